@@ -1,0 +1,1 @@
+"""The one place where concrete parts are built and wired together."""

@@ -1,0 +1,30 @@
+"""The two kinds of failure a person meets: one they can mend, and one of the surroundings."""
+
+from __future__ import annotations
+
+
+class TankkeeperError(Exception):
+    """Base of all failures that carry a code and data; the sentence is made in `reports`."""
+
+    def __init__(self, code: str, /, **values: object) -> None:
+        super().__init__(code, values)
+        self.code = code
+        self.values: dict[str, object] = values
+
+    def __str__(self) -> str:
+        """Return the code with its data, for logs and test failures, not for people."""
+        told = ", ".join(f"{name}={value!r}" for name, value in sorted(self.values.items()))
+        return f"{self.code}({told})"
+
+
+class UserFault(TankkeeperError):
+    """Something typed, imported or asked for that cannot be, and that a person can mend."""
+
+
+class Surroundings(TankkeeperError):
+    """The disk, a lock, a file or the system stands in the way; nothing was changed."""
+
+
+def out_of_range(field: str, value: object, low: float, high: float, hint: str = "") -> UserFault:
+    """Return the fault for a value of `field` that lies outside `low` to `high`."""
+    return UserFault("out_of_range", field=field, value=value, low=low, high=high, hint=hint)

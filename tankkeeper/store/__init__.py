@@ -1,0 +1,1 @@
+"""The household on disk, through SQLAlchemy; implements the ports of the services."""
