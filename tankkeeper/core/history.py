@@ -1,0 +1,99 @@
+"""The part of the logbook that still matters today, sorted for the fold."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from collections.abc import Mapping
+from collections.abc import Sequence
+from dataclasses import dataclass
+from dataclasses import field
+from datetime import datetime
+
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Pause
+from tankkeeper.core.logbook import PutOff
+from tankkeeper.core.logbook import Readings
+from tankkeeper.core.logbook import ReservoirCheck
+from tankkeeper.core.logbook import Resume
+from tankkeeper.core.logbook import Revoke
+from tankkeeper.core.logbook import Shift
+from tankkeeper.core.logbook import Skip
+from tankkeeper.core.logbook import TopOff
+from tankkeeper.core.logbook import WaterChange
+
+WATER_FACTS = (TopOff, ReservoirCheck, WaterChange, Readings)
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """Valid entries by what they concern.
+
+    `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes or
+    measures the water; `pauses` in order of `seq`. Entries taken back are not in it.
+    """
+
+    by_chore: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
+    water: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
+    pauses: Sequence[Entry] = ()
+    newest_at: datetime | None = None
+
+    def of_chore(self, chore: str) -> Sequence[Entry]:
+        """Return the entries of one chore."""
+        return self.by_chore.get(chore, ())
+
+    def of_water(self, tank: str) -> Sequence[Entry]:
+        """Return the entries that changed or measured the water of one tank."""
+        return self.water.get(tank, ())
+
+
+def chores_of(entry: Entry) -> tuple[str, ...]:
+    """Return the ids of the chores that `entry` moves: done, skipped, put off or shifted."""
+    chores = tuple(dict.fromkeys(turn.chore for turn in entry.completes))
+    fact = entry.fact
+    if isinstance(fact, (Skip, PutOff, Shift)) and fact.turn.chore not in chores:
+        return (*chores, fact.turn.chore)
+    return chores
+
+
+def taken_back(entries: Iterable[Entry]) -> frozenset[str]:
+    """Return the ids of the entries that hold no longer, undos of undos heeded.
+
+    A later entry decides over an earlier one, so one pass from the newest to the oldest is enough.
+    """
+    gone: set[str] = set()
+    for entry in sorted(entries, key=lambda one: one.seq, reverse=True):
+        if entry.id in gone:
+            continue
+        if isinstance(entry.fact, Revoke):
+            gone.add(entry.fact.entry)
+        if entry.replaces is not None:
+            gone.add(entry.replaces)
+    return frozenset(gone)
+
+
+def history_of(entries: Iterable[Entry]) -> History:
+    """Return the history of a whole log, entries taken back left out."""
+    everything = list(entries)
+    gone = taken_back(everything)
+    return sort_valid(entry for entry in everything if entry.id not in gone)
+
+
+def sort_valid(valid: Iterable[Entry]) -> History:
+    """Return the history of entries known to be valid, in any order."""
+    by_chore: defaultdict[str, list[Entry]] = defaultdict(list)
+    water: defaultdict[str, list[Entry]] = defaultdict(list)
+    pauses: list[Entry] = []
+    newest: datetime | None = None
+    for entry in sorted(valid, key=lambda one: one.seq):
+        if newest is None or entry.at > newest:
+            newest = entry.at
+        for chore in chores_of(entry):
+            by_chore[chore].append(entry)
+        if entry.tank is not None and isinstance(entry.fact, WATER_FACTS):
+            water[entry.tank].append(entry)
+        elif isinstance(entry.fact, (Pause, Resume)):
+            pauses.append(entry)
+    for rows in water.values():
+        rows.sort(key=lambda one: (one.at, one.seq))
+    return History(dict(by_chore), dict(water), tuple(pauses), newest)

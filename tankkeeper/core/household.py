@@ -1,0 +1,255 @@
+"""What a household keeps: people, rooms, tanks, water supply, equipment, animals and supplies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from dataclasses import field
+from datetime import date
+from datetime import time
+from enum import StrEnum
+
+from tankkeeper.core.chores import Chore
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.communities import Community
+from tankkeeper.core.evaporation import ClimateRow
+from tankkeeper.core.volume import Displaced
+from tankkeeper.core.volume import Shape
+from tankkeeper.core.volume import Sump
+
+Minutes = tuple[int, int, int, int, int, int, int]
+
+
+class Stage(StrEnum):
+    """Where a tank stands in its life."""
+
+    PLANNED = "planned"
+    CYCLING = "cycling"
+    RUNNING = "running"
+    PAUSED = "paused"
+    RETIRED = "retired"
+
+
+class CoverKind(StrEnum):
+    """What lies on top of a tank."""
+
+    OPEN = "open"
+    MESH = "mesh"
+    LID = "lid"
+
+
+class WaterFor(StrEnum):
+    """What a container may hold."""
+
+    SALT = "salt"
+    FRESH = "fresh"
+    WASTE = "waste"
+    ANY = "any"
+
+
+class WaterSource(StrEnum):
+    """Where fresh water comes from."""
+
+    MADE = "made"
+    BOUGHT = "bought"
+    DISTILLED = "distilled"
+
+
+@dataclass(frozen=True, slots=True)
+class ShownUnits:
+    """How numbers are shown; what is stored does not change with it."""
+
+    volume: str = "L"
+    temperature: str = "degC"
+    salinity: str = "practical"
+    alkalinity: str = "dKH"
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who minds the tanks; `minutes` from Monday to Sunday."""
+
+    id: str
+    name: str
+    minutes: Minutes | None = None
+    lifts_kg: float | None = None
+    not_for: tuple[ChoreKind, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A place with its air; `climate` holds one row for all year or rows by month."""
+
+    id: str
+    name: str
+    air_speed_m_s: float | None = None
+    climate: tuple[ClimateRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """A bucket or jug kept for the tanks only."""
+
+    name: str
+    litres: float
+    count: int = 1
+    tare_kg: float | None = None
+    holds: WaterFor = WaterFor.ANY
+
+
+@dataclass(frozen=True, slots=True)
+class WaterSupply:
+    """How fresh water is had, at 25 degC feed water unless said."""
+
+    source: WaterSource
+    litres_per_day_rated: float | None = None
+    feed_water_c: float | None = None
+    waste_per_litre: float | None = None
+    price_per_litre: float | None = None
+    store_litres: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SaltMix:
+    """Grams of dry product a finished litre takes at the target salinity, and its mixing."""
+
+    grams_per_litre: float | None = None
+    mixing_hours: float | None = None
+    price_per_kg: float | None = None
+    store_litres: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What lies on the tank and the share of the surface under it."""
+
+    kind: CoverKind
+    covered: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TopOffLimits:
+    """How far level and salinity may go before a top-off, and the automatic reservoir if any."""
+
+    allowed_drop_mm: float | None = None
+    allowed_salinity_rise: float | None = None
+    reservoir_l: float | None = None
+    reserve_l: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OwnRange:
+    """The range a keeper wants for one parameter, in the unit it was written in."""
+
+    parameter: str
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """One body of water with its sump."""
+
+    id: str
+    name: str
+    shape: Shape
+    room: str | None = None
+    walk_order: int | None = None
+    community: Community | None = None
+    stage: Stage = Stage.RUNNING
+    since: date | None = None
+    target_salinity: float | None = None
+    target_temperature_c: float | None = None
+    jumpers: bool | None = None
+    displaced: Displaced | None = None
+    sump: Sump | None = None
+    cover: Cover | None = None
+    top_off: TopOffLimits = field(default_factory=TopOffLimits)
+    ranges: tuple[OwnRange, ...] = ()
+
+    @property
+    def has_automatic_top_off(self) -> bool:
+        """Whether a reservoir keeps the level by itself."""
+        return self.top_off.reservoir_l is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """A piece of gear, by its trade name, never a brand."""
+
+    kind: str
+    name: str
+    tank: str | None = None
+    installed_on: date | None = None
+    life_months: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """Animals lost on a day."""
+
+    on: date
+    count: int
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Animal:
+    """Animals of one kind in a tank."""
+
+    tank: str
+    name: str
+    count: int = 1
+    added_on: date | None = None
+    lost: Loss | None = None
+    diet: str = ""
+    jumper: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Something kept in the cupboard, counted in `unit` (g, mL, L or pieces)."""
+
+    id: str
+    name: str
+    unit: str
+    stock: float | None = None
+    counted_on: date | None = None
+    pack: float | None = None
+    lead_days: int | None = None
+    expires_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Household:
+    """Everything that is set down once and changed seldom; the logbook stands apart."""
+
+    name: str
+    zone: str
+    day_begins: time = time(4, 0)
+    round_at: time = time(7, 0)
+    first_weekday: int = 0
+    currency: str = ""
+    units: ShownUnits = field(default_factory=ShownUnits)
+    people: tuple[Person, ...] = ()
+    rooms: tuple[Room, ...] = ()
+    containers: tuple[Container, ...] = ()
+    water_supply: WaterSupply | None = None
+    salt_mix: SaltMix | None = None
+    tanks: tuple[Tank, ...] = ()
+    chores: tuple[Chore, ...] = ()
+    equipment: tuple[Equipment, ...] = ()
+    animals: tuple[Animal, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+
+    def tank(self, tank_id: str) -> Tank:
+        """Return the tank with this id."""
+        return next(tank for tank in self.tanks if tank.id == tank_id)
+
+    def room(self, room_id: str | None) -> Room | None:
+        """Return the room with this id, or None."""
+        return next((room for room in self.rooms if room.id == room_id), None)
+
+    def person_name(self, person_id: str | None) -> str | None:
+        """Return the name of the person with this id, or None."""
+        return next((one.name for one in self.people if one.id == person_id), None)

@@ -1,0 +1,207 @@
+"""The logbook: entries that are only ever added; an undo is an entry too."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from datetime import datetime
+from datetime import time
+from enum import StrEnum
+from typing import Final
+
+from tankkeeper.core.parameters import ReadingValue
+
+FIRST: Final = "first"
+AFTER: Final = "after:"
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One turn of a chore: the stable key of an occurrence.
+
+    `key` is the ISO date that a calendar rule yields, or, for turns counted from an event,
+    `"after:<entry id>"`, or `"first"` where nothing has happened yet. An empty key belongs to
+    work that was no turn (an extra feeding).
+    """
+
+    chore: str
+    key: str = ""
+    slot: time | None = None
+
+    @property
+    def id(self) -> str:
+        """The text that names this turn on the command line and in JSON."""
+        at_slot = f"T{self.slot:%H%M}" if self.slot is not None else ""
+        return f"{self.chore}@{self.key}{at_slot}" if self.key else self.chore
+
+
+class PauseMode(StrEnum):
+    """Whether time goes on during a pause (hold) or stands still (freeze)."""
+
+    HOLD = "hold"
+    FREEZE = "freeze"
+
+
+@dataclass(frozen=True, slots=True)
+class TopOff:
+    """Fresh water added; `to_mark` when it ends at the fill mark, `estimated` when not measured."""
+
+    litres: float
+    to_mark: bool = True
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ReservoirCheck:
+    """Litres left in an automatic top-off's reservoir, or litres added until it was full.
+
+    A fill with `fill_l` None says that it was filled until full and nobody measured.
+    """
+
+    left_l: float | None = None
+    fill_l: float | None = None
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WaterChange:
+    """Tank water taken out and salt water put in; the same litres unless `added_l` says other."""
+
+    litres: float
+    added_l: float | None = None
+    salinity: float | None = None
+    temperature_c: float | None = None
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """Measured values, each in its stored unit and as it was typed."""
+
+    values: tuple[ReadingValue, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """Grams of a substance put into the tank."""
+
+    of: str
+    grams: float
+
+
+@dataclass(frozen=True, slots=True)
+class StockChange:
+    """Supply bought (`add`) or counted (`count`), in the unit of the supply."""
+
+    of: str
+    add: float | None = None
+    count: float | None = None
+    expires_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """How much was done of a chore that has no fact of its own, such as litres mixed."""
+
+    litres: float | None = None
+    grams: float | None = None
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A remark; its text stands in the entry's `note`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Skip:
+    """A turn left out; `counts_from` is the day from which a counted chore goes on."""
+
+    turn: Turn
+    counts_from: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PutOff:
+    """One turn moved to another target day."""
+
+    turn: Turn
+    to: date
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """The series moved from this turn on."""
+
+    turn: Turn
+    to: date
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """Nothing is due of `chore`, of the entry's tank, or of the household while it lasts.
+
+    Runs from the entry's day to `until`, both included, or until resumed when `until` is None.
+    """
+
+    mode: PauseMode
+    chore: str | None = None
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Resume:
+    """The end of a pause: the entry's day is the first that counts again."""
+
+    chore: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Revoke:
+    """The undo of the entry `entry`, which may itself be an undo."""
+
+    entry: str
+
+
+Fact = (
+    TopOff
+    | ReservoirCheck
+    | WaterChange
+    | Readings
+    | Dose
+    | StockChange
+    | Work
+    | Note
+    | Skip
+    | PutOff
+    | Shift
+    | Pause
+    | Resume
+    | Revoke
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One row of the logbook.
+
+    `seq` orders entries, not the clock; `at` is an aware UTC moment, `day` the logical local day it
+    belonged to in `zone` when it was written. `by`, `tank` are ids. `completes` names the turns
+    that this entry does; one entry may do several, such as a reading that serves two test chores.
+    """
+
+    id: str
+    seq: int
+    at: datetime
+    day: date
+    zone: str
+    by: str | None = None
+    tank: str | None = None
+    completes: tuple[Turn, ...] = ()
+    fact: Fact | None = None
+    note: str = ""
+    replaces: str | None = None
+
+    def completes_chore(self, chore: str) -> bool:
+        """Tell whether this entry does a turn of `chore`."""
+        return any(turn.chore == chore for turn in self.completes)

@@ -1,0 +1,158 @@
+"""What the services need from outside: a store, a clock, a source of ids."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from datetime import date
+from datetime import datetime
+from pathlib import Path
+from typing import Protocol
+
+from tankkeeper.core.history import History
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry
+
+
+class Clock(Protocol):
+    """The only thing that knows the time."""
+
+    def now(self) -> datetime:
+        """Return the present moment, aware, in UTC."""
+
+
+class Ids(Protocol):
+    """Where new ids of logbook entries come from."""
+
+    def new(self, at: datetime) -> str:
+        """Return an id that nobody has used, ordered by time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """Who holds a turn already: the entry that completes or skips it."""
+
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class LogQuery:
+    """Which entries of the logbook to show; None means no limit of that kind."""
+
+    tank: str | None = None
+    chore: str | None = None
+    from_day: date | None = None
+    to_day: date | None = None
+    before_seq: int | None = None
+    limit: int | None = None
+    only_valid: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedEntry:
+    """An entry with what became of it."""
+
+    entry: Entry
+    revoked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CheckResult:
+    """What an inspection of the file found; `problems` is empty when it is whole."""
+
+    entries: int
+    problems: tuple[str, ...]
+    schema: str
+    where: str
+
+
+class Reading(Protocol):
+    """One consistent view of the household, inside one reading transaction."""
+
+    def household(self) -> Household:
+        """Return all definitions."""
+
+    def definitions_version(self) -> int:
+        """Return a number that changes whenever the definitions change."""
+
+    def history(self) -> History:
+        """Return the valid entries that still matter for what is due.
+
+        Equal in effect to `history_of(all entries)`: for each chore everything from its latest
+        completion on (all of it for chores whose missed turns stay open one by one), skips,
+        put-offs and shifts of the last 400 days before that, all pauses, and per tank all water
+        entries.
+        """
+
+    def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:
+        """Return entries, newest `seq` first."""
+
+    def entry(self, entry_id: str) -> LoggedEntry | None:
+        """Return one entry, or None."""
+
+    def newest_standing(self) -> Entry | None:
+        """Return the newest entry that is not an undo and is not taken back, or None."""
+
+    def newest_undo(self) -> Entry | None:
+        """Return the newest undo that is not itself taken back, or None."""
+
+    def holder_of(self, turn_id: str) -> Entry | None:
+        """Return the valid entry that completes or skips the turn with this id, or None."""
+
+
+class Writing(Reading, Protocol):
+    """One transaction that writes; leaving it without an exception commits, else rolls back."""
+
+    def add(self, entry: Entry) -> Entry:
+        """Append `entry` and return it with its `seq`; `entry.seq` is ignored.
+
+        Claims its turns (`completes`, and the turn of a skip). Raises UserFault
+        "already_done" (turn=, holder= the Entry) when another valid entry holds one of them,
+        "id_taken" when the id exists. A Revoke frees the claims of what it takes back, or takes
+        them again when it takes back an undo (UserFault "already_done" when they are held by now);
+        `replaces` frees those of the replaced entry first. UserFault "no_such_entry" (entry=) and
+        "already_taken_back" (entry=) where they apply.
+        """
+
+    def save_household(self, household: Household) -> None:
+        """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
+
+
+class Store(Protocol):
+    """An open household."""
+
+    @property
+    def where(self) -> str:
+        """The file or server, as people name it."""
+
+    @property
+    def is_read_only(self) -> bool:
+        """Whether nothing can be written here."""
+
+    def reading(self) -> AbstractContextManager[Reading]:
+        """Begin a reading transaction."""
+
+    def writing(self) -> AbstractContextManager[Writing]:
+        """Begin a writing transaction (BEGIN IMMEDIATE)."""
+
+    def change_mark(self) -> int:
+        """Return a number that changes when any process has committed to the household."""
+
+    def backup(self, target: Path) -> None:
+        """Write a verified copy to `target` with its SHA-256 beside it."""
+
+    def rolling_backup(self, now: datetime) -> Path | None:
+        """Write a backup into the household's backup folder if something changed, and rotate."""
+
+    def last_backup_at(self) -> datetime | None:
+        """Return when the last verified backup was made, or None."""
+
+    def restore(self, source: Path) -> None:
+        """Replace the content by that of a backup, after a backup of the present content."""
+
+    def check(self) -> CheckResult:
+        """Return what an integrity check finds."""
+
+    def close(self) -> None:
+        """Close the file, folding its write-ahead log in."""
