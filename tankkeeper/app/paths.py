@@ -1,0 +1,55 @@
+"""Where things lie: what travels with the program, and what belongs to the person using it."""
+
+from pathlib import Path
+
+import platformdirs
+
+import tankkeeper
+
+_NAME = "tankkeeper"
+_PACKAGE = Path(tankkeeper.__file__).resolve().parent
+
+
+def resource(name: str) -> Path:
+    """The file or folder of that name under `resources/`, such as `icons/round.svg`.
+
+    >>> resource("icons").is_dir()
+    True
+    """
+    return _travelling("_resources", "resources") / name
+
+
+def sample_tanks() -> Path:
+    """The folder of the sample households.
+
+    >>> sample_tanks().is_dir()
+    True
+    """
+    return _travelling("_sample_tanks", "sample_tanks")
+
+
+def data_dir() -> Path:
+    """The person's folder for what must be kept; it need not exist yet."""
+    return platformdirs.user_data_path(_NAME, appauthor=False)
+
+
+def user_data_file() -> Path:
+    """The household that is opened when no other is named; it need not exist yet."""
+    return data_dir() / "household.tankkeeper"
+
+
+def config_dir() -> Path:
+    """The person's folder for settings of the window; it need not exist yet."""
+    return platformdirs.user_config_path(_NAME, appauthor=False)
+
+
+def cache_dir() -> Path:
+    """The person's folder for what can be made again, such as the sample that is played with."""
+    return platformdirs.user_cache_path(_NAME, appauthor=False)
+
+
+def _travelling(installed: str, in_checkout: str) -> Path:
+    # A wheel and a frozen program carry the folders inside the package (pyproject.toml and
+    # packaging/tankkeeper.spec put them there); a checkout has them beside it.
+    inside = _PACKAGE / installed
+    return inside if inside.is_dir() else _PACKAGE.parent / in_checkout
