@@ -1,0 +1,445 @@
+"""The daily loss of a tank, learned from the litres that fill it to its mark again.
+
+The state is the logarithm x of the loss per day with its variance P. An interval between two
+fills to the mark is one observation; an entry that does not fit is set aside until the next one
+tells whether it was a slip or a step. The soft update is the probabilistic data association
+form of the tracking literature (Bar-Shalom, from memory); its constants are this project's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import astuple, dataclass, replace
+from datetime import datetime
+from enum import StrEnum
+from math import exp, log, sqrt
+from typing import Literal, NamedTuple
+
+from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.evaporation import DAYS_IN_FACTOR_MONTH, Prior
+
+SHORTEST_INTERVAL_DAYS = 0.25
+LARGEST_SHARE_OF_VOLUME = 0.25
+FARTHEST_DAYS = 730.0
+Z90 = 1.6448536269514722
+_SECONDS_PER_DAY = 86_400.0
+_LN2 = log(2.0)
+_DRIFT = log(1.3)
+_BASELINE_CLOSES = 8
+_BASELINE_DAYS = 30.0
+_UNLOGGED_VARIANCE = 0.35**2
+_SPILL_VARIANCE = 0.6**2
+_STEP_VARIANCE = 0.6**2
+_CHANGE_VARIANCE = 0.4**2
+
+Bound = Literal["upper", "median", "lower"]
+
+
+class FlagKind(StrEnum):
+    """What the log of fills tells beside the rate."""
+
+    CHECK_ENTRY = "check entry"
+    STEP_UP = "step up"
+    STEP_DOWN = "step down"
+    DRIFT_UP = "drift up"
+
+
+@dataclass(frozen=True, slots=True)
+class LossFlag:
+    """One thing noticed at a fill: which way it departs, with the litres and the expected ones."""
+
+    kind: FlagKind
+    at: datetime
+    is_high: bool
+    litres: float
+    expected_l: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """Litres put into a tank; `closes` when they brought it to its mark.
+
+    Litres taken out count as negative, so a water change that restores the mark is added less
+    removed. `estimated` litres were accepted as proposed: they reset the level, no more.
+    """
+
+    at: datetime
+    litres: float
+    estimated: bool = False
+    closes: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class LossSettings:
+    """How much the loss wanders and how well a fill is measured; `level_error_l` is s_abs."""
+
+    wander: float = 0.035
+    relative_error: float = 0.13
+    level_error_l: float = 0.25
+    unlogged_share: float = 0.04
+    spilled_share: float = 0.02
+
+
+DEFAULT_SETTINGS = LossSettings()
+
+
+def level_error_l(level_area_cm2: float | None) -> float:
+    """Return the litres of three millimetres on the level area, 0.25 L where it is unknown."""
+    return 0.25 if level_area_cm2 is None else level_area_cm2 * 0.3 / 1000.0
+
+
+@dataclass(frozen=True, slots=True)
+class LossState:
+    """What is known of a tank's loss after some fills; plain numbers, so it can be kept."""
+
+    log_rate: float
+    variance: float
+    noise: float = 1.0
+    accepted: int = 0
+    closes: int = 0
+    noise_steps: int = 12
+    baseline: float = 0.0
+    drift_is_armed: bool = True
+    open_litres: float = 0.0
+    open_is_estimated: bool = False
+    last_at_s: float | None = None
+    last_factor: float = 1.0
+    pending_sign: int = 0
+    pending_y: float = 0.0
+    pending_error: float = 0.0
+
+    def to_numbers(self) -> tuple[float, ...]:
+        """Return the state as one flat row of finite numbers."""
+        has_mark = self.last_at_s is not None
+        numbers = (float(0.0 if each is None else each) for each in astuple(self))
+        return (*numbers, float(has_mark))
+
+    @classmethod
+    def from_numbers(cls, numbers: Sequence[float]) -> LossState:
+        """Return the state that `to_numbers` was asked of."""
+        x, p, lam, n, c, m, xb, armed, litres, estimated, at, g, sign, y, r, has_mark = numbers
+        return cls(
+            log_rate=x,
+            variance=p,
+            noise=lam,
+            accepted=int(n),
+            closes=int(c),
+            noise_steps=int(m),
+            baseline=xb,
+            drift_is_armed=bool(armed),
+            open_litres=litres,
+            open_is_estimated=bool(estimated),
+            last_at_s=at if has_mark else None,
+            last_factor=g,
+            pending_sign=int(sign),
+            pending_y=y,
+            pending_error=r,
+        )
+
+
+def start(prior: Prior, marked_at: datetime | None = None) -> LossState:
+    """Return the state before any fill; with `marked_at` the tank stood at its mark then."""
+    if not prior.loss_l_per_day > 0.0 or not prior.sd_ln > 0.0:
+        raise out_of_range("loss_l_per_day", prior.loss_l_per_day, 0.0, 1e5, "more_than_zero")
+    x = log(prior.loss_l_per_day)
+    return LossState(
+        log_rate=x,
+        variance=prior.sd_ln**2,
+        baseline=x,
+        last_at_s=None if marked_at is None else _seconds(marked_at),
+    )
+
+
+def _seconds(at: datetime) -> float:
+    if at.tzinfo is None:
+        raise ValueError("a fill needs a moment with its zone")
+    return at.timestamp()
+
+
+def check_fill(state: LossState, fill: Fill, volume_l: float | None = None) -> None:
+    """Refuse a fill that cannot be as the next entry of the log."""
+    if fill.closes and state.last_at_s is not None and _seconds(fill.at) <= state.last_at_s:
+        raise UserFault("not_after_last_fill", at=fill.at)
+    if fill.closes and fill.litres + state.open_litres <= 0.0:
+        raise out_of_range("litres", fill.litres, 0.0, 1e5, "more_than_zero")
+    if volume_l is not None and fill.litres > LARGEST_SHARE_OF_VOLUME * volume_l:
+        high = LARGEST_SHARE_OF_VOLUME * volume_l
+        raise out_of_range("litres", fill.litres, 0.0, high, "quarter_of_volume")
+
+
+class _Learned(NamedTuple):
+    """The moving part of the state, in the letters of the equations."""
+
+    x: float
+    p: float
+    lam: float
+    n: int
+    m: int
+    sign: int
+    y: float
+    r: float
+    closes: int
+    xb: float
+    armed: bool
+
+
+def _weight(d: float, s: float, settings: LossSettings) -> float:
+    """Return the probability that the entry is a plain fill; densities without sqrt(2 pi)."""
+    low, high = settings.unlogged_share, settings.spilled_share
+    s_low, d_low = s + _UNLOGGED_VARIANCE, d + _LN2
+    s_high, d_high = s + _SPILL_VARIANCE, d - _LN2
+    plain = (1.0 - low - high) * exp(-0.5 * d * d / s) / sqrt(s)
+    unlogged = low * exp(-0.5 * d_low * d_low / s_low) / sqrt(s_low)
+    spilled = high * exp(-0.5 * d_high * d_high / s_high) / sqrt(s_high)
+    total = plain + unlogged + spilled
+    return plain / total if total > 0.0 else 0.0
+
+
+def _observe(
+    k: _Learned, litres: float, dt: float, g: float, settings: LossSettings
+) -> tuple[_Learned, FlagKind | None]:
+    """Return the state after one measured interval, its variance being predicted already."""
+    x, p, lam, n, m, _, _, _, closes, xb, armed = k
+    y = log(litres / (dt * g))
+    vhat = exp(x) * g * dt
+    floor = 2.0 * settings.level_error_l
+    level = settings.level_error_l / (vhat if vhat > floor else floor)
+    scatter = settings.relative_error * settings.relative_error
+    r = lam * (scatter / (sqrt(dt) if dt > 1.0 else 1.0) + 2.0 * level * level)
+    s = p + r
+    d = y - x
+    w = 1.0 if n < 3 else _weight(d, s, settings)
+    if w < 0.5:
+        return _set_aside(k, d, y, r)
+    gain = p / s
+    moved = gain * d
+    p = (1.0 - w * gain) * p + moved * moved * w * (1.0 - w)
+    x += w * moved
+    n += 1
+    if n > 4:
+        lam, m = _noise(lam, m, w, d * d / s)
+    closes += 1
+    if closes <= _BASELINE_CLOSES:
+        xb = x
+    else:
+        xb += (1.0 - exp(-dt / _BASELINE_DAYS)) * (x - xb)
+    return _Learned(x, p, lam, n, m, 0, 0.0, 0.0, closes, xb, armed), None
+
+
+def _noise(lam: float, m: int, w: float, misfit: float) -> tuple[float, int]:
+    """Return how much larger the scatter is than assumed, after one more misfit."""
+    m += 1
+    step = w / m if m < 40 else w / 40.0
+    lam *= 1.0 + step * ((misfit if misfit < 9.0 else 9.0) - 1.0)
+    return min(max(lam, 0.5), 9.0), m
+
+
+def _set_aside(k: _Learned, d: float, y: float, r: float) -> tuple[_Learned, FlagKind]:
+    """Return the state with an odd entry kept for later, or taken as a step with the one before.
+
+    A step is told by its own flag, so the baseline moves with it.
+    """
+    sign = 1 if d > 0.0 else -1
+    if k.sign != sign:
+        waiting = k._replace(sign=sign, y=y, r=r, closes=k.closes + 1)
+        return waiting, FlagKind.CHECK_ENTRY
+    x, p = k.x, k.p + _STEP_VARIANCE
+    for seen_y, seen_r in ((k.y, k.r), (y, r)):
+        gain = p / (p + seen_r)
+        x += gain * (seen_y - x)
+        p *= 1.0 - gain
+    kind = FlagKind.STEP_UP if sign > 0 else FlagKind.STEP_DOWN
+    return _Learned(x, p, k.lam, k.n + 2, k.m, 0, 0.0, 0.0, k.closes + 1, x, k.armed), kind
+
+
+def _close(
+    k: _Learned, fill: Fill, litres: float, dt: float, g: float, settings: LossSettings
+) -> tuple[_Learned, LossFlag | None]:
+    """Return the state after one measured interval, with what was noticed at its end."""
+    kind: FlagKind | None
+    before = k
+    if litres > 0.0:
+        k, kind = _observe(k, litres, dt, g, settings)
+    else:
+        kind = FlagKind.CHECK_ENTRY  # more was taken out than went in: no loss can be read off it
+    rise = k.x - k.xb
+    if rise < 0.5 * _DRIFT:
+        if not k.armed:
+            k = k._replace(armed=True)
+    elif k.armed and kind is None and rise > max(_DRIFT, 2.0 * sqrt(k.p)):
+        k, kind = k._replace(armed=False), FlagKind.DRIFT_UP
+    if kind is None:
+        return k, None
+    expected = exp(before.x) * g * dt
+    return k, LossFlag(kind, fill.at, litres > expected, litres, expected)
+
+
+def fold(
+    state: LossState,
+    fills: Iterable[Fill],
+    settings: LossSettings = DEFAULT_SETTINGS,
+    factors: Sequence[float] | None = None,
+) -> tuple[LossState, tuple[LossFlag, ...]]:
+    """Return the state after `fills` in order of time, and what was noticed on the way.
+
+    `factors` is the season's table of `evaporation.climate_factors`. The first fill to the mark
+    only sets it, unless `start` was told when the tank stood there. Folding in pieces gives the
+    same as folding at once.
+    """
+    k = _learned(state)
+    litres, is_estimated = state.open_litres, state.open_is_estimated
+    last, g_last = state.last_at_s, state.last_factor
+    wander = settings.wander * settings.wander
+    flags: list[LossFlag] = []
+    for fill in fills:
+        litres += fill.litres
+        is_estimated = is_estimated or fill.estimated
+        if not fill.closes:
+            continue
+        now, g_now = _seconds(fill.at), _factor(factors, fill.at)
+        if last is not None:
+            dt = _days(last, now, fill)
+            if dt < SHORTEST_INTERVAL_DAYS and not fill.estimated:
+                continue
+            k = k._replace(p=k.p + k.lam * wander * dt)
+            if not is_estimated:
+                k, flag = _close(k, fill, litres, dt, 0.5 * (g_last + g_now), settings)
+                if flag is not None:
+                    flags.append(flag)
+        last, g_last, litres, is_estimated = now, g_now, 0.0, False
+    return _state(k, litres, is_estimated, last, g_last), tuple(flags)
+
+
+def _factor(factors: Sequence[float] | None, at: datetime) -> float:
+    if factors is None:
+        return 1.0
+    return factors[(at.month - 1) * DAYS_IN_FACTOR_MONTH + at.day - 1]
+
+
+def _days(last: float, now: float, fill: Fill) -> float:
+    if now < last:
+        raise UserFault("fills_out_of_order", at=fill.at)
+    return (now - last) / _SECONDS_PER_DAY
+
+
+def _learned(state: LossState) -> _Learned:
+    return _Learned(
+        x=state.log_rate,
+        p=state.variance,
+        lam=state.noise,
+        n=state.accepted,
+        m=state.noise_steps,
+        sign=state.pending_sign,
+        y=state.pending_y,
+        r=state.pending_error,
+        closes=state.closes,
+        xb=state.baseline,
+        armed=state.drift_is_armed,
+    )
+
+
+def _state(
+    k: _Learned, litres: float, is_estimated: bool, last: float | None, g_last: float
+) -> LossState:
+    return LossState(
+        log_rate=k.x,
+        variance=k.p,
+        noise=k.lam,
+        accepted=k.n,
+        closes=k.closes,
+        noise_steps=k.m,
+        baseline=k.xb,
+        drift_is_armed=k.armed,
+        open_litres=litres,
+        open_is_estimated=is_estimated,
+        last_at_s=last,
+        last_factor=g_last,
+        pending_sign=k.sign,
+        pending_y=k.y,
+        pending_error=k.r,
+    )
+
+
+def conditions_changed(state: LossState) -> LossState:
+    """Return the state after a stated change of lid, fan, heater or room: unsure, no alarm."""
+    return replace(state, variance=state.variance + _CHANGE_VARIANCE, baseline=state.log_rate)
+
+
+def rate(state: LossState, factor: float = 1.0) -> float:
+    """Return the loss in litres a day; `factor` is the season's."""
+    return exp(state.log_rate) * factor
+
+
+def span(state: LossState, factor: float = 1.0) -> Estimate:
+    """Return the loss in litres a day with its 90 % span."""
+    return _estimate(rate(state, factor), sqrt(state.variance))
+
+
+def _estimate(value: float, sd_ln: float) -> Estimate:
+    wide = exp(Z90 * sd_ln)
+    return Estimate(value, value / wide, value * wide)
+
+
+def _loss_sd(state: LossState, h_days: float, settings: LossSettings) -> float:
+    drifted = settings.wander**2 * h_days
+    scatter = settings.relative_error**2 / sqrt(max(h_days, 1.0))
+    return sqrt(state.variance + state.noise * (drifted + scatter))
+
+
+def loss_over(
+    state: LossState,
+    h_days: float,
+    factor: float = 1.0,
+    settings: LossSettings = DEFAULT_SETTINGS,
+) -> Estimate:
+    """Return the litres lost over the next `h_days`, with their 90 % span."""
+    if not 0.0 <= h_days <= FARTHEST_DAYS:
+        raise out_of_range("days", h_days, 0.0, FARTHEST_DAYS)
+    return _estimate(rate(state, factor) * h_days, _loss_sd(state, h_days, settings))
+
+
+def upper_loss(
+    state: LossState,
+    h_days: float,
+    factor: float = 1.0,
+    settings: LossSettings = DEFAULT_SETTINGS,
+) -> float:
+    """Return the litres that the loss over `h_days` stays below, 19 times in 20."""
+    return loss_over(state, h_days, factor, settings).high
+
+
+def days_until_loss(
+    state: LossState,
+    litres: float,
+    bound: Bound = "upper",
+    factor: float = 1.0,
+    settings: LossSettings = DEFAULT_SETTINGS,
+) -> float | None:
+    """Return after how many days `litres` are lost by this bound; None when not within two years.
+
+    The upper bound is the soonest day, the one that due dates use; the lower bound the latest.
+    """
+    if litres <= 0.0:
+        return 0.0
+    middle = litres / rate(state, factor)
+    if bound == "median":
+        return middle if middle <= FARTHEST_DAYS else None
+    z = Z90 if bound == "upper" else -Z90
+    aim = log(middle)
+
+    def is_lost_by(h: float) -> bool:
+        return log(h) + z * _loss_sd(state, h, settings) >= aim
+
+    low, high = 0.0, middle
+    while not is_lost_by(high):
+        if high >= FARTHEST_DAYS:
+            return None
+        low, high = high, min(2.0 * high, FARTHEST_DAYS)
+    for _ in range(44):
+        half = 0.5 * (low + high)
+        if is_lost_by(half):
+            high = half
+        else:
+            low = half
+    return high if high <= FARTHEST_DAYS else None
