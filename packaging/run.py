@@ -40,6 +40,9 @@ X11 = {
 }
 WAYLAND = {"libwayland-cursor.so.0": "libwayland-cursor0"}
 
+# Where apt keeps what it knows of the packages; empty on a fresh machine.
+APT_LISTS = Path("/var/lib/apt/lists")
+
 NO_SCREEN = (
     "There is no screen here, so this is the sample household's round in the terminal; "
     "with --snapshot FILE.png behind this command the window is painted into a picture."
@@ -58,14 +61,15 @@ def main(arguments: list[str]) -> int:
 
 def open_sample(arguments: list[str]) -> int:
     """Replaces this process by the program on the sample household."""
+    if not arguments and not has_screen():
+        python = prepared({}, RUN_LOCKS)
+        say(NO_SCREEN)
+        return replace_process([str(python), "-m", "tankkeeper", "--demo", "round"])
     libraries = dict(OFFSCREEN)
     if "--snapshot" in arguments:
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     elif has_screen():
         libraries.update(screen_libraries())
-    elif not arguments:
-        say(NO_SCREEN)
-        arguments, libraries = ["round"], {}
     python = prepared(libraries, RUN_LOCKS)
     return replace_process([str(python), "-m", "tankkeeper", "--demo", *arguments])
 
@@ -132,7 +136,7 @@ def tool(python: Path, name: str) -> str:
 
 def prepared(libraries: dict[str, str], locks: list[str]) -> Path:
     """The Python of an environment in which everything of the locks is installed."""
-    folder = environment_folder()
+    folder = environment_folder(locks)
     missing = missing_packages(libraries, python_of(folder).exists())
     if missing:
         install_packages(missing)
@@ -165,37 +169,42 @@ def loads(library: str) -> bool:
 
 def install_packages(packages: list[str]) -> None:
     """Installs the packages where that is allowed; otherwise names the command and ends."""
-    apt = shutil.which("apt-get")
-    install = ["install", "--yes", "--no-install-recommends", *packages]
-    if apt is None:
+    names = " ".join(packages)
+    knows_packages = any(APT_LISTS.glob("*_Packages*"))
+    if shutil.which("apt-get") is None:
         sys.exit(
-            f"Some system libraries are missing. On Debian they are called: {' '.join(packages)}. "
+            f"Some system libraries are missing. On Debian they are called: {names}. "
             "Install what your system has for them, then start again."
         )
     if os.geteuid() != 0:
+        first = "" if knows_packages else "sudo apt-get update && "
         sys.exit(
             "Some system packages are missing. Install them with this command, then start again:"
-            f"\n\n    sudo apt-get {' '.join(install)}\n"
+            f"\n\n    {first}sudo apt-get install --yes --no-install-recommends {names}\n"
         )
-    say("Installing system packages: " + " ".join(packages))
-    environment = dict(os.environ, DEBIAN_FRONTEND="noninteractive")
-    quietly = [apt, "-qq", *install]
-    if subprocess.call(quietly, env=environment, stdout=sys.stderr) == 0:
+    say("Installing system packages: " + names)
+    if knows_packages and apt_get("install", "--yes", "--no-install-recommends", *packages):
         return
-    # A fresh or an old machine does not know where the packages are.
-    say("Reading the list of packages first, then once more.")
-    subprocess.call([apt, "-qq", "update"], env=environment, stdout=sys.stderr)
-    if subprocess.call(quietly, env=environment, stdout=sys.stderr):
+    # A fresh machine has no list of packages, and an old list names what is no longer there.
+    apt_get("update")
+    if not apt_get("install", "--yes", "--no-install-recommends", *packages):
         sys.exit("apt-get could not install them; its message stands above.")
+
+
+def apt_get(*arguments: str) -> bool:
+    """True when apt-get did it; it asks nothing and keeps its progress off standard output."""
+    environment = dict(os.environ, DEBIAN_FRONTEND="noninteractive")
+    command = ["apt-get", "-qq", *arguments]
+    return subprocess.call(command, env=environment, stdout=sys.stderr) == 0
 
 
 # --- the Python environment ------------------------------------------------------------------
 
 
-def environment_folder() -> Path:
-    """`.venv` in the project, or a folder in the person's cache when the project is read-only."""
+def environment_folder(locks: list[str]) -> Path:
+    """`.venv` in the project, or a folder in the person's cache when that cannot be written."""
     folder = PROJECT / ".venv"
-    if os.access(str(folder if folder.exists() else PROJECT), os.W_OK):
+    if is_ready(folder, locks) or os.access(str(folder if folder.exists() else PROJECT), os.W_OK):
         return folder
     cache = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
     return Path(cache) / "tankkeeper" / ("venv-" + digest(str(PROJECT).encode())[:12])
