@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
-from datetime import time
+from datetime import date, time
 from enum import StrEnum
 
-from tankkeeper.core.errors import UserFault
-from tankkeeper.core.errors import out_of_range
-from tankkeeper.core.intervals import Interval
-from tankkeeper.core.intervals import Season
+from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.intervals import Interval, Season
 
 LONGEST_NOUN = 7
 LONGEST_WINDOW_DAYS = 366

@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
-from collections.abc import Mapping
-from collections.abc import Sequence
-from dataclasses import dataclass
-from dataclasses import field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 
-from tankkeeper.core.logbook import Entry
-from tankkeeper.core.logbook import Pause
-from tankkeeper.core.logbook import PutOff
-from tankkeeper.core.logbook import Readings
-from tankkeeper.core.logbook import ReservoirCheck
-from tankkeeper.core.logbook import Resume
-from tankkeeper.core.logbook import Revoke
-from tankkeeper.core.logbook import Shift
-from tankkeeper.core.logbook import Skip
-from tankkeeper.core.logbook import TopOff
-from tankkeeper.core.logbook import WaterChange
+from tankkeeper.core.logbook import (
+    Entry,
+    Pause,
+    PutOff,
+    Readings,
+    ReservoirCheck,
+    Resume,
+    Revoke,
+    Shift,
+    Skip,
+    TopOff,
+    WaterChange,
+)
 
 WATER_FACTS = (TopOff, ReservoirCheck, WaterChange, Readings)
 

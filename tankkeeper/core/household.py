@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from dataclasses import field
-from datetime import date
-from datetime import time
+from dataclasses import dataclass, field
+from datetime import date, time
 from enum import StrEnum
 
-from tankkeeper.core.chores import Chore
-from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.communities import Community
 from tankkeeper.core.evaporation import ClimateRow
-from tankkeeper.core.volume import Displaced
-from tankkeeper.core.volume import Shape
-from tankkeeper.core.volume import Sump
+from tankkeeper.core.volume import Displaced, Shape, Sump
 
 Minutes = tuple[int, int, int, int, int, int, int]
 

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
-from datetime import datetime
-from datetime import time
+from datetime import date, datetime, time
 from enum import StrEnum
 from typing import Final
 

@@ -1,0 +1,114 @@
+"""How much a turn takes: what the chore says, or what the water says."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.household import Household
+from tankkeeper.core.tank_water import TankWater
+
+# Common practice, no source: salinity may be lowered by this much in one day.
+LARGEST_LOWERING_PER_DAY = 1.5
+# Below this no jug measures, and no scale of a sump shows it.
+SMALLEST_TOP_OFF_L = 0.05
+FRESH_KINDS = frozenset({ChoreKind.TOP_OFF, ChoreKind.RESERVOIR})
+MEASURED_KINDS = FRESH_KINDS | {ChoreKind.WATER_CHANGE}
+
+
+@dataclass(frozen=True, slots=True)
+class AmountDue:
+    """The amount of one turn: L, g, pieces or tests, with its span where it is an estimate.
+
+    `whole` is the amount before it was split over days for a safe rate of change, and
+    `days` how many; `salt_g` the dry salt that goes into mixed water.
+    """
+
+    value: float
+    unit: str
+    low: float | None = None
+    high: float | None = None
+    whole: float | None = None
+    days: int = 1
+    salt_g: float | None = None
+
+    @property
+    def is_estimate(self) -> bool:
+        """Whether it is computed from the water and so carries a span."""
+        return self.low is not None
+
+    @property
+    def is_split(self) -> bool:
+        """Whether only a part is due today."""
+        return self.days > 1
+
+
+def amount_of(chore: Chore, water: TankWater | None, household: Household) -> AmountDue | None:
+    """Return how much the open turn of `chore` takes, or None where there is nothing to measure."""
+    if chore.kind is ChoreKind.TEST:
+        return AmountDue(float(len(chore.tests)), "tests") if chore.tests else None
+    if chore.amount is None and chore.kind in FRESH_KINDS and water is not None:
+        return fresh_water_due(chore.kind, water)
+    if chore.amount is None:
+        return None
+    return _stated(chore, water, household)
+
+
+def _stated(chore: Chore, water: TankWater | None, household: Household) -> AmountDue | None:
+    amount = chore.amount
+    assert amount is not None
+    if amount.unit is AmountUnit.PERCENT:
+        if water is None or water.net is None:
+            return None
+        share = amount.value / 100.0
+        net = water.net.scaled(share)
+        return AmountDue(net.value, "L", net.low, net.high)
+    unit = {AmountUnit.LITRES: "L", AmountUnit.GRAMS: "g", AmountUnit.PIECES: "pieces"}[amount.unit]
+    salt = None
+    if chore.kind is ChoreKind.MIX_SALT_WATER and unit == "L" and household.salt_mix is not None:
+        per_litre = household.salt_mix.grams_per_litre
+        salt = None if per_litre is None else per_litre * amount.value
+    return AmountDue(amount.value, unit, salt_g=salt)
+
+
+def fresh_water_due(kind: ChoreKind, water: TankWater) -> AmountDue | None:
+    """Return the fresh water missing now, in a tank or in its reservoir; None if not known."""
+    if kind is ChoreKind.RESERVOIR:
+        return _to_fill_reservoir(water)
+    gone = water.evaporated
+    if gone is None:
+        return None
+    days = lowering_days(water)
+    if days == 1:
+        return AmountDue(gone.value, "L", gone.low, gone.high)
+    part = gone.scaled(1.0 / days)
+    return AmountDue(part.value, "L", part.low, part.high, whole=gone.value, days=days)
+
+
+def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
+    left, capacity = water.reservoir_left, water.tank.top_off.reservoir_l
+    if left is None or capacity is None:
+        return None
+    room = Estimate(capacity - left.value, capacity - left.high, capacity - left.low)
+    return AmountDue(room.value, "L", max(0.0, room.low), room.high)
+
+
+def lowering_days(water: TankWater) -> int:
+    """Return over how many days a top-off is spread so that salinity falls slowly enough."""
+    start, now = water.learned.salinity_at_mark, water.salinity
+    if start is None or now is None:
+        return 1
+    return max(1, math.ceil((now.value - start) / LARGEST_LOWERING_PER_DAY - 1e-9))
+
+
+def asks_of(chore: Chore) -> tuple[str, ...]:
+    """Return what must be written down when a turn of `chore` is ticked."""
+    if chore.kind is ChoreKind.TEST:
+        return chore.tests
+    if chore.tank is None or chore.kind not in MEASURED_KINDS:
+        return ()
+    if chore.kind is ChoreKind.WATER_CHANGE:
+        return ("litres", "salinity")
+    return ("litres",)

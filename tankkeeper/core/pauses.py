@@ -1,0 +1,107 @@
+"""Pauses of a chore, a tank or the household, as spans of days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from tankkeeper.core.chores import Chore
+from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.logbook import Entry, Pause, PauseMode, Resume
+
+OPEN_END: Final = date.max.toordinal()
+SLEEPING_STAGES: Final = (Stage.PAUSED, Stage.PLANNED, Stage.RETIRED)
+
+Scope = tuple[str, str]
+HOUSE: Final[Scope] = ("house", "")
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Days, as ordinals and both included, on which nothing counts."""
+
+    first: int
+    last: int
+    mode: PauseMode
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it lasts until somebody resumes."""
+        return self.last >= OPEN_END
+
+    @property
+    def until(self) -> date | None:
+        """The last paused day, or None."""
+        return None if self.is_open else date.fromordinal(self.last)
+
+
+def scope_of(entry: Entry) -> Scope:
+    """Return what a pause or a resume is about: a chore, a tank or the house."""
+    fact = entry.fact
+    if isinstance(fact, (Pause, Resume)) and fact.chore is not None:
+        return ("chore", fact.chore)
+    return ("tank", entry.tank) if entry.tank is not None else HOUSE
+
+
+def pause_spans(pauses: Sequence[Entry], tanks: Iterable[Tank]) -> Mapping[Scope, list[Span]]:
+    """Return the paused days of every scope; a later entry rules from its day on."""
+    spans: dict[Scope, list[Span]] = {}
+    for tank in tanks:
+        if tank.stage in SLEEPING_STAGES:
+            since = tank.since.toordinal() if tank.since is not None else 1
+            spans[("tank", tank.id)] = [Span(since, OPEN_END, PauseMode.FREEZE)]
+    for entry in pauses:
+        scope, day = scope_of(entry), entry.day.toordinal()
+        rows = [_cut(span, day) for span in spans.get(scope, [])]
+        spans[scope] = [span for span in rows if span.first <= span.last]
+        if isinstance(entry.fact, Pause):
+            last = entry.fact.until.toordinal() if entry.fact.until is not None else OPEN_END
+            if last >= day:
+                spans[scope].append(Span(day, last, entry.fact.mode))
+    return spans
+
+
+def _cut(span: Span, day: int) -> Span:
+    """Return the part of `span` before `day`."""
+    return span if span.last < day else Span(span.first, day - 1, span.mode)
+
+
+def spans_for(chore: Chore, spans: Mapping[Scope, list[Span]]) -> tuple[Span, ...]:
+    """Return the spans in which `chore` is paused, in order of their first day."""
+    if not spans:
+        return ()
+    found = spans.get(("chore", chore.id), []) + spans.get(HOUSE, [])
+    if chore.tank is not None:
+        found = found + spans.get(("tank", chore.tank), [])
+    return tuple(sorted(found, key=lambda span: (span.first, span.last)))
+
+
+def pause_on(day: int, spans: Sequence[Span]) -> Span | None:
+    """Return the span that lasts longest of those `day` lies in, or None."""
+    inside = [span for span in spans if span.first <= day <= span.last]
+    return max(inside, key=lambda span: span.last) if inside else None
+
+
+def moved_by_pauses(base: int, target: int, spans: Sequence[Span]) -> int | None:
+    """Return where a target counted from `base` lands, or None while it cannot come.
+
+    Frozen days after the base do not count; then a target inside a pause moves to the day after.
+    """
+    frozen_to = base
+    for span in spans:
+        if span.mode is not PauseMode.FREEZE or span.last <= frozen_to:
+            continue
+        first = max(span.first, frozen_to + 1)
+        if first > target:
+            break
+        if span.is_open:
+            return None
+        target += span.last - first + 1
+        frozen_to = span.last
+    while (span_now := pause_on(target, spans)) is not None:
+        if span_now.is_open:
+            return None
+        target = span_now.last + 1
+    return target

@@ -1,0 +1,90 @@
+"""The fold of one chore: what is open, closed today, or next, from its entries and the day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tankkeeper.core.calendar_turns import calendar_turns, is_ready
+from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
+from tankkeeper.core.counted_turns import counted_turn
+from tankkeeper.core.logbook import Entry, Skip, Turn
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.pauses import Span, pause_on
+from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
+from tankkeeper.core.water_turns import LimitForecast, water_turn
+
+NOTHING_KNOWN = LimitForecast(base=None)
+EXTRA = "extra:"
+
+
+def fold_chore(
+    chore: Chore,
+    entries: Sequence[Entry],
+    pauses: Sequence[Span],
+    moment: Moment,
+    forecast: LimitForecast = NOTHING_KNOWN,
+) -> ChoreState:
+    """Return the state of `chore` on the day of `moment`.
+
+    `entries` are the valid entries that concern it, in order of `seq`; `pauses` the spans of its
+    own, its tank's and the household's pauses; `forecast` what the water says, where it decides.
+    """
+    turns = turns_of(chore, entries, pauses, moment, forecast)
+    paused = pause_on(moment.day.toordinal(), pauses) if pauses else None
+    closed = closed_today(chore, entries, moment, forecast)
+    last_done = _last_done(chore, entries)
+    ready = tuple(turn for turn in turns if is_ready(turn))
+    upcoming = min(
+        (turn for turn in turns if not is_ready(turn)),
+        key=lambda turn: (turn.target, turn.turn.slot or moment.day_begins),
+        default=None,
+    )
+    return ChoreState(chore, ready, closed, upcoming, paused, last_done)
+
+
+def turns_of(
+    chore: Chore,
+    entries: Sequence[Entry],
+    pauses: Sequence[Span],
+    moment: Moment,
+    forecast: LimitForecast = NOTHING_KNOWN,
+) -> list[OpenTurn]:
+    """Return the open turns and the next ones, whatever the rhythm."""
+    if isinstance(chore.rhythm, Calendar):
+        return list(calendar_turns(chore, entries, pauses, moment))
+    if isinstance(chore.rhythm, WhenWaterSays):
+        turn = water_turn(chore, entries, pauses, moment, forecast)
+    else:
+        turn = counted_turn(chore, entries, pauses, moment)
+    return [] if turn is None else [turn]
+
+
+def closed_today(
+    chore: Chore, entries: Sequence[Entry], moment: Moment, forecast: LimitForecast
+) -> tuple[ClosedTurn, ...]:
+    """Return what was done or skipped of this chore today, oldest first."""
+    closed: list[ClosedTurn] = []
+    for entry in reversed(entries):
+        if entry.day != moment.day:
+            if entry.day < moment.day:
+                continue
+            break
+        for turn in entry.completes:
+            if turn.chore == chore.id:
+                shown = turn if turn.key else Turn(chore.id, EXTRA + entry.id, turn.slot)
+                closed.append(ClosedTurn(shown, State.DONE, entry))
+        if isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore.id:
+            closed.append(ClosedTurn(entry.fact.turn, State.SKIPPED, entry))
+    filled = forecast.base
+    if filled is not None and filled.day == moment.day and not forecast.can_repeat_on_base:
+        known = {one.entry.id for one in closed}
+        if filled.id not in known:
+            turn = Turn(chore.id, EXTRA + filled.id)
+            closed.append(ClosedTurn(turn, State.DONE, filled))
+    closed.reverse()
+    return tuple(closed)
+
+
+def _last_done(chore: Chore, entries: Sequence[Entry]) -> Entry | None:
+    done = [entry for entry in entries if entry.completes_chore(chore.id)]
+    return max(done, key=lambda entry: (entry.day, entry.seq), default=None)

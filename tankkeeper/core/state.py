@@ -1,0 +1,228 @@
+"""The whole household on one day: every chore's state and every tank's water, as one fold."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
+from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.history import History
+from tankkeeper.core.household import Household, Tank
+from tankkeeper.core.logbook import Entry, Turn
+from tankkeeper.core.moment import Moment, moment_of
+from tankkeeper.core.pauses import Span, pause_on, pause_spans, spans_for
+from tankkeeper.core.projection import Projected, project
+from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore
+from tankkeeper.core.tank_water import Learned, TankWater, learn, water_now
+from tankkeeper.core.turns import ChoreState, OpenTurn, State
+from tankkeeper.core.water_turns import LimitForecast
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of work: a turn with its chore, amount, and all that its reason needs."""
+
+    turn: Turn
+    state: State
+    chore: Chore
+    tank: Tank | None
+    open: OpenTurn | None = None
+    entry: Entry | None = None
+    amount: AmountDue | None = None
+    water: TankWater | None = None
+    limit: LimitForecast = NOTHING_KNOWN
+    last_done: Entry | None = None
+    paused: Span | None = None
+
+    @property
+    def id(self) -> str:
+        """The stable id of this occurrence."""
+        return self.turn.id
+
+    @property
+    def asks(self) -> tuple[str, ...]:
+        """What must be written down when it is ticked."""
+        return asks_of(self.chore)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it stands in the round as work to do."""
+        return self.state in (State.OVERDUE, State.DUE, State.MAY_WAIT)
+
+    @property
+    def counts(self) -> bool:
+        """Whether it counts as work of today: overdue or due."""
+        return self.state in (State.OVERDUE, State.DUE)
+
+
+@dataclass(slots=True)
+class Memory:
+    """What earlier folds learned, so that only what changed is learned again.
+
+    A pure cache: with or without it every result is the same.
+    """
+
+    tanks: dict[str, tuple[object, ...]] = field(default_factory=dict)
+
+    def learned(self, tank: Tank, household: Household, history: History, on: date) -> Learned:
+        """Return what the water entries of a tank teach, from the last time if they still hold."""
+        entries = history.of_water(tank.id)
+        room = household.room(tank.room)
+        newest = entries[-1] if entries else None
+        mark = (tank, room, len(entries), newest, on if not entries else None, id(entries))
+        kept = self.tanks.get(tank.id)
+        if kept is not None and kept[0] == mark and kept[1] is entries:
+            found = kept[2]
+            assert isinstance(found, Learned)
+            return found
+        found = learn(tank, room, entries, on)
+        self.tanks[tank.id] = (mark, entries, found)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class HouseholdState:
+    """The household at one moment."""
+
+    household: Household
+    moment: Moment
+    chores: tuple[ChoreState, ...]
+    waters: Mapping[str, TankWater]
+    spans: Mapping[tuple[str, str], list[Span]]
+    history: History
+
+    def water_of(self, chore: Chore) -> TankWater | None:
+        """Return the water of the chore's tank, or None for a household chore."""
+        return self.waters.get(chore.tank) if chore.tank is not None else None
+
+    def limit_of(self, chore: Chore) -> LimitForecast:
+        """Return the forecast that decides the chore, if the water decides it."""
+        return limit_for(chore, self.water_of(chore))
+
+    def pause_of(self, tank: Tank) -> Span | None:
+        """Return the pause that a tank is in today, or None."""
+        today = self.moment.day.toordinal()
+        return pause_on(today, self.spans.get(("tank", tank.id), []))
+
+
+def limit_for(chore: Chore, water: TankWater | None) -> LimitForecast:
+    """Return the forecast for a chore; what no part of the program computes is not known."""
+    rhythm = chore.rhythm
+    if not isinstance(rhythm, WhenWaterSays) or water is None:
+        return NOTHING_KNOWN
+    return water.limit if rhythm.condition is Condition.EVAPORATION else NOTHING_KNOWN
+
+
+def fold_household(
+    household: Household, history: History, now: datetime, memory: Memory | None = None
+) -> HouseholdState:
+    """Return the state of the whole household at `now`, a pure function of its arguments."""
+    memory = memory if memory is not None else Memory()
+    moment = moment_of(household, now)
+    spans = pause_spans(history.pauses, household.tanks)
+    waters = {
+        tank.id: water_now(tank, memory.learned(tank, household, history, moment.day), moment)
+        for tank in household.tanks
+    }
+    states = []
+    for chore in household.chores:
+        water = waters.get(chore.tank) if chore.tank is not None else None
+        states.append(
+            fold_chore(
+                chore,
+                history.of_chore(chore.id),
+                spans_for(chore, spans),
+                moment,
+                limit_for(chore, water),
+            )
+        )
+    return HouseholdState(household, moment, tuple(states), waters, spans, history)
+
+
+def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
+    """Return the lines of one chore for today: open, done and skipped; one line if paused."""
+    chore = one.chore
+    tank = state.household.tank(chore.tank) if chore.tank is not None else None
+    water = state.water_of(chore)
+    limit = state.limit_of(chore)
+    items = [
+        Item(
+            turn=closed.turn,
+            state=closed.state,
+            chore=chore,
+            tank=tank,
+            entry=closed.entry,
+            water=water,
+            last_done=one.last_done,
+        )
+        for closed in one.closed
+    ]
+    turns: Sequence[OpenTurn] = one.open
+    if one.paused is not None:
+        turns = one.open[:1] or ((one.upcoming,) if one.upcoming is not None else ())
+        if not turns:
+            return [*items, _paused_item(chore, tank, one)]
+    amount = amount_of(chore, water, state.household) if turns else None
+    for turn in turns:
+        items.append(
+            Item(
+                turn=turn.turn,
+                state=turn.state if one.paused is None else State.PAUSED,
+                chore=chore,
+                tank=tank,
+                open=turn,
+                amount=amount,
+                water=water,
+                limit=limit,
+                last_done=one.last_done,
+                paused=one.paused,
+            )
+        )
+    return items
+
+
+def _paused_item(chore: Chore, tank: Tank | None, one: ChoreState) -> Item:
+    return Item(
+        turn=Turn(chore.id),
+        state=State.PAUSED,
+        chore=chore,
+        tank=tank,
+        last_done=one.last_done,
+        paused=one.paused,
+    )
+
+
+def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
+    """Return the next turn of a chore as a line, or None."""
+    if one.upcoming is None or one.paused is not None:
+        return None
+    chore = one.chore
+    return Item(
+        turn=one.upcoming.turn,
+        state=State.PROJECTED,
+        chore=chore,
+        tank=state.household.tank(chore.tank) if chore.tank is not None else None,
+        open=one.upcoming,
+        water=state.water_of(chore),
+        limit=state.limit_of(chore),
+        last_done=one.last_done,
+    )
+
+
+def projected_turns(
+    state: HouseholdState, one: ChoreState, first: int, last: int
+) -> list[Projected]:
+    """Return the turns of a chore expected from `first` to `last` (ordinals), after today."""
+    chore = one.chore
+    water = state.water_of(chore)
+    return project(
+        one,
+        state.history.of_chore(chore.id),
+        spans_for(chore, state.spans),
+        state.moment,
+        first,
+        last,
+        water.full_interval_days if water is not None else None,
+    )

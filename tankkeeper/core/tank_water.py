@@ -1,0 +1,452 @@
+"""The water of one tank now: what it loses, where it stands, and when a limit is reached."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+
+from tankkeeper.core import loss_filter
+from tankkeeper.core.balance import (
+    LARGEST_SHARE_LOST,
+    litres_until_level,
+    litres_until_salinity,
+    salinity_after_evaporation,
+    water_mass_kg,
+)
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.evaporation import (
+    Climate,
+    Prior,
+    PriorBasis,
+    climate_factors,
+    factor_on,
+    prior_loss,
+    surfaces_of,
+)
+from tankkeeper.core.fills import FillLog, fill_log
+from tankkeeper.core.household import Room, Tank
+from tankkeeper.core.logbook import Entry, Readings, WaterChange
+from tankkeeper.core.loss_filter import Bound, LossFlag, LossSettings, LossState, level_error_l
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.seawater import fresh_density_kg_m3
+from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
+from tankkeeper.core.water_turns import Limit, LimitForecast
+
+# Engineering judgement, no source: a salinity may rise this far before a top-off is due.
+DEFAULT_SALINITY_RISE = 0.5
+# Common practice, no source: what one careful reading is good for, as a 90 % half span.
+READING_SPREAD = 0.3
+UNREAD_SPREAD = 1.0
+USUAL_TEMPERATURE_C = 25.5
+# Judgement, no source: the depth of the water in a sump whose surface nobody measured.
+USUAL_SUMP_DEPTH_CM = 25.0
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """What does not change until something is logged: the filter's state and the last values."""
+
+    net: Estimate | None
+    level_area_cm2: float | None
+    state: LossState | None
+    basis: PriorBasis | None
+    settings: LossSettings
+    factors: tuple[float, ...] | None
+    flags: tuple[LossFlag, ...]
+    log: FillLog
+    salinity_at_mark: float | None
+    salinity_is_read: bool
+    readings: tuple[tuple[ReadingValue, Entry], ...]
+    first_fill: Entry | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TankWater:
+    """The water of a tank at one moment; None is not known yet.
+
+    Litres, litres a day, millimetres, practical salinity; each `Estimate` with its 90 % span.
+    """
+
+    tank: Tank
+    learned: Learned
+    loss: Estimate | None
+    evaporated: Estimate | None
+    mm_below_mark: float | None
+    salinity: Estimate | None
+    salinity_limit: float | None
+    limit: LimitForecast
+    reservoir_left: Estimate | None = None
+    reservoir_days: Estimate | None = None
+    full_interval_days: int | None = None
+
+    @property
+    def net(self) -> Estimate | None:
+        """The net water of the system in litres."""
+        return self.learned.net
+
+    @property
+    def flag(self) -> LossFlag | None:
+        """What the newest fill made noticed, or None."""
+        flags, mark = self.learned.flags, self.learned.log.mark
+        if not flags or mark is None or flags[-1].at < mark.at:
+            return None
+        return flags[-1]
+
+
+def learn(tank: Tank, room: Room | None, entries: Sequence[Entry], on: date) -> Learned:
+    """Return what the definitions and the water entries of a tank teach, in order of time.
+
+    `on` is the day for which the room's climate sets the first expectation when nothing is logged.
+    """
+    net = _net_water(tank)
+    area = level_area_cm2(tank.shape, tank.sump)
+    log = fill_log(tank, entries)
+    climate = room.climate if room is not None else ()
+    on = log.fills[0].at.date() if log.fills else on
+    prior = _prior(tank, room, climate, net, on)
+    settings = LossSettings(
+        level_error_l=level_error_l(None if tank.has_automatic_top_off else area)
+    )
+    factors = climate_factors(
+        climate, water_c=_water_c(tank), practical_salinity=tank.target_salinity or 35.0
+    )
+    state: LossState | None = None
+    flags: tuple[LossFlag, ...] = ()
+    if prior is not None:
+        state, flags = loss_filter.fold(loss_filter.start(prior), log.fills, settings, factors)
+    at_mark, is_read = _salinity_at_mark(tank, net, state, entries)
+    return Learned(
+        net=net,
+        level_area_cm2=area,
+        state=state,
+        basis=prior.basis if prior is not None else None,
+        settings=settings,
+        factors=factors,
+        flags=flags,
+        log=log,
+        salinity_at_mark=at_mark,
+        salinity_is_read=is_read,
+        readings=_newest_readings(entries),
+    )
+
+
+def _net_water(tank: Tank) -> Estimate | None:
+    return net_water(tank.shape, tank.displaced, tank.sump)
+
+
+def _water_c(tank: Tank) -> float:
+    return tank.target_temperature_c or USUAL_TEMPERATURE_C
+
+
+def _prior(
+    tank: Tank, room: Room | None, climate: Climate, net: Estimate | None, on: date
+) -> Prior | None:
+    cover = tank.cover
+    parts = surfaces_of(
+        surface_cm2(tank.shape),
+        _sump_surface_cm2(tank),
+        cover=cover.kind.value if cover is not None else "open",
+        covered=cover.covered if cover is not None else None,
+        sump_in_cabinet=tank.sump.in_cabinet if tank.sump is not None else None,
+    )
+    prior = prior_loss(
+        parts,
+        climate,
+        on,
+        volume_l=net.value if net is not None else None,
+        water_c=_water_c(tank),
+        practical_salinity=tank.target_salinity,
+        air_speed_m_s=room.air_speed_m_s if room is not None else None,
+    )
+    if prior is None or len(climate) < 2:
+        return prior
+    # The filter's state stands for the year's mean air; the factor of the day brings the season.
+    factors = climate_factors(climate, water_c=_water_c(tank))
+    return replace(prior, loss_l_per_day=prior.loss_l_per_day / factor_on(factors, on))
+
+
+def _sump_surface_cm2(tank: Tank) -> float | None:
+    sump = tank.sump
+    if sump is None:
+        return None
+    if sump.surface_cm2 is not None:
+        return sump.surface_cm2
+    return sump.litres * 1000.0 / USUAL_SUMP_DEPTH_CM if sump.litres else sump.last_chamber_cm2
+
+
+def _newest_readings(entries: Sequence[Entry]) -> tuple[tuple[ReadingValue, Entry], ...]:
+    newest: dict[str, tuple[ReadingValue, Entry]] = {}
+    for entry in entries:
+        if isinstance(entry.fact, Readings):
+            for value in entry.fact.values:
+                newest[value.parameter] = (value, entry)
+    return tuple(newest.values())
+
+
+def _salinity_at_mark(
+    tank: Tank, net: Estimate | None, state: LossState | None, entries: Sequence[Entry]
+) -> tuple[float | None, bool]:
+    """Return the salinity the tank has when full, and whether a reading says so.
+
+    A reading taken below the mark is brought back to the mark by the water that was missing; a
+    change mixes in what was poured in. Only what follows the newest reading matters.
+    """
+    start = _newest_salinity(entries)
+    if start is None:
+        salinity, is_read, later = tank.target_salinity, False, 0
+    else:
+        salinity, later = start[0], start[1] + 1
+        is_read = True
+        missing = _missing_at(tank, state, entries, start[1])
+        if net is not None and missing and not tank.has_automatic_top_off:
+            salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
+    if salinity is None or net is None:
+        return salinity, is_read
+    for entry in entries[later:]:
+        fact = entry.fact
+        if isinstance(fact, WaterChange) and fact.salinity is not None:
+            share = min(1.0, fact.litres / net.value)
+            salinity += share * (fact.salinity - salinity)
+    return salinity, is_read
+
+
+def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) -> float:
+    """Return the share of the full tank's mass that had evaporated, at most a fifth."""
+    lost_kg = missing_l * fresh_density_kg_m3(_water_c(tank)) / 1000.0
+    mass_kg = water_mass_kg(net_l, salinity, _water_c(tank))
+    return min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
+
+
+def _newest_salinity(entries: Sequence[Entry]) -> tuple[float, int] | None:
+    for index in range(len(entries) - 1, -1, -1):
+        fact = entries[index].fact
+        if isinstance(fact, Readings):
+            for value in fact.values:
+                if value.parameter == "salinity":
+                    return value.value, index
+    return None
+
+
+def _missing_at(tank: Tank, state: LossState | None, entries: Sequence[Entry], index: int) -> float:
+    """Return the litres that had evaporated when entry `index` was made."""
+    if state is None:
+        return 0.0
+    log = fill_log(tank, entries[:index])
+    if log.mark is None:
+        return 0.0
+    days = (entries[index].at - log.mark.at).total_seconds() / 86400.0
+    return max(0.0, math.exp(state.log_rate) * days - log.added_since_l)
+
+
+def water_now(tank: Tank, learned: Learned, moment: Moment) -> TankWater:
+    """Return the water of a tank at `moment`."""
+    state = learned.state
+    if state is None:
+        return _unknown(tank, learned)
+    factor = factor_on(learned.factors, moment.day)
+    loss = loss_filter.span(state, factor)
+    if tank.has_automatic_top_off:
+        return _with_reservoir(tank, learned, moment, loss, factor)
+    return _by_hand(tank, learned, moment, loss, factor)
+
+
+def _unknown(tank: Tank, learned: Learned) -> TankWater:
+    return TankWater(
+        tank=tank,
+        learned=learned,
+        loss=None,
+        evaporated=None,
+        mm_below_mark=None,
+        salinity=_around(learned, learned.salinity_at_mark),
+        salinity_limit=_salinity_limit(tank, learned),
+        limit=LimitForecast(base=learned.log.mark),
+    )
+
+
+def _around(learned: Learned, salinity: float | None) -> Estimate | None:
+    if salinity is None:
+        return None
+    half = READING_SPREAD if learned.salinity_is_read else UNREAD_SPREAD
+    return Estimate(salinity, max(0.0, salinity - half), min(42.0, salinity + half))
+
+
+def _salinity_limit(tank: Tank, learned: Learned) -> float | None:
+    if learned.salinity_at_mark is None:
+        return None
+    rise = tank.top_off.allowed_salinity_rise or DEFAULT_SALINITY_RISE
+    return min(42.0, learned.salinity_at_mark + rise)
+
+
+def allowed_loss(tank: Tank, learned: Learned) -> tuple[float, Limit] | None:
+    """Return the litres that may evaporate from a full tank, and the limit that binds first."""
+    found: list[tuple[float, Limit]] = []
+    drop, area = tank.top_off.allowed_drop_mm, learned.level_area_cm2
+    if drop is not None and area is not None:
+        found.append((litres_until_level(area, drop), Limit.LEVEL))
+    limit, start, net = _salinity_limit(tank, learned), learned.salinity_at_mark, learned.net
+    if limit is not None and start is not None and net is not None and limit > start > 0.0:
+        litres = litres_until_salinity(net.value, start, limit, _water_c(tank))
+        found.append((litres, Limit.SALINITY))
+    return min(found, default=None)
+
+
+def _by_hand(
+    tank: Tank, learned: Learned, moment: Moment, loss: Estimate, factor: float
+) -> TankWater:
+    log = learned.log
+    allowed = allowed_loss(tank, learned)
+    limit = LimitForecast(base=log.mark)
+    evaporated: Estimate | None = None
+    if log.mark is not None:
+        days = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
+        gone = _lost(learned, days, factor)
+        evaporated = Estimate(
+            *(max(0.0, one - log.added_since_l) for one in (gone.value, gone.low, gone.high))
+        )
+        if allowed is not None:
+            limit = _limit(log, learned, moment, allowed[0] + log.added_since_l, allowed[1], factor)
+    area = learned.level_area_cm2
+    below = evaporated.value * 10_000.0 / area if evaporated is not None and area else None
+    interval = None
+    if allowed is not None:
+        interval = _whole_days(learned, allowed[0], factor)
+    return TankWater(
+        tank=tank,
+        learned=learned,
+        loss=loss,
+        evaporated=evaporated,
+        mm_below_mark=below,
+        salinity=_salinity_now(tank, learned, evaporated),
+        salinity_limit=_salinity_limit(tank, learned),
+        limit=limit,
+        full_interval_days=interval,
+    )
+
+
+def _lost(learned: Learned, days: float, factor: float) -> Estimate:
+    """Return the litres lost in `days`; after two years nobody knows more than that."""
+    assert learned.state is not None
+    known = min(days, loss_filter.FARTHEST_DAYS)
+    return loss_filter.loss_over(learned.state, known, factor, learned.settings)
+
+
+def _days_until(learned: Learned, litres: float, bound: Bound, factor: float) -> float:
+    """Return the days until `litres` are lost, at most as far as the filter looks."""
+    assert learned.state is not None
+    days = loss_filter.days_until_loss(learned.state, litres, bound, factor, learned.settings)
+    return loss_filter.FARTHEST_DAYS if days is None else days
+
+
+def _whole_days(learned: Learned, litres: float, factor: float) -> int | None:
+    """Return the whole days that a full tank or reservoir lasts at the upper bound."""
+    if litres <= 0.0:
+        return None
+    return max(1, int(_days_until(learned, litres, "upper", factor)))
+
+
+def _limit(
+    log: FillLog,
+    learned: Learned,
+    moment: Moment,
+    litres: float,
+    kind: Limit,
+    factor: float,
+    can_repeat: bool = False,
+) -> LimitForecast:
+    """Return when `litres` are lost after the last mark, by the upper bound and by the median."""
+    mark = log.mark
+    if mark is None:
+        return LimitForecast(base=None)
+    soon = mark.at + timedelta(days=_days_until(learned, litres, "upper", factor))
+    usual = mark.at + timedelta(days=_days_until(learned, litres, "median", factor))
+    return LimitForecast(
+        base=mark,
+        limit=kind,
+        latest_on=last_round_before(soon, moment),
+        median_on=last_round_before(usual, moment),
+        limit_at=soon,
+        can_repeat_on_base=can_repeat,
+    )
+
+
+def last_round_before(limit_at: datetime, moment: Moment) -> date:
+    """Return the last logical day whose usual round is not later than `limit_at`."""
+    day = moment.day_of(limit_at)
+    return day if moment.round_on(day) <= limit_at else day - timedelta(days=1)
+
+
+def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estimate | None:
+    """Return the salinity after what evaporated since the mark."""
+    start, net = learned.salinity_at_mark, learned.net
+    around = _around(learned, start)
+    if around is None or gone is None or net is None or start is None:
+        return around
+    low, value, high = (
+        _risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
+    )
+    half = around.high - start
+    spread_low = math.hypot(value - low, half)
+    spread_high = math.hypot(high - value, half)
+    return Estimate(value, max(0.0, value - spread_low), value + spread_high)
+
+
+def _risen(tank: Tank, net_l: float, start: float, litres: float) -> float:
+    """Return the salinity after `litres` have gone; at most that of a fifth of the water gone."""
+    most = LARGEST_SHARE_LOST * net_l * 0.999
+    return salinity_after_evaporation(net_l, start, min(litres, most), _water_c(tank))
+
+
+def _with_reservoir(
+    tank: Tank, learned: Learned, moment: Moment, loss: Estimate, factor: float
+) -> TankWater:
+    """Return the water of a tank that a reservoir keeps full, as long as it lasts."""
+    log = learned.log
+    reserve = tank.top_off.reserve_l or 0.0
+    limit = LimitForecast(base=log.mark, limit=Limit.RESERVOIR)
+    left: Estimate | None = None
+    days: Estimate | None = None
+    gone: Estimate | None = None
+    if log.mark is not None and log.content_l is not None:
+        passed = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
+        used = _lost(learned, passed, factor)
+        content = log.content_l
+        left = Estimate(*(max(0.0, content - one) for one in (used.value, used.high, used.low)))
+        days = _days_left(learned, left, reserve, factor)
+        left_reading = getattr(log.mark.fact, "left_l", None) is not None
+        limit = _limit(
+            log, learned, moment, content - reserve, Limit.RESERVOIR, factor, left_reading
+        )
+        gone = Estimate(*(max(0.0, one - content) for one in (used.value, used.low, used.high)))
+    capacity = tank.top_off.reservoir_l
+    full = _whole_days(learned, capacity - reserve, factor) if capacity is not None else None
+    area = learned.level_area_cm2
+    return TankWater(
+        tank=tank,
+        learned=learned,
+        loss=loss,
+        evaporated=gone,
+        mm_below_mark=gone.value * 10_000.0 / area if gone is not None and area else None,
+        salinity=_salinity_now(tank, learned, gone),
+        salinity_limit=_salinity_limit(tank, learned),
+        limit=limit,
+        reservoir_left=left,
+        reservoir_days=days,
+        full_interval_days=full,
+    )
+
+
+def _days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
+    """Return the days until the reserve is reached, from what is left now."""
+    low = _days_until(learned, left.low - reserve, "upper", factor)
+    high = _days_until(learned, left.high - reserve, "lower", factor)
+    return Estimate(_days_until(learned, left.value - reserve, "median", factor), low, high)
+
+
+def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
+    """Return the hours until the first limit at the upper bound of the loss; 0 once passed."""
+    if water.limit.limit_at is None:
+        return None
+    return max(0.0, (water.limit.limit_at - moment.now).total_seconds() / 3600.0)

@@ -1,0 +1,77 @@
+"""What the fold of one chore gives: open turns, closed ones, the next one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from tankkeeper.core.chores import Chore
+from tankkeeper.core.logbook import Entry, Turn
+from tankkeeper.core.pauses import Span
+
+
+class State(StrEnum):
+    """The state of a turn, in the words of the screen and of JSON."""
+
+    OVERDUE = "overdue"
+    DUE = "due"
+    MAY_WAIT = "may wait"
+    PROJECTED = "projected"
+    DONE = "done"
+    SKIPPED = "skipped"
+    PAUSED = "paused"
+
+
+@dataclass(frozen=True, slots=True)
+class OpenTurn:
+    """A turn that is open today, or the next one (`projected`).
+
+    `missed` counts the turns that it closes beside itself; `closes_through` is the last day a
+    calendar rule yields among them. `due_at` is set where an hour is meant.
+    """
+
+    turn: Turn
+    earliest: date
+    target: date
+    latest: date
+    state: State
+    missed: int = 0
+    due_at: datetime | None = None
+    is_put_off: bool = False
+    closes_through: date | None = None
+    counted_from: date | None = None
+
+    def days_overdue(self, today: date) -> int:
+        """Return how many days past its latest day it is; 0 while it is not."""
+        return max(0, (today - self.latest).days)
+
+
+@dataclass(frozen=True, slots=True)
+class ClosedTurn:
+    """A turn done or skipped today."""
+
+    turn: Turn
+    state: State
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class ChoreState:
+    """Everything about one chore on one day."""
+
+    chore: Chore
+    open: tuple[OpenTurn, ...] = ()
+    closed: tuple[ClosedTurn, ...] = ()
+    upcoming: OpenTurn | None = None
+    paused: Span | None = None
+    last_done: Entry | None = None
+
+
+def state_on(day: int, earliest: int, target: int, latest: int) -> State:
+    """Return the state of an unresolved turn on `day` (all ordinals)."""
+    if day > latest:
+        return State.OVERDUE
+    if day in (target, latest):
+        return State.DUE
+    return State.MAY_WAIT if day >= earliest else State.PROJECTED
