@@ -105,15 +105,23 @@ def replace_process(command: list[str]) -> int:
 def run_tests(arguments: list[str]) -> int:
     """Runs all checks and tests without a screen; with arguments, pytest alone with them."""
     python = prepared(OFFSCREEN, TEST_LOCKS)
-    environment = dict(os.environ, QT_QPA_PLATFORM="offscreen")
-    pytest = [str(python), "-m", "pytest"]
+    # Caches lie in the environment, because the project itself may be read-only.
+    cache = python.parent.parent / "cache"
+    environment = dict(
+        os.environ,
+        QT_QPA_PLATFORM="offscreen",
+        RUFF_CACHE_DIR=str(cache / "ruff"),
+        MYPY_CACHE_DIR=str(cache / "mypy"),
+        HYPOTHESIS_STORAGE_DIRECTORY=str(cache / "hypothesis"),
+    )
+    pytest = [str(python), "-m", "pytest", "-o", f"cache_dir={cache / 'pytest'}"]
     if arguments:
         return subprocess.call([*pytest, *arguments], cwd=str(PROJECT), env=environment)
     checks = [
         ("ruff check", [tool(python, "ruff"), "check", "."]),
         ("ruff format", [tool(python, "ruff"), "format", "--check", "."]),
         ("mypy", [str(python), "-m", "mypy"]),
-        ("lint-imports", [tool(python, "lint-imports")]),
+        ("lint-imports", [tool(python, "lint-imports"), "--cache-dir", str(cache / "imports")]),
         ("pytest", [*pytest, "-n", "2"]),
     ]
     failed = []
