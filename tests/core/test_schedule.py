@@ -1,0 +1,259 @@
+"""What is due: worked sequences of events, one rule of the schedule each.
+
+The expected days were counted on a calendar by hand (2026: 2 March is a Monday, 7 March a
+Saturday); the rules themselves are choices of this project.
+"""
+
+from __future__ import annotations
+
+from datetime import date, time
+
+import pytest
+from tests.builders import a_chore, a_moment, an_entry, by_rule, day, days
+
+from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed, Once
+from tankkeeper.core.history import history_of
+from tankkeeper.core.intervals import Season, parse_interval, parse_month_day
+from tankkeeper.core.logbook import Entry, Pause, PauseMode, PutOff, Resume, Revoke, Skip, Turn
+from tankkeeper.core.pauses import pause_spans, spans_for
+from tankkeeper.core.schedule import fold_chore
+from tankkeeper.core.turns import ChoreState, State
+
+WEEKLY = a_chore(AfterLastDone(days(7)), first_due=day("2026-03-02"), early_days=1, late_days=2)
+SATURDAYS = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07")
+
+
+def fold(chore: Chore, entries: list[Entry], today: str, at: time = time(12)) -> ChoreState:
+    """Return the state of a chore on a day at noon."""
+    history = history_of(entries)
+    spans = spans_for(chore, pause_spans(history.pauses, ()))
+    return fold_chore(chore, history.of_chore(chore.id), spans, a_moment(today, at))
+
+
+def target_of(state: ChoreState) -> date | None:
+    """Return the target of what is open, else of what comes next."""
+    turns = state.open or ((state.upcoming,) if state.upcoming else ())
+    return turns[0].target if turns else None
+
+
+def done(seq: int, on: str) -> Entry:
+    """Return a completion of the chore."""
+    return an_entry(seq, on, done="wipe")
+
+
+def test_a_chore_never_done_is_due_on_its_first_day() -> None:
+    """Before any completion the first due date rules, with its window."""
+    (turn,) = fold(WEEKLY, [], "2026-03-01").open
+    assert (turn.earliest, turn.target, turn.latest) == (
+        day("2026-03-01"),
+        day("2026-03-02"),
+        day("2026-03-04"),
+    )
+    assert turn.state is State.MAY_WAIT
+
+
+@pytest.mark.parametrize(
+    ("entries", "today", "target", "state"),
+    [
+        ([done(1, "2026-03-05")], "2026-03-05", "2026-03-12", None),
+        ([done(1, "2026-03-02"), done(2, "2026-03-07")], "2026-03-08", "2026-03-14", None),
+        ([done(1, "2026-03-02")], "2026-03-15", "2026-03-09", State.OVERDUE),
+        ([done(1, "2026-03-10"), done(2, "2026-03-04")], "2026-03-10", "2026-03-17", None),
+        (
+            [done(1, "2026-03-02"), done(2, "2026-03-10"), an_entry(3, "2026-03-10", Revoke("e2"))],
+            "2026-03-10",
+            "2026-03-09",
+            State.MAY_WAIT,
+        ),
+        (
+            [done(1, "2026-03-02"), an_entry(2, "2026-03-06", Skip(Turn("wipe", "after:e1")))],
+            "2026-03-06",
+            "2026-03-16",
+            None,
+        ),
+        (
+            [done(1, "2026-03-02"), an_entry(2, "2026-03-15", Skip(Turn("wipe", "after:e1")))],
+            "2026-03-15",
+            "2026-03-22",
+            None,
+        ),
+        (
+            [
+                done(1, "2026-03-02"),
+                an_entry(2, "2026-03-08", PutOff(Turn("wipe", "after:e1"), day("2026-03-11"))),
+                done(3, "2026-03-11"),
+            ],
+            "2026-03-11",
+            "2026-03-18",
+            None,
+        ),
+        (
+            [
+                done(1, "2026-03-02"),
+                an_entry(2, "2026-03-05", Pause(PauseMode.FREEZE, until=day("2026-03-14"))),
+            ],
+            "2026-03-16",
+            "2026-03-19",
+            None,
+        ),
+    ],
+    ids=[
+        "three days late moves the series by three",
+        "done early counts from the completion",
+        "overdue keeps its target",
+        "an older completion entered later does not move the date",
+        "undo restores the state before the tick",
+        "a skip ahead counts from the skipped target",
+        "a skip when overdue counts from its own day",
+        "put off once, then counted from the completion",
+        "ten frozen days do not count",
+    ],
+)
+def test_counted_chores(
+    entries: list[Entry], today: str, target: str, state: State | None
+) -> None:
+    """A counted chore goes on from its latest completion or skip."""
+    found = fold(WEEKLY, entries, today)
+    assert target_of(found) == day(target)
+    assert [turn.state for turn in found.open] == ([] if state is None else [state])
+
+
+def test_days_overdue_count_from_the_latest_day() -> None:
+    """Done on 2 March: target 9, latest 11, so on 15 March four days overdue."""
+    (turn,) = fold(WEEKLY, [done(1, "2026-03-02")], "2026-03-15").open
+    assert turn.days_overdue(day("2026-03-15")) == 4
+
+
+def test_a_target_inside_a_holiday_moves_to_the_day_after() -> None:
+    """Hold: time goes on and nobody works."""
+    pause = an_entry(2, "2026-03-07", Pause(PauseMode.HOLD, until=day("2026-03-14")))
+    found = fold(WEEKLY, [done(1, "2026-03-02"), pause], "2026-03-10")
+    assert target_of(found) == day("2026-03-15")
+    assert found.paused is not None
+
+
+def test_a_pause_resumed_the_same_day_changes_nothing() -> None:
+    """The day of the resume is the first that counts again."""
+    entries = [
+        done(1, "2026-03-02"),
+        an_entry(2, "2026-03-08", Pause(PauseMode.FREEZE)),
+        an_entry(3, "2026-03-08", Resume()),
+    ]
+    assert fold(WEEKLY, entries, "2026-03-09") == fold(WEEKLY, entries[:1], "2026-03-09")
+
+
+def test_a_pause_without_end_leaves_no_target() -> None:
+    """Frozen days after the base do not count, so the target never comes."""
+    entries = [done(1, "2026-03-02"), an_entry(2, "2026-03-05", Pause(PauseMode.FREEZE))]
+    found = fold(WEEKLY, entries, "2026-03-20")
+    assert target_of(found) is None
+    assert found.paused is not None
+
+
+def test_a_month_after_the_31st_is_the_last_day_of_february() -> None:
+    """Months are clamped to their last day."""
+    chore = a_chore(AfterLastDone(parse_interval("1 month")), first_due=day("2026-01-31"))
+    assert target_of(fold(chore, [done(1, "2026-01-31")], "2026-02-01")) == day("2026-02-28")
+
+
+def test_a_season_shortens_the_interval_from_its_first_day() -> None:
+    """29-31 May are three days of 1/14, 1-5 June five of 1/7: 13/14; 6 June passes one."""
+    summer = Season(parse_month_day("06-01"), parse_month_day("08-31"), days(7))
+    chore = a_chore(AfterLastDone(days(14), (summer,)), first_due=day("2026-05-01"))
+    assert target_of(fold(chore, [done(1, "2026-05-28")], "2026-05-29")) == day("2026-06-06")
+
+
+def test_hours_are_elapsed_hours() -> None:
+    """Eight hours after noon is twenty o'clock, on the same day."""
+    chore = a_chore(AfterLastDone(parse_interval("8 hours")))
+    (turn,) = fold(chore, [done(1, "2026-03-02")], "2026-03-02", time(13)).open
+    assert turn.due_at is not None
+    assert turn.due_at.isoformat() == "2026-03-02T19:00:00+00:00"
+
+
+def test_four_missed_saturdays_are_one_overdue_item() -> None:
+    """Collapse keeps the age of the oldest and says how many more there are."""
+    found = fold(a_chore(SATURDAYS, late_days=1), [], "2026-04-02")
+    (turn,) = found.open
+    assert (turn.target, turn.state, turn.missed) == (day("2026-03-07"), State.OVERDUE, 3)
+    assert found.upcoming is not None
+    assert found.upcoming.target == day("2026-04-04")
+
+
+@pytest.mark.parametrize(
+    ("early", "events", "today", "target"),
+    [
+        (0, [done(1, "2026-04-02")], "2026-04-02", "2026-04-04"),
+        (2, [done(1, "2026-03-05")], "2026-03-05", "2026-03-14"),
+        (1, [done(1, "2026-03-04")], "2026-03-04", "2026-03-07"),
+        (
+            0,
+            [
+                an_entry(1, "2026-03-07", PutOff(Turn("wipe", "2026-03-07"), day("2026-03-09"))),
+                done(2, "2026-03-09"),
+            ],
+            "2026-03-09",
+            "2026-03-14",
+        ),
+    ],
+    ids=[
+        "one tick clears the backlog",
+        "done inside the early window counts for the coming turn",
+        "done before the window is extra",
+        "putting one off leaves the series alone",
+    ],
+)
+def test_calendar_chores(early: int, events: list[Entry], today: str, target: str) -> None:
+    """Completions resolve turns; they never move the dates of the rule."""
+    chore = a_chore(SATURDAYS, early_days=early, late_days=1)
+    assert target_of(fold(chore, events, today)) == day(target)
+
+
+def test_expired_days_lapse_and_only_today_is_open() -> None:
+    """What was not fed on an earlier day is not fed twice today."""
+    chore = a_chore(by_rule("FREQ=DAILY", "2026-03-01"), if_missed=IfMissed.EXPIRE)
+    (turn,) = fold(chore, [done(1, "2026-03-01")], "2026-03-05").open
+    assert (turn.target, turn.state, turn.missed) == (day("2026-03-05"), State.DUE, 0)
+
+
+def test_each_leaves_every_turn_open_and_a_tick_takes_the_named_one() -> None:
+    """With the policy `each` nothing collapses."""
+    chore = a_chore(SATURDAYS, if_missed=IfMissed.EACH)
+    entry = an_entry(1, "2026-03-22", done="wipe", key="2026-03-07")
+    found = fold(chore, [entry], "2026-03-22")
+    assert [turn.target.day for turn in found.open] == [14, 21]
+
+
+def test_a_slot_lapses_when_the_next_one_begins() -> None:
+    """Feeding at 8 and 18 o'clock: at 19 only the evening meal is open."""
+    twice = by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(18)))
+    chore = a_chore(twice, if_missed=IfMissed.EXPIRE)
+    assert [t.turn.slot for t in fold(chore, [], "2026-03-05", time(7)).open] == [
+        time(8),
+        time(18),
+    ]
+    assert [t.turn.slot for t in fold(chore, [], "2026-03-05", time(19)).open] == [time(18)]
+
+
+def test_ticking_one_slot_leaves_the_other_open() -> None:
+    """Slots are ticked one by one."""
+    twice = by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(18)))
+    chore = a_chore(twice, if_missed=IfMissed.EXPIRE)
+    fed = an_entry(1, "2026-03-05", done="wipe", key="2026-03-05", slot=time(8), at=time(8, 5))
+    found = fold(chore, [fed], "2026-03-05", time(9))
+    assert [turn.turn.slot for turn in found.open] == [time(18)]
+    assert [closed.turn.slot for closed in found.closed] == [time(8)]
+
+
+def test_turns_inside_a_pause_leave_no_debt_and_older_ones_keep_their_age() -> None:
+    """The turn of 7 March stays open through a pause from 10 to 25 March."""
+    pause = an_entry(1, "2026-03-10", Pause(PauseMode.HOLD, until=day("2026-03-25")))
+    (turn,) = fold(a_chore(SATURDAYS), [pause], "2026-03-26").open
+    assert (turn.target, turn.missed) == (day("2026-03-07"), 0)
+
+
+def test_a_single_day_is_settled_for_good() -> None:
+    """Once done it never comes back."""
+    chore = a_chore(Once(day("2026-03-20")))
+    assert target_of(fold(chore, [], "2026-03-10")) == day("2026-03-20")
+    assert target_of(fold(chore, [done(1, "2026-03-12")], "2026-03-21")) is None
