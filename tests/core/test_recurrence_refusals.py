@@ -104,7 +104,7 @@ def test_a_rule_that_never_comes_is_refused_at_once(text: str) -> None:
     """30 February and its like are found out without a walk to the last year.
 
     dateutil 4.0 walks 0.5 to 1.1 s here. The best of three tries counts, as the machine may be
-    busy; the bound is ten times what the search takes.
+    busy; the bound is over twenty times what the search takes.
     """
     shortest = float("inf")
     for _ in range(3):
