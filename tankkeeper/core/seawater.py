@@ -94,10 +94,11 @@ def practical_from_conductivity(
     check_temperature(temperature_c)
     ratio = conductivity_ms_cm / _STANDARD_MS_CM
     practical = _salinity_of_ratio(ratio, _T68_PER_T90 * temperature_c)
-    if practical > HARD_RANGES["salinity"].high:
-        high = conductivity_ms_cm_of(HARD_RANGES["salinity"].high, temperature_c)
+    highest = HARD_RANGES["salinity"].high
+    if practical > highest + 1e-9:
+        high = conductivity_ms_cm_of(highest, temperature_c)
         raise out_of_range("conductivity", conductivity_ms_cm, 0.0, high)
-    return practical
+    return min(practical, highest)  # the last bits of a value that came from 42 itself
 
 
 def conductivity_ms_cm_of(
