@@ -326,8 +326,9 @@ def daily_salinity_steps(
     check_salinity(target_salinity)
     _positive("most_per_day", most_per_day)
     # A hair of slack, or 0.1 + 0.2 would cost a day more than 0.3.
-    days = math.ceil(abs(target_salinity - salinity) / most_per_day - 1e-9)
-    step = (target_salinity - salinity) / days if days else 0.0
+    rise = target_salinity - salinity
+    days = max(math.ceil(abs(rise) / most_per_day - 1e-9), 1) if rise else 0
+    step = rise / days if days else 0.0
     return tuple(
         target_salinity if day == days else salinity + day * step for day in range(1, days + 1)
     )

@@ -362,8 +362,13 @@ def _state(
 
 
 def conditions_changed(state: LossState) -> LossState:
-    """Return the state after a stated change of lid, fan, heater or room: unsure, no alarm."""
-    return replace(state, variance=state.variance + _CHANGE_VARIANCE, baseline=state.log_rate)
+    """Return the state after a stated change of lid, fan, heater or room: unsure, no alarm.
+
+    The baseline settles anew over the next closes, as at the start, so that the change which was
+    told is not found again as a creeping rise.
+    """
+    variance = state.variance + _CHANGE_VARIANCE
+    return replace(state, variance=variance, baseline=state.log_rate, closes=0)
 
 
 def rate(state: LossState, factor: float = 1.0) -> float:
