@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import astuple, dataclass, replace
 from datetime import datetime
 from enum import StrEnum
-from math import exp, log, sqrt
+from math import exp, inf, log, sqrt
 from typing import Literal, NamedTuple
 
 from tankkeeper.core.errors import UserFault, out_of_range
@@ -138,16 +138,22 @@ class LossState:
         )
 
 
-def start(prior: Prior, marked_at: datetime | None = None) -> LossState:
-    """Return the state before any fill; with `marked_at` the tank stood at its mark then."""
-    if not prior.loss_l_per_day > 0.0 or not prior.sd_ln > 0.0:
-        raise out_of_range("loss_l_per_day", prior.loss_l_per_day, 0.0, 1e5, "more_than_zero")
-    x = log(prior.loss_l_per_day)
+def start(prior: Prior, marked_at: datetime | None = None, factor: float = 1.0) -> LossState:
+    """Return the state before any fill; with `marked_at` the tank stood at its mark then.
+
+    `factor` is the season's on the day that the prior was worked out for: the state holds the
+    loss under the reference conditions, so the season must be taken off once.
+    """
+    for field, value in (("loss_l_per_day", prior.loss_l_per_day), ("sd_ln", prior.sd_ln)):
+        if not 0.0 < value < inf:
+            raise out_of_range(field, value, 0.0, 1e5, "more_than_zero")
+    x = log(prior.loss_l_per_day / factor)
     return LossState(
         log_rate=x,
         variance=prior.sd_ln**2,
         baseline=x,
         last_at_s=None if marked_at is None else _seconds(marked_at),
+        last_factor=factor,
     )
 
 

@@ -342,6 +342,7 @@ def net_water(
     guessed_depth = 0.0 if depth is None or is_stated else gross * depth[1] / depth[0]
     half = math.hypot(share * (display + running), guessed_depth)
     value = display + running
+    # In a very shallow tank the guessed level could swallow all of the water.
     return Estimate(value, max(value - half, 0.05 * value), value + half)
 
 

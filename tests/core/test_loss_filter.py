@@ -224,10 +224,20 @@ def test_the_season_is_carried_by_the_room() -> None:
         now = table[(at.month - 1) * 31 + at.day - 1]
         fills.append(Fill(at, 2.5 * (before + now) / 2))
 
-    state, flags = fold(begun(), fills, factors=table)
+    prior = Prior(2.5 * table[0], 0.5, PriorBasis.ROOM_CLIMATE)
+
+    state, flags = fold(start(prior, START, factor=table[0]), fills, factors=table)
 
     assert flags == ()
-    assert rate(state) == pytest.approx(2.5, rel=1e-6)
+    assert rate(state) == pytest.approx(2.5, rel=1e-12)
+
+
+def test_the_season_is_taken_off_the_prior_once() -> None:
+    """A winter prior of 3 L/day at a factor of 1.2 is 2.5 in the mean, and 3 again that winter."""
+    winter = start(Prior(3.0, 0.5, PriorBasis.ROOM_CLIMATE), START, factor=1.2)
+
+    assert rate(winter) == pytest.approx(2.5)
+    assert span(winter, factor=1.2).value == pytest.approx(3.0)
 
 
 @given(

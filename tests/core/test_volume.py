@@ -287,7 +287,7 @@ def test_more_water_than_the_tank_holds_is_refused() -> None:
 def test_the_span_always_holds_the_value(
     length: float, width: float, depth: float, rock_share: float
 ) -> None:
-    """Low, value and high in order, above zero, and never above what the glass holds."""
+    """Low, value and high in order and above zero; the value is gross less the rock."""
     shape = Shape(ShapeKind.BOX, length_cm=length, width_cm=width, water_depth_cm=depth)
     gross = length * width * depth / 1000
 
