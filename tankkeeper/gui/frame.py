@@ -1,0 +1,319 @@
+"""The window's frame: top bar, rail, content, why panel and bottom line; it knows no services."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
+
+from tankkeeper.gui.icons import Icon, Icons
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.typography import Metrics, metrics_for
+from tankkeeper.gui.widgets.bars import BottomLine, TopBar
+from tankkeeper.gui.widgets.focus import is_inside
+from tankkeeper.gui.widgets.rail import TankRail
+from tankkeeper.gui.widgets.why_panel import WhyPanel
+
+WAIT_BEFORE_LINE_MS = 300
+_LINE_HIGH = 3
+
+
+@dataclass(frozen=True, slots=True)
+class ViewWord:
+    """One of the views: its word and icon in the top bar."""
+
+    id: str
+    text: str
+    icon: Icon | None = None
+
+
+class _Body(QWidget):
+    """Places the parts of the window by hand: no layout is asked when it is resized."""
+
+    def __init__(self, frame: Frame) -> None:
+        super().__init__(frame)
+        self._frame = frame
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Place the parts."""
+        super().resizeEvent(event)
+        self._frame.lay_out()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw ground and hairlines between the parts."""
+        painter = QPainter(self)
+        table = colours_of(self.palette())
+        painter.fillRect(self.rect(), table[Role.GROUND])
+        for line in self._frame.hairlines(table.hairline):
+            painter.fillRect(*line, table[Role.LINE])
+
+
+class _WaitLine(QWidget):
+    """The thin line under the top bar while work goes on."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Working")
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the line; it does not move."""
+        QPainter(self).fillRect(self.rect(), colours_of(self.palette())[Role.SEA])
+
+
+class Frame(QMainWindow):
+    """The window: `view_chosen` tells a view's id, `person_chosen` a person's name,
+
+    `why_toggled` whether the why panel is open, `closing` that the window is about to close.
+    """
+
+    view_chosen = Signal(str)
+    person_chosen = Signal(str)
+    why_toggled = Signal(bool)
+    closing = Signal()
+
+    def __init__(
+        self,
+        household: str,
+        views: Sequence[ViewWord],
+        rail: TankRail,
+        why: WhyPanel,
+        icons: Icons | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._views = tuple(views)
+        self._icons = icons
+        self._pages: dict[str, QWidget] = {}
+        self._is_drawer_open = False
+        self._wait_line: _WaitLine | None = None
+        self._wait_timer: QTimer | None = None
+        self._metrics = metrics_for(self.font(), 0, 0)
+        self._body = _Body(self)
+        self.top = TopBar(household, self._views, icons, self._body)
+        self.rail = rail
+        self.stack = QStackedWidget(self._body)
+        self.why = why
+        self.bottom = BottomLine(self._body)
+        self._build(household)
+        self._connect()
+
+    def _build(self, household: str) -> None:
+        self.setWindowTitle(f"{household} - tankkeeper")
+        self.rail.setParent(self._body)
+        self.stack.setParent(self._body)
+        self.why.setParent(self._body)
+        self.stack.setAutoFillBackground(True)
+        self.stack.setBackgroundRole(QPalette.ColorRole.Base)
+        self.setCentralWidget(self._body)
+        self.setMinimumSize(640, 480)
+        QWidget.setTabOrder(self.top.views, self.rail)
+        QWidget.setTabOrder(self.rail, self.stack)
+        QWidget.setTabOrder(self.stack, self.why)
+
+    def _connect(self) -> None:
+        self.top.views.currentChanged.connect(self._on_view)
+        self.top.person_chosen.connect(self.person_chosen)
+        self._own_action(Command.NEXT_AREA).triggered.connect(self.next_area)
+        self._own_action(Command.PREVIOUS_AREA).triggered.connect(self.previous_area)
+        self._own_action(Command.WHY_PANEL).triggered.connect(self.toggle_why)
+        self._own_action(Command.NEXT_TANK).triggered.connect(self.rail.choose_next)
+        self._own_action(Command.PREVIOUS_TANK).triggered.connect(self.rail.choose_previous)
+        self._own_action(Command.WHOLE_HOUSE).triggered.connect(self.rail.choose_whole_house)
+        close = make_action(Command.CLOSE_WHY_PANEL, self.why)
+        close.triggered.connect(self.close_why)
+
+    def _own_action(self, command: Command) -> QAction:
+        return make_action(command, self)
+
+    @property
+    def metrics(self) -> Metrics:
+        """The sizes for the present window and font."""
+        return self._metrics
+
+    @property
+    def is_why_open(self) -> bool:
+        """Whether the why panel can be seen."""
+        return not self._metrics.why_is_drawer or self._is_drawer_open
+
+    @property
+    def view_id(self) -> str:
+        """The id of the view that is shown."""
+        return self._views[self.top.views.currentIndex()].id
+
+    def add_page(self, view_id: str, page: QWidget) -> None:
+        """Put the page of a view into the content; a page may be added when it is first shown."""
+        self._pages[view_id] = page
+        self.stack.addWidget(page)
+        if view_id == self.view_id:
+            self.stack.setCurrentWidget(page)
+
+    def has_page(self, view_id: str) -> bool:
+        """Return whether the page of a view was added."""
+        return view_id in self._pages
+
+    def show_view(self, view_id: str) -> None:
+        """Go to a view; `view_chosen` tells it before its page is shown."""
+        number = next(n for n, view in enumerate(self._views) if view.id == view_id)
+        self.top.views.setCurrentIndex(number)
+
+    def set_waiting(self, is_waiting: bool) -> None:
+        """Show the thin line if work still goes on after 300 ms; nothing else moves."""
+        if is_waiting and self._wait_timer is None:
+            self._wait_timer = QTimer(self)
+            self._wait_timer.setSingleShot(True)
+            self._wait_timer.timeout.connect(self._show_wait_line)
+            self._wait_timer.start(WAIT_BEFORE_LINE_MS)
+        elif not is_waiting and self._wait_timer is not None:
+            self._wait_timer.stop()
+            self._wait_timer.deleteLater()
+            self._wait_timer = None
+            if self._wait_line is not None:
+                self._wait_line.hide()
+
+    def toggle_why(self) -> None:
+        """Open or close the drawer; where the panel stands beside the content, go to it."""
+        if not self._metrics.why_is_drawer:
+            self.why.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        elif self._is_drawer_open:
+            self.close_why()
+        else:
+            self.open_why()
+
+    def open_why(self) -> None:
+        """Open the drawer."""
+        self._set_drawer(True)
+        self.why.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def close_why(self) -> None:
+        """Close the drawer and give the keys back to the content."""
+        self._set_drawer(False)
+        self._focus_content()
+
+    def next_area(self) -> None:
+        """Go on to the next of views, rail, content and why panel."""
+        self._go_round(1)
+
+    def previous_area(self) -> None:
+        """Go back to the previous of them."""
+        self._go_round(-1)
+
+    def hairlines(self, wide: int) -> list[tuple[int, int, int, int]]:
+        """Return the lines between the parts as left, top, width, height."""
+        sizes = self._metrics
+        width, height = self._body.width(), self._body.height()
+        foot = height - sizes.bottom_line
+        lines = [
+            (0, sizes.top_bar - wide, width, wide),
+            (0, foot, width, wide),
+            (sizes.rail_width - wide, sizes.top_bar, wide, foot - sizes.top_bar),
+        ]
+        if self.is_why_open:
+            left = width - sizes.why_width
+            lines.append((left, sizes.top_bar, wide, foot - sizes.top_bar))
+        return lines
+
+    def lay_out(self) -> None:
+        """Place all parts for the present size of window and font."""
+        width, height = self._body.width(), self._body.height()
+        sizes = self._take_metrics(width, height)
+        line = colours_of(self.palette()).hairline
+        foot = height - sizes.bottom_line
+        middle = max(0, foot - sizes.top_bar)
+        self.top.setGeometry(0, 0, width, sizes.top_bar - line)
+        self.bottom.setGeometry(0, foot + line, width, sizes.bottom_line - line)
+        self.rail.setGeometry(0, sizes.top_bar, sizes.rail_width - line, middle)
+        beside = 0 if sizes.why_is_drawer else sizes.why_width
+        left = sizes.rail_width
+        self.stack.setGeometry(left, sizes.top_bar, max(0, width - left - beside), middle)
+        self.why.setVisible(self.is_why_open)
+        self.why.setGeometry(
+            width - sizes.why_width + line, sizes.top_bar, sizes.why_width - line, middle
+        )
+        if sizes.why_is_drawer:
+            self.why.raise_()
+        self._place_wait_line()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Draw anew with another font or palette."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.lay_out()
+        elif event.type() == QEvent.Type.PaletteChange and self._icons is not None:
+            self._icons.clear()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Tell that the window closes."""
+        self.closing.emit()
+        super().closeEvent(event)
+
+    def _take_metrics(self, width: int, height: int) -> Metrics:
+        sizes = metrics_for(self.font(), width, height)
+        if sizes is not self._metrics:
+            was_drawer = self._metrics.why_is_drawer
+            self._metrics = sizes
+            self.rail.set_metrics(sizes)
+            self.top.set_metrics(sizes)
+            self.bottom.set_metrics(sizes)
+            if was_drawer and not sizes.why_is_drawer:
+                self._is_drawer_open = False
+        return sizes
+
+    def _set_drawer(self, is_open: bool) -> None:
+        if not self._metrics.why_is_drawer or is_open == self._is_drawer_open:
+            return
+        self._is_drawer_open = is_open
+        self.lay_out()
+        self._body.update()
+        self.why_toggled.emit(is_open)
+
+    def _on_view(self, number: int) -> None:
+        view_id = self._views[number].id
+        self.view_chosen.emit(view_id)
+        page = self._pages.get(view_id)
+        if page is not None:
+            self.stack.setCurrentWidget(page)
+
+    def _go_round(self, by: int) -> None:
+        areas: list[QWidget] = [self.top, self.rail, self.stack]
+        if self.is_why_open:
+            areas.append(self.why)
+        here = QApplication.focusWidget()
+        number = next((n for n, area in enumerate(areas) if is_inside(here, area)), None)
+        start = -1 if number is None and by > 0 else (number or 0)
+        target = areas[(start + by) % len(areas)]
+        if target is self.stack:
+            self._focus_content()
+        else:
+            widget = self.top.views if target is self.top else target
+            widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _focus_content(self) -> None:
+        page = self.stack.currentWidget()
+        if page is None:
+            return
+        if page.focusPolicy() != Qt.FocusPolicy.NoFocus or page.focusProxy() is not None:
+            page.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            return
+        inside = page.nextInFocusChain()
+        while inside is not None and page.isAncestorOf(inside):
+            if inside.focusPolicy() & Qt.FocusPolicy.TabFocus and inside.isVisibleTo(page):
+                inside.setFocus(Qt.FocusReason.ShortcutFocusReason)
+                return
+            inside = inside.nextInFocusChain()
+
+    def _show_wait_line(self) -> None:
+        if self._wait_line is None:
+            self._wait_line = _WaitLine(self._body)
+        self._place_wait_line()
+        self._wait_line.show()
+        self._wait_line.raise_()
+
+    def _place_wait_line(self) -> None:
+        if self._wait_line is not None:
+            y = self._metrics.top_bar - 1
+            self._wait_line.setGeometry(0, y, self._body.width(), _LINE_HIGH)

@@ -1,0 +1,57 @@
+"""Whether anything may move, and the two movements there are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import IntEnum, StrEnum
+
+from PySide6.QtCore import QAbstractAnimation, QEasingCurve, QObject, QVariantAnimation
+from PySide6.QtWidgets import QApplication, QStyle
+
+
+class MotionChoice(StrEnum):
+    """What the person asked for; `FOLLOW` takes what the style says."""
+
+    FOLLOW = "follow"
+    OFF = "off"
+
+
+class Pace(IntEnum):
+    """How long a movement takes in milliseconds."""
+
+    TICK = 120
+    RISE = 240
+
+
+def is_motion_allowed(choice: MotionChoice = MotionChoice.FOLLOW) -> bool:
+    """Return whether something may move: not when it was switched off here or in the style."""
+    if choice is MotionChoice.OFF:
+        return False
+    style = QApplication.style()
+    return bool(style.styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0)
+
+
+def animate(
+    owner: QObject,
+    pace: Pace,
+    step: Callable[[float], None],
+    ended: Callable[[], None],
+    choice: MotionChoice = MotionChoice.FOLLOW,
+) -> QVariantAnimation | None:
+    """Call `step` with 0 to 1 over the pace and `ended` at the end; at once where nothing may move.
+
+    `step` and `ended` must be methods of `owner`: a lambda would keep it alive.
+    """
+    if not is_motion_allowed(choice):
+        step(1.0)
+        ended()
+        return None
+    animation = QVariantAnimation(owner)
+    animation.setDuration(int(pace))
+    animation.setStartValue(0.0)
+    animation.setEndValue(1.0)
+    animation.setEasingCurve(QEasingCurve.Type.InOutQuad)
+    animation.valueChanged.connect(step)
+    animation.finished.connect(ended)
+    animation.start(QAbstractAnimation.DeletionPolicy.DeleteWhenStopped)
+    return animation

@@ -1,0 +1,169 @@
+"""The one table of commands with their keys: actions, captions and the sheet are made from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QWidget
+
+from tankkeeper.gui.widgets.buttons import without_mnemonic
+
+
+class Where(StrEnum):
+    """Where a key acts; the value heads its part of the shortcut sheet."""
+
+    WINDOW = "Everywhere"
+    CHORES = "In a list of chores"
+    WHY = "In the why panel"
+
+
+class Command(StrEnum):
+    """The commands that have a key."""
+
+    TICK = "tick"
+    TICK_FORM = "tick-form"
+    TICK_YESTERDAY = "tick-yesterday"
+    SKIP = "skip"
+    PUT_OFF = "put-off"
+    PAUSE = "pause"
+    NOTE = "note"
+    SELECT_ALL = "select-all"
+    UNDO = "undo"
+    REDO = "redo"
+    ROUND = "round"
+    CALENDAR = "calendar"
+    WATER = "water"
+    READINGS = "readings"
+    CUPBOARD = "cupboard"
+    LOGBOOK = "logbook"
+    AWAY = "away"
+    WHOLE_HOUSE = "whole-house"
+    NEXT_TANK = "next-tank"
+    PREVIOUS_TANK = "previous-tank"
+    NEXT_PERSON = "next-person"
+    WHY_PANEL = "why-panel"
+    CLOSE_WHY_PANEL = "close-why-panel"
+    NEXT_AREA = "next-area"
+    PREVIOUS_AREA = "previous-area"
+    SHORTCUT_SHEET = "shortcut-sheet"
+    OPEN = "open"
+    IMPORT = "import"
+    EXPORT = "export"
+    SAMPLE = "sample"
+    LARGER = "larger"
+    SMALLER = "smaller"
+    STANDARD_SIZE = "standard-size"
+    LIGHT_OR_DARK = "light-or-dark"
+    SETTINGS = "settings"
+    QUIT = "quit"
+
+
+@dataclass(frozen=True, slots=True)
+class Shortcut:
+    """A command with its words and its keys, the first of which is told to people."""
+
+    command: Command
+    text: str
+    keys: tuple[str, ...]
+    where: Where = Where.WINDOW
+
+
+# Letters act in lists only, so that they can be typed in fields. The people are gone through with
+# one key, because Ctrl and a digit choose a view.
+TABLE: Final = (
+    Shortcut(Command.TICK, "Tick", ("Space",), Where.CHORES),
+    Shortcut(Command.TICK_FORM, "Tick and write down", ("Return", "Enter"), Where.CHORES),
+    Shortcut(Command.TICK_YESTERDAY, "Done yesterday", ("Y",), Where.CHORES),
+    Shortcut(Command.SKIP, "Skip", ("S",), Where.CHORES),
+    Shortcut(Command.PUT_OFF, "Put off", ("P",), Where.CHORES),
+    Shortcut(Command.PAUSE, "Pause", ("Shift+P",), Where.CHORES),
+    Shortcut(Command.NOTE, "Write a note", ("N",), Where.CHORES),
+    Shortcut(Command.SELECT_ALL, "Select all", ("Ctrl+A",), Where.CHORES),
+    Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),
+    Shortcut(Command.REDO, "Redo", ("Ctrl+Y", "Ctrl+Shift+Z")),
+    Shortcut(Command.ROUND, "Round", ("Ctrl+1",)),
+    Shortcut(Command.CALENDAR, "Calendar", ("Ctrl+2",)),
+    Shortcut(Command.WATER, "Water", ("Ctrl+3",)),
+    Shortcut(Command.READINGS, "Readings", ("Ctrl+4",)),
+    Shortcut(Command.CUPBOARD, "Cupboard", ("Ctrl+5",)),
+    Shortcut(Command.LOGBOOK, "Logbook", ("Ctrl+6",)),
+    Shortcut(Command.AWAY, "Away", ("Ctrl+7",)),
+    Shortcut(Command.WHOLE_HOUSE, "Whole house", ("Ctrl+Home",)),
+    Shortcut(Command.NEXT_TANK, "Next tank", ("Ctrl+Down",)),
+    Shortcut(Command.PREVIOUS_TANK, "Previous tank", ("Ctrl+Up",)),
+    Shortcut(Command.NEXT_PERSON, "Next person", ("Ctrl+Shift+P",)),
+    Shortcut(Command.WHY_PANEL, "Why panel", ("F1",)),
+    Shortcut(Command.CLOSE_WHY_PANEL, "Close the why panel", ("Esc",), Where.WHY),
+    Shortcut(Command.NEXT_AREA, "Next part of the window", ("F6",)),
+    Shortcut(Command.PREVIOUS_AREA, "Previous part of the window", ("Shift+F6",)),
+    Shortcut(Command.SHORTCUT_SHEET, "Sheet of keys", ("F9", "?")),
+    Shortcut(Command.OPEN, "Open a household", ("Ctrl+O",)),
+    Shortcut(Command.IMPORT, "Import a tank file", ("Ctrl+I",)),
+    Shortcut(Command.EXPORT, "Export", ("Ctrl+E",)),
+    Shortcut(Command.SAMPLE, "New from the sample household", ("Ctrl+N",)),
+    Shortcut(Command.LARGER, "Larger type", ("Ctrl++", "Ctrl+=")),
+    Shortcut(Command.SMALLER, "Smaller type", ("Ctrl+-",)),
+    Shortcut(Command.STANDARD_SIZE, "Standard type", ("Ctrl+0",)),
+    Shortcut(Command.LIGHT_OR_DARK, "Light or dark", ("Ctrl+Shift+L",)),
+    Shortcut(Command.SETTINGS, "Settings", ("Ctrl+,",)),
+    Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
+)
+
+_BY_COMMAND: Final = {row.command: row for row in TABLE}
+
+
+def shortcut(command: Command) -> Shortcut:
+    """Return the row of a command."""
+    return _BY_COMMAND[command]
+
+
+def key_caption(command: Command) -> str:
+    """Return the first key of a command as it is written on a keyboard here, such as "Space"."""
+    first = QKeySequence(shortcut(command).keys[0])
+    return first.toString(QKeySequence.SequenceFormat.NativeText)
+
+
+def key_captions(command: Command) -> str:
+    """Return all keys of a command, for the sheet."""
+    native = QKeySequence.SequenceFormat.NativeText
+    return " or ".join(QKeySequence(key).toString(native) for key in shortcut(command).keys)
+
+
+def make_action(command: Command, owner: QWidget) -> QAction:
+    """Return the action of a command; its keys act in the window or only inside `owner`."""
+    row = shortcut(command)
+    action = QAction(without_mnemonic(row.text), owner)
+    action.setObjectName(command.value)
+    action.setShortcuts([QKeySequence(key) for key in row.keys])
+    action.setShortcutContext(
+        Qt.ShortcutContext.WindowShortcut
+        if row.where is Where.WINDOW
+        else Qt.ShortcutContext.WidgetWithChildrenShortcut
+    )
+    owner.addAction(action)
+    return action
+
+
+def sheet() -> dict[Where, tuple[tuple[str, str], ...]]:
+    """Return the rows of the shortcut sheet, words and keys, by where they act."""
+    return {
+        where: tuple((row.text, key_captions(row.command)) for row in TABLE if row.where is where)
+        for where in Where
+    }
+
+
+def clashes(table: tuple[Shortcut, ...] = TABLE) -> list[tuple[Shortcut, Shortcut, str]]:
+    """Return the commands that share a key in one place; a key of the window acts in all places."""
+    found: list[tuple[Shortcut, Shortcut, str]] = []
+    for number, one in enumerate(table):
+        for other in table[number + 1 :]:
+            if one.where is not other.where and Where.WINDOW not in (one.where, other.where):
+                continue
+            theirs = {QKeySequence(key).toString() for key in other.keys}
+            own = (QKeySequence(key).toString() for key in one.keys)
+            found += [(one, other, key) for key in own if key in theirs]
+    return found

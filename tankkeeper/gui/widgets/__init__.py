@@ -1,0 +1,1 @@
+"""Widgets that know Qt and plain values only."""

@@ -1,0 +1,332 @@
+"""The top bar with the words of the views, and the bottom line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QAction,
+    QActionGroup,
+    QFontMetrics,
+    QFontMetricsF,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QMenu, QTabBar, QToolButton, QWidget
+
+from tankkeeper.gui.icons import Icon, Icons
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Metrics, Space, TypeRole, Weight, metrics_for, type_font
+from tankkeeper.gui.widgets.buttons import without_mnemonic
+from tankkeeper.gui.widgets.focus import paint_focus_ring
+from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel
+
+_MARGIN = 20
+_UNDERLINE = 2
+
+
+class Word(Protocol):
+    """What the bar needs to know of a view."""
+
+    @property
+    def text(self) -> str:
+        """The word."""
+        ...
+
+    @property
+    def icon(self) -> Icon | None:
+        """The icon before it."""
+        ...
+
+
+class ViewBar(QTabBar):
+    """The words of the views; arrow keys go along them. Icons are drawn after the first paint."""
+
+    def __init__(self, words: Sequence[Word], icons: Icons | None, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._words = tuple(words)
+        self._icons = icons
+        self._may_draw_icons = False
+        self._gap = Space.L
+        self._has_icons = icons is not None
+        self.setAccessibleName("Views")
+        self.setDrawBase(False)
+        self.setExpanding(False)
+        self.setUsesScrollButtons(True)
+        self.setElideMode(Qt.TextElideMode.ElideNone)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        for word in self._words:
+            self.addTab(without_mnemonic(word.text))
+
+    def fit(self, width: int) -> int:
+        """Narrow the gaps, then leave the icons out, until the words fit; return their width."""
+        for has_icons, gap in ((True, Space.L), (True, Space.M), (False, Space.M), (False, 8)):
+            self._has_icons = has_icons and self._icons is not None
+            self._gap = gap
+            taken = sum(self.tabSizeHint(number).width() for number in range(self.count()))
+            if taken <= width:
+                break
+        self.updateGeometry()
+        # The bar keeps the old widths of its tabs unless it is told that a text changed.
+        for number, word in enumerate(self._words):
+            self.setTabText(number, without_mnemonic(word.text))
+        return min(taken, width)
+
+    def tabSizeHint(self, index: int) -> QSize:
+        """Return room for icon, word and gap."""
+        font = type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD)
+        width = QFontMetrics(font).horizontalAdvance(self._words[index].text) + 1
+        sizes = metrics_for(self.font())
+        if self._has_icons:
+            width += sizes.icon + Space.XS
+        return QSize(width + self._gap, max(sizes.button_height, self.height()))
+
+    def minimumTabSizeHint(self, index: int) -> QSize:
+        """Return the same: a word is never cut."""
+        return self.tabSizeHint(index)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the words, the line under the chosen one, and the ring."""
+        painter = QPainter(self)
+        for number in range(self.count()):
+            self._paint_word(painter, number)
+        if self._has_icons and not self._may_draw_icons:
+            self._may_draw_icons = True
+            QTimer.singleShot(0, self, self.update)
+
+    def _paint_word(self, painter: QPainter, number: int) -> None:
+        table = colours_of(self.palette())
+        is_chosen = number == self.currentIndex()
+        area = self.tabRect(number).adjusted(0, 0, -self._gap, 0)
+        ink = table[Role.SEA if is_chosen else Role.INK_2]
+        x = area.left()
+        if self._has_icons:
+            x += self._paint_icon(painter, number, area, ink.name())
+        weight = Weight.SEMIBOLD if is_chosen else Weight.MEDIUM
+        painter.setFont(type_font(self.font(), TypeRole.BODY, weight))
+        painter.setPen(ink)
+        flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        words = QRect(x, area.top(), area.right() - x + self._gap, area.height())
+        painter.drawText(words, flags, self._words[number].text)
+        if is_chosen:
+            line = QRect(area.left(), self.height() - _UNDERLINE, area.width(), _UNDERLINE)
+            painter.fillRect(line, table[Role.SEA])
+            if self.hasFocus():
+                ring = QRectF(area).adjusted(-6, 0, 6, 0)
+                ring.setHeight(metrics_for(self.font()).button_height)
+                ring.moveCenter(QPointF(QRectF(area).center()))
+                paint_focus_ring(painter, ring, table)
+
+    def _paint_icon(self, painter: QPainter, number: int, area: QRect, ink: str) -> int:
+        size = metrics_for(self.font()).icon
+        icon = self._words[number].icon
+        if icon is not None and self._icons is not None and self._may_draw_icons:
+            colour = colours_of(self.palette())[
+                Role.SEA if number == self.currentIndex() else Role.INK_2
+            ]
+            pixmap = self._icons.pixmap(icon, colour, size, self.devicePixelRatioF())
+            painter.drawPixmap(area.left(), area.center().y() + 1 - size // 2, pixmap)
+        return size + Space.XS
+
+
+class PersonButton(QToolButton):
+    """Who minds the tanks now, with a menu of the people and of all commands."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAutoRaise(True)
+        self.set_name("")
+
+    def set_name(self, name: str) -> None:
+        """Show who it is; without a name the button is the menu alone."""
+        self._name = name or "Menu"
+        self.setText(without_mnemonic(self._name))
+        self.setAccessibleName(f"{name}, person and menu" if name else "Menu")
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        """Return room for the name and the arrow."""
+        metrics = QFontMetrics(type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD))
+        sizes = metrics_for(self.font())
+        width = metrics.horizontalAdvance(self._name) + sizes.px(12) + 3 * Space.XS
+        return QSize(width, sizes.button_height)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the same: a name is never cut."""
+        return self.sizeHint()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the name, an arrow that points down, and the ring."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        table = colours_of(self.palette())
+        painter.setFont(type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD))
+        painter.setPen(table[Role.SEA if self.underMouse() else Role.INK])
+        area = self.rect().adjusted(Space.XS, 0, 0, 0)
+        painter.drawText(area, Qt.AlignmentFlag.AlignVCenter, self._name)
+        half = metrics_for(self.font()).px(4)
+        tip = QPointF(self.width() - Space.XS - half, self.height() / 2 + half / 2 + 1)
+        painter.setPen(QPen(table[Role.INK_2], 1.5))
+        arms = [tip + QPointF(-half, -half), tip, tip + QPointF(half, -half)]
+        painter.drawPolyline(QPolygonF(arms))
+        if self.hasFocus():
+            paint_focus_ring(painter, QRectF(self.rect()), table)
+
+
+class TopBar(QWidget):
+    """Household, views, moment and person; `person_chosen` tells the name of a person."""
+
+    person_chosen = Signal(str)
+
+    def __init__(
+        self, household: str, words: Sequence[Word], icons: Icons | None, parent: QWidget
+    ) -> None:
+        super().__init__(parent)
+        self._metrics = metrics_for(self.font())
+        self._people: QActionGroup | None = None
+        self._menu: QMenu | None = None
+        self._name = household
+        self._household = PlainLabel(household, weight=Weight.SEMIBOLD, wraps=False, parent=self)
+        self.views = ViewBar(words, icons, self)
+        self._moment = PlainLabel("", ink=Role.INK_2, wraps=False, parent=self)
+        self.person = PersonButton(self)
+        self.person.setMenu(self.menu())
+
+    def menu(self) -> QMenu:
+        """Return the menu at the right; people are added by `set_people`, commands by others."""
+        if self._menu is None:
+            self._menu = QMenu(self.person)
+        return self._menu
+
+    def set_household(self, name: str) -> None:
+        """Show the name of the household."""
+        self._name = name
+        self.lay_out()
+
+    def set_moment(self, text: str) -> None:
+        """Show day and time."""
+        self._moment.setText(text)
+        self.lay_out()
+
+    def set_people(self, names: Sequence[str], current: str) -> None:
+        """Put the people at the head of the menu, with the present one checked."""
+        if self._people is not None:
+            for action in self._people.actions():
+                self.menu().removeAction(action)
+            self._people.deleteLater()
+        first = next(iter(self.menu().actions()), None)
+        self._people = QActionGroup(self)
+        for name in names:
+            action = QAction(without_mnemonic(name), self._people)
+            action.setData(name)
+            action.setCheckable(True)
+            action.setChecked(name == current)
+            self.menu().insertAction(first, action) if first else self.menu().addAction(action)
+        self._people.triggered.connect(self._on_person)
+        self.person.set_name(current)
+        self.lay_out()
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self._metrics = metrics
+        self.lay_out()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Place the parts."""
+        super().resizeEvent(event)
+        self.lay_out()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Place the parts anew when the font of the application changed."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.lay_out()
+
+    def lay_out(self) -> None:
+        """Place name, views, moment and person; the moment gives way where room is short."""
+        width, height = self.width(), self.height()
+        left = self._metrics.rail_width + self._metrics.margin
+        person = self.person.sizeHint()
+        end = width - Space.S - person.width()
+        self.person.setGeometry(
+            end, (height - person.height()) // 2, person.width(), person.height()
+        )
+        moment = self._moment.text_width() if self._moment.text() else 0
+        words = self.views.fit(end - Space.L - moment - left)
+        has_moment = bool(moment) and left + words + moment + Space.S <= end
+        if moment and not has_moment:
+            words = self.views.fit(end - Space.S - left)
+        self._moment.setVisible(has_moment)
+        line = self._moment.line_px()
+        y = (height - line) // 2
+        self._moment.setGeometry(end - moment - Space.XXS, y, moment, line)
+        self.views.setGeometry(left, 0, words + 1, height)
+        self._household.setGeometry(_MARGIN, y, left - _MARGIN - Space.XS, line)
+        self._elide_household(left - _MARGIN - Space.XS)
+
+    def _elide_household(self, room: int) -> None:
+        metrics = QFontMetricsF(self._household.type_font())
+        shown = metrics.elidedText(self._name, Qt.TextElideMode.ElideRight, room)
+        self._household.setAccessibleName(self._name)
+        self._household.setToolTip(self._name if shown != self._name else "")
+        self._household.setText(shown)
+
+    def _on_person(self, action: QAction) -> None:
+        name = str(action.data())
+        self.person.set_name(name)
+        self.lay_out()
+        self.person_chosen.emit(name)
+
+
+class BottomLine(QWidget):
+    """The last backup, the database, and what comes next."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._metrics = metrics_for(self.font())
+        self._backup = CaptionLabel(wraps=False, parent=self)
+        self._database = CaptionLabel(wraps=False, parent=self)
+        self._next = CaptionLabel(wraps=False, parent=self)
+        self._texts = ("", "", "")
+
+    def set_texts(self, backup: str, database: str, upcoming: str) -> None:
+        """Show the three texts, left, from the edge of the content, and right."""
+        self._texts = (backup, database, upcoming)
+        self.lay_out()
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self._metrics = metrics
+        self.lay_out()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Place the texts."""
+        super().resizeEvent(event)
+        self.lay_out()
+
+    def lay_out(self) -> None:
+        """Place the texts; the database's name is shortened first, then the backup moves on."""
+        backup, database, upcoming = self._texts
+        self._next.setText(upcoming)
+        self._backup.setText(backup)
+        line = self._next.line_px()
+        y = (self.height() - line) // 2
+        right = self.width() - _MARGIN - self._next.text_width()
+        self._next.setGeometry(right, y, self._next.text_width(), line)
+        self._backup.setGeometry(_MARGIN, y, self._backup.text_width(), line)
+        edge = self._metrics.rail_width + self._metrics.margin
+        left = max(edge, _MARGIN + self._backup.text_width() + Space.L)
+        room = right - Space.L - left
+        metrics = QFontMetricsF(self._database.type_font())
+        shown = metrics.elidedText(database, Qt.TextElideMode.ElideMiddle, max(0, room))
+        self._database.setText(shown)
+        self._database.setToolTip(database if shown != database else "")
+        self._database.setAccessibleName(database)
+        self._database.setGeometry(left, y, max(0, room), line)

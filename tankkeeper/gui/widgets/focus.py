@@ -1,0 +1,44 @@
+"""The ring that shows where the keys act."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter, QPen
+from PySide6.QtWidgets import QWidget
+
+from tankkeeper.gui.palette import Colours, Role
+
+RING: Final = 2.0
+RADIUS: Final = 6.0
+
+
+def paint_focus_ring(
+    painter: QPainter, around: QRectF, colours: Colours, radius: float = RADIUS
+) -> None:
+    """Draw the ring just inside the edge of `around`."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(colours[Role.SEA], RING))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    half = RING / 2
+    painter.drawRoundedRect(around.adjusted(half, half, -half, -half), radius, radius)
+    painter.restore()
+
+
+def paint_tint(
+    painter: QPainter, around: QRectF, colours: Colours, role: Role, radius: float = RADIUS
+) -> None:
+    """Fill a rounded ground, such as that of the selected row."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colours[role])
+    painter.drawRoundedRect(around, radius, radius)
+    painter.restore()
+
+
+def is_inside(widget: QWidget | None, area: QWidget) -> bool:
+    """Return whether a widget is the area or lies in it."""
+    return widget is not None and (widget is area or area.isAncestorOf(widget))

@@ -1,0 +1,184 @@
+"""Plain text in the five sizes: it wraps, is never cut and is never taken for markup."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPaintEvent, QTextLayout, QTextOption
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+
+from tankkeeper.gui.palette import QT_ROLE, Role
+from tankkeeper.gui.typography import TypeRole, Weight, line_height, type_font
+
+_WIDEST = 16_000.0
+
+
+def laid_out(text: str, font: QFont, width: float, line_px: float) -> QTextLayout:
+    """Return the text broken into lines of `width` pixels that stand `line_px` apart."""
+    layout = QTextLayout(text.replace("\n", "\u2028"), font)
+    option = QTextOption()
+    option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
+    layout.setTextOption(option)
+    layout.beginLayout()
+    y = 0.0
+    while (line := layout.createLine()).isValid():
+        line.setLineWidth(width)
+        line.setPosition(QPointF(0, y + (line_px - line.height()) / 2))
+        y += line_px
+    layout.endLayout()
+    return layout
+
+
+class PlainLabel(QLabel):
+    """A text in one of the five sizes and in the colour of a role.
+
+    Its font is derived when it is drawn, so that it follows the font of the application; its
+    colour is a role of the palette, so that it follows the scheme.
+    """
+
+    def __init__(
+        self,
+        text: str = "",
+        *,
+        size: TypeRole = TypeRole.BODY,
+        weight: Weight = Weight.REGULAR,
+        ink: Role = Role.INK,
+        wraps: bool = True,
+        align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._size = size
+        self._weight = weight
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(wraps)
+        self.setAlignment(align | Qt.AlignmentFlag.AlignTop)
+        self.set_ink(ink)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(wraps)
+        self.setSizePolicy(policy)
+        self.setText(text)
+
+    def set_ink(self, ink: Role) -> None:
+        """Write in the colour of this role."""
+        self.setForegroundRole(QT_ROLE[ink])
+
+    def set_weight(self, weight: Weight) -> None:
+        """Write in this weight."""
+        self._weight = weight
+        self.updateGeometry()
+        self.update()
+
+    def type_font(self) -> QFont:
+        """Return the font the text is drawn in."""
+        return type_font(self.font(), self._size, self._weight)
+
+    def line_px(self) -> int:
+        """Return the height of one line."""
+        return line_height(self.font(), self._size)
+
+    def text_width(self) -> int:
+        """Return the width of the text on one line."""
+        metrics = QFontMetricsF(self.type_font())
+        lines = self.text().split("\n")
+        return math.ceil(max(metrics.horizontalAdvance(line) for line in lines)) + 1
+
+    def sizeHint(self) -> QSize:
+        """Return the size of the text on one line, or wrapped where it is long."""
+        if not self.text():
+            return QSize(0, self.line_px())
+        width = self.text_width()
+        if not self.wordWrap():
+            return QSize(width, self.line_px() * (self.text().count("\n") + 1))
+        width = min(width, self.line_px() * 24)
+        return QSize(width, self.heightForWidth(width))
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the size below which a word would be cut."""
+        if not self.wordWrap():
+            return self.sizeHint()
+        metrics = QFontMetricsF(self.type_font())
+        words = self.text().split()
+        longest = max((metrics.horizontalAdvance(word) for word in words), default=0.0)
+        return QSize(math.ceil(longest) + 1, self.line_px())
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height the text takes at this width."""
+        if not self.wordWrap():
+            return self.sizeHint().height()
+        if "\n" not in self.text() and self.text_width() <= width:
+            return self.line_px()
+        layout = laid_out(self.text(), self.type_font(), width, self.line_px())
+        return max(1, layout.lineCount()) * self.line_px()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the lines at their heights, in the ink of the role."""
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        width = float(self.width()) if self.wordWrap() else _WIDEST
+        layout = laid_out(self.text(), self.type_font(), width, self.line_px())
+        is_right = bool(self.alignment() & Qt.AlignmentFlag.AlignRight)
+        is_middle = bool(self.alignment() & Qt.AlignmentFlag.AlignHCenter)
+        for number in range(layout.lineCount()):
+            line = layout.lineAt(number)
+            free = self.width() - line.naturalTextWidth()
+            x = free if is_right else (free / 2 if is_middle else 0.0)
+            line.draw(painter, QPointF(x, 0))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Measure again when the font of the application changed."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.updateGeometry()
+
+
+class CaptionLabel(PlainLabel):
+    """Small text in the second ink: labels, logs, key names."""
+
+    def __init__(
+        self,
+        text: str = "",
+        *,
+        weight: Weight = Weight.REGULAR,
+        ink: Role = Role.INK_2,
+        wraps: bool = True,
+        align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(
+            text,
+            size=TypeRole.CAPTION,
+            weight=weight,
+            ink=ink,
+            wraps=wraps,
+            align=align,
+            parent=parent,
+        )
+
+
+class BodyLabel(PlainLabel):
+    """Text of rows, reasons and fields."""
+
+
+class HeadingLabel(PlainLabel):
+    """A tank's name in the round, the title of a panel."""
+
+    def __init__(self, text: str = "", *, parent: QWidget | None = None) -> None:
+        super().__init__(text, size=TypeRole.HEADING, weight=Weight.SEMIBOLD, parent=parent)
+
+
+class FigureLabel(PlainLabel):
+    """One of the large figures of a view; it does not wrap."""
+
+    def __init__(self, text: str = "", *, parent: QWidget | None = None) -> None:
+        super().__init__(
+            text, size=TypeRole.FIGURE, weight=Weight.SEMIBOLD, wraps=False, parent=parent
+        )
+
+
+class TitleLabel(PlainLabel):
+    """The title of a view, one for each."""
+
+    def __init__(self, text: str = "", *, parent: QWidget | None = None) -> None:
+        super().__init__(text, size=TypeRole.TITLE, weight=Weight.SEMIBOLD, parent=parent)
