@@ -285,7 +285,8 @@ def packages_folder(python: Path) -> Path | None:
 
 def run(command: list[str]) -> None:
     """Runs a step of the set-up; when it fails, ends here, for its message has been shown."""
-    if subprocess.call(command, stdout=sys.stderr):
+    # Open files are handed on, so that the lock outlives a starter that is killed meanwhile.
+    if subprocess.call(command, stdout=sys.stderr, close_fds=False):
         sys.exit("The set-up stopped at the step above. Starting again continues it.")
 
 
@@ -293,7 +294,8 @@ def run(command: list[str]) -> None:
 def only_one_at_a_time(folder: Path) -> Iterator[None]:
     """Waits until no other start is setting up the same environment."""
     with folder.with_name(folder.name + ".lock").open("w", encoding="ascii") as lock:
-        # The lock goes with the process that holds it, so a killed set-up blocks nobody.
+        # The lock goes with the processes that hold it, so a killed set-up blocks nobody.
+        os.set_inheritable(lock.fileno(), True)
         if sys.platform == "win32":
             import msvcrt
 
