@@ -89,6 +89,7 @@ class SlotLog:
     skipped_through: int = 0
     skipped: set[int] | None = None
     moved: dict[int, int] | None = None
+    gathered: dict[int, int] | None = None
     keyed: set[int] | None = None
 
     def target(self, nominal: int) -> int:
@@ -114,7 +115,7 @@ def read_log(chore: Chore, entries: Sequence[Entry], moment: Moment) -> dict[tim
                 _note_done(logs, entry, turn, slot_of(entry, turn, slots, moment))
         fact = entry.fact
         if isinstance(fact, (Skip, PutOff)) and fact.turn.chore == chore.id:
-            _note_moved(logs, fact, slot_of(entry, fact.turn, slots, moment))
+            _note_moved(logs, fact, slot_of(entry, fact.turn, slots, moment), entry.day.toordinal())
     return logs
 
 
@@ -127,12 +128,15 @@ def _note_done(
         log.keyed = (log.keyed or set()) | {date.fromisoformat(turn.key).toordinal()}
 
 
-def _note_moved(logs: dict[time | None, SlotLog], fact: Skip | PutOff, slot: time | None) -> None:
+def _note_moved(
+    logs: dict[time | None, SlotLog], fact: Skip | PutOff, slot: time | None, said_on: int
+) -> None:
     if not fact.turn.key[:1].isdigit():
         return
     log, nominal = logs.setdefault(slot, SlotLog()), date.fromisoformat(fact.turn.key).toordinal()
     if isinstance(fact, PutOff):
         log.moved = {**(log.moved or {}), nominal: fact.to.toordinal()}
+        log.gathered = {**(log.gathered or {}), nominal: said_on}
         return
     log.skipped = (log.skipped or set()) | {nominal}
     if fact.counts_from is not None:
@@ -145,7 +149,14 @@ def _is_closed(log: SlotLog, nominal: int, early: int, policy: IfMissed) -> bool
         return True
     if policy is IfMissed.EACH:
         return bool(log.keyed and nominal in log.keyed)
-    return log.target(nominal) - early <= log.completed
+    if log.target(nominal) - early <= log.completed:
+        return True
+    return policy is IfMissed.COLLAPSE and _is_gathered(log, nominal)
+
+
+def _is_gathered(log: SlotLog, nominal: int) -> bool:
+    """Tell whether this turn waits with an older one that was put off, as one item."""
+    return any(older < nominal <= said for older, said in (log.gathered or {}).items())
 
 
 def unresolved(

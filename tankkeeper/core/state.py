@@ -14,9 +14,9 @@ from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.pauses import Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.projection import Projected, project
-from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore
+from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_water import Learned, TankWater, learn, water_now
-from tankkeeper.core.turns import ChoreState, OpenTurn, State
+from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.water_turns import LimitForecast
 
 
@@ -153,6 +153,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             state=closed.state,
             chore=chore,
             tank=tank,
+            open=turn_before(state, chore, closed),
             entry=closed.entry,
             water=water,
             last_done=one.last_done,
@@ -181,6 +182,16 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             )
         )
     return items
+
+
+def turn_before(state: HouseholdState, chore: Chore, closed: ClosedTurn) -> OpenTurn | None:
+    """Return what a closed turn was before it was closed, or None where only the water knows."""
+    if isinstance(chore.rhythm, WhenWaterSays):
+        return None
+    kept = [one for one in state.history.of_chore(chore.id) if one.id != closed.entry.id]
+    turns = turns_of(chore, kept, spans_for(chore, state.spans), state.moment)
+    same_slot = [turn for turn in turns if turn.turn.slot == closed.turn.slot]
+    return same_slot[0] if same_slot else None
 
 
 def _paused_item(chore: Chore, tank: Tank | None, one: ChoreState) -> Item:

@@ -1,0 +1,58 @@
+"""Ids made from names: short, plain, and the same for equal names in equal order."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Container
+
+HOUSE = "house"
+LONGEST_SLUG = 60
+# Letters that Unicode does not take apart into a plain letter and a mark.
+_LETTERS = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "þ": "th"})
+_GAPS = re.compile(r"[^a-z0-9]+")
+
+
+def slug(name: str, taken: Container[str], kind: str = "item") -> str:
+    """Return an id for `name` that is not in `taken`: its plain words joined by "-".
+
+    A name without any plain letter or digit takes the word of its kind.
+
+    >>> slug("Living room", ()), slug("Lagoon", ("lagoon",)), slug("水槽", (), "tank")
+    ('living-room', 'lagoon-2', 'tank')
+    """
+    return _free(_plain(name) or kind, taken)
+
+
+def tank_slug(name: str, taken: Container[str]) -> str:
+    """Return an id for a tank; "house" stays free for the chores of the household.
+
+    >>> tank_slug("House", ())
+    'tank-house'
+    """
+    plain = _plain(name) or "tank"
+    return _free(f"tank-{HOUSE}" if plain == HOUSE else plain, taken)
+
+
+def chore_slug(tank: str | None, name: str, taken: Container[str]) -> str:
+    """Return an id for a chore of the tank with the id `tank`, or of the household.
+
+    >>> chore_slug("lagoon", "Change water", ()), chore_slug(None, "Mix salt", ())
+    ('lagoon.change-water', 'house.mix-salt')
+    """
+    return _free(f"{tank or HOUSE}.{_plain(name) or 'chore'}", taken)
+
+
+def _plain(name: str) -> str:
+    """Return the words of `name` in lower-case ASCII joined by "-", empty when it has none."""
+    apart = unicodedata.normalize("NFKD", name[:1000].lower().translate(_LETTERS))
+    words = _GAPS.sub("-", apart.encode("ascii", "ignore").decode("ascii"))
+    return words.strip("-")[:LONGEST_SLUG].rstrip("-")
+
+
+def _free(base: str, taken: Container[str]) -> str:
+    """Return `base`, or `base` with the first number from 2 on that makes it free."""
+    found, number = base, 2
+    while found in taken:
+        found, number = f"{base}-{number}", number + 1
+    return found

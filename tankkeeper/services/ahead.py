@@ -1,0 +1,97 @@
+"""What comes in a span of days, as if open work were done today and the rest on target."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from tankkeeper.core.chores import Calendar, WhenWaterSays
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Tank
+from tankkeeper.core.logbook import Turn
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.projection import Projected
+from tankkeeper.core.state import HouseholdState, Item, items_of, projected_turns
+from tankkeeper.core.turns import ChoreState, OpenTurn, State
+from tankkeeper.services.desk import Desk
+
+ABOUT = "about:"
+LONGEST_SPAN = timedelta(days=3653)
+
+
+@dataclass(frozen=True, slots=True)
+class AheadView:
+    """Turns in order of the day on which they are expected."""
+
+    household: Household
+    moment: Moment
+    items: tuple[Item, ...]
+
+
+def ahead(desk: Desk, first: date, last: date, tank: Tank | None = None) -> AheadView:
+    """Return the turns expected from `first` to `last`, both included."""
+    if last < first:
+        raise UserFault("span_turned_round", first=first, last=last)
+    if last - first > LONGEST_SPAN:
+        raise UserFault("span_too_long", first=first, last=last, longest=LONGEST_SPAN.days)
+    return ahead_of(desk.state(), first, last, tank)
+
+
+def ahead_of(state: HouseholdState, first: date, last: date, tank: Tank | None = None) -> AheadView:
+    """Return the expected turns that a state holds."""
+    items: list[tuple[date, int, int, Item]] = []
+    for index, one in enumerate(state.chores):
+        if tank is not None and one.chore.tank != tank.id:
+            continue
+        for item in _items(state, one, first, last):
+            assert item.open is not None
+            day = max(item.open.target, state.moment.day) if item.is_open else item.open.target
+            at = item.open.due_at
+            minute = 0 if at is None else int(at.timestamp() // 60)
+            items.append((day, minute, index, item))
+    items.sort(key=lambda row: row[:3])
+    return AheadView(state.household, state.moment, tuple(row[3] for row in items))
+
+
+def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> list[Item]:
+    found: list[Item] = []
+    if first <= state.moment.day <= last and one.paused is None:
+        found += [item for item in items_of(state, one) if item.is_open]
+    turns = projected_turns(state, one, first.toordinal(), last.toordinal())
+    tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
+    water, limit = state.water_of(one.chore), state.limit_of(one.chore)
+    for turn in turns:
+        expected = expected_turn(state, one, turn)
+        found.append(
+            Item(
+                turn=expected.turn,
+                state=State.PROJECTED,
+                chore=one.chore,
+                tank=tank,
+                open=expected,
+                water=water,
+                limit=limit,
+                last_done=one.last_done,
+            )
+        )
+    return found
+
+
+def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> OpenTurn:
+    """Return a projected turn with its window; one without a key of its own is "about" a day."""
+    chore, day = one.chore, date.fromordinal(turn.day)
+    iso = day.isoformat()
+    key = turn.key or (iso if isinstance(chore.rhythm, Calendar) else ABOUT + iso)
+    late = 0 if isinstance(chore.rhythm, WhenWaterSays) else chore.late_days
+    due_at = turn.due_at
+    if due_at is None and turn.slot is not None:
+        due_at = state.moment.at(day, turn.slot)
+    return OpenTurn(
+        turn=Turn(chore.id, key, turn.slot),
+        earliest=day - timedelta(days=chore.early_days),
+        target=day,
+        latest=day + timedelta(days=late),
+        state=State.PROJECTED,
+        due_at=due_at,
+        is_put_off=turn.is_put_off,
+    )

@@ -1,0 +1,249 @@
+"""Moving work: skip, put off, shift, pause and resume."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from tankkeeper.core.calendar_turns import later_nominal, rule_spans
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, Once, WhenWaterSays
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import (
+    Entry,
+    Fact,
+    Pause,
+    PauseMode,
+    PutOff,
+    Resume,
+    Shift,
+    Skip,
+)
+from tankkeeper.core.pauses import Span, pause_on, spans_for
+from tankkeeper.core.recurrence import compile_rule
+from tankkeeper.core.shifting import shift_rule
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.turns import State
+from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.finding import find_item
+from tankkeeper.services.ports import Writing
+from tankkeeper.services.ticking import new_entry
+
+FARTHEST_PLAN = timedelta(days=3653)
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What was moved: the chore (None for a tank) and the entry that says so."""
+
+    chore: Chore | None
+    tank: Tank | None
+    entry: Entry
+
+
+def skip(
+    desk: Desk, items: Sequence[str], why: str = "", by: str | None = None
+) -> tuple[Moved, ...]:
+    """Leave turns out, all or none."""
+    with desk.store.writing() as writing:
+        moved = tuple(_skip_one(desk, writing, one, why, by) for one in items)
+    desk.tell(Change(tuple(one.entry for one in moved)))
+    return moved
+
+
+def _skip_one(desk: Desk, writing: Writing, wanted: str, why: str, by: str | None) -> Moved:
+    state = desk.state_in(writing)
+    item = _open_item(state, wanted)
+    assert item.open is not None
+    if isinstance(item.chore.rhythm, Calendar):
+        counts_from = item.open.closes_through if item.open.missed else None
+    elif isinstance(item.chore.rhythm, (AfterLastDone, Once)):
+        counts_from = max(item.open.target, state.moment.day)
+    else:
+        counts_from = None
+    return _write(desk, writing, state, item, Skip(item.turn, counts_from), by, why)
+
+
+def put_off(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:
+    """Move one turn to another target day, or refuse a day on which it cannot stand."""
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        item = _open_item(state, wanted)
+        check_put_off(state, item, to)
+        turn = item.turn
+        moved = _write(desk, writing, state, item, PutOff(turn, to), by)
+    desk.tell(Change((moved.entry,)))
+    return moved
+
+
+def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
+    """Refuse a day on which the turn cannot stand; the fault carries the next day that works."""
+    _check_planned(state, to)
+    chore, works = item.chore, latest_put_off(state, item)
+    if isinstance(chore.rhythm, WhenWaterSays):
+        if works is not None and to > works:
+            raise UserFault(
+                "limit_before", chore=chore.name, to=to, works=works, limit=item.limit.limit
+            )
+    elif works is not None and to > works:
+        following = works + timedelta(days=1)
+        raise UserFault(
+            "beyond_next_turn", chore=chore.name, to=to, works=works, following=following
+        )
+    paused = pause_on(to.toordinal(), spans_for(chore, state.spans))
+    if paused is not None:
+        works = None if paused.until is None else paused.until + timedelta(days=1)
+        raise UserFault("paused_then", chore=chore.name, to=to, works=works)
+
+
+def latest_put_off(state: HouseholdState, item: Item) -> date | None:
+    """Return the last day to which a turn may be put off, or None where there is no such bound."""
+    chore, turn = item.chore, item.open
+    if turn is None or isinstance(chore.rhythm, (AfterLastDone, Once)):
+        return None
+    if isinstance(chore.rhythm, WhenWaterSays):
+        latest = item.limit.latest_on
+        return None if latest is None else max(latest, state.moment.day)
+    after = max(turn.target, turn.closes_through or turn.target)
+    if chore.if_missed is not IfMissed.EACH:
+        after = max(after, state.moment.day + timedelta(days=chore.early_days))
+    nominal = date.fromisoformat(turn.turn.key)
+    following = later_nominal(chore, state.history.of_chore(chore.id), max(nominal, after))
+    return None if following is None else following - timedelta(days=1)
+
+
+def _check_planned(state: HouseholdState, to: date) -> None:
+    today = state.moment.day
+    if to < today:
+        raise UserFault("day_is_past", to=to, works=today)
+    if to > today + FARTHEST_PLAN:
+        raise UserFault("day_too_far", to=to, works=today + FARTHEST_PLAN)
+
+
+def shift(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:
+    """Move a series from this turn on; for a counted chore the same as putting it off."""
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        item = _open_item(state, wanted)
+        _check_planned(state, to)
+        rhythm = item.chore.rhythm
+        if isinstance(rhythm, Calendar):
+            _check_shift(state, item, to)
+        elif isinstance(rhythm, WhenWaterSays):
+            check_put_off(state, item, to)
+        moved = _write(desk, writing, state, item, Shift(item.turn, to), by)
+    desk.tell(Change((moved.entry,)))
+    return moved
+
+
+def _check_shift(state: HouseholdState, item: Item, to: date) -> None:
+    """Refuse a shift that the rule cannot follow."""
+    spans = rule_spans(item.chore, state.history.of_chore(item.chore.id))
+    was = date.fromisoformat(item.turn.key)
+    text, start = shift_rule(spans[-1].text, spans[-1].start, was, to)
+    compile_rule(text, start)
+
+
+def pause_chore(desk: Desk, wanted: str, until: date | None = None, by: str | None = None) -> Moved:
+    """Pause a chore, named by its id or by one of its turns; time goes on meanwhile."""
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        item = _item(state, wanted)
+        _check_until(state, until)
+        fact = Pause(PauseMode.HOLD, item.chore.id, until)
+        _refuse_same(_scope_pause(state, ("chore", item.chore.id)), until, item.chore.name)
+        moved = _write(desk, writing, state, item, fact, by)
+    desk.tell(Change((moved.entry,)))
+    return moved
+
+
+def pause_tank(desk: Desk, tank: Tank, until: date | None = None, by: str | None = None) -> Moved:
+    """Pause a tank: its paused days do not count for what is counted from the last time."""
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        _check_until(state, until)
+        _refuse_same(state.pause_of(tank), until, tank.name)
+        moved = _write_tank(desk, writing, state, tank, Pause(PauseMode.FREEZE, None, until), by)
+    desk.tell(Change((moved.entry,)))
+    return moved
+
+
+def resume_chore(desk: Desk, wanted: str, by: str | None = None) -> Moved:
+    """End the pause of a chore; today is the first day that counts again."""
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        item = _item(state, wanted)
+        if _scope_pause(state, ("chore", item.chore.id)) is None:
+            tank = item.tank.name if item.tank is not None and item.paused is not None else None
+            raise UserFault("not_paused", name=item.chore.name, paused_tank=tank)
+        moved = _write(desk, writing, state, item, Resume(item.chore.id), by)
+    desk.tell(Change((moved.entry,)))
+    return moved
+
+
+def resume_tank(desk: Desk, tank: Tank, by: str | None = None) -> Moved:
+    """End the pause of a tank."""
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        if state.pause_of(tank) is None:
+            raise UserFault("not_paused", name=tank.name, paused_tank=None)
+        moved = _write_tank(desk, writing, state, tank, Resume(), by)
+    desk.tell(Change((moved.entry,)))
+    return moved
+
+
+def _scope_pause(state: HouseholdState, scope: tuple[str, str]) -> Span | None:
+    return pause_on(state.moment.day.toordinal(), state.spans.get(scope, []))
+
+
+def _refuse_same(running: Span | None, until: date | None, name: str) -> None:
+    if running is not None and running.until == until:
+        raise UserFault("paused_already", name=name, until=until)
+
+
+def _check_until(state: HouseholdState, until: date | None) -> None:
+    if until is not None:
+        _check_planned(state, until)
+
+
+def _item(state: HouseholdState, wanted: str) -> Item:
+    item = find_item(state, wanted) or find_item(state, wanted.split("@", 1)[0])
+    if item is None:
+        raise UserFault("no_such_turn", item=wanted, chore=wanted)
+    return item
+
+
+def _open_item(state: HouseholdState, wanted: str) -> Item:
+    """Return a turn that can be moved: open today or still to come."""
+    item = find_item(state, wanted)
+    if item is None or item.open is None:
+        raise UserFault("no_such_turn", item=wanted, chore=wanted.split("@", 1)[0])
+    if item.entry is not None:
+        code = "skipped_already" if item.state is State.SKIPPED else "done_already"
+        raise UserFault(code, item=wanted, chore=item.chore.name)
+    if item.state is State.PAUSED:
+        raise UserFault("is_paused", chore=item.chore.name)
+    return item
+
+
+def _write(
+    desk: Desk,
+    writing: Writing,
+    state: HouseholdState,
+    item: Item,
+    fact: Fact,
+    by: str | None,
+    note: str = "",
+) -> Moved:
+    at = moment_given(state, None)
+    entry = writing.add(new_entry(desk, state, item.chore, at, by, (), fact, note))
+    return Moved(item.chore, item.tank, entry)
+
+
+def _write_tank(
+    desk: Desk, writing: Writing, state: HouseholdState, tank: Tank, fact: Fact, by: str | None
+) -> Moved:
+    at = moment_given(state, None)
+    entry = writing.add(new_entry(desk, state, None, at, by, (), fact, tank=tank.id))
+    return Moved(None, tank, entry)

@@ -1,0 +1,235 @@
+"""Writing down what happened outside a tick: water, readings, doses, stock, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.household import Supply, Tank
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Fact,
+    Note,
+    Readings,
+    ReservoirCheck,
+    StockChange,
+    TopOff,
+    Turn,
+    WaterChange,
+)
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.ports import Writing
+from tankkeeper.services.ticking import (
+    checked_change,
+    checked_litres,
+    new_entry,
+    turn_done_at,
+    within_tank,
+)
+
+MOST_GRAMS = 1_000_000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What was written down, and the chores that it completes."""
+
+    entry: Entry
+    completed: tuple[Chore, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """When something happened (now if None), who did it, and a remark."""
+
+    at: datetime | None = None
+    by: str | None = None
+    note: str = ""
+
+
+NOW = Stamp()
+
+
+def log_top_off(
+    desk: Desk, tank: Tank, litres: float, *, is_part: bool = False, stamp: Stamp = NOW
+) -> Noted:
+    """Write down fresh water added, to the mark unless it is only a part."""
+    checked_litres(litres)
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        within_tank(then, tank.id, litres)
+        turns = () if is_part else _turns(then, tank, ChoreKind.TOP_OFF)
+        fact = TopOff(litres, to_mark=not is_part)
+        noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
+    return _told(desk, noted)
+
+
+def log_reservoir(
+    desk: Desk,
+    tank: Tank,
+    *,
+    left_l: float | None = None,
+    fill_l: float | None = None,
+    stamp: Stamp = NOW,
+) -> Noted:
+    """Write down the litres left in a reservoir, or those added until it was full."""
+    capacity = tank.top_off.reservoir_l
+    if capacity is None:
+        raise UserFault("no_reservoir", tank=tank.name)
+    for name, litres in (("left", left_l), ("fill", fill_l)):
+        if litres is not None and not 0.0 <= litres <= capacity:
+            raise out_of_range(name, litres, 0.0, capacity, "reservoir_size")
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        turns = () if fill_l is None else _turns(then, tank, ChoreKind.RESERVOIR)
+        fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
+        noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
+    return _told(desk, noted)
+
+
+def log_water_change(desk: Desk, tank: Tank, change: WaterChange, stamp: Stamp = NOW) -> Noted:
+    """Write down a water change."""
+    checked_litres(change.litres)
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        fact = checked_change(then, tank.id, change)
+        turns = _turns(then, tank, ChoreKind.WATER_CHANGE)
+        noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
+    return _told(desk, noted)
+
+
+def log_reading(
+    desk: Desk, tank: Tank, values: Sequence[ReadingValue], stamp: Stamp = NOW
+) -> Noted:
+    """Write down measured values; completes every open test chore whose values are all given."""
+    if not values:
+        raise UserFault("no_values")
+    names = [value.parameter for value in values]
+    twice = next((name for name in names if names.count(name) > 1), None)
+    if twice is not None:
+        raise UserFault("value_twice", parameter=twice)
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        tests = [
+            item
+            for item in _open_items(then, tank, ChoreKind.TEST)
+            if item.chore.tests and set(item.chore.tests) <= set(names)
+        ]
+        turns = tuple(item.turn for item in tests)
+        noted = _note(desk, writing, then, at, tank, turns, Readings(tuple(values)), stamp)
+    return _told(desk, noted)
+
+
+def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) -> Noted:
+    """Write down a dose; completes the open dose chore where the tank has just one."""
+    if not 0.0 < grams <= MOST_GRAMS:
+        raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
+    substance = named(of, "of")
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        doses = _open_items(then, tank, ChoreKind.DOSE)
+        turns = (doses[0].turn,) if len(doses) == 1 else ()
+        noted = _note(desk, writing, then, at, tank, turns, Dose(substance, grams), stamp)
+    return _told(desk, noted)
+
+
+def log_stock(
+    desk: Desk,
+    supply: Supply,
+    *,
+    add: float | None = None,
+    count: float | None = None,
+    expires_on: date | None = None,
+    stamp: Stamp = NOW,
+) -> Noted:
+    """Write down what was bought of a supply, or what was counted."""
+    for name, value in (("add", add), ("count", count)):
+        low_is_allowed = name == "count" and value == 0.0
+        if value is not None and not (0.0 < value <= 1e9 or low_is_allowed):
+            raise out_of_range(name, value, 0.0, 1e9, "more_than_zero")
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        fact = StockChange(supply.id, add, count, expires_on)
+        noted = _note(desk, writing, then, at, None, (), fact, stamp)
+    return _told(desk, noted)
+
+
+def log_note(desk: Desk, text: str, tank: Tank | None = None, stamp: Stamp = NOW) -> Noted:
+    """Write down a remark."""
+    if not text.strip():
+        raise UserFault("note_empty")
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        said = Stamp(stamp.at, stamp.by, text)
+        noted = _note(desk, writing, then, at, tank, (), Note(), said)
+    return _told(desk, noted)
+
+
+def named(text: str, field: str) -> str:
+    """Return a name without outer spaces, or refuse an empty or endless one."""
+    name = " ".join(text.split())
+    if not 1 <= len(name) <= 200:
+        raise UserFault("name_length", field=field, length=len(name), longest=200)
+    return name
+
+
+def _then(desk: Desk, writing: Writing, stamp: Stamp) -> tuple[HouseholdState, datetime]:
+    """Return the state at the moment something happened, and that moment."""
+    state = desk.state_in(writing)
+    at = moment_given(state, stamp.at)
+    return (state if at == state.moment.now else desk.state_in(writing, at)), at
+
+
+def _open_items(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[Item]:
+    return [
+        item
+        for one in then.chores
+        if one.chore.tank == tank.id and one.chore.kind is kind
+        for item in items_of(then, one)
+        if item.is_open
+    ]
+
+
+def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
+    """Return the turn that work of this kind completes: the open one that has waited longest.
+
+    Where nothing is open, the tank's only chore of the kind counts it too, as done early.
+    """
+    found = _open_items(then, tank, kind)
+    if found:
+        oldest = min(found, key=lambda item: item.open.target if item.open else then.moment.day)
+        return (oldest.turn,)
+    chores = [one for one in then.chores if one.chore.tank == tank.id and one.chore.kind is kind]
+    if len(chores) != 1 or chores[0].upcoming is None:
+        return ()
+    coming = chores[0].upcoming
+    item = Item(coming.turn, coming.state, chores[0].chore, tank, coming)
+    return (turn_done_at(then, item),)
+
+
+def _note(
+    desk: Desk,
+    writing: Writing,
+    then: HouseholdState,
+    at: datetime,
+    tank: Tank | None,
+    turns: tuple[Turn, ...],
+    fact: Fact,
+    stamp: Stamp,
+) -> Noted:
+    tank_id = tank.id if tank is not None else None
+    entry = new_entry(desk, then, None, at, stamp.by, turns, fact, stamp.note, tank_id)
+    done = {turn.chore for turn in turns}
+    chores = tuple(chore for chore in then.household.chores if chore.id in done)
+    return Noted(writing.add(entry), chores)
+
+
+def _told(desk: Desk, noted: Noted) -> Noted:
+    desk.tell(Change((noted.entry,)))
+    return noted

@@ -1,0 +1,232 @@
+"""The round: all that is due today, in walking order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.household import Household, Person, Stage, Tank
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.turns import State
+from tankkeeper.services.desk import Desk
+
+_RANK = {State.OVERDUE: 0, State.DUE: 1, State.MAY_WAIT: 2, State.PAUSED: 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """What the overdue and due work of a round adds up to."""
+
+    minutes: int = 0
+    fresh_water_l: float = 0.0
+    fresh_water_to_mix_l: float = 0.0
+    salt_water_l: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How many lines stand in each state."""
+
+    overdue: int = 0
+    due: int = 0
+    may_wait: int = 0
+    done: int = 0
+    skipped: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The lines of one tank, or of the household when `tank` is None."""
+
+    tank: Tank | None
+    items: tuple[Item, ...]
+
+    @property
+    def minutes(self) -> int:
+        """Minutes of the work that is still to do here."""
+        return sum(item.chore.minutes or 0 for item in self.items if item.is_open)
+
+
+@dataclass(frozen=True, slots=True)
+class TankSummary:
+    """A tank as the rail shows it."""
+
+    tank: Tank
+    water: TankWater
+    overdue: int
+    due: int
+    is_resting: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NextWork:
+    """The next turn to come when nothing more is due."""
+
+    item: Item
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class RoundView:
+    """A whole round."""
+
+    household: Household
+    moment: Moment
+    groups: tuple[Group, ...]
+    totals: Totals
+    counts: Counts
+    tanks: tuple[TankSummary, ...]
+    following: NextWork | None
+    state: HouseholdState
+
+    @property
+    def items(self) -> list[Item]:
+        """All lines, in walking order."""
+        return [item for group in self.groups for item in group.items]
+
+
+def round_view(desk: Desk, tank: Tank | None = None, person: Person | None = None) -> RoundView:
+    """Return the round now, of one tank or for one person if given."""
+    return round_of(desk.state(), tank, person)
+
+
+def round_of(
+    state: HouseholdState, tank: Tank | None = None, person: Person | None = None
+) -> RoundView:
+    """Return the round that a state holds."""
+    household = state.household
+    by_tank: dict[str | None, list[Item]] = {}
+    for one in state.chores:
+        items = items_of(state, one)
+        if one.paused is not None and not (tank is not None and one.chore.tank == tank.id):
+            items = [item for item in items if item.entry is not None]
+        by_tank.setdefault(one.chore.tank, []).extend(items)
+    summaries = tuple(_summary(state, each, by_tank.get(each.id, [])) for each in walk(household))
+    groups = tuple(
+        Group(each, _in_order(items))
+        for each in (*walk(household), None)
+        if (items := _for_person(by_tank.get(each.id if each else None, []), person))
+        and (tank is None or (each is not None and each.id == tank.id))
+    )
+    everything = [item for group in groups for item in group.items]
+    return RoundView(
+        household=household,
+        moment=state.moment,
+        groups=groups,
+        totals=totals_of(everything),
+        counts=_counts(everything),
+        tanks=summaries,
+        following=following_work(state, tank),
+        state=state,
+    )
+
+
+def walk(household: Household) -> list[Tank]:
+    """Return the tanks in walking order; those without a place come last, as they were added."""
+    last = len(household.tanks) + max((one.walk_order or 0 for one in household.tanks), default=0)
+    return sorted(
+        household.tanks, key=lambda one: last if one.walk_order is None else one.walk_order
+    )
+
+
+def is_resting(state: HouseholdState, tank: Tank) -> bool:
+    """Tell whether a tank is paused, planned or retired today."""
+    return state.pause_of(tank) is not None
+
+
+def effective_stage(state: HouseholdState, tank: Tank) -> Stage:
+    """Return the stage of a tank with its pauses and resumes heeded."""
+    if tank.stage in (Stage.PLANNED, Stage.RETIRED):
+        return tank.stage
+    if is_resting(state, tank):
+        return Stage.PAUSED
+    return Stage.RUNNING if tank.stage is Stage.PAUSED else tank.stage
+
+
+def _for_person(items: list[Item], person: Person | None) -> list[Item]:
+    if person is None:
+        return items
+    return [item for item in items if not item.chore.who or person.id in item.chore.who]
+
+
+def _in_order(items: list[Item]) -> tuple[Item, ...]:
+    """Return the lines as they stand: by urgency before they were ticked, then by the hour."""
+
+    def rank(item: Item) -> tuple[int, str]:
+        was = item.open.state if item.open is not None else item.state
+        slot = item.turn.slot.isoformat() if item.turn.slot is not None else ""
+        return _RANK.get(was, 1), slot
+
+    return tuple(sorted(items, key=rank))
+
+
+def totals_of(items: Iterable[Item]) -> Totals:
+    """Return the sums over overdue and due lines."""
+    minutes, fresh, to_mix, salt = 0, 0.0, 0.0, 0.0
+    for item in items:
+        if not item.counts:
+            continue
+        minutes += item.chore.minutes or 0
+        if item.amount is None or item.amount.unit != "L":
+            continue
+        if item.chore.kind in FRESH_KINDS:
+            fresh += item.amount.value
+        elif item.chore.kind is ChoreKind.MIX_SALT_WATER:
+            to_mix += item.amount.value
+        elif item.chore.kind is ChoreKind.WATER_CHANGE:
+            salt += item.amount.value
+    return Totals(minutes, fresh, to_mix, salt)
+
+
+def _counts(items: Iterable[Item]) -> Counts:
+    states = [item.state for item in items]
+    return Counts(
+        overdue=states.count(State.OVERDUE),
+        due=states.count(State.DUE),
+        may_wait=states.count(State.MAY_WAIT),
+        done=states.count(State.DONE),
+        skipped=states.count(State.SKIPPED),
+    )
+
+
+def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummary:
+    counts = _counts(items)
+    return TankSummary(
+        tank, state.waters[tank.id], counts.overdue, counts.due, is_resting(state, tank)
+    )
+
+
+def following_work(state: HouseholdState, tank: Tank | None = None) -> NextWork | None:
+    """Return what becomes due next after now: a slot later today, or the nearest turn ahead."""
+    found: list[tuple[datetime, int, Item]] = []
+    for index, one in enumerate(state.chores):
+        if one.paused is not None or (tank is not None and one.chore.tank != tank.id):
+            continue
+        coming = upcoming_item(state, one)
+        later = [item for item in items_of(state, one) if item.is_open] if one.open else []
+        for item in (*later, *([coming] if coming is not None else [])):
+            if item.open is None:
+                continue
+            at = item.open.due_at or state.moment.round_on(item.open.target)
+            if at > state.moment.now:
+                found.append((at, index, item))
+    if not found:
+        return None
+    at, _, item = min(found, key=lambda one: one[:2])
+    return NextWork(item, at)
+
+
+def next_change_at(state: HouseholdState) -> datetime:
+    """Return the next moment at which the round looks different by itself."""
+    moment = state.moment
+    tomorrow = moment.day.fromordinal(moment.day.toordinal() + 1)
+    moments = [moment.at(tomorrow, moment.day_begins)]
+    for one in state.chores:
+        moments += [turn.due_at for turn in one.open if turn.due_at is not None]
+        moments += [moment.at(moment.day, slot) for slot in one.chore.slots if one.paused is None]
+    return min(at for at in moments if at > moment.now)

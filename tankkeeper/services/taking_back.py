@@ -1,0 +1,57 @@
+"""Undo and redo: taking back an entry by adding another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.services.desk import Change, Desk
+from tankkeeper.services.ports import Writing
+from tankkeeper.services.ticking import new_entry
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """The entry that holds no longer (or again), and the row that says so."""
+
+    target: Entry
+    entry: Entry
+
+
+def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> TakenBack:
+    """Take back the newest entry that still holds, or the one named by its id."""
+    with desk.store.writing() as writing:
+        target = writing.newest_standing() if entry_id is None else _named(writing, entry_id)
+        if target is None:
+            raise UserFault("nothing_to_undo")
+        done = _revoke(desk, writing, target, by)
+    desk.tell(Change((done.entry,)))
+    return done
+
+
+def redo(desk: Desk, by: str | None = None) -> TakenBack:
+    """Take back the newest undo, so that what it took back holds again."""
+    with desk.store.writing() as writing:
+        target = writing.newest_undo()
+        if target is None:
+            raise UserFault("nothing_to_redo")
+        done = _revoke(desk, writing, target, by)
+    desk.tell(Change((done.entry,)))
+    return done
+
+
+def _named(writing: Writing, entry_id: str) -> Entry:
+    logged = writing.entry(entry_id)
+    if logged is None:
+        raise UserFault("no_such_entry", entry=entry_id)
+    if logged.revoked:
+        raise UserFault("already_taken_back", entry=entry_id)
+    return logged.entry
+
+
+def _revoke(desk: Desk, writing: Writing, target: Entry, by: str | None) -> TakenBack:
+    state = desk.state_in(writing)
+    now = state.moment.now
+    row = new_entry(desk, state, None, now, by, (), Revoke(target.id), tank=target.tank)
+    return TakenBack(target, writing.add(row))

@@ -1,0 +1,297 @@
+"""Ticking: saying that a turn was done, with what was measured."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from tankkeeper.core.amounts import AmountDue, amount_of
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.limits import HARD_RANGES
+from tankkeeper.core.logbook import (
+    Entry,
+    Fact,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    Turn,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.loss_filter import LARGEST_SHARE_OF_VOLUME
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.pauses import spans_for
+from tankkeeper.core.schedule import EXTRA, turns_of
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.finding import find_item
+from tankkeeper.services.ports import Writing
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """What somebody says who did an item.
+
+    `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
+    litres unmeasured.
+    """
+
+    item: str
+    at: datetime | None = None
+    by: str | None = None
+    litres: float | None = None
+    added_l: float | None = None
+    salinity: float | None = None
+    temperature_c: float | None = None
+    values: tuple[ReadingValue, ...] = ()
+    as_proposed: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a tick came to: a new entry, or the one that had done it already."""
+
+    chore: Chore
+    entry: Entry
+    was_done_already: bool = False
+    is_extra: bool = False
+    completed: tuple[str, ...] = field(default=())
+
+
+def tick(desk: Desk, ticks: Sequence[Tick]) -> tuple[Outcome, ...]:
+    """Mark items as done, all or none, and return what each came to."""
+    with desk.store.writing() as writing:
+        outcomes = tuple(_tick_one(desk, writing, one) for one in ticks)
+    new = tuple(one.entry for one in outcomes if not one.was_done_already)
+    if new:
+        desk.tell(Change(new))
+    return outcomes
+
+
+def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
+    state = desk.state_in(writing)
+    at = moment_given(state, one.at)
+    item = find_item(state, one.item)
+    if item is None:
+        return _done_or_unknown(state, writing, one.item)
+    if item.entry is not None:
+        if item.state is State.SKIPPED:
+            raise UserFault("skipped_already", item=one.item, chore=item.chore.name)
+        return Outcome(item.chore, item.entry, was_done_already=True)
+    then = state if at == state.moment.now else desk.state_in(writing, at)
+    turn = turn_done_at(then, item)
+    fact = fact_of(then, item, one)
+    entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
+    return Outcome(item.chore, entry, is_extra=not turn.key)
+
+
+def _done_or_unknown(state: HouseholdState, writing: Writing, wanted: str) -> Outcome:
+    """Return who did a turn that stands in no list any more, or refuse one that never was."""
+    chore_id, _, key = wanted.partition("@")
+    chore = next(one for one in state.household.chores if one.id == chore_id)
+    holder = None
+    if key.startswith(EXTRA):
+        logged = writing.entry(key.removeprefix(EXTRA))
+        holder = logged.entry if logged is not None and not logged.revoked else None
+    else:
+        holder = writing.holder_of(wanted)
+    if holder is None:
+        raise UserFault("no_such_turn", item=wanted, chore=chore.name)
+    return Outcome(chore, holder, was_done_already=True)
+
+
+def turn_done_at(then: HouseholdState, item: Item) -> Turn:
+    """Return the turn that a completion at the moment of `then` settles.
+
+    The item's own where its window had begun by then; another one that was open then; else none,
+    and the work counts as extra. Counted chores count every completion.
+    """
+    open_then = [
+        one
+        for one in _turns_then(then, item.chore)
+        if one.turn.slot == item.turn.slot and one.state is not State.PROJECTED
+    ]
+    for one in open_then:
+        if one.turn == item.turn:
+            return item.turn
+    if open_then:
+        return open_then[0].turn
+    if item.turn.key and not item.turn.key[:1].isdigit():
+        newest = max((one.at for one in then.history.of_chore(item.chore.id)), default=None)
+        if newest is None or newest <= then.moment.now:
+            return item.turn
+    return Turn(item.chore.id, "", item.turn.slot)
+
+
+def _turns_then(then: HouseholdState, chore: Chore) -> list[OpenTurn]:
+    return turns_of(
+        chore,
+        then.history.of_chore(chore.id),
+        spans_for(chore, then.spans),
+        then.moment,
+        then.limit_of(chore),
+    )
+
+
+def new_entry(
+    desk: Desk,
+    then: HouseholdState,
+    chore: Chore | None,
+    at: datetime,
+    by: str | None,
+    completes: tuple[Turn, ...],
+    fact: Fact | None,
+    note: str = "",
+    tank: str | None = None,
+) -> Entry:
+    """Return an entry of the logbook that is not written yet."""
+    return Entry(
+        id=desk.ids.new(at),
+        seq=0,
+        at=at,
+        day=then.moment.day_of(at),
+        zone=then.household.zone,
+        by=by,
+        tank=chore.tank if chore is not None else tank,
+        completes=completes,
+        fact=fact,
+        note=checked_note(note),
+    )
+
+
+def checked_note(note: str) -> str:
+    """Return a note without its outer spaces, or refuse one that is too long."""
+    text = note.strip()
+    longest = int(HARD_RANGES["note_length"].high)
+    if len(text) > longest:
+        raise UserFault("note_too_long", length=len(text), longest=longest)
+    return text
+
+
+def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
+    """Return what the logbook keeps of a tick, or refuse it where something is missing."""
+    chore = item.chore
+    if chore.kind is ChoreKind.TEST and chore.tests:
+        return _readings(chore, said)
+    if "litres" in item.asks:
+        return _water_fact(then, item, said)
+    if said.values:
+        return Readings(said.values)
+    if said.litres is not None:
+        return Work(litres=checked_litres(said.litres))
+    return None
+
+
+def _readings(chore: Chore, said: Tick) -> Readings:
+    given = {value.parameter for value in said.values}
+    missing = tuple(name for name in chore.tests if name not in given)
+    if missing:
+        raise UserFault("needs_values", chore=chore.name, missing=missing)
+    return Readings(said.values)
+
+
+def checked_litres(litres: float, field_name: str = "litres") -> float:
+    """Return litres that can be, or refuse them."""
+    limits = HARD_RANGES["volume"]
+    if not limits.low <= litres <= limits.high:
+        raise out_of_range(field_name, litres, limits.low, limits.high)
+    return litres
+
+
+def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
+    if said.litres is None and not said.as_proposed:
+        raise UserFault("needs_litres", chore=item.chore.name, item=item.id)
+    water = then.water_of(item.chore)
+    amount = amount_of(item.chore, water, then.household)
+    if said.litres is None and amount is None:
+        raise UserFault("nothing_proposed", chore=item.chore.name)
+    if item.chore.kind is ChoreKind.TOP_OFF:
+        return _top_off(then, item.chore, said, amount)
+    if item.chore.kind is ChoreKind.RESERVOIR:
+        return _reservoir(then, item.chore, said, amount)
+    return _water_change(then, item, said, amount)
+
+
+def _top_off(then: HouseholdState, chore: Chore, said: Tick, amount: AmountDue | None) -> TopOff:
+    """A ticked top-off means filled to the mark, unless the safe pace let only a part in."""
+    if said.litres is None:
+        assert amount is not None
+        return TopOff(amount.value, to_mark=not amount.is_split, estimated=True)
+    litres = within_tank(then, chore.tank, checked_litres(said.litres))
+    is_part = amount is not None and amount.is_split and litres < 0.9 * (amount.whole or 0.0)
+    return TopOff(litres, to_mark=not is_part)
+
+
+def within_tank(then: HouseholdState, tank_id: str | None, litres: float) -> float:
+    """Return fresh litres that fit a tank, or refuse more than a quarter of its water."""
+    water = then.waters.get(tank_id) if tank_id is not None else None
+    if water is not None and water.net is not None:
+        most = LARGEST_SHARE_OF_VOLUME * water.net.value
+        if litres > most:
+            raise out_of_range("litres", litres, 0.1, most, "quarter_of_volume")
+    return litres
+
+
+def _reservoir(
+    then: HouseholdState, chore: Chore, said: Tick, amount: AmountDue | None
+) -> ReservoirCheck:
+    water = then.water_of(chore)
+    capacity = water.tank.top_off.reservoir_l if water is not None else None
+    if said.litres is None:
+        assert amount is not None
+        return ReservoirCheck(fill_l=amount.value, estimated=True)
+    litres = checked_litres(said.litres)
+    if capacity is not None and litres > capacity:
+        raise out_of_range("litres", litres, 0.1, capacity, "reservoir_size")
+    return ReservoirCheck(fill_l=litres)
+
+
+def _water_change(
+    then: HouseholdState, item: Item, said: Tick, amount: AmountDue | None
+) -> WaterChange:
+    if said.litres is not None:
+        litres = checked_litres(said.litres)
+        if said.salinity is None:
+            raise UserFault("needs_salinity", chore=item.chore.name, item=item.id)
+    else:
+        assert amount is not None
+        litres = amount.value
+    return checked_change(
+        then,
+        item.chore.tank,
+        WaterChange(
+            litres=litres,
+            added_l=said.added_l,
+            salinity=said.salinity,
+            temperature_c=said.temperature_c,
+            estimated=said.litres is None,
+        ),
+    )
+
+
+def checked_change(then: HouseholdState, tank_id: str | None, change: WaterChange) -> WaterChange:
+    """Return a water change that can be, or refuse it."""
+    if change.added_l is not None:
+        checked_litres(change.added_l, "added")
+    for name, value in (("salinity", change.salinity), ("temperature", change.temperature_c)):
+        limits = HARD_RANGES[name]
+        if value is not None and not limits.low <= value <= limits.high:
+            raise out_of_range(name, value, limits.low, limits.high)
+    water = then.waters.get(tank_id) if tank_id is not None else None
+    if water is not None and water.net is not None and change.litres >= water.net.value:
+        raise out_of_range("litres", change.litres, 0.1, water.net.value, "whole_tank")
+    return change
+
+
+def proposed_values(item: Item) -> Mapping[str, float]:
+    """Return what a form may show as proposed for an item: its litres and target salinity."""
+    proposed: dict[str, float] = {}
+    if item.amount is not None and item.amount.unit == "L":
+        proposed["litres"] = item.amount.value
+    if item.tank is not None and item.tank.target_salinity is not None:
+        proposed["salinity"] = item.tank.target_salinity
+    return proposed
