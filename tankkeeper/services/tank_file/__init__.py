@@ -1,0 +1,52 @@
+"""The tank file: a household, or one tank of it, as TOML text that people can read and mail.
+
+Keys beyond the first description of the file, all of them optional:
+
+| table | key | meaning |
+|---|---|---|
+| top of a file of one tank | `[origin]` with `zone`, `day_begins` | where its log was written |
+| people, rooms, tanks, chores, supplies | `id` | only where the name would give another id |
+| rooms | `climate` row without `month` | a row for all year, kept as January |
+| tanks.displaced | `rock_wet_kg`, `rock_envelope_kg_per_l`, `rock_open_porosity`, |
+| | `rock_submerged`, `sand_dry_kg`, `sand_porosity`, `equipment_l` | finer measures |
+| tanks.sump | `surface_cm2`, `pipes_l` | all of its surface; water in the pipes |
+| tanks.top_off | `reserve_l` | litres of the reservoir that are not counted on |
+| chores | `ended` | the last day of the chore |
+| chores | `versions` | rows of `{ valid_from = …, rhythm = { … } }` |
+| animals | `diet`, `jumper` | |
+| supplies | `expires` | the day of the batch that runs out of date first |
+| log | `zone`, `day` | only where they are not the usual ones of the household |
+| log | `written_after` | an entry written later than its time says: the id of the one before it |
+| log | `done = ["…", "…"]` | several chores; `for` is then a list too, one for each |
+| log | `for = { after = "id" }`, `{ first = true }`, `{ key = "…" }` | turns without a date |
+| log | `estimated`, `temperature_c`, `to_mark`, `added`, `grams` | beside `done`, by its kind |
+| log | `work = { litres, grams, estimated }` | how much was done of other work |
+| log | `reservoir`, `top_off`, `water_change` | also take `estimated`; the last `temperature_c` |
+| log | `fact = "none"` or `"note"` | where a chore's usual fact does not hold |
+| log | `counts_from` | with `skipped`: from where a counted chore goes on |
+
+Rows are counted from 1 in the place of a problem: `chores[3]` is the third chore.
+"""
+
+from __future__ import annotations
+
+from tankkeeper.services.tank_file.problems import Problem
+from tankkeeper.services.tank_file.read import (
+    TankAddition,
+    TankFile,
+    is_tank_file,
+    read_tank_addition,
+    read_tank_file,
+)
+from tankkeeper.services.tank_file.write import write_household, write_tank
+
+__all__ = [
+    "Problem",
+    "TankAddition",
+    "TankFile",
+    "is_tank_file",
+    "read_tank_addition",
+    "read_tank_file",
+    "write_household",
+    "write_tank",
+]

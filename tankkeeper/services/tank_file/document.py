@@ -1,0 +1,83 @@
+"""The text of a tank file as plain tables, within the limits for text from elsewhere."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.services.tank_file.problems import Problem
+
+# A household's log grows by some 200 kB a tank and year, so the text may be far longer than any
+# household needs to be described; depth is what can hurt a parser.
+LARGEST_TEXT = 64 * 1024 * 1024
+DEEPEST = 8
+MOST_CHORES = 2000
+
+_BASIC = r'"(?:[^"\\\n]|\\.)*+"?+'
+_LITERAL = r"'[^'\n]*+'?+"
+_ATOM = rf"(?:[A-Za-z0-9_-]++|{_BASIC}|{_LITERAL})"
+# Every alternative consumes what it looks at, also text left open, so the scan stays linear.
+_MARKS = re.compile(
+    r'"""(?:[^"\\]|\\.|"(?!""))*+(?:"{3,5}+|\Z)'
+    r"|'''(?:[^']|'(?!''))*+(?:'{3,5}+|\Z)"
+    r"|#[^\n]*+"
+    r"|(?P<open>[\[{])"
+    r"|(?P<close>[\]}])"
+    rf"|(?P<long>(?:{_ATOM}[ \t]*+\.[ \t]*+){{{DEEPEST}}})"
+    rf"|{_ATOM}",
+    re.DOTALL,
+)
+_AT_LINE = re.compile(r"\(at line (\d+), column (\d+)\)")
+_DOUBLED = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Cannot redefine", "Duplicate")
+
+
+def parse(text: str) -> dict[str, object]:
+    """Return the tables of `text`, or refuse it with the line at fault."""
+    text = text.removeprefix("\ufeff")
+    if len(text) > LARGEST_TEXT:
+        raise _refused(None, "too_large", longest=LARGEST_TEXT)
+    _refuse_half_characters(text)
+    _refuse_depth(text)
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as wrong:
+        raise _unreadable(text, str(wrong)) from wrong
+    except (ValueError, RecursionError) as wrong:
+        # An integer of thousands of digits, or nesting that the scan did not see.
+        raise _refused(None, "not_toml", detail=str(wrong)[:200]) from wrong
+
+
+def _refuse_half_characters(text: str) -> None:
+    """Refuse lone surrogates: no file in UTF-8 holds them and no database stores them."""
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError as wrong:
+        line = text.count("\n", 0, wrong.start) + 1
+        raise _refused(line, "bad_character", character="lone surrogate") from wrong
+
+
+def _refuse_depth(text: str) -> None:
+    """Refuse nesting and dotted keys deeper than the limit, before a parser meets them."""
+    depth = 0
+    for mark in _MARKS.finditer(text):
+        kind = mark.lastgroup
+        if kind == "open":
+            depth += 1
+        elif kind == "close":
+            depth -= 1
+        if depth > DEEPEST or kind == "long":
+            line = text.count("\n", 0, mark.start()) + 1
+            raise _refused(line, "too_deep", deepest=DEEPEST)
+
+
+def _unreadable(text: str, message: str) -> UserFault:
+    """Return the fault for what the parser says; a doubled key is told from bad spelling."""
+    found = _AT_LINE.search(message)
+    line = int(found[1]) if found else text.count("\n") + 1
+    code = "doubled_key" if message.startswith(_DOUBLED) else "not_toml"
+    return _refused(line, code, detail=message.partition(" (at ")[0][:200])
+
+
+def _refused(line: int | None, code: str, **values: object) -> UserFault:
+    return UserFault("import_problems", problems=(Problem(line, "", code, dict(values)),))

@@ -1,0 +1,397 @@
+"""The forms of a log entry in a tank file, and the facts of the logbook they stand for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.logbook import (
+    AFTER,
+    FIRST,
+    Dose,
+    Fact,
+    Note,
+    Pause,
+    PauseMode,
+    PutOff,
+    Readings,
+    ReservoirCheck,
+    Resume,
+    Revoke,
+    Shift,
+    Skip,
+    StockChange,
+    TopOff,
+    Turn,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import ReadingValue, parse_reading
+from tankkeeper.services.tank_file.naming import ChoreNames, Names
+from tankkeeper.services.tank_file.table import YEARS_AHEAD, Table
+
+MOST_GRAMS = 10_000_000.0
+MOST_STOCK = 1_000_000_000.0
+# Forms that tell what was done to the water or the cupboard; they may stand beside `done`.
+FACT_FORMS = ("top_off", "reservoir", "water_change", "reading", "dose", "stock", "work")
+# Forms that speak about a turn, a pause or another entry; they stand alone.
+LONE_FORMS = ("skipped", "put_off", "shifted", "paused", "resumed", "revokes")
+FORMS = ("done", *FACT_FORMS, *LONE_FORMS, "note")
+WATER_KINDS = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF, ChoreKind.RESERVOIR)
+NO_FACT, NOTE_FACT = "none", "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What an entry may name, and the tank and day it belongs to."""
+
+    chores: ChoreNames
+    supplies: Names
+    tank: str | None
+    day: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """What an entry says was done."""
+
+    completes: tuple[Turn, ...]
+    fact: Fact | None
+    note: str
+
+
+def read_deed(row: Table, scope: Scope) -> Deed | None:
+    """Return what an entry tells, in whichever form."""
+    lone = [form for form in LONE_FORMS if form in row.raw]
+    facts = [form for form in FACT_FORMS if form in row.raw]
+    told = [*lone, *facts] + (["done"] if lone and "done" in row.raw else [])
+    row.know(("for", "note"))
+    if len(told) > 1:
+        row.fault(told[1], "two_forms", forms=tuple(told))
+        row.know(row.raw)
+        return None
+    note = row.text("note") or ""
+    if lone:
+        return _lone(row, scope, lone[0], note)
+    chores = _chores(row, scope, "done")
+    if chores is None:
+        # Which keys belong to a chore that is not known cannot be told.
+        row.know(row.raw)
+        return None
+    completes = _turns(row, scope, chores)
+    if facts:
+        return Deed(completes, _FACTS[facts[0]](row, scope), note)
+    override = _override(row)
+    if override is not None:
+        return Deed(completes, Note() if override == NOTE_FACT else None, note)
+    if chores:
+        return Deed(completes, _natural(row, chores[0].kind), note)
+    if "note" in row.raw:
+        return Deed((), Note(), note)
+    row.know(FORMS)
+    row.fault(None, "no_form", forms=FORMS)
+    return None
+
+
+def _override(row: Table) -> str | None:
+    """Return what `fact` says where the usual fact of a chore does not hold."""
+    word = row.name("fact")
+    if word is not None and word not in (NO_FACT, NOTE_FACT):
+        row.refuse_choice("fact", word, (NO_FACT, NOTE_FACT))
+        return None
+    return word
+
+
+# chores and turns
+
+
+def _chores(row: Table, scope: Scope, key: str) -> list[Chore] | None:
+    """Return the chores that one name or a list of names means, None when one is not known."""
+    value = row.take(key)
+    if value is None:
+        return []
+    words = row.names(key) if isinstance(value, list) else (row.name(key),)
+    found: list[Chore] = []
+    for word in words:
+        chore = None if word is None else scope.chores.find(word, scope.tank)
+        if chore is not None:
+            found.append(chore)
+        elif word is not None:
+            scope.chores.refuse(row, key, word, scope.tank)
+    if not words:
+        row.fault(key, "empty_name")
+    return found if words and len(found) == len(words) else None
+
+
+def _chore(row: Table, scope: Scope, key: str) -> str | None:
+    """Return the id of the chore named by `key`."""
+    word = row.name(key)
+    if word is None:
+        return None
+    chore = scope.chores.find(word, scope.tank)
+    if chore is None:
+        scope.chores.refuse(row, key, word, scope.tank)
+        return None
+    return chore.id
+
+
+def _turns(row: Table, scope: Scope, chores: list[Chore]) -> tuple[Turn, ...]:
+    """Return which turns were done; one `for`, or one for each chore in the list."""
+    given = row.take("for")
+    if given is None:
+        return tuple(Turn(chore.id) for chore in chores)
+    if not isinstance(given, list):
+        inner = row.inner("for")
+        tables = [] if inner is None else [inner]
+    else:
+        tables = list(row.rows("for"))
+    if len(tables) != len(chores):
+        if row.is_sound:
+            row.fault("for", "turns_do_not_match", turns=len(tables), chores=len(chores))
+        for table in tables:
+            table.know(table.raw)
+        return ()
+    return tuple(
+        _turn(table, chore.id, scope.day) for table, chore in zip(tables, chores, strict=True)
+    )
+
+
+def _turn(table: Table, chore: str, day: date | None) -> Turn:
+    """Return the turn that `for` names: by date, after an entry, the first, or by its key."""
+    on = table.day("date", _last_planned(table, day))
+    after = table.name("after", 100)
+    is_first = table.flag("first")
+    key = table.name("key", 110)
+    slot = table.clock("slot")
+    given = [name for name in ("date", "after", "first", "key") if name in table.raw]
+    if len(given) > 1:
+        table.fault(given[1], "two_forms", forms=tuple(given))
+    table.close()
+    if on is not None:
+        key = on.isoformat()
+    elif after is not None:
+        key = f"{AFTER}{after}"
+    elif is_first:
+        key = FIRST
+    return Turn(chore, key or "", slot)
+
+
+def _last_planned(table: Table, day: date | None) -> date:
+    """Return the last day an entry may plan for, seen from its own day."""
+    if day is None:
+        return table.frame.last_planned
+    return day + timedelta(days=366 * YEARS_AHEAD)
+
+
+# forms that stand alone
+
+
+def _lone(row: Table, scope: Scope, form: str, note: str) -> Deed | None:
+    if form == "skipped":
+        if "why" in row.raw and "note" in row.raw:
+            row.fault("why", "two_forms", forms=("why", "note"))
+        note = row.text("why") or note
+    fact = _LONE[form](row, scope)
+    return None if fact is None else Deed((), fact, note)
+
+
+def _one_turn(row: Table, scope: Scope, form: str) -> Turn | None:
+    chore = _chore(row, scope, form)
+    inner = row.inner("for")
+    if chore is None:
+        if inner is not None:
+            inner.know(inner.raw)
+        return None
+    return Turn(chore) if inner is None else _turn(inner, chore, scope.day)
+
+
+def _skipped(row: Table, scope: Scope) -> Fact | None:
+    turn = _one_turn(row, scope, "skipped")
+    counts_from = row.day("counts_from", _last_planned(row, scope.day))
+    return None if turn is None else Skip(turn, counts_from)
+
+
+def _put_off(row: Table, scope: Scope) -> Fact | None:
+    turn, to = _one_turn(row, scope, "put_off"), _to(row, scope)
+    return None if turn is None or to is None else PutOff(turn, to)
+
+
+def _shifted(row: Table, scope: Scope) -> Fact | None:
+    turn, to = _one_turn(row, scope, "shifted"), _to(row, scope)
+    return None if turn is None or to is None else Shift(turn, to)
+
+
+def _to(row: Table, scope: Scope) -> date | None:
+    row.require("to")
+    return row.day("to", _last_planned(row, scope.day))
+
+
+def _paused(row: Table, scope: Scope) -> Fact | None:
+    table = row.inner("paused")
+    if table is None:
+        return None
+    mode = table.choice("mode", PauseMode) or PauseMode.HOLD
+    chore = _chore(table, scope, "chore")
+    until = table.day("until", _last_planned(row, scope.day))
+    return table.build(lambda: Pause(mode, chore, until))
+
+
+def _resumed(row: Table, scope: Scope) -> Fact | None:
+    table = row.inner("resumed")
+    if table is None:
+        return None
+    chore = _chore(table, scope, "chore")
+    return table.build(lambda: Resume(chore))
+
+
+def _revokes(row: Table, _scope: Scope) -> Fact | None:
+    entry = row.name("revokes", 100)
+    return None if entry is None else Revoke(entry)
+
+
+# facts
+
+
+def _top_off(row: Table, _scope: Scope) -> Fact | None:
+    table = row.inner("top_off")
+    if table is None:
+        return None
+    fact = _as_top_off(table)
+    return table.build(lambda: fact)
+
+
+def _as_top_off(table: Table) -> TopOff:
+    to_mark = table.flag("to_mark")
+    return TopOff(
+        _needed_litres(table), True if to_mark is None else to_mark, bool(table.flag("estimated"))
+    )
+
+
+def _needed_litres(table: Table) -> float:
+    table.require("litres")
+    return table.volume("litres") or 0.0
+
+
+def _as_water_change(table: Table) -> WaterChange:
+    return WaterChange(
+        litres=_needed_litres(table),
+        added_l=table.volume("added"),
+        salinity=table.salinity("salinity"),
+        temperature_c=table.temperature("temperature_c"),
+        estimated=bool(table.flag("estimated")),
+    )
+
+
+def _water_change(row: Table, _scope: Scope) -> Fact | None:
+    table = row.inner("water_change")
+    if table is None:
+        return None
+    fact = _as_water_change(table)
+    return table.build(lambda: fact)
+
+
+def _reservoir(row: Table, _scope: Scope) -> Fact | None:
+    table = row.inner("reservoir")
+    if table is None:
+        return None
+    left, fill = table.volume("left"), table.volume("fill")
+    if left is not None and fill is not None:
+        table.fault("fill", "two_forms", forms=("left", "fill"))
+    estimated = bool(table.flag("estimated"))
+    return table.build(lambda: ReservoirCheck(left, fill, estimated))
+
+
+def _reading(row: Table, _scope: Scope) -> Fact | None:
+    table = row.inner("reading")
+    if table is None:
+        return None
+    values: list[ReadingValue] = []
+    for name in table.raw:
+        text = table.name(name, 60)
+        if text is None:
+            continue
+        value = table.guarded(name, lambda n=name, t=text: parse_reading(n, t))  # type: ignore[misc]
+        if value is not None:
+            values.append(value)
+    if not table.raw:
+        table.fault(None, "empty_reading")
+    if len({value.parameter for value in values}) < len(values):
+        table.fault(None, "named_twice")
+    return table.build(lambda: Readings(tuple(values)))
+
+
+def _dose(row: Table, _scope: Scope) -> Fact | None:
+    table = row.inner("dose")
+    if table is None:
+        return None
+    of = table.needed_name("of")
+    table.require("grams")
+    grams = table.number("grams", 0.0, MOST_GRAMS) or 0.0
+    return table.build(lambda: Dose(of, grams))
+
+
+def _stock(row: Table, scope: Scope) -> Fact | None:
+    table = row.inner("stock")
+    if table is None:
+        return None
+    table.require("of")
+    of = scope.supplies.look_up(table, "of") or ""
+    add = table.number("add", 0.0, MOST_STOCK)
+    count = table.number("count", 0.0, MOST_STOCK)
+    expires = table.day("expires", _last_planned(row, scope.day))
+    return table.build(lambda: StockChange(of, add, count, expires))
+
+
+def _work(row: Table, _scope: Scope) -> Fact | None:
+    table = row.inner("work")
+    if table is None:
+        return None
+    fact = _as_work(table)
+    return table.build(lambda: fact)
+
+
+def _as_work(table: Table) -> Work:
+    litres, grams = table.volume("litres"), table.number("grams", 0.0, MOST_GRAMS)
+    return Work(litres, grams, bool(table.flag("estimated")))
+
+
+_LONE: Mapping[str, Callable[[Table, Scope], Fact | None]] = {
+    "skipped": _skipped,
+    "put_off": _put_off,
+    "shifted": _shifted,
+    "paused": _paused,
+    "resumed": _resumed,
+    "revokes": _revokes,
+}
+_FACTS: Mapping[str, Callable[[Table, Scope], Fact | None]] = {
+    "top_off": _top_off,
+    "reservoir": _reservoir,
+    "water_change": _water_change,
+    "reading": _reading,
+    "dose": _dose,
+    "stock": _stock,
+    "work": _work,
+}
+
+
+# the usual fact of a chore's kind, its keys beside `done`
+
+NATURAL_KEYS: Mapping[ChoreKind, tuple[str, ...]] = {
+    ChoreKind.WATER_CHANGE: ("added", "salinity", "temperature_c", "estimated"),
+    ChoreKind.TOP_OFF: ("to_mark", "estimated"),
+}
+
+
+def _natural(row: Table, kind: ChoreKind) -> Fact | None:
+    """Return the fact that a chore of this kind leaves when it is done."""
+    if kind is ChoreKind.RESERVOIR:
+        return ReservoirCheck(None, row.volume("litres"), bool(row.flag("estimated")))
+    if kind in NATURAL_KEYS:
+        row.know(("litres", *NATURAL_KEYS[kind]))
+        if not any(key in row.raw for key in ("litres", *NATURAL_KEYS[kind])):
+            return None
+        return _as_top_off(row) if kind is ChoreKind.TOP_OFF else _as_water_change(row)
+    work = _as_work(row)
+    return None if work == Work() else work

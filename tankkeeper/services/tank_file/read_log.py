@@ -1,0 +1,144 @@
+"""Reads the logbook of a tank file: entries in order of time, each in one of its forms."""
+
+from __future__ import annotations
+
+import json
+import uuid
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from tankkeeper.core.days import logical_day, parse_zone
+from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.services.tank_file.log_forms import Scope, read_deed
+from tankkeeper.services.tank_file.naming import ChoreNames, Names
+from tankkeeper.services.tank_file.order import NotInOrder, written_order
+from tankkeeper.services.tank_file.problems import Findings, nearest
+from tankkeeper.services.tank_file.read_house import read_zone
+from tankkeeper.services.tank_file.table import Table
+
+# A log is in order of time; this much covers clocks that were set wrong or changed.
+STEP_BACK = timedelta(hours=24)
+# The name space of ids that are made from what an entry says.
+_MADE = uuid.UUID("5b0f4a53-6c0a-5f57-9a38-0d2f6b1c7e11")
+
+
+@dataclass(slots=True)
+class LogReader:
+    """What the entries of one file have in common."""
+
+    chores: ChoreNames
+    people: Names
+    tanks: Names
+    supplies: Names
+    zone: str
+    day_begins: time
+    findings: Findings
+    whole: bool = True
+    _afters: dict[int, str] = field(default_factory=dict)
+    _clock: ZoneInfo | None = None
+
+    def read(self, rows: Iterable[Table]) -> tuple[Entry, ...]:
+        """Return the entries in the order in which they were written, numbered from 1."""
+        self._clock = parse_zone(self.zone)
+        found: list[Entry] = []
+        tables: list[Table] = []
+        newest: datetime | None = None
+        for row in rows:
+            entry = self._entry(row, len(found))
+            if entry is None:
+                continue
+            if newest is not None and entry.at < newest - STEP_BACK:
+                row.fault("at", "out_of_order", value=row.raw["at"], newest=newest)
+            newest = entry.at if newest is None else max(newest, entry.at)
+            found.append(entry)
+            tables.append(row)
+        if self.findings.all:
+            return ()
+        self._check_ids(found, tables)
+        ordered = self._ordered(found, tables)
+        self._check_named(ordered, found, tables)
+        return ordered
+
+    def _entry(self, row: Table, place: int) -> Entry | None:
+        row.require("at")
+        at = row.moment("at")
+        tank = self.tanks.look_up(row, "tank")
+        zone = read_zone(row, "zone") or self.zone
+        clock = self._clock if zone == self.zone and self._clock else parse_zone(zone)
+        usual = None if at is None else logical_day(at, clock, self.day_begins)
+        latest = row.frame.today + timedelta(days=1)
+        day = row.day("day", latest) or usual
+        deed = read_deed(row, Scope(self.chores, self.supplies, tank, day))
+        after = row.name("written_after", 100)
+        entry_id = self._id(row, place)
+        by = self.people.look_up(row, "by")
+        replaced = row.name("replaces", 100)
+        if after is not None:
+            self._afters[place] = after
+        row.close()
+        if not row.is_sound or at is None or day is None or deed is None:
+            return None
+        return Entry(
+            id=entry_id,
+            seq=0,
+            at=at,
+            day=day,
+            zone=zone,
+            by=by,
+            tank=tank,
+            completes=deed.completes,
+            fact=deed.fact,
+            note=deed.note,
+            replaces=replaced,
+        )
+
+    def _id(self, row: Table, place: int) -> str:
+        """Return the id an entry gives itself, else one made from its place and what it says."""
+        found = row.name("id", 100)
+        if found is not None:
+            if any(sign.isspace() for sign in found):
+                row.fault("id", "bad_id", value=found)
+            return found
+        said = json.dumps(row.raw, sort_keys=True, default=str, ensure_ascii=True)
+        return str(uuid.uuid5(_MADE, f"{place} {said}"))
+
+    def _check_ids(self, found: Sequence[Entry], tables: Sequence[Table]) -> None:
+        seen: set[str] = set()
+        for entry, row in zip(found, tables, strict=True):
+            if entry.id in seen:
+                row.fault("id", "doubled_id", value=entry.id)
+            seen.add(entry.id)
+
+    def _ordered(self, found: list[Entry], tables: Sequence[Table]) -> tuple[Entry, ...]:
+        """Return the entries in the order of writing; late ones say which they followed."""
+        try:
+            places = written_order([entry.id for entry in found], self._afters)
+        except NotInOrder as wrong:
+            row = tables[wrong.place]
+            word = self._afters[wrong.place]
+            row.fault("written_after", "unknown_reference", of="log entry", value=word)
+            return ()
+        return tuple(replace(found[place], seq=seq) for seq, place in enumerate(places, start=1))
+
+    def _check_named(
+        self, ordered: Sequence[Entry], found: Sequence[Entry], tables: Sequence[Table]
+    ) -> None:
+        """Note undos and corrections of entries that were not there when they were written."""
+        rows = {entry.id: row for entry, row in zip(found, tables, strict=True)}
+        seen: set[str] = set()
+        for entry in ordered:
+            revoked = entry.fact.entry if isinstance(entry.fact, Revoke) else None
+            for key, named in (("revokes", revoked), ("replaces", entry.replaces)):
+                if named is not None and named not in seen:
+                    near = nearest(named, rows) if len(rows) < 300 else None
+                    rows[entry.id].fault(
+                        key, "unknown_reference", of="log entry", value=named, nearest=near
+                    )
+            seen.add(entry.id)
+
+
+def usual_day(at: datetime, zone: str, day_begins: time) -> date:
+    """Return the day an entry belongs to when nothing else is said."""
+    return logical_day(at, parse_zone(zone), day_begins)

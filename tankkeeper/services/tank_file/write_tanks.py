@@ -1,0 +1,157 @@
+"""Writes tanks, equipment and animals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tankkeeper.core.household import Animal, Equipment, Stage, Tank, TopOffLimits
+from tankkeeper.core.volume import Displaced, Measured, Shape, Sump
+from tankkeeper.services.tank_file.layout import (
+    Pair,
+    day,
+    flag,
+    inline,
+    known_text,
+    number,
+    table,
+    text,
+    word,
+)
+
+
+def tank(one: Tank, given_id: str | None, room_word: str | None) -> list[str]:
+    """Return one of [[tanks]] with its tables."""
+    lines = table(
+        "[[tanks]]",
+        [
+            ("name", text(one.name)),
+            ("id", known_text(given_id)),
+            ("room", known_text(room_word)),
+            ("walk_order", number(one.walk_order)),
+            ("community", word(one.community)),
+            ("stage", word(one.stage) if one.stage is not Stage.RUNNING else None),
+            ("since", day(one.since)),
+            ("target_salinity", number(one.target_salinity)),
+            ("target_temperature_c", number(one.target_temperature_c)),
+            ("jumpers", flag(one.jumpers)),
+        ],
+    )
+    for name, pairs in _parts(one):
+        lines += table(f"[tanks.{name}]", pairs)
+    return lines
+
+
+def _parts(one: Tank) -> Iterator[tuple[str, list[Pair]]]:
+    """Yield the tables within a tank that say anything."""
+    yield "shape", _shape(one.shape)
+    if one.displaced is not None:
+        yield "displaced", _displaced(one.displaced)
+    if one.sump is not None:
+        yield "sump", _sump(one.sump)
+    if one.cover is not None:
+        yield "cover", [("kind", word(one.cover.kind)), ("covered", number(one.cover.covered))]
+    if one.top_off != TopOffLimits():
+        yield "top_off", _top_off(one.top_off)
+    if one.ranges:
+        yield "ranges", _ranges(one)
+
+
+def _shape(one: Shape) -> list[Pair]:
+    return [
+        ("kind", word(one.kind)),
+        ("measured", word(one.measured) if one.measured is not Measured.INSIDE else None),
+        ("length_cm", number(one.length_cm)),
+        ("width_cm", number(one.width_cm)),
+        ("height_cm", number(one.height_cm)),
+        ("water_depth_cm", number(one.water_depth_cm)),
+        ("glass_mm", number(one.glass_mm)),
+        ("base_mm", number(one.base_mm)),
+        ("diameter_cm", number(one.diameter_cm)),
+        ("bow_cm", number(one.bow_cm)),
+        ("sides", number(one.sides)),
+        ("edge_cm", number(one.edge_cm)),
+        ("litres", number(one.litres)),
+        ("surface_cm2", number(one.surface_cm2)),
+    ]
+
+
+def _displaced(one: Displaced) -> list[Pair]:
+    return [
+        ("rock_dry_kg", number(one.rock_dry_kg)),
+        ("sand_depth_cm", number(one.sand_depth_cm)),
+        ("rock_wet_kg", number(one.rock_wet_kg)),
+        ("rock_envelope_kg_per_l", number(one.rock_envelope_kg_per_l)),
+        ("rock_open_porosity", number(one.rock_open_porosity)),
+        ("rock_submerged", number(one.rock_submerged)),
+        ("sand_dry_kg", number(one.sand_dry_kg)),
+        ("sand_porosity", number(one.sand_porosity)),
+        ("equipment_l", number(one.equipment_l)),
+    ]
+
+
+def _sump(one: Sump) -> list[Pair]:
+    return [
+        ("litres", number(one.litres)),
+        ("last_chamber_cm2", number(one.last_chamber_cm2)),
+        ("in_cabinet", flag(one.in_cabinet)),
+        ("surface_cm2", number(one.surface_cm2)),
+        ("pipes_l", number(one.pipes_l)),
+    ]
+
+
+def _top_off(one: TopOffLimits) -> list[Pair]:
+    return [
+        ("allowed_drop_mm", number(one.allowed_drop_mm)),
+        ("allowed_salinity_rise", number(one.allowed_salinity_rise)),
+        ("reservoir_l", number(one.reservoir_l)),
+        ("reserve_l", number(one.reserve_l)),
+    ]
+
+
+def _ranges(one: Tank) -> list[Pair]:
+    return [
+        (
+            own.parameter,
+            inline(
+                [
+                    ("low", number(own.low)),
+                    ("high", number(own.high)),
+                    ("unit", known_text(own.unit)),
+                ]
+            ),
+        )
+        for own in one.ranges
+    ]
+
+
+def equipment(one: Equipment, tank_word: str | None) -> list[str]:
+    """Return one of [[equipment]]."""
+    return table(
+        "[[equipment]]",
+        [
+            ("tank", known_text(tank_word)),
+            ("kind", text(one.kind)),
+            ("name", text(one.name)),
+            ("installed", day(one.installed_on)),
+            ("life_months", number(one.life_months)),
+        ],
+    )
+
+
+def animal(one: Animal, tank_word: str) -> list[str]:
+    """Return one of [[animals]]."""
+    lost = one.lost
+    pairs: list[Pair] = [
+        ("tank", text(tank_word)),
+        ("name", text(one.name)),
+        ("count", str(one.count)),
+        ("added", day(one.added_on)),
+        ("diet", known_text(one.diet)),
+        ("jumper", flag(one.jumper)),
+    ]
+    if lost is not None:
+        why = known_text(lost.why)
+        pairs.append(
+            ("lost", inline([("on", day(lost.on)), ("count", str(lost.count)), ("why", why)]))
+        )
+    return table("[[animals]]", pairs)
