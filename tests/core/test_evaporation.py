@@ -234,6 +234,13 @@ def test_the_season_is_a_ratio_of_model_rates() -> None:
     assert climate_factors((WINTER,)) is None
 
 
+def test_a_season_in_which_the_model_sees_almost_no_loss_is_not_believed() -> None:
+    """Below a fifth of the mean the factor stops, so that no logged litre is a wonder."""
+    muggy = (ClimateRow(1, 21.0, 0.30), ClimateRow(7, 29.0, 0.90))
+
+    assert climate_factor(muggy, date(2025, 7, 16)) == 0.2
+
+
 def test_the_table_of_the_season_follows_the_model_day_by_day() -> None:
     """Straight lines between the months stay within 2 % of asking the model each day."""
     table = climate_factors(YEAR)

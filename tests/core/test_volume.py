@@ -143,6 +143,15 @@ def test_with_the_height_alone_the_level_is_assumed_and_the_span_wider() -> None
     assert assumed.high - assumed.low > 1.2 * (measured.high - measured.low)
 
 
+def test_a_base_of_unknown_thickness_is_taken_like_the_walls() -> None:
+    """Most tanks are built of one sheet (common practice, no source)."""
+    by_height = replace(OUTSIDE_BOX, water_depth_cm=None)
+
+    assert gross_litres(replace(by_height, base_mm=None)) == gross_litres(
+        replace(by_height, base_mm=10)
+    )
+
+
 def test_rock_displaces_its_outline_less_its_open_pores() -> None:
     """30 kg at 1.6 kg/L outline density and 0.35 open porosity: 30 / 1.6 * 0.65 L."""
     measured = Displaced(rock_dry_kg=30, rock_envelope_kg_per_l=1.6, rock_open_porosity=0.35)
