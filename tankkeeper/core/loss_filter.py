@@ -2,8 +2,7 @@
 
 The state is the logarithm x of the loss per day with its variance P. An interval between two
 fills to the mark is one observation; an entry that does not fit is set aside until the next one
-tells whether it was a slip or a step. The soft update is the probabilistic data association
-form of the tracking literature (Bar-Shalom, from memory); its constants are this project's.
+tells whether it was a slip or a step. The equations stand in `loss_update`.
 """
 
 from __future__ import annotations
@@ -11,38 +10,25 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import astuple, dataclass, replace
 from datetime import datetime
-from enum import StrEnum
 from math import exp, inf, log, sqrt
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import DAYS_IN_FACTOR_MONTH, Prior
+from tankkeeper.core.loss_update import DEFAULT_SETTINGS, Learned, observe
+from tankkeeper.core.loss_update import FlagKind as FlagKind
+from tankkeeper.core.loss_update import LossSettings as LossSettings
 
 SHORTEST_INTERVAL_DAYS = 0.25
 LARGEST_SHARE_OF_VOLUME = 0.25
 FARTHEST_DAYS = 730.0
 Z90 = 1.6448536269514722
 _SECONDS_PER_DAY = 86_400.0
-_LN2 = log(2.0)
 _DRIFT = log(1.3)
-_BASELINE_CLOSES = 8
-_BASELINE_DAYS = 30.0
-_UNLOGGED_VARIANCE = 0.35**2
-_SPILL_VARIANCE = 0.6**2
-_STEP_VARIANCE = 0.6**2
 _CHANGE_VARIANCE = 0.4**2
 
 Bound = Literal["upper", "median", "lower"]
-
-
-class FlagKind(StrEnum):
-    """What the log of fills tells beside the rate."""
-
-    CHECK_ENTRY = "check entry"
-    STEP_UP = "step up"
-    STEP_DOWN = "step down"
-    DRIFT_UP = "drift up"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,20 +54,6 @@ class Fill:
     litres: float
     estimated: bool = False
     closes: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class LossSettings:
-    """How much the loss wanders and how well a fill is measured; `level_error_l` is s_abs."""
-
-    wander: float = 0.035
-    relative_error: float = 0.13
-    level_error_l: float = 0.25
-    unlogged_share: float = 0.04
-    spilled_share: float = 0.02
-
-
-DEFAULT_SETTINGS = LossSettings()
 
 
 def level_error_l(level_area_cm2: float | None) -> float:
@@ -174,99 +146,14 @@ def check_fill(state: LossState, fill: Fill, volume_l: float | None = None) -> N
         raise out_of_range("litres", fill.litres, 0.0, high, "quarter_of_volume")
 
 
-class _Learned(NamedTuple):
-    """The moving part of the state, in the letters of the equations."""
-
-    x: float
-    p: float
-    lam: float
-    n: int
-    m: int
-    sign: int
-    y: float
-    r: float
-    closes: int
-    xb: float
-    armed: bool
-
-
-def _weight(d: float, s: float, settings: LossSettings) -> float:
-    """Return the probability that the entry is a plain fill; densities without sqrt(2 pi)."""
-    low, high = settings.unlogged_share, settings.spilled_share
-    s_low, d_low = s + _UNLOGGED_VARIANCE, d + _LN2
-    s_high, d_high = s + _SPILL_VARIANCE, d - _LN2
-    plain = (1.0 - low - high) * exp(-0.5 * d * d / s) / sqrt(s)
-    unlogged = low * exp(-0.5 * d_low * d_low / s_low) / sqrt(s_low)
-    spilled = high * exp(-0.5 * d_high * d_high / s_high) / sqrt(s_high)
-    total = plain + unlogged + spilled
-    return plain / total if total > 0.0 else 0.0
-
-
-def _observe(
-    k: _Learned, litres: float, dt: float, g: float, settings: LossSettings
-) -> tuple[_Learned, FlagKind | None]:
-    """Return the state after one measured interval, its variance being predicted already."""
-    x, p, lam, n, m, _, _, _, closes, xb, armed = k
-    y = log(litres / (dt * g))
-    vhat = exp(x) * g * dt
-    floor = 2.0 * settings.level_error_l
-    level = settings.level_error_l / (vhat if vhat > floor else floor)
-    scatter = settings.relative_error * settings.relative_error
-    r = lam * (scatter / (sqrt(dt) if dt > 1.0 else 1.0) + 2.0 * level * level)
-    s = p + r
-    d = y - x
-    w = 1.0 if n < 3 else _weight(d, s, settings)
-    if w < 0.5:
-        return _set_aside(k, d, y, r)
-    gain = p / s
-    moved = gain * d
-    p = (1.0 - w * gain) * p + moved * moved * w * (1.0 - w)
-    x += w * moved
-    n += 1
-    if n > 4:
-        lam, m = _noise(lam, m, w, d * d / s)
-    closes += 1
-    if closes <= _BASELINE_CLOSES:
-        xb = x
-    else:
-        xb += (1.0 - exp(-dt / _BASELINE_DAYS)) * (x - xb)
-    return _Learned(x, p, lam, n, m, 0, 0.0, 0.0, closes, xb, armed), None
-
-
-def _noise(lam: float, m: int, w: float, misfit: float) -> tuple[float, int]:
-    """Return how much larger the scatter is than assumed, after one more misfit."""
-    m += 1
-    step = w / m if m < 40 else w / 40.0
-    lam *= 1.0 + step * ((misfit if misfit < 9.0 else 9.0) - 1.0)
-    return min(max(lam, 0.5), 9.0), m
-
-
-def _set_aside(k: _Learned, d: float, y: float, r: float) -> tuple[_Learned, FlagKind]:
-    """Return the state with an odd entry kept for later, or taken as a step with the one before.
-
-    A step is told by its own flag, so the baseline moves with it.
-    """
-    sign = 1 if d > 0.0 else -1
-    if k.sign != sign:
-        waiting = k._replace(sign=sign, y=y, r=r, closes=k.closes + 1)
-        return waiting, FlagKind.CHECK_ENTRY
-    x, p = k.x, k.p + _STEP_VARIANCE
-    for seen_y, seen_r in ((k.y, k.r), (y, r)):
-        gain = p / (p + seen_r)
-        x += gain * (seen_y - x)
-        p *= 1.0 - gain
-    kind = FlagKind.STEP_UP if sign > 0 else FlagKind.STEP_DOWN
-    return _Learned(x, p, k.lam, k.n + 2, k.m, 0, 0.0, 0.0, k.closes + 1, x, k.armed), kind
-
-
 def _close(
-    k: _Learned, fill: Fill, litres: float, dt: float, g: float, settings: LossSettings
-) -> tuple[_Learned, LossFlag | None]:
+    k: Learned, fill: Fill, litres: float, dt: float, g: float, settings: LossSettings
+) -> tuple[Learned, LossFlag | None]:
     """Return the state after one measured interval, with what was noticed at its end."""
     kind: FlagKind | None
     before = k
     if litres > 0.0:
-        k, kind = _observe(k, litres, dt, g, settings)
+        k, kind = observe(k, litres, dt, g, settings)
     else:
         kind = FlagKind.CHECK_ENTRY  # more was taken out than went in: no loss can be read off it
     rise = k.x - k.xb
@@ -329,8 +216,8 @@ def _days(last: float, now: float, fill: Fill) -> float:
     return (now - last) / _SECONDS_PER_DAY
 
 
-def _learned(state: LossState) -> _Learned:
-    return _Learned(
+def _learned(state: LossState) -> Learned:
+    return Learned(
         x=state.log_rate,
         p=state.variance,
         lam=state.noise,
@@ -346,7 +233,7 @@ def _learned(state: LossState) -> _Learned:
 
 
 def _state(
-    k: _Learned, litres: float, is_estimated: bool, last: float | None, g_last: float
+    k: Learned, litres: float, is_estimated: bool, last: float | None, g_last: float
 ) -> LossState:
     return LossState(
         log_rate=k.x,
