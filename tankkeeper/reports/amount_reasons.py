@@ -1,0 +1,74 @@
+"""The sentence on an amount: where the litres, the grams or the tests come from."""
+
+from __future__ import annotations
+
+from tankkeeper.core.amounts import AmountDue
+from tankkeeper.core.chores import AmountUnit, ChoreKind
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.state import Item
+from tankkeeper.reports.numbers import counted, listed
+from tankkeeper.reports.rows import litres_due
+from tankkeeper.reports.words import Words, capital
+
+
+def amount_reason(item: Item, words: Words) -> str:
+    """Return where the amount comes from, empty where there is nothing to say."""
+    amount, kind = item.amount, item.chore.kind
+    if amount is None:
+        return _not_known(item)
+    if amount.unit == "tests":
+        return f"To test: {parameter_list(item.chore.tests)}."
+    if amount.is_split:
+        return _split(amount, words)
+    if amount.salt_g is not None:
+        return _salt(amount, words)
+    if amount.unit == "L" and kind is ChoreKind.WATER_CHANGE:
+        return _share(item, amount, words)
+    return ""
+
+
+def parameter_list(names: tuple[str, ...]) -> str:
+    """Return parameters in a row: "alkalinity and nitrate"."""
+    return listed([parameter_words(name) for name in names])
+
+
+def parameter_words(name: str) -> str:
+    """Return the name of a parameter inside a sentence: "alkalinity", "pH"."""
+    known = PARAMETERS.get(name)
+    if known is None:
+        return name
+    return known.display if known.display[:1].islower() else known.display.lower()
+
+
+def _not_known(item: Item) -> str:
+    stated = item.chore.amount
+    if stated is None or stated.unit is not AmountUnit.PERCENT or not item.is_open:
+        return ""
+    return "Its litres are not known: give the inside measures of the tank, or its litres."
+
+
+def _split(amount: AmountDue, words: Words) -> str:
+    whole = words.litres(round(amount.whole or 0.0, 1))
+    days = counted(amount.days, "day", "days")
+    return (
+        f"{whole} is missing, and so much at once would lower the salinity too fast: "
+        f"put in {litres_due(amount, words)} a day on {days}."
+    )
+
+
+def _salt(amount: AmountDue, words: Words) -> str:
+    litres, salt = words.litres(amount.value), words.grams(amount.salt_g or 0.0)
+    return f"{litres} takes {salt} of salt by the yield of the mix."
+
+
+def _share(item: Item, amount: AmountDue, words: Words) -> str:
+    """Return what share of the water a change is."""
+    net = item.water.net if item.water is not None else None
+    if net is None or net.value <= 0.0:
+        return ""
+    litres, whole = litres_due(amount, words), words.about_litres(net)
+    stated = item.chore.amount
+    if stated is not None and stated.unit is AmountUnit.PERCENT:
+        share = words.percent(stated.value / 100.0)
+        return capital(f"{share} of the {whole} in the system is {litres}.")
+    return f"{litres} is {words.percent(amount.value / net.value)} of the {whole} in the system."

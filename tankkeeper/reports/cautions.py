@@ -1,0 +1,133 @@
+"""The cautions by kind of chore: two to four words for the row, whole sentences beside it.
+
+Own words for what keepers usually warn of. They defer to the rules of the place, to the product's
+safety data sheet and to licensed people.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import NamedTuple
+
+from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
+from tankkeeper.core.state import Item
+
+LONGEST_SHORT = 32
+MOST_SHORT_WORDS = 4
+# Common practice, no source: litres from which one person should not lift the water at once.
+HEAVY_L = 15.0
+
+ELECTRICITY = (
+    "Switch off and unplug what you reach into the water for. "
+    "Keep plugs above the rim of the tank, or with a loop of cable that hangs below the socket. "
+    "Each tank circuit needs a residual-current device (RCD or GFCI), tested every month. "
+    "If a plug is wet or the water tingles, touch nothing and switch off at the panel."
+)
+HEATER = (
+    "Switch off and unplug the heater 15 minutes before the level falls below its mark, and "
+    "switch it on again only when it is under water. A heater that runs dry can burst or burn."
+)
+WEIGHT = (
+    "20 litres of water weigh about 20 kg. Pump it, or carry smaller containers. "
+    "Lay towels down before any water moves."
+)
+FILLING = "Set a timer whenever a valve or a filling unit runs, and stay near."
+PRESSURE = "Close the feed tap and let the pressure out before a housing is opened."
+CAUSTIC = (
+    "Strong alkaline and acid products burn eyes and skin: wear glasses and gloves, add powder "
+    "slowly to much water and acid to water, and open a window. "
+    "Never mix two products: bleach with acid or ammonia gives poisonous gas. "
+    "The safety data sheet of the product comes first."
+)
+DOSES = (
+    "A dose is a suggestion worked out from your own tests. Check the test twice, start with "
+    "half, and test again."
+)
+CUTS = (
+    "Cover open cuts and wear long gloves; wash with soap and water afterwards. "
+    "Somebody with liver disease or a weak immune system should leave wet work to others. "
+    "A sore that does not heal, or a hot wound that spreads, needs a doctor: mention the aquarium."
+)
+ZOANTHIDS = (
+    "Some zoanthid corals hold a strong poison. Never boil, steam, rinse hot, brush dry or "
+    "pressure-wash rock or corals. Trouble breathing, numbness or chest pain: call the emergency "
+    'services and say "possible palytoxin".'
+)
+SIPHON = "Never start a siphon by mouth."
+REAGENTS = (
+    "Reagents can burn or be poisonous: keep them from children, wash your hands, and follow the "
+    "sheet in the kit."
+)
+DEFERRING = (
+    "Rules differ from place to place: follow the electrical and water rules where you live, and "
+    "leave fixed wiring, medical and veterinary questions to people licensed for them."
+)
+
+
+class Caution(NamedTuple):
+    """What a row carries (nothing where the risk is small), and what the panel says."""
+
+    short: str
+    long: tuple[str, ...]
+
+
+_WET = (ELECTRICITY, CUTS, DEFERRING)
+_BY_KIND: Mapping[ChoreKind, Caution] = MappingProxyType(
+    {
+        ChoreKind.WATER_CHANGE: Caution(
+            "unplug the heater", (HEATER, ELECTRICITY, WEIGHT, SIPHON, DEFERRING)
+        ),
+        ChoreKind.MIX_SALT_WATER: Caution("keep cables dry", (ELECTRICITY, WEIGHT, DEFERRING)),
+        ChoreKind.MAKE_FRESH_WATER: Caution("set a timer", (FILLING, WEIGHT, DEFERRING)),
+        ChoreKind.FETCH_WATER: Caution("mind the weight", (WEIGHT,)),
+        ChoreKind.GLASS: Caution("cover open cuts", (CUTS, ELECTRICITY, DEFERRING)),
+        ChoreKind.SUBSTRATE: Caution(
+            "never siphon by mouth", (SIPHON, HEATER, ELECTRICITY, CUTS, ZOANTHIDS, DEFERRING)
+        ),
+        ChoreKind.FILTER_MEDIA: Caution("", _WET),
+        ChoreKind.DOSE: Caution("wear gloves and glasses", (CAUSTIC, DOSES, DEFERRING)),
+        ChoreKind.TEST: Caution("", (REAGENTS,)),
+        ChoreKind.SERVICE: Caution("unplug it first", (ELECTRICITY, CUTS, CAUSTIC, DEFERRING)),
+    }
+)
+_HOUSE_SERVICE = Caution("unplug, close the tap", (PRESSURE, ELECTRICITY, CAUSTIC, DEFERRING))
+_HEAVY = Caution("mind the weight", (WEIGHT,))
+_PLAIN_OWN = "read the caution"
+
+
+def _by_kind(chore: Chore, litres: float | None) -> Caution | None:
+    if chore.kind is ChoreKind.SERVICE and chore.tank is None:
+        return _HOUSE_SERVICE
+    found = _BY_KIND.get(chore.kind)
+    if found is None and litres is not None and litres >= HEAVY_L:
+        return _HEAVY
+    return found
+
+
+def _litres_of(item: Item) -> float | None:
+    if item.amount is not None and item.amount.unit == "L":
+        return item.amount.value
+    stated = item.chore.amount
+    return stated.value if stated is not None and stated.unit is AmountUnit.LITRES else None
+
+
+def caution_short(item: Item) -> str:
+    """Return two to four words for the row, empty where nothing can hurt."""
+    found = _by_kind(item.chore, _litres_of(item))
+    own = item.chore.caution.strip().rstrip(".")
+    if own and len(own) <= LONGEST_SHORT and len(own.split()) <= MOST_SHORT_WORDS:
+        return own
+    if found is not None and found.short:
+        return found.short
+    return _PLAIN_OWN if own else ""
+
+
+def caution_long(item: Item) -> str:
+    """Return the whole caution, the chore's own text first; empty where nothing can hurt."""
+    found = _by_kind(item.chore, _litres_of(item))
+    own = item.chore.caution.strip()
+    if own and own[-1] not in ".?!":
+        own = f"{own}."
+    parts = [own[:1].upper() + own[1:]] if own else []
+    return " ".join([*parts, *(found.long if found is not None else ())])

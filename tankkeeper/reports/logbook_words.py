@@ -1,0 +1,204 @@
+"""The text of one entry of the logbook: what was done, in one line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Note,
+    Pause,
+    PauseMode,
+    PutOff,
+    Readings,
+    ReservoirCheck,
+    Resume,
+    Revoke,
+    Shift,
+    Skip,
+    StockChange,
+    TopOff,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.numbers import with_unit
+from tankkeeper.reports.words import Words, capital
+
+_ESTIMATED = "{text}, not measured"
+
+
+def entry_text(entry: Entry, words: Words, revoked: Entry | None = None) -> str:
+    """Return what an entry says, such as "Topped off, 2.4 L to the mark".
+
+    `revoked` is the entry that an undo takes back, where it is at hand.
+    """
+    if isinstance(entry.fact, Revoke):
+        return _undo(entry.fact, words, revoked)
+    text = _fact_text(entry, words)
+    done = _done_names(entry, words)
+    if entry.replaces is not None:
+        text = f"Corrected: {text}" if text else "Corrected an entry"
+    if not text:
+        text = f"Done: {', '.join(done)}" if done else ""
+    note = entry.note.strip()
+    if isinstance(entry.fact, Note) or not text:
+        return note or text or "Nothing written down"
+    return f"{text}. {capital(note)}" if note else text
+
+
+def _undo(fact: Revoke, words: Words, revoked: Entry | None) -> str:
+    if revoked is None:
+        return f"Undid entry {fact.entry}"
+    if isinstance(revoked.fact, Revoke):
+        return "Did again what an undo had taken back"
+    return f"Undid: {entry_text(revoked, words)}"
+
+
+def _done_names(entry: Entry, words: Words) -> list[str]:
+    return list(dict.fromkeys(words.chore_name(turn.chore) for turn in entry.completes))
+
+
+def _fact_text(entry: Entry, words: Words) -> str:
+    fact = entry.fact
+    if isinstance(fact, (Pause, Resume)):
+        return _pause_text(fact, entry, words)
+    if isinstance(fact, Work):
+        return _work(fact, entry, words)
+    make = _TEXTS.get(type(fact))
+    return "" if make is None else make(fact, words)
+
+
+def _work(fact: Work, entry: Entry, words: Words) -> str:
+    sizes = [] if fact.litres is None else [words.litres(fact.litres)]
+    sizes += [] if fact.grams is None else [words.grams(fact.grams)]
+    names = ", ".join(_done_names(entry, words)) or "some work"
+    return _maybe_estimated(", ".join([f"Done: {names}", *sizes]), fact.estimated)
+
+
+def _maybe_estimated(text: str, estimated: bool) -> str:
+    return _ESTIMATED.format(text=text) if estimated else text
+
+
+def _top_off(fact: TopOff, words: Words) -> str:
+    litres = words.litres(fact.litres)
+    text = f"Topped off, {litres} to the mark" if fact.to_mark else f"Topped off in part, {litres}"
+    return _maybe_estimated(text, fact.estimated)
+
+
+def _reservoir(fact: ReservoirCheck, words: Words) -> str:
+    if fact.left_l is not None:
+        text = f"Looked at the reservoir, {words.litres(fact.left_l)} left"
+    elif fact.fill_l is not None:
+        text = f"Filled the reservoir, {words.litres(fact.fill_l)} until full"
+    else:
+        text = "Filled the reservoir until full"
+    return _maybe_estimated(text, fact.estimated)
+
+
+def _water_change(fact: WaterChange, words: Words) -> str:
+    litres = words.litres(fact.litres)
+    salinity = "" if fact.salinity is None else f" at salinity {words.salinity(fact.salinity)}"
+    if fact.added_l is not None and fact.added_l != fact.litres:
+        added = words.litres(fact.added_l)
+        text = f"Changed water, {litres} taken out, {added}{salinity} put in"
+    else:
+        text = f"Changed water, {litres}{salinity}"
+    if fact.temperature_c is not None:
+        text += f", {words.temperature(fact.temperature_c)}"
+    return _maybe_estimated(text, fact.estimated)
+
+
+def reading_text(value: ReadingValue, words: Words) -> str:
+    """Return one reading as it was typed: "nitrate 12 mg/L"."""
+    typed = words.typed(value.typed, value.unit)
+    text = f"{parameter_words(value.parameter)} {typed}"
+    if value.sample_temperature_c is None:
+        return text
+    return f"{text} at {words.temperature(value.sample_temperature_c)}"
+
+
+def _readings(fact: Readings, words: Words) -> str:
+    return f"Read {', '.join(reading_text(value, words) for value in fact.values)}"
+
+
+def _dose(fact: Dose, words: Words) -> str:
+    return f"Dosed {words.grams(fact.grams)} of {fact.of}"
+
+
+def _stock(fact: StockChange, words: Words) -> str:
+    supply = next((one for one in words.household.supplies if one.id == fact.of), None)
+    name, unit = (supply.name, supply.unit) if supply is not None else (fact.of, "")
+    if fact.add is not None:
+        text = f"Bought {with_unit(words.typed(fact.add, ''), unit)} of {name}"
+    elif fact.count is not None:
+        text = f"Counted {with_unit(words.typed(fact.count, ''), unit)} of {name}"
+    else:
+        text = f"Wrote down {name}"
+    if fact.expires_on is None:
+        return text
+    return f"{text}, to be used by {words.full_date(fact.expires_on)}"
+
+
+def _skip(fact: Skip, words: Words) -> str:
+    return f"Skipped: {words.chore_name(fact.turn.chore)}"
+
+
+def _put_off(fact: PutOff, words: Words) -> str:
+    return f"Put off to {words.full_date(fact.to)}: {words.chore_name(fact.turn.chore)}"
+
+
+def _shift(fact: Shift, words: Words) -> str:
+    return f"Moved from here on to {words.full_date(fact.to)}: {words.chore_name(fact.turn.chore)}"
+
+
+def _pause_text(fact: Pause | Resume, entry: Entry, words: Words) -> str:
+    what = words.chore_name(fact.chore) if fact.chore is not None else words.tank_name(entry.tank)
+    what = what or "the whole house"
+    if isinstance(fact, Resume):
+        return f"Resumed: {what}"
+    text = f"Paused: {what}"
+    if fact.until is not None:
+        text = f"Paused to {words.full_date(fact.until)}: {what}"
+    return f"{text}, without counting the days" if fact.mode is PauseMode.FREEZE else text
+
+
+_TEXTS: dict[type, Callable[[Any, Words], str]] = {
+    TopOff: _top_off,
+    ReservoirCheck: _reservoir,
+    WaterChange: _water_change,
+    Readings: _readings,
+    Dose: _dose,
+    StockChange: _stock,
+    Skip: _skip,
+    PutOff: _put_off,
+    Shift: _shift,
+}
+
+
+def entry_kind(entry: Entry) -> str:
+    """Return the stable word for what an entry is, for JSON: "top-off", "skip", "done"."""
+    kind = _KINDS.get(type(entry.fact))
+    if kind is not None:
+        return kind
+    return "done" if entry.completes else "note"
+
+
+_KINDS: dict[type, str] = {
+    TopOff: "top-off",
+    ReservoirCheck: "reservoir",
+    WaterChange: "water-change",
+    Readings: "reading",
+    Dose: "dose",
+    StockChange: "stock",
+    Work: "done",
+    Skip: "skip",
+    PutOff: "put-off",
+    Shift: "shift",
+    Pause: "pause",
+    Resume: "resume",
+    Revoke: "undo",
+}

@@ -1,0 +1,198 @@
+"""The reason of a turn: one to four plain sentences on why this date and this amount."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
+from tankkeeper.core.counted_turns import Base, raw_target
+from tankkeeper.core.household import Stage
+from tankkeeper.core.logbook import PauseMode, Skip
+from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.reports.amount_reasons import amount_reason
+from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.water_reasons import water_reasons
+from tankkeeper.reports.words import Words
+
+__all__ = ["reason", "rhythm_words"]
+
+MOST_SENTENCES = 4
+
+
+def reason(item: Item, words: Words) -> str:
+    """Return why this date and this amount, in one to four sentences."""
+    if item.state in (State.DONE, State.SKIPPED):
+        sentences = _closed(item, words)
+    elif item.state is State.PAUSED:
+        sentences = _paused(item, words)
+    else:
+        sentences = _open(item, words)
+    return " ".join([one for one in sentences if one][:MOST_SENTENCES])
+
+
+# Closed and paused
+
+
+def _closed(item: Item, words: Words) -> list[str]:
+    entry = item.entry
+    if entry is None:
+        return ["Done today."]
+    who, at = words.person(entry.by), words.clock(entry.at)
+    if item.state is State.DONE:
+        said = f"Done today at {at} by {who}." if who else f"Done today at {at}."
+        return [said, f"It comes {rhythm_words(item.chore)}."]
+    said = f"Skipped today at {at} by {who}." if who else f"Skipped today at {at}."
+    why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
+    from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None
+    counts = "" if from_day is None else f"The next turn counts from {words.day(from_day)}."
+    return [said, why, counts]
+
+
+_SLEEPING = {
+    Stage.PAUSED: "The tank {tank} is paused, so nothing is due there.",
+    Stage.PLANNED: "The tank {tank} is only planned, so nothing is due there yet.",
+    Stage.RETIRED: "The tank {tank} is retired, so nothing is due there.",
+}
+
+
+def _paused(item: Item, words: Words) -> list[str]:
+    span, tank = item.paused, item.tank
+    until = span.until if span is not None else None
+    if until is not None:
+        first = f"Paused until {words.full_date(until)}, that day included."
+    elif tank is not None and tank.stage in SLEEPING_STAGES:
+        return [_SLEEPING[tank.stage].format(tank=tank.name)]
+    else:
+        first = "Paused until somebody resumes it."
+    if span is not None and span.mode is PauseMode.FREEZE:
+        return [first, "The days of the pause do not count."]
+    return [first, "Time goes on during the pause, so it may be due as soon as it ends."]
+
+
+# Open and coming
+
+
+def _open(item: Item, words: Words) -> list[str]:
+    rhythm = item.chore.rhythm
+    turn = item.open
+    if turn is None:
+        return [f"It comes {rhythm_words(item.chore)}."]
+    if isinstance(rhythm, WhenWaterSays):
+        sentences = water_reasons(item, rhythm, turn, words)
+        return [*sentences, _put_off(turn, words), amount_reason(item, words)]
+    if isinstance(rhythm, AfterLastDone):
+        dated = [_counted(item, turn, words)]
+    elif isinstance(rhythm, Calendar):
+        dated = [_by_calendar(item, words), _nominal(item, turn, words)]
+    else:
+        dated = [_single(rhythm, turn, words)]
+    dated += [_missed(turn), _put_off(turn, words)]
+    return [*dated, amount_reason(item, words), _window(turn, words)]
+
+
+def _is_or_was(day: date, words: Words) -> str:
+    if day == words.today:
+        return "is"
+    return "was" if day < words.today else "will be"
+
+
+def _counted(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return from which day a counted chore goes, and where that leads."""
+    comes = rhythm_words(item.chore)
+    if turn.counted_from is None:
+        return _never_done(turn, comes, words)
+    done = item.last_done
+    if done is not None and done.day == turn.counted_from:
+        begin = f"Last done {words.on_day(done.day)}."
+    else:
+        begin = f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
+    if turn.is_put_off:
+        return f"{begin} This chore comes {comes}."
+    verb = _is_or_was(turn.target, words)
+    if turn.due_at is not None:
+        return f"{begin} This chore comes {comes}, so its time {verb} {words.at(turn.due_at)}."
+    sentence = f"{begin} This chore comes {comes}, so its day {verb} {words.day(turn.target)}."
+    expected = _expected(item, turn, words)
+    if expected is not None and expected < turn.target:
+        return (
+            f"{begin} This chore comes {comes}. "
+            f"A pause moved it from {words.day(expected)} to {words.day(turn.target)}."
+        )
+    return sentence
+
+
+def _expected(item: Item, turn: OpenTurn, words: Words) -> date | None:
+    """Return the target that the interval alone gives."""
+    if turn.counted_from is None:
+        return None
+    at = item.last_done.at if item.last_done is not None else words.moment.now
+    return raw_target(item.chore, Base(turn.counted_from, at), words.moment)
+
+
+def _never_done(turn: OpenTurn, comes: str, words: Words) -> str:
+    verb = _is_or_was(turn.target, words)
+    if turn.is_put_off:
+        return f"It has not been done yet. After that it comes {comes}."
+    return (
+        f"It has not been done yet, and its first day {verb} {words.day(turn.target)}. "
+        f"After that it comes {comes}."
+    )
+
+
+def _by_calendar(item: Item, words: Words) -> str:
+    """Return the rule, and when it was done last."""
+    comes = f"This chore comes {rhythm_words(item.chore)}."
+    if item.last_done is None:
+        return f"{comes} It has not been done yet."
+    if item.chore.slots and item.last_done.day == words.today:
+        return f"{comes} It was last done today at {words.clock(item.last_done.at)}."
+    return f"{comes} It was last done {words.on_day(item.last_done.day)}."
+
+
+def _nominal(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return the day of this turn, where the state does not already say it."""
+    if turn.is_put_off or (turn.target == words.today and not item.chore.slots):
+        return ""
+    verb = _is_or_was(turn.target, words)
+    if turn.due_at is not None and turn.turn.slot is not None:
+        return f"The time of this turn {verb} {words.at(turn.due_at)}."
+    return f"The day of this turn {verb} {words.day(turn.target)}."
+
+
+def _single(rhythm: Once, turn: OpenTurn, words: Words) -> str:
+    if turn.is_put_off:
+        return f"This was set for one single day, {words.full_date(rhythm.on)}."
+    verb = _is_or_was(turn.target, words)
+    return f"This comes once, and its day {verb} {words.day(turn.target)}."
+
+
+def _missed(turn: OpenTurn) -> str:
+    if not turn.missed:
+        return ""
+    turns = counted(turn.missed + 1, "turn", "turns")
+    return f"{turns} wait together, and one tick settles them all."
+
+
+def _put_off(turn: OpenTurn, words: Words) -> str:
+    if not turn.is_put_off:
+        return ""
+    to = words.day(turn.target)
+    if turn.turn.key[:1].isdigit():
+        return f"It was put off from {words.day(date.fromisoformat(turn.turn.key))} to {to}."
+    return f"It was put off to {to}."
+
+
+def _window(turn: OpenTurn, words: Words) -> str:
+    """Return how far the day may move, where it may."""
+    if turn.state is State.OVERDUE:
+        if turn.latest == turn.target:
+            return ""
+        return f"It could wait until {words.day(turn.latest)}."
+    if turn.latest > max(turn.target, words.today):
+        return f"It can wait until {words.day(turn.latest)}."
+    if turn.state is State.MAY_WAIT:
+        return f"It may be done already since {words.day(turn.earliest)}."
+    return ""

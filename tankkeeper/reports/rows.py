@@ -1,0 +1,238 @@
+"""The words of one row of the round: what, how much, who, and how it stands."""
+
+from __future__ import annotations
+
+from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
+from tankkeeper.core.chores import Calendar, ChoreKind, Once
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.reports.cautions import caution_long, caution_short
+from tankkeeper.reports.numbers import NBSP, counted, exact_text, listed, plain, spoken
+from tankkeeper.reports.words import Words, small
+
+__all__ = [
+    "amount_words",
+    "caution_long",
+    "caution_short",
+    "minutes_words",
+    "place_line",
+    "row_sentence",
+    "short_line",
+    "state_words",
+    "title",
+    "who_words",
+]
+
+HOUSEHOLD = "Household"
+_FRESH = frozenset(
+    {
+        ChoreKind.TOP_OFF,
+        ChoreKind.RESERVOIR,
+        ChoreKind.MAKE_FRESH_WATER,
+    }
+)
+_TO_MARK = {ChoreKind.TOP_OFF: "fill to the mark", ChoreKind.RESERVOIR: "fill until full"}
+_LITTLE = "hardly any water"
+
+
+def title(item: Item) -> str:
+    """Return what is to be done: the name of the chore."""
+    return item.chore.name
+
+
+def tank_words(item: Item) -> str:
+    """Return the name of the tank, or the word for the household."""
+    return item.tank.name if item.tank is not None else HOUSEHOLD
+
+
+def minutes_words(item: Item) -> str:
+    """Return the minutes with their unit, empty where they are not known."""
+    minutes = item.chore.minutes
+    return "" if minutes is None else counted(minutes, "min", "min")
+
+
+# Amounts
+
+
+def amount_words(item: Item, words: Words) -> str:
+    """Return how much: "40 L salt water", "14 L, 515 g salt", "2 tests"; empty without."""
+    if item.entry is not None and item.state in (State.DONE, State.SKIPPED):
+        return done_amount(item.entry, words) if item.state is State.DONE else ""
+    if item.amount is None:
+        known = item.is_open and item.tank is not None
+        return _TO_MARK.get(item.chore.kind, "") if known else ""
+    return _due_amount(item.amount, item.chore.kind, words)
+
+
+def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:
+    if amount.unit == "tests":
+        return counted(int(amount.value), "test", "tests")
+    if amount.unit == "pieces":
+        count = exact_text(amount.value, words.decimal_sign)
+        return f"{count}{NBSP}{'piece' if amount.value == 1 else 'pieces'}"
+    if amount.unit == "g":
+        return words.grams(amount.value)
+    if amount.is_estimate and kind in _FRESH and amount.value < SMALLEST_TOP_OFF_L:
+        return _LITTLE
+    text = litres_due(amount, words)
+    if amount.salt_g is not None:
+        return f"{text}, {words.grams(amount.salt_g)} salt"
+    return _with_water(text, kind)
+
+
+def _with_water(text: str, kind: ChoreKind) -> str:
+    if kind in _FRESH:
+        return f"{text} fresh water"
+    return f"{text} salt water" if kind is ChoreKind.WATER_CHANGE else text
+
+
+def litres_due(amount: AmountDue, words: Words) -> str:
+    """Return the litres of an amount, as stated or with the digits that its span leaves."""
+    is_estimate = amount.is_estimate
+    return words.about_litres(estimate_of(amount)) if is_estimate else words.litres(amount.value)
+
+
+def estimate_of(amount: AmountDue) -> Estimate:
+    """Return an amount with its span; a jug is not read closer than a tenth of a litre."""
+    low = amount.value if amount.low is None else amount.low
+    high = amount.value if amount.high is None else amount.high
+    closest = 0.2 if amount.unit == "L" and amount.value >= 1.0 else 0.0
+    if 0.0 < high - low < 2.0 * closest:
+        return Estimate(amount.value, amount.value - closest, amount.value + closest)
+    return Estimate(amount.value, low, high)
+
+
+def done_amount(entry: Entry, words: Words) -> str:
+    """Return what an entry wrote down, empty where it wrote no amount."""
+    fact = entry.fact
+    if isinstance(fact, TopOff):
+        return f"{words.litres(fact.litres)} fresh water"
+    if isinstance(fact, WaterChange):
+        return f"{words.litres(fact.litres)} salt water"
+    if isinstance(fact, ReservoirCheck):
+        if fact.left_l is not None:
+            return f"{words.litres(fact.left_l)} left"
+        return "" if fact.fill_l is None else f"{words.litres(fact.fill_l)} fresh water"
+    if isinstance(fact, Readings):
+        return counted(len(fact.values), "reading", "readings")
+    if isinstance(fact, Work):
+        sizes = [] if fact.litres is None else [words.litres(fact.litres)]
+        return ", ".join([*sizes, *([] if fact.grams is None else [words.grams(fact.grams)])])
+    return ""
+
+
+# State
+
+
+def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
+    """Return how the turn stands: "2 days overdue", "today", "can wait to Sat", "done 06:58".
+
+    `for_ear` names weekdays in full.
+    """
+    if item.state is State.DONE:
+        return "done" if item.entry is None else f"done {words.clock(item.entry.at)}"
+    if item.state is State.SKIPPED:
+        return "skipped"
+    if item.state is State.PAUSED:
+        until = item.paused.until if item.paused is not None else None
+        return "paused" if until is None else f"paused to {words.full_date(until)}"
+    if item.open is None:
+        return item.state.value
+    if item.state is State.OVERDUE:
+        return _overdue(item.open, words)
+    if item.state is State.DUE:
+        return _due(item.open, words)
+    if item.state is State.MAY_WAIT:
+        last = item.open.latest
+        return f"can wait to {words.day(last) if for_ear else words.short_weekday(last)}"
+    return _coming(item, item.open, words)
+
+
+def _overdue(turn: OpenTurn, words: Words) -> str:
+    text = f"{counted(turn.days_overdue(words.today), 'day', 'days')} overdue"
+    return f"{text}, {counted(turn.missed + 1, 'turn', 'turns')}" if turn.missed else text
+
+
+def _due(turn: OpenTurn, words: Words) -> str:
+    if turn.due_at is None or turn.target != words.today:
+        return "today"
+    wall = words.clock(turn.due_at)
+    if turn.due_at <= words.moment.now:
+        return f"today, since {wall}"
+    return f"from {wall}" if turn.turn.slot is not None else f"today by {wall}"
+
+
+def _coming(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return the day of a turn to come; "about" where work done early or late moves it."""
+    day = words.weekday_and_number(turn.target)
+    at = turn.due_at if turn.turn.slot is not None else None
+    if turn.is_put_off:
+        return f"put off to {day}"
+    if not isinstance(item.chore.rhythm, (Calendar, Once)):
+        return f"about {day}"
+    return day if at is None else f"{day} at {words.clock(at)}"
+
+
+def who_words(item: Item, words: Words) -> str:
+    """Return who may do it, or who did it; empty where nobody is named."""
+    if item.entry is not None and item.state in (State.DONE, State.SKIPPED):
+        return words.person(item.entry.by) or ""
+    return ", ".join(words.person(one) or one for one in item.chore.who)
+
+
+# Whole lines
+
+
+def short_line(item: Item, words: Words) -> str:
+    """Return the head of the why panel: "Change water, 40 L"."""
+    amount = amount_words(item, words)
+    for water in (" fresh water", " salt water"):
+        amount = amount.removesuffix(water)
+    return ", ".join(part for part in (title(item), amount) if part)
+
+
+def place_line(item: Item, words: Words) -> str:
+    """Return the line above that head: "Skerry, 2 days overdue"."""
+    return f"{tank_words(item)}, {state_words(item, words)}"
+
+
+def row_sentence(item: Item, words: Words) -> str:
+    """Return the row as a screen reader should say it, with units spoken out."""
+    who = listed([words.person(one) or one for one in item.chore.who], "or")
+    if item.state in (State.DONE, State.SKIPPED):
+        who = who_words(item, words)
+    minutes = item.chore.minutes
+    caution = caution_short(item) if item.is_open else ""
+    parts = [
+        tank_words(item),
+        small(title(item)),
+        _spoken_amount(item, words),
+        "" if minutes is None else spoken(str(minutes), "min"),
+        who,
+        state_words(item, words, for_ear=True),
+        f"caution: {caution}" if caution else "",
+    ]
+    return plain(", ".join(part for part in parts if part))
+
+
+def _spoken_amount(item: Item, words: Words) -> str:
+    """Return the amount with its units as words."""
+    text = amount_words(item, words)
+    for unit in (words.units.volume, "g"):
+        text = _spell_out(text, unit)
+    return text
+
+
+def _spell_out(text: str, unit: str) -> str:
+    """Return text with each number of this unit spoken: "40 L" as "40 litres"."""
+    sign = plain(unit)
+    pieces = []
+    for piece in plain(text).split(", "):
+        number, _, rest = piece.partition(" ")
+        if rest == sign or rest.startswith(f"{sign} "):
+            rest = rest.removeprefix(sign)
+            piece = spoken(number, unit) + rest
+        pieces.append(piece)
+    return ", ".join(pieces)

@@ -1,0 +1,230 @@
+"""Why a chore that the water decides is due when it is, or what would make that known."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from tankkeeper.core.chores import Condition, WhenWaterSays
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.logbook import ReservoirCheck
+from tankkeeper.core.state import Item
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.turns import OpenTurn
+from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.numbers import NBSP, counted
+from tankkeeper.reports.words import Words
+
+# Beyond this a reservoir, or a loss, is no longer told in days.
+FAR_DAYS = 365.0
+
+
+def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
+    """Return the sentences on the date; empty ones stand for nothing to say."""
+    if rhythm.condition is Condition.FORECAST:
+        return [_forecast(rhythm), _bound(rhythm, turn, words)]
+    if rhythm.condition is Condition.STOCK:
+        return [_stock(rhythm), _bound(rhythm, turn, words)]
+    water = item.water
+    if water is None:
+        return ["No tank is named whose evaporation could decide this."]
+    if water.limit.base is None:
+        return [_never_filled(water), _loss_expected(water, words)]
+    if water.loss is None:
+        return [_since(water, words), _loss_unknown(), _bound(rhythm, turn, words)]
+    told = _reservoir(water, words) if water.tank.has_automatic_top_off else _level(water, words)
+    if item.limit.latest_on is None:
+        return [told, _no_limit(water), _bound(rhythm, turn, words)]
+    bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
+    return [told, bound or _limit(item, words), _moved(item, turn, words)]
+
+
+# What is not known, and what would make it known
+
+
+def _forecast(rhythm: WhenWaterSays) -> str:
+    of = parameter_words(rhythm.of or "a parameter")
+    return (
+        f"The forecast of {of} decides this, and it is not known yet; "
+        f"readings of {of} on different days make it known."
+    )
+
+
+def _stock(rhythm: WhenWaterSays) -> str:
+    of = rhythm.of or "a supply"
+    return (
+        f"The stock of {of} decides this, and it is not known yet; "
+        "counting it in the cupboard makes it known."
+    )
+
+
+def _never_filled(water: TankWater) -> str:
+    if water.tank.has_automatic_top_off:
+        return (
+            "Nobody has written down yet how full the reservoir is. "
+            "Fill it until full, or say how much is left."
+        )
+    return (
+        "No filling to the mark is written down yet, so nothing can be counted from it. "
+        "Fill to the mark and say how much."
+    )
+
+
+def _loss_expected(water: TankWater, words: Words) -> str:
+    if water.loss is None:
+        return _loss_unknown()
+    loss = words.litres_with_span(water.loss)
+    return f"From surface and room alone a loss of {loss} a day is expected."
+
+
+def _loss_unknown() -> str:
+    return "The loss a day is not known: give the inside measures of the tank, or its litres."
+
+
+def _since(water: TankWater, words: Words) -> str:
+    mark = water.limit.base
+    assert mark is not None
+    return f"Last filled {words.on_day(mark.day)}."
+
+
+def _no_limit(water: TankWater) -> str:
+    if water.tank.has_automatic_top_off:
+        return "What is left in the reservoir is not known: say it, or fill it until full."
+    return "No limit is known: say how far the level may fall, or give the target salinity."
+
+
+# What is known
+
+
+def _level(water: TankWater, words: Words) -> str:
+    """Return what has gone since when, at which loss, and how far the level is down."""
+    mark, gone, loss = water.limit.base, water.evaporated, water.loss
+    assert mark is not None
+    assert gone is not None
+    assert loss is not None
+    since = words.at(mark.at)
+    text = f"About {about(gone, words)} has evaporated since {since}"
+    rate = words.litres_with_span(loss)
+    down = water.mm_below_mark
+    if down is None:
+        return f"{text}, at a loss of {rate} a day."
+    if down < 0.5:
+        return f"{text}; at a loss of {rate} a day the level is still at the mark."
+    level = words.millimetres(down)
+    return f"{text}; at a loss of {rate} a day the level is {level} below the mark."
+
+
+def about(gone: Estimate, words: Words) -> str:
+    """Return litres that are small at first without claiming more than a tenth of a litre."""
+    if gone.value < 0.05:
+        return words.litres(0.0)
+    half = max(0.2 if gone.value >= 1.0 else 0.02, (gone.high - gone.low) / 2.0)
+    return words.about_litres(Estimate(gone.value, gone.value - half, gone.value + half))
+
+
+def _limit(item: Item, words: Words) -> str:
+    """Return the limit that is reached first, the safe day and the day of the middle value."""
+    limit, water = item.limit, item.water
+    assert water is not None
+    assert limit.latest_on is not None
+    what = _limit_words(limit.limit, water, words)
+    safe = limit.latest_on
+    passed = limit.limit_at is not None and limit.limit_at <= words.moment.now
+    verb = "came" if passed else "comes"
+    usual = limit.median_on
+    text = f"{what} {verb} first: the last safe round {_verb(safe < words.today)} "
+    text += words.on_day(safe)
+    if usual is None or usual == safe:
+        return f"{text}."
+    return f"{text}, by the middle of the estimate {words.on_day(usual)}."
+
+
+def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return why the day lies after the last safe round, where it does."""
+    safe, mark = item.limit.latest_on, item.limit.base
+    if safe is None or mark is None or turn.is_put_off or turn.target <= safe:
+        return ""
+    day = words.on_day(turn.target)
+    if turn.counted_from is not None and turn.counted_from > mark.day:
+        return f"The last turn was skipped, so this one stands {day}."
+    if turn.target == mark.day + timedelta(days=1):
+        return f"It comes a day after the last filling at the soonest, so it stands {day}."
+    return f"A pause moved it, so it stands {day}."
+
+
+def _verb(is_past: bool) -> str:
+    return "was" if is_past else "is"
+
+
+def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
+    if limit is Limit.LEVEL and water.tank.top_off.allowed_drop_mm is not None:
+        drop = words.millimetres(water.tank.top_off.allowed_drop_mm)
+        return f"The allowed drop of {drop}"
+    if limit is Limit.SALINITY and water.salinity_limit is not None:
+        top = words.salinity(water.salinity_limit)
+        if water.salinity is not None:
+            now = words.salinity_with_span(water.salinity)
+            return f"Salinity is about {now} now, and the limit of {top}"
+        return f"The salinity limit of {top}"
+    if water.tank.top_off.reserve_l:
+        return f"The reserve of {words.litres(water.tank.top_off.reserve_l)}"
+    return "The end of the reservoir"
+
+
+def _reservoir(water: TankWater, words: Words) -> str:
+    """Return what is left in a reservoir, for how long, and at which loss."""
+    loss = water.loss
+    assert loss is not None
+    rate = words.litres_with_span(loss)
+    left, days = water.reservoir_left, water.reservoir_days
+    if left is None or days is None:
+        return f"The tank loses {rate} a day."
+    if left.value <= 0.05:
+        return f"The reservoir should be empty by now, at a loss of {rate} a day."
+    return (
+        f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
+        f"at a loss of {rate} a day it lasts {days_words(days)} more."
+    )
+
+
+def _reservoir_known(water: TankWater, words: Words) -> str:
+    mark = water.limit.base
+    assert mark is not None
+    fact = mark.fact
+    is_look = isinstance(fact, ReservoirCheck) and fact.left_l is not None
+    day = words.on_day(mark.day)
+    return f"The reservoir was looked at {day}" if is_look else f"The reservoir was filled {day}"
+
+
+def days_words(days: Estimate) -> str:
+    """Return a span of whole days: "9 to 14 days", "more than a year"."""
+    if days.low >= FAR_DAYS:
+        return "more than a year"
+    low = int(days.low)
+    if days.high >= FAR_DAYS:
+        return f"at least {counted(low, 'day', 'days')}"
+    high = max(low, round(days.high))
+    if low == high:
+        return f"about {counted(low, 'day', 'days')}"
+    return f"{low}{NBSP}to{NBSP}{counted(high, 'day', 'days')}"
+
+
+# Bounds of the rhythm
+
+
+def _is_bound(item: Item, rhythm: WhenWaterSays, turn: OpenTurn) -> bool:
+    """Tell whether the longest interval of the rhythm, not the water, sets the day."""
+    if rhythm.max_days is None or turn.counted_from is None or turn.is_put_off:
+        return False
+    bound = turn.counted_from + timedelta(days=rhythm.max_days)
+    return item.limit.latest_on is None or bound < item.limit.latest_on
+
+
+def _bound(rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> str:
+    if rhythm.max_days is None:
+        return ""
+    days = counted(rhythm.max_days, "day", "days")
+    if turn.counted_from is None:
+        return f"Until then it comes at least every {days}."
+    since = words.day(turn.counted_from)
+    return f"It comes at least every {days}, counted from {since}, whatever the water says."

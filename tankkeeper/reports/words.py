@@ -1,0 +1,236 @@
+"""What wording needs to know of the household and the day: units, names, days and times."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.household import Household, ShownUnits
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.parameters import PARAMETERS, Parameter
+from tankkeeper.core.seawater import salinity_in_unit
+from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
+from tankkeeper.reports.numbers import (
+    NBSP,
+    decimal_text,
+    exact_text,
+    shown,
+    shown_estimate,
+    span_words,
+    with_unit,
+)
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+# Beyond these days a weekday, or a day without its year, would be taken for another one.
+WEEKDAY_REACH = 6
+SHORT_DATE_REACH = 27
+YEAR_REACH = 300
+# Decimals of values that are worked out; what was typed is shown as it was typed.
+_DECIMALS = {"practical": 1, "mS/cm": 1, "dKH": 1, "meq/L": 2, "mg/L CaCO3": 0, "degC": 1}
+_SG_DECIMALS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Units, names, today and the wall clock, for everything that is put into words."""
+
+    household: Household
+    moment: Moment
+    decimal_sign: str = "."
+
+    @property
+    def units(self) -> ShownUnits:
+        """The units in which numbers are shown."""
+        return self.household.units
+
+    @property
+    def today(self) -> date:
+        """The household's day."""
+        return self.moment.day
+
+    # Numbers
+
+    def litres(self, value_l: float) -> str:
+        """Return stated or measured litres in the shown unit."""
+        return shown(self._volume(value_l), self.units.volume, None, self.decimal_sign)
+
+    def number_of_litres(self, value_l: float) -> str:
+        """Return stated or measured litres as a bare number of the shown unit."""
+        return exact_text(self._volume(value_l), self.decimal_sign)
+
+    def about_litres(self, estimate_l: Estimate) -> str:
+        """Return estimated litres in the shown unit, without the span."""
+        return shown_estimate(self._volumes(estimate_l), self.units.volume, self.decimal_sign)
+
+    def litres_with_span(self, estimate_l: Estimate) -> str:
+        """Return estimated litres in the shown unit, with the span."""
+        return span_words(self._volumes(estimate_l), self.units.volume, self.decimal_sign)
+
+    def _volume(self, value_l: float) -> float:
+        return in_unit(value_l, self.units.volume)
+
+    def _volumes(self, estimate_l: Estimate) -> Estimate:
+        return estimate_l.scaled(in_unit(1.0, self.units.volume))
+
+    def grams(self, value_g: float) -> str:
+        """Return a mass in grams."""
+        return shown(value_g, "g", None, self.decimal_sign)
+
+    def millimetres(self, value_mm: float) -> str:
+        """Return whole millimetres: no eye reads a level closer."""
+        return shown(value_mm, "mm", 0, self.decimal_sign)
+
+    def percent(self, share: float) -> str:
+        """Return a share of one in percent, two digits at most."""
+        per_cent = 100.0 * share
+        return shown(per_cent, "%", 0 if per_cent >= 1.0 else 1, self.decimal_sign)
+
+    def salinity(self, practical: float) -> str:
+        """Return a salinity in the shown unit."""
+        unit = self._salinity_unit(practical)
+        return self._stored(practical, Dimension.SALINITY, unit)
+
+    def salinity_with_span(self, practical: Estimate) -> str:
+        """Return a salinity in the shown unit, with its span."""
+        unit = self._salinity_unit(practical.high)
+        ends = (practical.value, practical.low, practical.high)
+        estimate = Estimate(*(salinity_in_unit(one, unit, None) for one in ends))
+        return span_words(estimate, unit, self.decimal_sign)
+
+    def _salinity_unit(self, highest: float) -> str:
+        """Return the unit to show; beyond the scale of the instruments only practical is left."""
+        within = highest <= HARD_RANGES["salinity"].high
+        return self.units.salinity if within else "practical"
+
+    def temperature(self, value_c: float) -> str:
+        """Return a temperature in the shown unit."""
+        return self._stored(value_c, Dimension.TEMPERATURE, self.units.temperature)
+
+    def parameter(self, name: str, value: float) -> str:
+        """Return a value of a parameter, given in its stored unit, in the shown unit."""
+        parameter = PARAMETERS[name]
+        return self._stored(value, parameter.dimension, self.unit_of(parameter, value))
+
+    def unit_of(self, parameter: Parameter, value: float = 0.0) -> str:
+        """Return the unit in which the household sees a parameter."""
+        if parameter.dimension is Dimension.SALINITY:
+            return self._salinity_unit(value)
+        chosen = {
+            Dimension.TEMPERATURE: self.units.temperature,
+            Dimension.ALKALINITY: self.units.alkalinity,
+        }
+        return chosen.get(parameter.dimension, parameter.stored_unit)
+
+    def _stored(self, value: float, dimension: Dimension, unit: str) -> str:
+        if dimension is Dimension.SALINITY:
+            number = salinity_in_unit(value, unit, None) if unit != "practical" else value
+        else:
+            number = in_unit(value, unit)
+        decimals = _DECIMALS.get(unit)
+        if unit.startswith("sg "):
+            decimals = _SG_DECIMALS
+        elif unit == "degF":
+            decimals = _DECIMALS["degC"]
+        return shown(number, unit, decimals, self.decimal_sign)
+
+    def typed(self, value: float, unit: str) -> str:
+        """Return a number as it was typed, in the unit it was typed in."""
+        text = f"{value:.10g}"
+        if "e" in text:
+            text = decimal_text(value, 4)
+        return with_unit(text.replace(".", self.decimal_sign), unit)
+
+    # Days and times
+
+    def day(self, day: date) -> str:
+        """Return a day: "today", "Tuesday" within a week, "24 February" beyond."""
+        away = (day - self.today).days
+        near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(away)
+        if near is not None:
+            return near
+        if abs(away) <= WEEKDAY_REACH:
+            return WEEKDAYS[day.weekday()]
+        return self.full_date(day)
+
+    def on_day(self, day: date) -> str:
+        """Return a day as an adverb: "today", "on Tuesday", "on 24 February"."""
+        name = self.day(day)
+        return name if abs((day - self.today).days) <= 1 else f"on {name}"
+
+    def full_date(self, day: date) -> str:
+        """Return "24 February", with the year where it may be taken for another."""
+        text = f"{day.day}{NBSP}{MONTHS[day.month - 1]}"
+        return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
+
+    def short_date(self, day: date) -> str:
+        """Return "24 Feb", with the year where it may be taken for another."""
+        text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}"
+        return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
+
+    def weekday_and_number(self, day: date) -> str:
+        """Return "Sat 14" within four weeks, "14 April" beyond."""
+        if abs((day - self.today).days) > SHORT_DATE_REACH:
+            return self.full_date(day)
+        return f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{day.day}"
+
+    def short_weekday(self, day: date) -> str:
+        """Return "Sat" within a week, "24 Feb" beyond."""
+        if abs((day - self.today).days) > WEEKDAY_REACH:
+            return self.short_date(day)
+        return WEEKDAYS[day.weekday()][:3]
+
+    def clock(self, at: datetime) -> str:
+        """Return the wall time of a moment, in 24 hours."""
+        return f"{at.astimezone(self.moment.zone):%H:%M}"
+
+    def at(self, at: datetime) -> str:
+        """Return day and wall time of a moment: "Monday at 11:10"."""
+        return f"{self.day(self.moment.day_of(at))} at {self.clock(at)}"
+
+    # Names
+
+    def person(self, person_id: str | None) -> str | None:
+        """Return the name of a person; the id itself where nobody has it any more."""
+        return self.household.person_name(person_id) or person_id
+
+    def tank_name(self, tank_id: str | None) -> str | None:
+        """Return the name of a tank; the id itself where it is gone."""
+        if tank_id is None:
+            return None
+        return next((one.name for one in self.household.tanks if one.id == tank_id), tank_id)
+
+    def chore_name(self, chore_id: str) -> str:
+        """Return the name of a chore; the id itself where it is gone."""
+        return next((one.name for one in self.household.chores if one.id == chore_id), chore_id)
+
+
+def wall_time(at: time) -> str:
+    """Return a time of day in 24 hours."""
+    return f"{at:%H:%M}"
+
+
+def capital(text: str) -> str:
+    """Return text with its first letter in capital, for the start of a sentence."""
+    return text[:1].upper() + text[1:]
+
+
+def small(text: str) -> str:
+    """Return text with a small first letter, unless its first word is an abbreviation."""
+    if len(text) > 1 and text[1].isupper():
+        return text
+    return text[:1].lower() + text[1:]
