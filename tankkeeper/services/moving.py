@@ -55,14 +55,21 @@ def skip(
 def _skip_one(desk: Desk, writing: Writing, wanted: str, why: str, by: str | None) -> Moved:
     state = desk.state_in(writing)
     item = _open_item(state, wanted)
+    counts_from = skip_counts_from(state, item)
+    return _write(desk, writing, state, item, Skip(item.turn, counts_from), by, why)
+
+
+def skip_counts_from(state: HouseholdState, item: Item) -> date | None:
+    """Return the day from which a chore goes on when its open turn is left out, where one is kept.
+
+    A calendar rule goes on by itself; what was missed before is left out with it.
+    """
     assert item.open is not None
     if isinstance(item.chore.rhythm, Calendar):
-        counts_from = item.open.closes_through if item.open.missed else None
-    elif isinstance(item.chore.rhythm, (AfterLastDone, Once)):
-        counts_from = max(item.open.target, state.moment.day)
-    else:
-        counts_from = None
-    return _write(desk, writing, state, item, Skip(item.turn, counts_from), by, why)
+        return item.open.closes_through if item.open.missed else None
+    if isinstance(item.chore.rhythm, (AfterLastDone, Once)):
+        return max(item.open.target, state.moment.day)
+    return None
 
 
 def put_off(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:

@@ -15,6 +15,7 @@ from tankkeeper.core.logbook import (
     Fact,
     Readings,
     ReservoirCheck,
+    Skip,
     TopOff,
     Turn,
     WaterChange,
@@ -101,6 +102,8 @@ def _done_or_unknown(state: HouseholdState, writing: Writing, wanted: str) -> Ou
         holder = writing.holder_of(wanted)
     if holder is None:
         raise UserFault("no_such_turn", item=wanted, chore=chore.name)
+    if isinstance(holder.fact, Skip):
+        raise UserFault("skipped_already", item=wanted, chore=chore.name)
     return Outcome(chore, holder, was_done_already=True)
 
 

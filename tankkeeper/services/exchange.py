@@ -1,0 +1,159 @@
+"""Taking a household or a tank out as text, and putting it in again, all or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from tankkeeper.core.chores import AfterLastDone, Chore, Once
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Household, Tank
+from tankkeeper.core.logbook import Entry, PutOff, Shift, Skip
+from tankkeeper.core.moment import moment_of
+from tankkeeper.core.state import Item, fold_household
+from tankkeeper.services.desk import Change, Desk
+from tankkeeper.services.finding import find_item, items_of_chore
+from tankkeeper.services.moving import skip_counts_from
+from tankkeeper.services.ports import LogQuery, Reading, Writing
+from tankkeeper.services.tank_file import (
+    TankFile,
+    is_tank_file,
+    read_tank_addition,
+    read_tank_file,
+    write_household,
+    write_tank,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """What an import brought: tanks and chores that are new, and how many entries."""
+
+    tanks: tuple[Tank, ...]
+    chores: tuple[Chore, ...]
+    entries: int
+    is_whole: bool
+
+
+def export_household(desk: Desk) -> str:
+    """Return the whole household with its log as the text of a tank file."""
+    with desk.store.reading() as reading:
+        return write_household(desk.household(reading), _everything(reading))
+
+
+def export_tank(desk: Desk, tank: Tank) -> str:
+    """Return one tank with its log as the text of a tank file."""
+    with desk.store.reading() as reading:
+        return write_tank(desk.household(reading), tank.id, _everything(reading))
+
+
+def import_text(desk: Desk, text: str) -> Imported:
+    """Put a household into an empty one, or add a tank; nothing is changed when it is refused."""
+    if is_tank_file(text):
+        imported = _add_tank(desk, text)
+    else:
+        imported = _fill(desk, household_in(desk, text))
+    desk.tell(Change(None))
+    return imported
+
+
+def household_in(desk: Desk, text: str) -> TankFile:
+    """Return what the text of a whole household says, checked."""
+    with desk.store.reading() as reading:
+        moment = moment_of(desk.household(reading), desk.clock.now())
+    return read_tank_file(text, now=moment.now, today=moment.day)
+
+
+def fill(desk: Desk, household: Household, entries: Sequence[Entry]) -> Imported:
+    """Put a household with its log into an empty one."""
+    return _fill(desk, TankFile(household, tuple(entries)))
+
+
+def _fill(desk: Desk, found: TankFile) -> Imported:
+    household = found.household
+    with desk.store.writing() as writing:
+        present = writing.household()
+        if present.tanks or present.chores or writing.entries(LogQuery(limit=1)):
+            raise UserFault("not_empty", household=present.name)
+        writing.save_household(household)
+        _write(writing, household, found.entries)
+    return Imported(household.tanks, household.chores, len(found.entries), is_whole=True)
+
+
+def _add_tank(desk: Desk, text: str) -> Imported:
+    with desk.store.writing() as writing:
+        present = writing.household()
+        moment = moment_of(present, desk.clock.now())
+        taken = {row.entry.id for row in writing.entries(LogQuery())}
+        found = read_tank_addition(
+            text, present, now=moment.now, today=moment.day, taken_entries=taken
+        )
+        if not found.tanks:
+            raise UserFault("no_tank_in_file")
+        writing.save_household(found.household)
+        _write(writing, found.household, found.entries)
+    return Imported(found.tanks, found.chores, len(found.entries), is_whole=False)
+
+
+def _everything(reading: Reading) -> list[Entry]:
+    return [row.entry for row in reading.entries(LogQuery())]
+
+
+def _write(writing: Writing, household: Household, entries: Sequence[Entry]) -> None:
+    for entry in settled(household, entries):
+        writing.add(entry)
+
+
+# moves that do not say which turn they mean
+
+
+def settled(household: Household, entries: Sequence[Entry]) -> list[Entry]:
+    """Return entries in which every skip, put-off and shift names its turn.
+
+    One written by hand may leave it out; then the turn is meant that was open at that moment, by
+    the entries before it.
+    """
+    done: list[Entry] = []
+    for entry in entries:
+        is_vague = _is_vague(household, entry)
+        done.append(_settled(household, entry, done) if is_vague else entry)
+    return done
+
+
+def _is_vague(household: Household, entry: Entry) -> bool:
+    fact = entry.fact
+    if not isinstance(fact, (Skip, PutOff, Shift)):
+        return False
+    if not fact.turn.key:
+        return True
+    return isinstance(fact, Skip) and fact.counts_from is None and _is_counted(household, fact)
+
+
+def _is_counted(household: Household, fact: Skip) -> bool:
+    rhythms = [one.rhythm for one in household.chores if one.id == fact.turn.chore]
+    return any(isinstance(rhythm, (AfterLastDone, Once)) for rhythm in rhythms)
+
+
+def _settled(household: Household, entry: Entry, before: Sequence[Entry]) -> Entry:
+    fact = entry.fact
+    assert isinstance(fact, (Skip, PutOff, Shift))
+    state = fold_household(household, history_of(before), entry.at)
+    if fact.turn.key:
+        item = find_item(state, fact.turn.id)
+    elif fact.turn.slot is not None:
+        items = items_of_chore(state, fact.turn.chore)
+        item = next((one for one in items if _is_slot(one, fact)), None)
+    else:
+        item = find_item(state, fact.turn.chore)
+    if item is None or item.open is None or item.entry is not None:
+        # Nothing was open then; the entry stays as it was written.
+        return entry
+    if not isinstance(fact, Skip):
+        return replace(entry, fact=replace(fact, turn=item.turn))
+    counts_from = fact.counts_from or skip_counts_from(state, item)
+    return replace(entry, fact=Skip(item.turn, counts_from))
+
+
+def _is_slot(item: Item, fact: Skip | PutOff | Shift) -> bool:
+    return item.entry is None and item.turn.slot == fact.turn.slot
