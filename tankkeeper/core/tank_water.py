@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core import loss_filter
@@ -116,7 +116,9 @@ def learn(tank: Tank, room: Room | None, entries: Sequence[Entry], on: date) -> 
     state: LossState | None = None
     flags: tuple[LossFlag, ...] = ()
     if prior is not None:
-        state, flags = loss_filter.fold(loss_filter.start(prior), log.fills, settings, factors)
+        state, flags = loss_filter.fold(
+            loss_filter.start(prior, factor=factor_on(factors, on)), log.fills, settings, factors
+        )
     at_mark, is_read = _salinity_at_mark(tank, net, state, entries)
     return Learned(
         net=net,
@@ -152,7 +154,7 @@ def _prior(
         covered=cover.covered if cover is not None else None,
         sump_in_cabinet=tank.sump.in_cabinet if tank.sump is not None else None,
     )
-    prior = prior_loss(
+    return prior_loss(
         parts,
         climate,
         on,
@@ -161,11 +163,6 @@ def _prior(
         practical_salinity=tank.target_salinity,
         air_speed_m_s=room.air_speed_m_s if room is not None else None,
     )
-    if prior is None or len(climate) < 2:
-        return prior
-    # The filter's state stands for the year's mean air; the factor of the day brings the season.
-    factors = climate_factors(climate, water_c=_water_c(tank))
-    return replace(prior, loss_l_per_day=prior.loss_l_per_day / factor_on(factors, on))
 
 
 def _sump_surface_cm2(tank: Tank) -> float | None:
