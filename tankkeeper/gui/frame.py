@@ -207,15 +207,11 @@ class Frame(QMainWindow):
         sizes = self._metrics
         width, height = self._body.width(), self._body.height()
         foot = height - sizes.bottom_line
-        lines = [
+        return [
             (0, sizes.top_bar - wide, width, wide),
             (0, foot, width, wide),
             (sizes.rail_width - wide, sizes.top_bar, wide, foot - sizes.top_bar),
         ]
-        if self.is_why_open:
-            left = width - sizes.why_width
-            lines.append((left, sizes.top_bar, wide, foot - sizes.top_bar))
-        return lines
 
     def lay_out(self) -> None:
         """Place all parts for the present size of window and font."""
@@ -231,9 +227,7 @@ class Frame(QMainWindow):
         left = sizes.rail_width
         self.stack.setGeometry(left, sizes.top_bar, max(0, width - left - beside), middle)
         self.why.setVisible(self.is_why_open)
-        self.why.setGeometry(
-            width - sizes.why_width + line, sizes.top_bar, sizes.why_width - line, middle
-        )
+        self.why.setGeometry(width - sizes.why_width, sizes.top_bar, sizes.why_width, middle)
         if sizes.why_is_drawer:
             self.why.raise_()
         self._place_wait_line()

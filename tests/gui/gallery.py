@@ -9,26 +9,14 @@ from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QPointF
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter
-from PySide6.QtGui import QPixmap
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter, QPixmap
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.marks import paint_mark
-from tankkeeper.gui.palette import Role
-from tankkeeper.gui.palette import Scheme
-from tankkeeper.gui.palette import colours
-from tankkeeper.gui.palette import qt_palette
-from tankkeeper.gui.typography import base_font
-from tankkeeper.gui.typography import load_fonts
-from tests.gui.invented import FONTS
-from tests.gui.invented import MANY
-from tests.gui.invented import OVERDUE_CHANGE
-from tests.gui.invented import REFUSED_MOVE
-from tests.gui.invented import THREE
-from tests.gui.invented import a_frame
+from tankkeeper.gui.marks import Mark, paint_mark
+from tankkeeper.gui.palette import Role, Scheme, colours, qt_palette
+from tankkeeper.gui.typography import base_font, load_fonts
+from tests.gui.invented import FONTS, MANY, OVERDUE_CHANGE, REFUSED_MOVE, THREE, a_frame
 
 SHOTS = (
     ("light-1280", Scheme.LIGHT, 100, (1280, 800), THREE, OVERDUE_CHANGE),

@@ -4,32 +4,19 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtWidgets import QVBoxLayout
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from tankkeeper.gui.frame import Frame
-from tankkeeper.gui.frame import ViewWord
-from tankkeeper.gui.icons import Icon
-from tankkeeper.gui.icons import Icons
+from tankkeeper.gui.frame import Frame, ViewWord
+from tankkeeper.gui.icons import Icon, Icons
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
-from tankkeeper.gui.shortcuts import Command
-from tankkeeper.gui.shortcuts import key_caption
-from tankkeeper.gui.widgets.labels import BodyLabel
-from tankkeeper.gui.widgets.labels import TitleLabel
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.gui.widgets.rail import TankCard
-from tankkeeper.gui.widgets.rail import TankRail
-from tankkeeper.gui.widgets.tank_picture import GaugeAt
-from tankkeeper.gui.widgets.tank_picture import Lid
-from tankkeeper.gui.widgets.tank_picture import Outline
-from tankkeeper.gui.widgets.tank_picture import SumpPicture
-from tankkeeper.gui.widgets.tank_picture import TankPicture
-from tankkeeper.gui.widgets.why_panel import WhyAction
-from tankkeeper.gui.widgets.why_panel import WhyCard
-from tankkeeper.gui.widgets.why_panel import WhyPanel
-from tests.gui.quantities import litres
-from tests.gui.quantities import worded
+from tankkeeper.gui.widgets.rail import TankCard, TankRail
+from tankkeeper.gui.widgets.tank_picture import GaugeAt, Lid, Outline, SumpPicture, TankPicture
+from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard, WhyPanel
+from tests.gui.quantities import litres, worded
 
 ICONS = Path(__file__).resolve().parents[2] / "resources" / "icons"
 FONTS = Path(__file__).resolve().parents[2] / "resources" / "fonts"
@@ -79,9 +66,7 @@ HOLM = TankCard(
     "holm",
     "Holm",
     f"52{NBSP}L",
-    TankPicture(
-        width_cm=50, height_cm=36, water_cm=33, lid=Lid.LID, lid_covers=0.8, mm_down=4
-    ),
+    TankPicture(width_cm=50, height_cm=36, water_cm=33, lid=Lid.LID, lid_covers=0.8, mm_down=4),
     0,
     2,
     "Holm, 52 litres, 4 millimetres below the fill mark, 2 due",
@@ -113,9 +98,7 @@ BOWL = TankCard(
     "bowl",
     "Bowl",
     f"18{NBSP}L",
-    TankPicture(
-        width_cm=34, height_cm=30, water_cm=25, outline=Outline.BOWL, sand_cm=2, mm_down=0
-    ),
+    TankPicture(width_cm=34, height_cm=30, water_cm=25, outline=Outline.BOWL, sand_cm=2, mm_down=0),
     0,
     0,
     "Bowl, 18 litres, at the fill mark, nothing due",

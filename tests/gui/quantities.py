@@ -6,7 +6,7 @@ import re
 
 from tankkeeper.core.errors import UserFault
 
-_LITRES = re.compile(r"(\d+(?:[.,]\d+)?)\s*(\S*)")
+_LITRES = re.compile(r"(\d+(?:[.,]\d+)?)\s*([A-Za-z]*)")
 _FACTOR = {"": 1.0, "L": 1.0, "l": 1.0, "mL": 0.001, "ml": 0.001}
 
 

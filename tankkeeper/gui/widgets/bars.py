@@ -21,10 +21,18 @@ from PySide6.QtWidgets import QMenu, QTabBar, QToolButton, QWidget
 
 from tankkeeper.gui.icons import Icon, Icons
 from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.typography import Metrics, Space, TypeRole, Weight, metrics_for, type_font
+from tankkeeper.gui.typography import (
+    Metrics,
+    Space,
+    TypeRole,
+    Weight,
+    line_height,
+    metrics_for,
+    type_font,
+)
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.focus import paint_focus_ring
-from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel
+from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel, paint_line
 
 _MARGIN = 20
 _UNDERLINE = 2
@@ -75,7 +83,7 @@ class ViewBar(QTabBar):
         # The bar keeps the old widths of its tabs unless it is told that a text changed.
         for number, word in enumerate(self._words):
             self.setTabText(number, without_mnemonic(word.text))
-        return min(taken, width)
+        return taken
 
     def tabSizeHint(self, index: int) -> QSize:
         """Return room for icon, word and gap."""
@@ -108,14 +116,14 @@ class ViewBar(QTabBar):
         if self._has_icons:
             x += self._paint_icon(painter, number, area, ink.name())
         weight = Weight.SEMIBOLD if is_chosen else Weight.MEDIUM
-        painter.setFont(type_font(self.font(), TypeRole.BODY, weight))
         painter.setPen(ink)
-        flags = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-        words = QRect(x, area.top(), area.right() - x + self._gap, area.height())
-        painter.drawText(words, flags, self._words[number].text)
+        font = type_font(self.font(), TypeRole.BODY, weight)
+        line = line_height(self.font(), TypeRole.BODY)
+        at = QPointF(x, (self.height() - line) // 2)
+        paint_line(painter, self._words[number].text, font, at, line)
         if is_chosen:
-            line = QRect(area.left(), self.height() - _UNDERLINE, area.width(), _UNDERLINE)
-            painter.fillRect(line, table[Role.SEA])
+            under = QRect(area.left(), self.height() - _UNDERLINE, area.width(), _UNDERLINE)
+            painter.fillRect(under, table[Role.SEA])
             if self.hasFocus():
                 ring = QRectF(area).adjusted(-6, 0, 6, 0)
                 ring.setHeight(metrics_for(self.font()).button_height)
@@ -167,10 +175,11 @@ class PersonButton(QToolButton):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         table = colours_of(self.palette())
-        painter.setFont(type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD))
         painter.setPen(table[Role.SEA if self.underMouse() else Role.INK])
-        area = self.rect().adjusted(Space.XS, 0, 0, 0)
-        painter.drawText(area, Qt.AlignmentFlag.AlignVCenter, self._name)
+        font = type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD)
+        line = line_height(self.font(), TypeRole.BODY)
+        at = QPointF(Space.XS, (self.height() - line) // 2)
+        paint_line(painter, self._name, font, at, line)
         half = metrics_for(self.font()).px(4)
         tip = QPointF(self.width() - Space.XS - half, self.height() / 2 + half / 2 + 1)
         painter.setPen(QPen(table[Role.INK_2], 1.5))
@@ -255,17 +264,18 @@ class TopBar(QWidget):
         left = self._metrics.rail_width + self._metrics.margin
         person = self.person.sizeHint()
         end = width - Space.S - person.width()
-        self.person.setGeometry(
-            end, (height - person.height()) // 2, person.width(), person.height()
-        )
-        moment = self._moment.text_width() if self._moment.text() else 0
-        words = self.views.fit(end - Space.L - moment - left)
-        has_moment = bool(moment) and left + words + moment + Space.S <= end
-        if moment and not has_moment:
-            words = self.views.fit(end - Space.S - left)
-        self._moment.setVisible(has_moment)
         line = self._moment.line_px()
         y = (height - line) // 2
+        # The button stands so that its name has the baseline of the moment.
+        top = y - (person.height() - line) // 2
+        self.person.setGeometry(end, top, person.width(), person.height())
+        moment = self._moment.text_width() if self._moment.text() else 0
+        words = self.views.fit(end - Space.L - moment - left)
+        has_moment = bool(moment) and left + words + moment + Space.L <= end
+        if moment and not has_moment:
+            words = self.views.fit(end - Space.S - left)
+        words = max(0, min(words, end - Space.S - left))
+        self._moment.setVisible(has_moment)
         self._moment.setGeometry(end - moment - Space.XXS, y, moment, line)
         self.views.setGeometry(left, 0, words + 1, height)
         self._household.setGeometry(_MARGIN, y, left - _MARGIN - Space.XS, line)

@@ -13,6 +13,8 @@ from tankkeeper.gui.typography import Space, TypeRole, Weight, metrics_for, type
 from tankkeeper.gui.widgets.focus import RADIUS, RING, paint_focus_ring
 from tankkeeper.gui.widgets.labels import CaptionLabel
 
+_LEAST_PAD = 6
+
 
 class ButtonKind(StrEnum):
     """The one button that is meant, and the others."""
@@ -54,14 +56,16 @@ class Button(QPushButton):
 
     def sizeHint(self) -> QSize:
         """Return room for the words and the ring."""
-        metrics = QFontMetrics(self._font())
-        width = metrics.horizontalAdvance(self._words) + 2 * Space.S
-        height = metrics_for(self.font()).button_height
-        return QSize(max(width, height), height)
+        return self._room(2 * Space.S)
 
     def minimumSizeHint(self) -> QSize:
-        """Return the same: words on a button are never cut."""
-        return self.sizeHint()
+        """Return the room below which the words would touch the ring."""
+        return self._room(2 * _LEAST_PAD)
+
+    def _room(self, pad: int) -> QSize:
+        words = QFontMetrics(self._font()).horizontalAdvance(self._words)
+        height = metrics_for(self.font()).button_height
+        return QSize(max(words + pad, height), height)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw ground, border, words and, with the focus, the ring."""

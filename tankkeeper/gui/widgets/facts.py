@@ -69,7 +69,7 @@ class _Cells(QWidget):
 
     def _needed(self) -> int:
         widths = [label.text_width() for label in self._labels]
-        return sum(widths) + Space.XS * max(0, len(widths) - 1)
+        return sum(widths) + Space.XXS * max(0, len(widths) - 1)
 
     def _place_side_by_side(self) -> None:
         widths = [label.text_width() for label in self._labels]
@@ -79,8 +79,8 @@ class _Cells(QWidget):
             rights = [widths[0], self.width()]
         if len(widths) == 3:
             # The middle gives way where a neighbour is long.
-            after_first = widths[0] + Space.XS + widths[1]
-            before_last = self.width() - widths[2] - Space.XS
+            after_first = widths[0] + Space.XXS + widths[1]
+            before_last = self.width() - widths[2] - Space.XXS
             rights[1] = min(max(rights[1], after_first), before_last)
         for label, wide, right in zip(self._labels, widths, rights, strict=False):
             label.setGeometry(right - wide, 0, wide, high)

@@ -30,6 +30,12 @@ def laid_out(text: str, font: QFont, width: float, line_px: float) -> QTextLayou
     return layout
 
 
+def paint_line(painter: QPainter, text: str, font: QFont, at: QPointF, line_px: float) -> None:
+    """Draw one line of text as a label would, with its left upper corner at `at`."""
+    layout = laid_out(text, font, _WIDEST, line_px)
+    layout.draw(painter, at)
+
+
 class PlainLabel(QLabel):
     """A text in one of the five sizes and in the colour of a role.
 

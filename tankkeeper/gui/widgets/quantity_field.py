@@ -60,13 +60,13 @@ class Field(QLineEdit):
         return QSize(width, metrics_for(self.font()).button_height)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw ground and border, then the text, then the unit."""
+        """Draw the text on its ground, then border, ring and unit."""
+        super().paintEvent(event)
         table = colours_of(self.palette())
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         whole = QRectF(self.rect())
         width = 2.0 if self._has_fault else float(table.hairline)
-        painter.setBrush(table[Role.SURFACE])
         painter.setPen(QPen(table[Role.OVERDUE if self._has_fault else Role.EDGE], width))
         half = width / 2
         painter.drawRoundedRect(whole.adjusted(half, half, -half, -half), RADIUS, RADIUS)
@@ -75,7 +75,6 @@ class Field(QLineEdit):
         elif self.hasFocus():
             paint_focus_ring(painter, whole.adjusted(3, 3, -3, -3), table, RADIUS - 3)
         painter.end()
-        super().paintEvent(event)
         self._paint_unit()
 
     def changeEvent(self, event: QEvent) -> None:

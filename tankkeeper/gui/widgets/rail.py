@@ -20,8 +20,9 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
 
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
-from tankkeeper.gui.typography import Metrics, metrics_for
+from tankkeeper.gui.typography import Metrics, Space, metrics_for
 from tankkeeper.gui.widgets.rail_delegate import CardLook, RailDelegate
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.gui.widgets.tank_picture import TankPicture, common_scale
 
 FOLDS_FROM_TANKS: Final = 6
@@ -126,7 +127,9 @@ class TankRail(QListView):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setViewportMargins(0, Space.XS, 0, 0)
         self.viewport().setAutoFillBackground(False)
+        use_slim_bar(self)
         self.selectionModel().currentChanged.connect(self._on_current)
 
     @property

@@ -108,7 +108,7 @@ class RailDelegate(QStyledItemDelegate):
         card = self._rail.drawn_card(index.data(_CARD_ROLE))
         table = colours_of(self._rail.palette())
         area = QRectF(option.rect)
-        ground = area.adjusted(_INSET, 0, -_INSET, -_GAP)
+        ground = area.adjusted(_INSET, 0, 0, -_GAP)
         is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         if is_chosen:
             paint_tint(painter, ground, table, Role.SEA_SOFT)
@@ -124,7 +124,7 @@ class RailDelegate(QStyledItemDelegate):
             self._paint_figures(painter, card, area.left() + _MARGIN, y + 4, table)
 
     def _inner_width(self) -> float:
-        return float(self._width - _MARGIN - _INSET - 4)
+        return float(self._width - _MARGIN - _INSET)
 
     def _font(self, size: TypeRole, weight: Weight = Weight.REGULAR) -> QFont:
         return type_font(self._rail.font(), size, weight)

@@ -81,12 +81,12 @@ class TankPicture:
 
 GAP: Final = 12.0
 _LEGS_INSET: Final = 2.0
-_RESERVOIR_WIDTH: Final = 28.0
-_RESERVOIR_GAP: Final = 10.0
-_RESERVOIR_HEIGHT: Final = 36.0
+_RESERVOIR_SLENDER: Final = 0.72
+_RESERVOIR_CM: Final = 36.0
 _STROKE: Final = 1.5
 _LID_HEIGHT: Final = 4.0
 _RIM: Final = 2.0
+_TICK: Final = 7.0
 
 GAUGE_CUT_MM: Final = 30.0
 _GAUGE_WIDTH: Final = 8.0
@@ -141,16 +141,18 @@ def _places(picture: TankPicture, scale: float) -> _Places:
     top = _lid_room(picture)
     tank = QRectF(_STROKE / 2, top, picture.width_cm * scale, picture.height_cm * scale)
     below = tank.bottom() + GAP
+    aside = min(10.0, tank.width() * 0.07)
     sump = reservoir = None
     if picture.sump:
-        inset = 10.0 if picture.sump.width_cm * scale + 20 < tank.width() else 0.0
+        fits = picture.sump.width_cm * scale + 2 * aside < tank.width()
+        inset = aside if fits else 0.0
         width, height = picture.sump.width_cm * scale, picture.sump.height_cm * scale
         sump = QRectF(tank.left() + inset, below, width, height)
     if picture.reservoir_fill is not None:
-        height = sump.height() if sump else _RESERVOIR_HEIGHT
-        left = sump.right() + _RESERVOIR_GAP if sump else tank.left() + _RESERVOIR_GAP
-        room = tank.right() - left - _RESERVOIR_GAP / 2
-        width = min(_RESERVOIR_WIDTH, room) if room >= 14 else _RESERVOIR_WIDTH
+        # Its measures are not kept; it is drawn as high as the sump and slender.
+        height = sump.height() if sump else _RESERVOIR_CM * scale
+        width = height * _RESERVOIR_SLENDER
+        left = (sump.right() if sump else tank.left()) + aside
         reservoir = QRectF(left, below, width, height)
     return _Places(tank, sump, reservoir)
 
@@ -187,7 +189,9 @@ def gauge_place(picture: TankPicture, scale: float, gauge: QSizeF, room_px: floa
         # The legs of the stand run beside the sump.
         taken = max(taken, places.tank.right())
     if taken + _GAUGE_GAP + gauge.width() <= room_px:
-        return QPointF(taken + _GAUGE_GAP, water.top())
+        above = gauge.height() * _GAUGE_ABOVE / (_GAUGE_ABOVE + GAUGE_CUT_MM + _GAUGE_BELOW)
+        mark = water.bottom() - _full_px(picture, scale, picture.gauge_at)
+        return QPointF(taken + _GAUGE_GAP, max(0.0, mark - above))
     return QPointF(0, places.bottom + 8)
 
 
@@ -214,6 +218,10 @@ def paint_picture(
     if places.sump or places.reservoir:
         _paint_stand(painter, places, colours)
     _paint_display(painter, picture, places.tank, scale, colours)
+    if picture.mm_down is not None:
+        box = places.sump if picture.gauge_at is GaugeAt.SUMP else places.tank
+        if box is not None:
+            _paint_fill_tick(painter, box, _full_px(picture, scale, picture.gauge_at), colours)
     if picture.sump and places.sump:
         _paint_sump(painter, picture, places.sump, scale, colours)
     if picture.reservoir_fill is not None and places.reservoir:
@@ -271,11 +279,21 @@ def _level_px(picture: TankPicture, scale: float, water: GaugeAt) -> float:
     """Return how high the water of the display or the sump stands in pixels."""
     falls = picture.gauge_at is water
     down_cm = (picture.mm_down or 0.0) / 10 if falls else 0.0
+    return max(0.0, _full_px(picture, scale, water) - down_cm * scale)
+
+
+def _full_px(picture: TankPicture, scale: float, water: GaugeAt) -> float:
+    """Return how high the fill mark stands above the floor in pixels."""
     if water is GaugeAt.SUMP:
-        full_cm = picture.sump.level_cm if picture.sump else 0.0
-    else:
-        full_cm = min(picture.water_cm, picture.height_cm)
-    return max(0.0, full_cm - down_cm) * scale
+        return (picture.sump.level_cm if picture.sump else 0.0) * scale
+    return min(picture.water_cm, picture.height_cm) * scale
+
+
+def _paint_fill_tick(painter: QPainter, box: QRectF, full_px: float, colours: Colours) -> None:
+    """Draw the tick at the glass that shows where the fill mark is."""
+    y = box.bottom() - full_px
+    painter.setPen(_pen(colours[Role.INK_2]))
+    painter.drawLine(QPointF(box.right(), y), QPointF(box.right() + _TICK, y))
 
 
 def _paint_surface(painter: QPainter, water: QRectF, colours: Colours) -> None:
@@ -287,7 +305,7 @@ def _paint_sand(painter: QPainter, picture: TankPicture, box: QRectF, colours: C
     if picture.sand_cm <= 0:
         return
     strip = QRectF(box.left(), box.bottom() - 3, box.width(), 3)
-    painter.fillRect(strip, colours[Role.EDGE])
+    painter.fillRect(strip, colours[Role.WATER_DEEP])
 
 
 def _paint_glass(painter: QPainter, box: QRectF, outline: Outline, colours: Colours) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark, mark_role, paint_mark
@@ -15,6 +15,7 @@ from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
 from tankkeeper.gui.widgets.facts import FactRows, HistoryRows
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
+from tankkeeper.gui.widgets.scrolling import BAR_WIDTH, use_slim_bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +129,10 @@ class _Foot(QWidget):
         return rows
 
     def _needed(self, row: list[KeyedButton]) -> int:
-        return sum(one.sizeHint().width() for one in row) + Space.XS * (len(row) - 1)
+        return sum(one.minimumSizeHint().width() for one in row) + Space.XS * (len(row) - 1)
 
     def _widths(self, row: list[KeyedButton], width: int) -> list[int]:
-        wanted = [one.sizeHint().width() for one in row]
+        wanted = [one.minimumSizeHint().width() for one in row]
         # Three to a row, so that the buttons of a last, shorter row stand in the same columns.
         even = (width - 2 * Space.XS) // 3
         if len(row) <= 3 and max(wanted) <= even:
@@ -145,6 +146,7 @@ class _Scroll(QScrollArea):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._panel = parent
         self.setAccessibleName("Why")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -152,6 +154,17 @@ class _Scroll(QScrollArea):
         self.setBackgroundRole(QPalette.ColorRole.Window)
         self.viewport().setBackgroundRole(QPalette.ColorRole.Window)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        use_slim_bar(self)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Let the panel draw its ring."""
+        super().focusInEvent(event)
+        self._panel.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Let the panel take its ring away."""
+        super().focusOutEvent(event)
+        self._panel.update()
 
 
 class WhyPanel(QWidget):
@@ -193,14 +206,15 @@ class WhyPanel(QWidget):
         self._lay_out()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the ring while the keys act here."""
+        """Draw the line to the content and, while the keys act here, the ring."""
+        painter = QPainter(self)
+        table = colours_of(self.palette())
+        painter.fillRect(0, 0, table.hairline, self.height(), table[Role.LINE])
         if self._scroll.hasFocus():
-            painter = QPainter(self)
-            table = colours_of(self.palette())
             paint_focus_ring(painter, QRectF(self.rect()).adjusted(2, 2, -2, -2), table)
 
     def _lay_out(self) -> None:
-        inside = self.width() - 2 * Space.M - Space.XXS
+        inside = self.width() - 2 * (Space.M + Space.XXS)
         foot = self._foot.lay_out(max(0, inside))
         top = self.height() - foot - (Space.S if foot else 0)
         self._foot.setGeometry(Space.M + Space.XXS, top, max(0, inside), foot)
@@ -216,7 +230,8 @@ class WhyPanel(QWidget):
     def _content(self, card: WhyCard | None) -> QWidget:
         content = QWidget()
         column = QVBoxLayout(content)
-        column.setContentsMargins(Space.M, Space.S, Space.M, Space.M)
+        right = Space.M - BAR_WIDTH
+        column.setContentsMargins(Space.M, Space.S, right, Space.M)
         column.setSpacing(0)
         if card is None:
             column.addWidget(CaptionLabel(self._nothing_selected, parent=content))

@@ -1,0 +1,1 @@
+"""Small forms: ticking, putting off, pausing, noting."""

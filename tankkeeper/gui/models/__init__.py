@@ -1,0 +1,1 @@
+"""Models: what views show, prepared so that painting only looks up."""

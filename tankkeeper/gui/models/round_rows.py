@@ -1,0 +1,216 @@
+"""The rows of a round with all their texts, made once when the round changes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import State
+from tankkeeper.reports.cautions import caution_long, caution_short
+from tankkeeper.reports.numbers import NBSP, counted, listed
+from tankkeeper.reports.reasons import last_times, numbers_used, reason
+from tankkeeper.reports.rows import (
+    amount_words,
+    minutes_words,
+    row_sentence,
+    short_line,
+    state_words,
+    title,
+    who_words,
+)
+from tankkeeper.reports.words import Words
+from tankkeeper.services.round import Counts, Group, RoundView
+
+HOUSEHOLD = "Household"
+
+
+@dataclass(frozen=True, slots=True)
+class HeadingRow:
+    """The heading of a group: tank, room, and the minutes still to do."""
+
+    name: str
+    room: str
+    minutes: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class ItemRow:
+    """One line of work, ready to be drawn and to be read aloud."""
+
+    item: Item
+    name: str
+    caution: str
+    amount: str
+    minutes: str
+    who: str
+    state: str
+    sentence: str
+
+    @property
+    def id(self) -> str:
+        """The id of the turn."""
+        return self.item.id
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether it was done or skipped, and is struck through."""
+        return self.item.state in (State.DONE, State.SKIPPED)
+
+
+RoundRow = HeadingRow | ItemRow
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One of the sums at the head: its number with unit, and what it is."""
+
+    number: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSheet:
+    """A whole round in words."""
+
+    view: RoundView
+    words: Words
+    rows: tuple[RoundRow, ...]
+    title: str
+    sentence: str
+    figures: tuple[Figure, ...]
+    empty: str
+    following: str
+
+
+def sheet_of(view: RoundView, words: Words) -> RoundSheet:
+    """Return the round in words."""
+    rows: list[RoundRow] = []
+    for group in view.groups:
+        rows.append(_heading(group, view))
+        rows += [_row(item, words) for item in group.items]
+    following = following_words(view, words)
+    return RoundSheet(
+        view=view,
+        words=words,
+        rows=tuple(rows),
+        title=words.full_date(words.today),
+        sentence=counts_words(view.counts),
+        figures=figures_of(view, words),
+        empty="All done." if view.household.chores else "No chores yet.",
+        following=following,
+    )
+
+
+def _heading(group: Group, view: RoundView) -> HeadingRow:
+    room = view.household.room(group.tank.room) if group.tank is not None else None
+    name = group.tank.name if group.tank is not None else HOUSEHOLD
+    minutes = f"{group.minutes}{NBSP}min" if group.minutes else ""
+    told = [name, room.name if room is not None else "", minutes and f"{group.minutes} minutes"]
+    return HeadingRow(
+        name=name,
+        room=room.name if room is not None else "",
+        minutes=minutes,
+        sentence=", ".join(part for part in told if part),
+    )
+
+
+def _row(item: Item, words: Words) -> ItemRow:
+    return ItemRow(
+        item=item,
+        name=title(item),
+        caution="" if item.entry is not None else caution_short(item),
+        amount=amount_words(item, words),
+        minutes=minutes_words(item),
+        who=who_words(item, words),
+        state=state_words(item, words),
+        sentence=row_sentence(item, words),
+    )
+
+
+def counts_words(counts: Counts) -> str:
+    """Return the sentence of counts under the title."""
+    first = [
+        f"{counts.overdue} overdue" if counts.overdue else "",
+        f"{counts.due} due" if counts.due else "",
+        f"{counts.may_wait} can wait" if counts.may_wait else "",
+    ]
+    then = [
+        f"{counts.done} done" if counts.done else "",
+        f"{counts.skipped} skipped" if counts.skipped else "",
+    ]
+    sentences = [", ".join(part for part in parts if part) for parts in (first, then)]
+    told = ". ".join(sentence for sentence in sentences if sentence)
+    return f"{told}." if told else "Nothing is due."
+
+
+def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
+    """Return the sums at the head; fresh water to top off and to mix are told apart."""
+    totals = view.totals
+    figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
+    if totals.fresh_water_l:
+        figures.append(Figure(words.litres_in_all(totals.fresh_water_l), "to top off"))
+    if totals.fresh_water_to_mix_l:
+        figures.append(Figure(words.litres_in_all(totals.fresh_water_to_mix_l), "to mix"))
+    if totals.salt_water_l:
+        figures.append(Figure(words.litres_in_all(totals.salt_water_l), "salt water"))
+    buckets = buckets_to_carry(view)
+    if buckets is not None and buckets[0]:
+        count, litres = buckets
+        label = counted(count, "bucket", "buckets").split(" ", 1)[-1]
+        figures.append(Figure(str(count), f"{label} of {words.litres(litres)}"))
+    return tuple(figures)
+
+
+def buckets_to_carry(view: RoundView) -> tuple[int, float] | None:
+    """Return the buckets that today's fresh and salt water fill, and their size, if known."""
+    sizes = [one.litres for one in view.household.containers]
+    if not sizes:
+        return None
+    size = max(sizes)
+    fresh, salt = view.totals.fresh_water_l, view.totals.salt_water_l
+    return sum(-int(-litres // size) for litres in (fresh, salt)), size
+
+
+def following_words(view: RoundView, words: Words) -> str:
+    """Return what comes next, as "Next: Reef, feed, at 18:00." or an empty text."""
+    following = view.following
+    if following is None:
+        return ""
+    item = following.item
+    where = [item.tank.name] if item.tank is not None else []
+    noun = item.chore.noun or title(item)
+    return f"Next: {', '.join([*where, noun.lower(), words.at(following.at)])}"
+
+
+@dataclass(frozen=True, slots=True)
+class WhyTexts:
+    """Why an item stands where it stands, in words."""
+
+    small: str
+    title: str
+    reason: str
+    numbers: tuple[tuple[str, str], ...]
+    last_times: tuple[tuple[str, str, str], ...]
+    caution: str
+
+
+def why_texts(row: ItemRow, words: Words, entries: tuple[Entry, ...]) -> WhyTexts:
+    """Return the texts of the why panel for one row."""
+    heading = f"{row.name}, {row.amount}" if row.amount else row.name
+    return WhyTexts(
+        small=short_line(row.item, words),
+        title=heading,
+        reason=reason(row.item, words),
+        numbers=tuple(numbers_used(row.item, words)),
+        last_times=tuple(last_times(entries, words)),
+        caution=caution_long(row.item),
+    )
+
+
+def several_words(rows: list[ItemRow]) -> str:
+    """Return what is told when several rows are selected."""
+    minutes = sum(row.item.chore.minutes or 0 for row in rows)
+    tanks = dict.fromkeys(row.item.tank.name if row.item.tank else HOUSEHOLD for row in rows)
+    return f"{len(rows)} chores on {listed(list(tanks))}, {minutes}{NBSP}min together."

@@ -1,0 +1,1 @@
+"""The views of the window, each in its own module."""

@@ -1,0 +1,117 @@
+"""Where the columns of the round stand, from the texts and the width there is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtGui import QFont, QFontMetricsF
+
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.typography import Space, TypeRole, Weight, metrics_for, type_font
+
+# A tenth more than the texts measure, because another system's font may run wider.
+_SLACK: Final = 1.1
+_GAP: Final = Space.M
+_CAUTION_GAP: Final = 10
+_SIGN_GAP: Final = 5
+HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Left edges in pixels; `minutes_right` is the edge on which minutes end.
+
+    `has_two_lines` puts amount and caution under the chore where the columns do not fit side
+    by side.
+    """
+
+    left: float
+    chore: float
+    amount: float
+    minutes_right: float
+    who: float
+    state: float
+    right: float
+    has_two_lines: bool
+
+    @property
+    def who_width(self) -> float:
+        """The room for who."""
+        return max(0.0, self.state - self.who - _GAP)
+
+    @property
+    def chore_width(self) -> float:
+        """The room for the chore's first line."""
+        end = self.minutes_right - 2 * _GAP if self.has_two_lines else self.amount
+        return end - self.chore - _GAP
+
+
+@dataclass(frozen=True, slots=True)
+class _Needs:
+    chore: float
+    amount: float
+    minutes: float
+    who: float
+    state: float
+
+    @property
+    def beside_chore(self) -> float:
+        return self.minutes + self.who + self.state + 3 * _GAP
+
+
+def caution_width(base: QFont, words: str) -> float:
+    """Return what a short caution with its sign takes after the chore, its gap included."""
+    if not words:
+        return 0.0
+    small = QFontMetricsF(type_font(base, TypeRole.CAPTION))
+    sign = metrics_for(base).mark_row
+    return _CAUTION_GAP + sign + _SIGN_GAP + small.horizontalAdvance(words)
+
+
+def _needs(rows: Iterable[ItemRow], base: QFont) -> _Needs:
+    body = QFontMetricsF(type_font(base, TypeRole.BODY))
+    medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
+    strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
+    head = QFontMetricsF(type_font(base, TypeRole.CAPTION))
+    chore, amount, minutes, who, state = (head.horizontalAdvance(text) for text in HEADS)
+    for row in rows:
+        name = medium.horizontalAdvance(row.name) + caution_width(base, row.caution)
+        chore = max(chore, name)
+        amount = max(amount, body.horizontalAdvance(row.amount))
+        minutes = max(minutes, body.horizontalAdvance(row.minutes))
+        who = max(who, body.horizontalAdvance(row.who))
+        state = max(state, strong.horizontalAdvance(row.state))
+    return _Needs(chore, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
+
+
+def columns_for(rows: Iterable[ItemRow], base: QFont, width: float) -> Columns:
+    """Return the columns for these rows in a list of `width` pixels."""
+    needs = _needs(rows, base)
+    metrics = metrics_for(base)
+    left, right = float(Space.L), width - Space.L
+    chore = left + metrics.mark_row + Space.S
+    room = right - chore
+    spare = room - needs.chore - needs.amount - needs.beside_chore - _GAP
+    has_two_lines = spare < 0
+    who = needs.who
+    if has_two_lines:
+        spare = room - needs.beside_chore - needs.chore
+        if spare < 0:
+            who = max(0.0, who + spare)
+        spare = max(0.0, spare)
+    state = right - needs.state - spare * 0.12
+    who_left = state - _GAP - who
+    minutes_right = who_left - _GAP
+    amount = minutes_right - needs.minutes - _GAP - needs.amount - spare * 0.38
+    return Columns(
+        left=left,
+        chore=chore,
+        amount=amount,
+        minutes_right=minutes_right,
+        who=who_left,
+        state=state,
+        right=right,
+        has_two_lines=has_two_lines,
+    )

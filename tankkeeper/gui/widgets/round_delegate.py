@@ -1,0 +1,197 @@
+"""Draws one row of the round: a group's heading or a line of work."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+
+from tankkeeper.core.turns import State
+from tankkeeper.gui.marks import Mark, mark_role, paint_mark
+from tankkeeper.gui.models.round_model import ROW_ROLE
+from tankkeeper.gui.models.round_rows import HeadingRow, ItemRow
+from tankkeeper.gui.palette import Colours, Role, colours_of
+from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
+from tankkeeper.gui.widgets.round_columns import Columns
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.widgets.round_list import RoundList
+
+_PAST_TEXT: Final = 10
+_ROW_GAP: Final = 1
+_STRIKE: Final = 1.2
+
+
+class RoundDelegate(QStyledItemDelegate):
+    """Lays the rows out by the list's columns."""
+
+    def __init__(self, view: RoundList) -> None:
+        super().__init__(view)
+        self._view = view
+
+    def sizeHint(
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """Return the height of a heading or of a line of work."""
+        sizes = self._view.metrics
+        if isinstance(index.data(ROW_ROLE), HeadingRow):
+            return QSize(10, sizes.group_height + Space.XXS)
+        if not self._view.columns.has_two_lines:
+            return QSize(10, sizes.row_height)
+        base = self._view.font()
+        lines = line_height(base, TypeRole.BODY) + line_height(base, TypeRole.CAPTION)
+        return QSize(10, lines + Space.S)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Draw the row."""
+        row = index.data(ROW_ROLE)
+        area, table = QRectF(option.rect), colours_of(self._view.palette())
+        if isinstance(row, HeadingRow):
+            self._paint_heading(painter, row, area, table)
+            return
+        columns = self._view.columns
+        ground = QRectF(
+            columns.left - _PAST_TEXT,
+            area.top() + _ROW_GAP,
+            columns.right - columns.left + 2 * _PAST_TEXT,
+            area.height() - 2 * _ROW_GAP,
+        )
+        if option.state & QStyle.StateFlag.State_Selected:
+            paint_tint(painter, ground, table, Role.SEA_SOFT)
+        if index == self._view.currentIndex() and self._view.hasFocus():
+            paint_focus_ring(painter, ground, table)
+        self._paint_item(painter, row, area, table)
+
+    def _font(self, size: TypeRole, weight: Weight = Weight.REGULAR) -> QFont:
+        return type_font(self._view.font(), size, weight)
+
+    def _paint_heading(
+        self, painter: QPainter, row: HeadingRow, area: QRectF, table: Colours
+    ) -> None:
+        """Draw tank, room and minutes on one baseline above a hairline."""
+        columns = self._view.columns
+        strong = self._font(TypeRole.HEADING, Weight.SEMIBOLD)
+        metrics = QFontMetricsF(strong)
+        line_y = area.bottom() - Space.XXS
+        baseline = line_y - Space.XS - metrics.descent() + 2
+        small = self._font(TypeRole.CAPTION)
+        room_width = QFontMetricsF(small).horizontalAdvance(row.room)
+        end = columns.minutes_right - metrics_for(self._view.font()).px(60)
+        space = end - columns.left - room_width - Space.S
+        name = metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, max(space, 60.0))
+        self._write(painter, name, strong, columns.left, baseline, table[Role.INK])
+        x = columns.left + metrics.horizontalAdvance(name) + Space.XS + 2
+        self._write(painter, row.room, small, x, baseline, table[Role.INK_2])
+        sum_font = self._font(TypeRole.CAPTION, Weight.SEMIBOLD)
+        width = QFontMetricsF(sum_font).horizontalAdvance(row.minutes)
+        x = columns.minutes_right - width
+        self._write(painter, row.minutes, sum_font, x, baseline, table[Role.INK_2])
+        hairline = table.hairline
+        painter.fillRect(
+            QRectF(columns.left, line_y, columns.right - columns.left, hairline), table[Role.LINE]
+        )
+
+    def _write(
+        self, painter: QPainter, text: str, font: QFont, x: float, baseline: float, ink: object
+    ) -> None:
+        painter.setFont(font)
+        painter.setPen(ink)  # type: ignore[call-overload]
+        painter.drawText(QPointF(x, baseline), text)
+
+    def _paint_item(self, painter: QPainter, row: ItemRow, area: QRectF, table: Colours) -> None:
+        columns = self._view.columns
+        medium = self._font(TypeRole.BODY, Weight.MEDIUM)
+        body = self._font(TypeRole.BODY)
+        metrics = QFontMetricsF(medium)
+        first = self._first_baseline(area, metrics)
+        mark = Mark(row.item.state.value)
+        size = self._view.metrics.mark_row
+        middle = first - metrics.capHeight() / 2
+        paint_mark(painter, mark, QPointF(columns.left, middle - size / 2), size, table)
+        quiet = row.is_closed or row.item.state is State.PAUSED
+        ink = table[Role.INK_3] if quiet else table[Role.INK]
+        second_ink = table[Role.INK_3] if quiet else table[Role.INK_2]
+        self._write(painter, row.name, medium, columns.chore, first, ink)
+        name_width = metrics.horizontalAdvance(row.name)
+        self._strike(painter, row, columns.chore, name_width, first, metrics, table)
+        self._paint_amount(painter, row, columns, area, first, name_width, second_ink, table)
+        width = QFontMetricsF(body).horizontalAdvance(row.minutes)
+        self._write(painter, row.minutes, body, columns.minutes_right - width, first, second_ink)
+        who = QFontMetricsF(body).elidedText(
+            row.who, Qt.TextElideMode.ElideRight, columns.who_width + 1
+        )
+        self._write(painter, who, body, columns.who, first, second_ink)
+        is_strong = row.item.state is State.OVERDUE
+        font = self._font(TypeRole.BODY, Weight.SEMIBOLD if is_strong else Weight.REGULAR)
+        state_ink = table[mark_role(mark)] if is_strong else second_ink
+        self._write(painter, row.state, font, columns.state, first, state_ink)
+
+    def _first_baseline(self, area: QRectF, metrics: QFontMetricsF) -> float:
+        if not self._view.columns.has_two_lines:
+            return area.center().y() + metrics.capHeight() / 2
+        line = line_height(self._view.font(), TypeRole.BODY)
+        return area.top() + Space.XXS + 2 + (line + metrics.capHeight()) / 2
+
+    def _paint_amount(
+        self,
+        painter: QPainter,
+        row: ItemRow,
+        columns: Columns,
+        area: QRectF,
+        first: float,
+        name_width: float,
+        ink: object,
+        table: Colours,
+    ) -> None:
+        """Draw amount and caution beside the chore, or under it where room is short."""
+        small = self._font(TypeRole.CAPTION)
+        if not columns.has_two_lines:
+            body = self._font(TypeRole.BODY)
+            self._write(painter, row.amount, body, columns.amount, first, ink)
+            x = columns.chore + name_width + 10
+            self._paint_caution(painter, row.caution, x, first, table)
+            return
+        second = area.bottom() - Space.XS - 1
+        self._write(painter, row.amount, small, columns.chore, second, ink)
+        after = QFontMetricsF(small).horizontalAdvance(row.amount)
+        x = columns.chore + (after + Space.S if row.amount else 0)
+        self._paint_caution(painter, row.caution, x, second, table)
+
+    def _paint_caution(
+        self, painter: QPainter, words: str, x: float, baseline: float, table: Colours
+    ) -> None:
+        if not words:
+            return
+        small = self._font(TypeRole.CAPTION)
+        size = self._view.metrics.mark_row
+        middle = baseline - QFontMetricsF(small).capHeight() / 2
+        paint_mark(painter, Mark.CAUTION, QPointF(x, middle - size / 2 - 1), size, table)
+        self._write(painter, words, small, x + size + 5, baseline, table[Role.AMBER])
+
+    def _strike(
+        self,
+        painter: QPainter,
+        row: ItemRow,
+        x: float,
+        width: float,
+        baseline: float,
+        metrics: QFontMetricsF,
+        table: Colours,
+    ) -> None:
+        """Draw the line through what was done or skipped, as far as it has come."""
+        share = self._view.strike_share(row)
+        if share <= 0.0:
+            return
+        y = baseline - metrics.xHeight() / 2
+        painter.save()
+        painter.setPen(QPen(table[Role.INK_3], _STRIKE * self._view.metrics.scale))
+        painter.drawLine(QPointF(x, y), QPointF(x + width * share, y))
+        painter.restore()

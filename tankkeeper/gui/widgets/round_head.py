@@ -1,0 +1,189 @@
+"""The head of the round: day, one sentence, the sums, and the names of the columns."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from tankkeeper.gui.models.round_rows import Figure
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
+from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
+from tankkeeper.gui.widgets.round_columns import HEADS, Columns
+
+_FIGURE_GAP = Space.L
+
+
+class Figures(QWidget):
+    """The sums in one row, or two by two where the row is too long; the labels under them."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._figures: tuple[Figure, ...] = ()
+        self._per_row = 4
+
+    def set_figures(self, figures: Sequence[Figure]) -> None:
+        """Show these sums."""
+        self._figures = tuple(figures)
+        told = ", ".join(f"{one.number} {one.label}" for one in figures)
+        self.setAccessibleName(told)
+        self.update()
+
+    def widths(self) -> list[float]:
+        """Return what each sum takes."""
+        large = QFontMetricsF(type_font(self.font(), TypeRole.FIGURE, Weight.SEMIBOLD))
+        small = QFontMetricsF(type_font(self.font(), TypeRole.CAPTION))
+        return [
+            max(large.horizontalAdvance(one.number), small.horizontalAdvance(one.label))
+            for one in self._figures
+        ]
+
+    def size_for(self, room: float) -> QSize:
+        """Return the size in which the sums fit into `room`, and take that many to a row."""
+        widths = self.widths()
+        count = len(widths)
+        self._per_row = count if _row_width(widths) <= room else 2
+        rows = -(-count // max(1, self._per_row)) if count else 0
+        high = rows * (self._line_heights() + Space.XS) - (Space.XS if rows else 0)
+        wide = max((_row_width(row) for row in self._rows(widths)), default=0.0)
+        return QSize(round(wide + 0.5), round(high))
+
+    def _line_heights(self) -> int:
+        base = self.font()
+        return line_height(base, TypeRole.FIGURE) + line_height(base, TypeRole.CAPTION)
+
+    def _rows(self, widths: list[float]) -> list[list[float]]:
+        step = max(1, self._per_row)
+        return [widths[at : at + step] for at in range(0, len(widths), step)]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw numbers and labels."""
+        painter = QPainter(self)
+        table, base = colours_of(self.palette()), self.font()
+        widths = self.widths()
+        column = [max(part) for part in _columns(self._rows(widths))]
+        large = type_font(base, TypeRole.FIGURE, Weight.SEMIBOLD)
+        small = type_font(base, TypeRole.CAPTION)
+        top = line_height(base, TypeRole.FIGURE)
+        for at, figure in enumerate(self._figures):
+            row, place = divmod(at, max(1, self._per_row))
+            x = sum(column[:place]) + place * _FIGURE_GAP
+            y = row * (self._line_heights() + Space.XS)
+            painter.setFont(large)
+            painter.setPen(table[Role.INK])
+            painter.drawText(QPointF(x, y + _baseline(large, top)), figure.number)
+            painter.setFont(small)
+            painter.setPen(table[Role.INK_2])
+            under = line_height(base, TypeRole.CAPTION)
+            painter.drawText(QPointF(x, y + top + _baseline(small, under)), figure.label)
+
+
+def _row_width(widths: list[float]) -> float:
+    return sum(widths) + _FIGURE_GAP * max(0, len(widths) - 1)
+
+
+def _columns(rows: list[list[float]]) -> list[list[float]]:
+    longest = max((len(row) for row in rows), default=0)
+    return [[row[at] for row in rows if at < len(row)] for at in range(longest)]
+
+
+def _baseline(font: object, line: float) -> float:
+    metrics = QFontMetricsF(font)  # type: ignore[call-overload]
+    return float((line - metrics.height()) / 2 + metrics.ascent())
+
+
+class ColumnHeads(QWidget):
+    """The names of the columns, small, above the list."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._columns: Columns | None = None
+
+    def set_columns(self, columns: Columns) -> None:
+        """Stand above these columns."""
+        self._columns = columns
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the names."""
+        columns = self._columns
+        if columns is None:
+            return
+        painter = QPainter(self)
+        font = type_font(self.font(), TypeRole.CAPTION)
+        painter.setFont(font)
+        painter.setPen(colours_of(self.palette())[Role.INK_2])
+        baseline = _baseline(font, self.height())
+        minutes = QFontMetricsF(font).horizontalAdvance(HEADS[2])
+        places = (
+            columns.chore,
+            columns.amount,
+            columns.minutes_right - minutes,
+            columns.who,
+            columns.state,
+        )
+        for at, (name, x) in enumerate(zip(HEADS, places, strict=True)):
+            if not (at == 1 and columns.has_two_lines):
+                painter.drawText(QPointF(x, baseline), name)
+
+
+class RoundHead(QWidget):
+    """Places title and sentence at the left and the sums at the right, or below."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.title = TitleLabel("", parent=self)
+        self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
+        self.figures = Figures(self)
+        self.heads = ColumnHeads(self)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def set_texts(self, title: str, sentence: str, figures: Sequence[Figure]) -> None:
+        """Tell the day, the counts and the sums."""
+        self.title.setText(title)
+        self.sentence.setText(sentence)
+        self.figures.set_figures(figures)
+        self.lay_out()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Place the parts."""
+        super().resizeEvent(event)
+        self.lay_out()
+
+    def lay_out(self) -> None:
+        """Place the parts and take the height they need."""
+        base, room = self.font(), float(self.width() - 2 * Space.L)
+        title_high = line_height(base, TypeRole.TITLE)
+        body_high = line_height(base, TypeRole.BODY)
+        own = QFontMetricsF(type_font(base, TypeRole.TITLE, Weight.SEMIBOLD))
+        small = QFontMetricsF(type_font(base, TypeRole.BODY))
+        left = max(
+            own.horizontalAdvance(self.title.text()), small.horizontalAdvance(self.sentence.text())
+        )
+        size = self.figures.size_for(room - left - Space.XL)
+        is_beside = left + Space.XL + size.width() <= room
+        if not is_beside:
+            size = self.figures.size_for(room)
+        y = Space.M
+        self.title.setGeometry(Space.L, y, int(room), title_high)
+        lines = 1 if small.horizontalAdvance(self.sentence.text()) <= room else 2
+        self.sentence.setGeometry(Space.L, y + title_high, int(room), body_high * lines)
+        bottom = y + title_high + body_high * lines
+        if is_beside:
+            x = int(Space.L + room - size.width())
+            self.figures.setGeometry(x, y + 4, size.width(), size.height())
+            bottom = max(bottom, y + 4 + size.height())
+        else:
+            self.figures.setGeometry(Space.L, bottom + Space.XS, size.width(), size.height())
+            bottom += Space.XS + size.height()
+        high = line_height(base, TypeRole.CAPTION)
+        self.heads.setGeometry(0, bottom + Space.S, self.width(), high)
+        self.setFixedHeight(bottom + Space.S + high)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw nothing of its own; the page's ground shows."""
+        area = QRectF(self.rect())
+        QPainter(self).fillRect(area, colours_of(self.palette())[Role.SURFACE])

@@ -1,0 +1,249 @@
+"""The list of the round: keys, selection, and the rows that were ticked just now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
+
+from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
+from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
+from tankkeeper.gui.motion import MotionChoice, Pace, animate
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import (
+    Metrics,
+    Space,
+    TypeRole,
+    Weight,
+    line_height,
+    metrics_for,
+    type_font,
+)
+from tankkeeper.gui.widgets.round_columns import Columns, columns_for
+from tankkeeper.gui.widgets.round_delegate import RoundDelegate
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+
+_MARK_REACH: Final = 8
+
+
+class RoundList(QListView):
+    """Lines of work; `picked` tells that the selection changed, `mark_clicked` which row's mark.
+
+    Space, letters and Return are actions of the page and never reach the list's own search.
+    """
+
+    picked = Signal()
+    mark_clicked = Signal(int)
+
+    def __init__(
+        self, parent: QWidget | None = None, motion: MotionChoice = MotionChoice.FOLLOW
+    ) -> None:
+        super().__init__(parent)
+        self._motion = motion
+        self._model = RoundModel(self)
+        self._metrics = metrics_for(self.font())
+        self._columns = columns_for((), self.font(), 600.0)
+        self._closed: set[str] | None = None
+        self._striking: set[str] = set()
+        self._share = 1.0
+        self._empty: tuple[str, str] | None = None
+        self._build()
+
+    def _build(self) -> None:
+        self.setAccessibleName("Round")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setModel(self._model)
+        self.setItemDelegate(RoundDelegate(self))
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        use_slim_bar(self)
+        self.selectionModel().selectionChanged.connect(self._on_selection)
+        self.selectionModel().currentChanged.connect(self._on_selection)
+
+    @property
+    def metrics(self) -> Metrics:
+        """The sizes for the present window and font."""
+        return self._metrics
+
+    @property
+    def columns(self) -> Columns:
+        """Where the columns stand."""
+        return self._columns
+
+    @property
+    def round_model(self) -> RoundModel:
+        """The model with the rows."""
+        return self._model
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self._metrics = metrics
+        self._arrange()
+
+    def set_rows(self, rows: Sequence[RoundRow], empty: tuple[str, str]) -> None:
+        """Show these rows; what was closed since the last time is struck through by and by.
+
+        `empty` are the two sentences that stand in the middle when there is no row.
+        """
+        here = self._where()
+        self._empty = None if rows else empty
+        self._model.set_rows(rows)
+        self._arrange()
+        self._return_to(here)
+        closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
+        if self._closed is not None and closed - self._closed:
+            self._striking, self._share = closed - self._closed, 0.0
+            animate(self, Pace.TICK, self._on_step, self._on_struck, self._motion)
+        self._closed = closed
+
+    def selected_rows(self) -> list[ItemRow]:
+        """Return the selected lines of work from top to bottom, else the current one."""
+        indexes = sorted(self.selectionModel().selectedIndexes(), key=lambda one: one.row())
+        rows = [index.data(ROW_ROLE) for index in indexes]
+        found = [row for row in rows if isinstance(row, ItemRow)]
+        current = self.current_row()
+        return found or ([current] if current is not None else [])
+
+    def current_row(self) -> ItemRow | None:
+        """Return the line on which the keys act."""
+        row = self.currentIndex().data(ROW_ROLE)
+        return row if isinstance(row, ItemRow) else None
+
+    def go_to(self, at: int) -> None:
+        """Select the line at a row and bring it into view."""
+        if 0 <= at < self._model.rowCount():
+            index = self._model.index(at)
+            self.selectionModel().setCurrentIndex(
+                index, QItemSelectionModel.SelectionFlag.ClearAndSelect
+            )
+            self.scrollTo(index)
+
+    def go_to_first(self) -> None:
+        """Select the first line of work."""
+        self.go_to(
+            next((at for at, row in enumerate(self._model.rows) if isinstance(row, ItemRow)), -1)
+        )
+
+    def go_to_next_open(self) -> None:
+        """Select the next line after the current one that is still to do, else stay."""
+        start = self.currentIndex().row()
+        rows = list(enumerate(self._model.rows))
+        for at, row in rows[start + 1 :] + rows[: start + 1]:
+            if isinstance(row, ItemRow) and row.item.is_open:
+                self.go_to(at)
+                return
+
+    def strike_share(self, row: ItemRow) -> float:
+        """Return how far the line through a closed row has come, 0 for an open one."""
+        if not row.is_closed:
+            return 0.0
+        return self._share if row.id in self._striking else 1.0
+
+    def moveCursor(
+        self, action: QAbstractItemView.CursorAction, modifiers: Qt.KeyboardModifier
+    ) -> QModelIndex:
+        """Return where a key leads; headings are passed over."""
+        index = super().moveCursor(action, modifiers)
+        up = action in (
+            QAbstractItemView.CursorAction.MoveUp,
+            QAbstractItemView.CursorAction.MovePageUp,
+            QAbstractItemView.CursorAction.MoveEnd,
+            QAbstractItemView.CursorAction.MovePrevious,
+        )
+        at = index.row()
+        while 0 <= at < self._model.rowCount() and not isinstance(self._model.rows[at], ItemRow):
+            at += -1 if up else 1
+        if not 0 <= at < self._model.rowCount():
+            return self.currentIndex()
+        return self._model.index(at)
+
+    def keyboardSearch(self, search: str) -> None:
+        """Do nothing: letters are commands here."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave Space to the page's actions; the rest is as in any list."""
+        if event.key() == Qt.Key.Key_Space and not event.modifiers():
+            event.ignore()
+            return
+        super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Tell a click on a mark, which ticks its row; elsewhere select as in any list."""
+        at = self._row_of_mark(event.position().toPoint())
+        if event.button() == Qt.MouseButton.LeftButton and at >= 0 and not event.modifiers():
+            self.go_to(at)
+            self.mark_clicked.emit(at)
+            event.accept()
+            return
+        super().mousePressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Place the columns anew."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Place the columns anew with another font."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._arrange()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the rows, or the two sentences of an empty round."""
+        super().paintEvent(event)
+        if self._empty is None:
+            return
+        painter = QPainter(self.viewport())
+        table, base = colours_of(self.palette()), self.font()
+        area = self.viewport().rect()
+        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter
+        line = line_height(base, TypeRole.HEADING)
+        painter.setFont(type_font(base, TypeRole.HEADING, Weight.SEMIBOLD))
+        painter.setPen(table[Role.INK])
+        painter.drawText(area.adjusted(0, -line, 0, 0), flags, self._empty[0])
+        painter.setFont(type_font(base, TypeRole.BODY))
+        painter.setPen(table[Role.INK_2])
+        painter.drawText(area.adjusted(0, line + Space.XS, 0, 0), flags, self._empty[1])
+
+    def _row_of_mark(self, at: QPoint) -> int:
+        index = self.indexAt(at)
+        if not isinstance(index.data(ROW_ROLE), ItemRow):
+            return -1
+        left = self._columns.left - _MARK_REACH
+        right = self._columns.left + self._metrics.mark_row + _MARK_REACH
+        return index.row() if left <= at.x() <= right else -1
+
+    def _arrange(self) -> None:
+        items = [row for row in self._model.rows if isinstance(row, ItemRow)]
+        self._columns = columns_for(items, self.font(), float(self.viewport().width()))
+        self.doItemsLayout()
+
+    def _where(self) -> tuple[str, object] | None:
+        row = self.current_row()
+        return None if row is None else (row.item.chore.id, row.item.turn.slot)
+
+    def _return_to(self, here: tuple[str, object] | None) -> None:
+        """Keep the current row where it was by its chore, else go to the first."""
+        if self.current_row() is not None:
+            return
+        at = self._model.row_of(*here) if here is not None else -1
+        if at >= 0:
+            self.go_to(at)
+        else:
+            self.go_to_first()
+
+    def _on_selection(self) -> None:
+        self.picked.emit()
+
+    def _on_step(self, share: float) -> None:
+        self._share = share
+        self.viewport().update()
+
+    def _on_struck(self) -> None:
+        self._striking, self._share = set(), 1.0
+        self.viewport().update()

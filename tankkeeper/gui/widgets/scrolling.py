@@ -1,0 +1,50 @@
+"""A slim scroll bar without arrows, for lists and panels."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QScrollBar, QWidget
+
+from tankkeeper.gui.palette import Role, colours_of
+
+BAR_WIDTH: Final = 12
+_THUMB = 6
+_SHORTEST_THUMB = 32
+
+
+class SlimScrollBar(QScrollBar):
+    """A thumb in the colour of borders; it is dragged, and the wheel and the keys move it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Vertical, parent)
+        self.setAccessibleName("Scroll")
+
+    def sizeHint(self) -> QSize:
+        """Return a narrow strip."""
+        return QSize(BAR_WIDTH, 60)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the thumb where the view stands."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colours_of(self.palette())[Role.EDGE])
+        painter.drawRoundedRect(self._thumb(), _THUMB / 2, _THUMB / 2)
+
+    def _thumb(self) -> QRectF:
+        span = self.maximum() - self.minimum()
+        track = float(self.height() - 4)
+        if span <= 0:
+            return QRectF()
+        high = max(_SHORTEST_THUMB, track * self.pageStep() / (span + self.pageStep()))
+        top = 2 + (track - high) * (self.value() - self.minimum()) / span
+        return QRectF((self.width() - _THUMB) / 2, top, _THUMB, high)
+
+
+def use_slim_bar(area: QAbstractScrollArea) -> None:
+    """Give a list or a panel the slim bar; its strip is kept free, so that nothing jumps."""
+    area.setVerticalScrollBar(SlimScrollBar(area))
+    area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
