@@ -64,14 +64,19 @@ def open_sample(arguments: list[str]) -> int:
     if not arguments and not has_screen():
         python = prepared({}, RUN_LOCKS)
         say(NO_SCREEN)
-        return replace_process([str(python), "-m", "tankkeeper", "--demo", "round"])
+        return replace_process(program(python, ["round"]))
     libraries = dict(OFFSCREEN)
     if "--snapshot" in arguments:
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     elif has_screen():
         libraries.update(screen_libraries())
     python = prepared(libraries, RUN_LOCKS)
-    return replace_process([str(python), "-m", "tankkeeper", "--demo", *arguments])
+    return replace_process(program(python, arguments))
+
+
+def program(python: Path, arguments: list[str]) -> list[str]:
+    """The command that opens the sample; -P keeps a tankkeeper folder lying about here out."""
+    return [str(python), "-P", "-m", "tankkeeper", "--demo", *arguments]
 
 
 def has_screen() -> bool:

@@ -57,7 +57,7 @@ def test_without_a_screen_the_round_is_printed_and_the_reason_said(
     status = run.main([])
 
     assert status == 0
-    assert started.command == ["python", "-m", "tankkeeper", "--demo", "round"]
+    assert started.command == ["python", "-P", "-m", "tankkeeper", "--demo", "round"]
     assert started.libraries == {}
     said = capsys.readouterr()
     assert "There is no screen here" in said.err
@@ -73,7 +73,7 @@ def test_with_a_screen_the_window_opens_on_the_sample(
 
     run.main([])
 
-    assert started.command == ["python", "-m", "tankkeeper", "--demo"]
+    assert started.command == ["python", "-P", "-m", "tankkeeper", "--demo"]
     assert set(started.libraries) == {*run.OFFSCREEN, *run.X11}
 
 
@@ -86,7 +86,7 @@ def test_a_picture_needs_no_screen(
 
     run.main(["--snapshot", "round.png"])
 
-    assert started.command[3:] == ["--demo", "--snapshot", "round.png"]
+    assert started.command[4:] == ["--demo", "--snapshot", "round.png"]
     assert os.environ["QT_QPA_PLATFORM"] == "offscreen"
     assert set(started.libraries) == set(run.OFFSCREEN)
 
