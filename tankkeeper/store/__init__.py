@@ -1,1 +1,1 @@
-"""The household on disk, through SQLAlchemy; implements the ports of the services."""
+"""Where a household is kept: one SQLite file, its backups and its migrations."""

@@ -1,0 +1,139 @@
+"""An open household: transactions on its file, its backups, its checks."""
+
+from __future__ import annotations
+
+import platform
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+from tankkeeper.core.errors import Surroundings
+from tankkeeper.services.ports import CheckResult, Clock
+from tankkeeper.store import backups, inspection
+from tankkeeper.store.engine import Access, connect, make_engine, pragma
+from tankkeeper.store.faults import told
+from tankkeeper.store.memory import Memory
+from tankkeeper.store.places import write_ahead_log
+from tankkeeper.store.schema import HEAD
+from tankkeeper.store.transaction import ReadingTransaction, WritingTransaction
+
+CHECKED_AT_START_BYTES = 1_000_000
+
+
+def this_host() -> str:
+    """Return the name of this machine."""
+    return platform.node() or "unknown"
+
+
+class FileStore:
+    """A household in one SQLite file. All methods may be called from any thread."""
+
+    def __init__(self, path: Path, access: Access, clock: Clock) -> None:
+        self._path = path
+        self._access = access
+        self._clock = clock
+        self._engine = make_engine(path, access)
+        self._reader = self._engine.execution_options(reading=True)
+        self._memory = Memory()
+        self._watching = threading.Lock()
+        # Only a connection that never writes itself sees every commit in its data version.
+        self._watch = connect(path, Access.READ if access is Access.WRITE else access)
+
+    @property
+    def where(self) -> str:
+        """The file, as people name it."""
+        return str(self._path)
+
+    @property
+    def is_read_only(self) -> bool:
+        """Whether nothing can be written here."""
+        return self._access is not Access.WRITE
+
+    @contextmanager
+    def reading(self) -> Iterator[ReadingTransaction]:
+        """Begin a reading transaction; it waits for nobody."""
+        with told(self.where), self._reader.begin() as connection:
+            yield ReadingTransaction(connection, self._memory)
+
+    @contextmanager
+    def writing(self) -> Iterator[WritingTransaction]:
+        """Begin a writing transaction; it is committed at the end, or undone by an exception."""
+        if self.is_read_only:
+            raise Surroundings("read_only", path=self.where)
+        with told(self.where), self._engine.begin() as connection:
+            yield WritingTransaction(connection, self._memory, this_host())
+
+    def change_mark(self) -> int:
+        """Return a number that changes when any process has committed to the household."""
+        with told(self.where), self._watching:
+            mark: int = pragma(self._watch, "data_version")
+            return mark
+
+    def last_host(self) -> str:
+        """Return the name of the machine that wrote to the household last."""
+        with told(self.where), self._reader.begin() as connection:
+            return inspection.last_host(connection)
+
+    def backup(self, target: Path) -> None:
+        """Write a verified copy to `target` with its SHA-256 beside it."""
+        with told(str(target)):
+            backups.write_backup(self._path, target)
+            backups.note_elsewhere(self._path, self._clock.now())
+
+    def rolling_backup(self, now: datetime) -> Path | None:
+        """Write a backup into the household's backup folder if something changed, and rotate."""
+        with told(self.where):
+            return backups.roll(self._path, now)
+
+    def last_backup_at(self) -> datetime | None:
+        """Return when the last verified backup was made, or None."""
+        with told(self.where):
+            return backups.last_at(self._path)
+
+    def restore(self, source: Path) -> None:
+        """Replace the content by that of a backup, after a backup of the present content."""
+        from tankkeeper.store.restoring import restore
+
+        if self.is_read_only:
+            raise Surroundings("read_only", path=self.where)
+        restore(self._path, source, self._clock)
+
+    def check(self) -> CheckResult:
+        """Return what an integrity check finds."""
+        with told(self.where), self._reader.begin() as connection:
+            entries, problems = inspection.inspect(connection)
+        return CheckResult(entries, problems, HEAD, self.where)
+
+    def refuse_damage(self) -> None:
+        """Refuse a file that was cut short, or whose pages do not fit together.
+
+        Looking at every page of a large file takes longer than all else at the start, so one
+        that was closed in order is only measured; `check` and every backup look at all of it.
+        """
+        with self._reader.begin() as connection:
+            pages, page_size = (
+                connection.exec_driver_sql(f"PRAGMA {name}").scalar_one()
+                for name in ("page_count", "page_size")
+            )
+            wal = write_ahead_log(self._path)
+            was_closed = not (wal.exists() and wal.stat().st_size)
+            if was_closed and self._path.stat().st_size < pages * page_size:
+                raise Surroundings("damaged_file", path=self.where, why="cut short")
+            if was_closed and pages * page_size > CHECKED_AT_START_BYTES:
+                return
+            found = connection.exec_driver_sql("PRAGMA quick_check(1)").scalar_one()
+        if found != "ok":
+            raise Surroundings("damaged_file", path=self.where, why=str(found)[:200])
+
+    def close(self) -> None:
+        """Close the file, folding its write-ahead log in."""
+        with told(self.where):
+            self._watch.close()
+            if self._access is Access.WRITE:
+                with self._engine.connect() as connection:
+                    driver = connection.connection.driver_connection
+                    if driver is not None:
+                        driver.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            self._engine.dispose()

@@ -1,0 +1,1 @@
+"""One module a step; the number in its name is its place."""

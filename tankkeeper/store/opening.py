@@ -1,0 +1,169 @@
+"""Makes a new household file and opens one that exists, looking before touching."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from sqlalchemy import insert
+
+from tankkeeper.core.errors import Surroundings, UserFault
+from tankkeeper.core.household import Household
+from tankkeeper.services.ports import Clock
+from tankkeeper.store import places
+from tankkeeper.store.definitions import household_row, write_household
+from tankkeeper.store.engine import Access, connect, make_engine
+from tankkeeper.store.faults import told
+from tankkeeper.store.file_store import FileStore, this_host
+from tankkeeper.store.schema import (
+    APPLICATION_ID,
+    HEAD,
+    USER_VERSION,
+    is_known,
+    revision_of,
+)
+from tankkeeper.store.tables import METADATA, alembic_version
+from tankkeeper.store.tables import household as household_table
+
+_MAGIC = b"SQLite format 3\0"
+_HEADER_BYTES = 100
+_APPLICATION_ID_AT = 68
+
+
+def create(path: Path, household: Household, clock: Clock) -> FileStore:
+    """Return a new household kept in a new file; a file that exists is refused."""
+    where = str(path)
+    with told(where):
+        if path.exists():
+            raise UserFault("file_exists", path=where)
+        places.refuse_network_drive(path)
+        places.make_private_folder(path.parent)
+        with _removed_on_failure(path):
+            _fill_new(path, household)
+    return open_household(path, clock)
+
+
+def open_household(path: Path, clock: Clock) -> FileStore:
+    """Return the household kept in the file `path`, brought up to this program's schema."""
+    where = str(path)
+    with told(where):
+        look_at(path)
+        access = access_to(path)
+        if _revision(path) != HEAD:
+            _bring_up_to_date(path, access, clock)
+        store = FileStore(path, access, clock)
+        try:
+            store.refuse_damage()
+        except BaseException:
+            store.close()
+            raise
+    return store
+
+
+def look_at(path: Path) -> None:
+    """Refuse a file that is not a household of ours, without touching it."""
+    where = str(path)
+    if not path.exists():
+        raise Surroundings("not_found", path=where)
+    if not path.is_file():
+        raise UserFault("not_a_household", path=where)
+    places.refuse_network_drive(path)
+    with path.open("rb") as file:
+        header = file.read(_HEADER_BYTES)
+    if not header:
+        raise Surroundings("empty_file", path=where)
+    if not header.startswith(_MAGIC):
+        raise UserFault("not_a_household", path=where)
+    if len(header) < _HEADER_BYTES:
+        raise Surroundings("damaged_file", path=where, why="cut short")
+    written = int.from_bytes(header[_APPLICATION_ID_AT : _APPLICATION_ID_AT + 4], "big")
+    if written != APPLICATION_ID:
+        raise UserFault("not_a_household", path=where)
+    _refuse_newer(path)
+
+
+def access_to(path: Path) -> Access:
+    """Return how the file can be opened: for writing, for reading, or only as it lies there."""
+    if os.access(path.parent, os.W_OK):
+        return Access.WRITE if os.access(path, os.W_OK) else Access.READ
+    wal = places.write_ahead_log(path)
+    if wal.exists() and wal.stat().st_size:
+        # The newest entries lie in the log beside the file, which SQLite cannot use here.
+        raise Surroundings("read_only_folder", path=str(path), folder=str(path.parent))
+    return Access.FROZEN
+
+
+def quiet_access(path: Path) -> Access:
+    """Return how to look at a file without leaving anything beside it."""
+    wal = places.write_ahead_log(path)
+    return Access.READ if wal.exists() and wal.stat().st_size else Access.FROZEN
+
+
+def _refuse_newer(path: Path) -> None:
+    with closing(connect(path, quiet_access(path))) as plain:
+        revision = revision_of(plain)
+        user_version = plain.execute("PRAGMA user_version").fetchone()[0]
+    if revision is None:
+        raise Surroundings("damaged_file", path=str(path), why="no schema version")
+    if not is_known(revision, user_version):
+        found = f"{user_version} ({revision})"
+        raise Surroundings(
+            "newer_file", path=str(path), found=found, known=f"{USER_VERSION} ({HEAD})"
+        )
+
+
+def _revision(path: Path) -> str | None:
+    with closing(connect(path, quiet_access(path))) as plain:
+        return revision_of(plain)
+
+
+def _bring_up_to_date(path: Path, access: Access, clock: Clock) -> None:
+    # Alembic takes a fifth of a second to load, and almost every start does without it.
+    from tankkeeper.store.upgrade import upgrade_file
+
+    if access is not Access.WRITE:
+        raise Surroundings("older_file_read_only", path=str(path))
+    upgrade_file(path, clock)
+
+
+@contextmanager
+def _removed_on_failure(path: Path) -> Iterator[None]:
+    places.make_private_file(path)
+    try:
+        yield
+    except BaseException:
+        places.remove_database(path)
+        raise
+
+
+def _fill_new(path: Path, household: Household) -> None:
+    with closing(connect(path, Access.WRITE)) as plain:
+        mark_as_ours(plain)
+    engine = make_engine(path, Access.WRITE)
+    try:
+        with engine.begin() as connection:
+            METADATA.create_all(connection, checkfirst=False)
+            connection.execute(insert(alembic_version), {"version_num": HEAD})
+            own = {"definitions_version": 1, "lineage": new_lineage(), "last_host": this_host()}
+            connection.execute(insert(household_table), household_row(household) | own)
+            write_household(connection, household)
+    finally:
+        engine.dispose()
+    with closing(connect(path, Access.WRITE)) as plain:
+        plain.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    places.flush_folder(path.parent)
+
+
+def mark_as_ours(plain: sqlite3.Connection) -> None:
+    """Write our number and the number of the schema into the header of a new file."""
+    plain.execute(f"PRAGMA application_id={APPLICATION_ID}")
+    plain.execute(f"PRAGMA user_version={USER_VERSION}")
+
+
+def new_lineage() -> str:
+    """Return a word that no content of this or another file has had."""
+    return secrets.token_hex(8)

@@ -1,0 +1,31 @@
+"""A household in a file of the test's own folder, under a clock that stands still."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.store.file_store import FileStore
+from tankkeeper.store.opening import create
+from tests.store.households import NOON, small
+
+
+@pytest.fixture
+def clock() -> FixedClock:
+    """Noon of an invented day."""
+    return FixedClock(NOON)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    """Where the household of the test lives."""
+    return tmp_path / "home" / "pier.tankkeeper"
+
+
+@pytest.fixture
+def store(path: Path, clock: FixedClock) -> Iterator[FileStore]:
+    """An open household with one tank and two chores."""
+    opened = create(path, small(), clock)
+    yield opened
+    opened.close()

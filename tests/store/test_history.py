@@ -1,0 +1,199 @@
+"""The part of the log that is read for what is due says the same as the whole log."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sqlalchemy import Connection, Select
+
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.chores import IfMissed
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.history import History, chores_of, history_of
+from tankkeeper.core.logbook import (
+    Entry,
+    Note,
+    Pause,
+    PauseMode,
+    PutOff,
+    Readings,
+    Resume,
+    Revoke,
+    Shift,
+    Skip,
+    TopOff,
+)
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.services.ports import LogQuery
+from tankkeeper.store import logbook
+from tankkeeper.store.file_store import FileStore
+from tankkeeper.store.opening import create
+from tests.store.households import NOON, chore, made, small, tank, turn_of
+
+DAY_ONE = date(2024, 1, 1)
+HOUSEHOLD = replace(
+    small(),
+    tanks=(tank("skerry"), tank("office")),
+    chores=(
+        chore("glass"),
+        chore("change", "office"),
+        chore("each", None, if_missed=IfMissed.EACH),
+    ),
+)
+CHORES = ("glass", "change", "each")
+
+
+@st.composite
+def _logs(draw: st.DrawFn) -> list[Entry]:
+    """Draw logs over three years with ticks, moves, pauses, water and undos."""
+    log: list[Entry] = []
+    for number in range(draw(st.integers(0, 30))):
+        chosen = draw(st.sampled_from(CHORES))
+        turn = turn_of(chosen, f"key-{number}")
+        day = DAY_ONE + timedelta(days=draw(st.integers(0, 1100)))
+        fact = draw(
+            st.sampled_from(
+                [
+                    None,
+                    TopOff(1.5),
+                    Readings((ReadingValue("ph", 8.0, "", 8.0),)),
+                    Note(),
+                    Skip(turn),
+                    PutOff(turn, day),
+                    Shift(turn, day),
+                    Pause(PauseMode.HOLD, chosen),
+                    Resume(),
+                    "undo",
+                ]
+            )
+        )
+        if fact == "undo":
+            if not log:
+                continue
+            fact = Revoke(draw(st.sampled_from(log)).id)
+        completes = (turn,) if fact is None or isinstance(fact, (TopOff, Readings)) else ()
+        if completes and draw(st.booleans()):
+            completes = (*completes, turn_of(draw(st.sampled_from(CHORES)), f"more-{number}"))
+        tank_id = draw(st.sampled_from(["skerry", "office", None]))
+        log.append(made(number, fact, day=day, completes=completes, tank=tank_id))
+    return log
+
+
+def _trimmed(whole: History) -> History:
+    """Restrict the history of a whole log the way the port says, by plain rules."""
+    by_chore = {}
+    for name, rows in whole.by_chore.items():
+        done = [one.day for one in rows if one.completes_chore(name)]
+        latest = max(done, default=None)
+        if name == "each" or latest is None:
+            by_chore[name] = list(rows)
+            continue
+        by_chore[name] = [
+            one
+            for one in rows
+            if (one.completes_chore(name) and one.day >= latest - timedelta(days=2))
+            or (
+                isinstance(one.fact, (Skip, PutOff, Shift))
+                and one.day >= latest - timedelta(days=400)
+            )
+        ]
+    return replace(whole, by_chore=by_chore)
+
+
+def _fill(store: FileStore, log: list[Entry]) -> list[Entry]:
+    added = []
+    with store.writing() as writing:
+        for one in log:
+            try:
+                added.append(writing.add(one))
+            except UserFault:
+                # Drawn undos may hit what is taken back already; the log goes on without them.
+                continue
+    return added
+
+
+@settings(max_examples=40)
+@given(_logs())
+def test_the_trimmed_history_is_the_whole_one_cut_by_the_rules(log: list[Entry]) -> None:
+    """For every log, read cold, read with entries remembered, and read while writing."""
+    with TemporaryDirectory() as folder:
+        store = create(Path(folder) / "a.tankkeeper", HOUSEHOLD, FixedClock(NOON))
+        half = _fill(store, log[: len(log) // 2])
+        with store.reading() as reading:
+            reading.history()
+        added = half + _fill(store, log[len(log) // 2 :])
+        with store.reading() as reading:
+            found = reading.history()
+            of_each = {name: reading.history_of_chore(name) for name in CHORES}
+        with store.writing() as writing:
+            while_writing = writing.history()
+        problems = store.check().problems
+        store.close()
+    whole = history_of(added)
+    expected = _trimmed(whole)
+
+    assert _without_extra(found, expected) == expected.by_chore
+    assert dict(found.water) == dict(expected.water)
+    assert (found.pauses, found.newest_at) == (expected.pauses, expected.newest_at)
+    assert while_writing == found
+    assert {name: list(whole.of_chore(name)) for name in CHORES} == of_each
+    assert problems == ()
+
+
+def _without_extra(found: History, expected: History) -> dict[str, list[Entry]]:
+    """Leave out older turns that came along because their entry matters for another chore."""
+    kept = {}
+    for name, rows in found.by_chore.items():
+        wanted = expected.by_chore[name]
+        along = [one for one in rows if one not in wanted]
+        assert all(len(chores_of(one)) > 1 for one in along)
+        kept[name] = [one for one in rows if one in wanted]
+    return kept
+
+
+def test_a_late_evening_turn_done_after_midnight_is_in_it(store: FileStore) -> None:
+    """Completions of the two days before the latest are read as well, and no older ones."""
+    days = [date(2026, 3, day) for day in (10, 17, 18, 20)]
+    log = [
+        made(number, day=day, completes=(turn_of("glass", str(day)),))
+        for number, day in enumerate(days)
+    ]
+    _fill(store, log)
+
+    with store.reading() as reading:
+        found = reading.history().of_chore("glass")
+
+    assert [one.day for one in found] == days[2:]
+
+
+def _plan(connection: Connection, statement: Select) -> list[str]:
+    """Return SQLite's own account of how it will answer a statement."""
+    compiled = statement.compile(connection.engine, compile_kwargs={"render_postcompile": True})
+    values = tuple(compiled.params[name] or 1 for name in compiled.positiontup or ())
+    rows = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {compiled}", values).all()
+    return [row[3] for row in rows]
+
+
+STATEMENTS = {
+    **{name: value for name, value in vars(logbook).items() if isinstance(value, Select)},
+    "page": logbook.page_statement(LogQuery(limit=50)),
+    "page of a chore": logbook.page_statement(LogQuery(chore="glass", limit=50)),
+    "page of a tank": logbook.page_statement(LogQuery(tank="skerry", limit=50)),
+    "page of days": logbook.page_statement(
+        LogQuery(from_day=DAY_ONE, to_day=DAY_ONE, only_valid=True)
+    ),
+}
+
+
+@pytest.mark.parametrize("name", STATEMENTS)
+def test_no_statement_reads_the_whole_log(store: FileStore, name: str) -> None:
+    """SQLite answers each by an index; a scan would grow with every year kept."""
+    with store._reader.connect() as connection:
+        plan = _plan(connection, STATEMENTS[name])
+
+    log = ("entry", "completion", "reading", "claim", "void")
+    assert [step for step in plan if step.startswith(tuple(f"SCAN {table}" for table in log))] == []
