@@ -1,0 +1,331 @@
+"""Any household and any log come back from their text as they were."""
+
+import string
+import unicodedata
+from datetime import UTC, date, datetime, time, timedelta
+
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.strategies import SearchStrategy, composite
+
+from tankkeeper.core import chores, household, logbook, volume
+from tankkeeper.core.communities import Community
+from tankkeeper.core.evaporation import ClimateRow
+from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.services.tank_file import read_tank_file, write_household
+
+NOW = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
+TODAY = date(2026, 3, 2)
+ZONES = ("Europe/Oslo", "UTC", "Asia/Kathmandu", "America/St_Johns", "Pacific/Apia")
+
+SIGNS = st.characters(exclude_categories=["Cs", "Cc", "Zl", "Zp"])
+NAMES = (
+    st.text(SIGNS, min_size=1, max_size=12)
+    .map(lambda text: unicodedata.normalize("NFC", text).strip())
+    .filter(bool)
+)
+NOTES = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=40)
+IDS = st.text(string.ascii_lowercase + string.digits + "-", min_size=1, max_size=6).filter(
+    lambda text: text[0].isalnum()
+)
+DAYS = st.dates(date(2015, 1, 1), date(2030, 1, 1))
+HOLDS = st.sampled_from(household.WaterFor)
+
+
+def amounts(low: float = 0.001, high: float = 1000.0) -> SearchStrategy[float]:
+    return st.one_of(
+        st.integers(max(1, int(low)), int(high)).map(float),
+        st.floats(low, high, allow_subnormal=False),
+    )
+
+
+def maybe(values: SearchStrategy[object]) -> SearchStrategy[object]:
+    return st.none() | values
+
+
+SEASONS = st.just((Season(MonthDay(6, 1), MonthDay(9, 15), Interval(5, IntervalUnit.DAYS)),))
+RHYTHMS: SearchStrategy[chores.Rhythm] = st.one_of(
+    st.builds(chores.Once, DAYS),
+    st.builds(
+        chores.AfterLastDone,
+        st.builds(Interval, st.integers(1, 10), st.sampled_from(IntervalUnit)),
+    ),
+    st.builds(chores.AfterLastDone, st.just(Interval(2, IntervalUnit.WEEKS)), SEASONS),
+    st.builds(
+        chores.Calendar,
+        st.sampled_from(["FREQ=DAILY", "FREQ=WEEKLY;BYDAY=MO,TH", "FREQ=MONTHLY;BYMONTHDAY=-1"]),
+        DAYS,
+        st.lists(st.times().map(lambda one: one.replace(second=0, microsecond=0)), unique=True)
+        .map(sorted)
+        .map(tuple),
+    ),
+    st.builds(
+        chores.WhenWaterSays,
+        st.just(chores.Condition.EVAPORATION),
+        st.none(),
+        st.none() | st.just(0),
+        st.none() | st.integers(1, 60),
+    ),
+    st.builds(
+        chores.WhenWaterSays, st.just(chores.Condition.FORECAST), st.sampled_from(["ph", "nitrate"])
+    ),
+)
+READINGS = st.sampled_from(
+    [
+        parse_reading("nitrate", "12 mg/L"),
+        parse_reading("salinity", "1.0264 sg25/25 @25.4C"),
+        parse_reading("salinity", "53,1 mS/cm"),
+        parse_reading("temperature", "77.5 degF"),
+        parse_reading("alkalinity", "2.9 meq/L"),
+        parse_reading("ph", "8"),
+    ]
+)
+
+
+def shapes() -> SearchStrategy[volume.Shape]:
+    return st.one_of(
+        st.builds(
+            volume.Shape,
+            st.just(volume.ShapeKind.BOX),
+            length_cm=maybe(amounts()),
+            width_cm=maybe(amounts()),
+        ),
+        st.builds(
+            volume.Shape,
+            st.just(volume.ShapeKind.OTHER),
+            litres=maybe(amounts()),
+            surface_cm2=maybe(amounts()),
+        ),
+    )
+
+
+def displaced() -> SearchStrategy[volume.Displaced]:
+    return st.builds(
+        volume.Displaced,
+        rock_dry_kg=maybe(amounts()),
+        sand_depth_cm=maybe(amounts(high=20)),
+        rock_submerged=maybe(st.floats(0, 1)),
+    )
+
+
+@composite
+def tanks(draw: st.DrawFn, one_id: str, name: str, rooms: list[str]) -> household.Tank:
+    return household.Tank(
+        id=one_id,
+        name=name,
+        shape=draw(shapes()),
+        room=draw(st.sampled_from([None, *rooms])),
+        walk_order=draw(st.none() | st.integers(0, 99)),
+        community=draw(st.none() | st.sampled_from(Community)),
+        stage=draw(st.sampled_from(household.Stage)),
+        since=draw(st.none() | DAYS),
+        target_salinity=draw(st.none() | st.floats(2, 42)),
+        jumpers=draw(st.none() | st.booleans()),
+        displaced=draw(st.none() | displaced()),
+        sump=draw(st.none() | st.builds(volume.Sump, maybe(amounts()), maybe(amounts()))),
+        cover=draw(
+            st.none()
+            | st.builds(
+                household.Cover, st.sampled_from(household.CoverKind), maybe(st.floats(0, 1))
+            )
+        ),
+        top_off=draw(st.builds(household.TopOffLimits, maybe(amounts()), maybe(st.floats(0, 5)))),
+        ranges=draw(st.sampled_from([(), (household.OwnRange("calcium", 400.0, None, "mg/L"),)])),
+    )
+
+
+@composite
+def chore(
+    draw: st.DrawFn, one_id: str, name: str, tank: str | None, house: household.Household
+) -> chores.Chore:
+    kind = draw(st.sampled_from(chores.ChoreKind))
+    return chores.Chore(
+        id=one_id,
+        kind=kind,
+        name=name,
+        tank=tank,
+        rhythm=draw(RHYTHMS),
+        noun=draw(st.sampled_from(["", "change"])),
+        first_due=draw(st.none() | DAYS),
+        early_days=draw(st.integers(0, 9)),
+        late_days=draw(st.integers(0, 9)),
+        if_missed=draw(st.sampled_from(chores.IfMissed)),
+        minutes=draw(st.none() | st.integers(0, 600)),
+        who=draw(st.lists(st.sampled_from([p.id for p in house.people]), unique=True).map(tuple))
+        if house.people
+        else (),
+        amount=draw(
+            st.none() | st.builds(chores.Amount, amounts(), st.sampled_from(chores.AmountUnit))
+        ),
+        tests=("ph", "calcium") if kind is chores.ChoreKind.TEST else (),
+        caution=draw(NOTES),
+        uses=tuple(
+            chores.Use(one.id, draw(amounts()), chores.AmountUnit.GRAMS) for one in house.supplies
+        ),
+        valid_from=draw(st.none() | DAYS),
+        ended_on=draw(st.none() | DAYS),
+        earlier=draw(
+            st.lists(st.builds(chores.EarlierRhythm, DAYS, RHYTHMS), max_size=2).map(tuple)
+        ),
+    )
+
+
+def named(kind: str) -> SearchStrategy[list[tuple[str, str]]]:
+    """Pairs of an id and a name; the names are chosen freely, and so are the ids."""
+    return st.lists(
+        st.tuples(IDS.map(lambda one: f"{kind}{one}"), NAMES),
+        max_size=3,
+        unique_by=(lambda pair: pair[0], lambda pair: pair[1]),
+    )
+
+
+@composite
+def households(draw: st.DrawFn) -> household.Household:
+    rooms = draw(named("r"))
+    start = household.Household(
+        name=draw(NAMES),
+        zone=draw(st.sampled_from(ZONES)),
+        day_begins=draw(st.sampled_from([time(0), time(4), time(23, 30)])),
+        first_weekday=draw(st.integers(0, 6)),
+        people=tuple(
+            household.Person(
+                one_id,
+                name,
+                draw(st.none() | st.tuples(*[st.integers(0, 1440)] * 7)),
+                draw(st.none() | amounts(high=60)),
+                tuple(draw(st.lists(st.sampled_from(chores.ChoreKind), max_size=2, unique=True))),
+            )
+            for one_id, name in draw(named("p"))
+        ),
+        rooms=tuple(
+            household.Room(
+                one_id, name, draw(st.none() | st.floats(0, 1)), (ClimateRow(3, 20.5, 0.4),)
+            )
+            for one_id, name in rooms
+        ),
+        containers=tuple(
+            household.Container(
+                name, draw(amounts()), holds=draw(st.sampled_from(household.WaterFor))
+            )
+            for name in draw(st.lists(NAMES, max_size=2))
+        ),
+        water_supply=draw(
+            st.none()
+            | st.builds(
+                household.WaterSupply, st.sampled_from(household.WaterSource), maybe(amounts())
+            )
+        ),
+        salt_mix=draw(st.none() | st.builds(household.SaltMix, maybe(amounts(high=400)))),
+        supplies=tuple(
+            household.Supply(one_id, name, "g", draw(st.none() | amounts()), draw(st.none() | DAYS))
+            for one_id, name in draw(named("s"))
+        ),
+    )
+    owned = tuple(
+        draw(tanks(one_id, name, [room for room, _ in rooms])) for one_id, name in draw(named("t"))
+    )
+    titles = draw(st.lists(NAMES, min_size=1, max_size=2, unique=True))
+    places = [(title, tank) for title in titles for tank in (None, *(one.id for one in owned))]
+    work = tuple(
+        draw(chore(f"c{number}", title, tank, start))
+        for number, (title, tank) in enumerate(draw(st.lists(st.sampled_from(places), unique=True)))
+    )
+    animals = tuple(
+        household.Animal(tank.id, draw(NAMES), 2, draw(st.none() | DAYS), diet=draw(NOTES))
+        for tank in owned
+    )
+    return household.Household(
+        **{name: getattr(start, name) for name in household.Household.__slots__}
+        | {"tanks": owned, "chores": work, "animals": animals}
+    )
+
+
+def turns(ids: list[str]) -> SearchStrategy[logbook.Turn]:
+    return st.builds(
+        logbook.Turn,
+        st.sampled_from(ids),
+        st.sampled_from(["", "2025-12-31", "first", "after:x-1", "odd key"]),
+        st.sampled_from([None, time(8), time(18, 30)]),
+    )
+
+
+def water_facts() -> SearchStrategy[logbook.Fact]:
+    flags = st.booleans()
+    salinity = st.none() | st.floats(30, 40)
+    return st.one_of(
+        st.builds(logbook.TopOff, amounts(), flags, flags),
+        st.builds(logbook.ReservoirCheck, maybe(amounts()), st.none(), flags),
+        st.builds(logbook.ReservoirCheck, st.none(), maybe(amounts()), flags),
+        st.builds(logbook.WaterChange, amounts(), maybe(amounts()), salinity, salinity, flags),
+        st.builds(
+            logbook.Readings,
+            st.lists(READINGS, min_size=1, unique_by=lambda one: one.parameter).map(tuple),
+        ),
+        st.builds(logbook.Dose, NAMES, amounts()),
+        st.builds(logbook.Work, maybe(amounts()), maybe(amounts()), flags),
+        st.builds(logbook.Note),
+    )
+
+
+@composite
+def facts(
+    draw: st.DrawFn, house: household.Household, seen: list[str]
+) -> tuple[tuple[logbook.Turn, ...], logbook.Fact | None]:
+    """What an entry completes, and its fact."""
+    ids = [one.id for one in house.chores]
+    lone: list[SearchStrategy[logbook.Fact]] = [
+        st.builds(logbook.Pause, st.sampled_from(logbook.PauseMode), st.sampled_from([None, *ids])),
+        st.builds(logbook.Resume, st.sampled_from([None, *ids])),
+    ]
+    if house.supplies:
+        of = st.sampled_from([one.id for one in house.supplies])
+        lone.append(st.builds(logbook.StockChange, of, maybe(amounts()), maybe(amounts())))
+    if seen:
+        lone.append(st.builds(logbook.Revoke, st.sampled_from(seen)))
+    if ids:
+        lone.append(st.builds(logbook.Skip, turns(ids), st.none() | st.just(TODAY)))
+        lone.append(st.builds(logbook.PutOff, turns(ids), st.just(TODAY)))
+        lone.append(st.builds(logbook.Shift, turns(ids), st.just(TODAY)))
+    if not ids or draw(st.booleans()):
+        return (), draw(st.none() | st.one_of(water_facts(), *lone))
+    done = draw(st.lists(turns(ids), min_size=1, max_size=3, unique_by=lambda one: one.chore))
+    return tuple(done), draw(st.none() | water_facts())
+
+
+@composite
+def logs(draw: st.DrawFn, house: household.Household) -> tuple[logbook.Entry, ...]:
+    """Entries in the order of writing; some tell of days long before."""
+    entries: list[logbook.Entry] = []
+    for number in range(draw(st.integers(0, 7))):
+        at = NOW - timedelta(seconds=draw(st.integers(0, 20_000_000)))
+        seen = [one.id for one in entries]
+        done, fact = draw(facts(house, seen))
+        entries.append(
+            logbook.Entry(
+                id=f"x-{number}",
+                seq=number + 1,
+                at=at,
+                day=draw(st.sampled_from([at.date(), date(2025, 3, 4)])),
+                zone=draw(st.sampled_from([house.zone, "Asia/Tokyo"])),
+                by=draw(st.sampled_from([None, *(one.id for one in house.people)])),
+                tank=draw(st.sampled_from([None, *(one.id for one in house.tanks)])),
+                completes=done,
+                fact=fact,
+                note=draw(NOTES),
+                replaces=draw(st.sampled_from([None, *seen])),
+            )
+        )
+    return tuple(entries)
+
+
+@given(st.data())
+def test_any_household_with_any_log_comes_back_as_it_was(data: st.DataObject) -> None:
+    """read(write(x)) is x, and write(read(write(x))) is write(x)."""
+    house = data.draw(households())
+    entries = data.draw(logs(house))
+    text = write_household(house, entries)
+    found = read_tank_file(text, now=NOW, today=TODAY)
+    assert found.household == house
+    assert found.entries == entries
+    assert write_household(found.household, found.entries) == text
