@@ -84,7 +84,7 @@ def _open(item: Item, words: Words) -> list[str]:
         sentences = water_reasons(item, rhythm, turn, words)
         return [*sentences, _put_off(turn, words), amount_reason(item, words)]
     if isinstance(rhythm, AfterLastDone):
-        dated = [_counted(item, turn, words)]
+        dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
@@ -93,13 +93,47 @@ def _open(item: Item, words: Words) -> list[str]:
     return [*dated, amount_reason(item, words), _window(turn, words)]
 
 
-def _is_or_was(day: date, words: Words) -> str:
-    if day == words.today:
-        return "is"
-    return "was" if day < words.today else "will be"
+# One template for a day gone by, one for today, one for a day to come.
+Tenses = tuple[str, str, str]
+
+_COUNTED: Tenses = (
+    "This chore comes {comes}, so its day was {day}.",
+    "This chore comes {comes}, so its day is {day}.",
+    "This chore comes {comes}, so its day will be {day}.",
+)
+_COUNTED_HOURS: Tenses = (
+    "This chore comes {comes}, so its time was {day}.",
+    "This chore comes {comes}, so its time is {day}.",
+    "This chore comes {comes}, so its time will be {day}.",
+)
+_FIRST: Tenses = (
+    "It has not been done yet, and its first day was {day}.",
+    "It has not been done yet, and its first day is {day}.",
+    "It has not been done yet, and its first day will be {day}.",
+)
+_NOMINAL: Tenses = (
+    "The day of this turn was {day}.",
+    "The day of this turn is {day}.",
+    "The day of this turn will be {day}.",
+)
+_SLOT: Tenses = (
+    "The time of this turn was {day}.",
+    "The time of this turn is {day}.",
+    "The time of this turn will be {day}.",
+)
+_ONCE: Tenses = (
+    "This comes once, and its day was {day}.",
+    "This comes once, and its day is {day}.",
+    "This comes once, and its day will be {day}.",
+)
 
 
-def _counted(item: Item, turn: OpenTurn, words: Words) -> str:
+def _in_tense(templates: Tenses, day: date, words: Words) -> str:
+    """Return the template for a day gone by, today, or to come."""
+    return templates[1 + (day > words.today) - (day < words.today)]
+
+
+def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     """Return from which day a counted chore goes, and where that leads."""
     comes = rhythm_words(item.chore)
     if turn.counted_from is None:
@@ -110,18 +144,16 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> str:
     else:
         begin = f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
     if turn.is_put_off:
-        return f"{begin} This chore comes {comes}."
-    verb = _is_or_was(turn.target, words)
+        return [begin, f"This chore comes {comes}."]
     if turn.due_at is not None:
-        return f"{begin} This chore comes {comes}, so its time {verb} {words.at(turn.due_at)}."
-    sentence = f"{begin} This chore comes {comes}, so its day {verb} {words.day(turn.target)}."
+        text = _in_tense(_COUNTED_HOURS, turn.target, words)
+        return [begin, text.format(comes=comes, day=words.at(turn.due_at))]
     expected = _expected(item, turn, words)
     if expected is not None and expected < turn.target:
-        return (
-            f"{begin} This chore comes {comes}. "
-            f"A pause moved it from {words.day(expected)} to {words.day(turn.target)}."
-        )
-    return sentence
+        was, now = words.day(expected), words.day(turn.target)
+        return [begin, f"This chore comes {comes}.", f"A pause moved it from {was} to {now}."]
+    text = _in_tense(_COUNTED, turn.target, words)
+    return [begin, text.format(comes=comes, day=words.day(turn.target))]
 
 
 def _expected(item: Item, turn: OpenTurn, words: Words) -> date | None:
@@ -132,14 +164,11 @@ def _expected(item: Item, turn: OpenTurn, words: Words) -> date | None:
     return raw_target(item.chore, Base(turn.counted_from, at), words.moment)
 
 
-def _never_done(turn: OpenTurn, comes: str, words: Words) -> str:
-    verb = _is_or_was(turn.target, words)
+def _never_done(turn: OpenTurn, comes: str, words: Words) -> list[str]:
+    after = f"After that it comes {comes}."
     if turn.is_put_off:
-        return f"It has not been done yet. After that it comes {comes}."
-    return (
-        f"It has not been done yet, and its first day {verb} {words.day(turn.target)}. "
-        f"After that it comes {comes}."
-    )
+        return ["It has not been done yet.", after]
+    return [_in_tense(_FIRST, turn.target, words).format(day=words.day(turn.target)), after]
 
 
 def _by_calendar(item: Item, words: Words) -> str:
@@ -156,17 +185,15 @@ def _nominal(item: Item, turn: OpenTurn, words: Words) -> str:
     """Return the day of this turn, where the state does not already say it."""
     if turn.is_put_off or (turn.target == words.today and not item.chore.slots):
         return ""
-    verb = _is_or_was(turn.target, words)
     if turn.due_at is not None and turn.turn.slot is not None:
-        return f"The time of this turn {verb} {words.at(turn.due_at)}."
-    return f"The day of this turn {verb} {words.day(turn.target)}."
+        return _in_tense(_SLOT, turn.target, words).format(day=words.at(turn.due_at))
+    return _in_tense(_NOMINAL, turn.target, words).format(day=words.day(turn.target))
 
 
 def _single(rhythm: Once, turn: OpenTurn, words: Words) -> str:
     if turn.is_put_off:
         return f"This was set for one single day, {words.full_date(rhythm.on)}."
-    verb = _is_or_was(turn.target, words)
-    return f"This comes once, and its day {verb} {words.day(turn.target)}."
+    return _in_tense(_ONCE, turn.target, words).format(day=words.day(turn.target))
 
 
 def _missed(turn: OpenTurn) -> str:

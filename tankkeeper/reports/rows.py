@@ -151,8 +151,10 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
 
 
 def _overdue(turn: OpenTurn, words: Words) -> str:
-    text = f"{counted(turn.days_overdue(words.today), 'day', 'days')} overdue"
-    return f"{text}, {counted(turn.missed + 1, 'turn', 'turns')}" if turn.missed else text
+    days = counted(turn.days_overdue(words.today), "day", "days")
+    if turn.missed:
+        return f"{days} overdue, {counted(turn.missed + 1, 'turn', 'turns')}"
+    return f"{days} overdue"
 
 
 def _due(turn: OpenTurn, words: Words) -> str:

@@ -96,22 +96,33 @@ def _no_limit(water: TankWater) -> str:
 # What is known
 
 
+_LEVELS = {
+    "unseen": "About {gone} has evaporated since {since}, at a loss of {rate} a day.",
+    "full": (
+        "About {gone} has evaporated since {since}; "
+        "at a loss of {rate} a day the level is still at the mark."
+    ),
+    "down": (
+        "About {gone} has evaporated since {since}; "
+        "at a loss of {rate} a day the level is {level} below the mark."
+    ),
+}
+
+
 def _level(water: TankWater, words: Words) -> str:
     """Return what has gone since when, at which loss, and how far the level is down."""
     mark, gone, loss = water.limit.base, water.evaporated, water.loss
     assert mark is not None
     assert gone is not None
     assert loss is not None
-    since = words.at(mark.at)
-    text = f"About {about(gone, words)} has evaporated since {since}"
-    rate = words.litres_with_span(loss)
     down = water.mm_below_mark
-    if down is None:
-        return f"{text}, at a loss of {rate} a day."
-    if down < 0.5:
-        return f"{text}; at a loss of {rate} a day the level is still at the mark."
-    level = words.millimetres(down)
-    return f"{text}; at a loss of {rate} a day the level is {level} below the mark."
+    case = "unseen" if down is None else "full" if down < 0.5 else "down"
+    return _LEVELS[case].format(
+        gone=about(gone, words),
+        since=words.at(mark.at),
+        rate=words.litres_with_span(loss),
+        level=words.millimetres(down or 0.0),
+    )
 
 
 def about(gone: Estimate, words: Words) -> str:
@@ -123,20 +134,15 @@ def about(gone: Estimate, words: Words) -> str:
 
 
 def _limit(item: Item, words: Words) -> str:
-    """Return the limit that is reached first, the safe day and the day of the middle value."""
+    """Return the limit that binds, the safe day and the day of the middle value."""
     limit, water = item.limit, item.water
     assert water is not None
     assert limit.latest_on is not None
-    what = _limit_words(limit.limit, water, words)
-    safe = limit.latest_on
-    passed = limit.limit_at is not None and limit.limit_at <= words.moment.now
-    verb = "came" if passed else "comes"
-    usual = limit.median_on
-    text = f"{what} {verb} first: the last safe round {_verb(safe < words.today)} "
-    text += words.on_day(safe)
-    if usual is None or usual == safe:
-        return f"{text}."
-    return f"{text}, by the middle of the estimate {words.on_day(usual)}."
+    what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
+    if limit.median_on is None or limit.median_on == limit.latest_on:
+        return f"{what} is what binds: last safe round {safe}."
+    usual = words.on_day(limit.median_on)
+    return f"{what} is what binds: last safe round {safe}, by the middle of the estimate {usual}."
 
 
 def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
@@ -152,10 +158,6 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     return f"A pause moved it, so it stands {day}."
 
 
-def _verb(is_past: bool) -> str:
-    return "was" if is_past else "is"
-
-
 def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
     if limit is Limit.LEVEL and water.tank.top_off.allowed_drop_mm is not None:
         drop = words.millimetres(water.tank.top_off.allowed_drop_mm)
@@ -164,11 +166,11 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
         top = words.salinity(water.salinity_limit)
         if water.salinity is not None:
             now = words.salinity_with_span(water.salinity)
-            return f"Salinity is about {now} now, and the limit of {top}"
+            return f"The salinity limit of {top} (now about {now})"
         return f"The salinity limit of {top}"
     if water.tank.top_off.reserve_l:
-        return f"The reserve of {words.litres(water.tank.top_off.reserve_l)}"
-    return "The end of the reservoir"
+        return f"The reserve of {words.litres(water.tank.top_off.reserve_l)} in the reservoir"
+    return "The bottom of the reservoir"
 
 
 def _reservoir(water: TankWater, words: Words) -> str:

@@ -1,0 +1,339 @@
+"""What a person is told when something is refused: what is so, then what can be done."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date, datetime, time
+
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.core.limits import HARD_RANGES
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.seawater import practical_from_specific_gravity
+from tankkeeper.reports.fault_table import TEMPLATES
+from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, with_unit
+from tankkeeper.reports.rhythms import date_words
+from tankkeeper.reports.tables import clean, shortened
+from tankkeeper.reports.words import Words, capital, wall_time
+
+__all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
+
+LONGEST_VALUE = 80
+Values = Mapping[str, object]
+
+# Units that field names carry at their end.
+_SUFFIXES = {
+    "_l_per_day": "L",
+    "_m_s": "m/s",
+    "_cm2": "cm²",
+    "_m2": "m²",
+    "_cm": "cm",
+    "_mm": "mm",
+    "_nm": "nm",
+    "_kg": "kg",
+    "_c": "°C",
+    "_l": "L",
+}
+_FIELDS = {
+    "practical": "salinity",
+    "practical_salinity": "salinity",
+    "salinity_after": "salinity afterwards",
+    "ph": "pH",
+    "evaporated_l": "evaporated water",
+    "swapped_l": "exchanged water",
+    "usable_l": "usable water",
+    "stated_litres": "litres",
+    "min_days": "shortest interval in days",
+    "max_days": "longest interval in days",
+    "early_days": "days before the target",
+    "late_days": "days after the target",
+    "at": "time",
+    "on": "day",
+    "area_m2": "area",
+}
+_UNITS = {
+    "temperature": "°C",
+    "litres": "L",
+    "grams": "g",
+    "volume": "L",
+    "conductivity": "mS/cm",
+    "stated_litres": "L",
+    "wavelength": "nm",
+}
+
+
+def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
+    """Return the sentences for a fault; `words` lets days be named as the household sees them."""
+    if fault.code == "import_problems":
+        return "\n".join(problem_lines(fault, words))
+    text = _sentence(fault.code, fault.values, words)
+    return capital(text)
+
+
+def problem_lines(fault: TankkeeperError, words: Words | None = None) -> list[str]:
+    """Return one line for each problem of an import, with line and place."""
+    problems = fault.values.get("problems")
+    found = problems if isinstance(problems, Iterable) else ()
+    return [problem_words(one, words) for one in found]
+
+
+def problem_words(problem: object, words: Words | None = None) -> str:
+    """Return "line 12, chores[3].rhythm: ..." for one problem of an import."""
+    line, place = getattr(problem, "line", None), str(getattr(problem, "place", ""))
+    code, values = str(getattr(problem, "code", "")), getattr(problem, "values", {})
+    where = [] if line is None else [f"line {line}"]
+    where += [clean(place)] if place else []
+    text = _sentence(code, values, words).rstrip(".")
+    return f"{capital(', '.join(where))}: {text}." if where else f"{capital(text)}."
+
+
+def _sentence(code: str, values: Values, words: Words | None) -> str:
+    special = _SPECIAL.get(code)
+    if special is not None:
+        return special(values, words)
+    template = TEMPLATES.get(code)
+    if template is None:
+        return _unworded(code, values)
+    told = {name: _told(name, value, words) for name, value in values.items()}
+    text = template.format_map(_Told(told))
+    nearest = values.get("nearest")
+    if nearest:
+        return f"{text.rstrip('.')}. Did you mean {_told('nearest', nearest, words)}?"
+    return text
+
+
+class _Told(dict[str, str]):
+    """Values as text; one that a fault does not carry reads as not known."""
+
+    def __missing__(self, key: str) -> str:
+        return "something not named"
+
+
+def _unworded(code: str, values: Values) -> str:
+    """Return a fault nobody has put into words: its code and values, rather than nothing."""
+    told = ", ".join(f"{name} {_told(name, value, None)}" for name, value in values.items())
+    said = code.replace("_", " ")
+    return f"Refused: {said} ({told})." if told else f"Refused: {said}."
+
+
+# Values
+
+
+def _told(name: str, value: object, words: Words | None) -> str:
+    """Return a value as text that cannot hurt a terminal or a page."""
+    if name == "field":
+        return clean(field_name(str(value)))
+    if isinstance(value, bool) or value is None:
+        return {True: "yes", False: "no", None: "nothing"}[value]
+    if isinstance(value, (int, float)):
+        return number_text(float(value), words)
+    if isinstance(value, (date, time)):
+        return _time_text(value, words)
+    if isinstance(value, (tuple, list, set, frozenset)):
+        return listed([_told("", one, words) for one in value])
+    return shortened(clean(str(value)), LONGEST_VALUE)
+
+
+def _time_text(value: date | time, words: Words | None) -> str:
+    if isinstance(value, time):
+        return wall_time(value)
+    if isinstance(value, datetime):
+        local = value if words is None else value.astimezone(words.moment.zone)
+        return f"{date_words(local.date())}, {local:%H:%M}"
+    return date_words(value) if words is None else words.full_date(value)
+
+
+def number_text(value: float, words: Words | None = None) -> str:
+    """Return a number as it was given, without an exponent."""
+    if not math.isfinite(value):
+        return str(value)
+    sign = "." if words is None else words.decimal_sign
+    decimals = 0 if value == int(value) else max(0, 6 - len(str(int(abs(value)))))
+    text = decimal_text(value, decimals)
+    return (text.rstrip("0").rstrip(".") if "." in text else text).replace(".", sign)
+
+
+def field_name(field: str) -> str:
+    """Return the name of a field in plain words: "water depth" for "water_depth_cm"."""
+    known = _FIELDS.get(field)
+    if known is not None:
+        return known
+    for ending in _SUFFIXES:
+        if field.endswith(ending):
+            return field.removesuffix(ending).replace("_", " ")
+    return field.replace("_", " ")
+
+
+def _unit_of(values: Values) -> str:
+    given = values.get("unit")
+    if isinstance(given, str) and given:
+        return {"degC": "°C", "degF": "°F", "practical": ""}.get(given, given)
+    field = str(values.get("field", ""))
+    known = _UNITS.get(field)
+    if known is not None:
+        return known
+    return next((unit for end, unit in _SUFFIXES.items() if field.endswith(end)), "")
+
+
+# Faults that need more than a template
+
+
+def _out_of_range(values: Values, words: Words | None) -> str:
+    """Return what is not possible, and what was likely meant or what is possible."""
+    field = capital(field_name(str(values.get("field", "value"))))
+    unit = _unit_of(values)
+    value = values.get("value")
+    if not isinstance(value, (int, float)) or isinstance(value, bool):
+        low, high = (_told("", values.get(end), words) for end in ("low", "high"))
+        shown = _told("", value, words)
+        return f"{field} {shown} is not possible. It can be from {low} to {high}."
+    refused = f"{field} {with_unit(number_text(float(value), words), unit)} is not possible."
+    meant = _meant(values, float(value), words)
+    return f"{refused} {meant or _possible(values, unit, words)}"
+
+
+def _meant(values: Values, value: float, words: Words | None) -> str:
+    """Return what was likely meant, empty where nothing is near."""
+    hint = values.get("hint")
+    sign = "." if words is None else words.decimal_sign
+    if hint == "fahrenheit" and 50.0 <= value <= 113.0:
+        return f"Did you mean {with_unit(number_text(value, words), '°F')}?"
+    if hint == "share_of_one":
+        return f"Did you mean {number_text(value / 100.0, words)}?"
+    limits = HARD_RANGES.get(field_name(str(values.get("field", ""))).replace(" ", "_"))
+    if limits is None or limits.usual_low is None or limits.usual_high is None:
+        return ""
+    if values.get("unit") not in (None, "", "practical", "degC"):
+        return ""
+    for power in (10.0, 100.0, 1000.0):
+        if limits.usual_low <= value / power <= limits.usual_high:
+            meant = decimal_text(value / power, 1 if power == 10.0 else int(math.log10(power)))
+            return f"Did you mean {meant.replace('.', sign)}?"
+    return ""
+
+
+_POSSIBLE = {
+    "more_than_zero": "It has to be more than zero, up to {high}.",
+    "quarter_of_volume": "At most {high}, a quarter of the water, is believed.",
+    "reservoir_size": "The reservoir holds {high}.",
+    "whole_tank": "The tank holds {high}.",
+    "share_of_one": "It is a share of one, from {low} to {high}.",
+}
+
+
+def _possible(values: Values, unit: str, words: Words | None) -> str:
+    low, high = (values.get(end) for end in ("low", "high"))
+    if not isinstance(low, (int, float)) or not isinstance(high, (int, float)):
+        return f"It can be from {_told('', low, words)} to {_told('', high, words)}."
+    template = _POSSIBLE.get(str(values.get("hint")), "It can be from {low} to {high}.")
+    lowest = number_text(_rounded(low, math.ceil), words)
+    highest = with_unit(number_text(_rounded(high, math.floor), words), unit)
+    return template.format(low=lowest, high=highest)
+
+
+def _rounded(value: float, towards: Callable[[float], int]) -> float:
+    """Return a limit with four digits, rounded so that it is itself allowed."""
+    if value == int(value):
+        return float(value)
+    scale = 10.0 ** (3 - math.floor(math.log10(abs(value))))
+    return towards(round(value * scale, 6)) / scale
+
+
+def _looks_like_gravity(values: Values, words: Words | None) -> str:
+    value = values.get("value")
+    assert isinstance(value, (int, float))
+    told = number_text(float(value), words)
+    unit = bound_unit("sg 25/25")
+    try:
+        salinity = practical_from_specific_gravity(float(value))
+    except UserFault:
+        return f"Salinity {told} looks like a specific gravity. Give a practical salinity."
+    sign = "." if words is None else words.decimal_sign
+    practical = decimal_text(salinity, 1, sign)
+    return (
+        f"Salinity {told} looks like a specific gravity, which would be salinity {practical}. "
+        f"Write that, or the unit {unit} behind the number."
+    )
+
+
+def _not_finite(values: Values, words: Words | None) -> str:
+    text = values.get("text", values.get("key", "That"))
+    return f"{_told('', text, words)} is not a number that can be used."
+
+
+def _already_done(values: Values, words: Words | None) -> str:
+    holder = values.get("holder")
+    turn = str(values.get("turn", ""))
+    chore = turn.split("@", 1)[0]
+    name = chore if words is None else words.chore_name(chore)
+    if not isinstance(holder, Entry):
+        return f"{name} is done already."
+    when = _time_text(holder.at, words)
+    who = holder.by if words is None else words.person(holder.by)
+    by = f" by {who}" if who else ""
+    return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
+
+
+def _no_such_tank(values: Values, words: Words | None) -> str:
+    name = values.get("name", values.get("tank"))
+    text = f"There is no tank called {_told('', name, words)}."
+    nearest = values.get("nearest")
+    return f"{text} Did you mean {_told('', nearest, words)}?" if nearest else text
+
+
+def _disk_full(values: Values, words: Words | None) -> str:
+    path = _told("", values.get("path"), words)
+    needed, free = values.get("needed_bytes"), values.get("free_bytes")
+    if isinstance(needed, int) and isinstance(free, int):
+        return f"The disk of {path} has {_bytes(free)} free, and {_bytes(needed)} are needed."
+    return f"The disk of {path} is full. Nothing was changed; it works again when there is room."
+
+
+def _bytes(count: int) -> str:
+    return with_unit(str(max(1, round(count / 1_000_000))), "MB")
+
+
+def _paused_then(values: Values, words: Words | None) -> str:
+    to, works = _told("", values.get("to"), words), values.get("works")
+    text = f"Cannot stand on {to}: it is paused then."
+    return text if works is None else f"{text} From {_told('', works, words)} on it can."
+
+
+def _paused_already(values: Values, words: Words | None) -> str:
+    name, until = _told("", values.get("name"), words), values.get("until")
+    if until is None:
+        return f"{name} is paused already, until somebody resumes it."
+    return f"{name} is paused already, to {_told('', until, words)}."
+
+
+def _not_paused(values: Values, words: Words | None) -> str:
+    name, tank = _told("", values.get("name"), words), values.get("paused_tank")
+    if tank is None:
+        return f"{name} is not paused."
+    return f"{name} is not paused by itself; its tank {_told('', tank, words)} is. Resume the tank."
+
+
+def _limit_before(values: Values, words: Words | None) -> str:
+    to, works = (_told("", values.get(key), words) for key in ("to", "works"))
+    limit = values.get("limit")
+    what = {
+        "level": "the level falls too low before that",
+        "salinity": "salinity rises too high before that",
+        "reservoir": "the reservoir runs out before that",
+    }.get(str(limit), "its limit is reached before that")
+    return f"Cannot stand on {to}: {what}. Up to {works} it can."
+
+
+_SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
+    "out_of_range": _out_of_range,
+    "looks_like_specific_gravity": _looks_like_gravity,
+    "number_not_finite": _not_finite,
+    "already_done": _already_done,
+    "no_such_tank": _no_such_tank,
+    "disk_full": _disk_full,
+    "paused_then": _paused_then,
+    "paused_already": _paused_already,
+    "not_paused": _not_paused,
+    "limit_before": _limit_before,
+}
+CODES = frozenset(TEMPLATES) | frozenset(_SPECIAL) | {"import_problems"}
