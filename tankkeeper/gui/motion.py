@@ -53,5 +53,6 @@ def animate(
     animation.setEasingCurve(QEasingCurve.Type.InOutQuad)
     animation.valueChanged.connect(step)
     animation.finished.connect(ended)
+    step(0.0)
     animation.start(QAbstractAnimation.DeletionPolicy.DeleteWhenStopped)
     return animation

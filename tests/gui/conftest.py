@@ -19,6 +19,8 @@ def wear(qapp: QApplication) -> Iterator[Wear]:
     def put_on(scheme: Scheme, percent: int) -> None:
         qapp.setPalette(qt_palette(scheme))
         qapp.setFont(base_font(font, percent))
+        # Qt posts the change to the widgets that are shown already.
+        qapp.processEvents()
 
     yield put_on
     qapp.setFont(font)

@@ -21,8 +21,8 @@ def field(qtbot) -> QuantityField:  # type: ignore[no-untyped-def]
     column.addWidget(QLineEdit(window))
     qtbot.addWidget(window)
     window.resize(300, 200)
-    window.show()
-    qtbot.waitActive(window)
+    with qtbot.waitActive(window):
+        window.show()
     made.setFocus()
     made.window_kept = window  # type: ignore[attr-defined]
     return made

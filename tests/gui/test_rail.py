@@ -19,8 +19,8 @@ def rail(qtbot) -> TankRail:  # type: ignore[no-untyped-def]
     made.resize(216, 700)
     qtbot.addWidget(made)
     made.set_cards(THREE)
-    made.show()
-    qtbot.waitExposed(made)
+    with qtbot.waitExposed(made):
+        made.show()
     made.setFocus()
     return made
 

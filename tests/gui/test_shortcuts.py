@@ -77,8 +77,8 @@ def test_a_key_of_a_list_does_not_act_outside_it(qtbot) -> None:  # type: ignore
     skip = make_action(Command.SKIP, chores)
     skip.triggered.connect(lambda: fired.append("skip"))
     qtbot.addWidget(window)
-    window.show()
-    qtbot.waitActive(window)
+    with qtbot.waitActive(window):
+        window.show()
 
     field.setFocus()
     qtbot.keyClick(field, Qt.Key.Key_S)

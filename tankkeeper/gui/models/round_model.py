@@ -83,7 +83,8 @@ class RoundModel(QAbstractListModel):
     def row_of(self, chore: str, slot: object = None) -> int:
         """Return the row of a chore's line, the one with this slot if given; -1 when gone."""
         for at, row in enumerate(self._rows):
-            if isinstance(row, ItemRow) and row.item.chore.id == chore:
-                if slot is None or row.item.turn.slot == slot:
-                    return at
+            if not isinstance(row, ItemRow) or row.item.chore.id != chore:
+                continue
+            if slot is None or row.item.turn.slot == slot:
+                return at
         return -1

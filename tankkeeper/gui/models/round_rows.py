@@ -9,7 +9,8 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import NBSP, counted, listed
-from tankkeeper.reports.reasons import last_times, numbers_used, reason
+from tankkeeper.reports.numbers_used import last_times, numbers_used
+from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
     minutes_words,
@@ -150,17 +151,22 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(words.litres_in_all(totals.fresh_water_l), "to top off"))
+        figures.append(Figure(litres_in_all(words, totals.fresh_water_l), "to top off"))
     if totals.fresh_water_to_mix_l:
-        figures.append(Figure(words.litres_in_all(totals.fresh_water_to_mix_l), "to mix"))
+        figures.append(Figure(litres_in_all(words, totals.fresh_water_to_mix_l), "to mix"))
     if totals.salt_water_l:
-        figures.append(Figure(words.litres_in_all(totals.salt_water_l), "salt water"))
+        figures.append(Figure(litres_in_all(words, totals.salt_water_l), "salt water"))
     buckets = buckets_to_carry(view)
     if buckets is not None and buckets[0]:
         count, litres = buckets
         label = counted(count, "bucket", "buckets").split(" ", 1)[-1]
         figures.append(Figure(str(count), f"{label} of {words.litres(litres)}"))
     return tuple(figures)
+
+
+def litres_in_all(words: Words, litres: float) -> str:
+    """Return a sum of litres with no more digits than its parts have."""
+    return words.litres(float(f"{litres:.3g}"))
 
 
 def buckets_to_carry(view: RoundView) -> tuple[int, float] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPaintEvent, QTextLayout, QTextOption
@@ -12,6 +13,8 @@ from tankkeeper.gui.palette import QT_ROLE, Role
 from tankkeeper.gui.typography import TypeRole, Weight, line_height, type_font
 
 _WIDEST = 16_000.0
+# Not `str.split`, which also parts a number from its unit at the no-break space.
+_BREAKS = re.compile(r"[ \t\n]+")
 
 
 def laid_out(text: str, font: QFont, width: float, line_px: float) -> QTextLayout:
@@ -105,7 +108,7 @@ class PlainLabel(QLabel):
         if not self.wordWrap():
             return self.sizeHint()
         metrics = QFontMetricsF(self.type_font())
-        words = self.text().split()
+        words = _BREAKS.split(self.text())
         longest = max((metrics.horizontalAdvance(word) for word in words), default=0.0)
         return QSize(math.ceil(longest) + 1, self.line_px())
 

@@ -1,0 +1,116 @@
+"""Fields that several forms share: who did it, and when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from PySide6.QtCore import QDateTime, Signal
+from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QVBoxLayout, QWidget
+
+from tankkeeper.core.household import Household
+from tankkeeper.core.moment import Moment
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.reports.words import Words
+
+NOBODY = "Nobody named"
+NOW = "Now"
+OTHER = "Another time"
+_DAYS_BACK = 7
+
+
+class WhoField(QComboBox):
+    """Who did it; the person at the window is chosen beforehand."""
+
+    def __init__(
+        self, household: Household, person_id: str | None, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Who")
+        for person in household.people:
+            self.addItem(person.name, person.id)
+        self.addItem(NOBODY, None)
+        at = self.findData(person_id)
+        self.setCurrentIndex(at if at >= 0 else self.count() - 1)
+        self.setMinimumHeight(metrics_for(self.font()).button_height)
+
+    @property
+    def person_id(self) -> str | None:
+        """The id of the chosen person, or None."""
+        chosen = self.currentData()
+        return chosen if isinstance(chosen, str) else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Day:
+    words: str
+    at: datetime
+
+
+def days_back(words: Words) -> tuple[_Day, ...]:
+    """Return the last days with the moment of their usual round."""
+    moment = words.moment
+    found = []
+    for back in range(1, _DAYS_BACK + 1):
+        day = moment.day - timedelta(days=back)
+        name = "Yesterday" if back == 1 else words.weekday_and_number(day)
+        found.append(_Day(name, usual_moment(moment, back)))
+    return tuple(found)
+
+
+def usual_moment(moment: Moment, days_ago: int) -> datetime:
+    """Return the moment of the usual round so many days ago."""
+    return moment.round_on(moment.day - timedelta(days=days_ago))
+
+
+class WhenField(QWidget):
+    """When it was done: now, a day back at the hour of the round, or a time that is typed."""
+
+    changed = Signal()
+
+    def __init__(self, words: Words, days_ago: int = 0, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._words = words
+        self._days = days_back(words)
+        self.choice = QComboBox(self)
+        self.choice.setAccessibleName("When")
+        self.choice.addItem(NOW)
+        for day in self._days:
+            self.choice.addItem(day.words)
+        self.choice.addItem(OTHER)
+        self.other = QDateTimeEdit(self)
+        self.other.setAccessibleName("Day and time")
+        self.other.setCalendarPopup(True)
+        self._build()
+        self.choice.setCurrentIndex(days_ago)
+        self.choice.currentIndexChanged.connect(self._on_choice)
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.XXS)
+        high = metrics_for(self.font()).button_height
+        for field in (self.choice, self.other):
+            field.setMinimumHeight(high)
+            column.addWidget(field)
+        local = self._words.moment.local.replace(tzinfo=None, microsecond=0)
+        self.other.setMaximumDateTime(QDateTime(local))
+        self.other.setDateTime(QDateTime(local))
+        self.other.hide()
+        self.setFocusProxy(self.choice)
+
+    @property
+    def at(self) -> datetime | None:
+        """The moment chosen, None for now."""
+        number = self.choice.currentIndex()
+        if number == 0:
+            return None
+        if number <= len(self._days):
+            return self._days[number - 1].at
+        typed = self.other.dateTime().toPython()
+        assert isinstance(typed, datetime)
+        return typed.replace(tzinfo=self._words.moment.zone)
+
+    def _on_choice(self) -> None:
+        self.other.setVisible(self.choice.currentText() == OTHER)
+        self.changed.emit()

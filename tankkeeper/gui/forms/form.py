@@ -1,0 +1,77 @@
+"""The common shape of the small forms: a title, fields, a refusal in place, two buttons."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.buttons import Button, ButtonKind
+from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
+from tankkeeper.gui.widgets.why_panel import Notice
+
+LEAVE = "Leave"
+
+
+class Form(QDialog):
+    """A form over the window; `asked` tells that its primary button was used, Escape leaves it.
+
+    It closes only once what it asks for was kept; a refusal stands in it, and what was typed
+    stays.
+    """
+
+    asked = Signal()
+
+    def __init__(self, title: str, sentence: str, keep: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setWindowModality(Qt.WindowModality.WindowModal)
+        self.column = QVBoxLayout(self)
+        self.fields = QFormLayout()
+        self.primary = Button(keep, ButtonKind.PRIMARY, self)
+        self.leave = Button(LEAVE, ButtonKind.PLAIN, self)
+        self._refusal: Notice | None = None
+        self._build(title, sentence)
+        self.primary.clicked.connect(self.asked)
+        self.leave.clicked.connect(self.reject)
+        self.primary.setDefault(True)
+        self.leave.setAutoDefault(False)
+
+    def _build(self, title: str, sentence: str) -> None:
+        self.column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
+        self.column.setSpacing(Space.XS)
+        self.column.addWidget(HeadingLabel(title, parent=self))
+        if sentence:
+            self.column.addWidget(CaptionLabel(sentence, parent=self))
+        self.column.addSpacing(Space.XS)
+        self.fields.setVerticalSpacing(Space.S)
+        self.fields.setHorizontalSpacing(Space.M)
+        self.fields.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
+        self.fields.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        self.column.addLayout(self.fields)
+        foot = QHBoxLayout()
+        foot.setSpacing(Space.XS)
+        foot.addStretch(1)
+        foot.addWidget(self.leave)
+        foot.addWidget(self.primary)
+        self.column.addSpacing(Space.S)
+        self.column.addLayout(foot)
+        self.setMinimumWidth(metrics_for(self.font()).px(420))
+
+    def refuse(self, sentence: str) -> None:
+        """Tell in place why it was not kept, and let it be tried again."""
+        self.primary.setEnabled(True)
+        if self._refusal is not None:
+            self.column.removeWidget(self._refusal)
+            self._refusal.deleteLater()
+            self._refusal = None
+        if sentence:
+            self._refusal = Notice(Mark.REFUSED, sentence, Role.OVERDUE_SOFT, self)
+            self.column.insertWidget(self.column.count() - 2, self._refusal)
+            self.setAccessibleDescription(sentence)
+
+    def wait(self) -> None:
+        """Keep the button from being used twice while what was typed is written."""
+        self.primary.setEnabled(False)

@@ -1,0 +1,29 @@
+"""The form that writes a note into the logbook."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QPlainTextEdit, QWidget
+
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.typography import metrics_for
+
+
+class NoteForm(Form):
+    """Takes a remark about a tank or the household; `written` tells its text."""
+
+    written = Signal(str)
+
+    def __init__(self, about: str, parent: QWidget) -> None:
+        super().__init__(f"Note: {about}", "", "Keep", parent)
+        self.text = QPlainTextEdit(self)
+        self.text.setAccessibleName("Note")
+        self.text.setTabChangesFocus(True)
+        self.text.setMinimumHeight(metrics_for(self.font()).px(96))
+        self.column.insertWidget(self.column.count() - 2, self.text)
+        self.asked.connect(self._on_asked)
+        self.text.setFocus()
+
+    def _on_asked(self) -> None:
+        self.wait()
+        self.written.emit(self.text.toPlainText())

@@ -1,0 +1,74 @@
+"""The form that pauses a chore or its whole tank."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Final
+
+from PySide6.QtCore import QDate, Signal
+from PySide6.QtWidgets import QComboBox, QDateEdit, QWidget
+
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.reports.words import Words
+
+UNTIL_RESUMED: Final = "Until I resume it"
+UNTIL_DAY: Final = "Until a day"
+_WEEKS: Final = (1, 2, 4)
+
+
+class PauseForm(Form):
+    """Asks what to pause and until when; `chosen` tells (whole tank or not, last paused day)."""
+
+    chosen = Signal(bool, object)
+
+    def __init__(self, row: ItemRow, words: Words, parent: QWidget) -> None:
+        super().__init__(f"Pause: {row.name}", "Nothing is due while it lasts.", "Pause", parent)
+        self._today = words.today
+        self.what = QComboBox(self)
+        self.what.setAccessibleName("What")
+        self.what.addItem(f"Only this chore: {row.name}", False)
+        if row.item.tank is not None:
+            self.what.addItem(f"The whole tank: {row.item.tank.name}", True)
+        self.until = QComboBox(self)
+        self.until.setAccessibleName("Until")
+        self.until.addItem(UNTIL_RESUMED, None)
+        for weeks in _WEEKS:
+            last = words.today + timedelta(days=7 * weeks - 1)
+            name = "1 week" if weeks == 1 else f"{weeks} weeks"
+            self.until.addItem(f"{name}, to {words.weekday_and_number(last)}", last)
+        self.until.addItem(UNTIL_DAY, None)
+        self.day = QDateEdit(self)
+        self.day.setAccessibleName("Last paused day")
+        self.day.setCalendarPopup(True)
+        self.day.setMinimumDate(QDate(words.today))
+        self.day.setDate(QDate(words.today + timedelta(days=6)))
+        self._build_fields()
+        self.until.currentIndexChanged.connect(self._on_until)
+        self.asked.connect(self._on_asked)
+        self.what.setFocus()
+        self._on_until()
+
+    def _build_fields(self) -> None:
+        high = metrics_for(self.font()).button_height
+        for label, field in (("&What", self.what), ("&Until", self.until), ("&Day", self.day)):
+            field.setMinimumHeight(high)
+            self.fields.addRow(label, field)
+
+    @property
+    def last_day(self) -> date | None:
+        """The last paused day, None until it is resumed."""
+        if self.until.currentText() == UNTIL_DAY:
+            chosen = self.day.date().toPython()
+            assert isinstance(chosen, date)
+            return chosen
+        data = self.until.currentData()
+        return data if isinstance(data, date) else None
+
+    def _on_until(self) -> None:
+        self.fields.setRowVisible(self.day, self.until.currentText() == UNTIL_DAY)
+
+    def _on_asked(self) -> None:
+        self.wait()
+        self.chosen.emit(bool(self.what.currentData()), self.last_day)

@@ -1,0 +1,122 @@
+"""The form that puts turns off: the days to come, those on which they cannot stand told why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.reports.faults import sentence_of
+from tankkeeper.reports.words import Words
+from tankkeeper.services.moving import check_put_off
+
+DAYS_SHOWN: Final = 28
+_ROWS_SEEN: Final = 8
+
+
+@dataclass(frozen=True, slots=True)
+class DayChoice:
+    """A day to put off to, and the sentence that refuses it if it does not work."""
+
+    day: date
+    words: str
+    refusal: str
+
+
+def day_choices(
+    rows: Sequence[ItemRow], state: HouseholdState, words: Words
+) -> tuple[DayChoice, ...]:
+    """Return the days from tomorrow on, each with the first refusal of any of the rows."""
+    choices = []
+    for ahead in range(1, DAYS_SHOWN + 1):
+        day = state.moment.day + timedelta(days=ahead)
+        refusal = next(
+            (told for row in rows if (told := _refusal(row, state, day))), ""
+        )
+        choices.append(DayChoice(day, _named(day, ahead, words), refusal))
+    return tuple(choices)
+
+
+def _refusal(row: ItemRow, state: HouseholdState, day: date) -> str:
+    try:
+        check_put_off(state, row.item, day)
+    except UserFault as fault:
+        return sentence_of(fault)
+    return ""
+
+
+def _named(day: date, ahead: int, words: Words) -> str:
+    name = words.weekday_and_number(day)
+    month = day.strftime("%B")
+    return f"{name} {month}, tomorrow" if ahead == 1 else f"{name} {month}"
+
+
+class PutOffForm(Form):
+    """Lists the days; `chosen` tells the one to put off to."""
+
+    chosen = Signal(object)
+
+    def __init__(
+        self, rows: Sequence[ItemRow], state: HouseholdState, words: Words, parent: QWidget
+    ) -> None:
+        name = rows[0].name if len(rows) == 1 else f"{len(rows)} chores"
+        super().__init__(f"Put off: {name}", "", "Put off", parent)
+        self.choices = day_choices(rows, state, words)
+        self._short = {one.day: words.short_weekday(one.day) for one in self.choices}
+        self.days = QListWidget(self)
+        self._fill()
+        self.days.currentRowChanged.connect(self._on_day)
+        self.days.itemActivated.connect(self._on_asked)
+        self.asked.connect(self._on_asked)
+        first = next((at for at, one in enumerate(self.choices) if not one.refusal), 0)
+        self.days.setCurrentRow(first)
+        self.days.setFocus()
+        self._on_day(first)
+
+    def _fill(self) -> None:
+        self.days.setAccessibleName("Days")
+        self.days.setFrameShape(QFrame.Shape.NoFrame)
+        use_slim_bar(self.days)
+        for choice in self.choices:
+            item = QListWidgetItem(choice.words)
+            told = f"{choice.words}. {choice.refusal}" if choice.refusal else choice.words
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, told)
+            if choice.refusal:
+                font = item.font()
+                font.setStrikeOut(True)
+                item.setFont(font)
+            self.days.addItem(item)
+        high = metrics_for(self.font()).list_hit_height
+        for at in range(self.days.count()):
+            item = self.days.item(at)
+            hint = item.sizeHint()
+            hint.setHeight(high)
+            item.setSizeHint(hint)
+        self.days.setFixedHeight(high * _ROWS_SEEN)
+        self.column.insertWidget(self.column.count() - 2, self.days)
+
+    @property
+    def choice(self) -> DayChoice:
+        """The day that is chosen now."""
+        return self.choices[max(0, self.days.currentRow())]
+
+    def _on_day(self, _row: int) -> None:
+        choice = self.choice
+        self.refuse(choice.refusal)
+        self.primary.set_words(f"Put off to {self._short[choice.day]}")
+        self.primary.setEnabled(not choice.refusal)
+
+    def _on_asked(self) -> None:
+        if not self.choice.refusal:
+            self.wait()
+            self.chosen.emit(self.choice.day)

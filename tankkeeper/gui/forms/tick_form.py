@@ -1,0 +1,162 @@
+"""The form of a tick: what was measured, or the proposal accepted, by whom and when."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from tankkeeper.core.amounts import MEASURED_KINDS
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
+from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.gui.forms.choices import WhenField, WhoField
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.faults import sentence_of
+from tankkeeper.reports.words import Words
+from tankkeeper.services.ticking import Tick
+
+AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
+MEASURED = "Keep as measured"
+
+
+class TickForm(Form):
+    """Asks only what the chore asks; `ticked` tells the tick that was made of it."""
+
+    ticked = Signal(object)
+
+    def __init__(
+        self,
+        row: ItemRow,
+        words: Words,
+        person_id: str | None,
+        parent: QWidget,
+        days_ago: int = 0,
+    ) -> None:
+        where = row.item.tank.name if row.item.tank is not None else HOUSEHOLD
+        super().__init__(f"{row.name}, {where}", row.amount, "Tick", parent)
+        self._row = row
+        self._words = words
+        self.litres: QuantityField | None = None
+        self.salinity: QuantityField | None = None
+        self.values: dict[str, QuantityField] = {}
+        self._add_fields()
+        self.who = WhoField(words.household, person_id, self)
+        self.when = WhenField(words, days_ago, self)
+        self.note = QLineEdit(self)
+        self.note.setAccessibleName("Note")
+        self.note.setMaxLength(10_000)
+        self.note.setMinimumHeight(metrics_for(self.font()).button_height)
+        self.fields.addRow("W&ho", self.who)
+        self.fields.addRow("&When", self.when)
+        self.fields.addRow("&Note", self.note)
+        self.asked.connect(self._on_asked)
+        self._on_litres()
+        self._first_field().setFocus()
+
+    def _add_fields(self) -> None:
+        chore = self._row.item.chore
+        if "litres" in self._row.item.asks or chore.kind in MEASURED_KINDS:
+            self.litres = self._quantity("Litres", self._words.units.volume, self._read_litres)
+            if self._has_proposal():
+                self.litres.field.setPlaceholderText(f"{self._row.amount} proposed")
+                self.litres.set_help(AS_PROPOSED)
+            self.litres.field.textChanged.connect(self._on_litres)
+        if chore.kind is ChoreKind.WATER_CHANGE:
+            unit = self._words.units.salinity
+            self.salinity = self._quantity("Salinity", unit, self._read_salinity)
+        for name in chore.tests:
+            shown = self._words.unit_of(PARAMETERS[name])
+            self.values[name] = self._quantity(
+                PARAMETERS[name].display, shown, _reader(name, shown)
+            )
+
+    def _quantity(
+        self, name: str, unit: str, parse: Callable[[str], object]
+    ) -> QuantityField:
+        field = QuantityField(name, unit, parse, sentence_of, parent=self)
+        self.fields.addRow(f"&{name}", field)
+        return field
+
+    def _first_field(self) -> QWidget:
+        for field in (self.litres, *self.values.values(), self.salinity):
+            if field is not None:
+                return field
+        return self.who
+
+    def _has_proposal(self) -> bool:
+        amount = self._row.item.amount
+        return amount is not None and amount.unit == "L"
+
+    def _read_litres(self, text: str) -> object:
+        return to_stored(parse_quantity(text, Dimension.VOLUME, self._words.units.volume))
+
+    def _read_salinity(self, text: str) -> object:
+        return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
+
+    def _on_litres(self) -> None:
+        """Say on the button which of the two it will be: measured, or as proposed."""
+        if self.litres is None:
+            return
+        if self.litres.text.strip() or not self._has_proposal():
+            self.primary.set_words(MEASURED)
+        else:
+            self.primary.set_words(f"Keep {self._words.litres_due_text(self._row.item)} as proposed")
+
+    def _on_asked(self) -> None:
+        fields = [self.litres, self.salinity, *self.values.values()]
+        sound = [field.check() for field in fields if field is not None]
+        if not all(sound):
+            return
+        self.wait()
+        self.ticked.emit(self._tick())
+
+    def _tick(self) -> Tick:
+        litres = self.litres.value if self.litres is not None else None
+        salinity = self.salinity.value if self.salinity is not None else None
+        readings = [field.value for field in self.values.values()]
+        return Tick(
+            item=self._row.id,
+            at=self.when.at,
+            by=self.who.person_id,
+            litres=litres if isinstance(litres, float) else None,
+            salinity=salinity if isinstance(salinity, float) else None,
+            values=tuple(one for one in readings if isinstance(one, ReadingValue)),
+            as_proposed=self.litres is not None and litres is None and self._has_proposal(),
+            note=self.note.text(),
+        )
+
+    def refuse_for(self, error: TankkeeperError) -> None:
+        """Tell a refusal at the field it is about, else at the foot of the form."""
+        field = self._field_of(error)
+        if field is None:
+            self.refuse(sentence_of(error))
+            return
+        self.refuse("")
+        field.show_fault(sentence_of(error))
+        field.setFocus()
+
+    def _field_of(self, error: TankkeeperError) -> QuantityField | None:
+        named = error.values.get("field")
+        if error.code == "needs_values":
+            missing = error.values.get("missing")
+            named = missing[0] if isinstance(missing, tuple) and missing else None
+        if error.code in ("needs_litres", "nothing_proposed") or named == "litres":
+            return self.litres
+        if error.code == "needs_salinity" or named == "salinity":
+            return self.salinity
+        return self.values.get(str(named))
+
+
+def _reader(name: str, unit: str) -> Callable[[str], object]:
+    """Return what reads one parameter from a text; a bare number is in the shown unit."""
+
+    def read(text: str) -> object:
+        return parse_reading(name, text, unit or None)
+
+    return read

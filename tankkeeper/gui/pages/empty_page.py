@@ -1,0 +1,48 @@
+"""What the window offers while the household has no tank."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
+from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
+
+
+class EmptyPage(QWidget):
+    """Says what belongs here and how to fill it; `commanded` tells the command that was chosen."""
+
+    commanded = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("No tanks yet")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(Space.L, Space.M, Space.L, Space.L)
+        column.setSpacing(Space.XXS)
+        column.addWidget(TitleLabel("No tanks yet", parent=self))
+        column.addWidget(
+            BodyLabel(
+                "Open the sample household to look around; it is invented, and it may be spoiled. "
+                "Or import a tank file with tanks and chores of your own.",
+                ink=Role.INK_2,
+                parent=self,
+            )
+        )
+        column.addSpacing(Space.M)
+        row = QHBoxLayout()
+        row.setSpacing(Space.S)
+        for command, text, kind in (
+            (Command.SAMPLE, "Open the sample household", ButtonKind.PRIMARY),
+            (Command.IMPORT, "Import a tank file", ButtonKind.PLAIN),
+        ):
+            button = KeyedButton(command.value, text, key_caption(command), kind, self)
+            button.pressed_id.connect(self.commanded)
+            row.addWidget(button)
+        row.addStretch(1)
+        column.addLayout(row)
+        column.addStretch(1)
+        self.setFocusProxy(self.findChildren(KeyedButton)[0])

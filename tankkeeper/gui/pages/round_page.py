@@ -1,0 +1,97 @@
+"""The Round: what to do now, as a list with its head."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet
+from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.widgets.round_head import RoundHead
+from tankkeeper.gui.widgets.round_list import RoundList
+
+LIST_COMMANDS = (
+    Command.TICK,
+    Command.TICK_FORM,
+    Command.TICK_YESTERDAY,
+    Command.SKIP,
+    Command.PUT_OFF,
+    Command.PAUSE,
+    Command.NOTE,
+)
+
+
+class RoundPage(QWidget):
+    """The page; `commanded` tells what is to be done with the selected rows.
+
+    `picked` tells that another row or other rows are selected.
+    """
+
+    commanded = Signal(str)
+    picked = Signal()
+
+    def __init__(
+        self, parent: QWidget | None = None, motion: MotionChoice = MotionChoice.FOLLOW
+    ) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Round")
+        self.head = RoundHead(self)
+        self.list = RoundList(self, motion)
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.XXS)
+        column.addWidget(self.head)
+        column.addWidget(self.list, 1)
+        self.setFocusProxy(self.list)
+
+    def _connect(self) -> None:
+        self.list.picked.connect(self.picked)
+        self.list.mark_clicked.connect(self._on_mark)
+        self.list.doubleClicked.connect(self._on_double_click)
+        for command in LIST_COMMANDS:
+            make_action(command, self.list).triggered.connect(self._on_action)
+        self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+
+    def show_sheet(self, sheet: RoundSheet) -> None:
+        """Show a round; the current row stays where it was."""
+        self.head.set_texts(sheet.title, sheet.sentence, sheet.figures)
+        self.list.set_rows(sheet.rows, (sheet.empty, sheet.following))
+        self.head.heads.set_columns(self.list.columns)
+        self.head.heads.setVisible(bool(sheet.rows))
+
+    def selected(self) -> list[ItemRow]:
+        """Return the selected rows."""
+        return self.list.selected_rows()
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self.list.set_metrics(metrics)
+        self.head.lay_out()
+        self.head.heads.set_columns(self.list.columns)
+
+    def announce(self, sentence: str) -> None:
+        """Have a screen reader say what was done."""
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.list, sentence))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the names above their columns."""
+        super().resizeEvent(event)
+        self.head.heads.set_columns(self.list.columns)
+
+    def _on_action(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.commanded.emit(sender.objectName())
+
+    def _on_mark(self, _row: int) -> None:
+        self.commanded.emit(Command.TICK.value)
+
+    def _on_double_click(self) -> None:
+        self.commanded.emit(Command.TICK_FORM.value)

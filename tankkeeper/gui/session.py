@@ -1,0 +1,305 @@
+"""The open household as the window sees it: reads and writes in the worker, told as signals."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.household import Household, Tank
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet, sheet_of
+from tankkeeper.gui.models.tank_cards import cards_of
+from tankkeeper.gui.widgets.rail import TankCard
+from tankkeeper.gui.worker import Worker
+from tankkeeper.reports.words import Words
+from tankkeeper.services import keeping, moving, noting, taking_back, ticking
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.logbook import last_times
+from tankkeeper.services.round import next_change_at, round_of
+
+Refused = Callable[[TankkeeperError], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What one reading of the household gives the window."""
+
+    sheet: RoundSheet
+    cards: tuple[TankCard, ...]
+    state: HouseholdState
+    where: str
+    is_read_only: bool
+    last_backup_at: datetime | None
+    change_mark: int
+    changes_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """Something a person did in this window, with the entries that undo takes back."""
+
+    words: str
+    entries: tuple[str, ...]
+
+
+class Session(QObject):
+    """Keeps the desk in the worker; `shown` tells a new reading, `did` what was done.
+
+    `broke` tells a failure that belongs to no form: of the surroundings, or a bug.
+    """
+
+    shown = Signal(object)
+    did = Signal(str)
+    broke = Signal(object)
+
+    def __init__(
+        self, worker: Worker, desk: Desk, decimal_sign: str = ".", parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._worker = worker
+        self._desk = desk
+        self._decimal_sign = decimal_sign
+        self._tank_id: str | None = None
+        self._person_id: str | None = None
+        self._done: list[Deed] = []
+        self._undone: list[Deed] = []
+        self._last: Shown | None = None
+
+    @property
+    def last(self) -> Shown | None:
+        """The newest reading."""
+        return self._last
+
+    @property
+    def household(self) -> Household | None:
+        """The definitions of the newest reading."""
+        return self._last.state.household if self._last is not None else None
+
+    @property
+    def person_id(self) -> str | None:
+        """Who is at the window, or None."""
+        return self._person_id
+
+    @property
+    def desk(self) -> Desk:
+        """The desk, for work that is run in the worker."""
+        return self._desk
+
+    def set_person(self, person_id: str | None) -> None:
+        """Let what is done from now on be done by this person."""
+        self._person_id = person_id
+
+    def set_tank(self, tank_id: str | None) -> None:
+        """Narrow what is shown to one tank, or widen it to the whole house."""
+        self._tank_id = tank_id
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Read the household anew."""
+        self._worker.run(self._read, self._on_read, self._on_broke)
+
+    def look(self) -> None:
+        """Read anew only if somebody else wrote, or if the hour changes what is shown."""
+        self._worker.run(self._read_if_changed, self._on_read, self._on_broke)
+
+    def tick(self, ticks: Sequence[ticking.Tick], words: str, refused: Refused) -> None:
+        """Mark items as done."""
+
+        def work() -> tuple[Entry, ...]:
+            outcomes = ticking.tick(self._desk, ticks)
+            return tuple(one.entry for one in outcomes if not one.was_done_already)
+
+        self._write(work, words, refused)
+
+    def skip(self, items: Sequence[str], why: str, words: str, refused: Refused) -> None:
+        """Leave turns out."""
+        self._write_moved(
+            lambda: moving.skip(self._desk, items, why, self._person_id), words, refused
+        )
+
+    def put_off(self, items: Sequence[str], to: date, words: str, refused: Refused) -> None:
+        """Put turns off to a day."""
+        self._write_moved(
+            lambda: moving.put_off_all(self._desk, items, to, self._person_id), words, refused
+        )
+
+    def pause_chore(self, item: str, until: date | None, words: str, refused: Refused) -> None:
+        """Pause a chore."""
+        self._write_moved(
+            lambda: (moving.pause_chore(self._desk, item, until, self._person_id),), words, refused
+        )
+
+    def pause_tank(self, tank: Tank, until: date | None, words: str, refused: Refused) -> None:
+        """Pause a tank."""
+        self._write_moved(
+            lambda: (moving.pause_tank(self._desk, tank, until, self._person_id),), words, refused
+        )
+
+    def resume_chore(self, item: str, words: str, refused: Refused) -> None:
+        """End the pause of a chore."""
+        self._write_moved(
+            lambda: (moving.resume_chore(self._desk, item, self._person_id),), words, refused
+        )
+
+    def resume_tank(self, tank: Tank, words: str, refused: Refused) -> None:
+        """End the pause of a tank."""
+        self._write_moved(
+            lambda: (moving.resume_tank(self._desk, tank, self._person_id),), words, refused
+        )
+
+    def note(self, text: str, tank: Tank | None, words: str, refused: Refused) -> None:
+        """Write a remark into the logbook."""
+        stamp = noting.Stamp(by=self._person_id)
+
+        def work() -> tuple[Entry, ...]:
+            return (noting.log_note(self._desk, text, tank, stamp).entry,)
+
+        self._write(work, words, refused)
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether something done in this window can be taken back."""
+        return bool(self._done)
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether something taken back in this window can be done again."""
+        return bool(self._undone)
+
+    @property
+    def undo_words(self) -> str:
+        """What undo would take back, empty when nothing."""
+        return self._done[-1].words if self._done else ""
+
+    def undo(self, refused: Refused) -> None:
+        """Take back what was done last: in this window, else the newest entry of today."""
+        if self._done:
+            deed = self._done.pop()
+            self._take_back(deed, self._undone, f"Undid: {deed.words}", refused)
+            return
+        self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
+
+    def redo(self, refused: Refused) -> None:
+        """Do again what was taken back last in this window."""
+        if self._undone:
+            deed = self._undone.pop()
+            self._take_back(deed, self._done, f"Did again: {deed.words}", refused)
+
+    def last_times(self, row: ItemRow, told: Callable[[tuple[Entry, ...]], None]) -> None:
+        """Read when a chore was done before."""
+        chore = row.item.chore.id
+        self._worker.run(lambda: last_times(self._desk, chore), told, self._on_broke)
+
+    def back_up(self) -> None:
+        """Write a rolling backup if something changed since the last one."""
+        self._worker.run(
+            lambda: keeping.rolling_backup(self._desk), self._on_backed_up, self._on_broke
+        )
+
+    def close(self) -> None:
+        """Finish what is under way, then close the household."""
+        self._worker.finish()
+        self._desk.store.close()
+
+    def _read(self) -> Shown:
+        state = self._desk.state()
+        tank = next((one for one in state.household.tanks if one.id == self._tank_id), None)
+        view = round_of(state, tank)
+        words = Words(state.household, state.moment, self._decimal_sign)
+        store = self._desk.store
+        return Shown(
+            sheet=sheet_of(view, words),
+            cards=cards_of(view, words),
+            state=state,
+            where=store.where,
+            is_read_only=store.is_read_only,
+            last_backup_at=store.last_backup_at(),
+            change_mark=store.change_mark(),
+            changes_at=next_change_at(state),
+        )
+
+    def _read_if_changed(self) -> Shown | None:
+        last = self._last
+        if last is None:
+            return None
+        now = self._desk.clock.now()
+        is_same = self._desk.store.change_mark() == last.change_mark
+        if is_same and last.state.moment.now <= now < last.changes_at:
+            return None
+        return self._read()
+
+    def _on_read(self, shown: Shown | None) -> None:
+        if shown is not None:
+            self._last = shown
+            self.shown.emit(shown)
+
+    def _on_broke(self, error: Exception) -> None:
+        self.broke.emit(error)
+
+    def _on_backed_up(self, _path: object) -> None:
+        self.refresh()
+
+    def _failing(self, refused: Refused) -> Callable[[Exception], None]:
+        """Return what tells a refusal to whoever asked, and everything else to the window."""
+
+        def failed(error: Exception) -> None:
+            if isinstance(error, TankkeeperError):
+                refused(error)
+                self.refresh()
+            else:
+                self.broke.emit(error)
+
+        return failed
+
+    def _write(self, work: Callable[[], tuple[Entry, ...]], words: str, refused: Refused) -> None:
+        """Write in the worker; what comes of it is told only after the commit."""
+
+        def done(entries: tuple[Entry, ...]) -> None:
+            if entries:
+                self._done.append(Deed(words, tuple(entry.id for entry in entries)))
+                self._undone.clear()
+            self.did.emit(words)
+            self.refresh()
+
+        self._worker.run(work, done, self._failing(refused))
+
+    def _write_moved(
+        self, work: Callable[[], Sequence[moving.Moved]], words: str, refused: Refused
+    ) -> None:
+        self._write(lambda: tuple(one.entry for one in work()), words, refused)
+
+    def _take_back(self, deed: Deed, onto: list[Deed], words: str, refused: Refused) -> None:
+        """Take back the entries of a deed; the rows that do so can be taken back in turn."""
+
+        def done(rows: tuple[Entry, ...]) -> None:
+            onto.append(Deed(deed.words, tuple(row.id for row in rows)))
+            self.did.emit(words)
+            self.refresh()
+
+        self._worker.run(
+            lambda: taking_back.take_back_all(self._desk, deed.entries, self._person_id),
+            done,
+            self._failing(refused),
+        )
+
+    def _undo_newest(self) -> taking_back.TakenBack | None:
+        """Take back today's newest entry; older days are left to the logbook."""
+        with self._desk.store.reading() as reading:
+            newest = reading.newest_standing()
+        last = self._last
+        if newest is None or last is None or newest.day != last.state.moment.day:
+            return None
+        return taking_back.undo(self._desk, newest.id, self._person_id)
+
+    def _on_undone(self, taken: taking_back.TakenBack | None) -> None:
+        if taken is None:
+            self.did.emit("Nothing was written today that could be undone.")
+            return
+        self._undone.append(Deed("the newest entry", (taken.entry.id,)))
+        self.did.emit("Undid the newest entry of today.")
+        self.refresh()
