@@ -313,3 +313,14 @@ def test_optional_keys_may_be_left_out() -> None:
     assert found.household.tanks[0].shape.length_cm is None
     assert found.household.chores[0].minutes is None
     assert found.entries == ()
+
+
+def test_a_name_is_found_before_an_id() -> None:
+    """Rooms "Hall" and "hall" have the ids hall and hall-2; a tank in "hall" is in the second."""
+    text = (
+        'format = "tankkeeper"\nversion = 1\n[[rooms]]\nname = "Hall"\n[[rooms]]\nname = "hall"\n'
+        '[[tanks]]\nname = "Pool"\nroom = "hall"\nshape = { kind = "box" }\n'
+    )
+    found = read(text)
+    assert [room.id for room in found.household.rooms] == ["hall", "hall-2"]
+    assert found.household.tanks[0].room == "hall-2"

@@ -123,6 +123,20 @@ def test_a_tank_whose_name_is_taken_is_refused() -> None:
     assert (problem.code, problem.place) == ("tank_exists", "tanks[1].name")
 
 
+def test_a_tank_file_adds_nothing_to_a_tank_that_is_there() -> None:
+    """Chores, equipment, animals and entries of a file belong to the tanks it brings."""
+    text = (
+        exported("cove").replace('"Cove"', '"Pool"').replace('"cove.', '"pool.')
+        + '[[equipment]]\nkind = "heater"\ntank = "Lagoon"\n'
+        + '[[log]]\nat = 2026-02-01T00:00:00Z\ntank = "Lagoon"\nnote = "x"\n'
+    )
+    found = refused(text, whole().household)
+    assert [(problem.code, problem.values["value"]) for problem in found] == [
+        ("unknown_reference", "Lagoon"),
+        ("unknown_reference", "Lagoon"),
+    ]
+
+
 def test_a_renamed_tank_gets_ids_of_its_own_and_entries_new_ids() -> None:
     """Ids that are taken give way, and every mention of them follows."""
     before = whole()

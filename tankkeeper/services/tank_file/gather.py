@@ -184,24 +184,26 @@ class _Gathering:
     def _named(self, key: str, kind: str, present: Iterable[_HasName]) -> _Rows:
         """Return the rows of one kind, with the ids by which others will find them."""
         names = self._names[kind]
-        for one in present:
-            names.add(one.name, one.id)
-        there = dict(names.by_name)
+        there = {one.name: one.id for one in present}
+        taken = set(there.values())
+        if kind != "tank":
+            # A file of one tank may name what a household has, but never add to another tank.
+            for name, one_id in there.items():
+                names.add(name, one_id)
         tables = list(self._top.rows(key, MOST_CHORES))
         titles = [_quiet(table, "name") or "" for table in tables]
-        given = self._given_ids(tables, names.ids)
+        given = self._given_ids(tables, taken)
         seen: set[str] = set()
         for table, title in zip(tables, titles, strict=True):
             if title and title in seen:
                 table.fault("name", "doubled_name", value=title)
             elif kind == "tank" and title in there:
                 table.fault("name", "tank_exists", value=title)
+                names.add(title, there[title])
             seen.add(title)
         fresh = [place for place, title in enumerate(titles) if title not in there]
         ids: list[str | None] = [None] * len(tables)
-        made = derived_ids(
-            [given[place] for place in fresh], _maker(kind, titles, fresh), names.ids
-        )
+        made = derived_ids([given[place] for place in fresh], _maker(kind, titles, fresh), taken)
         for place, one_id in zip(fresh, made, strict=True):
             ids[place] = one_id
             names.add(titles[place], one_id)

@@ -6,40 +6,30 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.logbook import (
     AFTER,
     FIRST,
-    Dose,
     Fact,
     Note,
     Pause,
     PauseMode,
     PutOff,
-    Readings,
-    ReservoirCheck,
     Resume,
     Revoke,
     Shift,
     Skip,
-    StockChange,
-    TopOff,
     Turn,
-    WaterChange,
-    Work,
 )
-from tankkeeper.core.parameters import ReadingValue, parse_reading
+from tankkeeper.services.tank_file.log_facts import FACTS, natural_fact
 from tankkeeper.services.tank_file.naming import ChoreNames, Names
 from tankkeeper.services.tank_file.table import YEARS_AHEAD, Table
 
-MOST_GRAMS = 10_000_000.0
-MOST_STOCK = 1_000_000_000.0
 # Forms that tell what was done to the water or the cupboard; they may stand beside `done`.
-FACT_FORMS = ("top_off", "reservoir", "water_change", "reading", "dose", "stock", "work")
+FACT_FORMS = tuple(FACTS)
 # Forms that speak about a turn, a pause or another entry; they stand alone.
 LONE_FORMS = ("skipped", "put_off", "shifted", "paused", "resumed", "revokes")
 FORMS = ("done", *FACT_FORMS, *LONE_FORMS, "note")
-WATER_KINDS = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF, ChoreKind.RESERVOIR)
 NO_FACT, NOTE_FACT = "none", "note"
 
 
@@ -67,7 +57,6 @@ def read_deed(row: Table, scope: Scope) -> Deed | None:
     lone = [form for form in LONE_FORMS if form in row.raw]
     facts = [form for form in FACT_FORMS if form in row.raw]
     told = [*lone, *facts] + (["done"] if lone and "done" in row.raw else [])
-    row.know(("for", "note"))
     if len(told) > 1:
         row.fault(told[1], "two_forms", forms=tuple(told))
         row.know(row.raw)
@@ -82,12 +71,12 @@ def read_deed(row: Table, scope: Scope) -> Deed | None:
         return None
     completes = _turns(row, scope, chores)
     if facts:
-        return Deed(completes, _FACTS[facts[0]](row, scope), note)
+        return Deed(completes, FACTS[facts[0]](row, scope.supplies), note)
     override = _override(row)
     if override is not None:
         return Deed(completes, Note() if override == NOTE_FACT else None, note)
     if chores:
-        return Deed(completes, _natural(row, chores[0].kind), note)
+        return Deed(completes, natural_fact(row, chores[0].kind), note)
     if "note" in row.raw:
         return Deed((), Note(), note)
     row.know(FORMS)
@@ -251,112 +240,6 @@ def _revokes(row: Table, _scope: Scope) -> Fact | None:
     return None if entry is None else Revoke(entry)
 
 
-# facts
-
-
-def _top_off(row: Table, _scope: Scope) -> Fact | None:
-    table = row.inner("top_off")
-    if table is None:
-        return None
-    fact = _as_top_off(table)
-    return table.build(lambda: fact)
-
-
-def _as_top_off(table: Table) -> TopOff:
-    to_mark = table.flag("to_mark")
-    return TopOff(
-        _needed_litres(table), True if to_mark is None else to_mark, bool(table.flag("estimated"))
-    )
-
-
-def _needed_litres(table: Table) -> float:
-    table.require("litres")
-    return table.volume("litres") or 0.0
-
-
-def _as_water_change(table: Table) -> WaterChange:
-    return WaterChange(
-        litres=_needed_litres(table),
-        added_l=table.volume("added"),
-        salinity=table.salinity("salinity"),
-        temperature_c=table.temperature("temperature_c"),
-        estimated=bool(table.flag("estimated")),
-    )
-
-
-def _water_change(row: Table, _scope: Scope) -> Fact | None:
-    table = row.inner("water_change")
-    if table is None:
-        return None
-    fact = _as_water_change(table)
-    return table.build(lambda: fact)
-
-
-def _reservoir(row: Table, _scope: Scope) -> Fact | None:
-    table = row.inner("reservoir")
-    if table is None:
-        return None
-    left, fill = table.volume("left"), table.volume("fill")
-    if left is not None and fill is not None:
-        table.fault("fill", "two_forms", forms=("left", "fill"))
-    estimated = bool(table.flag("estimated"))
-    return table.build(lambda: ReservoirCheck(left, fill, estimated))
-
-
-def _reading(row: Table, _scope: Scope) -> Fact | None:
-    table = row.inner("reading")
-    if table is None:
-        return None
-    values: list[ReadingValue] = []
-    for name in table.raw:
-        text = table.name(name, 60)
-        if text is None:
-            continue
-        value = table.guarded(name, lambda n=name, t=text: parse_reading(n, t))  # type: ignore[misc]
-        if value is not None:
-            values.append(value)
-    if not table.raw:
-        table.fault(None, "empty_reading")
-    if len({value.parameter for value in values}) < len(values):
-        table.fault(None, "named_twice")
-    return table.build(lambda: Readings(tuple(values)))
-
-
-def _dose(row: Table, _scope: Scope) -> Fact | None:
-    table = row.inner("dose")
-    if table is None:
-        return None
-    of = table.needed_name("of")
-    table.require("grams")
-    grams = table.number("grams", 0.0, MOST_GRAMS) or 0.0
-    return table.build(lambda: Dose(of, grams))
-
-
-def _stock(row: Table, scope: Scope) -> Fact | None:
-    table = row.inner("stock")
-    if table is None:
-        return None
-    table.require("of")
-    of = scope.supplies.look_up(table, "of") or ""
-    add = table.number("add", 0.0, MOST_STOCK)
-    count = table.number("count", 0.0, MOST_STOCK)
-    expires = table.day("expires", _last_planned(row, scope.day))
-    return table.build(lambda: StockChange(of, add, count, expires))
-
-
-def _work(row: Table, _scope: Scope) -> Fact | None:
-    table = row.inner("work")
-    if table is None:
-        return None
-    fact = _as_work(table)
-    return table.build(lambda: fact)
-
-
-def _as_work(table: Table) -> Work:
-    litres, grams = table.volume("litres"), table.number("grams", 0.0, MOST_GRAMS)
-    return Work(litres, grams, bool(table.flag("estimated")))
-
-
 _LONE: Mapping[str, Callable[[Table, Scope], Fact | None]] = {
     "skipped": _skipped,
     "put_off": _put_off,
@@ -365,33 +248,3 @@ _LONE: Mapping[str, Callable[[Table, Scope], Fact | None]] = {
     "resumed": _resumed,
     "revokes": _revokes,
 }
-_FACTS: Mapping[str, Callable[[Table, Scope], Fact | None]] = {
-    "top_off": _top_off,
-    "reservoir": _reservoir,
-    "water_change": _water_change,
-    "reading": _reading,
-    "dose": _dose,
-    "stock": _stock,
-    "work": _work,
-}
-
-
-# the usual fact of a chore's kind, its keys beside `done`
-
-NATURAL_KEYS: Mapping[ChoreKind, tuple[str, ...]] = {
-    ChoreKind.WATER_CHANGE: ("added", "salinity", "temperature_c", "estimated"),
-    ChoreKind.TOP_OFF: ("to_mark", "estimated"),
-}
-
-
-def _natural(row: Table, kind: ChoreKind) -> Fact | None:
-    """Return the fact that a chore of this kind leaves when it is done."""
-    if kind is ChoreKind.RESERVOIR:
-        return ReservoirCheck(None, row.volume("litres"), bool(row.flag("estimated")))
-    if kind in NATURAL_KEYS:
-        row.know(("litres", *NATURAL_KEYS[kind]))
-        if not any(key in row.raw for key in ("litres", *NATURAL_KEYS[kind])):
-            return None
-        return _as_top_off(row) if kind is ChoreKind.TOP_OFF else _as_water_change(row)
-    work = _as_work(row)
-    return None if work == Work() else work

@@ -52,7 +52,7 @@ def read_id(row: Table) -> str | None:
 
 @dataclass(slots=True)
 class Names:
-    """The names of one kind of thing; an id stands for itself and wins over a name."""
+    """The names of one kind of thing; an id stands for itself where nothing has it as a name."""
 
     kind: str
     by_name: dict[str, str] = field(default_factory=dict)
@@ -60,7 +60,8 @@ class Names:
 
     def find(self, word: str) -> str | None:
         """Return the id that `word` means."""
-        return word if word in self.ids else self.by_name.get(word)
+        found = self.by_name.get(word)
+        return word if found is None and word in self.ids else found
 
     def add(self, name: str, one_id: str) -> None:
         """Let `name` mean `one_id`, unless it means something already."""

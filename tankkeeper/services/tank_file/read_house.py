@@ -24,7 +24,7 @@ from tankkeeper.core.household import (
 from tankkeeper.core.units import Dimension, find_unit
 from tankkeeper.services.tank_file.naming import read_id
 from tankkeeper.services.tank_file.problems import nearest
-from tankkeeper.services.tank_file.table import Table
+from tankkeeper.services.tank_file.table import LATEST_EXPIRY, Table
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 SHORT_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -33,7 +33,6 @@ UNNAMED = "Household"
 UNKNOWN_ZONE = "UTC"
 
 MINUTES_A_DAY = 1440
-MOST_KG = 100_000.0
 MOST_MONEY = 1_000_000.0
 MOST_STOCK = 1_000_000_000.0
 MOST_DAYS = 3650
@@ -213,5 +212,5 @@ def read_supply(row: Table, new_id: str) -> Supply | None:
     counted = row.day("counted_on")
     pack = row.number("pack", 0.0, MOST_STOCK)
     lead = row.whole("lead_days", 0, MOST_DAYS)
-    expires = row.day("expires")
+    expires = row.day("expires", LATEST_EXPIRY)
     return row.build(lambda: Supply(new_id, name, unit, stock, counted, pack, lead, expires))

@@ -6,7 +6,7 @@ import json
 import uuid
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from tankkeeper.core.days import logical_day, parse_zone
@@ -137,8 +137,3 @@ class LogReader:
                         key, "unknown_reference", of="log entry", value=named, nearest=near
                     )
             seen.add(entry.id)
-
-
-def usual_day(at: datetime, zone: str, day_begins: time) -> date:
-    """Return the day an entry belongs to when nothing else is said."""
-    return logical_day(at, parse_zone(zone), day_begins)

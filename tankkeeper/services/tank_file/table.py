@@ -19,6 +19,7 @@ T = TypeVar("T")
 
 EARLIEST = date(1990, 1, 1)
 YEARS_AHEAD = 10
+LATEST_EXPIRY = date(2200, 12, 31)
 CLOCK_TOLERANCE = timedelta(minutes=5)
 LONGEST_NAME = int(HARD_RANGES["name_length"].high)
 LONGEST_NOTE = int(HARD_RANGES["note_length"].high)

@@ -35,7 +35,7 @@ def basics(household: Household) -> list[str]:
         *table(
             "[household]",
             [
-                ("name", text(household.name)),
+                ("name", known_text(household.name)),
                 ("zone", text(household.zone)),
                 ("day_begins", clock(household.day_begins)),
                 ("round_at", clock(household.round_at)),

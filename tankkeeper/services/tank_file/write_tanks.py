@@ -131,7 +131,7 @@ def equipment(one: Equipment, tank_word: str | None) -> list[str]:
         [
             ("tank", known_text(tank_word)),
             ("kind", text(one.kind)),
-            ("name", text(one.name)),
+            ("name", known_text(one.name)),
             ("installed", day(one.installed_on)),
             ("life_months", number(one.life_months)),
         ],
