@@ -17,7 +17,7 @@ _TYPED = {
     "not_a_number": "{text} is not a number.",
     "entry_too_long": "That is too long for a number: {text}",
     "unknown_unit": "{unit} is not a unit of {dimension}. Known are {choices}.",
-    "ambiguous_unit": "{unit} can mean more than one unit. Write one of {choices}.",
+    "ambiguous_unit": "{unit} can mean more than one unit: {choices}. Write which.",
     "sample_temperature_not_wanted": (
         "A sample temperature goes with a specific gravity only, not with {unit}."
     ),
@@ -118,7 +118,6 @@ _ASKED = {
     "no_values": "No value is given. Write NAME=VALUE, such as nitrate=12mg/L.",
     "value_twice": "{parameter} is given twice.",
     "no_reservoir": "{tank} has no automatic top-off, so it has no reservoir.",
-    "in_the_future": "{at} lies ahead; it is {now} now. Only what has happened is written down.",
     "clock_behind": (
         "The clock says {now}, before the newest entry of {newest}. "
         "Set the clock, or say when it was done."
@@ -127,6 +126,14 @@ _ASKED = {
     "day_too_far": "Cannot stand on {to}: that is too far ahead. Up to {works} it can.",
     "beyond_next_turn": (
         "Cannot stand on {to}: the next turn comes on {following}. Up to {works} it can."
+    ),
+    "not_a_day": "{text} is not a day. Write it like 2026-03-02.",
+    "not_a_moment": "{text} is not a moment. Write it like 2026-03-02T07:00.",
+    "not_a_reading": "{text} is not a reading. Write NAME=VALUE, such as nitrate=12mg/L.",
+    "too_long_ago": "{at} is too long ago. The logbook begins on {earliest}.",
+    "no_such_item_or_tank": "There is no item, chore or tank called {name}.",
+    "value_for_several": (
+        "{option} goes with one item that asks for {name}. Tick those that do one at a time."
     ),
     "span_turned_round": "The span ends on {last}, before it begins on {first}.",
     "span_too_long": "From {first} to {last} is too long. A span can have {longest} days.",

@@ -11,7 +11,7 @@ from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.seawater import practical_from_specific_gravity
 from tankkeeper.reports.fault_table import TEMPLATES
-from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, with_unit
+from tankkeeper.reports.numbers import UNIT_SIGNS, bound_unit, decimal_text, listed, with_unit
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.tables import clean, shortened
 from tankkeeper.reports.words import Words, capital, wall_time
@@ -66,8 +66,7 @@ def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
     """Return the sentences for a fault; `words` lets days be named as the household sees them."""
     if fault.code == "import_problems":
         return "\n".join(problem_lines(fault, words))
-    text = _sentence(fault.code, fault.values, words)
-    return capital(text)
+    return _begun(fault.code, _sentence(fault.code, fault.values, words))
 
 
 def problem_lines(fault: TankkeeperError, words: Words | None = None) -> list[str]:
@@ -83,8 +82,20 @@ def problem_words(problem: object, words: Words | None = None) -> str:
     code, values = str(getattr(problem, "code", "")), getattr(problem, "values", {})
     where = [] if line is None else [f"line {line}"]
     where += [clean(place)] if place else []
-    text = _sentence(code, values, words).rstrip(".")
-    return f"{capital(', '.join(where))}: {text}." if where else f"{capital(text)}."
+    text = _ended(_sentence(code, values, words))
+    return f"{capital(', '.join(where))}: {text}" if where else _begun(code, text)
+
+
+def _begun(code: str, text: str) -> str:
+    """Return a sentence with a capital first, unless it begins with what somebody typed."""
+    template = TEMPLATES.get(code, "{own}")
+    begins_with_value = template.startswith("{") and not template.startswith("{field}")
+    is_ph = text[1:2].isupper()
+    return text if begins_with_value or is_ph else capital(text)
+
+
+def _ended(text: str) -> str:
+    return text if text.endswith((".", "?")) else f"{text}."
 
 
 def _sentence(code: str, values: Values, words: Words | None) -> str:
@@ -98,7 +109,7 @@ def _sentence(code: str, values: Values, words: Words | None) -> str:
     text = template.format_map(_Told(told))
     nearest = values.get("nearest")
     if nearest:
-        return f"{text.rstrip('.')}. Did you mean {_told('nearest', nearest, words)}?"
+        return f"{_ended(text)} Did you mean {_told('nearest', nearest, words)}?"
     return text
 
 
@@ -130,7 +141,8 @@ def _told(name: str, value: object, words: Words | None) -> str:
     if isinstance(value, (date, time)):
         return _time_text(value, words)
     if isinstance(value, (tuple, list, set, frozenset)):
-        return listed([_told("", one, words) for one in value])
+        joint = "or" if name in ("forms", "keys", "allowed") else "and"
+        return listed([_told("", one, words) for one in value], joint)
     return shortened(clean(str(value)), LONGEST_VALUE)
 
 
@@ -167,7 +179,7 @@ def field_name(field: str) -> str:
 def _unit_of(values: Values) -> str:
     given = values.get("unit")
     if isinstance(given, str) and given:
-        return {"degC": "°C", "degF": "°F", "practical": ""}.get(given, given)
+        return UNIT_SIGNS.get(given, given)
     field = str(values.get("field", ""))
     known = _UNITS.get(field)
     if known is not None:
@@ -180,7 +192,8 @@ def _unit_of(values: Values) -> str:
 
 def _out_of_range(values: Values, words: Words | None) -> str:
     """Return what is not possible, and what was likely meant or what is possible."""
-    field = capital(field_name(str(values.get("field", "value"))))
+    name = field_name(str(values.get("field", "value")))
+    field = name if name == "pH" else capital(name)
     unit = _unit_of(values)
     value = values.get("value")
     if not isinstance(value, (int, float)) or isinstance(value, bool):
@@ -200,10 +213,10 @@ def _meant(values: Values, value: float, words: Words | None) -> str:
         return f"Did you mean {with_unit(number_text(value, words), '°F')}?"
     if hint == "share_of_one":
         return f"Did you mean {number_text(value / 100.0, words)}?"
-    limits = HARD_RANGES.get(field_name(str(values.get("field", ""))).replace(" ", "_"))
+    limits = HARD_RANGES.get(str(values.get("field", "")).rpartition("_")[2])
     if limits is None or limits.usual_low is None or limits.usual_high is None:
         return ""
-    if values.get("unit") not in (None, "", "practical", "degC"):
+    if values.get("unit") not in (None, "", "practical", "degC", "pH"):
         return ""
     for power in (10.0, 100.0, 1000.0):
         if limits.usual_low <= value / power <= limits.usual_high:
@@ -281,6 +294,12 @@ def _no_such_tank(values: Values, words: Words | None) -> str:
     return f"{text} Did you mean {_told('', nearest, words)}?" if nearest else text
 
 
+def _in_the_future(values: Values, words: Words | None) -> str:
+    at = _told("", values.get("at", values.get("value")), words)
+    now = _told("", values.get("now"), words)
+    return f"{at} lies ahead; it is {now} now. Only what has happened is written down."
+
+
 def _disk_full(values: Values, words: Words | None) -> str:
     path = _told("", values.get("path"), words)
     needed, free = values.get("needed_bytes"), values.get("free_bytes")
@@ -330,6 +349,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "number_not_finite": _not_finite,
     "already_done": _already_done,
     "no_such_tank": _no_such_tank,
+    "in_the_future": _in_the_future,
     "disk_full": _disk_full,
     "paused_then": _paused_then,
     "paused_already": _paused_already,

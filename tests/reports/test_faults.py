@@ -1,0 +1,315 @@
+"""Refusals in words: every code that the program raises has a sentence, and the sentences hold."""
+
+from __future__ import annotations
+
+import ast
+import string
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+import tankkeeper
+from tankkeeper.core.errors import Surroundings, UserFault, out_of_range
+from tankkeeper.core.logbook import Entry, TopOff
+from tankkeeper.core.units import Dimension, parse_number, parse_quantity
+from tankkeeper.reports.fault_table import TEMPLATES
+from tankkeeper.reports.faults import CODES, fault_words, problem_lines
+from tankkeeper.services.tank_file.problems import Problem
+
+SOURCE = Path(tankkeeper.__file__).parent
+NBSP = "\u00a0"
+
+# Where a code stands as the first argument, and where as the second.
+FIRST = {"UserFault": 0, "Surroundings": 0}
+# Functions that hand a code on; found by their name and the place of the code.
+PASSED_ON = {
+    ("core/units.py", "_refused"): 0,
+    ("services/finding.py", "_find"): 0,
+    ("services/tank_file/document.py", "_refused"): 1,
+}
+# Codes that no call names: they come out of a table or a function of these modules.
+IN_TABLES = {
+    "core/units.py": ("_why_no_number",),
+    "core/rule_text.py": ("_CLASHES",),
+    "store/faults.py": ("_BY_NAME", "_BY_ERRNO"),
+    "services/moving.py": ("_open_item",),
+    "services/tank_file/table.py": ("_out_of_time",),
+    "services/tank_file/document.py": ("_unreadable",),
+}
+CODE = string.ascii_lowercase + "_"
+
+
+@dataclass(frozen=True)
+class Raised:
+    """A code with the module, the line and the names of the values beside it."""
+
+    code: str
+    where: str
+    names: frozenset[str] | None
+
+
+def _name_of(call: ast.Call) -> str:
+    if isinstance(call.func, ast.Name):
+        return call.func.id
+    return call.func.attr if isinstance(call.func, ast.Attribute) else ""
+
+
+def _place_of_code(module: str, name: str) -> int | None:
+    if name in FIRST:
+        return FIRST[name]
+    if (module, name) in PASSED_ON:
+        return PASSED_ON[module, name]
+    is_tank_file = module.startswith("services/tank_file/")
+    return 1 if is_tank_file and name in ("fault", "add") else None
+
+
+def _in_call(module: str, call: ast.Call) -> Raised | None:
+    place = _place_of_code(module, _name_of(call))
+    if place is None or len(call.args) <= place:
+        return None
+    code = call.args[place]
+    if not (isinstance(code, ast.Constant) and isinstance(code.value, str)):
+        return None
+    names = frozenset(word.arg for word in call.keywords if word.arg is not None)
+    whole = all(word.arg is not None for word in call.keywords) and _name_of(call) in FIRST
+    return Raised(code.value, f"{module}:{call.lineno}", names if whole else None)
+
+
+def _in_table(module: str, tree: ast.Module) -> Iterator[Raised]:
+    wanted = IN_TABLES.get(module, ())
+    for node in tree.body:
+        name = getattr(node, "name", None)
+        if isinstance(node, (ast.Assign, ast.AnnAssign)):
+            target = node.targets[0] if isinstance(node, ast.Assign) else node.target
+            name = getattr(target, "id", None)
+        inner = [node] if name in wanted else []
+        if isinstance(node, ast.ClassDef):
+            inner += [one for one in node.body if getattr(one, "name", None) in wanted]
+        for found in inner:
+            yield from _codes_within(module, found)
+
+
+def _codes_within(module: str, node: ast.AST) -> Iterator[Raised]:
+    for one in ast.walk(node):
+        if not (isinstance(one, ast.Constant) and isinstance(one.value, str)):
+            continue
+        if "_" in one.value and set(one.value) <= set(CODE):
+            yield Raised(one.value, f"{module}:{one.lineno}", None)
+
+
+def _raised() -> list[Raised]:
+    found: list[Raised] = []
+    for path in sorted(SOURCE.rglob("*.py")):
+        module = path.relative_to(SOURCE).as_posix()
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+        found += [one for call in calls if (one := _in_call(module, call)) is not None]
+        found += list(_in_table(module, tree))
+    return found
+
+
+def _unnamed() -> list[str]:
+    """Return the places where a code is computed and no table says from what."""
+    places = []
+    for path in sorted(SOURCE.rglob("*.py")):
+        module = path.relative_to(SOURCE).as_posix()
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        known = module in IN_TABLES or any(module == passed for passed, _ in PASSED_ON)
+        for node in ast.walk(tree):
+            if not isinstance(node, ast.Call) or _name_of(node) not in FIRST or not node.args:
+                continue
+            if not isinstance(node.args[0], ast.Constant) and not known:
+                places.append(f"{module}:{node.lineno}")
+    return places
+
+
+def test_every_code_that_is_raised_has_a_sentence() -> None:
+    """Nobody is shown a bare code."""
+    raised = _raised()
+
+    assert len({one.code for one in raised}) > 80
+    assert sorted({(one.code, one.where) for one in raised if one.code not in CODES}) == []
+
+
+def test_a_code_that_is_computed_comes_from_a_table_this_test_knows() -> None:
+    """A code out of a variable would slip past the test above."""
+    assert _unnamed() == []
+
+
+def test_a_sentence_names_only_values_that_every_raise_carries() -> None:
+    """A template with a value that is not there would say "something not named"."""
+    missing = []
+    for one in _raised():
+        wanted = {
+            name for _, name, _, _ in string.Formatter().parse(TEMPLATES.get(one.code, "")) if name
+        }
+        if one.names is not None and not wanted <= one.names:
+            missing.append((one.code, one.where, sorted(wanted - one.names)))
+
+    assert missing == []
+
+
+@pytest.mark.parametrize("code", sorted(TEMPLATES))
+def test_a_sentence_is_short_and_plain(code: str) -> None:
+    """No exclamation marks, no "please", no "oops", no blame."""
+    text = TEMPLATES[code].lower()
+
+    assert not any(word in text for word in ("!", "please", "oops", "sorry", "you forgot", "error"))
+    assert len(text) <= 160
+
+
+def _refused(text: str, dimension: Dimension, unit: str = "") -> str:
+    with pytest.raises(UserFault) as refused:
+        parse_quantity(text, dimension, unit)
+    return fault_words(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "unit", "said"),
+    [
+        (
+            "350",
+            Dimension.SALINITY,
+            "practical",
+            "Salinity 350 is not possible. Did you mean 35.0?",
+        ),
+        (
+            "48",
+            Dimension.SALINITY,
+            "practical",
+            "Salinity 48 is not possible. It can be from 0 to 42.",
+        ),
+        (
+            "78",
+            Dimension.TEMPERATURE,
+            "degC",
+            f"Temperature 78{NBSP}°C is not possible. Did you mean 78{NBSP}°F?",
+        ),
+        ("81", Dimension.PH, "pH", "pH 81 is not possible. Did you mean 8.1?"),
+        (
+            "1.0264",
+            Dimension.SALINITY,
+            "practical",
+            "Salinity 1.0264 looks like a specific gravity, which would be salinity 35.0. "
+            f"Write that, or the unit sg{NBSP}25/\u206025 behind the number.",
+        ),
+        (
+            "5 gal",
+            Dimension.VOLUME,
+            "L",
+            "gal can mean more than one unit: US gal and imp gal. Write which.",
+        ),
+        (
+            "5 litr",
+            Dimension.VOLUME,
+            "L",
+            None,
+        ),
+    ],
+)
+def test_a_typed_value_that_cannot_be_is_refused_with_what_was_likely_meant(
+    text: str, dimension: Dimension, unit: str, said: str | None
+) -> None:
+    """35.0 and its specific gravity 1.0264: UNESCO Technical Paper 44 (1983), at 25 degC."""
+    found = _refused(text, dimension, unit)
+
+    if said is None:
+        assert found.startswith("litr is not a unit of volume. Known are L, ml")
+    else:
+        assert found == said
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("12,5,3", "12,5,3 is not a number. Comma and point both mean the decimal sign, and"),
+        ("x", "x is not a number."),
+        ("", "A number is missing for number."),
+        ("inf", "inf is not a number that can be used."),
+        ("1e3", "1e3 is written with an exponent. Write the number out."),
+    ],
+)
+def test_text_that_is_no_number_is_told_back(text: str, said: str) -> None:
+    """The sentence holds what was typed."""
+    with pytest.raises(UserFault) as refused:
+        parse_number(text)
+
+    assert fault_words(refused.value).startswith(said)
+
+
+def test_the_limits_told_are_themselves_allowed() -> None:
+    """A computed limit is rounded inwards."""
+    fault = out_of_range("litres", 30.0, 0.1, 21.59876, "quarter_of_volume")
+
+    assert fault_words(fault) == (
+        f"Litres 30{NBSP}L is not possible. "
+        f"At most 21.59{NBSP}L, a quarter of the water, is believed."
+    )
+
+
+def test_a_name_that_is_not_there_comes_with_the_nearest_one() -> None:
+    """One guess, as a question."""
+    fault = UserFault("no_such_tank", name="Skery", nearest="Skerry")
+
+    assert fault_words(fault) == "There is no tank called Skery. Did you mean Skerry?"
+    assert fault_words(UserFault("no_such_person", name="X", nearest=None)) == (
+        "There is no person called X."
+    )
+
+
+def test_a_held_turn_names_who_did_it_and_when() -> None:
+    """Whoever comes second is told the truth."""
+    entry = Entry("e1", 1, datetime(2026, 3, 12, 6, 58, tzinfo=UTC), date(2026, 3, 12), "UTC")
+    fault = UserFault("already_done", turn="nook.feed@2026-03-12", holder=entry)
+
+    assert fault_words(fault) == (
+        f"nook.feed is done already: 12{NBSP}March 2026, 06:58. Undo that first to do it again."
+    )
+    assert TopOff(1.0) != entry.fact
+
+
+def test_import_problems_are_listed_each_with_line_and_place() -> None:
+    """A file is mended in an editor, by its lines."""
+    problems = (
+        Problem(12, "chores[3].rhythm", "missing_key", {"key": "rhythm"}),
+        Problem(14, "tanks[1].colour", "unknown_key", {"key": "colour", "nearest": "cover"}),
+        Problem(
+            20,
+            "tanks[1].target_salinity",
+            "out_of_range",
+            {"field": "target_salinity", "value": 350.0, "low": 0.0, "high": 42.0},
+        ),
+        Problem(None, "", "too_large", {"longest": 100}),
+    )
+    fault = UserFault("import_problems", problems=problems)
+
+    assert problem_lines(fault) == [
+        "Line 12, chores[3].rhythm: rhythm is missing.",
+        "Line 14, tanks[1].colour: colour is not a key that is known here. Did you mean cover?",
+        "Line 20, tanks[1].target_salinity: Target salinity 350 is not possible. "
+        "Did you mean 35.0?",
+        "The file is too large; at most 100 letters are read.",
+    ]
+    assert fault_words(fault) == "\n".join(problem_lines(fault))
+
+
+def test_hostile_text_reaches_no_terminal_as_it_is() -> None:
+    """Control signs and direction marks are taken out, long text is cut."""
+    fault = UserFault("no_such_person", name="\x1b[31m\u202eX{0}%s" + "y" * 500, nearest=None)
+
+    said = fault_words(fault)
+
+    assert "\x1b" not in said
+    assert "\u202e" not in said
+    assert "{0}%s" in said
+    assert len(said) < 140
+
+
+def test_a_fault_without_words_is_still_told() -> None:
+    """A code that was forgotten must not end the program."""
+    assert fault_words(Surroundings("moon_in_the_way", path="x")) == (
+        "Refused: moon in the way (path x)."
+    )
