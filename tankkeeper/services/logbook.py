@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.ports import LoggedEntry, LogQuery
+from tankkeeper.services.ports import LoggedEntry, LogQuery, Reading
 
 LAST_TIMES = 5
 
 
 @dataclass(frozen=True, slots=True)
 class LogbookView:
-    """A page of the logbook, newest first."""
+    """A page of the logbook, newest first; `taken_back` holds by id what its undos took back."""
 
     household: Household
     moment: Moment
     entries: Sequence[LoggedEntry]
+    taken_back: Mapping[str, Entry] = field(default_factory=dict)
 
 
 def logbook(desk: Desk, query: LogQuery) -> LogbookView:
@@ -28,7 +29,23 @@ def logbook(desk: Desk, query: LogQuery) -> LogbookView:
     with desk.store.reading() as reading:
         household = desk.household(reading)
         entries = reading.entries(query)
-    return LogbookView(household, moment_of(household, desk.clock.now()), entries)
+        taken_back = _taken_back(reading, entries)
+    return LogbookView(household, moment_of(household, desk.clock.now()), entries, taken_back)
+
+
+def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, Entry]:
+    """Return the entries that the undos of a page name, from the page itself where they stand."""
+    on_page = {row.entry.id: row.entry for row in entries}
+    found: dict[str, Entry] = {}
+    for row in entries:
+        if isinstance(row.entry.fact, Revoke):
+            target = row.entry.fact.entry
+            logged = None if target in on_page else reading.entry(target)
+            if target in on_page:
+                found[target] = on_page[target]
+            elif logged is not None:
+                found[target] = logged.entry
+    return found
 
 
 def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, ...]:

@@ -1,0 +1,84 @@
+"""The sample household in a copy that may be spoiled, made anew when it has gone stale."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from tankkeeper.app.bootstrap import desk_on, make_sample
+from tankkeeper.app.clock import FixedClock, SystemClock
+from tankkeeper.app.paths import cache_dir
+from tankkeeper.cli.values import Hours, given_now
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.services.ports import Clock
+
+TITLE = " (sample household)"
+STALE_AFTER = timedelta(days=7)
+FARTHEST_BEHIND = timedelta(hours=24)
+KEPT_ASIDE = 3
+# A copy that is none any more is put aside like a stale one.
+_SPOILED = frozenset({"damaged_file", "empty_file", "not_a_household", "newer_file"})
+
+
+def demo_file() -> Path:
+    """Return the file of the copy; it need not exist yet."""
+    return cache_dir() / "sample.tankkeeper"
+
+
+def ready_demo(where: Path, now: str | None) -> None:
+    """Make the copy where it is missing; one that nobody touched for a week is put aside first."""
+    if where.exists():
+        if not _is_stale(where, now):
+            return
+        _put_aside(where)
+    where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    try:
+        make_sample(where, lambda hours: _clock(now, hours))
+    except UserFault as fault:
+        # Another process may have made it meanwhile; theirs is as good.
+        if fault.code != "file_exists":
+            raise
+
+
+def _clock(now: str | None, hours: Hours) -> Clock:
+    return SystemClock() if now is None else FixedClock(given_now(now, hours))
+
+
+def _is_stale(where: Path, now: str | None) -> bool:
+    """Tell whether the newest entry is a week old, or lies ahead of the moment taken as now."""
+    try:
+        with desk_on(where, SystemClock()) as desk, desk.store.reading() as reading:
+            newest, household = reading.newest_standing(), desk.household(reading)
+    except TankkeeperError as fault:
+        if fault.code not in _SPOILED:
+            raise
+        return True
+    return newest is None or _is_far(newest.at, _clock(now, household).now())
+
+
+def _is_far(newest: datetime, moment: datetime) -> bool:
+    return moment - newest > STALE_AFTER or newest - moment > FARTHEST_BEHIND
+
+
+def _put_aside(where: Path) -> None:
+    """Give the old copy a name of its own; of those the newest few are kept."""
+    number = 1 + max((_number(one) for one in _aside(where)), default=0)
+    for ending in ("", "-wal", "-shm"):
+        old = where.with_name(where.name + ending)
+        if old.exists():
+            old.rename(where.with_name(f"{where.stem}-old-{number}{where.suffix}{ending}"))
+    for one in sorted(_aside(where), key=_number)[:-KEPT_ASIDE]:
+        for ending in ("", "-wal", "-shm"):
+            one.with_name(one.name + ending).unlink(missing_ok=True)
+
+
+def _aside(where: Path) -> list[Path]:
+    return [
+        one
+        for one in where.parent.glob(f"{where.stem}-old-*{where.suffix}")
+        if one.stem.rpartition("-")[2].isdigit()
+    ]
+
+
+def _number(one: Path) -> int:
+    return int(one.stem.rpartition("-")[2])

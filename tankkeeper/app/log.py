@@ -1,0 +1,65 @@
+"""The program's own log: a small set of files beside the person's other state."""
+
+from __future__ import annotations
+
+import logging
+import logging.handlers
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import platformdirs
+
+from tankkeeper.services.desk import Change, Desk
+
+LARGEST_BYTES = 1_000_000
+KEPT_FILES = 5
+_FORM = "%(asctime)s %(process)d %(levelname)s %(name)s: %(message)s"
+_deeds = logging.getLogger("tankkeeper.deeds")
+
+
+def log_file() -> Path:
+    """Return the file into which the program writes what happened; it need not exist yet."""
+    return platformdirs.user_log_path("tankkeeper", appauthor=False) / "tankkeeper.log"
+
+
+@contextmanager
+def logging_to(path: Path) -> Iterator[None]:
+    """Write the log to `path` while the block runs; without a log where none can be written."""
+    root = logging.getLogger("tankkeeper")
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        handler: logging.Handler = logging.handlers.RotatingFileHandler(
+            path, maxBytes=LARGEST_BYTES, backupCount=KEPT_FILES - 1, encoding="utf-8", delay=True
+        )
+        path.open("ab").close()
+    except OSError:
+        # A folder that cannot be written must not keep anybody from their round.
+        handler = logging.NullHandler()
+    handler.setFormatter(logging.Formatter(_FORM))
+    before = root.level, root.propagate
+    root.addHandler(handler)
+    root.setLevel(logging.INFO)
+    root.propagate = False
+    try:
+        yield
+    finally:
+        root.removeHandler(handler)
+        handler.close()
+        root.setLevel(before[0])
+        root.propagate = before[1]
+
+
+def write_down(desk: Desk) -> None:
+    """Log from now on what is written to the household of this desk."""
+
+    def note(change: Change) -> None:
+        if change.entries is None:
+            _deeds.info("the definitions of %s changed", desk.store.where)
+            return
+        for entry in change.entries:
+            fact = type(entry.fact).__name__ if entry.fact is not None else "Done"
+            turns = ", ".join(turn.id for turn in entry.completes)
+            _deeds.info("entry %s: %s %s", entry.id, fact, turns)
+
+    desk.listeners.append(note)

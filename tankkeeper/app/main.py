@@ -1,0 +1,172 @@
+"""Where the program begins: reads what was typed, runs it, and words what goes wrong."""
+
+from __future__ import annotations
+
+import argparse
+import io
+import logging
+import os
+import sys
+from collections.abc import Sequence
+from datetime import timedelta
+from importlib import import_module
+from pathlib import Path
+
+from tankkeeper.app.log import log_file, logging_to
+from tankkeeper.app.settings import Settings, read_settings, settings_file
+from tankkeeper.cli.arguments import parsed
+from tankkeeper.core.errors import Surroundings, TankkeeperError, UserFault
+
+DONE, REFUSED, INTERRUPTED = 0, 1, 130
+_log = logging.getLogger("tankkeeper")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Return the exit status: 0 done, 1 refused, 2 wrong usage."""
+    typed = list(sys.argv[1:] if argv is None else argv)
+    _forgive_terminal()
+    try:
+        said = parsed(typed)
+    except SystemExit as left:
+        return left.code if isinstance(left.code, int) else REFUSED
+    with logging_to(log_file()):
+        status = _guarded(said, typed)
+        return _flushed(status)
+
+
+def _forgive_terminal() -> None:
+    """Let a terminal that cannot show a sign show a mark in its place, rather than fail."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _guarded(said: argparse.Namespace, typed: Sequence[str]) -> int:
+    try:
+        _refuse_unreadable(typed)
+        return _run(said)
+    except TankkeeperError as fault:
+        _log.info("refused: %s", fault)
+        return _refused(_sentence(fault))
+    except BrokenPipeError:
+        _close_quietly()
+        return DONE
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except OSError as failure:
+        _log.warning("the system refused", exc_info=failure)
+        return _refused(_of_system(failure))
+    except Exception:  # noqa: BLE001  no trace may reach a person; the log has it
+        _log.exception("unexpected")
+        return _refused(
+            f"Something went wrong that nobody foresaw. What is known of it stands in {log_file()}."
+        )
+
+
+def _run(said: argparse.Namespace) -> int:
+    settings = _settings()
+    if said.command is None:
+        return _window(said, settings)
+    from tankkeeper.app.bootstrap import TheHouses
+    from tankkeeper.app.demo import TITLE
+    from tankkeeper.cli.run import run
+
+    houses = TheHouses(
+        where=_where(said),
+        now=said.now,
+        backup_every=timedelta(minutes=settings.backup_every_minutes),
+        keeps_backups=not said.demo,
+        complain=_complain,
+    )
+    run(houses, said, settings.person, TITLE if said.demo else "")
+    return DONE
+
+
+def _where(said: argparse.Namespace) -> Path:
+    """Return the file of the household; the copy of the sample is made when it is asked for."""
+    from tankkeeper.app.bootstrap import file_named
+    from tankkeeper.app.paths import user_data_file
+
+    if said.demo:
+        from tankkeeper.app.demo import demo_file, ready_demo
+
+        ready_demo(demo_file(), said.now)
+        return demo_file()
+    return user_data_file() if said.household is None else file_named(said.household)
+
+
+def _window(said: argparse.Namespace, settings: Settings) -> int:
+    where = _where(said)
+    try:
+        # Only here may Qt be loaded; commands do without it.
+        window = import_module("tankkeeper.app.window")
+    except ImportError as missing:
+        raise Surroundings("window_cannot_open", why=str(missing)) from missing
+    options = {"now": said.now, "person": said.person or settings.person, "is_demo": said.demo}
+    status: int
+    if said.snapshot is not None:
+        status = window.snapshot(where, Path(said.snapshot), **options)
+    else:
+        status = window.run(where, settings=settings, **options)
+    return status
+
+
+def _settings() -> Settings:
+    """Return the settings; a file that cannot be read is told and left alone."""
+    try:
+        return read_settings(settings_file())
+    except UserFault as fault:
+        _log.warning("%s", fault)
+        _say(_sentence(fault))
+        return Settings()
+
+
+def _refuse_unreadable(typed: Sequence[str]) -> None:
+    """Refuse signs that neither a file nor a database can keep."""
+    for text in typed:
+        if "\0" in text or any("\ud800" <= sign <= "\udfff" for sign in text):
+            raise UserFault("text_not_storable", field="what was typed")
+
+
+def _sentence(fault: TankkeeperError) -> str:
+    from tankkeeper.reports.faults import fault_words
+    from tankkeeper.reports.numbers import plain
+
+    return plain(fault_words(fault))
+
+
+def _of_system(failure: OSError) -> str:
+    where = f"{failure.filename}: " if failure.filename else ""
+    return f"{where}{failure.strerror or failure}. Nothing was changed."
+
+
+def _refused(sentence: str) -> int:
+    _say(sentence)
+    return REFUSED
+
+
+def _say(sentence: str) -> None:
+    sys.stderr.write(f"{sentence}\n")
+
+
+def _complain(_what: str, why: Exception) -> None:
+    _log.warning("no backup could be written", exc_info=why)
+    told = _sentence(why) if isinstance(why, TankkeeperError) else str(why)
+    _say(f"That is done, but no backup could be written. {told}")
+
+
+def _flushed(status: int) -> int:
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _close_quietly()
+    return status
+
+
+def _close_quietly() -> None:
+    """Point standard output to nowhere, so that the interpreter's last flush says nothing."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, sys.stdout.fileno())
+    finally:
+        os.close(nowhere)

@@ -1,0 +1,78 @@
+"""The person's settings, kept as text beside the settings of other programs."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tankkeeper.app.paths import config_dir
+from tankkeeper.core.errors import UserFault
+
+PERSON, BACKUP_MINUTES = "person", "backup_every_minutes"
+USUAL_BACKUP_MINUTES = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a person chose; keys that this program does not know are kept as they are.
+
+    `person` is who does the work unless somebody else is named, None for nobody.
+    """
+
+    person: str | None = None
+    backup_every_minutes: int = USUAL_BACKUP_MINUTES
+    unknown: Mapping[str, object] = field(default_factory=dict)
+
+
+def settings_file() -> Path:
+    """Return the file of the settings; it need not exist."""
+    return config_dir() / "settings.toml"
+
+
+def read_settings(path: Path) -> Settings:
+    """Return the settings in a file, the defaults where there is none."""
+    try:
+        text = path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return Settings()
+    except (OSError, UnicodeDecodeError) as failure:
+        raise UserFault("settings_unreadable", path=str(path), why=str(failure)) from failure
+    try:
+        found = tomllib.loads(text)
+    except (ValueError, RecursionError) as wrong:
+        raise UserFault("settings_unreadable", path=str(path), why=str(wrong)) from wrong
+    return _settings(found, path)
+
+
+def _settings(found: dict[str, object], path: Path) -> Settings:
+    person = found.pop(PERSON, None)
+    minutes = found.pop(BACKUP_MINUTES, USUAL_BACKUP_MINUTES)
+    if person is not None and not isinstance(person, str):
+        raise UserFault("settings_unreadable", path=str(path), why=f"{PERSON} is not a name")
+    if not isinstance(minutes, int) or isinstance(minutes, bool) or not 1 <= minutes <= 100_000:
+        why = f"{BACKUP_MINUTES} is not a number of minutes from 1 to 100000"
+        raise UserFault("settings_unreadable", path=str(path), why=why)
+    return Settings(person, minutes, found)
+
+
+def write_settings(path: Path, settings: Settings) -> None:
+    """Write the settings into their file; remarks and keys not known here stay as they are."""
+    # tomlkit keeps remarks but takes long to load; reading does without it.
+    import tomlkit
+
+    text = path.read_text(encoding="utf-8") if path.exists() else ""
+    document = tomlkit.parse(text)
+    for key, value in settings.unknown.items():
+        if key not in document:
+            document[key] = value
+    document[BACKUP_MINUTES] = settings.backup_every_minutes
+    if settings.person is None:
+        document.pop(PERSON, None)
+    else:
+        document[PERSON] = settings.person
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    part = path.with_name(f"{path.name}.part")
+    part.write_text(tomlkit.dumps(document), encoding="utf-8")
+    part.replace(path)

@@ -1,0 +1,165 @@
+"""The commands that do and move work: tick, undo, redo, skip, put-off, shift, pause, resume."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterable, Sequence
+
+from tankkeeper.cli import values
+from tankkeeper.cli.session import Session, say, words_of
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.words import Words
+from tankkeeper.services import moving, taking_back
+from tankkeeper.services.finding import find_chore, find_item, find_tank
+from tankkeeper.services.ticking import Outcome, Tick, tick
+
+
+def told(entry: Entry, words: Words, target: Entry | None = None) -> str:
+    """Return one line about an entry that was just written."""
+    tank = words.tank_name(entry.tank)
+    where = f" ({tank})" if tank else ""
+    return f"{entry_text(entry, words, target)}{where}. Entry {entry.id}"
+
+
+def do_tick(session: Session, said: argparse.Namespace) -> None:
+    """Mark work as done."""
+    state = session.desk.state()
+    ticks = _ticks(session, state, said)
+    outcomes = tick(session.desk, ticks)
+    words = words_of(state)
+    for outcome in outcomes:
+        say(_outcome(outcome, words))
+
+
+def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) -> list[Tick]:
+    items = list(dict.fromkeys(said.items))
+    asks = [_asks(state, item) for item in items]
+    readings = values.readings(said.values)
+    _refuse_shared(items, asks, said)
+    at = values.when(said.at, state.moment)
+    by = session.by(said.by)
+    litres, salinity = values.litres(said.litres), values.salinity(said.salinity)
+    alone = len(items) == 1
+    return [
+        Tick(
+            item=item,
+            at=at,
+            by=by,
+            litres=litres if alone or "litres" in asked else None,
+            salinity=salinity if alone or "salinity" in asked else None,
+            values=readings if alone else _asked_for(readings, asked),
+            as_proposed=said.as_proposed,
+            note=said.note,
+        )
+        for item, asked in zip(items, asks, strict=True)
+    ]
+
+
+def _asks(state: HouseholdState, item: str) -> tuple[str, ...]:
+    """Return what a line asks for; a turn that stands in no list asks what its chore asks."""
+    found = find_item(state, item) or find_item(state, item.split("@", 1)[0])
+    return found.asks if found is not None else ()
+
+
+def _refuse_shared(
+    items: Sequence[str], asks: Sequence[tuple[str, ...]], said: argparse.Namespace
+) -> None:
+    """Refuse an amount or a reading of which nobody could tell which item it is for."""
+    if len(items) == 1:
+        return
+    names = [name.partition("=")[0].strip().casefold() for name in said.values]
+    for option, name, given in (
+        ("--litres", "litres", said.litres),
+        ("--salinity", "salinity", said.salinity),
+        *(("--value", name, name) for name in names),
+    ):
+        takers = [item for item, asked in zip(items, asks, strict=True) if name in asked]
+        if given is not None and len(takers) != 1:
+            raise UserFault("value_for_several", option=option, name=name, items=tuple(takers))
+
+
+def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[ReadingValue, ...]:
+    return tuple(value for value in readings if value.parameter in asked)
+
+
+def _outcome(outcome: Outcome, words: Words) -> str:
+    if not outcome.was_done_already:
+        extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
+        return f"{told(outcome.entry, words)}.{extra}" if extra else told(outcome.entry, words)
+    entry = outcome.entry
+    by = words.person(entry.by)
+    who = f" by {by}" if by else ""
+    return f"{outcome.chore.name} was done already{who}, {words.at(entry.at)}. Entry {entry.id}"
+
+
+def do_undo(session: Session, said: argparse.Namespace) -> None:
+    """Take back an entry."""
+    done = taking_back.undo(session.desk, said.entry, session.by(said.by))
+    say(told(done.entry, words_of(session.desk.state()), done.target))
+
+
+def do_redo(session: Session, said: argparse.Namespace) -> None:
+    """Take back the newest undo."""
+    done = taking_back.redo(session.desk, session.by(said.by))
+    say(told(done.entry, words_of(session.desk.state()), done.target))
+
+
+def do_skip(session: Session, said: argparse.Namespace) -> None:
+    """Leave work out."""
+    items = list(dict.fromkeys(said.items))
+    _say_moved(session, moving.skip(session.desk, items, said.why, session.by(said.by)))
+
+
+def do_put_off(session: Session, said: argparse.Namespace) -> None:
+    """Move one turn to another day."""
+    to = values.day_of(said.to, session.desk.state().moment)
+    _say_moved(session, [moving.put_off(session.desk, said.item, to, session.by(said.by))])
+
+
+def do_shift(session: Session, said: argparse.Namespace) -> None:
+    """Move a turn and all that follow."""
+    to = values.day_of(said.to, session.desk.state().moment)
+    _say_moved(session, [moving.shift(session.desk, said.item, to, session.by(said.by))])
+
+
+def do_pause(session: Session, said: argparse.Namespace) -> None:
+    """Let a chore or a tank rest."""
+    state = session.desk.state()
+    until = None if said.until is None else values.day_of(said.until, state.moment)
+    tank, by = _tank_meant(state, said.what), session.by(said.by)
+    if tank is not None:
+        _say_moved(session, [moving.pause_tank(session.desk, tank, until, by)])
+    else:
+        _say_moved(session, [moving.pause_chore(session.desk, said.what, until, by)])
+
+
+def do_resume(session: Session, said: argparse.Namespace) -> None:
+    """End the pause of a chore or a tank."""
+    tank, by = _tank_meant(session.desk.state(), said.what), session.by(said.by)
+    if tank is not None:
+        _say_moved(session, [moving.resume_tank(session.desk, tank, by)])
+    else:
+        _say_moved(session, [moving.resume_chore(session.desk, said.what, by)])
+
+
+def _tank_meant(state: HouseholdState, what: str) -> Tank | None:
+    """Return the tank that is meant, or None where a chore has this id."""
+    if find_chore(state.household, what.split("@", 1)[0]) is not None:
+        return None
+    try:
+        return find_tank(state.household, what)
+    except UserFault as unknown:
+        raise UserFault(
+            "no_such_item_or_tank", name=what, item=what, nearest=unknown.values.get("nearest")
+        ) from unknown
+
+
+def _say_moved(session: Session, moved: Iterable[moving.Moved]) -> None:
+    words = words_of(session.desk.state())
+    for one in moved:
+        say(told(one.entry, words))

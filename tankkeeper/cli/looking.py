@@ -1,0 +1,231 @@
+"""The commands that only look: round, ahead, tanks, logbook."""
+
+from __future__ import annotations
+
+import argparse
+import textwrap
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from tankkeeper.cli import values
+from tankkeeper.cli.session import (
+    Session,
+    say,
+    say_document,
+    say_lines,
+    screen_width,
+    words_of,
+)
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.tank_water import TankWater, hours_to_limit
+from tankkeeper.reports import documents
+from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.numbers import counted, plain
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.rows import amount_words, minutes_words, state_words, title, who_words
+from tankkeeper.reports.rows import tank_words as tank_title
+from tankkeeper.reports.tables import ROUND_COLUMNS, Column, clean, table
+from tankkeeper.reports.words import Words
+from tankkeeper.services.ahead import ahead
+from tankkeeper.services.logbook import logbook
+from tankkeeper.services.ports import LoggedEntry, LogQuery
+from tankkeeper.services.round import RoundView, Totals, effective_stage, round_of, walk
+
+_ROUND = (*ROUND_COLUMNS, Column("Id"))
+_LOGBOOK = (
+    Column("When"),
+    Column("Who"),
+    Column("Tank"),
+    Column("What", gives_way=1, narrowest=20),
+)
+_TANKS = (
+    Column("Tank", gives_way=1, narrowest=6),
+    Column("Stage"),
+    Column("Water"),
+    Column("Loss a day"),
+    Column("Below mark"),
+    Column("Salinity"),
+    Column("Limit in"),
+    Column("Reservoir"),
+    Column("Noticed"),
+)
+
+
+def show_round(session: Session, said: argparse.Namespace) -> None:
+    """Print what is due now."""
+    state = session.desk.state()
+    tank = session.tank_or_none(said.tank)
+    view = round_of(state, tank, session.person_named(state, said.by))
+    words = words_of(state)
+    if said.json:
+        say_document(documents.round_document(view.items, words))
+        return
+    say(_headline(session, view, words))
+    if view.items:
+        say_lines(_round_lines(view.items, words))
+    say(_foot(view, words))
+    if said.why:
+        _say_reasons(view.items, words)
+
+
+def _headline(session: Session, view: RoundView, words: Words) -> str:
+    counts = view.counts
+    parts = [
+        f"{count} {word}"
+        for count, word in (
+            (counts.overdue, "overdue"),
+            (counts.due, "due"),
+            (counts.may_wait, "may wait"),
+            (counts.done, "done"),
+            (counts.skipped, "skipped"),
+        )
+        if count
+    ]
+    when = f"{words.full_date(words.today)}, {words.clock(words.moment.now)}"
+    head = f"{view.household.name}{session.title}, {when}"
+    return f"{head}: {', '.join(parts) or 'nothing is due'}"
+
+
+def _round_lines(items: Sequence[Item], words: Words) -> list[str]:
+    often = Counter(item.chore.id for item in items)
+    rows = [
+        (
+            tank_title(item),
+            title(item),
+            amount_words(item, words),
+            minutes_words(item).removesuffix("min").strip(),
+            who_words(item, words),
+            state_words(item, words),
+            item.id if often[item.chore.id] > 1 else item.chore.id,
+        )
+        for item in items
+    ]
+    return table(_ROUND, rows, screen_width())
+
+
+def _foot(view: RoundView, words: Words) -> str:
+    """Return what the work adds up to, or when the next thing comes."""
+    if view.totals.minutes or view.counts.overdue or view.counts.due:
+        return _sums(view.totals, words)
+    following = view.following
+    if following is None:
+        return "Nothing comes after this." if view.household.chores else "There are no chores yet."
+    item = following.item
+    where = f", {item.tank.name}" if item.tank is not None else ""
+    return f"Next: {item.chore.name}{where}, {words.at(following.at)}"
+
+
+def _sums(totals: Totals, words: Words) -> str:
+    parts = [counted(totals.minutes, "minute", "minutes")]
+    for litres, of in (
+        (totals.fresh_water_l, "fresh water to add"),
+        (totals.fresh_water_to_mix_l, "fresh water to mix"),
+        (totals.salt_water_l, "salt water"),
+    ):
+        if litres > 0.0:
+            parts.append(f"{words.litres(litres)} {of}")
+    return f"In all: {', '.join(parts)}"
+
+
+def _say_reasons(items: Iterable[Item], words: Words) -> None:
+    for item in items:
+        where = f"{tank_title(item)}, {title(item)}: "
+        text = clean(plain(where + reason(item, words)))
+        say_lines(textwrap.wrap(text, screen_width(), subsequent_indent="  "))
+
+
+def show_ahead(session: Session, said: argparse.Namespace) -> None:
+    """Print what comes in a span of days."""
+    state = session.desk.state()
+    first, last = (values.day_of(text, state.moment) for text in (said.first, said.last))
+    view = ahead(session.desk, first, last, session.tank_or_none(said.tank))
+    words = words_of(state)
+    if said.json:
+        say_document(documents.ahead_document(view.items, words))
+        return
+    say(f"{view.household.name}{session.title}, {first} to {last}")
+    if view.items:
+        say_lines(_round_lines(view.items, words))
+    else:
+        say("Nothing comes in these days.")
+
+
+def show_tanks(session: Session, said: argparse.Namespace) -> None:
+    """Print the state of each tank."""
+    state = session.desk.state()
+    words = words_of(state)
+    tanks = [replace(tank, stage=effective_stage(state, tank)) for tank in walk(state.household)]
+    if said.json:
+        say_document(documents.tanks_document(state, words, tanks))
+        return
+    say(f"{state.household.name}{session.title}, {words.at(state.moment.now)}")
+    if tanks:
+        rows = [_tank_row(tank, state, words) for tank in tanks]
+        say_lines(table(_TANKS, rows, screen_width()))
+    else:
+        say("There are no tanks yet.")
+
+
+def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...]:
+    water: TankWater = state.waters[tank.id]
+    hours = hours_to_limit(water, state.moment)
+    days = water.reservoir_days
+    return (
+        tank.name,
+        tank.stage.value,
+        "" if water.net is None else words.about_litres(water.net),
+        "" if water.loss is None else words.litres_with_span(water.loss),
+        "" if water.mm_below_mark is None else words.millimetres(water.mm_below_mark),
+        "" if water.salinity is None else words.salinity_with_span(water.salinity),
+        "" if hours is None else _hours(hours),
+        "" if days is None else counted(int(days.low), "day", "days"),
+        "" if water.flag is None else water.flag.kind.value,
+    )
+
+
+def _hours(hours: float) -> str:
+    if hours <= 0.0:
+        return "reached"
+    return f"{hours:.0f} h" if hours < 48.0 else counted(int(hours // 24), "day", "days")
+
+
+def show_logbook(session: Session, said: argparse.Namespace) -> None:
+    """Print what was done, newest first."""
+    state = session.desk.state()
+    tank = session.tank_or_none(said.tank)
+    query = LogQuery(
+        tank=None if tank is None else tank.id,
+        from_day=None if said.first is None else values.day_of(said.first, state.moment),
+        to_day=None if said.last is None else values.day_of(said.last, state.moment),
+    )
+    view = logbook(session.desk, query)
+    words = words_of(state)
+    if said.json:
+        rows = [(row.entry, row.revoked) for row in view.entries]
+        say_document(documents.logbook_document(rows, words, view.taken_back))
+        return
+    if not view.entries:
+        say("Nothing is written down for this.")
+        return
+    lines = [_logbook_row(row, view.taken_back, words) for row in view.entries]
+    # The id comes first: undo takes it, and nothing may cut it short.
+    shown = table(_LOGBOOK, lines, screen_width())
+    ids = ["Id", *(row.entry.id for row in view.entries)]
+    say_lines(f"{one_id:36}  {line}" for one_id, line in zip(ids, shown, strict=True))
+
+
+def _logbook_row(
+    row: LoggedEntry, taken_back: Mapping[str, Entry], words: Words
+) -> tuple[str, ...]:
+    entry = row.entry
+    target = taken_back.get(getattr(entry.fact, "entry", ""))
+    text = entry_text(entry, words, target)
+    return (
+        f"{entry.at.astimezone(words.moment.zone):%Y-%m-%d %H:%M}",
+        words.person(entry.by) or "",
+        words.tank_name(entry.tank) or "",
+        f"{text} (taken back)" if row.revoked else text,
+    )

@@ -1,0 +1,98 @@
+"""The command `log`: writing down what happened outside the round."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+
+from tankkeeper.cli import values
+from tankkeeper.cli.doing import told
+from tankkeeper.cli.session import Session, say, words_of
+from tankkeeper.core.logbook import WaterChange
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.services import noting
+from tankkeeper.services.finding import find_supply, find_tank
+from tankkeeper.services.noting import Noted, Stamp
+
+
+def do_log(session: Session, said: argparse.Namespace) -> None:
+    """Write something down."""
+    state = session.desk.state()
+    note = getattr(said, "note", "")
+    stamp = Stamp(values.when(said.at, state.moment), session.by(said.by), note)
+    noted = _KINDS[said.kind](session, said, state, stamp)
+    say(told(noted.entry, words_of(state)))
+    if noted.completed:
+        say(f"This completes: {', '.join(chore.name for chore in noted.completed)}.")
+
+
+def _top_off(
+    session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp
+) -> Noted:
+    tank = find_tank(state.household, said.tank)
+    litres = values.needed_litres(said.litres)
+    return noting.log_top_off(session.desk, tank, litres, is_part=said.part, stamp=stamp)
+
+
+def _reservoir(
+    session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp
+) -> Noted:
+    tank = find_tank(state.household, said.tank)
+    left = None if said.left is None else values.litres_left(said.left)
+    fill = values.litres(said.fill)
+    return noting.log_reservoir(session.desk, tank, left_l=left, fill_l=fill, stamp=stamp)
+
+
+def _water_change(
+    session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp
+) -> Noted:
+    tank = find_tank(state.household, said.tank)
+    change = WaterChange(
+        litres=values.needed_litres(said.litres),
+        added_l=values.litres(said.added),
+        salinity=values.salinity(said.salinity),
+    )
+    return noting.log_water_change(session.desk, tank, change, stamp)
+
+
+def _reading(
+    session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp
+) -> Noted:
+    tank = find_tank(state.household, said.tank)
+    return noting.log_reading(session.desk, tank, values.readings(said.values), stamp)
+
+
+def _dose(session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp) -> Noted:
+    tank = find_tank(state.household, said.tank)
+    return noting.log_dose(session.desk, tank, said.of, values.grams(said.grams), stamp)
+
+
+def _stock(
+    session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp
+) -> Noted:
+    supply = find_supply(state.household, said.of)
+    expires = None if said.expires is None else values.day_of(said.expires, state.moment)
+    return noting.log_stock(
+        session.desk,
+        supply,
+        add=values.number(said.add, "add"),
+        count=values.number(said.count, "count"),
+        expires_on=expires,
+        stamp=stamp,
+    )
+
+
+def _note(session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp) -> Noted:
+    tank = None if said.tank is None else find_tank(state.household, said.tank)
+    return noting.log_note(session.desk, said.text, tank, stamp)
+
+
+_KINDS: dict[str, Callable[[Session, argparse.Namespace, HouseholdState, Stamp], Noted]] = {
+    "top-off": _top_off,
+    "reservoir": _reservoir,
+    "water-change": _water_change,
+    "reading": _reading,
+    "dose": _dose,
+    "stock": _stock,
+    "note": _note,
+}

@@ -1,0 +1,167 @@
+"""Reads days, moments and quantities as they are typed on the command line."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Protocol
+from zoneinfo import ZoneInfo
+
+from tankkeeper.core.days import instant_of, parse_zone
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.parameters import ReadingValue, parse_reading
+from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
+
+# A choice of this project: nobody logs what was before.
+EARLIEST = datetime(1990, 1, 1, tzinfo=UTC)
+LONGEST_SHOWN = 60
+_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_WALL = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])")
+_NOTHING = re.compile(r"0+(?:[.,]0*)?\s*[Ll]?")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+class Hours(Protocol):
+    """What a bare date needs to become a moment."""
+
+    @property
+    def zone(self) -> str:
+        """The zone of the household."""
+
+    @property
+    def round_at(self) -> time:
+        """The usual hour of the round."""
+
+
+def day_of(text: str, moment: Moment) -> date:
+    """Return the day that `text` names: an ISO date, today and its neighbours, a coming weekday."""
+    word = text.strip().casefold()
+    near = {"today": 0, "tomorrow": 1, "yesterday": -1}
+    if word in near:
+        return moment.day + timedelta(days=near[word])
+    for number, name in enumerate(_WEEKDAYS):
+        if len(word) >= 3 and name.startswith(word):
+            # A weekday is the next one, never today: "today" says that better.
+            return moment.day + timedelta(days=(number - moment.day.weekday() - 1) % 7 + 1)
+    return _iso_date(text)
+
+
+def _iso_date(text: str) -> date:
+    try:
+        if _DATE.fullmatch(text.strip()):
+            return date.fromisoformat(text.strip())
+    except ValueError as wrong:
+        raise UserFault("not_a_day", text=text[:LONGEST_SHOWN]) from wrong
+    raise UserFault("not_a_day", text=text[:LONGEST_SHOWN])
+
+
+def when(text: str | None, moment: Moment) -> datetime | None:
+    """Return the moment at which something was done, None where nothing is said.
+
+    A bare date means the usual hour of the round on that day, or now when it is today and that
+    hour has not come; an hour alone is that hour of today.
+    """
+    if text is None:
+        return None
+    said = text.strip()
+    wall = _WALL.fullmatch(said)
+    if said.casefold() == "now":
+        return moment.now
+    if wall is not None:
+        at = moment.at(moment.day, time(int(wall[1]), int(wall[2])))
+    elif _is_moment(said):
+        at = _moment(said, moment.zone)
+    else:
+        at = _on_day(_past_day(said, moment), moment)
+    if at < EARLIEST:
+        raise UserFault("too_long_ago", at=at, earliest=EARLIEST)
+    return at
+
+
+def _past_day(said: str, moment: Moment) -> date:
+    """Return a day that is over: a weekday is the last one, not the next."""
+    day = day_of(said, moment)
+    is_weekday = said[:1].isalpha() and said.casefold() not in ("today", "tomorrow", "yesterday")
+    return day - timedelta(days=7) if is_weekday else day
+
+
+def _on_day(day: date, moment: Moment) -> datetime:
+    at = moment.round_on(day)
+    return moment.now if day == moment.day and at > moment.now else at
+
+
+def _is_moment(said: str) -> bool:
+    return len(said) > len("2026-03-02") and said[:4].isdigit()
+
+
+def _moment(said: str, zone: ZoneInfo) -> datetime:
+    try:
+        found = datetime.fromisoformat(said)
+    except ValueError as wrong:
+        raise UserFault("not_a_moment", text=said[:LONGEST_SHOWN]) from wrong
+    if found.tzinfo is not None:
+        try:
+            return found.astimezone(UTC)
+        except (OverflowError, ValueError) as wrong:
+            raise UserFault("not_a_moment", text=said[:LONGEST_SHOWN]) from wrong
+    return instant_of(found.date(), found.time(), zone)
+
+
+def given_now(text: str, hours: Hours) -> datetime:
+    """Return the moment that `--now` says; a bare date is the usual round of that day."""
+    said, zone = text.strip(), parse_zone(hours.zone)
+    if _DATE.fullmatch(said):
+        at = instant_of(_iso_date(said), hours.round_at, zone)
+    elif _is_moment(said):
+        at = _moment(said, zone)
+    else:
+        raise UserFault("not_a_moment", text=said[:LONGEST_SHOWN])
+    if not EARLIEST <= at <= EARLIEST + timedelta(days=366 * 200):
+        raise UserFault("too_long_ago", at=at, earliest=EARLIEST)
+    return at
+
+
+def litres(text: str | None) -> float | None:
+    """Return litres; a bare number is in litres."""
+    if text is None:
+        return None
+    return stored_value(parse_quantity(text, Dimension.VOLUME, "L"))
+
+
+def needed_litres(text: str) -> float:
+    """Return litres that must be said."""
+    return stored_value(parse_quantity(text, Dimension.VOLUME, "L"))
+
+
+def litres_left(text: str) -> float:
+    """Return litres of which there may be none."""
+    nothing = _NOTHING.fullmatch(text.strip())
+    return 0.0 if nothing else needed_litres(text)
+
+
+def salinity(text: str | None) -> float | None:
+    """Return practical salinity; a bare number is practical salinity."""
+    return None if text is None else parse_reading("salinity", text).value
+
+
+def grams(text: str) -> float:
+    """Return grams; a bare number is in grams."""
+    return stored_value(parse_quantity(text, Dimension.MASS, "g"))
+
+
+def number(text: str | None, field: str) -> float | None:
+    """Return a bare number."""
+    return None if text is None else parse_number(text, field)
+
+
+def readings(texts: list[str]) -> tuple[ReadingValue, ...]:
+    """Return readings written as NAME=VALUE[UNIT]."""
+    return tuple(_reading(text) for text in texts)
+
+
+def _reading(text: str) -> ReadingValue:
+    name, sign, value = text.partition("=")
+    if not sign or not name.strip() or not value.strip():
+        raise UserFault("not_a_reading", text=text[:LONGEST_SHOWN])
+    return parse_reading(name, value)
