@@ -157,6 +157,19 @@ _FILES = {
     "older_file_read_only": (
         "{path} was made by an older version and cannot be written to, so it cannot be upgraded."
     ),
+    "no_household": ("There is no household at {path}. Make one with: tankkeeper new {path}"),
+    "server_not_built": (
+        "A household on a server ({where}) cannot be opened yet. Name a file instead."
+    ),
+    "file_not_named": "No file is named. Say which one.",
+    "is_a_folder": "{path} is a folder. Name a file in it.",
+    "not_a_plain_file": "{path} is not a plain file, so it is not read.",
+    "file_too_large": "{path} is larger than {longest_mb} MB, so it is not read.",
+    "file_not_utf8": "{path} is not text in UTF-8: line {line} holds other signs.",
+    "check_failed": ("{path} is not whole: {problems}. The newest good backup can be restored."),
+    "window_cannot_open": (
+        "The window cannot open here ({why}). The commands work without it: tankkeeper round"
+    ),
     "damaged_file": (
         "{path} is damaged ({why}). It was left untouched; the newest good backup can be restored."
     ),
