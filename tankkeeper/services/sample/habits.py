@@ -135,7 +135,7 @@ PURCHASES = (
     Purchase(88, time(15, 10), "Marta", "alkalinity-tests", add=50, good_for_days=360),
     Purchase(33, time(16, 5), "Paul", "salt-mix", add=20_000),
     Purchase(26, time(12, 15), "Marta", "filter-floss", add=20),
-    Purchase(13, time(17, 45), "Marta", "frozen-food", count=21),
+    Purchase(13, time(17, 45), "Marta", "frozen-food", count=9),
     Purchase(6, time(16, 30), "Marta", "pellets", add=250, good_for_days=300),
 )
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from tankkeeper.core.amounts import asks_of
-from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
+from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import (
     Dose,
@@ -127,7 +127,9 @@ class Life:
             for one in turns_of(act.chore, recent, (), moment, forecast)
             if act.slot is None or one.turn.slot == act.slot
         ]
-        ready = [one for one in found if one.state is not State.PROJECTED] or found
+        ready = [one for one in found if one.state is not State.PROJECTED]
+        if not ready and not isinstance(act.chore.rhythm, Calendar):
+            ready = found
         return ready[0].turn if ready else None
 
     # what is written down

@@ -77,7 +77,13 @@ def _live_tank(household: Household, tank: Tank, opening: Opening) -> Life:
         if off == 0 or shift + off in tried:
             break
         shift += off
-    return min(tried.values(), key=lambda one: abs(one[0]))[1]
+    is_wanted_now = any((HABITS[one.id].aim or 0) <= 0 for one in driven)
+
+    def misfit(one: tuple[int, Life]) -> tuple[int, bool]:
+        # Where no day fits, rather a day overdue than not due, and rather waiting than due.
+        return abs(one[0]), (one[0] < 0) is is_wanted_now
+
+    return min(tried.values(), key=misfit)[1]
 
 
 def _lived(household: Household, tank: Tank, opening: Opening, shift_days: int) -> Life:

@@ -210,10 +210,9 @@ def _counted_back(
         while opening.is_away(day):
             day -= DAY
         wall = _wall(chore, None, 0, rng)
-        act = Act(
-            opening.at(day, wall), day, chore, is_exact=number < 2 or chore.id in ALWAYS_MEASURED
-        )
         wrong = TYPED_WRONG.get(chore.id) == number
+        exact = wrong or number < 2 or chore.id in ALWAYS_MEASURED
+        act = Act(opening.at(day, wall), day, chore, is_typed_wrong=wrong, is_exact=exact)
         moved = _moved_by(chore, every_days, rng)
         if isinstance(chore.rhythm, WhenWaterSays):
             moved = min(moved, 1)
@@ -221,7 +220,7 @@ def _counted_back(
         skipped = rng.random() < 0.05 and number > 1 and chore.kind not in _NEVER_SKIPPED
         if skipped:
             act = replace(act, way=Way.SKIP, why=rng.choice(WHY_SKIPPED))
-        acts.append(replace(act, is_typed_wrong=wrong))
+        acts.append(act)
         if put_off and not skipped and not isinstance(chore.rhythm, WhenWaterSays):
             before = day - moved * DAY
             if before >= first and not opening.is_away(before):
