@@ -19,6 +19,8 @@ from tankkeeper.services.sample.water import NATURES, usual_loss
 DEFINITIONS = (
     Path(__file__).resolve().parents[2] / "sample_tanks" / "sample_household.toml"
 ).read_text(encoding="utf-8")
+pytestmark = pytest.mark.slow
+
 ZONE = ZoneInfo("Europe/Berlin")
 # The ends of months and of the year, 29 February, both changes of the clock, beside 60 at random.
 SPECIAL = ("2027-12-31", "2028-02-29", "2027-01-01", "2027-03-28", "2027-10-31", "2027-07-30")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import uuid
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from random import Random
 
 from tankkeeper.core.amounts import asks_of
 from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind
@@ -168,18 +170,13 @@ class Life:
         if water is None or self.tank is None:
             return _household_work(chore, luck), True
         if chore.kind is ChoreKind.TOP_OFF:
-            return _top_off(water, act, luck)
+            return _top_off(water, act, luck, dice)
         if chore.kind is ChoreKind.RESERVOIR:
             filled = water.fill_reservoir()
             known = act.is_exact or luck > 0.08
             return ReservoirCheck(fill_l=round_to(filled, 0.5) if known else None), True
         if chore.kind is ChoreKind.WATER_CHANGE:
-            litres = _litres(chore, water.net_l) - (2.0 if luck < 0.15 else 0.0)
-            salinity = (self.tank.target_salinity or 35.0) + dice.gauss(0.0, 0.15)
-            warmth = (self.tank.target_temperature_c or 25.0) + dice.gauss(0.0, 0.3)
-            water.change(litres, salinity)
-            read = round_to(salinity + dice.gauss(0.0, 0.06), 0.1)
-            return WaterChange(litres, salinity=read, temperature_c=round_to(warmth, 0.1)), True
+            return _water_change(chore, self.tank, water, luck, dice), True
         if chore.kind is ChoreKind.TEST:
             values = tuple(read_off(name, water.value(name), dice) for name in asks_of(chore))
             return Readings(values), True
@@ -189,18 +186,31 @@ class Life:
         return None, True
 
 
-def _top_off(water: Water, act: Act, luck: float) -> tuple[TopOff, bool]:
+def _top_off(water: Water, act: Act, luck: float, dice: Random) -> tuple[TopOff, bool]:
     """Return a top-off: measured, accepted as proposed, only a part, or not written down."""
     if not act.is_exact and luck < 0.04:
         part = round_to(max(0.1, water.missing_l * 0.6), 0.1)
         water.missing_l -= part
         return TopOff(part, to_mark=False), True
     litres = water.fill()
+    is_guessed = not act.is_exact and 0.04 <= luck < 0.12
+    if is_guessed:
+        # What the program proposed then, and nobody measured.
+        litres *= math.exp(dice.gauss(0.0, 0.12))
     step = 0.05 if litres < 2.0 else 0.1
     shown = max(step, round_to(litres, step))
-    is_guessed = not act.is_exact and 0.04 <= luck < 0.12
     is_written = act.is_exact or not 0.12 <= luck < 0.15
     return TopOff(shown, estimated=is_guessed), is_written
+
+
+def _water_change(chore: Chore, tank: Tank, water: Water, luck: float, dice: Random) -> WaterChange:
+    """Return a change with its litres, and salinity and temperature of the new water as read."""
+    litres = _litres(chore, water.net_l) - (2.0 if luck < 0.15 else 0.0)
+    salinity = (tank.target_salinity or 35.0) + dice.gauss(0.0, 0.15)
+    warmth = (tank.target_temperature_c or 25.0) + dice.gauss(0.0, 0.3)
+    water.change(litres, salinity)
+    read = round_to(salinity + dice.gauss(0.0, 0.06), 0.1)
+    return WaterChange(litres, salinity=read, temperature_c=round_to(warmth, 0.1))
 
 
 def _household_work(chore: Chore, luck: float) -> Fact | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from random import Random
@@ -129,27 +129,36 @@ def _first_day(chore: Chore, opening: Opening) -> date:
 def _by_calendar(
     chore: Chore, rhythm: Calendar, habit: Habit, opening: Opening, rng: Random
 ) -> list[Act]:
+    """Return acts on the days of the rule: daily ones left out now and then, others late."""
     first = max(opening.back(DAYS_OF_LOG), rhythm.start)
     last = opening.back(max(1, habit.behind, habit.last))
     rule = compile_rule(rhythm.rule, rhythm.start)
-    is_daily = "FREQ=DAILY" in rhythm.rule
+    on = _daily if "FREQ=DAILY" in rhythm.rule else _seldom
     acts = []
     for ordinal in rule.days(first.toordinal(), last.toordinal()):
         for slot in rhythm.slots or (None,):
-            luck, minutes, late = rng.random(), rng.randrange(2, 40), rng.randrange(1, 4)
-            day = date.fromordinal(ordinal)
-            if opening.is_away(day) and is_daily:
-                continue
-            if luck < 0.06 and is_daily and (opening.today - day).days > 1:
-                continue
-            if luck > 0.85 and not is_daily and (opening.today - day).days > 9:
-                day += min(late, chore.late_days) * DAY
-            while opening.is_away(day):
-                day += DAY
-            if day <= last:
+            minutes = rng.randrange(2, 40)
+            day = on(chore, date.fromordinal(ordinal), opening, rng)
+            if day is not None and day <= last:
                 wall = _wall(chore, slot, minutes, rng)
                 acts.append(Act(opening.at(day, wall), day, chore, slot=slot))
     return acts
+
+
+def _daily(_: Chore, day: date, opening: Opening, rng: Random) -> date | None:
+    """Return the day, or None when nobody was at home or it was forgotten."""
+    is_forgotten = rng.random() < 0.06 and day < opening.back(1)
+    return None if is_forgotten or opening.is_away(day) else day
+
+
+def _seldom(chore: Chore, day: date, opening: Opening, rng: Random) -> date | None:
+    """Return the day itself or one somewhat later; lately everything was on time."""
+    luck, late = rng.random(), rng.randrange(1, 4)
+    if luck > 0.85 and day < opening.back(9):
+        day += min(late, chore.late_days) * DAY
+    while opening.is_away(day):
+        day += DAY
+    return day
 
 
 def _wall(chore: Chore, slot: time | None, minutes: int, rng: Random) -> time:
@@ -209,26 +218,28 @@ def _counted_back(
     while day >= first:
         while opening.is_away(day):
             day -= DAY
-        wall = _wall(chore, None, 0, rng)
-        wrong = TYPED_WRONG.get(chore.id) == number
-        exact = wrong or number < 2 or chore.id in ALWAYS_MEASURED
-        act = Act(opening.at(day, wall), day, chore, is_typed_wrong=wrong, is_exact=exact)
+        act = _act_on(chore, day, number, opening, rng)
         moved = _moved_by(chore, every_days, rng)
-        if isinstance(chore.rhythm, WhenWaterSays):
-            moved = min(moved, 1)
-        put_off = rng.random() < 0.3 and moved > 0 and number > 0
-        skipped = rng.random() < 0.05 and number > 1 and chore.kind not in _NEVER_SKIPPED
-        if skipped:
-            act = replace(act, way=Way.SKIP, why=rng.choice(WHY_SKIPPED))
+        before = day - moved * DAY
+        may_wait = moved > 0 and number > 0 and act.way is Way.DO
+        is_put_off = rng.random() < 0.3 and may_wait and not opening.is_away(before)
+        if is_put_off and before >= first and not isinstance(chore.rhythm, WhenWaterSays):
+            at = opening.at(before, time(20, 45, rng.randrange(60)))
+            acts.append(Act(at, before, chore, Way.PUT_OFF, to=day))
         acts.append(act)
-        if put_off and not skipped and not isinstance(chore.rhythm, WhenWaterSays):
-            before = day - moved * DAY
-            if before >= first and not opening.is_away(before):
-                at = opening.at(before, time(20, 45, rng.randrange(60)))
-                acts.append(Act(at, before, chore, Way.PUT_OFF, to=day))
         day -= max(1, every_days + moved) * DAY
         number += 1
     return acts
+
+
+def _act_on(chore: Chore, day: date, number: int, opening: Opening, rng: Random) -> Act:
+    """Return what was done on a day, `number` turns before the last one: the work, or a skip."""
+    at = opening.at(day, _wall(chore, None, 0, rng))
+    if rng.random() < 0.05 and number > 1 and chore.kind not in _NEVER_SKIPPED:
+        return Act(at, day, chore, Way.SKIP, why=rng.choice(WHY_SKIPPED))
+    is_wrong = TYPED_WRONG.get(chore.id) == number
+    is_exact = is_wrong or number < 2 or chore.id in ALWAYS_MEASURED
+    return Act(at, day, chore, is_typed_wrong=is_wrong, is_exact=is_exact)
 
 
 _NEVER_SKIPPED = {
@@ -249,7 +260,9 @@ def _moved_by(chore: Chore, every_days: int, rng: Random) -> int:
         return -1 if (chore.early_days or every_days > 2) else 0
     if luck < 0.93:
         return 1 if every_days > 1 else 0
-    return min(3, max(1, every_days // 3) + 1) if every_days > 2 else 1
+    if every_days <= 2 or isinstance(chore.rhythm, WhenWaterSays):
+        return 1
+    return min(3, max(1, every_days // 3) + 1)
 
 
 def _looks(acts: list[Act], opening: Opening, rng: Random) -> list[Act]:
