@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tankkeeper.app.clock import FixedClock, Ids, SystemClock
 from tankkeeper.app.log import write_down
@@ -20,9 +21,10 @@ from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.services.desk import Change, Desk
-from tankkeeper.services.exchange import Imported, fill, import_text
 from tankkeeper.services.ports import Clock
-from tankkeeper.services.tank_file import is_tank_file, read_tank_file
+
+if TYPE_CHECKING:
+    from tankkeeper.services.exchange import Imported
 
 USUAL_ZONE = "UTC"
 USUAL_ROUND = Household("", USUAL_ZONE).round_at
@@ -50,6 +52,19 @@ def open_desk(where: Path, clock: Clock) -> Desk:
         raise Surroundings("no_household", path=str(where))
     desk = Desk(open_household(where, clock), clock, Ids())
     write_down(desk)
+    return desk
+
+
+def open_at(where: Path, now: str | None) -> Desk:
+    """Return the household in a file at the moment that `--now` says; the caller closes it."""
+    if now is None:
+        return open_desk(where, SystemClock())
+    # A moment without an offset is told in the household's zone, which only the file knows.
+    clock = FixedClock(given_now(now, _Hours(USUAL_ZONE)))
+    desk = open_desk(where, clock)
+    with desk.store.reading() as reading:
+        household = desk.household(reading)
+    clock.forward(given_now(now, household) - clock.now())
     return desk
 
 
@@ -101,17 +116,11 @@ class TheHouses:
 
     @contextmanager
     def _open(self, where: Path) -> Iterator[Desk]:
-        if self.now is None:
-            with desk_on(where, SystemClock()) as desk:
-                yield desk
-            return
-        # A moment without an offset is told in the household's zone, which only the file knows.
-        clock = FixedClock(given_now(self.now, _Hours(USUAL_ZONE)))
-        with desk_on(where, clock) as desk:
-            with desk.store.reading() as reading:
-                household = desk.household(reading)
-            clock.forward(given_now(self.now, household) - clock.now())
+        desk = open_at(where, self.now)
+        try:
             yield desk
+        finally:
+            desk.store.close()
 
     def _roll(self, desk: Desk) -> None:
         now = desk.clock.now()
@@ -141,6 +150,9 @@ class TheHouses:
 
     def new_from(self, text: str) -> Imported:
         """Make the household that was named from the text of a whole household."""
+        from tankkeeper.services.exchange import import_text
+        from tankkeeper.services.tank_file import is_tank_file, read_tank_file
+
         if is_tank_file(text):
             raise Surroundings("no_household", path=str(self.where))
         # The file says its own zone, by which a moment without an offset is read.
@@ -160,6 +172,7 @@ def make_sample(
     zone: str | None = None,
 ) -> Clock:
     """Make the sample household in a new file and return the clock it was made by."""
+    from tankkeeper.services.exchange import fill
     from tankkeeper.services.sample import sample_household
 
     text = (sample_tanks() / SAMPLE).read_text(encoding="utf-8")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import logging.handlers
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -23,20 +22,49 @@ def log_file() -> Path:
     return platformdirs.user_log_path("tankkeeper", appauthor=False) / "tankkeeper.log"
 
 
+class _WhenNeeded(logging.Handler):
+    """Opens the rotating file when the first line comes: most commands write none.
+
+    A folder that cannot be written must not keep anybody from their round; then nothing is logged.
+    """
+
+    def __init__(self, path: Path) -> None:
+        super().__init__()
+        self._path = path
+        self._file: logging.Handler | None = None
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Write one line."""
+        if self._file is None:
+            self._file = self._opened()
+        self._file.handle(record)
+
+    def _opened(self) -> logging.Handler:
+        # Loads slowly, hence only here.
+        from logging.handlers import RotatingFileHandler
+
+        try:
+            self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            handler: logging.Handler = RotatingFileHandler(
+                self._path, maxBytes=LARGEST_BYTES, backupCount=KEPT_FILES - 1, encoding="utf-8"
+            )
+        except OSError:
+            return logging.NullHandler()
+        handler.setFormatter(logging.Formatter(_FORM))
+        return handler
+
+    def close(self) -> None:
+        """Close the file."""
+        if self._file is not None:
+            self._file.close()
+        super().close()
+
+
 @contextmanager
 def logging_to(path: Path) -> Iterator[None]:
-    """Write the log to `path` while the block runs; without a log where none can be written."""
+    """Write the log to `path` while the block runs."""
     root = logging.getLogger("tankkeeper")
-    try:
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        handler: logging.Handler = logging.handlers.RotatingFileHandler(
-            path, maxBytes=LARGEST_BYTES, backupCount=KEPT_FILES - 1, encoding="utf-8", delay=True
-        )
-        path.open("ab").close()
-    except OSError:
-        # A folder that cannot be written must not keep anybody from their round.
-        handler = logging.NullHandler()
-    handler.setFormatter(logging.Formatter(_FORM))
+    handler = _WhenNeeded(path)
     before = root.level, root.propagate
     root.addHandler(handler)
     root.setLevel(logging.INFO)

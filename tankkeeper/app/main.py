@@ -15,6 +15,7 @@ from pathlib import Path
 from tankkeeper.app.log import log_file, logging_to
 from tankkeeper.app.settings import Settings, read_settings, settings_file
 from tankkeeper.cli.arguments import parsed
+from tankkeeper.cli.run import Refused, run
 from tankkeeper.core.errors import Surroundings, TankkeeperError, UserFault
 
 DONE, REFUSED, INTERRUPTED = 0, 1, 130
@@ -45,6 +46,9 @@ def _guarded(said: argparse.Namespace, typed: Sequence[str]) -> int:
     try:
         _refuse_unreadable(typed)
         return _run(said)
+    except Refused as refused:
+        _log.info("refused: %s", refused.fault)
+        return _refused(refused.sentence)
     except TankkeeperError as fault:
         _log.info("refused: %s", fault)
         return _refused(_sentence(fault))
@@ -69,7 +73,6 @@ def _run(said: argparse.Namespace) -> int:
         return _window(said, settings)
     from tankkeeper.app.bootstrap import TheHouses
     from tankkeeper.app.demo import TITLE
-    from tankkeeper.cli.run import run
 
     houses = TheHouses(
         where=_where(said),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -39,6 +38,8 @@ def read_settings(path: Path) -> Settings:
         return Settings()
     except (OSError, UnicodeDecodeError) as failure:
         raise UserFault("settings_unreadable", path=str(path), why=str(failure)) from failure
+    import tomllib
+
     try:
         found = tomllib.loads(text)
     except (ValueError, RecursionError) as wrong:

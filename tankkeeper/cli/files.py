@@ -71,11 +71,14 @@ def write_text(target: Path, text: str, *, over: bool) -> None:
         part.unlink(missing_ok=True)
 
 
-def do_import(houses: Houses, said: argparse.Namespace, session: Session | None) -> None:
-    """Read a household into an empty one or a new file, or add a tank."""
-    text = read_text(said.file)
-    imported = houses.new_from(text) if session is None else import_text(session.desk, text)
-    say(_told(imported))
+def do_import(session: Session, said: argparse.Namespace) -> None:
+    """Read a household into an empty one, or add a tank."""
+    say(_told(import_text(session.desk, read_text(said.file))))
+
+
+def make_from_file(houses: Houses, said: argparse.Namespace) -> None:
+    """Make the household that was named, which is not there yet, from a file."""
+    say(_told(houses.new_from(read_text(said.file))))
 
 
 def _told(imported: Imported) -> str:

@@ -99,11 +99,17 @@ def _round_lines(items: Sequence[Item], words: Words) -> list[str]:
             minutes_words(item).removesuffix("min").strip(),
             who_words(item, words),
             state_words(item, words),
-            item.id if often[item.chore.id] > 1 else item.chore.id,
+            _shown_id(item, often),
         )
         for item in items
     ]
     return table(_ROUND, rows, screen_width())
+
+
+def _shown_id(item: Item, often: Mapping[str, int]) -> str:
+    """Return what a person types for a line: the chore's id where that says enough."""
+    has_day = item.turn.key[:1].isdigit()
+    return item.id if often[item.chore.id] > 1 and has_day else item.chore.id
 
 
 def _foot(view: RoundView, words: Words) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from tankkeeper.core.household import Person, Tank
 from tankkeeper.core.state import HouseholdState
@@ -17,8 +17,10 @@ from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.tables import clean
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.exchange import Imported
 from tankkeeper.services.finding import find_person, find_tank
+
+if TYPE_CHECKING:
+    from tankkeeper.services.exchange import Imported
 
 SCRIPT_WIDTH = 120
 NARROWEST_SCREEN = 40
