@@ -3,32 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
 
-from tankkeeper.gui.icons import Icon, Icons
+from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics, metrics_for
-from tankkeeper.gui.widgets.bars import BottomLine, TopBar
+from tankkeeper.gui.widgets.bars import BottomLine, TopBar, ViewWord
 from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.rail import TankRail
 from tankkeeper.gui.widgets.why_panel import WhyPanel
 
 WAIT_BEFORE_LINE_MS = 300
 _LINE_HIGH = 3
-
-
-@dataclass(frozen=True, slots=True)
-class ViewWord:
-    """One of the views: its word and icon in the top bar."""
-
-    id: str
-    text: str
-    icon: Icon | None = None
 
 
 class _Body(QWidget):
@@ -68,13 +58,16 @@ class _WaitLine(QWidget):
 class Frame(QMainWindow):
     """The window: `view_chosen` tells a view's id, `person_chosen` a person's name,
 
-    `why_toggled` whether the why panel is open, `closing` that the window is about to close.
+    `why_toggled` whether the why panel is open, `closing` that the window is about to close,
+    `commanded` a command that a page passes on, `metrics_changed` new sizes for the pages.
     """
 
     view_chosen = Signal(str)
     person_chosen = Signal(str)
     why_toggled = Signal(bool)
     closing = Signal()
+    commanded = Signal(str)
+    metrics_changed = Signal(object)
 
     def __init__(
         self,
@@ -151,6 +144,16 @@ class Frame(QMainWindow):
         self.stack.addWidget(page)
         if view_id == self.view_id:
             self.stack.setCurrentWidget(page)
+
+    def remove_page(self, page: QWidget) -> None:
+        """Take a page out and delete it."""
+        self._pages = {view: one for view, one in self._pages.items() if one is not page}
+        self.stack.removeWidget(page)
+        page.deleteLater()
+
+    def command(self, command: str) -> None:
+        """Pass a command on to whoever carries it out."""
+        self.commanded.emit(command)
 
     def has_page(self, view_id: str) -> bool:
         """Return whether the page of a view was added."""
@@ -253,6 +256,7 @@ class Frame(QMainWindow):
             self.rail.set_metrics(sizes)
             self.top.set_metrics(sizes)
             self.bottom.set_metrics(sizes)
+            self.metrics_changed.emit(sizes)
             if was_drawer and not sizes.why_is_drawer:
                 self._is_drawer_open = False
         return sizes

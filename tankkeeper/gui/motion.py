@@ -23,12 +23,14 @@ class Pace(IntEnum):
     RISE = 240
 
 
-def is_motion_allowed(choice: MotionChoice = MotionChoice.FOLLOW) -> bool:
+def is_motion_allowed(
+    choice: MotionChoice = MotionChoice.FOLLOW, style: QStyle | None = None
+) -> bool:
     """Return whether something may move: not when it was switched off here or in the style."""
     if choice is MotionChoice.OFF:
         return False
-    style = QApplication.style()
-    return bool(style.styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0)
+    asked = style or QApplication.style()
+    return bool(asked.styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0)
 
 
 def animate(

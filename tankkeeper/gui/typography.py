@@ -132,8 +132,13 @@ def pixel_size(base: QFont, role: TypeRole) -> int:
 
 def line_height(base: QFont, role: TypeRole) -> int:
     """Return the height of a line in pixels; never under what the letters take."""
-    letters = QFontMetricsF(type_font(base, role)).height()
-    return max(round(_base_px(base) * _LINE_RATIO[role]), round(letters + 0.49))
+    return _line_height(base.toString(), _base_px(base), role)
+
+
+@lru_cache(maxsize=64)
+def _line_height(base_key: str, base_px: int, role: TypeRole) -> int:
+    letters = QFontMetricsF(_sized(base_key, role, Weight.REGULAR)).height()
+    return max(round(base_px * _LINE_RATIO[role]), round(letters + 0.49))
 
 
 def _base_px(base: QFont) -> int:

@@ -6,11 +6,12 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from tankkeeper.gui.frame import Frame, ViewWord
+from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icon, Icons
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.widgets.bars import ViewWord
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.rail import TankCard, TankRail

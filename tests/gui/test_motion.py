@@ -51,9 +51,7 @@ def test_without_motion_the_end_is_there_at_once(qapp: QApplication) -> None:
 
 def test_a_style_without_animation_switches_motion_off(qapp: QApplication) -> None:
     """The platform's own wish is followed."""
+    still = _Still("Fusion")
+
     assert is_motion_allowed()
-    qapp.setStyle(_Still("Fusion"))
-    try:
-        assert not is_motion_allowed()
-    finally:
-        qapp.setStyle("Fusion")
+    assert not is_motion_allowed(style=still)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
+from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QMetaObject, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
@@ -38,24 +38,19 @@ _MARGIN = 20
 _UNDERLINE = 2
 
 
-class Word(Protocol):
-    """What the bar needs to know of a view."""
+@dataclass(frozen=True, slots=True)
+class ViewWord:
+    """One of the views: its word and icon in the top bar."""
 
-    @property
-    def text(self) -> str:
-        """The word."""
-        ...
-
-    @property
-    def icon(self) -> Icon | None:
-        """The icon before it."""
-        ...
+    id: str
+    text: str
+    icon: Icon | None = None
 
 
 class ViewBar(QTabBar):
     """The words of the views; arrow keys go along them. Icons are drawn after the first paint."""
 
-    def __init__(self, words: Sequence[Word], icons: Icons | None, parent: QWidget) -> None:
+    def __init__(self, words: Sequence[ViewWord], icons: Icons | None, parent: QWidget) -> None:
         super().__init__(parent)
         self._words = tuple(words)
         self._icons = icons
@@ -105,7 +100,7 @@ class ViewBar(QTabBar):
             self._paint_word(painter, number)
         if self._has_icons and not self._may_draw_icons:
             self._may_draw_icons = True
-            QTimer.singleShot(0, self, self.update)
+            QMetaObject.invokeMethod(self, "update", Qt.ConnectionType.QueuedConnection)
 
     def _paint_word(self, painter: QPainter, number: int) -> None:
         table = colours_of(self.palette())
@@ -195,7 +190,7 @@ class TopBar(QWidget):
     person_chosen = Signal(str)
 
     def __init__(
-        self, household: str, words: Sequence[Word], icons: Icons | None, parent: QWidget
+        self, household: str, words: Sequence[ViewWord], icons: Icons | None, parent: QWidget
     ) -> None:
         super().__init__(parent)
         self._metrics = metrics_for(self.font())

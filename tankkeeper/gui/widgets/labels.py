@@ -60,6 +60,9 @@ class PlainLabel(QLabel):
         super().__init__(parent)
         self._size = size
         self._weight = weight
+        self._font: QFont | None = None
+        self._widest: tuple[str, int] = ("", 1)
+        self._broken: tuple[str, int, int] = ("", -1, 0)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setWordWrap(wraps)
         self.setAlignment(align | Qt.AlignmentFlag.AlignTop)
@@ -76,12 +79,14 @@ class PlainLabel(QLabel):
     def set_weight(self, weight: Weight) -> None:
         """Write in this weight."""
         self._weight = weight
-        self.updateGeometry()
+        self._forget_sizes()
         self.update()
 
     def type_font(self) -> QFont:
         """Return the font the text is drawn in."""
-        return type_font(self.font(), self._size, self._weight)
+        if self._font is None:
+            self._font = type_font(self.font(), self._size, self._weight)
+        return self._font
 
     def line_px(self) -> int:
         """Return the height of one line."""
@@ -89,9 +94,12 @@ class PlainLabel(QLabel):
 
     def text_width(self) -> int:
         """Return the width of the text on one line."""
-        metrics = QFontMetricsF(self.type_font())
-        lines = self.text().split("\n")
-        return math.ceil(max(metrics.horizontalAdvance(line) for line in lines)) + 1
+        text = self.text()
+        if text != self._widest[0]:
+            metrics = QFontMetricsF(self.type_font())
+            widest = max(metrics.horizontalAdvance(line) for line in text.split("\n"))
+            self._widest = (text, math.ceil(widest) + 1)
+        return self._widest[1]
 
     def sizeHint(self) -> QSize:
         """Return the size of the text on one line, or wrapped where it is long."""
@@ -118,8 +126,10 @@ class PlainLabel(QLabel):
             return self.sizeHint().height()
         if "\n" not in self.text() and self.text_width() <= width:
             return self.line_px()
-        layout = laid_out(self.text(), self.type_font(), width, self.line_px())
-        return max(1, layout.lineCount()) * self.line_px()
+        if self._broken[:2] != (self.text(), width):
+            layout = laid_out(self.text(), self.type_font(), width, self.line_px())
+            self._broken = (self.text(), width, max(1, layout.lineCount()))
+        return self._broken[2] * self.line_px()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the lines at their heights, in the ink of the role."""
@@ -139,7 +149,13 @@ class PlainLabel(QLabel):
         """Measure again when the font of the application changed."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self.updateGeometry()
+            self._forget_sizes()
+
+    def _forget_sizes(self) -> None:
+        self._font = None
+        self._widest = ("", 1)
+        self._broken = ("", -1, 0)
+        self.updateGeometry()
 
 
 class CaptionLabel(PlainLabel):

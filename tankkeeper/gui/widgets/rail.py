@@ -16,7 +16,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
 
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
@@ -114,6 +114,9 @@ class TankRail(QListView):
         self._targets: dict[str | None, tuple[TankPicture, TankPicture]] = {}
         self._rising: dict[str | None, tuple[TankPicture, TankPicture]] = {}
         self._metrics: Metrics = metrics_for(self.font())
+        # A viewport of our own: asking Qt for its own one makes the binding look through all
+        # classes of widgets for its type, which costs 10 ms at the start.
+        self._paper = QWidget()
         self._model = RailModel(self)
         self._delegate = RailDelegate(self)
         self._build()
@@ -121,6 +124,8 @@ class TankRail(QListView):
     def _build(self) -> None:
         self.setAccessibleName("Tanks")
         self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setViewport(self._paper)
+        self._paper.setBackgroundRole(QPalette.ColorRole.Window)
         self.setModel(self._model)
         self.setItemDelegate(self._delegate)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -128,7 +133,6 @@ class TankRail(QListView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setViewportMargins(0, Space.XS, 0, 0)
-        self.viewport().setAutoFillBackground(False)
         use_slim_bar(self)
         self.selectionModel().currentChanged.connect(self._on_current)
 
@@ -220,10 +224,10 @@ class TankRail(QListView):
             scale=common_scale(pictures, width),
             folds=folds,
             is_narrow=self._metrics.rail_is_narrow,
-            width=self.viewport().width(),
+            width=self._paper.width(),
         )
         self.scheduleDelayedItemsLayout()
-        self.viewport().update()
+        self._paper.update()
 
     def _step(self, by: int) -> None:
         row = self.currentIndex().row() + by
@@ -257,11 +261,11 @@ class TankRail(QListView):
         self._rising = {
             tank: (_between(old, new, share), new) for tank, (old, new) in self._targets.items()
         }
-        self.viewport().update()
+        self._paper.update()
 
     def _risen(self) -> None:
         self._rising = {}
-        self.viewport().update()
+        self._paper.update()
 
 
 def _has_risen(old: TankPicture, new: TankPicture) -> bool:

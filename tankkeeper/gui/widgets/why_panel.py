@@ -151,8 +151,10 @@ class _Scroll(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setBackgroundRole(QPalette.ColorRole.Window)
-        self.viewport().setBackgroundRole(QPalette.ColorRole.Window)
+        # See the rail for why the viewport is our own.
+        self._paper = QWidget()
+        self.setViewport(self._paper)
+        self._paper.setBackgroundRole(QPalette.ColorRole.Window)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         use_slim_bar(self)
 
