@@ -1,0 +1,147 @@
+"""The text of an entry of the logbook."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time
+
+import pytest
+
+from tankkeeper.core.household import Supply
+from tankkeeper.core.logbook import (
+    Dose,
+    Fact,
+    Note,
+    Pause,
+    PauseMode,
+    PutOff,
+    Readings,
+    ReservoirCheck,
+    Resume,
+    Revoke,
+    Shift,
+    Skip,
+    StockChange,
+    TopOff,
+    Turn,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.reports.logbook_words import entry_kind, entry_text
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.words import Words
+from tests.builders import a_household, an_entry
+from tests.reports.scenes import MOMENT, NB, PEOPLE, TODAY, chore, nook
+
+HOME = replace(
+    a_household(),
+    people=PEOPLE,
+    tanks=(nook(),),
+    chores=(chore(),),
+    supplies=(Supply("salt", "salt mix", "g"),),
+)
+WORDS = Words(HOME, MOMENT)
+TURN = Turn("it", "2026-03-12", time(8))
+CHANGE = WaterChange(40.0, salinity=35.1)
+READ = (
+    parse_reading("nitrate", "12 mg/L"),
+    parse_reading("salinity", "1.0264 sg25/25 @25.4C"),
+    parse_reading("ph", "8.15"),
+)
+
+
+@pytest.mark.parametrize(
+    ("fact", "kind", "said"),
+    [
+        (TopOff(2.4), "top-off", "Topped off, 2.4 L to the mark"),
+        (TopOff(2.4, to_mark=False), "top-off", "Topped off in part, 2.4 L"),
+        (TopOff(2.4, estimated=True), "top-off", "Topped off, 2.4 L to the mark, not measured"),
+        (CHANGE, "water-change", "Changed water, 40 L at salinity 35.1"),
+        (
+            WaterChange(40.0, 38.0, 35.1, 25.0),
+            "water-change",
+            "Changed water, 40 L taken out, 38 L at salinity 35.1 put in, 25.0 °C",
+        ),
+        (ReservoirCheck(left_l=12.0), "reservoir", "Looked at the reservoir, 12 L left"),
+        (ReservoirCheck(fill_l=9.5), "reservoir", "Filled the reservoir, 9.5 L until full"),
+        (ReservoirCheck(), "reservoir", "Filled the reservoir until full"),
+        (
+            Readings(READ),
+            "reading",
+            "Read nitrate 12 mg/L, salinity 1.0264 sg 25/25 at 25.4 °C, pH 8.15",
+        ),
+        (Dose("sodium bicarbonate", 12.5), "dose", "Dosed 12.5 g of sodium bicarbonate"),
+        (StockChange("salt", add=20000.0), "stock", "Bought 20000 g of salt mix"),
+        (
+            StockChange("salt", count=8000.0, expires_on=date(2028, 1, 1)),
+            "stock",
+            "Counted 8000 g of salt mix, to be used by 1 January 2028",
+        ),
+        (Skip(TURN), "skip", "Skipped: Clean the glass"),
+        (PutOff(TURN, date(2026, 3, 14)), "put-off", "Put off to 14 March: Clean the glass"),
+        (
+            Shift(TURN, date(2026, 3, 14)),
+            "shift",
+            "Moved from here on to 14 March: Clean the glass",
+        ),
+        (Pause(PauseMode.HOLD, "it"), "pause", "Paused: Clean the glass"),
+        (
+            Pause(PauseMode.FREEZE, None, date(2026, 4, 1)),
+            "pause",
+            "Paused to 1 April: Nook, without counting the days",
+        ),
+        (Resume(), "resume", "Resumed: Nook"),
+        (Revoke("e7"), "undo", "Undid entry e7"),
+        (None, "note", "Nothing written down"),
+    ],
+)
+def test_every_kind_of_entry_has_a_text(fact: Fact | None, kind: str, said: str) -> None:
+    """One line, with units, and names instead of ids."""
+    entry = an_entry(1, TODAY, fact, tank="nook")
+
+    assert plain(entry_text(entry, WORDS)) == said
+    assert entry_kind(entry) == kind
+
+
+def test_work_that_has_no_fact_of_its_own_names_its_chore() -> None:
+    """With the litres or grams where they were given."""
+    done = an_entry(1, TODAY, done="it")
+    mixed = an_entry(2, TODAY, Work(litres=14.0, grams=515.0), done="it")
+
+    assert entry_text(done, WORDS) == "Done: Clean the glass"
+    assert entry_kind(done) == "done"
+    assert entry_text(mixed, WORDS) == f"Done: Clean the glass, 14{NB}L, 515{NB}g"
+
+
+def test_a_note_is_its_own_text_and_follows_other_entries() -> None:
+    """What somebody wrote is never dropped."""
+    note = replace(an_entry(1, TODAY, Note()), note="The goby is back")
+    noted = replace(an_entry(2, TODAY, TopOff(2.4)), note="spilt some")
+
+    assert entry_text(note, WORDS) == "The goby is back"
+    assert entry_text(noted, WORDS) == f"Topped off, 2.4{NB}L to the mark. Spilt some"
+
+
+def test_an_undo_tells_what_it_took_back() -> None:
+    """And an undo of an undo that the first one holds again."""
+    entry = an_entry(1, TODAY, CHANGE)
+    undo = an_entry(2, TODAY, Revoke("e1"))
+    redo = an_entry(3, TODAY, Revoke("e2"))
+
+    assert plain(entry_text(undo, WORDS, entry)) == "Undid: Changed water, 40 L at salinity 35.1"
+    assert entry_text(redo, WORDS, undo) == "Did again what an undo had taken back"
+
+
+def test_a_correction_says_so() -> None:
+    """The entry it replaces stays in the logbook."""
+    entry = replace(an_entry(2, TODAY, TopOff(2.4)), replaces="e1")
+
+    assert plain(entry_text(entry, WORDS)) == "Corrected: Topped off, 2.4 L to the mark"
+
+
+def test_what_is_gone_from_the_household_is_told_by_its_id() -> None:
+    """An old entry can always be read."""
+    entry = an_entry(1, TODAY, Skip(Turn("gone.chore", "first")))
+
+    assert entry_text(entry, WORDS) == "Skipped: gone.chore"

@@ -1,0 +1,140 @@
+"""Numbers as text: digits, units, signs that keep a number and its unit together."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
+import pytest
+
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.household import ShownUnits
+from tankkeeper.reports.numbers import plain, shown, shown_estimate, span_words
+from tankkeeper.reports.words import small
+from tests.builders import a_household
+from tests.reports.scenes import words_for
+
+NB = "\u00a0"
+WJ = "\u2060"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "decimals", "said"),
+    [
+        (40.0, "L", None, f"40{NB}L"),
+        (0.7, "L", None, f"0.7{NB}L"),
+        (12.04, "mm", 0, f"12{NB}mm"),
+        (515.2, "g", None, f"515{NB}g"),
+        (1528.0, "g", None, f"1528{NB}g"),
+        (2.45, "L", None, f"2.45{NB}L"),
+        (12.0, "mg/L", None, f"12{NB}mg/{WJ}L"),
+        (145.0, "mg/L CaCO3", 0, f"145{NB}mg/{WJ}L{NB}CaCO3"),
+        (25.4, "degC", 1, f"25.4{NB}°C"),
+        (-1.5, "degC", 1, f"\u22121.5{NB}°C"),
+        (-0.01, "degC", 1, f"0.0{NB}°C"),
+        (35.1, "practical", 1, "35.1"),
+    ],
+)
+def test_a_number_is_bound_to_its_unit(
+    value: float, unit: str, decimals: int | None, said: str
+) -> None:
+    """No line breaks between them, nor behind the slash of a unit."""
+    assert shown(value, unit, decimals) == said
+
+
+@pytest.mark.parametrize(
+    ("estimate", "said", "with_span"),
+    [
+        (Estimate(2.68, 2.3, 3.0), f"2.7{NB}L", f"2.7{NB}±{NB}0.4{NB}L"),
+        (Estimate(443.2, 428.0, 458.0), f"443{NB}L", f"443{NB}±{NB}15{NB}L"),
+        (Estimate(0.953, 0.83, 1.07), f"0.95{NB}L", f"0.95{NB}±{NB}0.12{NB}L"),
+        (Estimate(0.9, 0.5, 1.6), f"0.9{NB}L", f"0.9{NB}L (0.5{NB}to{NB}1.6)"),
+        (Estimate(1234.0, 1000.0, 1400.0), f"1200{NB}L", f"1200{NB}±{NB}200{NB}L"),
+        (Estimate(0.9, 0.2, 4.0), f"0.9{NB}L", f"0.9{NB}L (0.2{NB}to{NB}4.0)"),
+        (Estimate(3.0, 2.9004, 3.0996), f"3.00{NB}L", f"3.00{NB}±{NB}0.10{NB}L"),
+        (Estimate(40.0, 40.0, 40.0), f"40{NB}L", f"40{NB}L"),
+        (Estimate(0.0, 0.0, 0.0), f"0{NB}L", f"0{NB}L"),
+    ],
+)
+def test_an_estimate_shows_no_more_digits_than_its_span_leaves(
+    estimate: Estimate, said: str, with_span: str
+) -> None:
+    """One digit of the half span, two where it begins with 1 (common practice, no source)."""
+    assert shown_estimate(estimate, "L") == said
+    assert span_words(estimate, "L") == with_span
+
+
+def test_the_decimal_sign_is_a_choice() -> None:
+    """A household may read commas."""
+    words = words_for(decimal_sign=",")
+
+    assert words.litres(2.5) == f"2,5{NB}L"
+    assert words.salinity(35.08) == "35,1"
+    assert words.litres_with_span(Estimate(0.9, 0.5, 1.6)) == f"0,9{NB}L (0,5{NB}to{NB}1,6)"
+
+
+def test_values_are_shown_in_the_units_of_the_household() -> None:
+    """1 US gal is 3.785411784 L and 1 dKH 0.35666 meq/L (NIST SP 811, 2008; molar masses)."""
+    units = ShownUnits("US gal", "degF", "sg 25/25", "meq/L")
+    words = words_for(replace(a_household(), units=units))
+
+    assert words.litres(37.85411784) == f"10{NB}US{NB}gal"
+    assert words.temperature(25.0) == f"77.0{NB}°F"
+    # 1.0264: UNESCO Technical Paper 44, 1983, density at 25 degC over that of fresh water.
+    assert words.salinity(35.0) == f"1.0264{NB}sg{NB}25/{WJ}25"
+    assert words.parameter("alkalinity", 8.0) == f"2.85{NB}meq/{WJ}L"
+    assert words.parameter("nitrate", 14.0) == f"14{NB}mg/{WJ}L"
+    assert words.parameter("ph", 8.15) == "8.15"
+
+
+def test_other_salinity_units_are_shown_too() -> None:
+    """35 practical conduct 53.06 mS/cm at 25 degC (UNESCO 1981, PSS-78 scale, from memory)."""
+    words = words_for(replace(a_household(), units=ShownUnits(salinity="mS/cm")))
+
+    assert words.salinity(35.0) == f"53.1{NB}mS/{WJ}cm"
+
+
+def test_a_salinity_beyond_the_instruments_is_told_as_practical_salinity() -> None:
+    """No scale is stretched past what it is defined for."""
+    words = words_for(replace(a_household(), units=ShownUnits(salinity="sg 25/25")))
+
+    assert words.salinity_with_span(Estimate(41.0, 39.0, 43.0)) == f"41{NB}±{NB}2"
+
+
+@pytest.mark.parametrize(
+    ("day", "named", "on"),
+    [
+        ("2026-03-12", "today", "today"),
+        ("2026-03-11", "yesterday", "yesterday"),
+        ("2026-03-13", "tomorrow", "tomorrow"),
+        ("2026-03-10", "Tuesday", "on Tuesday"),
+        ("2026-03-18", "Wednesday", "on Wednesday"),
+        ("2026-03-19", f"19{NB}March", f"on 19{NB}March"),
+        ("2026-02-24", f"24{NB}February", f"on 24{NB}February"),
+        ("2024-02-24", f"24{NB}February 2024", f"on 24{NB}February 2024"),
+    ],
+)
+def test_days_within_a_week_carry_their_weekday(day: str, named: str, on: str) -> None:
+    """Beyond, a weekday would be taken for another one."""
+    words = words_for()
+
+    assert words.day(date.fromisoformat(day)) == named
+    assert words.on_day(date.fromisoformat(day)) == on
+
+
+def test_times_are_told_on_the_wall_clock_of_the_household() -> None:
+    """05:58 UTC is 06:58 in Berlin in March."""
+    words = words_for()
+    at = datetime(2026, 3, 9, 10, 10, tzinfo=UTC)
+
+    assert words.clock(datetime(2026, 3, 12, 5, 58, tzinfo=UTC)) == "06:58"
+    assert words.at(at) == "Monday at 11:10"
+    assert words.weekday_and_number(date(2026, 3, 14)) == f"Sat{NB}14"
+    assert words.weekday_and_number(date(2026, 5, 14)) == f"14{NB}May"
+
+
+def test_signs_of_a_page_are_left_out_of_plain_text() -> None:
+    """A terminal, a script and a voice need plain spaces."""
+    assert plain(f"12{NB}mg/{WJ}L, \u22121{NB}°C") == "12 mg/L, -1 °C"
+    assert small("Change water") == "change water"
+    assert small("RO/DI prefilter") == "RO/DI prefilter"

@@ -1,0 +1,405 @@
+"""The reason of a turn, for every rhythm and state."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time
+
+import pytest
+
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Amount,
+    AmountUnit,
+    Chore,
+    ChoreKind,
+    Condition,
+    Once,
+    WhenWaterSays,
+)
+from tankkeeper.core.household import Stage, TopOffLimits
+from tankkeeper.core.intervals import MonthDay, Season, parse_interval
+from tankkeeper.core.logbook import (
+    Entry,
+    Pause,
+    PauseMode,
+    PutOff,
+    Readings,
+    ReservoirCheck,
+    Skip,
+    Turn,
+    WaterChange,
+)
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.core.state import Item
+from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers_used import last_times, numbers_used
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.words import Words
+from tests.builders import a_box, an_entry, by_rule, days
+from tests.reports.scenes import (
+    EVAPORATION,
+    NB,
+    TODAY,
+    change,
+    chore,
+    fills,
+    item,
+    items,
+    nook,
+    top_off,
+)
+
+FEBRUARY_24 = an_entry(1, "2026-02-24", WaterChange(40.0), tank="nook", done="it")
+
+
+def said(one: Chore, entries: list[Entry] | None = None, **more: object) -> str:
+    """Return the reason of the first line, without the signs of a page."""
+    row, words = item(one, entries or [], **more)
+    return plain(reason(row, words))
+
+
+def test_a_counted_chore_tells_its_last_day_and_its_interval() -> None:
+    """The share of the change is told with the water of the system."""
+    assert said(change(), [FEBRUARY_24]) == (
+        "Last done on 24 February. This chore comes 14 days after it is done, so its day was "
+        "Tuesday. 40 L is 46 % of the 86 L in the system."
+    )
+
+
+@pytest.mark.parametrize(
+    ("first", "verb"),
+    [("2026-03-10", "was Tuesday"), ("2026-03-12", "is today"), ("2026-03-14", "will be Saturday")],
+)
+def test_a_chore_that_was_never_done_tells_its_first_day(first: str, verb: str) -> None:
+    """In the tense of the day."""
+    assert said(chore(first_due=date.fromisoformat(first))) == (
+        f"It has not been done yet, and its first day {verb}. "
+        "After that it comes 14 days after it is done."
+    )
+
+
+def test_a_skip_is_told_as_what_it_counts_from() -> None:
+    """The last completion no longer decides."""
+    skip = an_entry(2, "2026-03-01", Skip(Turn("it", "after:e1"), date(2026, 3, 1)))
+
+    assert said(chore(), [an_entry(1, "2026-02-10", done="it"), skip]) == (
+        "The last turn was skipped, so it counts from 1 March. "
+        "This chore comes 14 days after it is done, so its day will be Sunday."
+    )
+
+
+def test_a_turn_put_off_tells_from_where_to_where() -> None:
+    """A calendar turn has a day of its own, a counted one only the new day."""
+    moved = an_entry(2, "2026-03-10", PutOff(Turn("it", "after:e1"), TODAY))
+    weekly = chore(rhythm=by_rule("FREQ=WEEKLY;BYDAY=TU", "2026-03-10"))
+    other = an_entry(1, "2026-03-10", PutOff(Turn("it", "2026-03-10"), TODAY))
+
+    assert said(chore(), [an_entry(1, "2026-02-24", done="it"), moved]) == (
+        "Last done on 24 February. This chore comes 14 days after it is done. "
+        "It was put off to today."
+    )
+    assert said(weekly, [other]) == (
+        "This chore comes every Tuesday. It has not been done yet. "
+        "It was put off from Tuesday to today."
+    )
+
+
+def test_missed_turns_are_told_once() -> None:
+    """One tick settles them all."""
+    weekly = chore(rhythm=by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-02-21"))
+
+    assert said(weekly) == (
+        "This chore comes every Saturday. It has not been done yet. "
+        "The day of this turn was 21 February. "
+        "3 turns wait together, and one tick settles them all."
+    )
+
+
+def test_a_window_is_told() -> None:
+    """How far it could or can wait."""
+    done = an_entry(1, "2026-02-24", done="it")
+
+    assert said(chore(late_days=1), [done]).endswith("It could wait until yesterday.")
+    assert said(chore(late_days=5), [done]).endswith("It can wait until Sunday.")
+    early = chore(rhythm=AfterLastDone(days(20)), early_days=6)
+    assert said(early, [done]).endswith("It may be done already since Tuesday.")
+
+
+def test_seasons_hours_and_single_days_have_their_sentences() -> None:
+    """Each rhythm in its own words."""
+    summer = (Season(MonthDay(6, 1), MonthDay(9, 15), parse_interval("10 days")),)
+    seasonal = chore(rhythm=AfterLastDone(parse_interval("14 days"), summer))
+    hourly = chore(rhythm=AfterLastDone(parse_interval("8 hours")))
+
+    assert "14 days after it is done, 10 days from 1 June to 15 September, so its day was" in said(
+        seasonal, [an_entry(1, "2026-02-24", done="it")]
+    )
+    assert said(hourly, [an_entry(1, TODAY, done="it", at=time(6, 30))]) == (
+        "Done today at 06:30. It comes 8 hours after it is done."
+    )
+    assert said(chore(rhythm=Once(date(2026, 3, 20)))) == (
+        "This comes once, and its day will be 20 March."
+    )
+
+
+def test_hours_are_told_with_their_time() -> None:
+    """Due at a moment, not on a day."""
+    rows, words = items(
+        chore(rhythm=AfterLastDone(parse_interval("8 hours"))),
+        [an_entry(1, "2026-03-11", done="it", at=time(22))],
+    )
+
+    assert plain(reason(rows[0], words)) == (
+        "Last done yesterday. This chore comes 8 hours after it is done, "
+        "so its time is today at 06:00."
+    )
+
+
+def test_a_pause_that_moved_a_turn_is_told() -> None:
+    """Frozen days do not count."""
+    pause = an_entry(2, "2026-03-01", Pause(PauseMode.FREEZE, "it", date(2026, 3, 5)))
+
+    assert said(chore(), [an_entry(1, "2026-02-24", done="it"), pause]) == (
+        "Last done on 24 February. This chore comes 14 days after it is done. "
+        "A pause moved it from Tuesday to Sunday."
+    )
+
+
+def test_paused_chores_and_tanks_say_until_when() -> None:
+    """And whether the days count."""
+    done = an_entry(1, "2026-02-24", done="it")
+    hold = an_entry(2, TODAY, Pause(PauseMode.HOLD, "it", date(2026, 4, 1)))
+    freeze = an_entry(2, TODAY, Pause(PauseMode.FREEZE, "it"))
+
+    assert said(chore(), [done, hold]) == (
+        "Paused until 1 April, that day included. "
+        "Time goes on during the pause, so it may be due as soon as it ends."
+    )
+    assert said(chore(), [done, freeze]) == (
+        "Paused until somebody resumes it. The days of the pause do not count."
+    )
+    assert said(chore(), [done], tanks=(replace(nook(), stage=Stage.RETIRED),)) == (
+        "The tank Nook is retired, so nothing is due there."
+    )
+
+
+def test_done_and_skipped_rows_tell_when_and_by_whom() -> None:
+    """A reason is never empty."""
+    done = replace(an_entry(1, TODAY, done="it", at=time(6, 58)), by="ilse")
+    skip = replace(
+        an_entry(1, TODAY, Skip(Turn("it", "first"), TODAY), at=time(6)), note="fish hide there"
+    )
+
+    assert said(chore(), [done]) == (
+        "Done today at 06:58 by Ilse. It comes 14 days after it is done."
+    )
+    assert said(chore(first_due=TODAY), [skip]) == (
+        "Skipped today at 06:00. The note says: fish hide there. The next turn counts from today."
+    )
+
+
+# What the water says
+
+
+def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
+    """Litres since the last fill, the loss with its span, millimetres, safe and usual day."""
+    tank = nook(allowed_drop_mm=6.0, allowed_salinity_rise=5.0)
+
+    text = said(top_off(), fills("2026-03-09"), tanks=(tank,))
+
+    assert text.startswith("About 1.6 L has evaporated since Monday at 12:00; at a loss of 0.6")
+    assert "a day the level is 7 mm below the mark." in text
+    assert "The allowed drop of 6 mm is what binds: last safe round " in text
+    assert "by the middle of the estimate " in text
+
+
+def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
+    """Limit and the value worked out, with its span."""
+    tank = nook(allowed_drop_mm=50.0, allowed_salinity_rise=0.3)
+
+    text = said(top_off(), fills("2026-03-09"), tanks=(tank,))
+
+    assert "The salinity limit of 35.3 (now about 35.6 ± " in text
+    assert text.count(".") - text.count("35.") >= 2
+
+
+def test_a_tank_that_was_never_filled_says_what_to_do() -> None:
+    """Before the first fill only physics speaks."""
+    text = said(top_off())
+
+    assert text.startswith(
+        "No filling to the mark is written down yet, so nothing can be counted from it. "
+        "Fill to the mark and say how much. From surface and room alone a loss of 1.2 L"
+    )
+
+
+def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
+    """And says it when nobody has written anything down."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(seq, f"2026-02-{day:02d}", ReservoirCheck(fill_l=8.0), tank="nook", done="it")
+        for seq, day in enumerate((6, 12, 18, 24), start=1)
+    ]
+    log.append(an_entry(9, "2026-03-10", ReservoirCheck(left_l=6.0), tank="nook"))
+
+    text = said(refill, log, tanks=(tank,))
+
+    assert said(refill, tanks=(tank,)).startswith(
+        "Nobody has written down yet how full the reservoir is. Fill it until full, or say how much"
+    )
+    assert text.startswith(
+        "The reservoir was looked at on Tuesday and holds about 3.6 L now; at a loss of 1.35 ±"
+    )
+    assert "it lasts " in text
+    assert "The bottom of the reservoir is what binds: last safe round " in text
+
+
+def test_a_large_top_off_is_split_over_days() -> None:
+    """Salinity is lowered at a safe pace, and the whole is told beside the part."""
+    tank = nook(allowed_drop_mm=10.0, allowed_salinity_rise=0.5)
+
+    text = said(top_off(), fills("2026-03-01", litres=1.5), tanks=(tank,))
+
+    assert "is missing, and so much at once would lower the salinity too fast: put in " in text
+    assert text.endswith("a day on 3 days.")
+
+
+def test_the_longest_interval_is_told_where_it_binds() -> None:
+    """The water would have asked later."""
+    tank = nook(allowed_drop_mm=300.0, allowed_salinity_rise=6.0)
+    bounded = top_off(rhythm=WhenWaterSays(Condition.EVAPORATION, max_days=3))
+
+    text = said(bounded, fills("2026-03-09"), tanks=(tank,))
+
+    assert text.endswith(
+        "It comes at least every 3 days, counted from Monday, whatever the water says."
+    )
+
+
+def test_a_skipped_top_off_tells_where_it_stands_now() -> None:
+    """The last safe round is past, and the turn stands after the skip."""
+    tank = nook(allowed_drop_mm=5.0)
+    skip = an_entry(50, "2026-03-11", Skip(Turn("it", "after:e12")))
+
+    text = said(top_off(), [*fills("2026-03-05"), skip], tanks=(tank,))
+
+    assert "The last turn was skipped, so this one stands today." in text
+
+
+def test_what_is_not_known_is_said_with_what_would_make_it_known() -> None:
+    """Forecast, stock, and a tank without measures."""
+    bare = replace(nook(), shape=Shape(ShapeKind.OTHER), target_salinity=None)
+
+    assert said(chore(rhythm=WhenWaterSays(Condition.FORECAST, of="nitrate"))) == (
+        "The forecast of nitrate decides this, and it is not known yet; "
+        "readings of nitrate on different days make it known."
+    )
+    assert said(chore(rhythm=WhenWaterSays(Condition.STOCK, of="salt mix", max_days=9))) == (
+        "The stock of salt mix decides this, and it is not known yet; "
+        "counting it in the cupboard makes it known. Until then it comes at least every 9 days."
+    )
+    assert said(top_off(), tanks=(bare,)).endswith(
+        "The loss a day is not known: give the inside measures of the tank, or its litres."
+    )
+
+
+def test_a_tank_without_any_limit_says_so() -> None:
+    """A loss alone sets no day."""
+    tank = replace(nook(), target_salinity=None)
+    bounded = top_off(rhythm=WhenWaterSays(Condition.EVAPORATION, max_days=30))
+
+    assert (
+        "No limit is known: say how far the level may fall, or give the target salinity."
+        in said(bounded, fills("2026-03-09"), tanks=(tank,))
+    )
+
+
+def test_amounts_tell_where_they_come_from() -> None:
+    """Percent of the system, salt by the yield, tests by name."""
+    tenth = change(first_due=TODAY)
+    tenth = replace(tenth, amount=Amount(10.0, AmountUnit.PERCENT))
+    mixing = chore(
+        ChoreKind.MIX_SALT_WATER,
+        "Mix",
+        tank=None,
+        first_due=TODAY,
+        amount=Amount(14.0, AmountUnit.LITRES),
+    )
+    test = chore(ChoreKind.TEST, "Test", first_due=TODAY, tests=("alkalinity", "ph"))
+
+    assert said(tenth).endswith("10 % of the 86 L in the system is 8.6 L.")
+    assert said(mixing).endswith("14 L takes 515 g of salt by the yield of the mix.")
+    assert said(test).endswith("To test: alkalinity and pH.")
+
+
+@pytest.mark.parametrize("litres", [0.2, 1.0, 4.0, 9.0])
+@pytest.mark.parametrize("last", ["2025-01-01", "2026-02-20", "2026-03-09", "2026-03-11"])
+def test_a_reason_has_one_to_four_sentences(last: str, litres: float) -> None:
+    """Whatever the log says."""
+    tank = nook(allowed_drop_mm=10.0, allowed_salinity_rise=0.5)
+    rows, words = items(top_off(late_days=2), fills(last, litres), tanks=(tank,))
+
+    for row in rows:
+        text = reason(row, words)
+        assert 1 <= text.count(". ") + 1 <= 4
+        assert text.endswith(".")
+
+
+# The figures beside it
+
+
+def figures(row: Item, words: Words) -> dict[str, str]:
+    """Return the figures by their label."""
+    return {label: plain(value) for label, value in numbers_used(row, words)}
+
+
+def test_the_numbers_of_a_top_off_are_listed() -> None:
+    """Each with its unit and its span."""
+    tank = nook(allowed_drop_mm=10.0, allowed_salinity_rise=0.5)
+    row, words = item(top_off(), fills("2026-03-09"), tanks=(tank,))
+
+    found = figures(row, words)
+
+    assert found["Water in the system"] == "86 ± 9 L"
+    assert found["Learned from"] == "11 fills in 22 days"
+    assert found["Level below the mark"] == "7 mm"
+    assert found["Allowed drop"] == "10 mm"
+    assert found["Salinity limit"] == "35.5"
+    assert found["Last done"] == "Monday"
+    assert {"Loss a day", "Salinity now, worked out", "Last safe round"} <= set(found)
+
+
+def test_the_first_figure_says_where_it_comes_from() -> None:
+    """With no log it is physics."""
+    row, words = item(top_off())
+
+    assert figures(row, words)["Learned from"] == "surface and usual air"
+
+
+def test_a_water_change_lists_the_readings_with_their_day() -> None:
+    """The newest of each parameter."""
+    values = (parse_reading("nitrate", "14 mg/L"), parse_reading("alkalinity", "8.2 dKH"))
+    log = [FEBRUARY_24, an_entry(2, "2026-03-10", Readings(values), tank="nook")]
+    row, words = item(change(late_days=3), log)
+
+    found = figures(row, words)
+
+    assert found["Nitrate, read on Tuesday"] == "14 mg/L"
+    assert found["Alkalinity, read on Tuesday"] == "8.2 dKH"
+    assert found["Interval"] == "14 days"
+    assert found["Window"] == "10 Mar to 13 Mar"
+
+
+def test_the_last_times_come_newest_first_and_at_most_five() -> None:
+    """Day, amount, person."""
+    log = [replace(entry, by="jonas") for entry in fills("2026-03-09", every=7)]
+    _, words = item(top_off(), log)
+
+    found = last_times(log, words)
+
+    assert len(found) == 5
+    assert found[0] == (f"Mon{NB}9{NB}Mar", f"1.1{NB}L fresh water", "Jonas")
+    assert found[-1] == (f"9{NB}Feb", f"1.1{NB}L fresh water", "Jonas")

@@ -1,0 +1,275 @@
+"""The words of a row: amount, state, who, caution, and the sentence for a screen reader."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+
+import pytest
+
+from tankkeeper.core.amounts import AmountDue
+from tankkeeper.core.chores import (
+    Amount,
+    AmountUnit,
+    ChoreKind,
+    IfMissed,
+    Once,
+)
+from tankkeeper.core.household import ShownUnits
+from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Skip, TopOff, Turn, WaterChange
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.reports.rows import (
+    amount_words,
+    caution_long,
+    caution_short,
+    place_line,
+    row_sentence,
+    short_line,
+    state_words,
+    who_words,
+)
+from tests.builders import a_household, an_entry, by_rule
+from tests.reports.scenes import MOMENT, NB, TODAY, change, chore, item, items, top_off, words_for
+
+
+def an_item(state: State, target: str, **more: object) -> Item:
+    """Return a row of the water change with a turn on `target`."""
+    day = date.fromisoformat(target)
+    one = change()
+    turn = OpenTurn(Turn(one.id, "first"), day, day, day, state)
+    made = Item(turn=turn.turn, state=state, chore=one, tank=None, open=turn)
+    return replace(made, **more)  # type: ignore[arg-type]
+
+
+def with_turn(item: Item, **more: object) -> Item:
+    """Return the row with its turn changed."""
+    assert item.open is not None
+    return replace(item, open=replace(item.open, **more))  # type: ignore[arg-type]
+
+
+def at(hour: int, on: date = TODAY) -> datetime:
+    """Return a moment of the household's day."""
+    return MOMENT.at(on, time(hour))
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        (an_item(State.OVERDUE, "2026-03-10"), f"2{NB}days overdue"),
+        (an_item(State.OVERDUE, "2026-03-11"), f"1{NB}day overdue"),
+        (
+            with_turn(an_item(State.OVERDUE, "2026-03-07"), missed=2),
+            f"5{NB}days overdue, 3{NB}turns",
+        ),
+        (an_item(State.DUE, "2026-03-12"), "today"),
+        (with_turn(an_item(State.DUE, "2026-03-12"), due_at=at(19)), "today by 19:00"),
+        (with_turn(an_item(State.DUE, "2026-03-12"), due_at=at(6)), "today, since 06:00"),
+        (
+            with_turn(
+                an_item(State.DUE, "2026-03-12"),
+                due_at=at(18),
+                turn=Turn("it", "2026-03-12", time(18)),
+            ),
+            "from 18:00",
+        ),
+        (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-13"), latest=date(2026, 3, 14)),
+            "can wait to Sat",
+        ),
+        (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-13"), latest=date(2026, 3, 24)),
+            f"can wait to 24{NB}Mar",
+        ),
+        (an_item(State.PROJECTED, "2026-03-14"), f"about Sat{NB}14"),
+        (
+            with_turn(an_item(State.PROJECTED, "2026-03-14"), is_put_off=True),
+            f"put off to Sat{NB}14",
+        ),
+        (an_item(State.DONE, "2026-03-12", open=None), "done"),
+        (an_item(State.SKIPPED, "2026-03-12", open=None), "skipped"),
+        (an_item(State.PAUSED, "2026-03-12", open=None), "paused"),
+    ],
+)
+def test_the_state_is_told_in_words(row: Item, said: str) -> None:
+    """Overdue counts the days past the latest day; several missed turns are one row."""
+    assert state_words(row, words_for()) == said
+
+
+def test_a_day_that_no_tick_moves_is_told_without_about() -> None:
+    """A single day, or one by the calendar, stands where it stands."""
+    once, words = item(chore(rhythm=Once(date(2026, 3, 20))))
+    weekly = chore(rhythm=by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-14", (time(18),)))
+    saturday, _ = item(weekly)
+
+    assert state_words(once, words) == f"Fri{NB}20"
+    assert state_words(saturday, words) == f"Sat{NB}14 at 18:00"
+
+
+def test_done_skipped_and_paused_rows_come_from_the_logbook() -> None:
+    """The time of a tick is the wall time in the household's zone."""
+    turn = Turn("it", "after:e1")
+    before = an_entry(1, "2026-02-24", done="it")
+    ticked = replace(an_entry(2, TODAY, done="it", key="after:e1", at=time(6, 58)), by="ilse")
+    skipped = replace(an_entry(2, TODAY, Skip(turn), at=time(6)), by="jonas")
+    pause = an_entry(2, TODAY, Pause(PauseMode.HOLD, "it", date(2026, 4, 1)))
+
+    done, words = item(change(), [before, ticked])
+    left_out, _ = item(change(), [before, skipped])
+    paused, _ = item(change(), [before, pause])
+
+    assert state_words(done, words) == "done 06:58"
+    assert who_words(done, words) == "Ilse"
+    assert (state_words(left_out, words), who_words(left_out, words)) == ("skipped", "Jonas")
+    assert state_words(paused, words) == f"paused to 1{NB}April"
+
+
+def test_a_turn_put_off_stands_on_its_new_day() -> None:
+    """It is open or to come by that day alone."""
+    before = an_entry(1, "2026-02-24", done="it")
+    moved = an_entry(2, "2026-03-10", PutOff(Turn("it", "after:e1"), date(2026, 3, 15)))
+
+    row, words = item(change(), [before, moved])
+
+    assert state_words(row, words) == f"put off to Sun{NB}15"
+
+
+@pytest.mark.parametrize(
+    ("amount", "kind", "said"),
+    [
+        (AmountDue(40.0, "L"), ChoreKind.WATER_CHANGE, f"40{NB}L salt water"),
+        (AmountDue(2.68, "L", 2.3, 3.0), ChoreKind.TOP_OFF, f"2.7{NB}L fresh water"),
+        (AmountDue(2.683, "L", 2.68, 2.69), ChoreKind.TOP_OFF, f"2.7{NB}L fresh water"),
+        (AmountDue(0.71, "L", 0.55, 0.9), ChoreKind.RESERVOIR, f"0.71{NB}L fresh water"),
+        (AmountDue(0.7, "L", 0.5, 0.9), ChoreKind.TOP_OFF, f"0.7{NB}L fresh water"),
+        (AmountDue(0.01, "L", 0.0, 0.02), ChoreKind.TOP_OFF, "hardly any water"),
+        (
+            AmountDue(14.0, "L", salt_g=515.2),
+            ChoreKind.MIX_SALT_WATER,
+            f"14{NB}L, 515{NB}g salt",
+        ),
+        (AmountDue(2.0, "tests"), ChoreKind.TEST, f"2{NB}tests"),
+        (AmountDue(1.0, "tests"), ChoreKind.TEST, f"1{NB}test"),
+        (AmountDue(1.0, "pieces"), ChoreKind.FILTER_MEDIA, f"1{NB}piece"),
+        (AmountDue(1.5, "pieces"), ChoreKind.FILTER_MEDIA, f"1.5{NB}pieces"),
+        (AmountDue(4.0, "g"), ChoreKind.FEEDING, f"4{NB}g"),
+        (AmountDue(20.0, "L"), ChoreKind.FETCH_WATER, f"20{NB}L"),
+    ],
+)
+def test_the_amount_is_told_with_its_unit(amount: AmountDue, kind: ChoreKind, said: str) -> None:
+    """2.7 L, not 2.68 L: no jug measures closer."""
+    row = replace(an_item(State.DUE, "2026-03-12"), chore=chore(kind), amount=amount)
+
+    assert amount_words(row, words_for()) == said
+
+
+def test_an_amount_that_is_not_known_says_how_far_to_fill() -> None:
+    """Nothing logged: the mark tells how much."""
+    row, words = item(top_off())
+
+    assert amount_words(row, words) == "fill to the mark"
+    assert short_line(row, words) == "Top off, fill to the mark"
+
+
+def test_a_done_row_tells_what_was_written_down() -> None:
+    """What was proposed is the past."""
+    row, words = item(top_off(), [an_entry(1, TODAY, TopOff(2.4), tank="nook", done="it")])
+
+    assert amount_words(row, words) == f"2.4{NB}L fresh water"
+    changed, _ = item(
+        change(), [an_entry(1, TODAY, WaterChange(38.0, salinity=35.1), tank="nook", done="it")]
+    )
+    assert amount_words(changed, words) == f"38{NB}L salt water"
+
+
+def test_the_head_of_the_panel_and_the_line_above_it() -> None:
+    """Chore with amount, and the tank with the state."""
+    row, words = item(change(), [an_entry(1, "2026-02-24", done="it")])
+
+    assert short_line(row, words) == f"Change water, 40{NB}L"
+    assert place_line(row, words) == f"Nook, 2{NB}days overdue"
+
+
+def test_a_row_is_read_aloud_with_its_units_spoken() -> None:
+    """A screen reader gets words, no signs."""
+    row, words = item(change(), [an_entry(1, "2026-02-24", done="it")])
+
+    assert row_sentence(row, words) == (
+        "Nook, change water, 40 litres salt water, 25 minutes, Jonas, 2 days overdue, "
+        "caution: unplug the heater"
+    )
+
+
+def test_grams_gallons_and_weekdays_are_spoken_too() -> None:
+    """One litre is one litre, and Sat is Saturday."""
+    mixing = chore(
+        ChoreKind.MIX_SALT_WATER,
+        "Mix salt water",
+        tank=None,
+        first_due=TODAY + timedelta(days=1),
+        early_days=2,
+        late_days=1,
+        amount=Amount(14.0, AmountUnit.LITRES),
+    )
+    row, words = item(mixing)
+    gallons = words_for(replace(a_household(), units=ShownUnits("US gal")))
+
+    assert row_sentence(row, words) == (
+        "Household, mix salt water, 14 litres, 515 grams salt, can wait to Saturday, "
+        "caution: keep cables dry"
+    )
+    assert "3.7 US gallons, 515 grams salt" in row_sentence(row, gallons)
+
+
+def test_the_chores_own_caution_leads() -> None:
+    """The keeper knows what is in the tank."""
+    row, _ = item(change(caution="Lionfish"))
+    long, _ = item(change(caution="the urchin sits behind the pump and stings through gloves"))
+
+    assert caution_short(row) == "Lionfish"
+    assert caution_short(long) == "unplug the heater"
+    assert caution_long(long).startswith(
+        "The urchin sits behind the pump and stings through gloves. Switch off and unplug"
+    )
+
+
+@pytest.mark.parametrize("kind", list(ChoreKind))
+def test_cautions_are_short_in_the_row_and_defer_to_local_rules_in_the_panel(
+    kind: ChoreKind,
+) -> None:
+    """Electricity is left to the rules of the place and to licensed people."""
+    row, _ = item(chore(kind, "It"))
+    short, long = caution_short(row), caution_long(row)
+
+    assert short == "" or 2 <= len(short.split()) <= 4
+    assert bool(long) or not short
+    if "socket" in long or "tap" in long:
+        assert long.endswith("licensed for them.")
+
+
+def test_heavy_water_carries_a_caution_and_light_water_none() -> None:
+    """15 L weigh 15 kg: common practice, no source."""
+    heavy, _ = item(top_off(amount=Amount(16.0, AmountUnit.LITRES)))
+    light, _ = item(top_off(amount=Amount(2.0, AmountUnit.LITRES)))
+
+    assert caution_short(heavy) == "mind the weight"
+    assert (caution_short(light), caution_long(light)) == ("", "")
+
+
+def test_feedings_of_a_day_are_told_apart_by_their_time() -> None:
+    """The one done shows when, the one to come from when."""
+    feeding = chore(
+        ChoreKind.FEEDING,
+        "Feed",
+        rhythm=by_rule("FREQ=DAILY", "2026-01-01", (time(6), time(18))),
+        if_missed=IfMissed.EXPIRE,
+    )
+    done = an_entry(1, TODAY, done="it", key="2026-03-12", slot=time(6), at=time(6, 58))
+
+    rows, words = items(feeding, [done])
+
+    assert [state_words(row, words) for row in rows] == [
+        "done 06:58",
+        "from 18:00",
+        f"Fri{NB}13 at 06:00",
+    ]
