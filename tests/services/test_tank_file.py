@@ -324,3 +324,55 @@ def test_a_name_is_found_before_an_id() -> None:
     found = read(text)
     assert [room.id for room in found.household.rooms] == ["hall", "hall-2"]
     assert found.household.tanks[0].room == "hall-2"
+
+
+ODD = [
+    ("lagoon.fill-reservoir", None),
+    ("lagoon.fill-reservoir", logbook.ReservoirCheck(left_l=4.0)),
+    ("lagoon.fill-reservoir", logbook.Note()),
+    ("lagoon.feed", logbook.Work()),
+    ("lagoon.feed", logbook.Work(estimated=True)),
+    ("lagoon.feed", logbook.TopOff(1.5)),
+    ("lagoon.change-water", logbook.Work(litres=3.0)),
+    (None, None),
+]
+
+
+@pytest.mark.parametrize(("chore", "fact"), ODD)
+def test_facts_that_are_not_the_usual_ones_of_their_chore_come_back(
+    whole: TankFile, chore: str | None, fact: logbook.Fact | None
+) -> None:
+    """What was logged is kept as it was, even where a chore usually leaves another fact."""
+    at = datetime(2026, 2, 1, 12, tzinfo=UTC)
+    done = () if chore is None else (Turn(chore),)
+    odd = Entry("o-1", 1, at, at.date(), "Europe/Lisbon", None, "lagoon", done, fact)
+    text = write_household(whole.household, [odd])
+    assert read(text).entries == (odd,)
+
+
+@pytest.mark.parametrize(
+    ("written", "kept"),
+    [
+        ('"08:00", "23:00", "01:00"', (time(8), time(23), time(1))),
+        ('"18:00", "08:00", "20:00", "07:00"', (time(7), time(8), time(18), time(20))),
+    ],
+)
+def test_slots_stay_in_the_order_of_the_day(written: str, kept: tuple[time, ...]) -> None:
+    """A day runs over midnight, so the last slot may be early by the clock; a jumble is sorted."""
+    text = (
+        'format = "tankkeeper"\nversion = 1\n[[chores]]\nkind = "feeding"\nname = "Feed"\n'
+        f'rhythm = {{ calendar = "FREQ=DAILY", start = 2025-01-01, slots = [{written}] }}\n'
+    )
+    assert read(text).household.chores[0].slots == kept
+
+
+def test_several_entries_written_late_in_a_row_keep_their_order(whole: TankFile) -> None:
+    """Days 10, 5, 7, 3, 12 written in this order stand by time and come back in this order."""
+    log = []
+    for seq, on in enumerate((10, 5, 7, 3, 12), start=1):
+        at = datetime(2026, 1, on, 12, tzinfo=UTC)
+        log.append(Entry(f"d-{on}", seq, at, at.date(), "Europe/Lisbon", fact=logbook.Note()))
+    text = write_household(whole.household, log)
+    told = [row["id"] for row in tomllib.loads(text)["log"]]
+    assert told == ["d-3", "d-5", "d-7", "d-10", "d-12"]
+    assert list(read(text).entries) == log

@@ -61,6 +61,7 @@ HOSTILE = {
     ),
     "NUL as it is": ('[household]\nname = "a\0b"', "not_toml"),
     "NUL in disguise": ('[household]\nname = "a\\u0000b"', "bad_character"),
+    "NUL in a note": ('[[log]]\nat = 2026-01-01T00:00:00Z\nnote = "a\\u0000b"', "bad_character"),
     "half a character": ('[household]\nname = "a\ud800b"', "bad_character"),
     "half a character in disguise": ('[household]\nname = "a\\ud800b"', "not_toml"),
     "a long name": ('[household]\nname = "' + "x" * 10_000 + '"', "too_long"),

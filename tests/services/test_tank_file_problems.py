@@ -133,6 +133,7 @@ CHANGES = [
     ('mode = "freeze"', 'mode = "frozen"', "unknown_choice", "log[14].paused.mode"),
     ("shifted = \"Mix salt water\"\nfor = { date = 2026-01-16 }\nto = 2026-01-17",
      "shifted = \"Mix salt water\"\nfor = { date = 2026-01-16 }", "missing_key", "log[13]"),
+    ('why = "away"', 'why = "away"\nnote = "x"', "two_forms", "log[11].why"),
     ('revokes = "a-16"', 'revokes = "a-61"', "unknown_reference", "log[18].revokes"),
     ('revokes = "a-16"', 'revokes = "a-19"', "unknown_reference", "log[18].revokes"),
     ('written_after = "a-18"', 'written_after = "a-17"', "unknown_reference",
