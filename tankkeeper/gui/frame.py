@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
 
@@ -13,7 +13,7 @@ from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics, metrics_for
 from tankkeeper.gui.widgets.bars import BottomLine, TopBar, ViewWord
-from tankkeeper.gui.widgets.focus import is_inside
+from tankkeeper.gui.widgets.focus import is_inside, paint_ground
 from tankkeeper.gui.widgets.rail import TankRail
 from tankkeeper.gui.widgets.why_panel import WhyPanel
 
@@ -37,9 +37,9 @@ class _Body(QWidget):
         """Draw ground and hairlines between the parts."""
         painter = QPainter(self)
         table = colours_of(self.palette())
-        painter.fillRect(self.rect(), table[Role.GROUND])
+        paint_ground(painter, self.rect(), table[Role.GROUND])
         for line in self._frame.hairlines(table.hairline):
-            painter.fillRect(*line, table[Role.LINE])
+            paint_ground(painter, QRect(*line), table[Role.LINE])
 
 
 class _WaitLine(QWidget):
@@ -52,7 +52,7 @@ class _WaitLine(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the line; it does not move."""
-        QPainter(self).fillRect(self.rect(), colours_of(self.palette())[Role.SEA])
+        paint_ground(QPainter(self), self.rect(), colours_of(self.palette())[Role.SEA])
 
 
 class Frame(QMainWindow):
@@ -117,6 +117,9 @@ class Frame(QMainWindow):
         self._own_action(Command.NEXT_TANK).triggered.connect(self.rail.choose_next)
         self._own_action(Command.PREVIOUS_TANK).triggered.connect(self.rail.choose_previous)
         self._own_action(Command.WHOLE_HOUSE).triggered.connect(self.rail.choose_whole_house)
+        for view in self._views:
+            # The ids of the views are those of their commands.
+            self._own_action(Command(view.id)).triggered.connect(self._on_view_key)
         close = make_action(Command.CLOSE_WHY_PANEL, self.why)
         close.triggered.connect(self.close_why)
 
@@ -268,6 +271,11 @@ class Frame(QMainWindow):
         self.lay_out()
         self._body.update()
         self.why_toggled.emit(is_open)
+
+    def _on_view_key(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.show_view(sender.objectName())
 
     def _on_view(self, number: int) -> None:
         view_id = self._views[number].id

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import logging
 from enum import StrEnum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QRectF, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
+from PySide6.QtGui import QColor, QPainter, QPixmap
 
-_log = logging.getLogger(__name__)
+if TYPE_CHECKING:
+    from PySide6.QtGui import QIcon
 
 
 class Icon(StrEnum):
@@ -51,6 +52,8 @@ class Icons:
 
     def program_icon(self) -> QIcon:
         """Return the program's own icon for the window; its colours stay as they are."""
+        from PySide6.QtGui import QIcon
+
         return QIcon(str(self._folder / f"{Icon.PROGRAM.value}.svg"))
 
     def _draw(self, icon: Icon, colour: QColor, size: int, ratio: float) -> QPixmap:
@@ -80,5 +83,9 @@ class Icons:
         except OSError as fault:
             # Every icon stands beside its word, so the window works without; a broken
             # installation must not keep anybody from the round.
-            _log.warning("An icon is missing from the installation: %s", fault)
+            import logging
+
+            logging.getLogger(__name__).warning(
+                "An icon is missing from the installation: %s", fault
+            )
             return ""

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import IntEnum, StrEnum
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QAbstractAnimation, QEasingCurve, QObject, QVariantAnimation
-from PySide6.QtWidgets import QApplication, QStyle
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QApplication
+
+if TYPE_CHECKING:
+    from PySide6.QtCore import QVariantAnimation
+    from PySide6.QtWidgets import QStyle
 
 
 class MotionChoice(StrEnum):
@@ -29,6 +34,8 @@ def is_motion_allowed(
     """Return whether something may move: not when it was switched off here or in the style."""
     if choice is MotionChoice.OFF:
         return False
+    from PySide6.QtWidgets import QStyle
+
     asked = style or QApplication.style()
     return bool(asked.styleHint(QStyle.StyleHint.SH_Widget_Animation_Duration) > 0)
 
@@ -48,6 +55,9 @@ def animate(
         step(1.0)
         ended()
         return None
+    # The start moves nothing, so it need not load what moves.
+    from PySide6.QtCore import QAbstractAnimation, QEasingCurve, QVariantAnimation
+
     animation = QVariantAnimation(owner)
     animation.setDuration(int(pace))
     animation.setStartValue(0.0)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from PySide6.QtGui import QFont, QFontDatabase, QFontInfo, QFontMetricsF
 
@@ -153,8 +152,7 @@ _NARROW_BELOW: Final = 1000
 _LARGE_TYPE: Final = 1.5
 
 
-@dataclass(frozen=True, slots=True)
-class Metrics:
+class Metrics(NamedTuple):
     """Sizes in pixels for one font and one window; `scale` is the base font over 14 px."""
 
     scale: float

@@ -157,6 +157,17 @@ def test_a_view_is_told_before_its_page_is_shown(qtbot) -> None:  # type: ignore
     assert frame.stack.currentWidget() is not page
 
 
+def test_ctrl_and_a_digit_go_to_a_view(qtbot) -> None:  # type: ignore[no-untyped-def]
+    """From anywhere in the window."""
+    frame = _shown(qtbot, 1280, 800)
+    frame.rail.setFocus()
+
+    qtbot.keyClick(frame.rail, Qt.Key.Key_4, Qt.KeyboardModifier.ControlModifier)
+    assert frame.view_id == "readings"
+    qtbot.keyClick(frame.rail, Qt.Key.Key_1, Qt.KeyboardModifier.ControlModifier)
+    assert frame.view_id == "round"
+
+
 def test_the_thin_line_comes_only_when_work_takes_long(qtbot) -> None:  # type: ignore[no-untyped-def]
     """Under 300 ms nothing is shown; when it is shown nothing else moves."""
     frame = _shown(qtbot, 1280, 800)

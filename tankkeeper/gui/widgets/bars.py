@@ -31,7 +31,7 @@ from tankkeeper.gui.typography import (
     type_font,
 )
 from tankkeeper.gui.widgets.buttons import without_mnemonic
-from tankkeeper.gui.widgets.focus import paint_focus_ring
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel, paint_line
 
 _MARGIN = 20
@@ -40,7 +40,7 @@ _UNDERLINE = 2
 
 @dataclass(frozen=True, slots=True)
 class ViewWord:
-    """One of the views: its word and icon in the top bar."""
+    """One of the views: its word and icon in the top bar; the id is that of its command."""
 
     id: str
     text: str
@@ -118,7 +118,7 @@ class ViewBar(QTabBar):
         paint_line(painter, self._words[number].text, font, at, line)
         if is_chosen:
             under = QRect(area.left(), self.height() - _UNDERLINE, area.width(), _UNDERLINE)
-            painter.fillRect(under, table[Role.SEA])
+            paint_ground(painter, under, table[Role.SEA])
             if self.hasFocus():
                 ring = QRectF(area).adjusted(-6, 0, 6, 0)
                 ring.setHeight(metrics_for(self.font()).button_height)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, Weight
+from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import CaptionLabel
 
 
@@ -26,7 +27,8 @@ class _Heading(QWidget):
         """Draw the hairline."""
         table = colours_of(self.palette())
         high = table.hairline
-        QPainter(self).fillRect(0, self.height() - high, self.width(), high, table[Role.LINE])
+        line = QRect(0, self.height() - high, self.width(), high)
+        paint_ground(QPainter(self), line, table[Role.LINE])
 
 
 class _Cells(QWidget):

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter
@@ -33,8 +32,7 @@ _CARD_ROLE: Final = int(Qt.ItemDataRole.UserRole) + 1
 NOTHING_DUE: Final = "nothing due"
 
 
-@dataclass(frozen=True, slots=True)
-class CardLook:
+class CardLook(NamedTuple):
     """Which parts of a card are drawn."""
 
     has_picture: bool
@@ -43,8 +41,7 @@ class CardLook:
     has_litres: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Figure:
+class _Figure(NamedTuple):
     mark: Mark
     words: str
     is_strong: bool

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QScrollBar, QWidget
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QAbstractSlider, QScrollBar, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
 
@@ -21,6 +21,7 @@ class SlimScrollBar(QScrollBar):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(Qt.Orientation.Vertical, parent)
         self.setAccessibleName("Scroll")
+        self._grip: float | None = None
 
     def sizeHint(self) -> QSize:
         """Return a narrow strip."""
@@ -33,6 +34,28 @@ class SlimScrollBar(QScrollBar):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(colours_of(self.palette())[Role.EDGE])
         painter.drawRoundedRect(self._thumb(), _THUMB / 2, _THUMB / 2)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of the thumb, or go on by a page towards the mouse."""
+        y, thumb = event.position().y(), self._thumb()
+        if thumb.top() <= y <= thumb.bottom():
+            self._grip = y - thumb.top()
+        else:
+            is_above = y < thumb.top()
+            action = QAbstractSlider.SliderAction
+            self.triggerAction(action.SliderPageStepSub if is_above else action.SliderPageStepAdd)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Let the view follow the thumb."""
+        free = self.height() - 4 - self._thumb().height()
+        if self._grip is not None and free > 0:
+            share = (event.position().y() - self._grip - 2) / free
+            span = self.maximum() - self.minimum()
+            self.setValue(self.minimum() + round(share * span))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let the thumb go."""
+        self._grip = None
 
     def _thumb(self) -> QRectF:
         span = self.maximum() - self.minimum()

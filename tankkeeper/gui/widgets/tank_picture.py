@@ -6,11 +6,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
-    QBrush,
     QColor,
     QFont,
     QFontMetricsF,
@@ -22,6 +21,7 @@ from PySide6.QtGui import (
 
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.typography import TypeRole, Weight, line_height, type_font
+from tankkeeper.gui.widgets.focus import paint_ground
 
 
 class Outline(StrEnum):
@@ -114,8 +114,7 @@ def _lid_room(picture: TankPicture) -> float:
     return _RIM if picture.lid is Lid.OPEN else _LID_HEIGHT
 
 
-@dataclass(frozen=True, slots=True)
-class _Places:
+class _Places(NamedTuple):
     """Where the parts of a picture lie, from its left upper corner."""
 
     tank: QRectF
@@ -264,7 +263,7 @@ def _paint_display(
         water = QRectF(box.left(), surface, box.width(), box.bottom() - surface)
         painter.save()
         painter.setClipPath(inside)
-        painter.fillRect(water, colours[Role.WATER])
+        paint_ground(painter, water, colours[Role.WATER])
         if picture.rock_share > 0:
             painter.fillPath(_rock(water, picture), colours[Role.WATER_DEEP])
         _paint_sand(painter, picture, box, colours)
@@ -305,7 +304,7 @@ def _paint_sand(painter: QPainter, picture: TankPicture, box: QRectF, colours: C
     if picture.sand_cm <= 0:
         return
     strip = QRectF(box.left(), box.bottom() - 3, box.width(), 3)
-    painter.fillRect(strip, colours[Role.WATER_DEEP])
+    paint_ground(painter, strip, colours[Role.WATER_DEEP])
 
 
 def _paint_glass(painter: QPainter, box: QRectF, outline: Outline, colours: Colours) -> None:
@@ -362,7 +361,7 @@ def _paint_sump(
         last = box.left() + box.width() * 0.6
         for left, right, high in ((box.left(), last, held), (last, box.right(), level)):
             water = QRectF(left, box.bottom() - high, right - left, high)
-            painter.fillRect(water, colours[Role.WATER])
+            paint_ground(painter, water, colours[Role.WATER])
             _paint_surface(painter, water, colours)
     painter.setPen(_pen(colours[Role.INK_2], 1))
     for share in (0.33, 0.6):
@@ -413,7 +412,7 @@ def paint_gauge(
     shown = min(GAUGE_CUT_MM, max(-_GAUGE_ABOVE + 1, mm_down))
     level = mark + shown * mm
     water = QRectF(column.left(), level, column.width(), column.bottom() - level)
-    painter.fillRect(water, colours[Role.WATER])
+    paint_ground(painter, water, colours[Role.WATER])
     painter.setPen(_pen(colours[Role.EDGE], 1))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(column)
@@ -434,7 +433,7 @@ def _paint_break(
     zigzag = [QPointF(left + step * quarter, y + (2 if step % 2 else -2) * mm) for step in range(5)]
     lower = [point + QPointF(0, 4 * mm) for point in zigzag]
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QBrush(colours[under]))
+    painter.setBrush(colours[under])
     painter.drawPolygon(QPolygonF([*zigzag, *reversed(lower)]))
     painter.setPen(QPen(colours[Role.INK_2], 1))
     painter.drawPolyline(QPolygonF(zigzag))

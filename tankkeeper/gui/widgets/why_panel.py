@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
@@ -13,7 +13,7 @@ from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Metrics, Space, Weight, metrics_for
 from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
 from tankkeeper.gui.widgets.facts import FactRows, HistoryRows
-from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
+from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.scrolling import BAR_WIDTH, use_slim_bar
 
@@ -211,7 +211,8 @@ class WhyPanel(QWidget):
         """Draw the line to the content and, while the keys act here, the ring."""
         painter = QPainter(self)
         table = colours_of(self.palette())
-        painter.fillRect(0, 0, table.hairline, self.height(), table[Role.LINE])
+        line = QRect(0, 0, table.hairline, self.height())
+        paint_ground(painter, line, table[Role.LINE])
         if self._scroll.hasFocus():
             paint_focus_ring(painter, QRectF(self.rect()).adjusted(2, 2, -2, -2), table)
 
