@@ -40,6 +40,15 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class Answer:
+    """What to say once something was kept, and whom to tell if it was refused or kept."""
+
+    words: str
+    refused: Refused
+    kept: Callable[[], None] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Deed:
     """Something a person did in this window, with the entries that undo takes back."""
 
@@ -107,59 +116,59 @@ class Session(QObject):
         """Read anew only if somebody else wrote, or if the hour changes what is shown."""
         self._worker.run(self._read_if_changed, self._on_read, self._on_broke)
 
-    def tick(self, ticks: Sequence[ticking.Tick], words: str, refused: Refused) -> None:
+    def tick(self, ticks: Sequence[ticking.Tick], answer: Answer) -> None:
         """Mark items as done."""
 
         def work() -> tuple[Entry, ...]:
             outcomes = ticking.tick(self._desk, ticks)
             return tuple(one.entry for one in outcomes if not one.was_done_already)
 
-        self._write(work, words, refused)
+        self._write(work, answer)
 
-    def skip(self, items: Sequence[str], why: str, words: str, refused: Refused) -> None:
+    def skip(self, items: Sequence[str], why: str, answer: Answer) -> None:
         """Leave turns out."""
         self._write_moved(
-            lambda: moving.skip(self._desk, items, why, self._person_id), words, refused
+            lambda: moving.skip(self._desk, items, why, self._person_id), answer
         )
 
-    def put_off(self, items: Sequence[str], to: date, words: str, refused: Refused) -> None:
+    def put_off(self, items: Sequence[str], to: date, answer: Answer) -> None:
         """Put turns off to a day."""
         self._write_moved(
-            lambda: moving.put_off_all(self._desk, items, to, self._person_id), words, refused
+            lambda: moving.put_off_all(self._desk, items, to, self._person_id), answer
         )
 
-    def pause_chore(self, item: str, until: date | None, words: str, refused: Refused) -> None:
+    def pause_chore(self, item: str, until: date | None, answer: Answer) -> None:
         """Pause a chore."""
         self._write_moved(
-            lambda: (moving.pause_chore(self._desk, item, until, self._person_id),), words, refused
+            lambda: (moving.pause_chore(self._desk, item, until, self._person_id),), answer
         )
 
-    def pause_tank(self, tank: Tank, until: date | None, words: str, refused: Refused) -> None:
+    def pause_tank(self, tank: Tank, until: date | None, answer: Answer) -> None:
         """Pause a tank."""
         self._write_moved(
-            lambda: (moving.pause_tank(self._desk, tank, until, self._person_id),), words, refused
+            lambda: (moving.pause_tank(self._desk, tank, until, self._person_id),), answer
         )
 
-    def resume_chore(self, item: str, words: str, refused: Refused) -> None:
+    def resume_chore(self, item: str, answer: Answer) -> None:
         """End the pause of a chore."""
-        self._write_moved(
-            lambda: (moving.resume_chore(self._desk, item, self._person_id),), words, refused
-        )
+        self._write_moved(lambda: (moving.resume_chore(self._desk, item, self._person_id),), answer)
 
-    def resume_tank(self, tank: Tank, words: str, refused: Refused) -> None:
+    def resume_tank(self, tank: Tank, answer: Answer) -> None:
         """End the pause of a tank."""
-        self._write_moved(
-            lambda: (moving.resume_tank(self._desk, tank, self._person_id),), words, refused
-        )
+        self._write_moved(lambda: (moving.resume_tank(self._desk, tank, self._person_id),), answer)
 
-    def note(self, text: str, tank: Tank | None, words: str, refused: Refused) -> None:
+    def note(self, text: str, tank: Tank | None, answer: Answer) -> None:
         """Write a remark into the logbook."""
         stamp = noting.Stamp(by=self._person_id)
 
         def work() -> tuple[Entry, ...]:
             return (noting.log_note(self._desk, text, tank, stamp).entry,)
 
-        self._write(work, words, refused)
+        self._write(work, answer)
+
+    def take_back(self, entries: Sequence[str], answer: Answer) -> None:
+        """Take back entries by adding rows; undo takes those rows back in turn."""
+        self._write(lambda: taking_back.take_back_all(self._desk, entries, self._person_id), answer)
 
     @property
     def can_undo(self) -> bool:
@@ -256,24 +265,26 @@ class Session(QObject):
 
         return failed
 
-    def _write(self, work: Callable[[], tuple[Entry, ...]], words: str, refused: Refused) -> None:
+    def _write(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
 
         def done(entries: tuple[Entry, ...]) -> None:
             if entries:
-                self._done.append(Deed(words, tuple(entry.id for entry in entries)))
+                self._done.append(Deed(answer.words, tuple(entry.id for entry in entries)))
                 self._undone.clear()
-            self.did.emit(words)
+            if answer.kept is not None:
+                answer.kept()
+            self.did.emit(answer.words)
             self.refresh()
 
-        self._worker.run(work, done, self._failing(refused))
+        self._worker.run(work, done, self._failing(answer.refused))
 
-    def _write_moved(
-        self, work: Callable[[], Sequence[moving.Moved]], words: str, refused: Refused
+    def _write_moved(self, work: Callable[[], Sequence[moving.Moved]], answer: Answer) -> None:
+        self._write(lambda: tuple(one.entry for one in work()), answer)
+
+    def _take_back(
+        self, deed: Deed, onto: list[Deed], words: str, refused: Refused
     ) -> None:
-        self._write(lambda: tuple(one.entry for one in work()), words, refused)
-
-    def _take_back(self, deed: Deed, onto: list[Deed], words: str, refused: Refused) -> None:
         """Take back the entries of a deed; the rows that do so can be taken back in turn."""
 
         def done(rows: tuple[Entry, ...]) -> None:

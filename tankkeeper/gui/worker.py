@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal, Slot
+from PySide6.QtCore import QCoreApplication, QObject, QRunnable, QThreadPool, Signal, Slot
 
 T = TypeVar("T")
 
@@ -66,6 +66,13 @@ class Worker(QObject):
         post.done.connect(self._on_done)
         post.failed.connect(self._on_failed)
         self._pool.start(_Job(work, post))
+
+    def settle(self, app: QCoreApplication) -> None:
+        """Let everything that is under way come to its end, for pictures."""
+        while self._waiting:
+            self._pool.waitForDone()
+            app.processEvents()
+        app.processEvents()
 
     def finish(self) -> None:
         """Wait until all work is done; what it gave is not told any more."""

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from tankkeeper.core.calendar_turns import later_nominal, rule_spans
-from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, Once, WhenWaterSays
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, Once, WhenWaterSays
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import (
@@ -20,8 +19,8 @@ from tankkeeper.core.logbook import (
     Shift,
     Skip,
 )
-from tankkeeper.core.pauses import Span, pause_on, spans_for
-from tankkeeper.core.recurrence import compile_rule
+from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on, spans_for
+from tankkeeper.core.rule_versions import later_nominal, rule_spans, span_on
 from tankkeeper.core.shifting import shift_rule
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import State
@@ -74,34 +73,55 @@ def skip_counts_from(state: HouseholdState, item: Item) -> date | None:
 
 def put_off(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:
     """Move one turn to another target day, or refuse a day on which it cannot stand."""
+    return put_off_all(desk, (wanted,), to, by)[0]
+
+
+def put_off_all(
+    desk: Desk, items: Sequence[str], to: date, by: str | None = None
+) -> tuple[Moved, ...]:
+    """Move turns to the same target day, all or none."""
     with desk.store.writing() as writing:
-        state = desk.state_in(writing)
-        item = _open_item(state, wanted)
-        check_put_off(state, item, to)
-        turn = item.turn
-        moved = _write(desk, writing, state, item, PutOff(turn, to), by)
-    desk.tell(Change((moved.entry,)))
+        moved = tuple(_put_off_one(desk, writing, one, to, by) for one in items)
+    desk.tell(Change(tuple(one.entry for one in moved)))
     return moved
+
+
+def _put_off_one(desk: Desk, writing: Writing, wanted: str, to: date, by: str | None) -> Moved:
+    state = desk.state_in(writing)
+    item = _open_item(state, wanted)
+    check_put_off(state, item, to)
+    return _write(desk, writing, state, item, PutOff(item.turn, to), by)
 
 
 def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
     """Refuse a day on which the turn cannot stand; the fault carries the next day that works."""
     _check_planned(state, to)
-    chore, works = item.chore, latest_put_off(state, item)
-    if isinstance(chore.rhythm, WhenWaterSays):
-        if works is not None and to > works:
+    chore, latest = item.chore, latest_put_off(state, item)
+    pauses = spans_for(chore, state.spans)
+    if latest is not None and to > latest:
+        works = _before_pauses(state, latest, pauses)
+        if isinstance(chore.rhythm, WhenWaterSays):
             raise UserFault(
                 "limit_before", chore=chore.name, to=to, works=works, limit=item.limit.limit
             )
-    elif works is not None and to > works:
-        following = works + timedelta(days=1)
+        following = latest + timedelta(days=1)
         raise UserFault(
             "beyond_next_turn", chore=chore.name, to=to, works=works, following=following
         )
-    paused = pause_on(to.toordinal(), spans_for(chore, state.spans))
-    if paused is not None:
-        works = None if paused.until is None else paused.until + timedelta(days=1)
+    if pause_on(to.toordinal(), pauses) is not None:
+        after = moved_by_pauses(to.toordinal(), to.toordinal(), pauses)
+        works = None if after is None else date.fromordinal(after)
+        if works is not None and latest is not None and works > latest:
+            works = None
         raise UserFault("paused_then", chore=chore.name, to=to, works=works)
+
+
+def _before_pauses(state: HouseholdState, day: date, pauses: Sequence[Span]) -> date | None:
+    """Return the last day up to `day`, from today on, that lies in no pause."""
+    ordinal = day.toordinal()
+    while (span := pause_on(ordinal, pauses)) is not None:
+        ordinal = span.first - 1
+    return date.fromordinal(ordinal) if ordinal >= state.moment.day.toordinal() else None
 
 
 def latest_put_off(state: HouseholdState, item: Item) -> date | None:
@@ -112,11 +132,9 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
     if isinstance(chore.rhythm, WhenWaterSays):
         latest = item.limit.latest_on
         return None if latest is None else max(latest, state.moment.day)
-    after = max(turn.target, turn.closes_through or turn.target)
-    if chore.if_missed is not IfMissed.EACH:
-        after = max(after, state.moment.day + timedelta(days=chore.early_days))
     nominal = date.fromisoformat(turn.turn.key)
-    following = later_nominal(chore, state.history.of_chore(chore.id), max(nominal, after))
+    after = max(nominal, turn.closes_through or nominal, state.moment.day)
+    following = later_nominal(chore, state.history.of_chore(chore.id), after)
     return None if following is None else following - timedelta(days=1)
 
 
@@ -146,10 +164,11 @@ def shift(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:
 
 def _check_shift(state: HouseholdState, item: Item, to: date) -> None:
     """Refuse a shift that the rule cannot follow."""
-    spans = rule_spans(item.chore, state.history.of_chore(item.chore.id))
     was = date.fromisoformat(item.turn.key)
-    text, start = shift_rule(spans[-1].text, spans[-1].start, was, to)
-    compile_rule(text, start)
+    rule = span_on(rule_spans(item.chore, state.history.of_chore(item.chore.id)), was)
+    if rule is None:
+        raise UserFault("not_a_date_of_the_rule", day=was, rule=item.chore.name)
+    shift_rule(rule.text, rule.start, was, to)
 
 
 def pause_chore(desk: Desk, wanted: str, until: date | None = None, by: str | None = None) -> Moved:

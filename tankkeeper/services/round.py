@@ -83,6 +83,7 @@ class RoundView:
     tanks: tuple[TankSummary, ...]
     following: NextWork | None
     state: HouseholdState
+    state_counts: Counts = Counts()
 
     @property
     def items(self) -> list[Item]:
@@ -123,6 +124,7 @@ def round_of(
         tanks=summaries,
         following=following_work(state, tank),
         state=state,
+        state_counts=_counts(item for items in by_tank.values() for item in items),
     )
 
 

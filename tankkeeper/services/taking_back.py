@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tankkeeper.core.errors import UserFault
@@ -55,3 +56,15 @@ def _revoke(desk: Desk, writing: Writing, target: Entry, by: str | None) -> Take
     now = state.moment.now
     row = new_entry(desk, state, None, now, by, (), Revoke(target.id), tank=target.tank)
     return TakenBack(target, writing.add(row))
+
+
+def take_back_all(desk: Desk, entry_ids: Sequence[str], by: str | None = None) -> tuple[Entry, ...]:
+    """Take back several entries, all or none, and return the rows that say so.
+
+    Taking back such rows again (they are undos) makes the entries hold again.
+    """
+    with desk.store.writing() as writing:
+        targets = [_named(writing, entry_id) for entry_id in reversed(entry_ids)]
+        rows = tuple(_revoke(desk, writing, target, by).entry for target in targets)
+    desk.tell(Change(rows))
+    return rows

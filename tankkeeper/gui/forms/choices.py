@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from PySide6.QtCore import QDateTime, Signal
+from PySide6.QtCore import QDate, QDateTime, QTime, Signal
 from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QVBoxLayout, QWidget
 
 from tankkeeper.core.household import Household
@@ -63,6 +63,12 @@ def usual_moment(moment: Moment, days_ago: int) -> datetime:
     return moment.round_on(moment.day - timedelta(days=days_ago))
 
 
+def qt_moment(local: datetime) -> QDateTime:
+    """Return a wall clock time to the minute, without its zone."""
+    day = QDate(local.year, local.month, local.day)
+    return QDateTime(day, QTime(local.hour, local.minute))
+
+
 class WhenField(QWidget):
     """When it was done: now, a day back at the hour of the round, or a time that is typed."""
 
@@ -93,9 +99,9 @@ class WhenField(QWidget):
         for field in (self.choice, self.other):
             field.setMinimumHeight(high)
             column.addWidget(field)
-        local = self._words.moment.local.replace(tzinfo=None, microsecond=0)
-        self.other.setMaximumDateTime(QDateTime(local))
-        self.other.setDateTime(QDateTime(local))
+        now = qt_moment(self._words.moment.local)
+        self.other.setMaximumDateTime(now)
+        self.other.setDateTime(now)
         self.other.hide()
         self.setFocusProxy(self.choice)
 

@@ -42,8 +42,8 @@ class PauseForm(Form):
         self.day = QDateEdit(self)
         self.day.setAccessibleName("Last paused day")
         self.day.setCalendarPopup(True)
-        self.day.setMinimumDate(QDate(words.today))
-        self.day.setDate(QDate(words.today + timedelta(days=6)))
+        self.day.setMinimumDate(_qt_day(words.today))
+        self.day.setDate(_qt_day(words.today + timedelta(days=6)))
         self._build_fields()
         self.until.currentIndexChanged.connect(self._on_until)
         self.asked.connect(self._on_asked)
@@ -72,3 +72,7 @@ class PauseForm(Form):
     def _on_asked(self) -> None:
         self.wait()
         self.chosen.emit(bool(self.what.currentData()), self.last_day)
+
+
+def _qt_day(day: date) -> QDate:
+    return QDate(day.year, day.month, day.day)

@@ -16,7 +16,7 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
-from tankkeeper.reports.faults import sentence_of
+from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.moving import check_put_off
 
@@ -40,9 +40,7 @@ def day_choices(
     choices = []
     for ahead in range(1, DAYS_SHOWN + 1):
         day = state.moment.day + timedelta(days=ahead)
-        refusal = next(
-            (told for row in rows if (told := _refusal(row, state, day))), ""
-        )
+        refusal = next((told for row in rows if (told := _refusal(row, state, day))), "")
         choices.append(DayChoice(day, _named(day, ahead, words), refusal))
     return tuple(choices)
 
@@ -51,7 +49,7 @@ def _refusal(row: ItemRow, state: HouseholdState, day: date) -> str:
     try:
         check_put_off(state, row.item, day)
     except UserFault as fault:
-        return sentence_of(fault)
+        return fault_words(fault)
     return ""
 
 

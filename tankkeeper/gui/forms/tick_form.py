@@ -17,7 +17,8 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.reports.faults import sentence_of
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ticking import Tick
 
@@ -64,7 +65,7 @@ class TickForm(Form):
         if "litres" in self._row.item.asks or chore.kind in MEASURED_KINDS:
             self.litres = self._quantity("Litres", self._words.units.volume, self._read_litres)
             if self._has_proposal():
-                self.litres.field.setPlaceholderText(f"{self._row.amount} proposed")
+                self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
                 self.litres.set_help(AS_PROPOSED)
             self.litres.field.textChanged.connect(self._on_litres)
         if chore.kind is ChoreKind.WATER_CHANGE:
@@ -76,10 +77,8 @@ class TickForm(Form):
                 PARAMETERS[name].display, shown, _reader(name, shown)
             )
 
-    def _quantity(
-        self, name: str, unit: str, parse: Callable[[str], object]
-    ) -> QuantityField:
-        field = QuantityField(name, unit, parse, sentence_of, parent=self)
+    def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
+        field = QuantityField(name, unit, parse, fault_words, parent=self)
         self.fields.addRow(f"&{name}", field)
         return field
 
@@ -88,6 +87,10 @@ class TickForm(Form):
             if field is not None:
                 return field
         return self.who
+
+    def _proposal(self) -> str:
+        amount = self._row.item.amount
+        return "" if amount is None else litres_due(amount, self._words)
 
     def _has_proposal(self) -> bool:
         amount = self._row.item.amount
@@ -106,7 +109,7 @@ class TickForm(Form):
         if self.litres.text.strip() or not self._has_proposal():
             self.primary.set_words(MEASURED)
         else:
-            self.primary.set_words(f"Keep {self._words.litres_due_text(self._row.item)} as proposed")
+            self.primary.set_words(f"Keep {self._proposal()} as proposed")
 
     def _on_asked(self) -> None:
         fields = [self.litres, self.salinity, *self.values.values()]
@@ -135,10 +138,10 @@ class TickForm(Form):
         """Tell a refusal at the field it is about, else at the foot of the form."""
         field = self._field_of(error)
         if field is None:
-            self.refuse(sentence_of(error))
+            self.refuse(fault_words(error))
             return
         self.refuse("")
-        field.show_fault(sentence_of(error))
+        field.show_fault(fault_words(error))
         field.setFocus()
 
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:

@@ -8,19 +8,19 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.cautions import caution_long, caution_short
-from tankkeeper.reports.numbers import NBSP, counted, listed
+from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
-    minutes_words,
+    place_line,
     row_sentence,
     short_line,
     state_words,
     title,
     who_words,
 )
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.round import Counts, Group, RoundView
 
 HOUSEHOLD = "Household"
@@ -96,7 +96,7 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
         view=view,
         words=words,
         rows=tuple(rows),
-        title=words.full_date(words.today),
+        title=day_title(words),
         sentence=counts_words(view.counts),
         figures=figures_of(view, words),
         empty="All done." if view.household.chores else "No chores yet.",
@@ -123,7 +123,7 @@ def _row(item: Item, words: Words) -> ItemRow:
         name=title(item),
         caution="" if item.entry is not None else caution_short(item),
         amount=amount_words(item, words),
-        minutes=minutes_words(item),
+        minutes=str(item.chore.minutes) if item.chore.minutes is not None else "",
         who=who_words(item, words),
         state=state_words(item, words),
         sentence=row_sentence(item, words),
@@ -159,14 +159,20 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     buckets = buckets_to_carry(view)
     if buckets is not None and buckets[0]:
         count, litres = buckets
-        label = counted(count, "bucket", "buckets").split(" ", 1)[-1]
+        label = "bucket" if count == 1 else "buckets"
         figures.append(Figure(str(count), f"{label} of {words.litres(litres)}"))
     return tuple(figures)
 
 
+def day_title(words: Words) -> str:
+    """Return the day as the head of the round: "Thursday 12 March"."""
+    day = words.today
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
 def litres_in_all(words: Words, litres: float) -> str:
     """Return a sum of litres with no more digits than its parts have."""
-    return words.litres(float(f"{litres:.3g}"))
+    return words.litres(float(f"{litres:.2g}") if litres < 10 else float(round(litres)))
 
 
 def buckets_to_carry(view: RoundView) -> tuple[int, float] | None:
@@ -204,10 +210,9 @@ class WhyTexts:
 
 def why_texts(row: ItemRow, words: Words, entries: tuple[Entry, ...]) -> WhyTexts:
     """Return the texts of the why panel for one row."""
-    heading = f"{row.name}, {row.amount}" if row.amount else row.name
     return WhyTexts(
-        small=short_line(row.item, words),
-        title=heading,
+        small=place_line(row.item, words),
+        title=short_line(row.item, words),
         reason=reason(row.item, words),
         numbers=tuple(numbers_used(row.item, words)),
         last_times=tuple(last_times(entries, words)),

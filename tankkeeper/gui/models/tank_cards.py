@@ -24,6 +24,11 @@ _SUMP_HEIGHT_CM = 38.0
 _SUMP_LEVEL_CM = 25.0
 _SUMP_DEPTH_CM = 35.0
 _RIM_CM = 4.0
+# Beside the sump there must be room for the reservoir, under the tank.
+_SUMP_SHARE = 0.6
+_SUMP_LEAST_CM = 25.0
+# A heap of rock is mostly water, so what is seen of it is more than what it displaces.
+_HEAP = 5.0
 
 _LIDS = {CoverKind.OPEN: Lid.OPEN, CoverKind.MESH: Lid.MESH, CoverKind.LID: Lid.LID}
 
@@ -144,16 +149,16 @@ def _rock_share(tank: Tank) -> float:
     rock = rock_litres(tank.displaced) if tank.displaced is not None else None
     if not gross or not rock or surface_cm2(tank.shape) is None:
         return 0.0
-    return min(0.6, 2.0 * rock / gross)
+    return min(0.6, _HEAP * rock / gross)
 
 
 def _sump(tank: Tank, tank_width: float) -> SumpPicture | None:
     if tank.sump is None:
         return None
     litres = tank.sump.litres
-    width = 0.7 * tank_width
+    width = _SUMP_SHARE * tank_width
     if litres:
-        width = min(tank_width, litres * 1000.0 / (_SUMP_LEVEL_CM * _SUMP_DEPTH_CM))
+        width = min(width, max(_SUMP_LEAST_CM, litres * 1000.0 / (_SUMP_LEVEL_CM * _SUMP_DEPTH_CM)))
     return SumpPicture(width, _SUMP_HEIGHT_CM, _SUMP_LEVEL_CM)
 
 

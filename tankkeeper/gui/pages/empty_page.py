@@ -11,27 +11,28 @@ from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 
+TITLE = "No tanks yet"
+SENTENCE = (
+    "Open the sample household to look around; it is invented, and it may be spoiled. "
+    "Or import a tank file with tanks and chores of your own."
+)
+
 
 class EmptyPage(QWidget):
     """Says what belongs here and how to fill it; `commanded` tells the command that was chosen."""
 
     commanded = Signal(str)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, title: str = TITLE, sentence: str = SENTENCE, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self.setAccessibleName("No tanks yet")
+        self.setAccessibleName(title)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.L, Space.M, Space.L, Space.L)
         column.setSpacing(Space.XXS)
-        column.addWidget(TitleLabel("No tanks yet", parent=self))
-        column.addWidget(
-            BodyLabel(
-                "Open the sample household to look around; it is invented, and it may be spoiled. "
-                "Or import a tank file with tanks and chores of your own.",
-                ink=Role.INK_2,
-                parent=self,
-            )
-        )
+        column.addWidget(TitleLabel(title, parent=self))
+        column.addWidget(BodyLabel(sentence, ink=Role.INK_2, parent=self))
         column.addSpacing(Space.M)
         row = QHBoxLayout()
         row.setSpacing(Space.S)

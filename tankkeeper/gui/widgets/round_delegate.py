@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from tankkeeper.core.turns import State
@@ -100,10 +100,10 @@ class RoundDelegate(QStyledItemDelegate):
         )
 
     def _write(
-        self, painter: QPainter, text: str, font: QFont, x: float, baseline: float, ink: object
+        self, painter: QPainter, text: str, font: QFont, x: float, baseline: float, ink: QColor
     ) -> None:
         painter.setFont(font)
-        painter.setPen(ink)  # type: ignore[call-overload]
+        painter.setPen(ink)
         painter.drawText(QPointF(x, baseline), text)
 
     def _paint_item(self, painter: QPainter, row: ItemRow, area: QRectF, table: Colours) -> None:
@@ -148,7 +148,7 @@ class RoundDelegate(QStyledItemDelegate):
         area: QRectF,
         first: float,
         name_width: float,
-        ink: object,
+        ink: QColor,
         table: Colours,
     ) -> None:
         """Draw amount and caution beside the chore, or under it where room is short."""

@@ -1,0 +1,54 @@
+"""The sheet of keys, made from the one table of shortcuts."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QGridLayout, QScrollArea, QVBoxLayout, QWidget
+
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import sheet
+from tankkeeper.gui.typography import Space, Weight, metrics_for
+from tankkeeper.gui.widgets.buttons import Button, ButtonKind
+from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+
+
+class KeySheet(QDialog):
+    """Lists every command with its keys by where they act; Escape closes it."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Sheet of keys")
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
+        column.addWidget(HeadingLabel("Sheet of keys", parent=self))
+        area = QScrollArea(self)
+        area.setAccessibleName("Keys")
+        area.setWidgetResizable(True)
+        use_slim_bar(area)
+        area.setWidget(self._content())
+        column.addWidget(area, 1)
+        close = Button("Close", ButtonKind.PRIMARY, self)
+        close.clicked.connect(self.accept)
+        column.addWidget(close, 0, Qt.AlignmentFlag.AlignRight)
+        sizes = metrics_for(self.font())
+        self.resize(sizes.px(520), sizes.px(560))
+
+    def _content(self) -> QWidget:
+        content = QWidget()
+        grid = QGridLayout(content)
+        grid.setHorizontalSpacing(Space.L)
+        grid.setVerticalSpacing(Space.XXS)
+        grid.setColumnStretch(0, 1)
+        at = 0
+        for where, rows in sheet().items():
+            heading = CaptionLabel(where.value, weight=Weight.SEMIBOLD, parent=content)
+            grid.addWidget(heading, at, 0, 1, 2)
+            at += 1
+            for text, keys in rows:
+                grid.addWidget(BodyLabel(text, parent=content), at, 0)
+                grid.addWidget(BodyLabel(keys, ink=Role.INK_2, parent=content), at, 1)
+                at += 1
+        grid.setRowStretch(at, 1)
+        return content

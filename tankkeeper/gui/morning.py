@@ -1,0 +1,258 @@
+"""The morning behind the frame: rounds shown, keys turned into deeds, refusals told."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import PurePath
+
+from PySide6.QtCore import QObject, QTimer
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.pages.empty_page import EmptyPage
+from tankkeeper.gui.pages.round_page import RoundPage
+from tankkeeper.gui.session import Session, Shown
+from tankkeeper.gui.ticking import TickDesk
+from tankkeeper.gui.why_cards import card_for, card_for_several
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
+
+POLL_MS = 2000
+BACKUP_MS = 30 * 60 * 1000
+TOLD_MS = 10_000
+ROUND = "round"
+NOBODY = "Nobody named"
+
+
+class Morning(QObject):
+    """Binds the frame, the page of the round and the session."""
+
+    def __init__(
+        self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
+    ) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self.page = RoundPage(frame.stack, motion)
+        self.empty = EmptyPage(parent=frame.stack)
+        self._deeds = TickDesk(frame, session, self.page, self)
+        self._times: dict[str, tuple[Entry, ...]] = {}
+        self._refusal: tuple[str, str] | None = None
+        self._told = ""
+        self._wanted_person: str | None = None
+        self._poll = QTimer(self)
+        self._backups = QTimer(self)
+        self._fade = QTimer(self)
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        self._frame.stack.addWidget(self.empty)
+        self._frame.add_page(ROUND, self.page)
+        self.page.set_metrics(self._frame.metrics)
+        self._poll.setInterval(POLL_MS)
+        self._backups.setInterval(BACKUP_MS)
+        self._fade.setSingleShot(True)
+        self._fade.setInterval(TOLD_MS)
+
+    def _connect(self) -> None:
+        self._session.shown.connect(self._on_shown)
+        self._frame.metrics_changed.connect(self.page.set_metrics)
+        self._session.did.connect(self._on_did)
+        self._session.broke.connect(self._on_broke)
+        self.page.picked.connect(self._on_picked)
+        self.page.commanded.connect(self._deeds.do)
+        self.empty.commanded.connect(self._frame.command)
+        self._deeds.refused.connect(self._on_refused)
+        self._frame.why.acted.connect(self._deeds.do)
+        self._frame.rail.chosen.connect(self._session.set_tank)
+        self._frame.person_chosen.connect(self._on_person)
+        self._poll.timeout.connect(self._on_poll)
+        self._backups.timeout.connect(self._session.back_up)
+        self._fade.timeout.connect(self._on_fade)
+
+    def begin(self, person: str | None = None) -> None:
+        """Read the round for the first time; `person` is who is at the window."""
+        self._wanted_person = person
+        self._session.refresh()
+        self._poll.start()
+        self._backups.start()
+
+    def end(self) -> None:
+        """Stop looking; what is under way is finished by the session."""
+        for timer in (self._poll, self._backups, self._fade):
+            timer.stop()
+
+    def dispose(self) -> None:
+        """Take the pages out of the frame and forget them."""
+        for page in (self.page, self.empty):
+            self._frame.remove_page(page)
+        self.deleteLater()
+
+    def told_and_refresh(self, sentence: str) -> None:
+        """Tell what was done and read the household anew."""
+        self._on_did(sentence)
+        self._session.refresh()
+
+    def failed(self, error: Exception) -> None:
+        """Tell what could not be done."""
+        self._on_broke(error)
+
+    def undo(self) -> None:
+        """Take back what was done last."""
+        self._session.undo(self._on_undo_refused)
+
+    def redo(self) -> None:
+        """Do again what was taken back last."""
+        self._session.redo(self._on_undo_refused)
+
+    def next_person(self) -> None:
+        """Go on to the next person of the household."""
+        household = self._session.household
+        if household is None or not household.people:
+            return
+        ids = [person.id for person in household.people]
+        at = ids.index(self._session.person_id) if self._session.person_id in ids else -1
+        self._on_person(household.people[(at + 1) % len(ids)].name)
+
+    def _on_shown(self, shown: Shown) -> None:
+        """Show a new reading everywhere."""
+        is_first = not self.page.list.round_model.rows
+        household, words = shown.state.household, shown.sheet.words
+        self._times.clear()
+        self._frame.top.set_household(household.name)
+        self._frame.rail.set_cards(shown.cards)
+        self._show_people()
+        self._show_moment(words)
+        self._show_bottom(shown)
+        if not household.tanks and not household.chores:
+            self._frame.stack.setCurrentWidget(self.empty)
+            self._frame.why.show_card(None)
+            return
+        if self._frame.view_id == ROUND:
+            self._frame.stack.setCurrentWidget(self.page)
+        self.page.show_sheet(shown.sheet)
+        self._deeds.settle()
+        self._on_picked()
+        if is_first:
+            self.page.list.setFocus()
+
+    def _show_people(self) -> None:
+        household = self._session.household
+        if household is None:
+            return
+        if self._wanted_person is not None:
+            wanted = self._wanted_person.casefold()
+            found = [one.id for one in household.people if wanted in (one.id, one.name.casefold())]
+            self._session.set_person(found[0] if found else None)
+            self._wanted_person = None
+        name = household.person_name(self._session.person_id)
+        self._frame.top.set_people([one.name for one in household.people], name or NOBODY)
+
+    def _show_moment(self, words: Words) -> None:
+        self._frame.top.set_moment(moment_words(words, words.moment.local))
+
+    def _show_bottom(self, shown: Shown) -> None:
+        words = shown.sheet.words
+        at = shown.last_backup_at
+        backup = "No backup yet" if at is None else f"Backed up {words.at(at)}"
+        if shown.is_read_only:
+            backup = "Can only be read here"
+        where = self._told or f"{PurePath(shown.where).name} on this computer"
+        self._frame.bottom.set_texts(backup, where, shown.sheet.following)
+
+    def _on_picked(self) -> None:
+        """Tell why for what is selected."""
+        last, rows = self._session.last, self.page.selected()
+        if last is None:
+            return
+        words = last.sheet.words
+        if len(rows) > 1:
+            self._frame.why.show_card(card_for_several(rows))
+            return
+        if not rows:
+            self._frame.why.show_card(None)
+            return
+        row = rows[0]
+        times = self._times.get(row.item.chore.id)
+        refusal = None
+        if self._refusal is not None and self._refusal[0] == row.id:
+            refusal = self._refusal[1]
+        self._frame.why.show_card(card_for(row, words, times or (), refusal))
+        if times is None:
+            self._session.last_times(row, _Times(self, row.item.chore.id).take)
+
+    def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
+        """Keep when a chore was done before, and tell it if it is still selected."""
+        self._times[chore] = entries
+        rows = self.page.selected()
+        if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
+            self._on_picked()
+
+    def _on_refused(self, row_id: str, sentence: str) -> None:
+        self._refusal = (row_id, sentence)
+        self._on_picked()
+        self.page.announce(sentence)
+        if not self._frame.is_why_open:
+            self._tell(sentence)
+
+    def _on_undo_refused(self, error: TankkeeperError) -> None:
+        self._tell(fault_words(error))
+
+    def _on_did(self, words: str) -> None:
+        self._refusal = None
+        self._tell(words)
+        self.page.announce(words)
+
+    def _tell(self, sentence: str) -> None:
+        """Tell for some seconds in the bottom line what was done."""
+        self._told = sentence
+        self._fade.start()
+        if self._session.last is not None:
+            self._show_bottom(self._session.last)
+
+    def _on_fade(self) -> None:
+        self._told = ""
+        if self._session.last is not None:
+            self._show_bottom(self._session.last)
+
+    def _on_broke(self, error: Exception) -> None:
+        """Tell a failure of the surroundings; a bug goes on to where all bugs are told."""
+        if not isinstance(error, TankkeeperError):
+            raise error
+        self._tell(fault_words(error))
+
+    def _on_person(self, name: str) -> None:
+        household = self._session.household
+        if household is not None:
+            found = [person.id for person in household.people if person.name == name]
+            self._session.set_person(found[0] if found else None)
+            self._show_people()
+
+    def _on_poll(self) -> None:
+        self._session.look()
+        last = self._session.last
+        if last is not None:
+            moment = last.sheet.words.moment
+            now = self._session.desk.clock.now().astimezone(moment.zone)
+            self._frame.top.set_moment(moment_words(last.sheet.words, now))
+
+
+def moment_words(words: Words, local: datetime) -> str:
+    """Return the household's day and the time on its wall."""
+    day = words.today
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}, {local:%H:%M}"
+
+
+class _Times:
+    """Carries the chore along with what was read about it."""
+
+    def __init__(self, morning: Morning, chore: str) -> None:
+        self._morning = morning
+        self._chore = chore
+
+    def take(self, entries: tuple[Entry, ...]) -> None:
+        """Hand over what was read."""
+        self._morning.take_times(self._chore, entries)

@@ -1,0 +1,266 @@
+"""What the keys on a row come to: ticks, forms, skips, put-offs, pauses, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.choices import usual_moment
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
+from tankkeeper.gui.pages.round_page import RoundPage
+from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.shortcuts import Command
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.services.ticking import Tick
+
+_NAMED = 3
+
+
+class TickDesk(QObject):
+    """Does with the selected rows what a key says; `refused` tells (row id, sentence)."""
+
+    refused = Signal(str, str)
+
+    def __init__(self, frame: Frame, session: Session, page: RoundPage, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._page = page
+        self._form: QObject | None = None
+        self._queue: list[ItemRow] = []
+        self._days_ago = 0
+        self._goes_on = False
+        self._deeds: dict[str, Callable[[list[ItemRow]], None]] = {
+            Command.TICK.value: self._tick,
+            Command.TICK_FORM.value: self._tick_with_form,
+            Command.TICK_YESTERDAY.value: self._tick_yesterday,
+            Command.SKIP.value: self._skip,
+            Command.PUT_OFF.value: self._put_off,
+            Command.PAUSE.value: self._pause,
+            Command.NOTE.value: self._note,
+        }
+
+    def do(self, command: str) -> None:
+        """Do what the command says with the selected rows."""
+        rows, last = self._page.selected(), self._session.last
+        deed = self._deeds.get(command)
+        if deed is None or not rows or last is None or self._form is not None:
+            return
+        if last.is_read_only:
+            self.refused.emit(rows[0].id, "This household can only be read here. Nothing was kept.")
+            return
+        deed(rows)
+
+    def settle(self) -> None:
+        """Go on to the next row that is still to do, once what was done is shown."""
+        if self._goes_on:
+            self._goes_on = False
+            row = self._page.list.current_row()
+            if row is not None and not row.item.is_open:
+                self._page.list.go_to_next_open()
+
+    def _tick(self, rows: list[ItemRow]) -> None:
+        closed = [row for row in rows if row.is_closed]
+        if len(closed) == len(rows):
+            self._take_back(closed)
+            return
+        self._tick_open(rows, 0)
+
+    def _tick_yesterday(self, rows: list[ItemRow]) -> None:
+        self._tick_open(rows, 1)
+
+    def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
+        """Tick what asks nothing at once, and open a form for each of the others."""
+        open_rows = self._still_open(rows)
+        plain = [row for row in open_rows if not row.item.asks]
+        self._queue = [row for row in open_rows if row.item.asks]
+        self._days_ago = days_ago
+        if plain:
+            at = self._moment(days_ago)
+            ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
+            when = " for yesterday" if days_ago else ""
+            self._goes_on = True
+            self._session.tick(ticks, self._answer(f"Ticked {_told(plain)}{when}.", plain[0]))
+        self._next_form()
+
+    def _moment(self, days_ago: int) -> datetime | None:
+        last = self._session.last
+        if days_ago == 0 or last is None:
+            return None
+        return usual_moment(last.state.moment, days_ago)
+
+    def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
+        """Return the rows that can be worked on; a paused one is refused with how to go on."""
+        for row in rows:
+            if row.item.state is State.PAUSED:
+                self.refused.emit(row.id, f"{row.name} is paused. Resume it first.")
+        return [row for row in rows if row.item.is_open]
+
+    def _tick_with_form(self, rows: list[ItemRow]) -> None:
+        self._queue = self._still_open(rows)
+        self._days_ago = 0
+        self._next_form()
+
+    def _next_form(self) -> None:
+        last = self._session.last
+        if not self._queue or last is None:
+            return
+        from tankkeeper.gui.forms.tick_form import TickForm
+
+        row = self._queue.pop(0)
+        form = TickForm(row, last.sheet.words, self._session.person_id, self._frame, self._days_ago)
+        form.ticked.connect(self._on_ticked)
+        self._row = row
+        self._show(form)
+
+    def _show(self, form: QObject) -> None:
+        from tankkeeper.gui.forms.form import Form
+
+        assert isinstance(form, Form)
+        self._form = form
+        form.finished.connect(self._on_finished)
+        form.open()
+
+    def _on_finished(self, result: int) -> None:
+        form, self._form = self._form, None
+        if form is not None:
+            form.deleteLater()
+        if result:
+            self._next_form()
+        else:
+            self._queue = []
+        self._page.list.setFocus()
+
+    def _on_ticked(self, tick: Tick) -> None:
+        from tankkeeper.gui.forms.tick_form import TickForm
+
+        form = self._form
+        assert isinstance(form, TickForm)
+        self._goes_on = True
+        words = f"Ticked {_told([self._row])}."
+        self._session.tick([tick], Answer(words, form.refuse_for, self._on_kept))
+
+    def _on_kept(self) -> None:
+        """Close the open form, because what it asked for was written."""
+        from tankkeeper.gui.forms.form import Form
+
+        form = self._form
+        if isinstance(form, Form):
+            form.accept()
+
+    def _take_back(self, rows: list[ItemRow]) -> None:
+        entries = [row.item.entry.id for row in rows if row.item.entry is not None]
+        answer = self._answer(f"Took back {_told(rows)}.", rows[0])
+        self._session.take_back(tuple(dict.fromkeys(entries)), answer)
+
+    def _skip(self, rows: list[ItemRow]) -> None:
+        open_rows = self._still_open(rows)
+        if open_rows:
+            self._goes_on = True
+            ids = [row.id for row in open_rows]
+            answer = self._answer(f"Skipped {_told(open_rows)}.", open_rows[0])
+            self._session.skip(ids, "", answer)
+
+    def _put_off(self, rows: list[ItemRow]) -> None:
+        last, open_rows = self._session.last, self._still_open(rows)
+        if not open_rows or last is None:
+            return
+        from tankkeeper.gui.forms.put_off_form import PutOffForm
+
+        form = PutOffForm(open_rows, last.state, last.sheet.words, self._frame)
+        form.chosen.connect(self._on_put_off)
+        self._queue = []
+        self._rows = open_rows
+        self._show(form)
+
+    def _on_put_off(self, to: date) -> None:
+        last = self._session.last
+        assert last is not None
+        day = last.sheet.words.short_weekday(to)
+        words = f"Put off {_told(self._rows)} to {day}."
+        ids = [row.id for row in self._rows]
+        self._goes_on = True
+        self._session.put_off(ids, to, self._form_answer(words))
+
+    def _pause(self, rows: list[ItemRow]) -> None:
+        row, last = rows[0], self._session.last
+        if last is None:
+            return
+        if row.item.state is State.PAUSED:
+            self._resume(row)
+            return
+        from tankkeeper.gui.forms.pause_form import PauseForm
+
+        form = PauseForm(row, last.sheet.words, self._frame)
+        form.chosen.connect(self._on_pause)
+        self._queue = []
+        self._row = row
+        self._show(form)
+
+    def _on_pause(self, is_tank: bool, until: date | None) -> None:
+        item = self._row.item
+        if is_tank and item.tank is not None:
+            answer = self._form_answer(f"Paused {item.tank.name}.")
+            self._session.pause_tank(item.tank, until, answer)
+        else:
+            answer = self._form_answer(f"Paused {_told([self._row])}.")
+            self._session.pause_chore(item.chore.id, until, answer)
+
+    def _resume(self, row: ItemRow) -> None:
+        """End the pause that the row is in: its tank's if the tank rests, else its own."""
+        item, last = row.item, self._session.last
+        assert last is not None
+        if item.tank is not None and last.state.pause_of(item.tank) is not None:
+            answer = self._answer(f"{item.tank.name} goes on.", row)
+            self._session.resume_tank(item.tank, answer)
+        else:
+            self._session.resume_chore(item.chore.id, self._answer(f"{row.name} goes on.", row))
+
+    def _note(self, rows: list[ItemRow]) -> None:
+        from tankkeeper.gui.forms.note_form import NoteForm
+
+        self._row = rows[0]
+        tank = self._row.item.tank
+        form = NoteForm(tank.name if tank is not None else HOUSEHOLD, self._frame)
+        form.written.connect(self._on_note)
+        self._queue = []
+        self._show(form)
+
+    def _on_note(self, text: str) -> None:
+        self._session.note(text, self._row.item.tank, self._form_answer("Note kept."))
+
+    def _answer(self, words: str, row: ItemRow) -> Answer:
+        """Return the answer of a deed without a form; a refusal is told in the why panel."""
+
+        def refused(error: TankkeeperError) -> None:
+            self._goes_on = False
+            self.refused.emit(row.id, fault_words(error))
+
+        return Answer(words, refused)
+
+    def _form_answer(self, words: str) -> Answer:
+        """Return the answer of the open form; it stays open with a refusal, else it closes."""
+
+        def refused(error: TankkeeperError) -> None:
+            from tankkeeper.gui.forms.form import Form
+
+            self._goes_on = False
+            if isinstance(self._form, Form):
+                self._form.refuse(fault_words(error))
+
+        return Answer(words, refused, self._on_kept)
+
+
+def _told(rows: Sequence[ItemRow]) -> str:
+    """Return rows by chore and tank, or by number where they are many."""
+    if len(rows) > _NAMED:
+        return f"{len(rows)} chores"
+    return ", ".join(
+        f"{row.name} ({row.item.tank.name if row.item.tank is not None else HOUSEHOLD})"
+        for row in rows
+    )

@@ -1,0 +1,59 @@
+"""The cards of the why panel, with the actions that make sense for a row."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.turns import State
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.round_rows import ItemRow, several_words, why_texts
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.words import Words
+
+
+def card_for(row: ItemRow, words: Words, times: tuple[Entry, ...], refusal: str | None) -> WhyCard:
+    """Return what is told about one row."""
+    texts = why_texts(row, words, times)
+    return WhyCard(
+        mark=Mark(row.item.state.value),
+        small=texts.small,
+        title=texts.title,
+        reason=texts.reason,
+        numbers=texts.numbers,
+        last_times=texts.last_times,
+        caution=texts.caution,
+        refusal=refusal,
+        actions=actions_for(row.item.state),
+    )
+
+
+def card_for_several(rows: Sequence[ItemRow]) -> WhyCard:
+    """Return what is told when several rows are selected."""
+    return WhyCard(
+        mark=None,
+        small=f"{len(rows)} rows selected",
+        title=f"{len(rows)} chores",
+        reason=several_words(list(rows)),
+        actions=actions_for(State.DUE)[:3],
+    )
+
+
+def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:
+    return WhyAction(text, key_caption(command), command.value, is_primary)
+
+
+def actions_for(state: State) -> tuple[WhyAction, ...]:
+    """Return the buttons for a row in this state, each with its key."""
+    if state is State.PAUSED:
+        return (_action(Command.PAUSE, "Resume", True),)
+    if state in (State.DONE, State.SKIPPED):
+        return (_action(Command.TICK, "Take back", True), _action(Command.NOTE, "Note"))
+    return (
+        _action(Command.TICK, "Tick", True),
+        _action(Command.PUT_OFF, "Put off"),
+        _action(Command.SKIP, "Skip"),
+        _action(Command.TICK_YESTERDAY, "Yesterday"),
+        _action(Command.PAUSE, "Pause"),
+    )
