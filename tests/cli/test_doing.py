@@ -1,0 +1,252 @@
+"""Ticking, taking back and moving work from the command line."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.harbour import Answer, Type, items_of
+
+
+def entries(at_house: Type) -> list[dict[str, object]]:
+    """Return the whole logbook, newest first."""
+    found: list[dict[str, object]] = at_house("logbook", "--json").document["entries"]
+    return found
+
+
+def test_a_bare_tick_is_enough_where_nothing_is_asked(at_house: Type) -> None:
+    """The item is done, stays in the round today, and its next turn is counted from now."""
+    answer = at_house("tick", "nook.wipe-the-glass", "--by", "Jonas", "--note", "much film")
+    assert (answer.status, answer.err) == (0, "")
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "done"
+    newest = entries(at_house)[0]
+    assert newest["by"] == "Jonas"
+    assert "uch film" in str(newest["text"])
+    assert str(newest["id"]) in answer.out
+
+
+def test_ticking_what_is_done_adds_no_row(at_house: Type) -> None:
+    """Status 0 and a sentence; by the chore's id and by the very id of the occurrence."""
+    item = items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["id"]
+    at_house("tick", item)
+    count = len(entries(at_house))
+    for what in (item, "nook.wipe-the-glass"):
+        again = at_house("tick", what)
+        assert (again.status, again.err) == (0, "")
+        assert "done already" in again.out
+    assert len(entries(at_house)) == count
+
+
+def test_an_amount_that_is_asked_for_must_be_given(at_house: Type) -> None:
+    """Without litres or --as-proposed it is refused, the option is named, nothing is changed."""
+    before = entries(at_house)
+    answer = at_house("tick", "nook.top-off")
+    assert answer.status == 1
+    assert answer.out == ""
+    assert "--litres" in answer.err
+    assert "--as-proposed" in answer.err
+    assert answer.err.count("\n") == 1
+    assert entries(at_house) == before
+
+
+def test_a_proposed_amount_is_kept_as_estimated(at_house: Type) -> None:
+    """--as-proposed takes the computed litres, told apart from measured ones."""
+    assert at_house("tick", "nook.top-off", "--as-proposed").status == 0
+    assert "not measured" in str(entries(at_house)[0]["text"])
+    tank = at_house("tanks", "--json").document["tanks"][0]
+    assert tank["mm_below_mark"] == pytest.approx(0.0, abs=0.05)
+
+
+def test_a_measured_top_off_means_filled_to_the_mark(at_house: Type) -> None:
+    """Litres may be typed with comma or point, and with a unit behind them."""
+    for number, litres in enumerate(("2,1", "2.1", "2.1L", "0.555 US gal")):
+        answer = at_house("tick", "nook.top-off", "--litres", litres)
+        assert answer.status == 0, answer.err
+        assert "2.1 L to the mark" in str(entries(at_house)[0]["text"]), number
+        at_house("undo")
+
+
+def test_a_water_change_asks_for_litres_and_salinity(at_house: Type) -> None:
+    """Litres alone are refused with the name of the other option."""
+    alone = at_house("tick", "skerry.change-water", "--litres", "40")
+    assert (alone.status, alone.out) == (1, "")
+    assert "--salinity" in alone.err
+    both = at_house("tick", "skerry.change-water", "--litres", "40", "--salinity", "35.1")
+    assert both.status == 0
+    assert "40 L at salinity 35.1" in str(entries(at_house)[0]["text"])
+
+
+def test_a_specific_gravity_is_not_taken_for_a_salinity(at_house: Type) -> None:
+    """1.026 without a unit is refused with what it would be; with its unit it is taken."""
+    words = ("tick", "skerry.change-water", "--litres", "40", "--salinity")
+    refused = at_house(*words, "1.026")
+    assert refused.status == 1
+    assert "specific gravity" in refused.err
+    assert at_house(*words, "1.0264sg25/25@25.4C").status == 0
+
+
+def test_a_test_is_done_with_its_values(at_house: Type) -> None:
+    """A test chore asks for its parameters and takes them by --value."""
+    refused = at_house("tick", "nook.test-nitrate")
+    assert refused.status == 1
+    assert "nitrate" in refused.err
+    assert at_house("tick", "nook.test-nitrate", "--value", "nitrate=12mg/L").status == 0
+    nook = at_house("tanks", "--json").document["tanks"][0]
+    assert nook["readings"]["nitrate"]["value"] == 12
+    assert nook["readings"]["nitrate"]["unit"] == "mg/L"
+
+
+def test_several_items_are_done_all_or_none(at_house: Type) -> None:
+    """One that cannot be done holds back the others."""
+    before = entries(at_house)
+    for wrong in ("nook.top-off", "nook.nonsense"):
+        answer = at_house("tick", "nook.wipe-the-glass", "nook.feed", wrong)
+        assert answer.status == 1
+        assert entries(at_house) == before
+    assert (
+        at_house("tick", "nook.wipe-the-glass", "nook.feed", "skerry.dose-bicarbonate").status == 0
+    )
+    assert len(entries(at_house)) == len(before) + 3
+
+
+def test_an_amount_goes_to_the_one_item_that_asks_for_it(at_house: Type) -> None:
+    """Litres belong to the one item that asks; for two they could mean anything."""
+    answer = at_house("tick", "nook.wipe-the-glass", "nook.top-off", "--litres", "2")
+    assert answer.status == 0, answer.err
+    assert "Topped off, 2 L" in answer.out
+    shared = at_house("tick", "skerry.change-water", "skerry.fill-the-reservoir", "--litres", "20")
+    assert shared.status == 1
+    assert "--litres" in shared.err
+
+
+def test_the_day_of_a_tick_can_be_said(at_house: Type) -> None:
+    """A bare date is the usual hour of the round on that day; the next turn counts from there."""
+    at_house("tick", "nook.wipe-the-glass", "--at", "2026-03-01")
+    assert entries(at_house)[0]["at"] == "2026-03-01T07:00:00+01:00"
+    ahead = at_house("ahead", "--from", "today", "--to", "2026-03-10", "--json").document["items"]
+    assert [one["target"] for one in ahead if one["chore"] == "nook.wipe-the-glass"] == [
+        "2026-03-08"
+    ]
+
+
+def test_today_before_the_usual_hour_means_now(at_house: Type) -> None:
+    """At 06:10 the round of 07:00 has not come, so a bare date of today is now."""
+    at_house("tick", "nook.wipe-the-glass", "--at", "2026-03-02", now="2026-03-02T06:10")
+    assert entries(at_house)[0]["at"] == "2026-03-02T06:10:00+01:00"
+
+
+@pytest.mark.parametrize(
+    "when", ["tomorrow", "2026-03-03", "2026-03-02T07:31", "2099-01-01T00:00Z"]
+)
+def test_nothing_is_done_in_the_future(at_house: Type, when: str) -> None:
+    """A moment after now is refused, told in the household's zone."""
+    answer = at_house("tick", "nook.wipe-the-glass", "--at", when)
+    assert (answer.status, answer.out) == (1, "")
+    assert "07:30" in answer.err
+
+
+def test_undo_and_redo_add_rows(at_house: Type) -> None:
+    """An undo frees the turn, a redo takes it again; the logbook only grows."""
+    at_house("tick", "nook.wipe-the-glass")
+    count = len(entries(at_house))
+    assert at_house("undo").status == 0
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "overdue"
+    assert at_house("redo").status == 0
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "done"
+    assert len(entries(at_house)) == count + 2
+
+
+def test_undo_can_name_an_entry(at_house: Type) -> None:
+    """The one named is taken back, not the newest; twice is refused."""
+    at_house("tick", "nook.wipe-the-glass")
+    named = str(entries(at_house)[0]["id"])
+    at_house("tick", "nook.feed")
+    assert at_house("undo", named).status == 0
+    states = items_of(at_house("round", "--json"))
+    assert states["nook.wipe-the-glass"]["state"] == "overdue"
+    again = at_house("undo", named)
+    assert (again.status, again.out) == (1, "")
+    assert at_house("undo", "nonsense").status == 1
+
+
+def test_redo_without_an_undo_is_refused(at_house: Type) -> None:
+    """There is nothing to take back."""
+    assert at_house("redo").status == 1
+
+
+def test_skip_leaves_turns_out(at_house: Type) -> None:
+    """The turn stands as skipped today, and the next one follows from today."""
+    assert (
+        at_house("skip", "nook.wipe-the-glass", "skerry.dose-bicarbonate", "--why", "away").status
+        == 0
+    )
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "skipped"
+    assert "way" in str(entries(at_house)[0]["text"])
+    assert at_house("tick", "nook.wipe-the-glass").status == 1
+    ahead = at_house("ahead", "--from", "today", "--to", "2026-03-10", "--json").document["items"]
+    assert [one["target"] for one in ahead if one["chore"] == "nook.wipe-the-glass"] == [
+        "2026-03-09"
+    ]
+
+
+def test_put_off_moves_one_turn(at_house: Type) -> None:
+    """It leaves the round until that day, and stands there ahead."""
+    assert at_house("put-off", "skerry.change-water", "--to", "thu").status == 0
+    assert "skerry.change-water" not in items_of(at_house("round", "--json"))
+    ahead = at_house("ahead", "--from", "today", "--to", "2026-03-08", "--json").document["items"]
+    assert [one["target"] for one in ahead if one["chore"] == "skerry.change-water"] == [
+        "2026-03-05"
+    ]
+
+
+@pytest.mark.parametrize("command", ["put-off", "shift"])
+def test_work_is_not_moved_into_the_past(at_house: Type, command: str) -> None:
+    """The refusal says from which day on it works, and nothing is written."""
+    before = entries(at_house)
+    answer = at_house(command, "skerry.change-water", "--to", "2026-03-01")
+    assert answer.status == 1
+    assert answer.err.strip()
+    assert entries(at_house) == before
+
+
+def test_shift_moves_a_series(at_house: Type) -> None:
+    """Every turn from this one on stands on the new days."""
+    assert at_house("shift", "skerry.change-water", "--to", "2026-03-06").status == 0
+    ahead = at_house("ahead", "--from", "today", "--to", "2026-03-25", "--json").document["items"]
+    days = [one["target"] for one in ahead if one["chore"] == "skerry.change-water"]
+    assert days == ["2026-03-06", "2026-03-20"]
+
+
+def _chores(answer: Answer) -> set[str]:
+    return set(items_of(answer))
+
+
+def test_pause_and_resume_a_chore(at_house: Type) -> None:
+    """A paused chore leaves the round; resumed it is back."""
+    assert at_house("pause", "nook.wipe-the-glass", "--until", "2026-03-05").status == 0
+    assert "nook.wipe-the-glass" not in _chores(at_house("round", "--json"))
+    assert at_house("resume", "nook.wipe-the-glass").status == 0
+    assert "nook.wipe-the-glass" in _chores(at_house("round", "--json"))
+    assert at_house("resume", "nook.wipe-the-glass").status == 1
+
+
+def test_pause_and_resume_a_tank(at_house: Type) -> None:
+    """Nothing paused stands in the round, unless --tank names the paused tank."""
+    assert at_house("pause", "Skerry").status == 0
+    whole = at_house("round", "--json")
+    assert "skerry.change-water" not in _chores(whole)
+    named = items_of(at_house("round", "--tank", "Skerry", "--json"))
+    assert {item["state"] for item in named.values()} == {"paused"}
+    assert at_house("tanks", "--json").document["tanks"][1]["stage"] == "paused"
+    assert at_house("resume", "skerry").status == 0
+    assert "skerry.change-water" in _chores(at_house("round", "--json"))
+
+
+def test_a_person_may_be_named_for_all_commands(at_house: Type) -> None:
+    """--person stands for --by; one that nobody is called is refused, --by goes before it."""
+    at_house("--person", "ilse", "tick", "nook.feed")
+    assert entries(at_house)[0]["by"] == "Ilse"
+    at_house("--person", "ilse", "tick", "nook.wipe-the-glass", "--by", "Jonas")
+    assert entries(at_house)[0]["by"] == "Jonas"
+    unknown = at_house("--person", "Nobody", "skip", "skerry.dose-bicarbonate")
+    assert unknown.status == 1
+    assert "Nobody" in unknown.err

@@ -1,0 +1,198 @@
+"""What the commands that only look print: the contract's documents, and tables for people."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.cli.harbour import Type, items_of
+
+ITEM_FIELDS = [
+    "id", "chore", "kind", "name", "tank", "state", "slot", "due_at", "earliest", "target",
+    "latest", "missed", "amount", "minutes", "who", "asks", "reason", "caution",
+]  # fmt: skip
+TANK_FIELDS = [
+    "name", "stage", "water_l", "loss_l_per_day", "flag", "mm_below_mark", "salinity",
+    "hours_to_limit", "reservoir_days", "readings",
+]  # fmt: skip
+
+
+def test_round_prints_one_document_and_nothing_else(at_house: Type) -> None:
+    """With --json standard output is one document, and it begins with household and now."""
+    answer = at_house("round", "--json")
+    assert (answer.status, answer.err) == (0, "")
+    document, end = json.JSONDecoder().raw_decode(answer.out)
+    assert answer.out[end:].strip() == ""
+    assert list(document) == ["household", "now", "totals", "items"]
+    assert document["household"] == "Harbour Street 4"
+    # Oslo keeps UTC+1 in March until the last Sunday (tz database, Europe/Oslo).
+    assert document["now"] == "2026-03-02T07:30:00+01:00"
+
+
+def test_every_item_has_the_fields_of_the_contract(at_house: Type) -> None:
+    """Names of fields stay stable, in their order."""
+    items = at_house("round", "--json").document["items"]
+    assert items
+    for item in items:
+        assert list(item)[: len(ITEM_FIELDS)] == ITEM_FIELDS
+
+
+def test_a_top_off_tells_what_has_evaporated(at_house: Type) -> None:
+    """1 L every second day is 0.5 L a day; 4 days and half an hour after the last fill 2.01 L miss.
+
+    By hand: 4.02 d x 0.5 L/d = 2.01 L, and on 100 cm x 50 cm that is 4.0 mm.
+    """
+    item = items_of(at_house("round", "--json"))["nook.top-off"]
+    assert item["state"] == "overdue"
+    assert item["amount"]["unit"] == "L"
+    assert item["amount"]["value"] == pytest.approx(2.01, abs=0.15)
+    assert item["amount"]["low"] < 2.01 < item["amount"]["high"]
+    assert item["who"] == ["Ilse"]
+    assert item["asks"] == ["litres"]
+    assert "4 mm" in item["reason"]
+
+
+def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:
+    """The same figures seen as the tank's state; 200 L lose 2.01 L, so 35 rises to about 35.35.
+
+    By hand: salt stays, so S = 35 x 200 / (200 - 2.01) = 35.36 by volume, and a little less by
+    mass; the tolerance covers the difference.
+    """
+    document = at_house("tanks", "--json").document
+    assert list(document) == ["household", "now", "tanks"]
+    nook, skerry = document["tanks"]
+    assert list(nook)[: len(TANK_FIELDS)] == TANK_FIELDS
+    assert nook["loss_l_per_day"]["value"] == pytest.approx(0.5, abs=0.04)
+    assert nook["mm_below_mark"] == pytest.approx(4.0, abs=0.3)
+    assert nook["water_l"] == pytest.approx(200.0, abs=4.0)
+    assert nook["salinity"]["value"] == pytest.approx(35.36, abs=0.06)
+    assert nook["stage"] == "running"
+    assert skerry["readings"] == {}
+
+
+def test_totals_count_what_is_overdue_and_due(at_house: Type) -> None:
+    """3 + 5 + 2 + 2 + 6 + 25 + 2 + 10 minutes; 40 L to mix, 40 L of salt water."""
+    totals = at_house("round", "--json").document["totals"]
+    assert totals["minutes"] == 55
+    assert totals["fresh_water_l"] == pytest.approx(2.01, abs=0.15)
+    assert (totals["fresh_water_to_mix_l"], totals["salt_water_l"]) == (40, 40)
+
+
+def test_slots_stand_apart_with_their_moments(at_house: Type) -> None:
+    """A chore with times of day gives one item for each, with the moment in the zone's offset."""
+    items = at_house("round", "--json").document["items"]
+    feedings = [item for item in items if item["chore"] == "nook.feed"]
+    assert [item["slot"] for item in feedings] == ["07:00", "18:00"]
+    assert feedings[0]["due_at"] == "2026-03-02T07:00:00+01:00"
+    assert len({item["id"] for item in feedings}) == 2
+
+
+def test_a_household_chore_has_no_tank(at_house: Type) -> None:
+    """`tank` is null for the household's own work, `caution` null where nothing can hurt."""
+    items = items_of(at_house("round", "--json"))
+    assert items["house.mix-salt-water"]["tank"] is None
+    assert items["nook.feed"]["caution"] is None
+    assert items["skerry.change-water"]["asks"] == ["litres", "salinity"]
+    assert items["nook.test-nitrate"]["asks"] == ["nitrate"]
+
+
+def test_a_round_can_be_narrowed(at_house: Type) -> None:
+    """--tank gives one tank, by name or id; --by what a person may do, nobody's work included."""
+    for name in ("Skerry", "skerry", "SKERRY"):
+        tanks = {
+            item["tank"] for item in at_house("round", "--tank", name, "--json").document["items"]
+        }
+        assert tanks == {"Skerry"}
+    chores = items_of(at_house("round", "--by", "Ilse", "--json"))
+    assert "nook.top-off" in chores
+    assert "nook.feed" in chores
+    assert "skerry.change-water" not in chores
+
+
+def test_the_round_for_people_is_a_table(at_house: Type) -> None:
+    """A head line, one line for each item with its state in words, and the sums."""
+    lines = at_house("round").out.splitlines()
+    assert lines[0].startswith("Harbour Street 4, 2 March, 07:30: 2 overdue, 6 due")
+    assert any("Wipe the glass" in line and "3 days overdue" in line for line in lines)
+    assert lines[-1].startswith("In all: 55 minutes")
+    assert "Traceback" not in "".join(lines)
+
+
+def test_reasons_are_told_when_asked_for(at_house: Type) -> None:
+    """--why says the reason of each line."""
+    text = " ".join(at_house("round", "--why").out.split())
+    assert "Nook, Top off:" in text
+    assert "4 mm" in text
+
+
+def test_ahead_lists_projected_turns(at_house: Type) -> None:
+    """Open work stands first as if done today; the rest follows on its expected days."""
+    document = at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-16", "--json").document
+    assert list(document) == ["household", "now", "items"]
+    items = document["items"]
+    glass = [item for item in items if item["chore"] == "nook.wipe-the-glass"]
+    # Done today, so 7 days later and again 7 days after that.
+    assert [item["target"] for item in glass] == ["2026-02-26", "2026-03-09", "2026-03-16"]
+    assert [item["state"] for item in glass] == ["overdue", "projected", "projected"]
+    reservoir = [item["target"] for item in items if item["chore"] == "skerry.fill-the-reservoir"]
+    assert reservoir == ["2026-03-04", "2026-03-11"]
+
+
+def test_ahead_takes_words_for_days(at_house: Type) -> None:
+    """today and a weekday mean what a person means; a weekday is the next one."""
+    by_words = at_house("ahead", "--from", "today", "--to", "sunday", "--json")
+    by_dates = at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-08", "--json")
+    assert by_words.document == by_dates.document
+
+
+def test_the_logbook_is_newest_first(at_house: Type) -> None:
+    """Entries carry id, at, by, kind, tank, text, revoked; undone ones say so."""
+    at_house("tick", "nook.feed", "--by", "Jonas")
+    at_house("undo")
+    document = at_house("logbook", "--json").document
+    assert list(document) == ["household", "now", "entries"]
+    undo, feed, fill = document["entries"][:3]
+    assert list(feed) == ["id", "at", "by", "kind", "tank", "text", "revoked"]
+    assert (feed["by"], feed["tank"], feed["revoked"]) == ("Jonas", "Nook", True)
+    assert (undo["kind"], undo["revoked"]) == ("undo", False)
+    assert (fill["kind"], fill["at"]) == ("top-off", "2026-02-26T07:00:00+01:00")
+    assert len(document["entries"]) == 31
+
+
+def test_the_logbook_can_be_narrowed(at_house: Type) -> None:
+    """Both days of a span are included, and a tank keeps the others out."""
+    at_house("log", "note", "the lamp hums", "--tank", "Skerry")
+    span = at_house("logbook", "--from", "2026-02-24", "--to", "2026-02-26", "--json").document
+    assert [entry["at"][:10] for entry in span["entries"]] == ["2026-02-26", "2026-02-24"]
+    skerry = at_house("logbook", "--tank", "Skerry", "--json").document["entries"]
+    assert [entry["text"] for entry in skerry] == ["the lamp hums"]
+    table = at_house("logbook", "--tank", "Skerry").out
+    assert skerry[0]["id"] in table
+
+
+def test_now_governs_the_day(at_house: Type) -> None:
+    """A moment before the day begins still belongs to the day before; an offset is heeded."""
+    night = at_house("round", "--json", now="2026-03-03T03:59").document
+    assert night["now"] == "2026-03-03T03:59:00+01:00"
+    glass = [item for item in night["items"] if item["chore"] == "nook.wipe-the-glass"]
+    assert glass[0]["state"] == "overdue"
+    utc = at_house("round", "--json", now="2026-03-02T06:30:00+00:00").document
+    assert utc["now"] == "2026-03-02T07:30:00+01:00"
+    bare = at_house("round", "--json", now="2026-03-02").document
+    assert bare["now"] == "2026-03-02T07:00:00+01:00"
+
+
+def test_the_sample_stands_at_the_moment_given(type_: Type, tmp_path: Path) -> None:
+    """--now governs a new sample too: its newest entries lie just before that moment."""
+    file = tmp_path / "sample.tankkeeper"
+    where = ("--household", str(file), "--now", "2027-06-15T07:00")
+    assert type_("--now", "2027-06-15T07:00", "new", str(file), "--sample").status == 0
+    now = datetime.fromisoformat(type_(*where, "round", "--json").document["now"])
+    newest = type_(*where, "logbook", "--json").document["entries"][0]["at"]
+    age = now - datetime.fromisoformat(newest)
+    assert 0 <= age.total_seconds() < 2 * 86400
+    states = {item["state"] for item in type_(*where, "round", "--json").document["items"]}
+    assert {"overdue", "due"} <= states
