@@ -19,19 +19,15 @@ MOST_SHORT_WORDS = 4
 HEAVY_L = 15.0
 
 ELECTRICITY = (
-    "Switch off and unplug what you reach into the water for. "
-    "Keep plugs above the rim of the tank, or with a loop of cable that hangs below the socket. "
-    "Each tank circuit needs a residual-current device (RCD or GFCI), tested every month. "
-    "If a plug is wet or the water tingles, touch nothing and switch off at the panel."
+    "Unplug what you reach into the water for. Keep plugs above the rim, or let cables hang below "
+    "their socket so that drips fall off, behind a residual-current device (RCD or GFCI) that is "
+    "tested every month. Water on a plug or a tingle: touch nothing, switch off at the panel."
 )
 HEATER = (
-    "Switch off and unplug the heater 15 minutes before the level falls below its mark, and "
-    "switch it on again only when it is under water. A heater that runs dry can burst or burn."
+    "Switch off and unplug the heater 15 minutes before the level falls below its mark, and switch "
+    "it on again only under water: a heater that runs dry can burst or burn."
 )
-WEIGHT = (
-    "20 litres of water weigh about 20 kg. Pump it, or carry smaller containers. "
-    "Lay towels down before any water moves."
-)
+WEIGHT = "20 litres of water weigh about 20 kg: pump it, or carry less at once."
 FILLING = "Set a timer whenever a valve or a filling unit runs, and stay near."
 PRESSURE = "Close the feed tap and let the pressure out before a housing is opened."
 CAUSTIC = (
@@ -60,8 +56,8 @@ REAGENTS = (
     "sheet in the kit."
 )
 DEFERRING = (
-    "Rules differ from place to place: follow the electrical and water rules where you live, and "
-    "leave fixed wiring, medical and veterinary questions to people licensed for them."
+    "Local electrical and water rules come first; fixed wiring, medical and veterinary questions "
+    "belong to licensed people."
 )
 
 

@@ -10,6 +10,7 @@ from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.seawater import practical_from_specific_gravity
+from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.numbers import UNIT_SIGNS, bound_unit, decimal_text, listed, with_unit
 from tankkeeper.reports.rhythms import date_words
@@ -142,7 +143,9 @@ def _told(name: str, value: object, words: Words | None) -> str:
         return _time_text(value, words)
     if isinstance(value, (tuple, list, set, frozenset)):
         joint = "or" if name in ("forms", "keys", "allowed") else "and"
-        return listed([_told("", one, words) for one in value], joint)
+        return listed([_told(name, one, words) for one in value], joint)
+    if name in ("missing", "parameter"):
+        return parameter_words(str(value))
     return shortened(clean(str(value)), LONGEST_VALUE)
 
 
@@ -152,7 +155,7 @@ def _time_text(value: date | time, words: Words | None) -> str:
     if isinstance(value, datetime):
         local = value if words is None else value.astimezone(words.moment.zone)
         return f"{date_words(local.date())}, {local:%H:%M}"
-    return date_words(value) if words is None else words.full_date(value)
+    return date_words(value) if words is None else words.named_date(value)
 
 
 def number_text(value: float, words: Words | None = None) -> str:

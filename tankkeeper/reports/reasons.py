@@ -7,11 +7,12 @@ from datetime import date
 from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.household import Stage
-from tankkeeper.core.logbook import PauseMode, Skip
+from tankkeeper.core.logbook import AFTER, FIRST, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.amount_reasons import amount_reason
+from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.water_reasons import water_reasons
@@ -80,6 +81,8 @@ def _open(item: Item, words: Words) -> list[str]:
     turn = item.open
     if turn is None:
         return [f"It comes {rhythm_words(item.chore)}."]
+    if is_expected(turn):
+        return expected_reasons(item, turn, words)
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
         return [*sentences, _put_off(turn, words), amount_reason(item, words)]
@@ -136,13 +139,9 @@ def _in_tense(templates: Tenses, day: date, words: Words) -> str:
 def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     """Return from which day a counted chore goes, and where that leads."""
     comes = rhythm_words(item.chore)
-    if turn.counted_from is None:
+    if turn.turn.key == FIRST:
         return _never_done(turn, comes, words)
-    done = item.last_done
-    if done is not None and done.day == turn.counted_from:
-        begin = f"Last done {words.on_day(done.day)}."
-    else:
-        begin = f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
+    begin = _counted_from(item, turn, words)
     if turn.is_put_off:
         return [begin, f"This chore comes {comes}."]
     if turn.due_at is not None:
@@ -154,6 +153,16 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
         return [begin, f"This chore comes {comes}.", f"A pause moved it from {was} to {now}."]
     text = _in_tense(_COUNTED, turn.target, words)
     return [begin, text.format(comes=comes, day=words.day(turn.target))]
+
+
+def _counted_from(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return from which day a turn is counted: the last completion, or a skip after it."""
+    done = item.last_done
+    if done is not None and turn.turn.key == AFTER + done.id:
+        return f"Last done {words.on_day(done.day)}."
+    if turn.counted_from is None:
+        return "The last turn was skipped."
+    return f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
 
 
 def _expected(item: Item, turn: OpenTurn, words: Words) -> date | None:

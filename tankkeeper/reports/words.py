@@ -177,6 +177,12 @@ class Words:
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1]}"
         return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
 
+    def named_date(self, day: date) -> str:
+        """Return "Friday 13" within a week, "24 February" beyond."""
+        if abs((day - self.today).days) > WEEKDAY_REACH:
+            return self.full_date(day)
+        return f"{WEEKDAYS[day.weekday()]}{NBSP}{day.day}"
+
     def short_date(self, day: date) -> str:
         """Return "24 Feb", with the year where it may be taken for another."""
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}"

@@ -18,6 +18,7 @@ from tankkeeper.core.units import Dimension, parse_number, parse_quantity
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.faults import CODES, fault_words, problem_lines
 from tankkeeper.services.tank_file.problems import Problem
+from tests.reports.scenes import words_for
 
 SOURCE = Path(tankkeeper.__file__).parent
 NBSP = "\u00a0"
@@ -269,6 +270,78 @@ def test_a_held_turn_names_who_did_it_and_when() -> None:
         f"nook.feed is done already: 12{NBSP}March 2026, 06:58. Undo that first to do it again."
     )
     assert TopOff(1.0) != entry.fact
+
+
+def test_days_are_named_as_the_household_sees_them() -> None:
+    """Within a week they carry the weekday; the refusal names the next day that works."""
+    fault = UserFault(
+        "limit_before",
+        chore="Top off",
+        to=date(2026, 3, 14),
+        works=date(2026, 3, 13),
+        limit="salinity",
+    )
+
+    assert fault_words(fault, words_for()) == (
+        f"Cannot stand on Saturday{NBSP}14: salinity rises too high before that. "
+        f"Up to Friday{NBSP}13 it can."
+    )
+    paused = UserFault("paused_then", chore="Feed", to=date(2026, 4, 1), works=None)
+    assert fault_words(paused, words_for()) == (f"Cannot stand on 1{NBSP}April: it is paused then.")
+
+
+@pytest.mark.parametrize(
+    ("fault", "said"),
+    [
+        (
+            UserFault("not_paused", name="Top off", paused_tank="Nook"),
+            "Top off is not paused by itself; its tank Nook is. Resume the tank.",
+        ),
+        (UserFault("not_paused", name="Nook", paused_tank=None), "Nook is not paused."),
+        (
+            UserFault("paused_already", name="Nook", until=date(2026, 4, 1)),
+            f"Nook is paused already, to 1{NBSP}April 2026.",
+        ),
+        (
+            UserFault("paused_already", name="Nook", until=None),
+            "Nook is paused already, until somebody resumes it.",
+        ),
+        (
+            UserFault("needs_values", chore="Test", missing=("alkalinity", "ph")),
+            "Test asks for alkalinity and pH. Give each with --value NAME=VALUE.",
+        ),
+        (
+            Surroundings("disk_full", path="a.db", needed_bytes=5_000_000, free_bytes=100),
+            f"The disk of a.db has 1{NBSP}MB free, and 5{NBSP}MB are needed.",
+        ),
+        (
+            Surroundings("disk_full", path="a.db", why="SQLITE_FULL"),
+            "The disk of a.db is full. Nothing was changed; it works again when there is room.",
+        ),
+        (
+            out_of_range("humidity", 45.0, 0.0, 1.0, "share_of_one"),
+            "Humidity 45 is not possible. Did you mean 0.45?",
+        ),
+        (
+            out_of_range("water_depth_cm", 60.0, 0.0, 55.0),
+            f"Water depth 60{NBSP}cm is not possible. It can be from 0 to 55{NBSP}cm.",
+        ),
+        (
+            UserFault(
+                "out_of_range",
+                field="on",
+                value=date(1980, 1, 1),
+                low=date(1990, 1, 1),
+                high=date(2036, 1, 1),
+            ),
+            f"Day 1{NBSP}January 1980 is not possible. "
+            f"It can be from 1{NBSP}January 1990 to 1{NBSP}January 2036.",
+        ),
+    ],
+)
+def test_faults_that_depend_on_their_values(fault: UserFault | Surroundings, said: str) -> None:
+    """What is so, then what can be done."""
+    assert fault_words(fault) == said
 
 
 def test_import_problems_are_listed_each_with_line_and_place() -> None:

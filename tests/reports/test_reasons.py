@@ -37,6 +37,7 @@ from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words
+from tankkeeper.services.ahead import ahead_of
 from tests.builders import a_box, an_entry, by_rule, days
 from tests.reports.scenes import (
     EVAPORATION,
@@ -48,6 +49,7 @@ from tests.reports.scenes import (
     item,
     items,
     nook,
+    state,
     top_off,
 )
 
@@ -315,6 +317,27 @@ def test_a_tank_without_any_limit_says_so() -> None:
         "No limit is known: say how far the level may fall, or give the target salinity."
         in said(bounded, fills("2026-03-09"), tanks=(tank,))
     )
+
+
+def test_turns_far_ahead_are_told_as_expected() -> None:
+    """The first to come is counted from the last completion, the ones after it are about a day."""
+    log = fills("2026-03-11")
+    water = state(top_off(), log, tanks=(nook(allowed_drop_mm=10.0, allowed_salinity_rise=5.0),))
+    counted = state(chore(), [an_entry(1, "2026-03-10", done="it")])
+    words = Words(counted.household, counted.moment)
+
+    weeks = ahead_of(counted, TODAY, date(2026, 4, 10)).items
+    tops = ahead_of(water, TODAY, date(2026, 4, 10)).items
+
+    assert [plain(reason(row, words)) for row in weeks] == [
+        "Last done on Tuesday. This chore comes 14 days after it is done, "
+        "so its day will be 24 March.",
+        "Expected about 7 April, if the turns before it are done on their days. "
+        "This chore comes 14 days after it is done.",
+    ]
+    last = plain(reason(tops[-1], words))
+    assert ", if the turns before it are done on their days. At a loss of 0.6" in last
+    assert last.endswith(" days from full, and moves with the loss.")
 
 
 def test_amounts_tell_where_they_come_from() -> None:

@@ -244,7 +244,7 @@ def test_cautions_are_short_in_the_row_and_defer_to_local_rules_in_the_panel(
     assert short == "" or 2 <= len(short.split()) <= 4
     assert bool(long) or not short
     if "socket" in long or "tap" in long:
-        assert long.endswith("licensed for them.")
+        assert long.endswith("belong to licensed people.")
 
 
 def test_heavy_water_carries_a_caution_and_light_water_none() -> None:

@@ -1,0 +1,35 @@
+"""Why a turn that other turns still come before is expected about its day."""
+
+from __future__ import annotations
+
+from tankkeeper.core.chores import Condition, WhenWaterSays
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import OpenTurn
+from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services.ahead import ABOUT
+
+
+def is_expected(turn: OpenTurn) -> bool:
+    """Tell whether a turn follows others that are not done yet."""
+    return turn.turn.key.startswith(ABOUT)
+
+
+def expected_reasons(item: Item, turn: OpenTurn, words: Words) -> list[str]:
+    """Return the sentences for a turn that is only expected."""
+    day = words.day(turn.target)
+    expected = f"Expected about {day}, if the turns before it are done on their days."
+    return [expected, _water(item, words) or f"This chore comes {rhythm_words(item.chore)}."]
+
+
+def _water(item: Item, words: Words) -> str:
+    """Return how long the water lasts from full, where evaporation decides."""
+    rhythm, water = item.chore.rhythm, item.water
+    if not isinstance(rhythm, WhenWaterSays) or rhythm.condition is not Condition.EVAPORATION:
+        return ""
+    if water is None or water.loss is None or water.full_interval_days is None:
+        return ""
+    days = counted(water.full_interval_days, "day", "days")
+    rate = words.litres_with_span(water.loss)
+    return f"At a loss of {rate} a day it is safe for {days} from full, and moves with the loss."
