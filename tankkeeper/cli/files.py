@@ -9,7 +9,7 @@ import stat
 import sys
 from pathlib import Path
 
-from tankkeeper.cli.session import Houses, Session, say, say_lines
+from tankkeeper.cli.session import Houses, Session, say
 from tankkeeper.core.errors import UserFault
 from tankkeeper.reports.numbers import counted
 from tankkeeper.services import keeping
@@ -137,4 +137,4 @@ def do_check(session: Session, _said: argparse.Namespace) -> None:
     if found.problems:
         raise UserFault("check_failed", path=found.where, problems=found.problems)
     entries = counted(found.entries, "entry", "entries")
-    say_lines([f"{found.where} is whole: {entries} in the logbook, schema {found.schema}."])
+    say(f"{found.where} is whole: {entries} in the logbook, schema {found.schema}.")

@@ -20,6 +20,9 @@ from tankkeeper.reports.words import Words, capital, wall_time
 __all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
 
 LONGEST_VALUE = 80
+# A path that is cut short cannot be looked up.
+LONGEST_PATH = 400
+_PATHS = frozenset({"path", "folder"})
 Values = Mapping[str, object]
 
 # Units that field names carry at their end.
@@ -146,7 +149,8 @@ def _told(name: str, value: object, words: Words | None) -> str:
         return listed([_told(name, one, words) for one in value], joint)
     if name in ("missing", "parameter"):
         return parameter_words(str(value))
-    return shortened(clean(str(value)), LONGEST_VALUE)
+    longest = LONGEST_PATH if name in _PATHS else LONGEST_VALUE
+    return shortened(clean(str(value)), longest)
 
 
 def _time_text(value: date | time, words: Words | None) -> str:

@@ -1,0 +1,144 @@
+"""Writing down from the command line what happened outside the round."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.harbour import Type, items_of
+
+
+def test_a_top_off_completes_the_open_chore(at_house: Type) -> None:
+    """Filled to the mark: the level stands at the mark again, and the chore is done."""
+    answer = at_house("log", "top-off", "--tank", "Nook", "--litres", "2")
+    assert (answer.status, answer.err) == (0, "")
+    assert "completes: Top off" in answer.out
+    assert items_of(at_house("round", "--json"))["nook.top-off"]["state"] == "done"
+
+
+def test_a_part_leaves_the_chore_open(at_house: Type) -> None:
+    """With --part the mark was not reached: half a litre less is missing, and it stays due."""
+    assert at_house("log", "top-off", "--tank", "Nook", "--litres", "0.5", "--part").status == 0
+    item = items_of(at_house("round", "--json"))["nook.top-off"]
+    assert item["state"] in ("due", "overdue")
+    assert item["amount"]["value"] == pytest.approx(1.51, abs=0.15)
+
+
+def test_a_reservoir_is_looked_at_or_filled(at_house: Type) -> None:
+    """Litres left, none included, or litres added until it was full."""
+    assert at_house("log", "reservoir", "--tank", "Skerry", "--left", "0").status == 0
+    assert at_house("log", "reservoir", "--tank", "Skerry", "--fill", "25").status == 0
+    too_much = at_house("log", "reservoir", "--tank", "Skerry", "--fill", "26")
+    assert too_much.status == 1
+    assert "25" in too_much.err
+    assert at_house("log", "reservoir", "--tank", "Nook", "--left", "3").status == 1
+
+
+def test_a_reservoir_needs_one_of_two_options(at_house: Type) -> None:
+    """Neither and both are wrong usage."""
+    assert at_house("log", "reservoir", "--tank", "Skerry").status == 2
+    both = at_house("log", "reservoir", "--tank", "Skerry", "--left", "1", "--fill", "2")
+    assert both.status == 2
+
+
+def test_a_water_change_completes_the_open_one(at_house: Type) -> None:
+    """Litres and salinity are needed; the chore is done."""
+    words = ("log", "water-change", "--tank", "Skerry", "--litres", "40")
+    assert at_house(*words).status == 2
+    answer = at_house(*words, "--salinity", "35.1", "--added", "41")
+    assert answer.status == 0
+    assert "completes: Change water" in answer.out
+    assert items_of(at_house("round", "--json"))["skerry.change-water"]["state"] == "done"
+
+
+def test_readings_take_their_units(at_house: Type) -> None:
+    """Values are kept in their stored unit; the test that asked for one of them is done.
+
+    77 degF is (77 - 32) / 1.8 = 25 degC. 2.8 meq/L is 2.8 x 2.804 = 7.85 dKH (1 dKH is 10 mg/L
+    CaO, CaO 56.077 g/mol with two equivalents).
+    """
+    answer = at_house(
+        "log", "reading", "--tank", "Nook",
+        "nitrate=12mg/L", "temperature=77degF", "alkalinity=2.8meq/L", "salinity=35.2",
+    )  # fmt: skip
+    assert answer.status == 0, answer.err
+    assert "completes: Test nitrate" in answer.out
+    readings = at_house("tanks", "--json").document["tanks"][0]["readings"]
+    assert readings["nitrate"]["value"] == 12
+    assert readings["temperature"]["value"] == pytest.approx(25.0)
+    assert readings["temperature"]["unit"] == "degC"
+    assert readings["alkalinity"]["value"] == pytest.approx(7.85, abs=0.01)
+    assert readings["alkalinity"]["unit"] == "dKH"
+    assert readings["salinity"]["at"] == "2026-03-02T07:30:00+01:00"
+
+
+def test_a_dose_completes_the_only_open_dose(at_house: Type) -> None:
+    """Grams of a substance."""
+    answer = at_house("log", "dose", "--tank", "Skerry", "--of", "bicarbonate", "--grams", "12")
+    assert answer.status == 0
+    assert "completes: Dose bicarbonate" in answer.out
+
+
+def test_stock_is_bought_or_counted(at_house: Type) -> None:
+    """In the supply's own unit, with the day it runs out of date."""
+    bought = at_house(
+        "log", "stock", "--of", "Salt mix", "--add", "20000", "--expires", "2028-01-01"
+    )
+    assert bought.status == 0
+    assert at_house("log", "stock", "--of", "salt mix", "--count", "0").status == 0
+    assert at_house("log", "stock", "--of", "salt mix").status == 2
+    unknown = at_house("log", "stock", "--of", "salt mx", "--add", "1")
+    assert unknown.status == 1
+    assert "salt mix" in unknown.err
+
+
+def test_a_note_keeps_its_text(at_house: Type) -> None:
+    """What was typed comes back from the logbook, signs of other scripts included."""
+    text = "Wärmer als sonst: 26 °C. 水槽 — <b>=1+1"
+    assert at_house("log", "note", text, "--by", "Jonas").status == 0
+    newest = at_house("logbook", "--json").document["entries"][0]
+    assert (newest["text"], newest["by"], newest["kind"]) == (text, "Jonas", "note")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("top-off", "--tank", "Nook", "--litres", "-3"),
+        ("top-off", "--tank", "Nook", "--litres", "0"),
+        ("top-off", "--tank", "Nook", "--litres", "nan"),
+        ("top-off", "--tank", "Nook", "--litres", "1e2"),
+        ("top-off", "--tank", "Nook", "--litres", "1,000.5"),
+        ("top-off", "--tank", "Nook", "--litres", "2 gal"),
+        ("top-off", "--tank", "Nook", "--litres", "500"),
+        ("top-off", "--tank", "Nowhere", "--litres", "1"),
+        ("water-change", "--tank", "Skerry", "--litres", "40", "--salinity", "50"),
+        ("water-change", "--tank", "Skerry", "--litres", "4000", "--salinity", "35"),
+        ("reading", "--tank", "Nook", "nitrate"),
+        ("reading", "--tank", "Nook", "nitrate="),
+        ("reading", "--tank", "Nook", "nitrat=12"),
+        ("reading", "--tank", "Nook", "nitrate=12 dKH"),
+        ("reading", "--tank", "Nook", "nitrate=12", "nitrate=13"),
+        ("reading", "--tank", "Nook", "ph=15"),
+        ("reading", "--tank", "Nook", "temperature=78"),
+        ("dose", "--tank", "Nook", "--of", " ", "--grams", "3"),
+        ("dose", "--tank", "Nook", "--of", "x" * 201, "--grams", "3"),
+        ("dose", "--tank", "Nook", "--of", "soda", "--grams", "0"),
+        ("note", "   "),
+        ("note", "x" * 10_001),
+        ("note", "half a sign \ud800"),
+        ("note", "an end \0 of text"),
+        ("note", "by nobody", "--by", "Nobody"),
+        ("note", "long ago", "--at", "1889-01-01"),
+        ("note", "some day", "--at", "30 February"),
+        ("note", "some day", "--at", "2026-02-30"),
+        ("note", "some day", "--at", "2026-02-30T25:00"),
+    ],
+)
+def test_what_cannot_be_is_refused_in_one_sentence(at_house: Type, words: tuple[str, ...]) -> None:
+    """Status 1, something on standard error, nothing on standard output, nothing written."""
+    before = at_house("logbook", "--json").out
+    answer = at_house("log", *words)
+    assert (answer.status, answer.out) == (1, "")
+    assert answer.err.count("\n") == 1
+    assert "Traceback" not in answer.err
+    assert len(answer.err) < 400
+    assert at_house("logbook", "--json").out == before
