@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from tankkeeper.core.chores import AfterLastDone, Chore, Once
 from tankkeeper.core.intervals import IntervalUnit, advance, advance_with_seasons
@@ -28,54 +29,97 @@ class Base:
         return FIRST if self.entry is None else AFTER + self.entry.id
 
 
+class Postponed(NamedTuple):
+    """The day to which a turn was put off, and the day on which that was said."""
+
+    to: date
+    said_on: date
+
+
+def _when(entry: Entry) -> tuple[date, datetime, int]:
+    return entry.day, entry.at, entry.seq
+
+
+def is_skip_of(entry: Entry, chore: str) -> bool:
+    """Tell whether `entry` leaves out a turn of `chore`."""
+    return isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore
+
+
 def base_of(chore: Chore, entries: Sequence[Entry], moment: Moment) -> Base:
-    """Return the base of the open turn: the latest completion, or what a skip set."""
-    base = Base()
-    for entry in entries:
-        day = _base_day(chore, entry, base, moment)
-        if day is not None and (base.day is None or (day, entry.at) >= (base.day, base.at)):
-            base = Base(day, entry.at, entry)
+    """Return the base of the open turn: the latest completion, or what a later skip set.
+
+    What happened decides, not the order in which it was written down.
+    """
+    done = [one for one in entries if one.completes_chore(chore.id)]
+    newest = max(done, key=_when, default=None)
+    base = Base() if newest is None else Base(newest.day, newest.at, newest)
+    skips = [one for one in entries if is_skip_of(one, chore.id)]
+    for skip in sorted(skips, key=_when):
+        if newest is None or _when(skip) > _when(newest):
+            base = _skipped(chore, entries, base, skip, moment)
     return base
 
 
-def _base_day(chore: Chore, entry: Entry, base: Base, moment: Moment) -> date | None:
-    """Return the day from which `entry` lets the chore go on, or None."""
-    if entry.completes_chore(chore.id):
-        return entry.day
-    if isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore.id:
-        if entry.fact.counts_from is not None:
-            return entry.fact.counts_from
-        return max(entry.day, raw_target(chore, base, moment) or entry.day)
-    return None
+def _skipped(
+    chore: Chore, entries: Sequence[Entry], base: Base, skip: Entry, moment: Moment
+) -> Base:
+    """Return what a chore goes on from after a skip: its target, or the skip if that is later."""
+    assert isinstance(skip.fact, Skip)
+    postponed = put_off_to(chore, entries, base)
+    target = raw_target(chore, base, moment) if postponed is None else postponed.to
+    day = skip.fact.counts_from or max(skip.day, target or skip.day)
+    if not counts_hours(chore):
+        return Base(day, skip.at, skip)
+    due_at = due_after(chore, base) if postponed is None else None
+    at = max(skip.at, due_at or moment.round_on(day))
+    return Base(moment.day_of(at), at, skip)
 
 
-def put_off_to(chore: Chore, entries: Sequence[Entry], base: Base) -> date | None:
+def put_off_to(chore: Chore, entries: Sequence[Entry], base: Base) -> Postponed | None:
     """Return the day to which the open turn was put off or shifted, or None."""
-    to: date | None = None
+    to: Postponed | None = None
     since = base.entry.seq if base.entry is not None else -1
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, (PutOff, Shift)) and fact.turn.chore == chore.id:
             named = fact.turn.key.startswith((AFTER, FIRST))
             if fact.turn.key == base.key or (not named and entry.seq > since):
-                to = fact.to
+                to = Postponed(fact.to, entry.day)
     return to
 
 
 def raw_target(chore: Chore, base: Base, moment: Moment) -> date | None:
-    """Return the target before postponements and pauses, or None when nothing says it."""
+    """Return the target before postponements and pauses, or None once a single day is settled.
+
+    Never done and without a first day, it is due today.
+    """
     rhythm = chore.rhythm
     if isinstance(rhythm, Once):
         return rhythm.on if base.day is None else None
     if not isinstance(rhythm, AfterLastDone):
         return None
     if base.day is None or base.at is None:
-        return chore.first_due or chore.valid_from
+        return chore.first_due or chore.valid_from or moment.day
     if rhythm.seasons:
         return advance_with_seasons(base.day, rhythm.interval, rhythm.seasons)
-    if rhythm.interval.unit is IntervalUnit.HOURS:
-        return moment.day_of(base.at + timedelta(hours=rhythm.interval.count))
+    due_at = due_after(chore, base)
+    if due_at is not None:
+        return moment.day_of(due_at)
     return advance(base.day, rhythm.interval)
+
+
+def counts_hours(chore: Chore) -> bool:
+    """Tell whether a chore counts elapsed hours instead of days."""
+    rhythm = chore.rhythm
+    return isinstance(rhythm, AfterLastDone) and rhythm.interval.unit is IntervalUnit.HOURS
+
+
+def due_after(chore: Chore, base: Base) -> datetime | None:
+    """Return the moment at which a chore that counts hours is due after its base, else None."""
+    rhythm = chore.rhythm
+    if base.at is None or not isinstance(rhythm, AfterLastDone) or not counts_hours(chore):
+        return None
+    return base.at + timedelta(hours=rhythm.interval.count)
 
 
 def counted_turn(
@@ -83,28 +127,34 @@ def counted_turn(
 ) -> OpenTurn | None:
     """Return the open or coming turn of a counted or single chore, or None."""
     base = base_of(chore, entries, moment)
-    postponed = put_off_to(chore, entries, base)
     target = raw_target(chore, base, moment)
-    if target is None or (chore.ended_on is not None and target > chore.ended_on):
+    if target is None:
         return None
-    due_at = None
+    postponed = put_off_to(chore, entries, base)
+    due_at = due_after(chore, base) if postponed is None else None
     if postponed is not None:
-        target = postponed
-    elif _counts_hours(chore) and base.at is not None and isinstance(chore.rhythm, AfterLastDone):
-        due_at = base.at + timedelta(hours=chore.rhythm.interval.count)
+        target = postponed.to
     if pauses:
-        from_day = base.day.toordinal() if base.day is not None else target.toordinal() - 1
-        moved = moved_by_pauses(from_day, target.toordinal(), pauses)
+        counted_from = _pauses_count_from(base, target, postponed)
+        moved = moved_by_pauses(counted_from, target.toordinal(), pauses)
         if moved is None:
             return None
         due_at = due_at if moved == target.toordinal() else None
         target = date.fromordinal(moved)
+    if chore.ended_on is not None and target > chore.ended_on:
+        return None
     return windowed(chore, base.key, target, moment, postponed is not None, due_at, base.day)
 
 
-def _counts_hours(chore: Chore) -> bool:
-    rhythm = chore.rhythm
-    return isinstance(rhythm, AfterLastDone) and rhythm.interval.unit is IntervalUnit.HOURS
+def _pauses_count_from(base: Base, target: date, postponed: Postponed | None) -> int:
+    """Return the day after which frozen days move the target.
+
+    Who puts a turn off names a day on the calendar, so only pauses begun since then move it.
+    """
+    if postponed is not None:
+        said = postponed.said_on.toordinal() - 1
+        return said if base.day is None else max(said, base.day.toordinal())
+    return target.toordinal() - 1 if base.day is None else base.day.toordinal()
 
 
 def windowed(

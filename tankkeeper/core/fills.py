@@ -2,43 +2,65 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.loss_filter import Fill
+from tankkeeper.core.pauses import Span, last_freeze
 
 
 @dataclass(frozen=True, slots=True)
 class FillLog:
     """The fills of one tank for the loss filter, and where the water stands since.
 
-    `mark` is the last entry after which the level (or the reservoir) was known; `added_since_l`
-    what came in after it without reaching the mark; `content_l` the litres in the reservoir at
-    `mark`, None without one.
+    `mark` is the last entry after which the level (or the reservoir) was known, None when there is
+    none or when the tank stood still since; `was_frozen` tells the latter. `added_since_l` is what
+    came in after it without reaching the mark; `content_l` the litres in the reservoir at `mark`,
+    None without one.
     """
 
     fills: tuple[Fill, ...] = ()
     mark: Entry | None = None
     added_since_l: float = 0.0
     content_l: float | None = None
+    was_frozen: bool = False
 
 
-def fill_log(tank: Tank, entries: Iterable[Entry]) -> FillLog:
-    """Return the fills of a tank from its water entries, in order of time."""
+def fill_log(tank: Tank, entries: Iterable[Entry], freezes: Sequence[Span] = ()) -> FillLog:
+    """Return the fills of a tank from its water entries, in order of time.
+
+    During `freezes` a tank may be emptied or moved, so an interval that one of them falls into
+    tells nothing about the loss, and the level after it is not known.
+    """
     capacity = tank.top_off.reservoir_l
-    return _by_level(entries) if capacity is None else _by_reservoir(entries, capacity)
+    if capacity is None:
+        log = _by_level(entries, freezes)
+    else:
+        log = _by_reservoir(entries, capacity, freezes)
+    if log.mark is not None and last_freeze(freezes, log.mark.day.toordinal()) is not None:
+        return FillLog(log.fills, was_frozen=True)
+    return log
 
 
-def _by_level(entries: Iterable[Entry]) -> FillLog:
+def _stood_still(mark: Entry | None, entry: Entry, freezes: Sequence[Span]) -> bool:
+    """Tell whether a freeze falls into the time from `mark` to `entry`."""
+    if mark is None or not freezes:
+        return False
+    first, last = mark.day.toordinal(), entry.day.toordinal()
+    return any(span.last >= first and span.first <= last for span in freezes)
+
+
+def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
     fills: list[Fill] = []
     mark: Entry | None = None
     added = 0.0
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
-            fills.append(Fill(entry.at, fact.litres, fact.estimated, fact.to_mark))
+            is_guess = fact.estimated or (fact.to_mark and _stood_still(mark, entry, freezes))
+            fills.append(Fill(entry.at, fact.litres, is_guess, fact.to_mark))
             if fact.to_mark:
                 mark, added = entry, 0.0
             else:
@@ -51,7 +73,7 @@ def _by_level(entries: Iterable[Entry]) -> FillLog:
     return FillLog(tuple(fills), mark, added)
 
 
-def _by_reservoir(entries: Iterable[Entry], capacity: float) -> FillLog:
+def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[Span]) -> FillLog:
     """Take the use between two looks at the reservoir as a fill of the tank.
 
     A fill that nobody measured leaves it full, and tells nothing about the use before it.
@@ -68,6 +90,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float) -> FillLog:
             before = capacity - fact.fill_l
         used = content - before if content is not None and before is not None else None
         is_measured = used is not None and used > 0.0 and not fact.estimated
+        is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
         mark, content = entry, capacity if fact.left_l is None else fact.left_l
     return FillLog(tuple(fills), mark, 0.0, content)

@@ -84,6 +84,12 @@ def pause_on(day: int, spans: Sequence[Span]) -> Span | None:
     return max(inside, key=lambda span: span.last) if inside else None
 
 
+def last_freeze(spans: Sequence[Span], since: int) -> Span | None:
+    """Return the freeze that ends last of those that reach `since` or a later day, or None."""
+    frozen = [span for span in spans if span.mode is PauseMode.FREEZE and span.last >= since]
+    return max(frozen, key=lambda span: span.last, default=None)
+
+
 def moved_by_pauses(base: int, target: int, spans: Sequence[Span]) -> int | None:
     """Return where a target counted from `base` lands, or None while it cannot come.
 

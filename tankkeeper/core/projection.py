@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
+from heapq import merge
+from itertools import islice, takewhile
 from typing import NamedTuple
 
-from tankkeeper.core.calendar_turns import nominal_days, read_log, rule_spans
-from tankkeeper.core.chores import AfterLastDone, Calendar, WhenWaterSays
-from tankkeeper.core.counted_turns import Base, raw_target
-from tankkeeper.core.intervals import IntervalUnit
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, WhenWaterSays
+from tankkeeper.core.counted_turns import Base, counts_hours, raw_target
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on
+from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
+from tankkeeper.core.rule_versions import RuleSpan, rule_spans
+from tankkeeper.core.slot_log import SlotLog, read_log, unresolved
 from tankkeeper.core.turns import ChoreState
 
 MOST_TURNS = 5000
@@ -45,20 +47,41 @@ def project(
     first = max(first, moment.day.toordinal() + 1)
     if first > last:
         return []
+    begin = _first_turn(state, pauses, moment)
     rhythm = state.chore.rhythm
+    found: Iterator[Projected]
     if isinstance(rhythm, Calendar):
-        return list(_calendar(state, entries, pauses, moment, first, last))
-    if isinstance(rhythm, AfterLastDone):
-        if rhythm.interval.unit is IntervalUnit.HOURS:
-            return list(_by_hours(state, pauses, moment, first, last))
-        return list(_counted(state, pauses, moment, first, last))
-    if isinstance(rhythm, WhenWaterSays):
-        step = _water_step(rhythm, full_interval_days)
-        return list(_stepped(state, pauses, moment, first, last, step))
-    upcoming = state.upcoming
-    if upcoming is None or not first <= upcoming.target.toordinal() <= last:
-        return []
-    return [Projected(upcoming.target.toordinal(), key=upcoming.turn.key)]
+        found = _calendar(state, entries, pauses, moment, begin, first, last)
+    elif isinstance(rhythm, WhenWaterSays):
+        found = _by_water(begin, pauses, _water_step(rhythm, full_interval_days))
+    elif isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
+        found = _by_hours(state, pauses, moment, begin, timedelta(hours=rhythm.interval.count))
+    elif isinstance(rhythm, AfterLastDone):
+        found = _counted(state.chore, pauses, moment, begin)
+    else:
+        found = iter(() if begin is None else (begin,))
+    within = takewhile(lambda one: one.day <= last, islice(found, MOST_TURNS))
+    return [one for one in within if one.day >= first]
+
+
+def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Projected | None:
+    """Return the turn done first: what is open, today or once a pause ends; else the coming one.
+
+    Work that is open today stands before every day asked for; it only sets what follows.
+    """
+    if state.open:
+        today = moment.day.toordinal()
+        day = moved_by_pauses(today, today, pauses) if pauses else today
+        if day is None:
+            return None
+        turn = state.open[0]
+        return Projected(day, turn.turn.slot, key=turn.turn.key, is_put_off=turn.is_put_off)
+    coming = state.upcoming
+    if coming is None:
+        return None
+    day = coming.target.toordinal()
+    slot, key = coming.turn.slot, coming.turn.key
+    return Projected(day, slot, coming.due_at, key, coming.is_put_off)
 
 
 def _calendar(
@@ -66,61 +89,73 @@ def _calendar(
     entries: Sequence[Entry],
     pauses: Sequence[Span],
     moment: Moment,
+    begin: Projected | None,
     first: int,
     last: int,
 ) -> Iterator[Projected]:
+    """Yield the turns of all slots in order of their days, each done on its target."""
     chore = state.chore
     spans = rule_spans(chore, entries)
-    done_to = moment.day.toordinal() + chore.early_days if state.open else 0
-    if not entries:
-        for slot in chore.slots or (None,):
-            for day in nominal_days(spans, max(first, done_to + 1), last):
-                if not (pauses and pause_on(day, pauses)):
-                    yield Projected(day, slot)
-        return
-    logs = read_log(chore, entries, moment)
+    logs = read_log(chore, entries, moment, spans, pauses)
+    open_slots = {one.turn.slot for one in state.open} if begin is not None else set()
+    # A turn done within its window may take the next one with it, so those are gone through.
+    low = moment.day.toordinal() + 1 if chore.early_days else first
+    per_slot = []
     for slot in chore.slots or (None,):
-        log = logs[slot]
-        begin = max(first, done_to + 1, log.completed + chore.early_days + 1, log.skipped_through)
-        days = nominal_days(spans, begin, last)
-        if log.moved or log.skipped or pauses:
-            gone = (log.skipped or set()) | set(log.moved or ())
-            days = [day for day in days if day not in gone and not pause_on(day, pauses)]
-            for nominal, target in (log.moved or {}).items():
-                if first <= target <= last and target - chore.early_days > log.completed:
-                    key = date.fromordinal(nominal).isoformat()
-                    yield Projected(target, slot, key=key, is_put_off=True)
-        for day in days:
-            yield Projected(day, slot)
+        done_first = begin._replace(slot=slot) if begin and slot in open_slots else None
+        targets = _targets(chore, spans, logs[slot], pauses, low, last) if spans else []
+        per_slot.append(_of_slot(chore, logs[slot], targets, slot, done_first))
+    return per_slot[0] if len(per_slot) == 1 else merge(*per_slot, key=lambda one: one.day)
+
+
+def _of_slot(
+    chore: Chore,
+    log: SlotLog,
+    targets: Sequence[tuple[int, int]],
+    slot: time | None,
+    done_first: Projected | None,
+) -> Iterator[Projected]:
+    """Yield the turns of one slot; one that is done takes with it what might be done by then."""
+    done_to = 0
+    if done_first is not None:
+        yield done_first
+        done_to = done_first.day
+    for target, nominal in targets:
+        if target - chore.early_days <= done_to:
+            continue
+        if chore.if_missed is not IfMissed.EACH:
+            done_to = target
+        key = date.fromordinal(nominal).isoformat() if nominal in log.moved else ""
+        yield Projected(target, slot, key=key, is_put_off=target != nominal)
+
+
+def _targets(
+    chore: Chore,
+    spans: Sequence[RuleSpan],
+    log: SlotLog,
+    pauses: Sequence[Span],
+    low: int,
+    high: int,
+) -> list[tuple[int, int]]:
+    """Return the unsettled turns whose target lies from `low` to `high`, with their own day."""
+    days = unresolved(chore, spans, log, pauses, low, high)
+    if not log.moved:
+        return [(day, day) for day in days]
+    return sorted((to, day) for day in days if low <= (to := log.target(day)) <= high)
 
 
 def _counted(
-    state: ChoreState, pauses: Sequence[Span], moment: Moment, first: int, last: int
+    chore: Chore, pauses: Sequence[Span], moment: Moment, begin: Projected | None
 ) -> Iterator[Projected]:
     """Yield the turns that follow one another by the interval, each done on its target."""
-    chore = state.chore
-    day, key = _start(state, moment)
-    put_off = state.upcoming is not None and state.upcoming.is_put_off
-    for _ in range(MOST_TURNS):
-        if day is None or day > last:
-            return
-        if day >= first:
-            yield Projected(day, key=key, is_put_off=put_off)
-        key, put_off = "", False
-        then = date.fromordinal(day)
-        target = raw_target(chore, Base(then, moment.round_on(then)), moment)
-        if target is None or (chore.ended_on is not None and target > chore.ended_on):
-            return
-        day = _moved(day, target.toordinal(), pauses)
-
-
-def _start(state: ChoreState, moment: Moment) -> tuple[int | None, str]:
-    """Return the day of the first turn to think of: today's open work, else the coming turn."""
-    if state.open:
-        return moment.day.toordinal(), ""
-    if state.upcoming is not None:
-        return state.upcoming.target.toordinal(), state.upcoming.turn.key
-    return None, ""
+    turn = begin
+    while turn is not None:
+        yield turn
+        done_on = date.fromordinal(turn.day)
+        target = raw_target(chore, Base(done_on, moment.round_on(done_on)), moment)
+        day = None if target is None else _moved(turn.day, target.toordinal(), pauses)
+        ended = chore.ended_on is not None and day is not None and day > chore.ended_on.toordinal()
+        turn = None if day is None or ended else Projected(day)
 
 
 def _moved(base: int, target: int, pauses: Sequence[Span]) -> int | None:
@@ -128,20 +163,27 @@ def _moved(base: int, target: int, pauses: Sequence[Span]) -> int | None:
 
 
 def _by_hours(
-    state: ChoreState, pauses: Sequence[Span], moment: Moment, first: int, last: int
+    state: ChoreState,
+    pauses: Sequence[Span],
+    moment: Moment,
+    begin: Projected | None,
+    step: timedelta,
 ) -> Iterator[Projected]:
-    rhythm = state.chore.rhythm
-    assert isinstance(rhythm, AfterLastDone)
-    step = timedelta(hours=rhythm.interval.count)
-    at = moment.now + step if state.open else None
-    if at is None and state.upcoming is not None:
-        at = state.upcoming.due_at or moment.round_on(state.upcoming.target)
-    for _ in range(MOST_TURNS):
-        if at is None or (day := moment.day_of(at).toordinal()) > last:
+    """Yield the turns that follow one another by elapsed hours, each done when it is due."""
+    turn, ended = begin, state.chore.ended_on
+    if turn is not None and turn.due_at is None:
+        is_today = turn.day == moment.day.toordinal()
+        at = moment.now if is_today else moment.round_on(date.fromordinal(turn.day))
+        turn = turn._replace(due_at=at)
+    while turn is not None and turn.due_at is not None:
+        yield turn
+        at = turn.due_at + step
+        day = _moved(turn.day, moment.day_of(at).toordinal(), pauses)
+        if day is None or (ended is not None and day > ended.toordinal()):
             return
-        if day >= first and not (pauses and pause_on(day, pauses)):
-            yield Projected(day, due_at=at)
-        at += step
+        if day != moment.day_of(at).toordinal():
+            at = moment.round_on(date.fromordinal(day))
+        turn = Projected(day, due_at=at)
 
 
 def _water_step(rhythm: WhenWaterSays, full_interval_days: int | None) -> int | None:
@@ -152,20 +194,16 @@ def _water_step(rhythm: WhenWaterSays, full_interval_days: int | None) -> int | 
     return None if step is None else max(1, step)
 
 
-def _stepped(
-    state: ChoreState,
-    pauses: Sequence[Span],
-    moment: Moment,
-    first: int,
-    last: int,
-    step: int | None,
+def _by_water(
+    begin: Projected | None, pauses: Sequence[Span], step: int | None
 ) -> Iterator[Projected]:
-    day, key = _start(state, moment)
-    for _ in range(MOST_TURNS):
-        if day is None or day > last:
-            return
-        if day >= first:
-            yield Projected(day, key=key)
+    """Yield the fills that follow one another; the day after a freeze is one whatever the step."""
+    turn = begin
+    while turn is not None:
+        yield turn
         if step is None:
             return
-        key, day = "", _moved(day, day + step, pauses)
+        freeze = last_freeze(pauses, turn.day)
+        due = turn.day + step if freeze is None else freeze.last + 1
+        day = None if freeze is not None and freeze.is_open else _moved(due, due, pauses)
+        turn = None if day is None else Projected(day)

@@ -49,7 +49,9 @@ def turns_of(
     moment: Moment,
     forecast: LimitForecast = NOTHING_KNOWN,
 ) -> list[OpenTurn]:
-    """Return the open turns and the next ones, whatever the rhythm."""
+    """Return the open turns and the next ones, whatever the rhythm; none once a chore has ended."""
+    if chore.ended_on is not None and moment.day > chore.ended_on:
+        return []
     if isinstance(chore.rhythm, Calendar):
         return list(calendar_turns(chore, entries, pauses, moment))
     if isinstance(chore.rhythm, WhenWaterSays):
@@ -66,9 +68,7 @@ def closed_today(
     closed: list[ClosedTurn] = []
     for entry in reversed(entries):
         if entry.day != moment.day:
-            if entry.day < moment.day:
-                continue
-            break
+            continue
         for turn in entry.completes:
             if turn.chore == chore.id:
                 shown = turn if turn.key else Turn(chore.id, EXTRA + entry.id, turn.slot)
@@ -87,4 +87,4 @@ def closed_today(
 
 def _last_done(chore: Chore, entries: Sequence[Entry]) -> Entry | None:
     done = [entry for entry in entries if entry.completes_chore(chore.id)]
-    return max(done, key=lambda entry: (entry.day, entry.seq), default=None)
+    return max(done, key=lambda entry: (entry.day, entry.at, entry.seq), default=None)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import NamedTuple
 
 from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
 from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
 from tankkeeper.core.history import History
-from tankkeeper.core.household import Household, Tank
-from tankkeeper.core.logbook import Entry, Turn
+from tankkeeper.core.household import Household, Room, Tank
+from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.moment import Moment, moment_of
-from tankkeeper.core.pauses import Span, pause_on, pause_spans, spans_for
+from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_water import Learned, TankWater, learn, water_now
@@ -57,6 +58,34 @@ class Item:
         return self.state in (State.OVERDUE, State.DUE)
 
 
+class _Kept(NamedTuple):
+    """What was learned of a tank, and all that it was learned from."""
+
+    tank: Tank
+    room: Room | None
+    freezes: tuple[Span, ...]
+    on: date
+    entries: Sequence[Entry]
+    found: Learned
+
+    def holds_for(
+        self,
+        tank: Tank,
+        room: Room | None,
+        freezes: tuple[Span, ...],
+        on: date,
+        entries: Sequence[Entry],
+    ) -> bool:
+        """Tell whether learning again would give the same."""
+        return (
+            (self.tank is tank or self.tank == tank)
+            and (self.room is room or self.room == room)
+            and self.freezes == freezes
+            and (self.on == on or bool(self.found.log.fills))
+            and self.entries == entries
+        )
+
+
 @dataclass(slots=True)
 class Memory:
     """What earlier folds learned, so that only what changed is learned again.
@@ -64,21 +93,24 @@ class Memory:
     A pure cache: with or without it every result is the same.
     """
 
-    tanks: dict[str, tuple[object, ...]] = field(default_factory=dict)
+    _tanks: dict[str, _Kept] = field(default_factory=dict)
 
-    def learned(self, tank: Tank, household: Household, history: History, on: date) -> Learned:
+    def learned(
+        self,
+        tank: Tank,
+        household: Household,
+        history: History,
+        on: date,
+        freezes: tuple[Span, ...] = (),
+    ) -> Learned:
         """Return what the water entries of a tank teach, from the last time if they still hold."""
         entries = history.of_water(tank.id)
         room = household.room(tank.room)
-        newest = entries[-1] if entries else None
-        mark = (tank, room, len(entries), newest, on if not entries else None, id(entries))
-        kept = self.tanks.get(tank.id)
-        if kept is not None and kept[0] == mark and kept[1] is entries:
-            found = kept[2]
-            assert isinstance(found, Learned)
-            return found
-        found = learn(tank, room, entries, on)
-        self.tanks[tank.id] = (mark, entries, found)
+        kept = self._tanks.get(tank.id)
+        if kept is not None and kept.holds_for(tank, room, freezes, on, entries):
+            return kept.found
+        found = learn(tank, room, entries, on, freezes)
+        self._tanks[tank.id] = _Kept(tank, room, freezes, on, entries, found)
         return found
 
 
@@ -122,10 +154,11 @@ def fold_household(
     memory = memory if memory is not None else Memory()
     moment = moment_of(household, now)
     spans = pause_spans(history.pauses, household.tanks)
-    waters = {
-        tank.id: water_now(tank, memory.learned(tank, household, history, moment.day), moment)
-        for tank in household.tanks
-    }
+    waters = {}
+    for tank in household.tanks:
+        freezes = _freezes_of(tank, spans, moment)
+        learned = memory.learned(tank, household, history, moment.day, freezes)
+        waters[tank.id] = water_now(tank, learned, moment)
     states = []
     for chore in household.chores:
         water = waters.get(chore.tank) if chore.tank is not None else None
@@ -139,6 +172,19 @@ def fold_household(
             )
         )
     return HouseholdState(household, moment, tuple(states), waters, spans, history)
+
+
+def _freezes_of(tank: Tank, spans: Mapping[Scope, list[Span]], moment: Moment) -> tuple[Span, ...]:
+    """Return the pauses up to today in which a tank stood still."""
+    if not spans:
+        return ()
+    today = moment.day.toordinal()
+    return tuple(
+        span
+        for scope in (("tank", tank.id), HOUSE)
+        for span in spans.get(scope, ())
+        if span.mode is PauseMode.FREEZE and span.first <= today
+    )
 
 
 def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:

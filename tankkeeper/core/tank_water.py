@@ -31,6 +31,7 @@ from tankkeeper.core.logbook import Entry, Readings, WaterChange
 from tankkeeper.core.loss_filter import Bound, LossFlag, LossSettings, LossState, level_error_l
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.pauses import Span
 from tankkeeper.core.seawater import fresh_density_kg_m3
 from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
 from tankkeeper.core.water_turns import Limit, LimitForecast
@@ -96,14 +97,21 @@ class TankWater:
         return flags[-1]
 
 
-def learn(tank: Tank, room: Room | None, entries: Sequence[Entry], on: date) -> Learned:
+def learn(
+    tank: Tank,
+    room: Room | None,
+    entries: Sequence[Entry],
+    on: date,
+    freezes: Sequence[Span] = (),
+) -> Learned:
     """Return what the definitions and the water entries of a tank teach, in order of time.
 
-    `on` is the day for which the room's climate sets the first expectation when nothing is logged.
+    `on` is the day for which the room's climate sets the first expectation when nothing is logged;
+    `freezes` are the pauses in which the tank stood still, up to today.
     """
     net = _net_water(tank)
     area = level_area_cm2(tank.shape, tank.sump)
-    log = fill_log(tank, entries)
+    log = fill_log(tank, entries, freezes)
     climate = room.climate if room is not None else ()
     on = log.fills[0].at.date() if log.fills else on
     prior = _prior(tank, room, climate, net, on)
@@ -119,7 +127,7 @@ def learn(tank: Tank, room: Room | None, entries: Sequence[Entry], on: date) -> 
         state, flags = loss_filter.fold(
             loss_filter.start(prior, factor=factor_on(factors, on)), log.fills, settings, factors
         )
-    at_mark, is_read = _salinity_at_mark(tank, net, state, entries)
+    at_mark, is_read = _salinity_at_mark(tank, net, state, entries, freezes)
     return Learned(
         net=net,
         level_area_cm2=area,
@@ -184,20 +192,26 @@ def _newest_readings(entries: Sequence[Entry]) -> tuple[tuple[ReadingValue, Entr
 
 
 def _salinity_at_mark(
-    tank: Tank, net: Estimate | None, state: LossState | None, entries: Sequence[Entry]
+    tank: Tank,
+    net: Estimate | None,
+    state: LossState | None,
+    entries: Sequence[Entry],
+    freezes: Sequence[Span],
 ) -> tuple[float | None, bool]:
     """Return the salinity the tank has when full, and whether a reading says so.
 
     A reading taken below the mark is brought back to the mark by the water that was missing; a
-    change mixes in what was poured in. Only what follows the newest reading matters.
+    change mixes in what was poured in. Only what follows the newest reading matters, and nothing
+    that was read before the tank stood still.
     """
-    start = _newest_salinity(entries)
+    known_from = _first_after(entries, freezes)
+    start = _newest_salinity(entries, known_from)
     if start is None:
-        salinity, is_read, later = tank.target_salinity, False, 0
+        salinity, is_read, later = tank.target_salinity, False, known_from
     else:
         salinity, later = start[0], start[1] + 1
         is_read = True
-        missing = _missing_at(tank, state, entries, start[1])
+        missing = _missing_at(tank, state, entries, start[1], freezes)
         if net is not None and missing and not tank.has_automatic_top_off:
             salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
     if salinity is None or net is None:
@@ -217,8 +231,17 @@ def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) 
     return min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
 
 
-def _newest_salinity(entries: Sequence[Entry]) -> tuple[float, int] | None:
-    for index in range(len(entries) - 1, -1, -1):
+def _first_after(entries: Sequence[Entry], freezes: Sequence[Span]) -> int:
+    """Return the index of the first entry after the last freeze."""
+    if not freezes:
+        return 0
+    last = max(span.last for span in freezes)
+    later = (index for index, entry in enumerate(entries) if entry.day.toordinal() > last)
+    return next(later, len(entries))
+
+
+def _newest_salinity(entries: Sequence[Entry], known_from: int) -> tuple[float, int] | None:
+    for index in range(len(entries) - 1, known_from - 1, -1):
         fact = entries[index].fact
         if isinstance(fact, Readings):
             for value in fact.values:
@@ -227,11 +250,17 @@ def _newest_salinity(entries: Sequence[Entry]) -> tuple[float, int] | None:
     return None
 
 
-def _missing_at(tank: Tank, state: LossState | None, entries: Sequence[Entry], index: int) -> float:
+def _missing_at(
+    tank: Tank,
+    state: LossState | None,
+    entries: Sequence[Entry],
+    index: int,
+    freezes: Sequence[Span],
+) -> float:
     """Return the litres that had evaporated when entry `index` was made."""
     if state is None:
         return 0.0
-    log = fill_log(tank, entries[:index])
+    log = fill_log(tank, entries[:index], freezes)
     if log.mark is None:
         return 0.0
     days = (entries[index].at - log.mark.at).total_seconds() / 86400.0

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
-from tankkeeper.core.chores import Chore, WhenWaterSays
-from tankkeeper.core.counted_turns import Base, put_off_to
-from tankkeeper.core.logbook import Entry, PauseMode, Skip, Turn
+from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.counted_turns import Base, Postponed, is_skip_of, put_off_to
+from tankkeeper.core.logbook import Entry, TopOff, Turn
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.pauses import Span, moved_by_pauses
+from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
 from tankkeeper.core.turns import OpenTurn, state_on
 
 
@@ -51,14 +51,9 @@ def water_turn(
 ) -> OpenTurn | None:
     """Return the open or coming turn of a chore that the water decides, or None."""
     base = _base(chore, entries, forecast)
-    target = _target(chore, base, forecast, moment)
-    if target is None:
-        return None
     postponed = put_off_to(chore, entries, base)
-    if postponed is not None:
-        target = postponed
-    goal = _past_pauses(base, target, pauses)
-    if goal is None:
+    goal = _goal(chore, base, postponed, pauses, moment, forecast)
+    if goal is None or (chore.ended_on is not None and goal > chore.ended_on.toordinal()):
         return None
     earliest = goal - chore.early_days
     return OpenTurn(
@@ -67,31 +62,49 @@ def water_turn(
         target=date.fromordinal(goal),
         latest=date.fromordinal(goal),
         state=state_on(moment.day.toordinal(), earliest, goal, goal),
-        is_put_off=postponed is not None,
+        is_put_off=postponed is not None and goal == postponed.to.toordinal(),
         counted_from=base.day,
     )
 
 
 def _base(chore: Chore, entries: Sequence[Entry], forecast: LimitForecast) -> Base:
     """Return the newest of: what the forecast counts from, a completion, a skip."""
-    base = Base()
+    found = [
+        entry for entry in entries if entry.completes_chore(chore.id) or is_skip_of(entry, chore.id)
+    ]
     if forecast.base is not None:
-        base = Base(forecast.base.day, forecast.base.at, forecast.base)
-    for entry in entries:
-        is_skip = isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore.id
-        if not (is_skip or entry.completes_chore(chore.id)):
-            continue
-        if (
-            base.at is None
-            or base.entry is None
-            or (entry.at, entry.seq)
-            > (
-                base.at,
-                base.entry.seq,
-            )
-        ):
-            base = Base(entry.day, entry.at, entry)
-    return base
+        found.append(forecast.base)
+    newest = max(found, key=lambda entry: (entry.at, entry.seq), default=None)
+    return Base() if newest is None else Base(newest.day, newest.at, newest)
+
+
+def _goal(
+    chore: Chore,
+    base: Base,
+    postponed: Postponed | None,
+    pauses: Sequence[Span],
+    moment: Moment,
+    forecast: LimitForecast,
+) -> int | None:
+    """Return the target as an ordinal, or None where nothing says it or a pause has no end.
+
+    After a freeze nobody knows the level any more: the first day after it is due, until somebody
+    puts that off.
+    """
+    since = base.day.toordinal() if base.day is not None else 0
+    frozen = last_freeze(pauses, since)
+    if frozen is not None and frozen.is_open:
+        return None
+    if postponed is not None and (frozen is None or postponed.said_on.toordinal() > frozen.last):
+        goal = postponed.to.toordinal()
+    elif frozen is not None:
+        goal = frozen.last + 1
+    else:
+        target = _target(chore, base, forecast, moment)
+        if target is None:
+            return None
+        goal = target.toordinal()
+    return moved_by_pauses(goal, goal, pauses) if pauses else goal
 
 
 def _target(
@@ -101,38 +114,28 @@ def _target(
     moment: Moment,
 ) -> date | None:
     """Return the day the limit and the bounds of the rhythm give."""
-    if base.day is None:
+    if base.day is None or base.entry is None:
         return max(moment.day, chore.first_due or moment.day)
     rhythm = chore.rhythm
     assert isinstance(rhythm, WhenWaterSays)
+    day_after = base.day + timedelta(days=1)
+    if isinstance(base.entry.fact, TopOff) and not base.entry.fact.to_mark:
+        # Only a part went in, so that the salinity falls slowly; the rest follows.
+        return day_after
     target = forecast.latest_on
     if rhythm.max_days is not None:
         bound = base.day + timedelta(days=rhythm.max_days)
         target = bound if target is None else min(target, bound)
     if target is None:
-        return moment.day if forecast.base is None else None
+        return _while_unknown(rhythm, forecast, max(moment.day, day_after))
     if rhythm.min_days is not None:
         wished = base.day + timedelta(days=rhythm.min_days)
         target = max(target, min(wished, forecast.latest_on or wished))
     is_left_reading = forecast.can_repeat_on_base and base.entry is forecast.base
-    return max(target, base.day if is_left_reading else base.day + timedelta(days=1))
+    return max(target, base.day if is_left_reading else day_after)
 
 
-def _past_pauses(base: Base, target: date, pauses: Sequence[Span]) -> int | None:
-    """Return the target as an ordinal once pauses are over, or None while one has no end.
-
-    A freeze means that nobody knows the level any more: the first day after it is due.
-    """
-    goal = target.toordinal()
-    if not pauses:
-        return goal
-    since = base.day.toordinal() if base.day is not None else 0
-    frozen = [
-        span
-        for span in pauses
-        if span.mode is PauseMode.FREEZE and span.last >= since and span.first <= goal
-    ]
-    if frozen:
-        last = max(frozen, key=lambda span: span.last)
-        return None if last.is_open else last.last + 1
-    return moved_by_pauses(since, goal, pauses)
+def _while_unknown(rhythm: WhenWaterSays, forecast: LimitForecast, soonest: date) -> date | None:
+    """Return the day while no limit is known: a tank never filled to its mark must be."""
+    is_unfilled = rhythm.condition is Condition.EVAPORATION and forecast.base is None
+    return soonest if is_unfilled else None

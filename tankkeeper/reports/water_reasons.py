@@ -59,6 +59,11 @@ def _stock(rhythm: WhenWaterSays) -> str:
 
 
 def _never_filled(water: TankWater) -> str:
+    if water.learned.log.was_frozen:
+        return (
+            "The tank was paused since it was filled last, so nobody knows where its water stands. "
+            "Fill it and say how much."
+        )
     if water.tank.has_automatic_top_off:
         return (
             "Nobody has written down yet how full the reservoir is. "

@@ -12,11 +12,13 @@ from sqlalchemy import (
     ColumnElement,
     Connection,
     Select,
+    and_,
     bindparam,
     case,
     exists,
     func,
     literal_column,
+    not_,
     or_,
     select,
     text,
@@ -52,6 +54,8 @@ END_OF_LOG = 2**63 - 1
 MOST_SINGLE_READS = 50
 # Moves of turns from this long before the latest completion may still say what is due.
 MOVES_KEPT_DAYS = 400
+# The greatest key that is a day; other keys are words.
+LAST_DAY = "9999-12-31"
 # A late evening turn is done after midnight, so the days just before the latest count too.
 COMPLETIONS_KEPT_DAYS = 2
 
@@ -85,12 +89,28 @@ def _latest() -> Any:
         .limit(1)
         .scalar_subquery()
     )
-    day = case((_chore.c.if_missed == IfMissed.EACH.value, None), else_=by_day)
+    day = case((_counts_every_completion(), None), else_=by_day)
     return select(_chore.c.id, day.label("day")).cte("latest").prefix_with("MATERIALIZED")
+
+
+def _counts_every_completion() -> ColumnElement[bool]:
+    """Tell for which chores an older completion may matter although another came later.
+
+    Where turns stay open one by one, and where each slot goes on from its own latest completion;
+    what lapses with its day needs neither.
+    """
+    has_slots = func.coalesce(func.json_array_length(_chore.c.rhythm, "$.slots"), 0) > 0
+    lapses = and_(_chore.c.if_missed == IfMissed.EXPIRE.value, _chore.c.early_days == 0)
+    return or_(_chore.c.if_missed == IfMissed.EACH.value, and_(has_slots, not_(lapses)))
 
 
 def _days_before(day: Any, days: int) -> ColumnElement[str]:
     return func.coalesce(func.date(day, f"-{days} days"), "")
+
+
+def _reaches(day: Any) -> ColumnElement[bool]:
+    """Tell which moves name a turn, or a day to go on from, that lies on `day` or later."""
+    return or_(entry.c.other_day >= day, entry.c.turn_key.between(day, LAST_DAY))
 
 
 def _seqs_that_matter() -> Any:
@@ -102,7 +122,11 @@ def _seqs_that_matter() -> Any:
     moved = select(entry.c.seq).where(
         text(IS_MOVE),
         entry.c.chore == latest.c.id,
-        entry.c.day >= _days_before(latest.c.day, MOVES_KEPT_DAYS),
+        or_(
+            entry.c.day >= _days_before(latest.c.day, MOVES_KEPT_DAYS),
+            entry.c.fact == "shift",
+            _reaches(latest.c.day),
+        ),
     )
     paused = select(entry.c.seq).where(text(IS_PAUSE))
     return union(done, moved, paused).subquery("wanted")

@@ -1,0 +1,186 @@
+"""What the log says about each slot of a calendar chore, and which of its days that settles."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+
+from tankkeeper.core.chores import Chore, IfMissed
+from tankkeeper.core.days import parse_zone, slot_instant
+from tankkeeper.core.logbook import Entry, PutOff, Skip, Turn
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on
+from tankkeeper.core.rule_versions import RuleSpan, nominal_days, span_on
+
+
+@dataclass(slots=True)
+class SlotLog:
+    """What happened to one slot; all days are ordinals.
+
+    `completed` is the latest day it was done, `unkeyed` the days of completions that name no turn,
+    in order of the log. `moved` holds the target of each turn put off, `gathered` the day on which
+    that was said: turns up to that day wait with it.
+    """
+
+    completed: int = 0
+    skipped_through: int = 0
+    skipped: set[int] = field(default_factory=set)
+    moved: dict[int, int] = field(default_factory=dict)
+    gathered: dict[int, int] = field(default_factory=dict)
+    keyed: set[int] = field(default_factory=set)
+    unkeyed: list[int] = field(default_factory=list)
+
+    def target(self, nominal: int) -> int:
+        """Return the target of a nominal day, a postponement heeded."""
+        return self.moved.get(nominal, nominal)
+
+
+def read_log(
+    chore: Chore,
+    entries: Sequence[Entry],
+    moment: Moment,
+    spans: Sequence[RuleSpan],
+    pauses: Sequence[Span],
+) -> dict[time | None, SlotLog]:
+    """Return what happened to each slot of a calendar chore."""
+    slots = chore.slots
+    logs: dict[time | None, SlotLog] = {slot: SlotLog() for slot in slots or (None,)}
+    for entry in entries:
+        for turn in entry.completes:
+            if turn.chore == chore.id:
+                _note_done(logs[_slot_of(entry, turn, slots, moment)], entry, turn)
+        fact = entry.fact
+        if isinstance(fact, (Skip, PutOff)) and fact.turn.chore == chore.id:
+            slot = _slot_of(entry, fact.turn, slots, moment)
+            _note_moved(logs[slot], fact, entry.day.toordinal())
+    for log in logs.values():
+        if log.moved:
+            _settle_moved(log, spans, pauses)
+    return logs
+
+
+def _slot_of(entry: Entry, turn: Turn, slots: Sequence[time], moment: Moment) -> time | None:
+    """Return the slot an entry is for: the one it names, else the latest begun by then.
+
+    The hour is read in the zone in which the entry was written.
+    """
+    if not slots:
+        return None
+    if turn.slot in slots:
+        return turn.slot
+    zone = parse_zone(entry.zone)
+
+    def instant(slot: time) -> datetime:
+        return slot_instant(entry.day, slot, zone, moment.day_begins)
+
+    begun = [slot for slot in slots if instant(slot) <= entry.at]
+    return max(begun, key=instant) if begun else min(slots, key=instant)
+
+
+def _note_done(log: SlotLog, entry: Entry, turn: Turn) -> None:
+    day = entry.day.toordinal()
+    log.completed = max(log.completed, day)
+    if turn.key[:1].isdigit():
+        log.keyed.add(date.fromisoformat(turn.key).toordinal())
+    else:
+        log.unkeyed.append(day)
+
+
+def _note_moved(log: SlotLog, fact: Skip | PutOff, said_on: int) -> None:
+    if not fact.turn.key[:1].isdigit():
+        return
+    nominal = date.fromisoformat(fact.turn.key).toordinal()
+    if isinstance(fact, PutOff):
+        log.moved[nominal] = fact.to.toordinal()
+        log.gathered[nominal] = said_on
+        return
+    log.skipped.add(nominal)
+    if fact.counts_from is not None:
+        log.skipped_through = max(log.skipped_through, fact.counts_from.toordinal())
+
+
+def _settle_moved(log: SlotLog, spans: Sequence[RuleSpan], pauses: Sequence[Span]) -> None:
+    """Forget turns that no rule yields any more, and bring targets out of pauses.
+
+    A turn whose own day and whose new day both lie in a pause leaves no debt; one that was open
+    before the pause is open again after it.
+    """
+    for nominal, target in list(log.moved.items()):
+        if span_on(spans, date.fromordinal(nominal)) is None:
+            del log.moved[nominal], log.gathered[nominal]
+        elif pauses and pause_on(target, pauses) is not None:
+            if pause_on(nominal, pauses) is not None:
+                log.skipped.add(nominal)
+            after = moved_by_pauses(target, target, pauses)
+            log.moved[nominal] = target if after is None else after
+
+
+def is_closed(log: SlotLog, nominal: int, chore: Chore) -> bool:
+    """Tell whether a completion or a skip has settled this nominal day."""
+    if nominal <= log.skipped_through or nominal in log.skipped:
+        return True
+    if chore.if_missed is IfMissed.EACH:
+        return nominal in log.keyed
+    if log.target(nominal) - chore.early_days <= log.completed:
+        return True
+    return chore.if_missed is IfMissed.COLLAPSE and any(
+        older < nominal <= said for older, said in log.gathered.items()
+    )
+
+
+def unresolved(
+    chore: Chore,
+    spans: Sequence[RuleSpan],
+    log: SlotLog,
+    pauses: Sequence[Span],
+    first: int,
+    last: int,
+) -> list[int]:
+    """Return the nominal days that nobody has settled, oldest first.
+
+    Those whose own day, or the target they were put off to, lies from `first` to `last`.
+    """
+    is_each = chore.if_missed is IfMissed.EACH
+    if not is_each:
+        first = max(first, log.completed + chore.early_days + 1)
+    days = nominal_days(spans, max(first, log.skipped_through + 1), last)
+    if log.moved:
+        reached = (one for one, to in log.moved.items() if one <= last or to <= last)
+        days = sorted({*days, *reached})
+    elif not (log.skipped or pauses or is_each):
+        return days
+    days = [
+        day
+        for day in days
+        if not is_closed(log, day, chore)
+        and (day in log.moved or not pauses or pause_on(day, pauses) is None)
+    ]
+    return _without_unkeyed(chore, log, days) if is_each and log.unkeyed else days
+
+
+def _without_unkeyed(chore: Chore, log: SlotLog, days: list[int]) -> list[int]:
+    """Return what is left once each completion that names no turn has taken the oldest open."""
+    left = list(days)
+    for done_on in log.unkeyed:
+        taken = next((day for day in left if log.target(day) - chore.early_days <= done_on), None)
+        if taken is not None:
+            left.remove(taken)
+    return left
+
+
+def waiting_with(
+    chore: Chore, spans: Sequence[RuleSpan], log: SlotLog, pauses: Sequence[Span], nominal: int
+) -> list[int]:
+    """Return the days that were missed when this turn was put off, and so wait with it."""
+    said = log.gathered.get(nominal)
+    if said is None or chore.if_missed is not IfMissed.COLLAPSE:
+        return []
+    return [
+        day
+        for day in nominal_days(spans, max(nominal, log.skipped_through) + 1, said)
+        if day not in log.skipped
+        and day not in log.moved
+        and day - chore.early_days > log.completed
+        and not (pauses and pause_on(day, pauses))
+    ]
