@@ -79,6 +79,7 @@ class RoundSheet:
     words: Words
     rows: tuple[RoundRow, ...]
     title: str
+    short_title: str
     sentence: str
     figures: tuple[Figure, ...]
     empty: str
@@ -97,6 +98,7 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
         words=words,
         rows=tuple(rows),
         title=day_title(words),
+        short_title=day_title(words, 3),
         sentence=counts_words(view.counts),
         figures=figures_of(view, words),
         empty="All done." if view.household.chores else "No chores yet.",
@@ -164,10 +166,10 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     return tuple(figures)
 
 
-def day_title(words: Words) -> str:
-    """Return the day as the head of the round: "Thursday 12 March"."""
+def day_title(words: Words, letters: int | None = None) -> str:
+    """Return the day as the head of the round, "Thursday 12 March"; the weekday cut to letters."""
     day = words.today
-    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+    return f"{WEEKDAYS[day.weekday()][:letters]} {day.day} {MONTHS[day.month - 1]}"
 
 
 def litres_in_all(words: Words, litres: float) -> str:

@@ -61,7 +61,7 @@ class RoundPage(QWidget):
 
     def show_sheet(self, sheet: RoundSheet) -> None:
         """Show a round; the current row stays where it was."""
-        self.head.set_texts(sheet.title, sheet.sentence, sheet.figures)
+        self.head.set_texts(sheet.title, sheet.short_title, sheet.sentence, sheet.figures)
         self.list.set_rows(sheet.rows, (sheet.empty, sheet.following))
         self.head.heads.set_columns(self.list.columns)
         self.head.heads.setVisible(bool(sheet.rows))

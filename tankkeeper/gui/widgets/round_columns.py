@@ -23,8 +23,8 @@ HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
 class Columns:
     """Left edges in pixels; `minutes_right` is the edge on which minutes end.
 
-    `has_two_lines` puts amount and caution under the chore where the columns do not fit side
-    by side.
+    Where room is short, first the words of a caution go and its sign alone stays; then, with
+    `has_two_lines`, amount and caution stand under the chore.
     """
 
     left: float
@@ -51,6 +51,7 @@ class Columns:
 @dataclass(frozen=True, slots=True)
 class _Needs:
     chore: float
+    bare_chore: float
     amount: float
     minutes: float
     who: float
@@ -70,20 +71,27 @@ def caution_width(base: QFont, words: str) -> float:
     return _CAUTION_GAP + sign + _SIGN_GAP + small.horizontalAdvance(words)
 
 
+def sign_width(base: QFont) -> float:
+    """Return what the sign of a caution takes alone, its gap included."""
+    return float(_CAUTION_GAP + metrics_for(base).mark_row)
+
+
 def _needs(rows: Iterable[ItemRow], base: QFont) -> _Needs:
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
     strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
     head = QFontMetricsF(type_font(base, TypeRole.CAPTION))
     chore, amount, minutes, who, state = (head.horizontalAdvance(text) for text in HEADS)
+    bare = chore
     for row in rows:
-        name = medium.horizontalAdvance(row.name) + caution_width(base, row.caution)
-        chore = max(chore, name)
+        name = medium.horizontalAdvance(row.name)
+        chore = max(chore, name + caution_width(base, row.caution))
+        bare = max(bare, name + (sign_width(base) if row.caution else 0.0))
         amount = max(amount, body.horizontalAdvance(row.amount))
         minutes = max(minutes, body.horizontalAdvance(row.minutes))
         who = max(who, body.horizontalAdvance(row.who))
         state = max(state, strong.horizontalAdvance(row.state))
-    return _Needs(chore, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
+    return _Needs(chore, bare, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
 
 
 def columns_for(rows: Iterable[ItemRow], base: QFont, width: float) -> Columns:
@@ -93,11 +101,13 @@ def columns_for(rows: Iterable[ItemRow], base: QFont, width: float) -> Columns:
     left, right = float(Space.L), width - Space.L
     chore = left + metrics.mark_row + Space.S
     room = right - chore
-    spare = room - needs.chore - needs.amount - needs.beside_chore - _GAP
-    has_two_lines = spare < 0
+    taken = needs.amount + needs.beside_chore + _GAP
+    spare = room - needs.chore - taken
+    has_two_lines = room - needs.bare_chore - taken < 0
+    spare = max(0.0, spare)
     who = needs.who
     if has_two_lines:
-        spare = room - needs.beside_chore - needs.chore
+        spare = room - needs.beside_chore - needs.bare_chore
         if spare < 0:
             who = max(0.0, who + spare)
         spare = max(0.0, spare)

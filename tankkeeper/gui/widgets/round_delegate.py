@@ -157,24 +157,33 @@ class RoundDelegate(QStyledItemDelegate):
             body = self._font(TypeRole.BODY)
             self._write(painter, row.amount, body, columns.amount, first, ink)
             x = columns.chore + name_width + 10
-            self._paint_caution(painter, row.caution, x, first, table)
+            self._paint_caution(painter, row.caution, x, first, table, columns.amount - Space.S)
             return
         second = area.bottom() - Space.XS - 1
         self._write(painter, row.amount, small, columns.chore, second, ink)
         after = QFontMetricsF(small).horizontalAdvance(row.amount)
         x = columns.chore + (after + Space.S if row.amount else 0)
-        self._paint_caution(painter, row.caution, x, second, table)
+        end = columns.minutes_right - self._view.metrics.px(40)
+        self._paint_caution(painter, row.caution, x, second, table, end)
 
     def _paint_caution(
-        self, painter: QPainter, words: str, x: float, baseline: float, table: Colours
+        self,
+        painter: QPainter,
+        words: str,
+        x: float,
+        baseline: float,
+        table: Colours,
+        end: float,
     ) -> None:
+        """Draw the sign, and its words where they end before `end`; the panel tells the rest."""
         if not words:
             return
         small = self._font(TypeRole.CAPTION)
         size = self._view.metrics.mark_row
         middle = baseline - QFontMetricsF(small).capHeight() / 2
         paint_mark(painter, Mark.CAUTION, QPointF(x, middle - size / 2 - 1), size, table)
-        self._write(painter, words, small, x + size + 5, baseline, table[Role.AMBER])
+        if x + size + 5 + QFontMetricsF(small).horizontalAdvance(words) <= end:
+            self._write(painter, words, small, x + size + 5, baseline, table[Role.AMBER])
 
     def _strike(
         self,

@@ -14,7 +14,7 @@ from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.round_columns import HEADS, Columns
 
-_FIGURE_GAP = Space.L
+_FIGURE_GAP = 20
 
 
 class Figures(QWidget):
@@ -48,7 +48,7 @@ class Figures(QWidget):
         self._per_row = count if _row_width(widths) <= room else 2
         rows = -(-count // max(1, self._per_row)) if count else 0
         high = rows * (self._line_heights() + Space.XS) - (Space.XS if rows else 0)
-        wide = max((_row_width(row) for row in self._rows(widths)), default=0.0)
+        wide = _row_width([max(part) for part in _columns(self._rows(widths))])
         return QSize(round(wide + 0.5), round(high))
 
     def _line_heights(self) -> int:
@@ -135,15 +135,16 @@ class RoundHead(QWidget):
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._long, self._short = "", ""
         self.title = TitleLabel("", parent=self)
         self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
         self.figures = Figures(self)
         self.heads = ColumnHeads(self)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def set_texts(self, title: str, sentence: str, figures: Sequence[Figure]) -> None:
-        """Tell the day, the counts and the sums."""
-        self.title.setText(title)
+    def set_texts(self, title: str, short: str, sentence: str, figures: Sequence[Figure]) -> None:
+        """Tell the day, in short where the sums need the room, the counts and the sums."""
+        self._long, self._short = title, short
         self.sentence.setText(sentence)
         self.figures.set_figures(figures)
         self.lay_out()
@@ -158,15 +159,17 @@ class RoundHead(QWidget):
         base, room = self.font(), float(self.width() - 2 * Space.L)
         title_high = line_height(base, TypeRole.TITLE)
         body_high = line_height(base, TypeRole.BODY)
-        own = QFontMetricsF(type_font(base, TypeRole.TITLE, Weight.SEMIBOLD))
         small = QFontMetricsF(type_font(base, TypeRole.BODY))
-        left = max(
-            own.horizontalAdvance(self.title.text()), small.horizontalAdvance(self.sentence.text())
-        )
-        size = self.figures.size_for(room - left - Space.XL)
-        is_beside = left + Space.XL + size.width() <= room
-        if not is_beside:
-            size = self.figures.size_for(room)
+        all_in_a_row = _row_width(self.figures.widths())
+        for title in (self._long, self._short):
+            left = self._left_width(title)
+            is_beside = left + Space.L + all_in_a_row <= room
+            if is_beside:
+                break
+        else:
+            title = self._long
+        self.title.setText(title)
+        size = self.figures.size_for(room)
         y = Space.M
         self.title.setGeometry(Space.L, y, int(room), title_high)
         lines = 1 if small.horizontalAdvance(self.sentence.text()) <= room else 2
@@ -182,6 +185,11 @@ class RoundHead(QWidget):
         high = line_height(base, TypeRole.CAPTION)
         self.heads.setGeometry(0, bottom + Space.S, self.width(), high)
         self.setFixedHeight(bottom + Space.S + high)
+
+    def _left_width(self, title: str) -> float:
+        own = QFontMetricsF(type_font(self.font(), TypeRole.TITLE, Weight.SEMIBOLD))
+        small = QFontMetricsF(type_font(self.font(), TypeRole.BODY))
+        return max(own.horizontalAdvance(title), small.horizontalAdvance(self.sentence.text()))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw nothing of its own; the page's ground shows."""
