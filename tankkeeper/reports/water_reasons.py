@@ -111,6 +111,10 @@ _LEVELS = {
         "About {gone} has evaporated since {since}; "
         "at a loss of {rate} a day the level is {level} below the mark."
     ),
+    "in part": (
+        "About {gone} is missing: what evaporated since {since} at a loss of {rate} a day, "
+        "less {added} added since."
+    ),
 }
 
 
@@ -121,12 +125,16 @@ def _level(water: TankWater, words: Words) -> str:
     assert gone is not None
     assert loss is not None
     down = water.mm_below_mark
+    added_l = water.learned.log.added_since_l
     case = "unseen" if down is None else "full" if down < 0.5 else "down"
+    if added_l > 0.0 and gone.value > 0.0:
+        case = "in part"
     return _LEVELS[case].format(
         gone=about(gone, words),
         since=words.at(mark.at),
         rate=words.litres_with_span(loss),
         level=words.millimetres(down or 0.0),
+        added=words.litres(added_l),
     )
 
 
@@ -187,10 +195,20 @@ def _reservoir(water: TankWater, words: Words) -> str:
     if left is None or days is None:
         return f"The tank loses {rate} a day."
     if left.value <= 0.05:
-        return f"The reservoir should be empty by now, at a loss of {rate} a day."
+        return _empty_reservoir(water, rate, words)
     return (
         f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
         f"at a loss of {rate} a day it lasts {days_words(days)} more."
+    )
+
+
+def _empty_reservoir(water: TankWater, rate: str, words: Words) -> str:
+    gone = water.evaporated
+    if gone is None or gone.value < 0.05:
+        return f"The reservoir should be empty by now, at a loss of {rate} a day."
+    return (
+        f"The reservoir should be empty by now, at a loss of {rate} a day, "
+        f"and about {about(gone, words)} is missing in the tank."
     )
 
 

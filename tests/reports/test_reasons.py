@@ -27,6 +27,7 @@ from tankkeeper.core.logbook import (
     Readings,
     ReservoirCheck,
     Skip,
+    TopOff,
     Turn,
     WaterChange,
 )
@@ -257,6 +258,49 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
     )
     assert "it lasts " in text
     assert "The bottom of the reservoir is what binds: last safe round " in text
+
+
+def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
+    """Nothing keeps the level any more."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=5.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(seq, f"2026-02-{day:02d}", ReservoirCheck(fill_l=3.0), tank="nook", done="it")
+        for seq, day in enumerate((18, 21, 24, 27), start=1)
+    ]
+
+    text = said(refill, log, tanks=(tank,))
+
+    assert text.startswith("The reservoir should be empty by now, at a loss of 1.0")
+    assert " L is missing in the tank. The bottom of the reservoir is what binds" in text
+
+
+def test_a_tank_that_stood_still_says_that_its_level_is_not_known() -> None:
+    """During a freeze a tank may have been emptied or moved."""
+    freeze = an_entry(
+        50, "2026-03-09", Pause(PauseMode.FREEZE, None, date(2026, 3, 11)), tank="nook"
+    )
+
+    assert said(top_off(), [*fills("2026-03-07"), freeze]).startswith(
+        "The tank was paused since it was filled last, so nobody knows where its water stands. "
+        "Fill it and say how much."
+    )
+
+
+def test_water_that_was_added_in_part_is_told_apart() -> None:
+    """What is missing is less than what evaporated."""
+    part = an_entry(50, "2026-03-11", TopOff(0.5, to_mark=False), tank="nook")
+
+    text = said(
+        top_off(),
+        [*fills("2026-03-07"), part],
+        tanks=(nook(allowed_drop_mm=8.0, allowed_salinity_rise=5.0),),
+    )
+
+    assert text.startswith(
+        "About 2.3 L is missing: what evaporated since Saturday at 12:00 at a loss of 0.6"
+    )
+    assert "L a day, less 0.5 L added since. The allowed drop of 8 mm is what binds" in text
 
 
 def test_a_large_top_off_is_split_over_days() -> None:
