@@ -140,7 +140,7 @@ def _sentence(fault: TankkeeperError) -> str:
 
 def _of_system(failure: OSError) -> str:
     where = f"{failure.filename}: " if failure.filename else ""
-    return f"{where}{failure.strerror or failure}. Nothing was changed."
+    return f"{where}{failure.strerror or failure}."
 
 
 def _refused(sentence: str) -> int:
@@ -159,10 +159,14 @@ def _complain(_what: str, why: Exception) -> None:
 
 
 def _flushed(status: int) -> int:
+    """Return the exit status once everything is written, which may still fail."""
     try:
         sys.stdout.flush()
     except BrokenPipeError:
         _close_quietly()
+    except OSError as failure:
+        _close_quietly()
+        return _refused(f"The result could not be written. {_of_system(failure)}")
     return status
 
 

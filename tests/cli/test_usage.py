@@ -1,0 +1,176 @@
+"""Wrong usage, help, and what no command may ever do."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import tankkeeper
+from tankkeeper.app.log import log_file
+from tankkeeper.cli import looking
+from tankkeeper.cli.arguments import parser
+from tankkeeper.cli.run import COMMANDS
+from tests.cli.harbour import Type
+
+PROMISED = {
+    "new", "round", "tick", "skip", "put-off", "shift", "pause", "resume", "undo", "redo", "log",
+    "logbook", "ahead", "tanks", "export", "import", "backup", "restore", "check", "soak",
+}  # fmt: skip
+NOT_YET = ["forecast", "water", "cupboard", "plan", "away", "work-out", "move-to"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("nonsense",),
+        ("round", "--nonsense"),
+        ("tick",),
+        ("tick", "x", "--litres"),
+        ("put-off", "x"),
+        ("ahead", "--from", "today"),
+        ("log",),
+        ("log", "top-off", "--tank", "Nook"),
+        ("export", "all"),
+        ("export", "tank", "out.toml"),
+        ("export", "readings", "out.csv"),
+        ("soak", "--writes", "0"),
+        ("soak", "--writes", "many"),
+        ("--demo", "--household", "x", "round"),
+        ("--snapshot", "a.png", "round"),
+        ("--now",),
+        *((word,) for word in NOT_YET),
+    ],
+)
+def test_wrong_usage_ends_with_2(type_: Type, words: tuple[str, ...]) -> None:
+    """Nothing on standard output, the usage on standard error, no trace."""
+    answer = type_(*words)
+    assert (answer.status, answer.out) == (2, "")
+    assert "usage: tankkeeper" in answer.err
+    assert "Traceback" not in answer.err
+
+
+def test_version_and_help_go_to_standard_output(type_: Type) -> None:
+    """Status 0; every command stands in the help, none that does not exist."""
+    version = type_("--version")
+    assert (version.status, version.out) == (0, f"tankkeeper {tankkeeper.__version__}\n")
+    text = type_("--help").out
+    assert all(f"    {name} " in text for name in PROMISED)
+    assert not any(f"    {name} " in text for name in NOT_YET)
+
+
+def test_every_command_has_help(type_: Type) -> None:
+    """Also below `log`."""
+    for name in sorted(PROMISED):
+        assert type_(name, "--help").status == 0
+    assert type_("log", "reservoir", "--help").status == 0
+    assert {"new", *COMMANDS} == PROMISED
+    assert parser().prog == "tankkeeper"
+
+
+@pytest.mark.parametrize("now", ["yesterday", "", "2026-13-01", "2026-03-02T99", "0001-01-01"])
+def test_a_moment_that_is_none_is_refused(at_house: Type, now: str) -> None:
+    """--now takes ISO 8601."""
+    answer = at_house("round", now=now)
+    assert (answer.status, answer.out) == (1, "")
+    assert answer.err.count("\n") == 1
+
+
+def test_an_unforeseen_failure_is_told_in_one_sentence(
+    at_house: Type, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The trace goes to the log, whose place is told; nobody reads a traceback."""
+
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("a bug")
+
+    monkeypatch.setattr(looking, "show_tanks", broken)
+    answer = at_house("tanks")
+    assert (answer.status, answer.out) == (1, "")
+    assert answer.err.count("\n") == 1
+    assert str(log_file()) in answer.err
+    logged = log_file().read_text(encoding="utf-8")
+    assert "ZeroDivisionError: a bug" in logged
+    assert "Traceback" in logged
+
+
+def test_an_interrupt_is_quiet(at_house: Type, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Status 130 and no word."""
+
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(looking, "show_tanks", interrupted)
+    answer = at_house("tanks")
+    assert (answer.status, answer.out, answer.err) == (130, "", "")
+
+
+def test_the_disk_is_told_by_its_name(at_house: Type, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the system says, in one sentence."""
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device", "/somewhere/file")
+
+    monkeypatch.setattr(looking, "show_tanks", full)
+    answer = at_house("tanks")
+    assert answer.status == 1
+    assert answer.err == "/somewhere/file: No space left on device.\n"
+
+
+def test_a_backup_that_fails_does_not_undo_the_tick(
+    at_house: Type, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was asked for is done: status 0, and a sentence beside it."""
+    from tankkeeper.core.errors import Surroundings
+    from tankkeeper.store.file_store import FileStore
+
+    def full(self: FileStore, now: object) -> None:
+        raise Surroundings("disk_full", path="/backups")
+
+    monkeypatch.setattr(FileStore, "rolling_backup", full)
+    answer = at_house("tick", "nook.feed")
+    assert answer.status == 0
+    assert "no backup" in answer.err
+    assert at_house("tick", "nook.feed@2026-03-02T0700").out.count("done already") == 1
+
+
+def test_every_write_is_logged_and_no_read_is(at_house: Type) -> None:
+    """The log tells what a person did, with the entry's id."""
+    at_house("round")
+    assert not log_file().exists()
+    answer = at_house("tick", "nook.feed")
+    entry = answer.out.split()[-1]
+    assert entry in log_file().read_text(encoding="utf-8")
+
+
+def test_soak_prints_each_entry_it_wrote(at_house: Type) -> None:
+    """As many ids as asked for, all of them ticks in the logbook, and the file stays whole."""
+    answer = at_house("soak", "--writes", "7")
+    assert (answer.status, answer.err) == (0, "")
+    ids = answer.out.split()
+    entries = at_house("logbook", "--json").document["entries"]
+    assert ids == [entry["id"] for entry in reversed(entries[:7])]
+    assert {entry["kind"] for entry in entries[:7]} == {"done"}
+
+
+def test_soak_writes_notes_where_nothing_can_be_ticked(type_: Type, tmp_path: Path) -> None:
+    """An empty household still tells whether its file keeps what was written."""
+    file = str(tmp_path / "empty.tankkeeper")
+    type_("new", file)
+    answer = type_("--household", file, "soak", "--writes", "3")
+    assert answer.status == 0
+    assert len(set(answer.out.split())) == 3
+
+
+def test_a_read_only_household_can_be_looked_at(
+    at_house: Type, house: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Looking works; ticking is refused with a sentence and nothing is lost."""
+    from tankkeeper.store import opening
+    from tankkeeper.store.engine import Access
+
+    monkeypatch.setattr(opening, "access_to", lambda _path: Access.READ)
+    assert at_house("round").status == 0
+    answer = at_house("tick", "nook.feed")
+    assert (answer.status, answer.out) == (1, "")
+    assert "cannot be written" in answer.err
