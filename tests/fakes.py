@@ -1,0 +1,255 @@
+"""An open household that lives in memory, a clock that is set by hand, and ids that count."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+
+from tankkeeper.core.chores import Chore, IfMissed
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.history import History, history_of, taken_back
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry, PutOff, Revoke, Shift, Skip, Turn
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery
+from tests.builders import BERLIN, NOON, day
+
+MOVES_KEPT = timedelta(days=400)
+COMPLETIONS_KEPT = timedelta(days=2)
+
+
+@dataclass(slots=True)
+class SetClock:
+    """A clock that stands where it was set."""
+
+    at: datetime
+
+    def now(self) -> datetime:
+        """Return the moment it was set to."""
+        return self.at
+
+    def set_to(self, on: str | date, at: time = NOON) -> datetime:
+        """Set it to a wall clock time in Berlin and return that moment."""
+        on = day(on) if isinstance(on, str) else on
+        self.at = datetime.combine(on, at, BERLIN).astimezone(UTC)
+        return self.at
+
+
+@dataclass(slots=True)
+class CountingIds:
+    """Ids n1, n2, n3 and so on."""
+
+    given: int = 0
+
+    def new(self, at: datetime) -> str:
+        """Return the next id."""
+        self.given += 1
+        return f"n{self.given}"
+
+
+def trimmed(whole: History, household: Household) -> History:
+    """Return only what a store has to give for what is due; see `ports.Reading.history`."""
+    chores = {chore.id: chore for chore in household.chores}
+    by_chore = {
+        name: [one for one in rows if name not in chores or _is_kept(chores[name], rows, one)]
+        for name, rows in whole.by_chore.items()
+    }
+    return replace(whole, by_chore=by_chore)
+
+
+def _is_kept(chore: Chore, rows: Sequence[Entry], one: Entry) -> bool:
+    done = [each.day for each in rows if each.completes_chore(chore.id)]
+    lapses = chore.if_missed is IfMissed.EXPIRE and chore.early_days == 0
+    if not done or chore.if_missed is IfMissed.EACH or (chore.slots and not lapses):
+        return True
+    latest = max(done)
+    if one.completes_chore(chore.id) and one.day >= latest - COMPLETIONS_KEPT:
+        return True
+    fact = one.fact
+    if isinstance(fact, Shift):
+        return True
+    if isinstance(fact, (Skip, PutOff)):
+        names = fact.turn.key[:1].isdigit() and date.fromisoformat(fact.turn.key) >= latest
+        other = fact.to if isinstance(fact, PutOff) else fact.counts_from
+        reaches = names or (other is not None and other >= latest)
+        return reaches or one.day >= latest - MOVES_KEPT
+    return False
+
+
+@dataclass(slots=True)
+class FakeStore:
+    """A store in memory; `entries` is the whole log in order of `seq`."""
+
+    definitions: Household
+    entries: list[Entry] = field(default_factory=list)
+    version: int = 1
+    commits: int = 0
+    closed: bool = False
+    where: str = "memory"
+    is_read_only: bool = False
+
+    @contextmanager
+    def reading(self) -> Iterator[FakeTransaction]:
+        """Begin a reading transaction."""
+        yield FakeTransaction(self)
+
+    @contextmanager
+    def writing(self) -> Iterator[FakeTransaction]:
+        """Begin a writing transaction; what was added is gone again if it fails."""
+        kept = (list(self.entries), self.definitions, self.version)
+        try:
+            yield FakeTransaction(self)
+        except BaseException:
+            self.entries, self.definitions, self.version = kept
+            raise
+        self.commits += 1
+
+    def change_mark(self) -> int:
+        """Return a number that changes with every commit."""
+        return self.commits
+
+    def backup(self, target: Path) -> None:
+        """Refuse; a household in memory has no file."""
+        raise NotImplementedError
+
+    def rolling_backup(self, now: datetime) -> Path | None:
+        """Return that there is nothing to back up."""
+        return None
+
+    def last_backup_at(self) -> datetime | None:
+        """Return that there never was a backup."""
+        return None
+
+    def restore(self, source: Path) -> None:
+        """Refuse; a household in memory has no file."""
+        raise NotImplementedError
+
+    def check(self) -> CheckResult:
+        """Return that nothing is wrong."""
+        return CheckResult(len(self.entries), (), "memory", self.where)
+
+    def close(self) -> None:
+        """Remember that it was closed."""
+        self.closed = True
+
+
+@dataclass(slots=True)
+class FakeTransaction:
+    """What can be read and written in one transaction."""
+
+    store: FakeStore
+
+    def household(self) -> Household:
+        """Return the definitions."""
+        return self.store.definitions
+
+    def definitions_version(self) -> int:
+        """Return a number that changes with the definitions."""
+        return self.store.version
+
+    def history(self) -> History:
+        """Return the valid entries that still matter, and no others."""
+        return trimmed(history_of(self.store.entries), self.store.definitions)
+
+    def history_of_chore(self, chore: str) -> Sequence[Entry]:
+        """Return all valid entries of a chore."""
+        return history_of(self.store.entries).of_chore(chore)
+
+    def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:
+        """Return entries, newest first."""
+        gone = taken_back(self.store.entries)
+        found = [
+            LoggedEntry(one, one.id in gone)
+            for one in reversed(self.store.entries)
+            if _matches(one, query) and not (query.only_valid and one.id in gone)
+        ]
+        return found[: query.limit]
+
+    def entry(self, entry_id: str) -> LoggedEntry | None:
+        """Return one entry, or None."""
+        gone = taken_back(self.store.entries)
+        found = (one for one in self.store.entries if one.id == entry_id)
+        return next((LoggedEntry(one, one.id in gone) for one in found), None)
+
+    def newest_standing(self) -> Entry | None:
+        """Return the newest entry that is no undo and holds, or None."""
+        return self._newest(is_undo=False)
+
+    def newest_undo(self) -> Entry | None:
+        """Return the newest undo that holds, or None."""
+        return self._newest(is_undo=True)
+
+    def _newest(self, *, is_undo: bool) -> Entry | None:
+        gone = taken_back(self.store.entries)
+        for one in reversed(self.store.entries):
+            if one.id not in gone and isinstance(one.fact, Revoke) is is_undo:
+                return one
+        return None
+
+    def holder_of(self, turn_id: str) -> Entry | None:
+        """Return the valid entry that does or skips this turn, or None."""
+        holders = _holders(self.store.entries)
+        return next((one for turn, one in holders.items() if turn.id == turn_id), None)
+
+    def add(self, entry: Entry) -> Entry:
+        """Append `entry` and return it with its `seq`."""
+        known = {one.id for one in self.store.entries}
+        if entry.id in known:
+            raise UserFault("id_taken", id=entry.id)
+        targets = [entry.fact.entry] if isinstance(entry.fact, Revoke) else []
+        targets += [entry.replaces] if entry.replaces is not None else []
+        gone = taken_back(self.store.entries)
+        for target in targets:
+            if target not in known:
+                raise UserFault("no_such_entry", entry=target)
+            if target in gone:
+                raise UserFault("already_taken_back", entry=target)
+        added = replace(entry, seq=len(self.store.entries) + 1)
+        after = [*self.store.entries, added]
+        _holders(after)
+        self.store.entries = after
+        return added
+
+    def save_household(self, household: Household) -> None:
+        """Replace the definitions."""
+        self.store.definitions = household
+        self.store.version += 1
+
+
+def _holders(entries: Iterable[Entry]) -> dict[Turn, Entry]:
+    """Return who does or skips each turn, or refuse a turn that two valid entries hold."""
+    log = list(entries)
+    gone = taken_back(log)
+    held: dict[Turn, Entry] = {}
+    for one in log:
+        if one.id in gone:
+            continue
+        skipped = (one.fact.turn,) if isinstance(one.fact, Skip) else ()
+        for turn in dict.fromkeys((*one.completes, *skipped)):
+            if turn.key and held.setdefault(turn, one) is not one:
+                raise UserFault("already_done", turn=turn, holder=held[turn])
+    return held
+
+
+def _matches(one: Entry, query: LogQuery) -> bool:
+    named = {turn.chore for turn in one.completes}
+    if isinstance(one.fact, (Skip, PutOff, Shift)):
+        named.add(one.fact.turn.chore)
+    return (
+        (query.tank is None or one.tank == query.tank)
+        and (query.chore is None or query.chore in named)
+        and (query.from_day is None or one.day >= query.from_day)
+        and (query.to_day is None or one.day <= query.to_day)
+        and (query.before_seq is None or one.seq < query.before_seq)
+    )
+
+
+def a_desk(household: Household, on: str, at: time = NOON) -> tuple[Desk, FakeStore, SetClock]:
+    """Return a desk on an empty log at a moment in Berlin, with its store and its clock."""
+    clock = SetClock(datetime(2000, 1, 1, tzinfo=UTC))
+    clock.set_to(on, at)
+    store = FakeStore(household)
+    return Desk(store, clock, CountingIds()), store, clock
