@@ -1,9 +1,10 @@
 """What the tests of the window share: a palette and a base font that are put back."""
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
@@ -25,3 +26,27 @@ def wear(qapp: QApplication) -> Iterator[Wear]:
     yield put_on
     qapp.setFont(font)
     qapp.setPalette(palette)
+
+
+@pytest.fixture(autouse=True)
+def _windows_outlive_their_last_paint(
+    request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[None]:
+    """Holds every window of a test until it was closed.
+
+    qtbot keeps only a weak reference. A window that a test leaves unreferenced is garbage while
+    it is still shown, and a collection of garbage in the middle of its paint event ends the run
+    with a segmentation fault (seen with PySide6 6.11.3).
+    """
+    kept: list[QWidget] = []
+    if "qtbot" in request.fixturenames:
+        qtbot = request.getfixturevalue("qtbot")
+        add_widget = qtbot.addWidget
+
+        def add_and_keep(widget: QWidget, **named: Any) -> None:
+            kept.append(widget)
+            add_widget(widget, **named)
+
+        monkeypatch.setattr(qtbot, "addWidget", add_and_keep)
+    yield
+    kept.clear()
