@@ -1,0 +1,70 @@
+"""The sample household in a copy that may be spoiled."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.app.demo import KEPT_ASIDE, demo_file, ready_demo
+from tankkeeper.app.main import main
+
+NOW = "2026-03-02T07:00"
+
+
+def _demo(*words: str, now: str = NOW) -> int:
+    return main(["--demo", "--now", now, *words])
+
+
+def _names() -> list[str]:
+    return sorted(one.name for one in demo_file().parent.iterdir())
+
+
+def test_the_demo_is_made_when_it_is_missing(capsys: pytest.CaptureFixture[str]) -> None:
+    """Without any preparation, and its first line says that it is the sample."""
+    assert _demo("round") == 0
+    out = capsys.readouterr().out
+    assert "(sample household)" in out.splitlines()[0]
+    assert "overdue" in out
+
+
+def test_what_is_done_in_the_demo_is_kept(capsys: pytest.CaptureFixture[str]) -> None:
+    """A tick of this morning is still there, also a few days later."""
+    _demo("log", "note", "kept as it is")
+    for now in (NOW, "2026-03-08T07:00"):
+        capsys.readouterr()
+        assert _demo("logbook", now=now) == 0
+        assert "kept as it is" in capsys.readouterr().out
+    assert _names() == ["sample.tankkeeper"]
+
+
+@pytest.mark.parametrize("now", ["2026-03-10T07:00", "2026-02-01T07:00"])
+def test_a_stale_demo_is_put_aside(capsys: pytest.CaptureFixture[str], now: str) -> None:
+    """Untouched for a week, or from days that have not come yet: made anew, the old one kept."""
+    _demo("log", "note", "of last week")
+    capsys.readouterr()
+    assert _demo("logbook", now=now) == 0
+    assert "of last week" not in capsys.readouterr().out
+    assert _names() == ["sample-old-1.tankkeeper", "sample.tankkeeper"]
+
+
+def test_only_the_newest_few_are_kept_aside() -> None:
+    """The folder does not grow for ever."""
+    for month in range(1, 7):
+        ready_demo(demo_file(), f"2026-{month:02}-01T07:00")
+    assert len(_names()) == KEPT_ASIDE + 1
+    assert f"sample-old-{5}.tankkeeper" in _names()
+
+
+def test_a_demo_that_is_damaged_is_made_anew(capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing in it was anybody's."""
+    demo_file().parent.mkdir(parents=True)
+    demo_file().write_bytes(b"not a database at all")
+    assert _demo("round") == 0
+    assert _names() == ["sample-old-1.tankkeeper", "sample.tankkeeper"]
+
+
+def test_the_demo_leaves_no_backups(tmp_path: Path) -> None:
+    """It can be made again."""
+    _demo("log", "note", "x")
+    assert not demo_file().with_name("sample-backups").exists()
