@@ -8,17 +8,14 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.gui.palette import Role, Scheme, colours
+from tankkeeper.gui.widgets.gauge import GAUGE_CUT_MM, gauge_size, gauge_words, paint_gauge
 from tankkeeper.gui.widgets.tank_picture import (
-    GAUGE_CUT_MM,
     GaugeAt,
     Lid,
     SumpPicture,
     TankPicture,
     common_scale,
     gauge_place,
-    gauge_size,
-    gauge_words,
-    paint_gauge,
     paint_picture,
     picture_size,
 )

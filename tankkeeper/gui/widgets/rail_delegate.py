@@ -12,11 +12,9 @@ from tankkeeper.gui.marks import Mark, mark_role, paint_mark
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
+from tankkeeper.gui.widgets.gauge import gauge_size, gauge_words, paint_gauge
 from tankkeeper.gui.widgets.tank_picture import (
     gauge_place,
-    gauge_size,
-    gauge_words,
-    paint_gauge,
     paint_picture,
     picture_size,
 )

@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final, NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
     QColor,
-    QFont,
-    QFontMetricsF,
     QPainter,
     QPainterPath,
     QPen,
     QPolygonF,
 )
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.palette import Colours, Role
-from tankkeeper.gui.typography import TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.focus import paint_ground
+from tankkeeper.gui.widgets.gauge import ABOVE_MARK_MM, TALL_MM
 
 
 class Outline(StrEnum):
@@ -86,15 +83,8 @@ _RESERVOIR_CM: Final = 36.0
 _STROKE: Final = 1.5
 _LID_HEIGHT: Final = 4.0
 _RIM: Final = 2.0
-_TICK: Final = 7.0
-
-GAUGE_CUT_MM: Final = 30.0
-_GAUGE_WIDTH: Final = 8.0
-_GAUGE_ABOVE: Final = 5.0
-_GAUGE_BELOW: Final = 7.0
 _GAUGE_GAP: Final = 20.0
-_WEDGE: Final = 6.0
-_WORDS_GAP: Final = 12.0
+_TICK: Final = 7.0
 
 
 def common_scale(pictures: Iterable[TankPicture], width_px: float) -> float:
@@ -162,19 +152,6 @@ def picture_size(picture: TankPicture, scale: float) -> QSizeF:
     return QSizeF(places.right, places.bottom)
 
 
-def gauge_size(base: QFont, mm_down: float, factor: float) -> QSizeF:
-    """Return the size of the gauge with its words, for a base font `factor` times 14 px."""
-    words = max(
-        QFontMetricsF(type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD)).horizontalAdvance(
-            gauge_words(mm_down)[0]
-        ),
-        QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(gauge_words(mm_down)[1]),
-    )
-    height = (_GAUGE_ABOVE + GAUGE_CUT_MM + _GAUGE_BELOW) * factor
-    width = (_GAUGE_WIDTH + _WEDGE) * factor + _WORDS_GAP - 4 + words
-    return QSizeF(math.ceil(width), math.ceil(height))
-
-
 def gauge_place(picture: TankPicture, scale: float, gauge: QSizeF, room_px: float) -> QPointF:
     """Return where the gauge stands: beside its water, or under the drawing where that is full."""
     places = _places(picture, scale)
@@ -188,22 +165,10 @@ def gauge_place(picture: TankPicture, scale: float, gauge: QSizeF, room_px: floa
         # The legs of the stand run beside the sump.
         taken = max(taken, places.tank.right())
     if taken + _GAUGE_GAP + gauge.width() <= room_px:
-        above = gauge.height() * _GAUGE_ABOVE / (_GAUGE_ABOVE + GAUGE_CUT_MM + _GAUGE_BELOW)
+        above = gauge.height() * ABOVE_MARK_MM / TALL_MM
         mark = water.bottom() - _full_px(picture, scale, picture.gauge_at)
         return QPointF(taken + _GAUGE_GAP, max(0.0, mark - above))
     return QPointF(0, places.bottom + 8)
-
-
-def gauge_words(mm_down: float) -> tuple[str, str]:
-    """Return the two lines beside the gauge.
-
-    >>> gauge_words(12.4)[1]
-    'down'
-    """
-    whole = round(mm_down)
-    if whole == 0:
-        return ("at the", "fill mark")
-    return (f"{abs(whole)}\u00a0mm", "down" if whole > 0 else "too high")
 
 
 def paint_picture(
@@ -389,78 +354,3 @@ def _hatch(painter: QPainter, box: QRectF, colour: QColor) -> None:
         painter.drawLine(QPointF(x, box.bottom()), QPointF(x + box.height(), box.top()))
         x += 4
     painter.restore()
-
-
-def paint_gauge(
-    painter: QPainter,
-    mm_down: float,
-    at: QPointF,
-    base: QFont,
-    factor: float,
-    colours: Colours,
-    under: Role = Role.GROUND,
-) -> None:
-    """Draw the gauge, one millimetre for one pixel at 14 px type, with its words."""
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    mm = factor
-    column = QRectF(
-        at.x(), at.y(), _GAUGE_WIDTH * mm, (_GAUGE_ABOVE + GAUGE_CUT_MM + _GAUGE_BELOW) * mm
-    )
-    mark = column.top() + _GAUGE_ABOVE * mm
-    is_cut = mm_down > GAUGE_CUT_MM
-    shown = min(GAUGE_CUT_MM, max(-_GAUGE_ABOVE + 1, mm_down))
-    level = mark + shown * mm
-    water = QRectF(column.left(), level, column.width(), column.bottom() - level)
-    paint_ground(painter, water, colours[Role.WATER])
-    painter.setPen(_pen(colours[Role.EDGE], 1))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(column)
-    painter.setPen(_pen(colours[Role.SEA], 2))
-    painter.drawLine(water.topLeft(), water.topRight())
-    if is_cut:
-        _paint_break(painter, column, mark + (GAUGE_CUT_MM / 2) * mm, mm, colours, under)
-    _paint_wedge(painter, QPointF(column.right() + 2, mark), mm, colours)
-    _paint_gauge_words(painter, mm_down, column, base, mm, colours)
-    painter.restore()
-
-
-def _paint_break(
-    painter: QPainter, column: QRectF, y: float, mm: float, colours: Colours, under: Role
-) -> None:
-    left, right = column.left() - 3 * mm, column.right() + 3 * mm
-    quarter = (right - left) / 4
-    zigzag = [QPointF(left + step * quarter, y + (2 if step % 2 else -2) * mm) for step in range(5)]
-    lower = [point + QPointF(0, 4 * mm) for point in zigzag]
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(colours[under])
-    painter.drawPolygon(QPolygonF([*zigzag, *reversed(lower)]))
-    painter.setPen(QPen(colours[Role.INK_2], 1))
-    painter.drawPolyline(QPolygonF(zigzag))
-    painter.drawPolyline(QPolygonF(lower))
-
-
-def _paint_wedge(painter: QPainter, tip: QPointF, mm: float, colours: Colours) -> None:
-    half = _WEDGE / 2 * mm
-    painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(colours[Role.INK])
-    painter.drawPolygon(
-        QPolygonF([tip, tip + QPointF(2 * half, -half), tip + QPointF(2 * half, half)])
-    )
-
-
-def _paint_gauge_words(
-    painter: QPainter, mm_down: float, column: QRectF, base: QFont, mm: float, colours: Colours
-) -> None:
-    first, second = gauge_words(mm_down)
-    line = line_height(base, TypeRole.CAPTION) - 2
-    left = column.right() + _WEDGE * mm + _WORDS_GAP - 4
-    strong = type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD)
-    mark = column.top() + _GAUGE_ABOVE * mm
-    baseline = mark + QFontMetricsF(strong).capHeight() / 2
-    painter.setFont(strong)
-    painter.setPen(colours[Role.INK])
-    painter.drawText(QPointF(left, baseline), first)
-    painter.setFont(type_font(base, TypeRole.CAPTION))
-    painter.setPen(colours[Role.INK_2])
-    painter.drawText(QPointF(left, baseline + line), second)
