@@ -73,8 +73,9 @@ def items_of_chore(state: HouseholdState, chore_id: str) -> list[Item]:
 def find_item(state: HouseholdState, wanted: str) -> Item | None:
     """Return the line with this item id, or the line a chore's id stands for.
 
-    A chore's id means its open turn, the one that is due now before one later today; where nothing
-    is open, what was done today, else the turn to come. None for a turn that is none of these.
+    A chore's id means its open turn that is due by now; else what was done today, so that saying
+    it twice does nothing twice; else a turn later today, else the one to come. None for a turn
+    that is none of these.
     """
     chore_id = wanted.split("@", 1)[0]
     chore = find_chore(state.household, chore_id)
@@ -93,9 +94,11 @@ def _foremost(state: HouseholdState, items: list[Item]) -> Item | None:
     """Return the line that somebody means who names only the chore."""
     now = state.moment.now
 
-    def rank(item: Item) -> tuple[int, bool]:
+    def rank(item: Item) -> int:
         due_at = item.open.due_at if item.open is not None else None
-        order = 0 if item.is_open else 1 if item.entry is not None else 2
-        return order, due_at is not None and due_at > now
+        is_later = due_at is not None and due_at > now
+        if item.is_open:
+            return 2 if is_later else 0
+        return 1 if item.entry is not None else 3
 
     return min(items, key=rank, default=None)

@@ -36,6 +36,22 @@ def test_ticking_what_is_done_adds_no_row(at_house: Type) -> None:
     assert len(entries(at_house)) == count
 
 
+def test_a_chore_named_twice_does_not_do_its_evening_turn(at_house: Type) -> None:
+    """In the morning a chore's id means the morning; the evening is named by its own id."""
+    assert "Done: Feed" in at_house("tick", "nook.feed").out
+    assert "done already" in at_house("tick", "nook.feed").out
+    feedings = [
+        (item["slot"], item["state"])
+        for item in at_house("round", "--json").document["items"]
+        if item["chore"] == "nook.feed"
+    ]
+    assert feedings == [("07:00", "done"), ("18:00", "due")]
+    assert "Done: Feed" in at_house("tick", "nook.feed@2026-03-02T1800").out
+    evening = "2026-03-02T18:05"
+    at_house("undo", now=evening)
+    assert "Done: Feed" in at_house("tick", "nook.feed", now=evening).out
+
+
 def test_an_amount_that_is_asked_for_must_be_given(at_house: Type) -> None:
     """Without litres or --as-proposed it is refused, the option is named, nothing is changed."""
     before = entries(at_house)
