@@ -8,7 +8,7 @@ import re
 import secrets
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,6 +20,7 @@ from tankkeeper.cli.values import Hours, given_now
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.core.household import Household
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import Clock
 

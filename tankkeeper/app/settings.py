@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
 from tankkeeper.app.paths import config_dir
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.values import dataclass
 
 PERSON, BACKUP_MINUTES = "person", "backup_every_minutes"
 USUAL_BACKUP_MINUTES = 30

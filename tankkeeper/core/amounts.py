@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.values import dataclass
 
 # Common practice, no source: salinity may be lowered by this much in one day.
 LARGEST_LOWERING_PER_DAY = 1.5

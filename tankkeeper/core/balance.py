@@ -7,7 +7,6 @@ The temperature is taken as equal throughout a step.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 
 from tankkeeper.core.errors import UserFault, out_of_range
@@ -19,6 +18,7 @@ from tankkeeper.core.seawater import (
     density_kg_m3,
     fresh_density_kg_m3,
 )
+from tankkeeper.core.values import dataclass
 
 # Judgement, no source: how far salinity may climb before a top-off.
 USUAL_SALINITY_RISE = 0.5

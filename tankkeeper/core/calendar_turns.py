@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from tankkeeper.core.chores import Chore, IfMissed
@@ -13,6 +12,7 @@ from tankkeeper.core.pauses import Span, pause_on
 from tankkeeper.core.rule_versions import RuleSpan, next_nominal, rule_spans
 from tankkeeper.core.slot_log import SlotLog, is_closed, read_log, unresolved, waiting_with
 from tankkeeper.core.turns import OpenTurn, State, state_on
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

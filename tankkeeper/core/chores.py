@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, time
 from enum import StrEnum
 
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.intervals import Interval, Season
+from tankkeeper.core.values import dataclass
 
 LONGEST_NOUN = 7
 LONGEST_WINDOW_DAYS = 366

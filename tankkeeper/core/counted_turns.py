@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
@@ -13,6 +12,7 @@ from tankkeeper.core.logbook import AFTER, FIRST, Entry, PutOff, Shift, Skip, Tu
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, moved_by_pauses
 from tankkeeper.core.turns import OpenTurn, state_on
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,12 @@ from __future__ import annotations
 import calendar
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.seawater import check_salinity, reference_salinity
+from tankkeeper.core.values import dataclass
 
 STANDARD_PRESSURE_PA = 101_325.0
 # Lowering of vapour pressure per g/kg of sea salt: Robinson 1954 (from memory).

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.loss_filter import Fill
 from tankkeeper.core.pauses import Span, last_freeze
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

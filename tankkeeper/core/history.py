@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 
 from tankkeeper.core.logbook import (
@@ -20,6 +20,7 @@ from tankkeeper.core.logbook import (
     TopOff,
     WaterChange,
 )
+from tankkeeper.core.values import dataclass
 
 WATER_FACTS = (TopOff, ReservoirCheck, WaterChange, Readings)
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, time
 from enum import StrEnum
 
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.communities import Community
 from tankkeeper.core.evaporation import ClimateRow
+from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump
 
 Minutes = tuple[int, int, int, int, int, int, int]

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from calendar import monthrange
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from enum import StrEnum
 from functools import lru_cache
@@ -17,6 +16,7 @@ from math import lcm
 from typing import NamedTuple
 
 from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.values import dataclass
 
 _LAST_ORDINAL = date.max.toordinal()
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from types import MappingProxyType
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

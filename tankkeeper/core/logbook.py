@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from enum import StrEnum
 from typing import Final
 
 from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.values import dataclass
 
 FIRST: Final = "first"
 AFTER: Final = "after:"

@@ -8,7 +8,7 @@ tells whether it was a slip or a step. The equations stand in `loss_update`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import astuple, dataclass, replace
+from dataclasses import astuple, replace
 from datetime import datetime
 from math import exp, inf, log, sqrt
 from typing import Literal
@@ -19,6 +19,7 @@ from tankkeeper.core.evaporation import DAYS_IN_FACTOR_MONTH, Prior
 from tankkeeper.core.loss_update import DEFAULT_SETTINGS, Learned, observe
 from tankkeeper.core.loss_update import FlagKind as FlagKind
 from tankkeeper.core.loss_update import LossSettings as LossSettings
+from tankkeeper.core.values import dataclass
 
 SHORTEST_INTERVAL_DAYS = 0.25
 LARGEST_SHARE_OF_VOLUME = 0.25

@@ -6,10 +6,11 @@ The soft update is the probabilistic data association form of the tracking liter
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import exp, log, sqrt
 from typing import NamedTuple
+
+from tankkeeper.core.values import dataclass
 
 _LN2 = log(2.0)
 _BASELINE_CLOSES = 8

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from tankkeeper.core.days import instant_of, logical_day, parse_zone, slot_instant
 from tankkeeper.core.household import Household
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from tankkeeper.core.errors import UserFault, out_of_range
@@ -19,6 +18,7 @@ from tankkeeper.core.units import (
     parse_quantity,
     stored_value,
 )
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

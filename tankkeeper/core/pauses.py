@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import Entry, Pause, PauseMode, Resume
+from tankkeeper.core.values import dataclass
 
 OPEN_END: Final = date.max.toordinal()
 SLEEPING_STAGES: Final = (Stage.PAUSED, Stage.PLANNED, Stage.RETIRED)

@@ -6,13 +6,14 @@ The start is a lower bound; it is a date of the rule only if the rule yields it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime
 from functools import lru_cache
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.expansion import Expansion, expansion_of
 from tankkeeper.core.rule_text import RuleParts, parse_rule, rule_slots, without_slots
+from tankkeeper.core.values import dataclass
 
 __all__ = ["Rule", "compile_rule", "rule_slots", "without_slots"]
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date, time
 from enum import StrEnum
 from itertools import product
 
 from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.values import dataclass
 
 WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 INTERVAL_LIMIT = 3650

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import Calendar, Chore
@@ -12,6 +11,7 @@ from tankkeeper.core.logbook import Entry, Shift
 from tankkeeper.core.pauses import OPEN_END
 from tankkeeper.core.recurrence import Rule, compile_rule
 from tankkeeper.core.shifting import shift_rule
+from tankkeeper.core.values import dataclass
 
 LOOK_AHEAD_DAYS = 12 * 366
 

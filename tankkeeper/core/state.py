@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -18,6 +18,7 @@ from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_water import Learned, TankWater, learn, water_now
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
+from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core import loss_filter
@@ -33,6 +32,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
 from tankkeeper.core.seawater import fresh_density_kg_m3
+from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
 from tankkeeper.core.water_turns import Limit, LimitForecast
 

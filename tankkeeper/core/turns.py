@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.pauses import Span
+from tankkeeper.core.values import dataclass
 
 
 class State(StrEnum):

@@ -7,7 +7,6 @@ import math
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
@@ -17,6 +16,7 @@ from tankkeeper.core.limits import HARD_RANGES as HARD_RANGES
 from tankkeeper.core.limits import Limits as Limits
 from tankkeeper.core.limits import Unusual as Unusual
 from tankkeeper.core.limits import unusual as unusual
+from tankkeeper.core.values import dataclass
 
 # Exact by definition: NIST Special Publication 811, 2008, Appendix B (from memory).
 US_GALLON_L = 3.785411784

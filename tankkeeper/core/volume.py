@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from enum import StrEnum
 
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.values import dataclass
 
 # Engineering judgement, no source: litres displaced by a kilogram of rock of unknown density.
 DRY_ROCK_L_PER_KG = 0.40

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
@@ -13,6 +12,7 @@ from tankkeeper.core.logbook import Entry, TopOff, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
 from tankkeeper.core.turns import OpenTurn, state_on
+from tankkeeper.core.values import dataclass
 
 
 class Limit(StrEnum):

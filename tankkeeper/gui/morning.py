@@ -62,6 +62,7 @@ class Morning(QObject):
         self._frame.metrics_changed.connect(self.page.set_metrics)
         self._session.did.connect(self._on_did)
         self._session.broke.connect(self._on_broke)
+        self._session.behind.connect(self._frame.set_waiting)
         self.page.picked.connect(self._on_picked)
         self.page.commanded.connect(self._deeds.do)
         self.empty.commanded.connect(self._frame.command)
@@ -102,10 +103,16 @@ class Morning(QObject):
 
     def undo(self) -> None:
         """Take back what was done last."""
+        self._session.in_turn(self._undo)
+
+    def _undo(self) -> None:
         self._session.undo(self._on_undo_refused)
 
     def redo(self) -> None:
         """Do again what was taken back last."""
+        self._session.in_turn(self._redo)
+
+    def _redo(self) -> None:
         self._session.redo(self._on_undo_refused)
 
     def next_person(self) -> None:
@@ -160,8 +167,12 @@ class Morning(QObject):
         backup = "No backup yet" if at is None else f"Backed up {words.at(at)}"
         if shown.is_read_only:
             backup = "Can only be read here"
-        where = self._told or f"{PurePath(shown.where).name} on this computer"
-        self._frame.bottom.set_texts(backup, where, shown.sheet.following)
+        where = f"{PurePath(shown.where).name} on this computer"
+        if self._told:
+            # What was just said has the whole line.
+            self._frame.bottom.set_texts("", self._told, "")
+        else:
+            self._frame.bottom.set_texts(backup, where, shown.sheet.following)
 
     def _on_picked(self) -> None:
         """Tell why for what is selected."""

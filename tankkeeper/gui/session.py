@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import time
+from collections import deque
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from PySide6.QtCore import QObject, Signal
 
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import Surroundings, TankkeeperError
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet, sheet_of
 from tankkeeper.gui.models.tank_cards import cards_of
 from tankkeeper.gui.widgets.rail import TankCard
 from tankkeeper.gui.worker import Worker
+from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
 from tankkeeper.services.desk import Desk
@@ -23,6 +26,9 @@ from tankkeeper.services.logbook import last_times
 from tankkeeper.services.round import next_change_at, round_of
 
 Refused = Callable[[TankkeeperError], None]
+# A key pressed while something is written waits for its turn, but not for longer than a person
+# still means it.
+LONGEST_WISH_S = 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +62,25 @@ class Deed:
     entries: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Wish:
+    """Something to do once what is being written is shown, and when it was asked for."""
+
+    at_s: float
+    do: Callable[[], None]
+
+
 class Session(QObject):
     """Keeps the desk in the worker; `shown` tells a new reading, `did` what was done.
 
-    `broke` tells a failure that belongs to no form: of the surroundings, or a bug.
+    `broke` tells a failure that belongs to no form: of the surroundings, or a bug. `behind` tells
+    whether something is being written that is not shown yet.
     """
 
     shown = Signal(object)
     did = Signal(str)
     broke = Signal(object)
+    behind = Signal(bool)
 
     def __init__(
         self, worker: Worker, desk: Desk, decimal_sign: str = ".", parent: QObject | None = None
@@ -78,6 +94,13 @@ class Session(QObject):
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
         self._last: Shown | None = None
+        self._unseen = 0
+        self._wishes: deque[_Wish] = deque()
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether something is being written that is not shown yet."""
+        return self._unseen > 0
 
     @property
     def last(self) -> Shown | None:
@@ -107,6 +130,13 @@ class Session(QObject):
         """Narrow what is shown to one tank, or widen it to the whole house."""
         self._tank_id = tank_id
         self.refresh()
+
+    def in_turn(self, do: Callable[[], None]) -> None:
+        """Do this now, or as soon as what is being written is shown: keys act in their order."""
+        if self._unseen or self._wishes:
+            self._wishes.append(_Wish(time.monotonic(), do))
+        else:
+            do()
 
     def refresh(self) -> None:
         """Read the household anew."""
@@ -188,16 +218,17 @@ class Session(QObject):
     def undo(self, refused: Refused) -> None:
         """Take back what was done last: in this window, else the newest entry of today."""
         if self._done:
-            deed = self._done.pop()
-            self._take_back(deed, self._undone, f"Undid: {deed.words}", refused)
+            self._take_back(self._done, self._undone, "Undid", refused)
             return
+        self._begin()
         self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
 
     def redo(self, refused: Refused) -> None:
         """Do again what was taken back last in this window."""
         if self._undone:
-            deed = self._undone.pop()
-            self._take_back(deed, self._done, f"Did again: {deed.words}", refused)
+            self._take_back(self._undone, self._done, "Did again", refused)
+        else:
+            self.did.emit("Nothing was undone in this window that could be done again.")
 
     def last_times(self, row: ItemRow, told: Callable[[tuple[Entry, ...]], None]) -> None:
         """Read when a chore was done before."""
@@ -210,10 +241,11 @@ class Session(QObject):
             lambda: keeping.rolling_backup(self._desk), self._on_backed_up, self._on_broke
         )
 
-    def close(self) -> None:
-        """Finish what is under way, then close the household."""
-        self._worker.finish()
-        self._desk.store.close()
+    def leave(self) -> None:
+        """Let the worker finish what is under way and close the household; nothing is told."""
+        self._wishes.clear()
+        self._worker.forget()
+        self._worker.run(self._desk.store.close, _nothing, _raised)
 
     def _read(self) -> Shown:
         state = self._desk.state()
@@ -259,11 +291,37 @@ class Session(QObject):
         def failed(error: Exception) -> None:
             if isinstance(error, TankkeeperError):
                 refused(error)
-                self.refresh()
             else:
                 self.broke.emit(error)
+            self._show_written()
 
         return failed
+
+    def _begin(self) -> None:
+        self._unseen += 1
+        if self._unseen == 1:
+            self.behind.emit(True)
+
+    def _show_written(self) -> None:
+        """Read what a deed came to; only then do the keys that were pressed meanwhile act."""
+        self._worker.run(self._read, self._on_written_read, self._on_written_broke)
+
+    def _on_written_read(self, shown: Shown) -> None:
+        self._on_read(shown)
+        self._catch_up()
+
+    def _on_written_broke(self, error: Exception) -> None:
+        self._catch_up()
+        self._on_broke(error)
+
+    def _catch_up(self) -> None:
+        self._unseen -= 1
+        if self._unseen == 0:
+            self.behind.emit(False)
+        while self._wishes and not self._unseen:
+            wish = self._wishes.popleft()
+            if time.monotonic() - wish.at_s <= LONGEST_WISH_S:
+                wish.do()
 
     def _write(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
@@ -275,27 +333,38 @@ class Session(QObject):
             if answer.kept is not None:
                 answer.kept()
             self.did.emit(answer.words)
-            self.refresh()
+            self._show_written()
 
+        self._begin()
         self._worker.run(work, done, self._failing(answer.refused))
 
     def _write_moved(self, work: Callable[[], Sequence[moving.Moved]], answer: Answer) -> None:
         self._write(lambda: tuple(one.entry for one in work()), answer)
 
     def _take_back(
-        self, deed: Deed, onto: list[Deed], words: str, refused: Refused
+        self, source: list[Deed], onto: list[Deed], verb: str, refused: Refused
     ) -> None:
-        """Take back the entries of a deed; the rows that do so can be taken back in turn."""
+        """Take back the entries of the newest deed; the rows that do so can be taken back too.
+
+        Where only the surroundings stand in the way, the deed stays to be tried again.
+        """
+        deed = source.pop()
 
         def done(rows: tuple[Entry, ...]) -> None:
             onto.append(Deed(deed.words, tuple(row.id for row in rows)))
-            self.did.emit(words)
-            self.refresh()
+            self.did.emit(f"{verb}: {deed.words}")
+            self._show_written()
 
+        def failed(error: TankkeeperError) -> None:
+            if isinstance(error, Surroundings):
+                source.append(deed)
+            refused(error)
+
+        self._begin()
         self._worker.run(
             lambda: taking_back.take_back_all(self._desk, deed.entries, self._person_id),
             done,
-            self._failing(refused),
+            self._failing(failed),
         )
 
     def _undo_newest(self) -> taking_back.TakenBack | None:
@@ -310,7 +379,17 @@ class Session(QObject):
     def _on_undone(self, taken: taking_back.TakenBack | None) -> None:
         if taken is None:
             self.did.emit("Nothing was written today that could be undone.")
-            return
-        self._undone.append(Deed("the newest entry", (taken.entry.id,)))
-        self.did.emit("Undid the newest entry of today.")
-        self.refresh()
+        else:
+            last = self._last
+            words = entry_text(taken.target, last.sheet.words) if last is not None else ""
+            self._undone.append(Deed(words, (taken.entry.id,)))
+            self.did.emit(f"Undid: {words}")
+        self._show_written()
+
+
+def _nothing(_closed: None) -> None:
+    """Take note of nothing: there is nobody left to tell."""
+
+
+def _raised(error: Exception) -> None:
+    raise error

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import importlib
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QFileDialog
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icon, Icons
 from tankkeeper.gui.motion import MotionChoice
@@ -22,6 +22,7 @@ from tankkeeper.gui.worker import Worker
 
 if TYPE_CHECKING:
     from tankkeeper.gui.morning import Morning
+    from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.session import Session
     from tankkeeper.services.desk import Desk
 
@@ -71,6 +72,7 @@ class Window(QObject):
         self._session: Session | None = None
         self._morning: Morning | None = None
         self._has_commands = False
+        self._not_opened: EmptyPage | None = None
         self.worker = Worker(self)
         rail = TankRail(motion=looks.motion)
         self.frame = Frame(looks.title, VIEWS, rail, WhyPanel(NOTHING_SELECTED), looks.icons)
@@ -132,18 +134,24 @@ class Window(QObject):
             raise error
         page = EmptyPage("Not opened", fault_words(error), self.frame.stack)
         page.commanded.connect(self.frame.command)
+        self._not_opened = page
         self.frame.stack.addWidget(page)
         self.frame.stack.setCurrentWidget(page)
+        page.setFocus()
         self._add_commands()
         self.ready.emit()
 
     def _close_session(self) -> None:
+        """Take away what is shown; the worker closes the household after what is under way."""
+        if self._not_opened is not None:
+            self.frame.remove_page(self._not_opened)
+            self._not_opened = None
         if self._morning is not None:
             self._morning.end()
             self._morning.dispose()
             self._morning = None
         if self._session is not None:
-            self._session.close()
+            self._session.leave()
             self._session.deleteLater()
             self._session = None
 

@@ -74,9 +74,13 @@ class Worker(QObject):
             app.processEvents()
         app.processEvents()
 
+    def forget(self) -> None:
+        """Let what is under way go on to its end; what it gives is not told any more."""
+        self._waiting.clear()
+
     def finish(self) -> None:
         """Wait until all work is done; what it gave is not told any more."""
-        self._waiting.clear()
+        self.forget()
         self._pool.waitForDone()
 
     @Slot(object)

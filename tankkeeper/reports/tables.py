@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.reports.numbers import plain
 
 GAP = "  "

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from tankkeeper.core.estimate import Estimate
@@ -11,6 +10,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, Parameter
 from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
+from tankkeeper.core.values import dataclass
 from tankkeeper.reports.numbers import (
     NBSP,
     decimal_text,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import Calendar, WhenWaterSays
@@ -13,6 +12,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.projection import Projected
 from tankkeeper.core.state import HouseholdState, Item, items_of, projected_turns
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 
 ABOUT = "about:"

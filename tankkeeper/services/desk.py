@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime, timedelta
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState, Memory, fold_household
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.ports import Clock, Ids, Reading, Store
 
 FARTHEST_BEHIND = timedelta(hours=24)

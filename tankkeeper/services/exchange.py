@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tankkeeper.core.chores import AfterLastDone, Chore, Once
 from tankkeeper.core.errors import UserFault
@@ -12,6 +12,7 @@ from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry, PutOff, Shift, Skip
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import Item, fold_household
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.finding import find_item, items_of_chore
 from tankkeeper.services.moving import skip_counts_from

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.moment import Moment, moment_of
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LoggedEntry, LogQuery, Reading
 

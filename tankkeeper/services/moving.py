@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, Once, WhenWaterSays
@@ -24,6 +23,7 @@ from tankkeeper.core.rule_versions import later_nominal, rule_spans, span_on
 from tankkeeper.core.shifting import shift_rule
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.ports import Writing

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from tankkeeper.core.chores import Chore, ChoreKind
@@ -23,6 +22,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.ticking import (

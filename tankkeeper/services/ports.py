@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import Protocol
@@ -12,6 +11,7 @@ from typing import Protocol
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
+from tankkeeper.core.values import dataclass
 
 
 class Clock(Protocol):

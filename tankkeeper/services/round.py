@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS
@@ -13,6 +12,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 
 _RANK = {State.OVERDUE: 0, State.DUE: 1, State.MAY_WAIT: 2, State.PAUSED: 3}

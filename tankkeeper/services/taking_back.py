@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.ticking import new_entry

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 
 from tankkeeper.core.amounts import AmountDue, amount_of
@@ -27,6 +27,7 @@ from tankkeeper.core.pauses import spans_for
 from tankkeeper.core.schedule import EXTRA, turns_of
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.ports import Writing

@@ -9,11 +9,11 @@ import shutil
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 from tankkeeper.core.errors import Surroundings, UserFault
+from tankkeeper.core.values import dataclass
 from tankkeeper.store import places
 from tankkeeper.store.engine import Access, connect
 from tankkeeper.store.schema import row_counts

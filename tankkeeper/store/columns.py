@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from enum import StrEnum
 from functools import lru_cache
@@ -15,6 +14,7 @@ from sqlalchemy import CheckConstraint, Column, Double, ForeignKey, Integer, Tex
 from sqlalchemy.dialects.sqlite import REAL
 
 from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.values import dataclass
 from tankkeeper.store.faults import Undecodable
 
 LONGEST_NAME = 1_000

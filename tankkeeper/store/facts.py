@@ -230,11 +230,11 @@ def _entry(row: Sequence[Any], readings: Mapping[int, Sequence[ReadingValue]]) -
         fact = Readings(tuple(readings.get(row[SEQ], ())))
     else:
         fact = _FROM_ROW[kind](row)
-    seq, chore, turn_key, slot, key, at, zone, day, by, tank, _kind, note, replaces = row[:_HEAD]
+    key, at, zone, day, by, tank, _kind, note, replaces = row[_AT["id"] : _HEAD]
     completes = () if row[TURN] is None else (_completed(row),)
     return Entry(
         key,
-        seq,
+        row[SEQ],
         datetime.fromisoformat(at),
         date.fromisoformat(day),
         zone,

@@ -38,6 +38,7 @@ class FileStore:
         self._reader = self._engine.execution_options(reading=True)
         self._memory = Memory()
         self._watching = threading.Lock()
+        self._is_closed = False
         # Only a connection that never writes itself sees every commit in its data version.
         self._watch = connect(path, Access.READ if access is Access.WRITE else access)
 
@@ -128,7 +129,10 @@ class FileStore:
             raise Surroundings("damaged_file", path=self.where, why=str(found)[:200])
 
     def close(self) -> None:
-        """Close the file, folding its write-ahead log in."""
+        """Close the file, folding its write-ahead log in; closing twice is no fault."""
+        if self._is_closed:
+            return
+        self._is_closed = True
         with told(self.where):
             self._watch.close()
             if self._access is Access.WRITE:

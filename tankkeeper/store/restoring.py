@@ -103,9 +103,9 @@ def _copy_untrusted(source: Path, copy: Path, patience_seconds: float) -> None:
             if kinds - {"table", "index"}:
                 strange = min(kinds - {"table", "index"})
                 raise UserFault("backup_not_ours", path=str(source), what=strange)
-            backups.refuse_broken(target, source)
             if revision_of(target) == HEAD:
                 refuse_foreign_content(target, source)
+            backups.refuse_broken(target, source)
 
 
 @contextmanager
@@ -153,9 +153,10 @@ def _replace_content(live: Path, copy: Path) -> None:
         )
         ends = time.monotonic() + BUSY_SECONDS
 
-        def patient(_status: int, remaining: int, _total: int) -> None:
+        def patient(status: int, _remaining: int, _total: int) -> None:
             # The driver tries for ever while somebody else writes; we do not.
-            if remaining and time.monotonic() > ends:
+            waits = status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+            if waits and time.monotonic() > ends:
                 raise Surroundings("locked", path=str(live))
 
         plain.backup(target, progress=patient)

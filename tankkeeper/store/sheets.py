@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
 from sqlalchemy import Column, MetaData, Table
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.values import dataclass
 from tankkeeper.store.columns import Field, whole, yes_no
 from tankkeeper.store.faults import Undecodable
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
 
@@ -111,7 +112,7 @@ class WritingTransaction(ReadingTransaction):
     def add(self, new: Entry) -> Entry:
         """Append `new` and return it with its `seq`; when it is refused, nothing is changed."""
         row = entry_to_row(new)
-        with self._connection.begin_nested():
+        with _step(self._connection):
             self._check_names(new)
             added = replace(new, seq=self._insert(new, row))
             take_back(self._connection, _targets(new), added.seq, self._load)
@@ -121,7 +122,7 @@ class WritingTransaction(ReadingTransaction):
     def save_household(self, household: Household) -> None:
         """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
         self._names = None
-        with self._connection.begin_nested():
+        with _step(self._connection):
             write_household(self._connection, household)
             self._connection.execute(_UPDATE_HOUSEHOLD.values(household_row(household)))
 
@@ -159,6 +160,22 @@ class WritingTransaction(ReadingTransaction):
 
     def _load(self, seq: int) -> Entry:
         return logbook.entry_by_seq(self._connection, seq)
+
+
+@contextmanager
+def _step(connection: Connection) -> Iterator[None]:
+    """Undo what was done inside when it fails, and nothing of what was done before."""
+    connection.exec_driver_sql("SAVEPOINT step")
+    try:
+        yield
+    except BaseException:
+        driver = connection.connection.driver_connection
+        # On a full disk SQLite has undone the whole transaction by now, savepoint and all.
+        if driver is not None and driver.in_transaction:
+            connection.exec_driver_sql("ROLLBACK TO step")
+            connection.exec_driver_sql("RELEASE step")
+        raise
+    connection.exec_driver_sql("RELEASE step")
 
 
 def _targets(new: Entry) -> tuple[str, ...]:

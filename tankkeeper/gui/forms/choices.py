@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QDate, QDateTime, QTime, Signal
@@ -10,6 +9,7 @@ from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QVBoxLayout, QWidget
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.reports.words import Words
 

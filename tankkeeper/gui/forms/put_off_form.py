@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
@@ -12,6 +11,7 @@ from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.typography import metrics_for

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.numbers_used import last_times, numbers_used

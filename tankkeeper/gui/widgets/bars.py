@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QMetaObject, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -19,6 +18,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QMenu, QTabBar, QToolButton, QWidget
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.icons import Icon, Icons
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import (

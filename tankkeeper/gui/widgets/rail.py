@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import (
@@ -19,6 +19,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.typography import Metrics, Space, metrics_for
 from tankkeeper.gui.widgets.rail_delegate import CardLook, RailDelegate

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtGui import QFont, QFontMetricsF
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.typography import Space, TypeRole, Weight, metrics_for, type_font
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark, mark_role, paint_mark
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Metrics, Space, Weight, metrics_for

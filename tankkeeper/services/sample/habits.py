@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import time
+
+from tankkeeper.core.values import dataclass
 
 DAYS_OF_LOG = 120
 # Nobody was at home on these days, counted back from today.

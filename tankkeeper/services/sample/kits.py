@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from random import Random
 
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading
+from tankkeeper.core.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

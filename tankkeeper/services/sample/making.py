@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from functools import partial
 
@@ -13,6 +13,7 @@ from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry, Fact, Note, Pause, PauseMode, StockChange
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.tank_water import allowed_loss, learn, water_now
+from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import water_turn
 from tankkeeper.services.sample.habits import (
     DAYS_OF_LOG,

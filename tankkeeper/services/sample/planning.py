@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from random import Random
@@ -15,6 +14,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.recurrence import compile_rule
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.sample.habits import (
     ALWAYS_MEASURED,
     AWAY,

@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, datetime, timedelta
 from random import Random
 
 from tankkeeper.core.balance import salinity_after_evaporation
 from tankkeeper.core.evaporation import prior_loss, surfaces_of
 from tankkeeper.core.household import Room, Tank
+from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
 
 DAY = timedelta(days=1)

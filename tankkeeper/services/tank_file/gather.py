@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from datetime import time
 from typing import Protocol, TypeVar
 
@@ -11,6 +11,7 @@ from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.ids import chore_slug, slug, tank_slug
 from tankkeeper.core.logbook import Entry
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.document import MOST_CHORES
 from tankkeeper.services.tank_file.naming import ChoreNames, Names, derived_ids, read_id
 from tankkeeper.services.tank_file.problems import Findings

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import Chore
@@ -21,6 +20,7 @@ from tankkeeper.core.logbook import (
     Skip,
     Turn,
 )
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.log_facts import FACTS, natural_fact
 from tankkeeper.services.tank_file.naming import ChoreNames, Names
 from tankkeeper.services.tank_file.table import YEARS_AHEAD, Table

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import islice
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.values import dataclass
 
 Path = tuple[str | int, ...]
 

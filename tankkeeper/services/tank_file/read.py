@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 from typing import TypeVar
 
@@ -12,6 +12,7 @@ from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import AFTER, Entry, PutOff, Revoke, Shift, Skip, Turn
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.document import parse
 from tankkeeper.services.tank_file.gather import Gathered, gather
 from tankkeeper.services.tank_file.places import Places

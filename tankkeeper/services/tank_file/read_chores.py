@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, time
 from itertools import pairwise
 
@@ -26,6 +25,7 @@ from tankkeeper.core.chores import (
 from tankkeeper.core.intervals import Season, check_seasons, parse_interval, parse_month_day
 from tankkeeper.core.parameters import find_parameter
 from tankkeeper.core.recurrence import compile_rule, rule_slots, without_slots
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.naming import Names, read_id
 from tankkeeper.services.tank_file.table import Table
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 import unicodedata
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from enum import StrEnum
 from typing import TypeVar
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.limits import HARD_RANGES
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.problems import Findings, Path, nearest
 
 E = TypeVar("E", bound=StrEnum)
