@@ -51,6 +51,7 @@ class Ids:
     def __init__(self, random_bits: Callable[[int], int] = secrets.randbits) -> None:
         self._random_bits = random_bits
         self._lock = threading.Lock()
+        self._asked = -1
         self._last: tuple[int, int] = (-1, 0)
 
     def new(self, at: datetime) -> str:
@@ -68,11 +69,12 @@ class Ids:
         high = (milliseconds << 16) | (0x7 << 12) | counter
         return str(UUID(int=(high << 64) | (0b10 << 62) | self._random_bits(_RANDOM_BITS)))
 
-    def _next(self, milliseconds: int) -> tuple[int, int]:
-        last, counter = self._last
-        if milliseconds != last:
+    def _next(self, asked: int) -> tuple[int, int]:
+        if asked != self._asked:
+            self._asked = asked
             # Half of the counter stays free for ids of the same millisecond.
-            return milliseconds, self._random_bits(_COUNTER_BITS - 1)
+            return asked, self._random_bits(_COUNTER_BITS - 1)
+        milliseconds, counter = self._last
         if counter + 1 < _COUNTER_END:
             return milliseconds, counter + 1
         return milliseconds + 1, 0

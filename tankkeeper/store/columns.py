@@ -60,7 +60,8 @@ class Field:
         if self.refers_to is not None:
             extra.append(ForeignKey(self.refers_to))
         if self.check:
-            extra.append(CheckConstraint(self.check))
+            # A rebuilt table keeps only the checks that have a name.
+            extra.append(CheckConstraint(self.check, name=f"{self.name}_check"))
         return Column(
             self.name, self.sql, *extra, nullable=self.optional and not self.key,
             primary_key=self.key, autoincrement=False,

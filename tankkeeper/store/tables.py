@@ -364,10 +364,13 @@ SHEETS: tuple[Sheet[Any], ...] = (
 )
 
 household = HOUSEHOLD.table(METADATA)
-household.append_constraint(CheckConstraint("place = 0"))
+household.append_constraint(CheckConstraint("place = 0", name="one_row_check"))
 household.append_column(
     Column(
-        "definitions_version", Integer, CheckConstraint("definitions_version >= 0"), nullable=False
+        "definitions_version",
+        Integer,
+        CheckConstraint("definitions_version >= 0", name="definitions_version_check"),
+        nullable=False,
     )
 )
 # A new word whenever the content is replaced by a backup: what was remembered of it is void then.
@@ -452,7 +455,7 @@ reading = Table(
     "reading",
     METADATA,
     Column("entry", Integer, ForeignKey(_ENTRY_SEQ), nullable=False),
-    Column("place", Integer, CheckConstraint(PLACE_CHECK), nullable=False),
+    Column("place", Integer, CheckConstraint(PLACE_CHECK, name="place_check"), nullable=False),
     *(field.column() for field in READING_FIELDS),
     PrimaryKeyConstraint("entry", "place"),
     sqlite_strict=True,
@@ -462,7 +465,7 @@ completion = Table(
     "completion",
     METADATA,
     Column("entry", Integer, ForeignKey(_ENTRY_SEQ), nullable=False),
-    Column("place", Integer, CheckConstraint(PLACE_CHECK), nullable=False),
+    Column("place", Integer, CheckConstraint(PLACE_CHECK, name="place_check"), nullable=False),
     *(field.column() for field in COMPLETION_FIELDS),
     PrimaryKeyConstraint("entry", "place"),
     sqlite_strict=True,

@@ -20,7 +20,7 @@ def clock() -> FixedClock:
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     """Where the household of the test lives."""
-    return tmp_path / "home" / "pier.tankkeeper"
+    return tmp_path / "pier" / "pier.tankkeeper"
 
 
 @pytest.fixture

@@ -1,0 +1,253 @@
+"""A backup counts when it is verified; older ones thin out only after that."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.errors import Surroundings, UserFault
+from tankkeeper.store import backups, places
+from tankkeeper.store.backups import Backup, kept, side_file
+from tankkeeper.store.file_store import FileStore
+from tankkeeper.store.opening import open_household
+from tests.store.households import NOON, made, small
+
+
+def _add(store: FileStore, number: int) -> None:
+    with store.writing() as writing:
+        writing.add(made(number))
+
+
+def _names(folder: Path) -> list[str]:
+    return sorted(one.name for one in folder.iterdir())
+
+
+def test_a_backup_is_a_household_with_its_sum_beside_it(
+    store: FileStore, tmp_path: Path, clock: FixedClock
+) -> None:
+    """The copy opens by itself; the side file is what `sha256sum --check` reads."""
+    _add(store, 1)
+    target = tmp_path / "stick" / "copy.tankkeeper"
+
+    store.backup(target)
+
+    digest = hashlib.sha256(target.read_bytes()).hexdigest()
+    assert side_file(target).read_text() == f"{digest}  copy.tankkeeper\n"
+    assert _names(target.parent) == ["copy.tankkeeper", "copy.tankkeeper.sha256"]
+    opened = open_household(target, clock)
+    with opened.reading() as reading:
+        assert (reading.household(), reading.entry("entry-000001") is not None) == (small(), True)
+    opened.close()
+
+
+def test_a_backup_holds_what_lies_in_the_log_beside_the_file(
+    store: FileStore, path: Path, tmp_path: Path, clock: FixedClock
+) -> None:
+    """Entries that are not yet folded into the main file are in the copy all the same."""
+    for number in range(50):
+        _add(store, number)
+    assert places.write_ahead_log(path).stat().st_size > 0
+
+    store.backup(tmp_path / "copy.tankkeeper")
+
+    opened = open_household(tmp_path / "copy.tankkeeper", clock)
+    assert opened.check().entries == 50
+    opened.close()
+
+
+def test_the_live_file_is_no_target(store: FileStore, path: Path) -> None:
+    """A backup onto the household itself is refused."""
+    with pytest.raises(UserFault) as fault:
+        store.backup(path)
+
+    assert fault.value.code == "same_file"
+    assert store.check().problems == ()
+
+
+def test_a_backup_that_fails_leaves_the_older_one(
+    store: FileStore, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An incomplete copy never takes the place of a good one, and leaves nothing behind."""
+    target = tmp_path / "stick" / "copy.tankkeeper"
+    store.backup(target)
+    before = {name: (target.parent / name).read_bytes() for name in _names(target.parent)}
+    _add(store, 1)
+    counts = iter([{"entry": 1}, {"entry": 0}])
+    monkeypatch.setattr(backups, "row_counts", lambda _connection: next(counts))
+
+    with pytest.raises(Surroundings) as fault:
+        store.backup(target)
+
+    assert fault.value.code == "backup_incomplete"
+    assert {name: (target.parent / name).read_bytes() for name in _names(target.parent)} == before
+
+
+def test_a_full_disk_is_told_before_the_copy(
+    store: FileStore, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without room for twice the file and some more, nothing is begun."""
+    usage = type("Usage", (), {"free": 1000})
+    monkeypatch.setattr(backups.shutil, "disk_usage", lambda _folder: usage)
+
+    with pytest.raises(Surroundings) as fault:
+        store.backup(tmp_path / "stick" / "copy.tankkeeper")
+
+    assert fault.value.code == "disk_full"
+    assert _names(tmp_path / "stick") == []
+
+
+BACKUP_WITH_LITTLE_ROOM = """
+import resource, signal, sys
+from pathlib import Path
+from tankkeeper.app.clock import SystemClock
+from tankkeeper.core.errors import Surroundings
+from tankkeeper.store.opening import open_household
+store = open_household(Path(sys.argv[1]), SystemClock())
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+resource.setrlimit(resource.RLIMIT_FSIZE, (40_000, 40_000))
+try:
+    store.backup(Path(sys.argv[2]))
+except Surroundings as fault:
+    print(fault.code)
+"""
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(os.name != "posix", reason="limits of a process are those of POSIX")
+def test_a_disk_that_fills_up_during_the_copy_leaves_the_older_backup(
+    store: FileStore, path: Path, tmp_path: Path
+) -> None:
+    """The half copy is removed; the backup made before is as it was."""
+    target = tmp_path / "stick" / "copy.tankkeeper"
+    store.backup(target)
+    before = {name: (target.parent / name).read_bytes() for name in _names(target.parent)}
+    _add(store, 1)
+
+    done = subprocess.run(
+        [sys.executable, "-c", BACKUP_WITH_LITTLE_ROOM, str(path), str(target)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert done.stdout.split()[0] in {"disk_full", "disk_error"}, done.stderr
+    assert {name: (target.parent / name).read_bytes() for name in _names(target.parent)} == before
+
+
+def test_a_rolling_backup_is_made_only_when_something_changed(store: FileStore) -> None:
+    """Entries and definitions count as changes; time alone does not."""
+    first = store.rolling_backup(NOON)
+    unchanged = store.rolling_backup(NOON + timedelta(hours=1))
+    _add(store, 1)
+    second = store.rolling_backup(NOON + timedelta(hours=2))
+    with store.writing() as writing:
+        writing.save_household(small())
+    third = store.rolling_backup(NOON + timedelta(hours=3))
+
+    assert first is not None
+    assert unchanged is None
+    assert len({first, second, third}) == 3
+    assert first.parent.name == "pier-backups"
+    assert first.name.startswith("pier-20260320T120000")
+
+
+def test_the_last_backup_is_known_wherever_it_was_made(
+    store: FileStore, tmp_path: Path, clock: FixedClock
+) -> None:
+    """None before the first; then the newest of the rolling ones and those made elsewhere."""
+    found = [store.last_backup_at()]
+    store.rolling_backup(NOON - timedelta(days=1))
+    found.append(store.last_backup_at())
+    store.backup(tmp_path / "stick" / "copy.tankkeeper")
+    found.append(store.last_backup_at())
+
+    assert found == [None, NOON - timedelta(days=1), NOON]
+
+
+def test_a_copy_without_its_sum_is_no_backup(store: FileStore) -> None:
+    """Only a backup that was verified to the end is counted."""
+    made_one = store.rolling_backup(NOON)
+    assert made_one is not None
+
+    side_file(made_one).unlink()
+
+    assert store.last_backup_at() is None
+
+
+def _backup_at(moment: datetime) -> Backup:
+    return Backup(Path(moment.isoformat()), moment, "0" * 8)
+
+
+def _kept(moments: list[datetime]) -> list[datetime]:
+    newest_first = [_backup_at(moment) for moment in sorted(moments, reverse=True)]
+    stay = kept(newest_first)
+    return sorted(one.made_at for one in newest_first if one.path in stay)
+
+
+def test_old_backups_thin_out_with_age() -> None:
+    """Ten recent, then one a day for 14 days, a week for 8 weeks, a month for 12 months."""
+    end = datetime(2026, 3, 20, 20, tzinfo=UTC)
+    # Three a day for two years: at 20:00, 14:00 and 08:00.
+    moments = [end - timedelta(days=day, hours=hours) for day in range(730) for hours in (0, 6, 12)]
+
+    stay = _kept(moments)
+
+    recent = sorted(moments, reverse=True)[:10]
+    days = [end - timedelta(days=day) for day in range(14)]
+    # The last day of the present week, then Sundays (ISO 8601 weeks end on Sunday).
+    sunday = datetime(2026, 3, 15, 20, tzinfo=UTC)
+    weeks = [end, *(sunday - timedelta(weeks=week) for week in range(7))]
+    first_days = [datetime(2026, m, 1, 20, tzinfo=UTC) for m in (3, 2, 1)] + [
+        datetime(2025, m, 1, 20, tzinfo=UTC) for m in range(12, 4, -1)
+    ]
+    months = [end, *(first - timedelta(days=1) for first in first_days)]
+    assert len(months) == 12
+    assert stay == sorted({*recent, *days, *weeks, *months})
+
+
+@pytest.mark.parametrize("how_many", [1, 3, 10])
+def test_few_backups_all_stay(how_many: int) -> None:
+    """However old they are, the newest ten are kept."""
+    moments = [NOON - timedelta(minutes=minute) for minute in range(how_many)]
+
+    assert _kept(moments) == sorted(moments)
+
+
+def test_rotation_removes_sum_and_copy_and_leaves_those_made_before_something(
+    store: FileStore, path: Path
+) -> None:
+    """Backups made before an upgrade or a restore stand apart from the rolling ones."""
+    apart = backups.back_up_before(path, backups.BEFORE_UPGRADE, NOON - timedelta(days=3000))
+    for number in range(12):
+        _add(store, number)
+        store.rolling_backup(NOON + timedelta(minutes=number))
+
+    found = backups.backups_of(path)
+
+    assert [one.reason for one in found] == [""] * 10 + [backups.BEFORE_UPGRADE]
+    assert found[-1].path == apart
+    assert len(_names(apart.parent)) == 2 * len(found)
+
+
+@pytest.mark.parametrize("write", [FileStore.rolling_backup])
+def test_a_backup_while_somebody_writes_is_whole(
+    store: FileStore, path: Path, clock: FixedClock, write: Callable
+) -> None:
+    """The copy is the state before an open transaction, and does not wait for it."""
+    _add(store, 1)
+    other = open_household(path, clock)
+    with other.writing() as writing:
+        writing.add(made(2))
+        target = write(store, NOON)
+    other.close()
+    assert target is not None
+
+    opened = open_household(target, clock)
+    assert (opened.check().entries, opened.check().problems) == (1, ())
+    opened.close()
