@@ -19,11 +19,11 @@ from tankkeeper.services.finding import find_chore, find_item, find_tank
 from tankkeeper.services.ticking import Outcome, Tick, tick
 
 
-def told(entry: Entry, words: Words, target: Entry | None = None) -> str:
-    """Return one line about an entry that was just written."""
+def told(entry: Entry, words: Words, target: Entry | None = None, more: str = "") -> str:
+    """Return one line about an entry that was just written; its id stands last, for `undo`."""
     tank = words.tank_name(entry.tank)
     where = f" ({tank})" if tank else ""
-    return f"{entry_text(entry, words, target)}{where}. Entry {entry.id}"
+    return f"{entry_text(entry, words, target)}{where}.{more} Entry {entry.id}"
 
 
 def do_tick(session: Session, said: argparse.Namespace) -> None:
@@ -90,7 +90,7 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
 def _outcome(outcome: Outcome, words: Words) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
-        return f"{told(outcome.entry, words)}.{extra}" if extra else told(outcome.entry, words)
+        return told(outcome.entry, words, more=extra)
     entry = outcome.entry
     by = words.person(entry.by)
     who = f" by {by}" if by else ""

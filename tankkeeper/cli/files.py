@@ -67,6 +67,9 @@ def write_text(target: Path, text: str, *, over: bool) -> None:
             file.flush()
             os.fsync(file.fileno())
         part.replace(target)
+    except OSError as failure:
+        # The name somebody typed says more than the one it has in the making.
+        raise OSError(failure.errno, failure.strerror, str(target)) from failure
     finally:
         part.unlink(missing_ok=True)
 
@@ -97,9 +100,10 @@ def read_text(name: str) -> str:
         raw = _standard_input()
     else:
         path = Path(name)
+        # Looked at first: opening a pipe that nobody fills would wait for ever.
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise UserFault("not_a_plain_file", path=name)
         with path.open("rb") as file:
-            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
-                raise UserFault("not_a_plain_file", path=name)
             raw = file.read(LARGEST_FILE + 1)
     if len(raw) > LARGEST_FILE:
         raise UserFault("file_too_large", path=name, longest_mb=LARGEST_FILE // 1024 // 1024)

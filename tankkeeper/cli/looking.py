@@ -219,7 +219,7 @@ def show_logbook(session: Session, said: argparse.Namespace) -> None:
     lines = [_logbook_row(row, view.taken_back, words) for row in view.entries]
     # The id comes first: undo takes it, and nothing may cut it short.
     shown = table(_LOGBOOK, lines, screen_width())
-    ids = ["Id", *(row.entry.id for row in view.entries)]
+    ids = ["Id", *(clean(row.entry.id) for row in view.entries)]
     say_lines(f"{one_id:36}  {line}" for one_id, line in zip(ids, shown, strict=True))
 
 

@@ -15,6 +15,8 @@ from tankkeeper.core.units import Dimension, parse_number, parse_quantity, store
 
 # A choice of this project: nobody logs what was before.
 EARLIEST = datetime(1990, 1, 1, tzinfo=UTC)
+# Dates are counted years ahead from now, and the calendar ends with the year 9999.
+LATEST = datetime(2200, 1, 1, tzinfo=UTC)
 LONGEST_SHOWN = 60
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _WALL = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])")
@@ -117,8 +119,8 @@ def given_now(text: str, hours: Hours) -> datetime:
         at = _moment(said, zone)
     else:
         raise UserFault("not_a_moment", text=said[:LONGEST_SHOWN])
-    if not EARLIEST <= at <= EARLIEST + timedelta(days=366 * 200):
-        raise UserFault("too_long_ago", at=at, earliest=EARLIEST)
+    if not EARLIEST <= at <= LATEST:
+        raise UserFault("out_of_range", field="now", value=at, low=EARLIEST, high=LATEST)
     return at
 
 
