@@ -132,7 +132,10 @@ def _bring_up_to_date(path: Path, access: Access, clock: Clock) -> None:
 
 @contextmanager
 def _removed_on_failure(path: Path) -> Iterator[None]:
-    places.make_private_file(path)
+    try:
+        places.make_private_file(path)
+    except FileExistsError as somebody_was_quicker:
+        raise UserFault("file_exists", path=str(path)) from somebody_was_quicker
     try:
         yield
     except BaseException:

@@ -80,7 +80,10 @@ def _one_line(sql: str) -> str:
 
 @contextmanager
 def _working_copy(live: Path) -> Iterator[Path]:
-    copy = live.with_name(f".{live.name}.restoring-{os.getpid()}-{token_hex(4)}")
+    start = f".{live.name}.restoring-"
+    for left_by_a_kill in [one for one in live.parent.iterdir() if one.name.startswith(start)]:
+        left_by_a_kill.unlink(missing_ok=True)
+    copy = live.with_name(f"{start}{os.getpid()}-{token_hex(4)}")
     places.make_private_file(copy)
     try:
         yield copy

@@ -71,7 +71,7 @@ def take_turns(connection: Connection, one: Entry, load: Load) -> None:
         at = {"at_chore": turn.chore, "at_key": turn.key, "at_slot": slot}
         holder = connection.scalar(_SELECT_HOLDER, at)
         if holder is not None:
-            raise UserFault("already_done", turn=turn, holder=load(holder))
+            raise UserFault("already_done", turn=turn.id, holder=load(holder))
         row = {"chore": turn.chore, "turn_key": turn.key, "slot": slot}
         connection.execute(_TAKE, row | {"turn": turn.id, "entry": one.seq})
 

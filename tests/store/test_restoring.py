@@ -98,6 +98,18 @@ def test_another_program_with_the_file_open_sees_the_restored_content(
     other.close()
 
 
+def test_what_a_killed_restore_left_is_cleared_away_by_the_next(
+    store: FileStore, path: Path, copy: Path
+) -> None:
+    """The working copy lies beside the household only while a restore runs."""
+    left = path.with_name(f".{path.name}.restoring-1-abcd")
+    left.touch()
+
+    store.restore(copy)
+
+    assert [one.name for one in path.parent.iterdir() if "restoring" in one.name] == []
+
+
 def _refused(store: FileStore, source: Path) -> str:
     before = _ids(store)
     with pytest.raises(TankkeeperError) as fault:

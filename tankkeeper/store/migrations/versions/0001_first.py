@@ -52,7 +52,8 @@ STATEMENTS = (
     """CREATE TABLE container (
     place INTEGER NOT NULL CONSTRAINT place_check CHECK (place BETWEEN 0 AND 1000000),
     name TEXT NOT NULL,
-    litres REAL NOT NULL CONSTRAINT litres_check CHECK (litres BETWEEN 0.0 AND 100000.0),
+    litres REAL NOT NULL
+        CONSTRAINT litres_check CHECK (litres BETWEEN 0.0 AND 100000.0),
     count INTEGER NOT NULL CONSTRAINT count_check CHECK (count BETWEEN 0 AND 1000000),
     tare_kg REAL CONSTRAINT tare_kg_check CHECK (tare_kg BETWEEN 0.0 AND 10000.0),
     holds TEXT NOT NULL,
@@ -63,7 +64,8 @@ STATEMENTS = (
     place INTEGER NOT NULL CONSTRAINT place_check CHECK (place BETWEEN 0 AND 1000000),
     source TEXT NOT NULL,
     litres_per_day_rated REAL
-        CONSTRAINT litres_per_day_rated_check CHECK (litres_per_day_rated BETWEEN 0.0 AND 100000.0),
+        CONSTRAINT litres_per_day_rated_check
+            CHECK (litres_per_day_rated BETWEEN 0.0 AND 100000.0),
     feed_water_c REAL
         CONSTRAINT feed_water_c_check CHECK (feed_water_c BETWEEN -60.0 AND 100.0),
     waste_per_litre REAL
@@ -107,7 +109,8 @@ STATEMENTS = (
     month INTEGER NOT NULL CONSTRAINT month_check CHECK (month BETWEEN 0 AND 12),
     temperature_c REAL NOT NULL
         CONSTRAINT temperature_c_check CHECK (temperature_c BETWEEN -60.0 AND 100.0),
-    humidity REAL NOT NULL CONSTRAINT humidity_check CHECK (humidity BETWEEN 0.0 AND 1.0),
+    humidity REAL NOT NULL
+        CONSTRAINT humidity_check CHECK (humidity BETWEEN 0.0 AND 1.0),
     PRIMARY KEY (room, place),
     FOREIGN KEY(room) REFERENCES room (id)
 )
@@ -125,7 +128,8 @@ STATEMENTS = (
     target_salinity REAL
         CONSTRAINT target_salinity_check CHECK (target_salinity BETWEEN 0.0 AND 100.0),
     target_temperature_c REAL
-        CONSTRAINT target_temperature_c_check CHECK (target_temperature_c BETWEEN -60.0 AND 100.0),
+        CONSTRAINT target_temperature_c_check
+            CHECK (target_temperature_c BETWEEN -60.0 AND 100.0),
     jumpers INTEGER CONSTRAINT jumpers_check CHECK (jumpers IN (0, 1)),
     shape_kind TEXT NOT NULL,
     shape_measured TEXT NOT NULL,
@@ -136,7 +140,8 @@ STATEMENTS = (
     shape_height_cm REAL
         CONSTRAINT shape_height_cm_check CHECK (shape_height_cm BETWEEN 0.0 AND 10000.0),
     shape_water_depth_cm REAL
-        CONSTRAINT shape_water_depth_cm_check CHECK (shape_water_depth_cm BETWEEN 0.0 AND 10000.0),
+        CONSTRAINT shape_water_depth_cm_check
+            CHECK (shape_water_depth_cm BETWEEN 0.0 AND 10000.0),
     shape_glass_mm REAL
         CONSTRAINT shape_glass_mm_check CHECK (shape_glass_mm BETWEEN 0.0 AND 10000.0),
     shape_base_mm REAL
@@ -145,51 +150,69 @@ STATEMENTS = (
         CONSTRAINT shape_diameter_cm_check CHECK (shape_diameter_cm BETWEEN 0.0 AND 10000.0),
     shape_bow_cm REAL
         CONSTRAINT shape_bow_cm_check CHECK (shape_bow_cm BETWEEN 0.0 AND 10000.0),
-    shape_sides INTEGER CONSTRAINT shape_sides_check CHECK (shape_sides BETWEEN 0 AND 1000),
+    shape_sides INTEGER
+        CONSTRAINT shape_sides_check CHECK (shape_sides BETWEEN 0 AND 1000),
     shape_edge_cm REAL
         CONSTRAINT shape_edge_cm_check CHECK (shape_edge_cm BETWEEN 0.0 AND 10000.0),
     shape_litres REAL
         CONSTRAINT shape_litres_check CHECK (shape_litres BETWEEN 0.0 AND 100000.0),
     shape_surface_cm2 REAL
-        CONSTRAINT shape_surface_cm2_check CHECK (shape_surface_cm2 BETWEEN 0.0 AND 1000000000.0),
+        CONSTRAINT shape_surface_cm2_check
+            CHECK (shape_surface_cm2 BETWEEN 0.0 AND 1000000000.0),
     has_displaced INTEGER NOT NULL
         CONSTRAINT has_displaced_check CHECK (has_displaced IN (0, 1)),
     displaced_rock_dry_kg REAL
-        CONSTRAINT displaced_rock_dry_kg_check CHECK (displaced_rock_dry_kg BETWEEN 0.0 AND 1000000.0),
+        CONSTRAINT displaced_rock_dry_kg_check
+            CHECK (displaced_rock_dry_kg BETWEEN 0.0 AND 1000000.0),
     displaced_sand_depth_cm REAL
-        CONSTRAINT displaced_sand_depth_cm_check CHECK (displaced_sand_depth_cm BETWEEN 0.0 AND 10000.0),
+        CONSTRAINT displaced_sand_depth_cm_check
+            CHECK (displaced_sand_depth_cm BETWEEN 0.0 AND 10000.0),
     displaced_rock_wet_kg REAL
-        CONSTRAINT displaced_rock_wet_kg_check CHECK (displaced_rock_wet_kg BETWEEN 0.0 AND 1000000.0),
+        CONSTRAINT displaced_rock_wet_kg_check
+            CHECK (displaced_rock_wet_kg BETWEEN 0.0 AND 1000000.0),
     displaced_rock_envelope_kg_per_l REAL
-        CONSTRAINT displaced_rock_envelope_kg_per_l_check CHECK (displaced_rock_envelope_kg_per_l BETWEEN 0.0 AND 100.0),
+        CONSTRAINT displaced_rock_envelope_kg_per_l_check
+            CHECK (displaced_rock_envelope_kg_per_l BETWEEN 0.0 AND 100.0),
     displaced_rock_open_porosity REAL
-        CONSTRAINT displaced_rock_open_porosity_check CHECK (displaced_rock_open_porosity BETWEEN 0.0 AND 1.0),
+        CONSTRAINT displaced_rock_open_porosity_check
+            CHECK (displaced_rock_open_porosity BETWEEN 0.0 AND 1.0),
     displaced_rock_submerged REAL
-        CONSTRAINT displaced_rock_submerged_check CHECK (displaced_rock_submerged BETWEEN 0.0 AND 1.0),
+        CONSTRAINT displaced_rock_submerged_check
+            CHECK (displaced_rock_submerged BETWEEN 0.0 AND 1.0),
     displaced_sand_dry_kg REAL
-        CONSTRAINT displaced_sand_dry_kg_check CHECK (displaced_sand_dry_kg BETWEEN 0.0 AND 1000000.0),
+        CONSTRAINT displaced_sand_dry_kg_check
+            CHECK (displaced_sand_dry_kg BETWEEN 0.0 AND 1000000.0),
     displaced_sand_porosity REAL
-        CONSTRAINT displaced_sand_porosity_check CHECK (displaced_sand_porosity BETWEEN 0.0 AND 1.0),
+        CONSTRAINT displaced_sand_porosity_check
+            CHECK (displaced_sand_porosity BETWEEN 0.0 AND 1.0),
     displaced_equipment_l REAL
-        CONSTRAINT displaced_equipment_l_check CHECK (displaced_equipment_l BETWEEN 0.0 AND 100000.0),
+        CONSTRAINT displaced_equipment_l_check
+            CHECK (displaced_equipment_l BETWEEN 0.0 AND 100000.0),
     has_sump INTEGER NOT NULL CONSTRAINT has_sump_check CHECK (has_sump IN (0, 1)),
-    sump_litres REAL CONSTRAINT sump_litres_check CHECK (sump_litres BETWEEN 0.0 AND 100000.0),
+    sump_litres REAL
+        CONSTRAINT sump_litres_check CHECK (sump_litres BETWEEN 0.0 AND 100000.0),
     sump_last_chamber_cm2 REAL
-        CONSTRAINT sump_last_chamber_cm2_check CHECK (sump_last_chamber_cm2 BETWEEN 0.0 AND 1000000000.0),
-    sump_in_cabinet INTEGER CONSTRAINT sump_in_cabinet_check CHECK (sump_in_cabinet IN (0, 1)),
+        CONSTRAINT sump_last_chamber_cm2_check
+            CHECK (sump_last_chamber_cm2 BETWEEN 0.0 AND 1000000000.0),
+    sump_in_cabinet INTEGER
+        CONSTRAINT sump_in_cabinet_check CHECK (sump_in_cabinet IN (0, 1)),
     sump_surface_cm2 REAL
         CONSTRAINT sump_surface_cm2_check CHECK (sump_surface_cm2 BETWEEN 0.0 AND 1000000000.0),
     sump_pipes_l REAL
         CONSTRAINT sump_pipes_l_check CHECK (sump_pipes_l BETWEEN 0.0 AND 100000.0),
     has_cover INTEGER NOT NULL CONSTRAINT has_cover_check CHECK (has_cover IN (0, 1)),
     cover_kind TEXT,
-    cover_covered REAL CONSTRAINT cover_covered_check CHECK (cover_covered BETWEEN 0.0 AND 1.0),
+    cover_covered REAL
+        CONSTRAINT cover_covered_check CHECK (cover_covered BETWEEN 0.0 AND 1.0),
     top_off_allowed_drop_mm REAL
-        CONSTRAINT top_off_allowed_drop_mm_check CHECK (top_off_allowed_drop_mm BETWEEN 0.0 AND 10000.0),
+        CONSTRAINT top_off_allowed_drop_mm_check
+            CHECK (top_off_allowed_drop_mm BETWEEN 0.0 AND 10000.0),
     top_off_allowed_salinity_rise REAL
-        CONSTRAINT top_off_allowed_salinity_rise_check CHECK (top_off_allowed_salinity_rise BETWEEN 0.0 AND 100.0),
+        CONSTRAINT top_off_allowed_salinity_rise_check
+            CHECK (top_off_allowed_salinity_rise BETWEEN 0.0 AND 100.0),
     top_off_reservoir_l REAL
-        CONSTRAINT top_off_reservoir_l_check CHECK (top_off_reservoir_l BETWEEN 0.0 AND 100000.0),
+        CONSTRAINT top_off_reservoir_l_check
+            CHECK (top_off_reservoir_l BETWEEN 0.0 AND 100000.0),
     top_off_reserve_l REAL
         CONSTRAINT top_off_reserve_l_check CHECK (top_off_reserve_l BETWEEN 0.0 AND 100000.0),
     PRIMARY KEY (id),
@@ -213,7 +236,8 @@ STATEMENTS = (
     name TEXT NOT NULL,
     tank TEXT,
     installed_on TEXT CONSTRAINT installed_on_check CHECK (length(installed_on) = 10),
-    life_months INTEGER CONSTRAINT life_months_check CHECK (life_months BETWEEN 0 AND 12000),
+    life_months INTEGER
+        CONSTRAINT life_months_check CHECK (life_months BETWEEN 0 AND 12000),
     PRIMARY KEY (place),
     FOREIGN KEY(tank) REFERENCES tank (id)
 )
@@ -228,7 +252,8 @@ STATEMENTS = (
     jumper INTEGER CONSTRAINT jumper_check CHECK (jumper IN (0, 1)),
     has_lost INTEGER NOT NULL CONSTRAINT has_lost_check CHECK (has_lost IN (0, 1)),
     lost_on TEXT CONSTRAINT lost_on_check CHECK (length(lost_on) = 10),
-    lost_count INTEGER CONSTRAINT lost_count_check CHECK (lost_count BETWEEN 0 AND 1000000),
+    lost_count INTEGER
+        CONSTRAINT lost_count_check CHECK (lost_count BETWEEN 0 AND 1000000),
     lost_why TEXT,
     PRIMARY KEY (place),
     FOREIGN KEY(tank) REFERENCES tank (id)
@@ -245,7 +270,8 @@ STATEMENTS = (
     first_due TEXT CONSTRAINT first_due_check CHECK (length(first_due) = 10),
     early_days INTEGER NOT NULL
         CONSTRAINT early_days_check CHECK (early_days BETWEEN 0 AND 366),
-    late_days INTEGER NOT NULL CONSTRAINT late_days_check CHECK (late_days BETWEEN 0 AND 366),
+    late_days INTEGER NOT NULL
+        CONSTRAINT late_days_check CHECK (late_days BETWEEN 0 AND 366),
     if_missed TEXT NOT NULL,
     minutes INTEGER CONSTRAINT minutes_check CHECK (minutes BETWEEN 0 AND 100000),
     who TEXT NOT NULL,
@@ -256,9 +282,11 @@ STATEMENTS = (
     valid_from TEXT CONSTRAINT valid_from_check CHECK (length(valid_from) = 10),
     ended_on TEXT CONSTRAINT ended_on_check CHECK (length(ended_on) = 10),
     earlier TEXT NOT NULL,
-    has_amount INTEGER NOT NULL CONSTRAINT has_amount_check CHECK (has_amount IN (0, 1)),
+    has_amount INTEGER NOT NULL
+        CONSTRAINT has_amount_check CHECK (has_amount IN (0, 1)),
     amount_value REAL
-        CONSTRAINT amount_value_check CHECK (amount_value BETWEEN -1000000000.0 AND 1000000000.0),
+        CONSTRAINT amount_value_check
+            CHECK (amount_value BETWEEN -1000000000.0 AND 1000000000.0),
     amount_unit TEXT,
     PRIMARY KEY (id),
     FOREIGN KEY(tank) REFERENCES tank (id)
@@ -322,7 +350,8 @@ WHERE fact IN ('top_off', 'reservoir_check', 'water_change', 'readings')""",
     typed REAL NOT NULL
         CONSTRAINT typed_check CHECK (typed BETWEEN -1000000000.0 AND 1000000000.0),
     sample_temperature_c REAL
-        CONSTRAINT sample_temperature_c_check CHECK (sample_temperature_c BETWEEN -60.0 AND 100.0),
+        CONSTRAINT sample_temperature_c_check
+            CHECK (sample_temperature_c BETWEEN -60.0 AND 100.0),
     PRIMARY KEY (entry, place),
     FOREIGN KEY(entry) REFERENCES entry (seq)
 )
