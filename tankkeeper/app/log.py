@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-import platformdirs
-
-from tankkeeper.services.desk import Change, Desk
+if TYPE_CHECKING:
+    from tankkeeper.services.desk import Change, Desk
 
 LARGEST_BYTES = 1_000_000
 KEPT_FILES = 5
@@ -19,6 +19,8 @@ _deeds = logging.getLogger("tankkeeper.deeds")
 
 def log_file() -> Path:
     """Return the file into which the program writes what happened; it need not exist yet."""
+    import platformdirs
+
     return platformdirs.user_log_path("tankkeeper", appauthor=False) / "tankkeeper.log"
 
 
@@ -28,7 +30,7 @@ class _WhenNeeded(logging.Handler):
     A folder that cannot be written must not keep anybody from their round; then nothing is logged.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Callable[[], Path]) -> None:
         super().__init__()
         self._path = path
         self._file: logging.Handler | None = None
@@ -43,10 +45,11 @@ class _WhenNeeded(logging.Handler):
         # Loads slowly, hence only here.
         from logging.handlers import RotatingFileHandler
 
+        path = self._path()
         try:
-            self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             handler: logging.Handler = RotatingFileHandler(
-                self._path, maxBytes=LARGEST_BYTES, backupCount=KEPT_FILES - 1, encoding="utf-8"
+                path, maxBytes=LARGEST_BYTES, backupCount=KEPT_FILES - 1, encoding="utf-8"
             )
         except OSError:
             return logging.NullHandler()
@@ -61,8 +64,8 @@ class _WhenNeeded(logging.Handler):
 
 
 @contextmanager
-def logging_to(path: Path) -> Iterator[None]:
-    """Write the log to `path` while the block runs."""
+def logging_to(path: Callable[[], Path]) -> Iterator[None]:
+    """Write the log while the block runs; `path` is asked for when the first line comes."""
     root = logging.getLogger("tankkeeper")
     handler = _WhenNeeded(path)
     before = root.level, root.propagate

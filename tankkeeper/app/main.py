@@ -8,7 +8,6 @@ import logging
 import os
 import sys
 from collections.abc import Sequence
-from datetime import timedelta
 from importlib import import_module
 from pathlib import Path
 
@@ -30,7 +29,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         said = parsed(typed)
     except SystemExit as left:
         return left.code if isinstance(left.code, int) else REFUSED
-    with logging_to(log_file()):
+    with logging_to(log_file):
         status = _guarded(said, typed)
         return _flushed(status)
 
@@ -68,9 +67,11 @@ def _guarded(said: argparse.Namespace, typed: Sequence[str]) -> int:
 
 
 def _run(said: argparse.Namespace) -> int:
-    settings = _settings()
     if said.command is None:
-        return _window(said, settings)
+        return _window(said)
+    settings = _settings()
+    from datetime import timedelta
+
     from tankkeeper.app.bootstrap import TheHouses
     from tankkeeper.app.demo import TITLE
 
@@ -98,20 +99,23 @@ def _where(said: argparse.Namespace) -> Path:
     return user_data_file() if said.household is None else file_named(said.household)
 
 
-def _window(said: argparse.Namespace, settings: Settings) -> int:
-    where = _where(said)
+def _window(said: argparse.Namespace) -> int:
+    """Open the window; what it opens is worked out beside it, once it can be seen."""
     try:
         # Only here may Qt be loaded; commands do without it.
         window = import_module("tankkeeper.app.window")
     except ImportError as missing:
         raise Surroundings("window_cannot_open", why=str(missing)) from missing
-    options = {"now": said.now, "person": said.person or settings.person, "is_demo": said.demo}
-    status: int
+    wanted = window.Wanted(
+        where=lambda: _where(said),
+        person=lambda: said.person or _settings().person,
+        now=said.now,
+        is_demo=said.demo,
+        name="sample household" if said.demo else Path(said.household or "household").stem,
+    )
     if said.snapshot is not None:
-        status = window.snapshot(where, Path(said.snapshot), **options)
-    else:
-        status = window.run(where, settings=settings, **options)
-    return status
+        return int(window.snapshot(wanted, Path(said.snapshot)))
+    return int(window.run(wanted, reports_start=said.report_start))
 
 
 def _settings() -> Settings:

@@ -1,8 +1,9 @@
-"""Where things lie: what travels with the program, and what belongs to the person using it."""
+"""Where things lie: what travels with the program, and what belongs to the person using it.
+
+The library that knows the folders loads only when one is asked for: the window stands before.
+"""
 
 from pathlib import Path
-
-import platformdirs
 
 import tankkeeper
 
@@ -30,6 +31,8 @@ def sample_tanks() -> Path:
 
 def data_dir() -> Path:
     """The person's folder for what must be kept; it need not exist yet."""
+    import platformdirs
+
     return platformdirs.user_data_path(_NAME, appauthor=False)
 
 
@@ -40,11 +43,15 @@ def user_data_file() -> Path:
 
 def config_dir() -> Path:
     """The person's folder for settings of the window; it need not exist yet."""
+    import platformdirs
+
     return platformdirs.user_config_path(_NAME, appauthor=False)
 
 
 def cache_dir() -> Path:
     """The person's folder for what can be made again, such as the sample that is played with."""
+    import platformdirs
+
     return platformdirs.user_cache_path(_NAME, appauthor=False)
 
 

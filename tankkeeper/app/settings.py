@@ -39,6 +39,7 @@ def read_settings(path: Path) -> Settings:
         return Settings()
     except (OSError, UnicodeDecodeError) as failure:
         raise UserFault("settings_unreadable", path=str(path), why=str(failure)) from failure
+
     import tomllib
 
     try:

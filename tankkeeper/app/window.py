@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import logging
 import sys
-from collections.abc import Sequence
+import time
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEventLoop, QLocale, QObject, QTimer
 from PySide6.QtGui import QFont, QFontInfo
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtWidgets import QApplication
 
-from tankkeeper.app.paths import cache_dir, resource
-from tankkeeper.gui.icons import Icons
-from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.app.paths import resource
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.palette import SchemeKeeper
 from tankkeeper.gui.typography import (
     LARGEST_PERCENT,
@@ -24,16 +24,15 @@ from tankkeeper.gui.typography import (
     interface_font,
     load_fonts,
 )
-from tankkeeper.gui.window import Doors, Looks, Window
+from tankkeeper.gui.window import Doors, Looks, Opened, Window
 
 if TYPE_CHECKING:
-    from tankkeeper.app.settings import Settings
+    from tankkeeper.gui.icons import Icons
     from tankkeeper.services.desk import Desk
 
 PROGRAM = "tankkeeper"
-SAMPLE_SUFFIX = "sample household"
 PERCENT_STEP = 10
-SNAPSHOT_SIZE = (1280, 800)
+USUAL_SIZE = (1280, 800)
 _SNAPSHOT_WAIT_MS = 20_000
 _log = logging.getLogger(__name__)
 
@@ -78,8 +77,12 @@ class Looking(QObject):
         self._app = app
         self._percent = 100
         self._system = chosen_font(app, 100)
-        self.scheme = SchemeKeeper(app)
+        self._scheme = SchemeKeeper(app)
         app.setFont(self._system)
+
+    def toggle(self) -> None:
+        """Go from light to dark or back."""
+        self._scheme.toggle()
 
     def scale(self, step: int) -> None:
         """Make the type larger, smaller, or with 0 as large as the system has it."""
@@ -88,79 +91,87 @@ class Looking(QObject):
         self._app.setFont(base_font(self._system, self._percent))
 
 
-def run(
-    where: Path,
-    *,
-    settings: Settings,
-    now: str | None = None,
-    person: str | None = None,
-    is_demo: bool = False,
-) -> int:
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the person typed who opened the window; `where` and `person` are asked in the worker."""
+
+    where: Callable[[], Path]
+    person: Callable[[], str | None]
+    name: str
+    now: str | None = None
+    is_demo: bool = False
+
+
+def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     """Open the window on a household and return the exit status when it is closed."""
     app = application()
     looking = Looking(app)
-    window = Window(doors_to(where, now, is_demo), _looks(where, person, is_demo))
-    window.scheme_toggled.connect(looking.scheme.toggle)
+    window = Window(doors_to(wanted), looks_of(wanted))
+    window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
-    window.frame.resize(*SNAPSHOT_SIZE)
+    reporter = _StartReport(window) if reports_start else None
+    window.shell.resize(*USUAL_SIZE)
     window.show()
     try:
         return app.exec()
     finally:
         sys.excepthook = previous
+        del reporter
 
 
-def snapshot(
-    where: Path,
-    target: Path,
-    *,
-    now: str | None = None,
-    person: str | None = None,
-    is_demo: bool = False,
-) -> int:
+def snapshot(wanted: Wanted, target: Path) -> int:
     """Paint the window into a picture file and return the exit status."""
     app = application()
-    Looking(app)
-    looks = _looks(where, person, is_demo)
-    looks = Looks(looks.icons, looks.title, looks.person, looks.decimal_sign, MotionChoice.OFF)
-    window = Window(doors_to(where, now, is_demo), looks)
+    looking = Looking(app)
+    window = Window(doors_to(wanted), looks_of(wanted, is_still=True))
     loop = QEventLoop()
     window.ready.connect(loop.quit)
     QTimer.singleShot(_SNAPSHOT_WAIT_MS, loop.quit)
-    window.frame.resize(*SNAPSHOT_SIZE)
+    window.shell.resize(*USUAL_SIZE)
     window.show()
     loop.exec()
     window.worker.settle(app)
-    is_kept = window.frame.grab().save(str(target))
-    window.frame.close()
+    is_kept = window.shell.grab().save(str(target))
+    window.shell.close()
+    del looking
     return 0 if is_kept else 1
 
 
-def _looks(where: Path, person: str | None, is_demo: bool) -> Looks:
-    title = SAMPLE_SUFFIX if is_demo else where.stem
+def looks_of(wanted: Wanted, *, is_still: bool = False) -> Looks:
+    """Return how the window looks before a household is open."""
     sign = QLocale().decimalPoint()
-    return Looks(Icons(resource("icons")), title, person, sign if sign == "," else ".")
+    return Looks(_icons, wanted.name, sign if sign == "," else ".", is_still)
 
 
-def doors_to(where: Path, now: str | None, is_demo: bool) -> Doors:
+def _icons() -> Icons:
+    from tankkeeper.gui.icons import Icons
+
+    return Icons(resource("icons"))
+
+
+def doors_to(wanted: Wanted) -> Doors:
     """Return how the window gets at households; nothing is loaded before a door is used."""
     return Doors(
-        here=lambda: _open(where, now, is_demo),
-        other=lambda path: _open(path, now, False),
-        sample=lambda: _open(cache_dir() / "sample.tankkeeper", now, True),
+        here=lambda: Opened(_open(wanted.where(), wanted.now), wanted.person()),
+        other=lambda path: Opened(_open(path, wanted.now), wanted.person()),
+        sample=lambda: Opened(_open_sample(wanted.now), None),
         bring_in=_bring_in,
         take_out=_take_out,
     )
 
 
-def _open(where: Path, now: str | None, is_demo: bool) -> Desk:
+def _open(where: Path, now: str | None) -> Desk:
     from tankkeeper.app.bootstrap import open_at
-    from tankkeeper.app.demo import ready_demo
 
-    if is_demo:
-        ready_demo(where, now)
     return open_at(where, now)
+
+
+def _open_sample(now: str | None) -> Desk:
+    from tankkeeper.app.demo import demo_file, ready_demo
+
+    ready_demo(demo_file(), now)
+    return _open(demo_file(), now)
 
 
 def _bring_in(desk: Desk, path: Path) -> str:
@@ -177,6 +188,34 @@ def _take_out(desk: Desk, path: Path) -> str:
 
     write_text(path, export_household(desk), over=True)
     return f"Exported to {path.name}."
+
+
+class _StartReport(QObject):
+    """Prints when the window was painted and when it was ready, as one JSON line, and closes it.
+
+    For the benchmark of the start: the moments are seconds since the epoch.
+    """
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        self._painted_at = 0.0
+        window.painted.connect(self._on_painted)
+        window.ready.connect(self._on_ready)
+
+    def _on_painted(self) -> None:
+        self._painted_at = time.time()
+
+    def _on_ready(self) -> None:
+        # The rows are asked to be drawn by now; the moment counts once they are.
+        QTimer.singleShot(0, self._on_drawn)
+
+    def _on_drawn(self) -> None:
+        if self._window.frame is not None:
+            self._window.frame.stack.repaint()
+        sys.stdout.write(f'{{"painted_at": {self._painted_at}, "ready_at": {time.time()}}}\n')
+        sys.stdout.flush()
+        self._window.shell.close()
 
 
 class _Unforeseen:
@@ -196,8 +235,10 @@ class _Unforeseen:
         _log.error("unexpected", exc_info=(kind, error, trace))
         if self._is_telling or not isinstance(error, Exception):
             return
+        from PySide6.QtWidgets import QMessageBox
+
         self._is_telling = True
-        box = QMessageBox(self._window.frame)
+        box = QMessageBox(self._window.shell)
         box.setWindowTitle(PROGRAM)
         box.setText("Something went wrong that nobody foresaw. Nothing that was kept is lost.")
         box.setInformativeText("What is known of it stands in the log.")

@@ -19,8 +19,8 @@ class _Form(argparse.HelpFormatter):
         super().__init__(prog, max_help_position=30)
 
 
-def parser() -> argparse.ArgumentParser:
-    """Return the parser of the whole command line."""
+def parser(with_commands: bool = True) -> argparse.ArgumentParser:
+    """Return the parser of the whole command line, or of what stands before a command."""
     top = argparse.ArgumentParser(
         prog="tankkeeper",
         description="What every saltwater tank of a household needs today, how much, and why. "
@@ -35,6 +35,10 @@ def parser() -> argparse.ArgumentParser:
     add("--now", metavar="WHEN", help="the moment to take as now (ISO 8601)")
     add("--person", metavar="NAME", help="who does the work, unless --by says other")
     add("--snapshot", metavar="FILE.png", help="paint the window into a picture")
+    add("--report-start", action="store_true", help=argparse.SUPPRESS)
+    if not with_commands:
+        top.set_defaults(command=None)
+        return top
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for group in (_add_looking, _add_doing, _add_moving, _add_logging, _add_keeping):
         group(_Commands(commands))
@@ -250,13 +254,29 @@ def _count(text: str) -> int:
 
 def parsed(arguments: list[str]) -> argparse.Namespace:
     """Return what was typed, or leave with exit status 2 after a line about what is wrong."""
-    top = parser()
+    top = parser(with_commands=not _opens_window(arguments))
     found = top.parse_args(arguments)
     for check in _CHECKS:
         wrong = check(found)
         if wrong:
             top.error(wrong)
     return found
+
+
+def _opens_window(arguments: list[str]) -> bool:
+    """Tell whether nothing but plain options was typed; the window then stands a little sooner."""
+    rest = list(arguments)
+    while rest:
+        word = rest.pop(0)
+        if word in _WITH_VALUE and rest and not rest[0].startswith("-"):
+            rest.pop(0)
+        elif word not in _ALONE:
+            return False
+    return True
+
+
+_WITH_VALUE = ("--household", "--now", "--person", "--snapshot")
+_ALONE = ("--demo", "--report-start")
 
 
 def _wrong_export(found: argparse.Namespace) -> str:

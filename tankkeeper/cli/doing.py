@@ -6,12 +6,13 @@ import argparse
 from collections.abc import Iterable, Sequence
 
 from tankkeeper.cli import values
-from tankkeeper.cli.session import Session, say, words_of
+from tankkeeper.cli.session import Session, say, say_aside, words_of
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry
-from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.logbook import Entry, Readings, WaterChange
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
@@ -26,6 +27,20 @@ def told(entry: Entry, words: Words, target: Entry | None = None, more: str = ""
     return f"{entry_text(entry, words, target)}{where}.{more} Entry {entry.id}"
 
 
+def ask_about(entry: Entry, words: Words) -> None:
+    """Tell beside the result which values of a new entry can be, but are unlike the usual."""
+    fact = entry.fact
+    found = (
+        [(one.parameter, one.value) for one in fact.values] if isinstance(fact, Readings) else []
+    )
+    if isinstance(fact, WaterChange) and fact.salinity is not None:
+        found.append(("salinity", fact.salinity))
+    for name, value in found:
+        asked = unusual_words(PARAMETERS[name], value, words)
+        if asked:
+            say_aside(f"{asked} If not, take it back with: tankkeeper undo")
+
+
 def do_tick(session: Session, said: argparse.Namespace) -> None:
     """Mark work as done."""
     state = session.desk.state()
@@ -34,6 +49,8 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
     words = words_of(state)
     for outcome in outcomes:
         say(_outcome(outcome, words))
+        if not outcome.was_done_already:
+            ask_about(outcome.entry, words)
 
 
 def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) -> list[Tick]:

@@ -98,6 +98,11 @@ def say(text: str) -> None:
     print(clean(plain(text)))
 
 
+def say_aside(text: str) -> None:
+    """Tell something beside the result, on standard error."""
+    print(clean(plain(text)), file=sys.stderr)
+
+
 def say_lines(lines: Iterable[str]) -> None:
     """Print lines that are made for a terminal already."""
     for line in lines:

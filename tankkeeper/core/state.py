@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import field
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import NamedTuple
+from zoneinfo import ZoneInfo
 
 from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
 from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
@@ -87,14 +88,53 @@ class _Kept(NamedTuple):
         )
 
 
+class _Folded(NamedTuple):
+    """The state of a chore, and all that it was folded from."""
+
+    chore: Chore
+    entries: Sequence[Entry]
+    pauses: tuple[Span, ...]
+    on: tuple[date, ZoneInfo, time, time]
+    state: ChoreState
+
+
 @dataclass(slots=True)
 class Memory:
-    """What earlier folds learned, so that only what changed is learned again.
+    """What earlier folds found, so that only what changed is worked out again.
 
     A pure cache: with or without it every result is the same.
     """
 
     _tanks: dict[str, _Kept] = field(default_factory=dict)
+    _chores: dict[str, _Folded] = field(default_factory=dict)
+
+    def folded(
+        self,
+        chore: Chore,
+        entries: Sequence[Entry],
+        pauses: tuple[Span, ...],
+        moment: Moment,
+        forecast: LimitForecast,
+    ) -> ChoreState:
+        """Return the state of a chore, from the last time if it still holds.
+
+        What changes by the hour is folded every time: slots, and what the water says.
+        """
+        if chore.slots or isinstance(chore.rhythm, WhenWaterSays):
+            return fold_chore(chore, entries, pauses, moment, forecast)
+        kept = self._chores.get(chore.id)
+        on = (moment.day, moment.zone, moment.day_begins, moment.round_at)
+        if (
+            kept is not None
+            and kept.chore is chore
+            and kept.on == on
+            and kept.pauses == pauses
+            and kept.entries == entries
+        ):
+            return kept.state
+        state = fold_chore(chore, entries, pauses, moment, forecast)
+        self._chores[chore.id] = _Folded(chore, entries, pauses, on, state)
+        return state
 
     def learned(
         self,
@@ -164,7 +204,7 @@ def fold_household(
     for chore in household.chores:
         water = waters.get(chore.tank) if chore.tank is not None else None
         states.append(
-            fold_chore(
+            memory.folded(
                 chore,
                 history.of_chore(chore.id),
                 spans_for(chore, spans),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
-from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 
 from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.palette import Role, colours_of
@@ -55,7 +55,7 @@ class _WaitLine(QWidget):
         paint_ground(QPainter(self), self.rect(), colours_of(self.palette())[Role.SEA])
 
 
-class Frame(QMainWindow):
+class Frame(QWidget):
     """The window: `view_chosen` tells a view's id, `person_chosen` a person's name,
 
     `why_toggled` whether the why panel is open, `closing` that the window is about to close,
@@ -102,7 +102,6 @@ class Frame(QMainWindow):
         self.why.setParent(self._body)
         self.stack.setAutoFillBackground(True)
         self.stack.setBackgroundRole(QPalette.ColorRole.Base)
-        self.setCentralWidget(self._body)
         self.setMinimumSize(640, 480)
         QWidget.setTabOrder(self.top.views, self.rail)
         QWidget.setTabOrder(self.rail, self.stack)
@@ -237,6 +236,11 @@ class Frame(QMainWindow):
         if sizes.why_is_drawer:
             self.why.raise_()
         self._place_wait_line()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Let the body fill the window."""
+        super().resizeEvent(event)
+        self._body.setGeometry(self.rect())
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw anew with another font or palette."""

@@ -65,6 +65,7 @@ class Morning(QObject):
         self._session.behind.connect(self._frame.set_waiting)
         self.page.picked.connect(self._on_picked)
         self.page.commanded.connect(self._deeds.do)
+        self.page.mark_clicked.connect(self._deeds.tick_row)
         self.empty.commanded.connect(self._frame.command)
         self._deeds.refused.connect(self._on_refused)
         self._frame.why.acted.connect(self._deeds.do)

@@ -46,9 +46,20 @@ class TickDesk(QObject):
         }
 
     def do(self, command: str) -> None:
-        """Do what the command says with the selected rows."""
-        rows, last = self._page.selected(), self._session.last
-        deed = self._deeds.get(command)
+        """Do what the command says with the selected rows, after what is under way."""
+        self._session.in_turn(lambda: self._do(command, self._page.selected()))
+
+    def tick_row(self, row_id: str) -> None:
+        """Tick the row whose mark was clicked, whatever is selected by then."""
+        self._session.in_turn(
+            lambda: self._do(
+                Command.TICK.value,
+                [row for row in self._page.list.item_rows() if row.id == row_id],
+            )
+        )
+
+    def _do(self, command: str, rows: list[ItemRow]) -> None:
+        last, deed = self._session.last, self._deeds.get(command)
         if deed is None or not rows or last is None or self._form is not None:
             return
         if last.is_read_only:
@@ -95,11 +106,11 @@ class TickDesk(QObject):
         return usual_moment(last.state.moment, days_ago)
 
     def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
-        """Return the rows that can be worked on; a paused one is refused with how to go on."""
-        for row in rows:
-            if row.item.state is State.PAUSED:
-                self.refused.emit(row.id, f"{row.name} is paused. Resume it first.")
-        return [row for row in rows if row.item.is_open]
+        """Return the rows that can be worked on; where there is none, that is told as a refusal."""
+        found = [row for row in rows if row.item.is_open]
+        if not found:
+            self.refused.emit(rows[0].id, _not_open(rows[0]))
+        return found
 
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
         self._queue = self._still_open(rows)
@@ -254,6 +265,13 @@ class TickDesk(QObject):
                 self._form.refuse(fault_words(error))
 
         return Answer(words, refused, self._on_kept)
+
+
+def _not_open(row: ItemRow) -> str:
+    """Return why nothing can be done with a row, and what can be done first."""
+    if row.item.state is State.PAUSED:
+        return f"{row.name} is paused. Resume it first, with Shift+P."
+    return f"{row.name}: {row.state}. Take it back first, with Space."
 
 
 def _told(rows: Sequence[ItemRow]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
@@ -32,7 +33,8 @@ class Form(QDialog):
         self.fields = QFormLayout()
         self.primary = Button(keep, ButtonKind.PRIMARY, self)
         self.leave = Button(LEAVE, ButtonKind.PLAIN, self)
-        self._refusal: Notice | None = None
+        self._notice: Notice | None = None
+        self._is_writing = False
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
@@ -62,16 +64,31 @@ class Form(QDialog):
 
     def refuse(self, sentence: str) -> None:
         """Tell in place why it was not kept, and let it be tried again."""
+        self._is_writing = False
         self.primary.setEnabled(True)
-        if self._refusal is not None:
-            self.column.removeWidget(self._refusal)
-            self._refusal.deleteLater()
-            self._refusal = None
+        self._show(Mark.REFUSED, sentence, Role.OVERDUE_SOFT)
+
+    def ask(self, sentence: str) -> None:
+        """Ask in place about what was typed, before it is kept."""
+        self._show(Mark.CAUTION, sentence, Role.AMBER_SOFT)
+
+    def _show(self, mark: Mark, sentence: str, ground: Role) -> None:
+        if self._notice is not None:
+            self.column.removeWidget(self._notice)
+            self._notice.deleteLater()
+            self._notice = None
+        self.setAccessibleDescription(sentence)
         if sentence:
-            self._refusal = Notice(Mark.REFUSED, sentence, Role.OVERDUE_SOFT, self)
-            self.column.insertWidget(self.column.count() - 2, self._refusal)
-            self.setAccessibleDescription(sentence)
+            self._notice = Notice(mark, sentence, ground, self)
+            self.column.insertWidget(self.column.count() - 2, self._notice)
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
 
     def wait(self) -> None:
-        """Keep the button from being used twice while what was typed is written."""
+        """Keep the form as it is while what was typed is written: it is kept once or refused."""
+        self._is_writing = True
         self.primary.setEnabled(False)
+
+    def reject(self) -> None:
+        """Leave the form, but not while what was typed is on its way."""
+        if not self._is_writing:
+            super().reject()

@@ -17,7 +17,7 @@ from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import MONTHS, Words
 from tankkeeper.services.moving import check_put_off
 
 DAYS_SHOWN: Final = 28
@@ -55,7 +55,7 @@ def _refusal(row: ItemRow, state: HouseholdState, day: date) -> str:
 
 def _named(day: date, ahead: int, words: Words) -> str:
     name = words.weekday_and_number(day)
-    month = day.strftime("%B")
+    month = MONTHS[day.month - 1]
     return f"{name} {month}, tomorrow" if ahead == 1 else f"{name} {month}"
 
 

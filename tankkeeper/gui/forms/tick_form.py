@@ -17,6 +17,7 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
@@ -24,6 +25,8 @@ from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
 MEASURED = "Keep as measured"
+ALL_THE_SAME = "Keep all the same"
+LONGEST_TYPED = 1_000_000
 
 
 class TickForm(Form):
@@ -46,12 +49,14 @@ class TickForm(Form):
         self.litres: QuantityField | None = None
         self.salinity: QuantityField | None = None
         self.values: dict[str, QuantityField] = {}
+        self._asked_about = ""
         self._add_fields()
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, days_ago, self)
         self.note = QLineEdit(self)
         self.note.setAccessibleName("Note")
-        self.note.setMaxLength(10_000)
+        # The note is bounded where it is kept; what was typed is never cut here.
+        self.note.setMaxLength(LONGEST_TYPED)
         self.note.setMinimumHeight(metrics_for(self.font()).button_height)
         self.fields.addRow("W&ho", self.who)
         self.fields.addRow("&When", self.when)
@@ -79,6 +84,7 @@ class TickForm(Form):
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
         field = QuantityField(name, unit, parse, fault_words, parent=self)
+        field.field.textChanged.connect(self._on_typed)
         self.fields.addRow(f"&{name}", field)
         return field
 
@@ -105,6 +111,7 @@ class TickForm(Form):
     def _on_litres(self) -> None:
         """Say on the button which of the two it will be: measured, or as proposed."""
         if self.litres is None:
+            self.primary.set_words("Tick")
             return
         if self.litres.text.strip() or not self._has_proposal():
             self.primary.set_words(MEASURED)
@@ -115,21 +122,53 @@ class TickForm(Form):
         fields = [self.litres, self.salinity, *self.values.values()]
         sound = [field.check() for field in fields if field is not None]
         if not all(sound):
+            first = next(field for field in fields if field is not None and field.fault)
+            first.setFocus()
+            return
+        question = self._question()
+        if question and question != self._asked_about:
+            self._asked_about = question
+            self.ask(question)
+            self.primary.set_words(ALL_THE_SAME)
             return
         self.wait()
         self.ticked.emit(self._tick())
 
+    def _question(self) -> str:
+        """Return what to ask about once more: what can be, but is unlike the usual."""
+        asked = []
+        if self.salinity_value is not None:
+            asked.append(unusual_words(PARAMETERS["salinity"], self.salinity_value, self._words))
+        for value in self._readings():
+            asked.append(unusual_words(PARAMETERS[value.parameter], value.value, self._words))
+        return " ".join(sentence for sentence in asked if sentence)
+
+    @property
+    def salinity_value(self) -> float | None:
+        """The salinity that was typed, None when nothing was."""
+        value = self.salinity.value if self.salinity is not None else None
+        return value if isinstance(value, float) else None
+
+    def _readings(self) -> tuple[ReadingValue, ...]:
+        values = [field.value for field in self.values.values()]
+        return tuple(one for one in values if isinstance(one, ReadingValue))
+
+    def _on_typed(self) -> None:
+        """Forget the question: something else was typed since."""
+        if self._asked_about:
+            self._asked_about = ""
+            self.ask("")
+            self._on_litres()
+
     def _tick(self) -> Tick:
         litres = self.litres.value if self.litres is not None else None
-        salinity = self.salinity.value if self.salinity is not None else None
-        readings = [field.value for field in self.values.values()]
         return Tick(
             item=self._row.id,
             at=self.when.at,
             by=self.who.person_id,
             litres=litres if isinstance(litres, float) else None,
-            salinity=salinity if isinstance(salinity, float) else None,
-            values=tuple(one for one in readings if isinstance(one, ReadingValue)),
+            salinity=self.salinity_value,
+            values=self._readings(),
             as_proposed=self.litres is not None and litres is None and self._has_proposal(),
             note=self.note.text(),
         )

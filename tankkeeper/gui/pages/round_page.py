@@ -27,10 +27,12 @@ LIST_COMMANDS = (
 class RoundPage(QWidget):
     """The page; `commanded` tells what is to be done with the selected rows.
 
-    `picked` tells that another row or other rows are selected.
+    `mark_clicked` tells the id of the row whose mark was clicked, `picked` that another row or
+    other rows are selected.
     """
 
     commanded = Signal(str)
+    mark_clicked = Signal(str)
     picked = Signal()
 
     def __init__(
@@ -53,8 +55,8 @@ class RoundPage(QWidget):
 
     def _connect(self) -> None:
         self.list.picked.connect(self.picked)
-        self.list.mark_clicked.connect(self._on_mark)
-        self.list.doubleClicked.connect(self._on_double_click)
+        self.list.mark_clicked.connect(self.mark_clicked)
+        self.list.line_double_clicked.connect(self._on_double_click)
         for command in LIST_COMMANDS:
             make_action(command, self.list).triggered.connect(self._on_action)
         self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
@@ -89,9 +91,6 @@ class RoundPage(QWidget):
         sender = self.sender()
         if sender is not None:
             self.commanded.emit(sender.objectName())
-
-    def _on_mark(self, _row: int) -> None:
-        self.commanded.emit(Command.TICK.value)
 
     def _on_double_click(self) -> None:
         self.commanded.emit(Command.TICK_FORM.value)

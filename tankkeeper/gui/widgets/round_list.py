@@ -27,16 +27,21 @@ from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 _MARK_REACH: Final = 8
+# A line of work keeps its place by chore and slot, however its turn is called by now.
+_Place = tuple[str, object]
 
 
 class RoundList(QListView):
-    """Lines of work; `picked` tells that the selection changed, `mark_clicked` which row's mark.
+    """Lines of work; `picked` tells that the selection changed.
 
-    Space, letters and Return are actions of the page and never reach the list's own search.
+    `mark_clicked` tells the id of the row whose mark was clicked, `line_double_clicked` that one
+    was double-clicked elsewhere. Space, letters and Return are actions of the page and never reach
+    the list's own search.
     """
 
     picked = Signal()
-    mark_clicked = Signal(int)
+    mark_clicked = Signal(str)
+    line_double_clicked = Signal()
 
     def __init__(
         self, parent: QWidget | None = None, motion: MotionChoice = MotionChoice.FOLLOW
@@ -90,11 +95,11 @@ class RoundList(QListView):
 
         `empty` are the two sentences that stand in the middle when there is no row.
         """
-        here = self._where()
+        here, chosen = self._where(), self._chosen()
         self._empty = None if rows else empty
         self._model.set_rows(rows)
         self._arrange()
-        self._return_to(here)
+        self._return_to(here, chosen)
         closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
         if self._closed is not None and closed - self._closed:
             self._striking, self._share = closed - self._closed, 0.0
@@ -108,6 +113,10 @@ class RoundList(QListView):
         found = [row for row in rows if isinstance(row, ItemRow)]
         current = self.current_row()
         return found or ([current] if current is not None else [])
+
+    def item_rows(self) -> list[ItemRow]:
+        """Return all lines of work from top to bottom."""
+        return [row for row in self._model.rows if isinstance(row, ItemRow)]
 
     def current_row(self) -> ItemRow | None:
         """Return the line on which the keys act."""
@@ -148,19 +157,29 @@ class RoundList(QListView):
         self, action: QAbstractItemView.CursorAction, modifiers: Qt.KeyboardModifier
     ) -> QModelIndex:
         """Return where a key leads; headings are passed over."""
-        index = super().moveCursor(action, modifiers)
-        up = action in (
+        start = super().moveCursor(action, modifiers).row()
+        is_up = action in (
             QAbstractItemView.CursorAction.MoveUp,
             QAbstractItemView.CursorAction.MovePageUp,
             QAbstractItemView.CursorAction.MoveEnd,
             QAbstractItemView.CursorAction.MovePrevious,
         )
-        at = index.row()
-        while 0 <= at < self._model.rowCount() and not isinstance(self._model.rows[at], ItemRow):
-            at += -1 if up else 1
-        if not 0 <= at < self._model.rowCount():
-            return self.currentIndex()
-        return self._model.index(at)
+        on, back = self._line_from(start, is_up), self._line_from(start, not is_up)
+        at = on if on >= 0 else back
+        if is_up and self._line_from(at - 1, True) < 0:
+            # The heading above the first line comes into view with it.
+            self.scrollToTop()
+        return self._model.index(at) if at >= 0 else self.currentIndex()
+
+    def _line_from(self, start: int, is_up: bool) -> int:
+        """Return the nearest line of work from a row on, -1 where there is none."""
+        step = -1 if is_up else 1
+        at = start
+        while 0 <= at < self._model.rowCount():
+            if isinstance(self._model.rows[at], ItemRow):
+                return at
+            at += step
+        return -1
 
     def keyboardSearch(self, search: str) -> None:
         """Do nothing: letters are commands here."""
@@ -173,14 +192,27 @@ class RoundList(QListView):
         super().keyPressEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Tell a click on a mark, which ticks its row; elsewhere select as in any list."""
+        """Tell a click on a mark, which ticks its row; elsewhere select as in any list.
+
+        A click beside the lines changes nothing: keys always have a line to act on.
+        """
         at = self._row_of_mark(event.position().toPoint())
-        if event.button() == Qt.MouseButton.LeftButton and at >= 0 and not event.modifiers():
-            self.go_to(at)
-            self.mark_clicked.emit(at)
+        row = self._line_at(event.position().toPoint())
+        if row is None:
             event.accept()
-            return
-        super().mousePressEvent(event)
+        elif event.button() == Qt.MouseButton.LeftButton and at >= 0 and not event.modifiers():
+            self.go_to(at)
+            self.mark_clicked.emit(row.id)
+            event.accept()
+        else:
+            super().mousePressEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Tell a double click on a line; on a mark the second click does nothing."""
+        at = event.position().toPoint()
+        if self._line_at(at) is not None and self._row_of_mark(at) < 0:
+            self.line_double_clicked.emit()
+        event.accept()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Place the columns anew."""
@@ -210,6 +242,10 @@ class RoundList(QListView):
         painter.setPen(table[Role.INK_2])
         painter.drawText(area.adjusted(0, line + Space.XS, 0, 0), flags, self._empty[1])
 
+    def _line_at(self, at: QPoint) -> ItemRow | None:
+        row = self.indexAt(at).data(ROW_ROLE)
+        return row if isinstance(row, ItemRow) else None
+
     def _row_of_mark(self, at: QPoint) -> int:
         index = self.indexAt(at)
         if not isinstance(index.data(ROW_ROLE), ItemRow):
@@ -219,23 +255,32 @@ class RoundList(QListView):
         return index.row() if left <= at.x() <= right else -1
 
     def _arrange(self) -> None:
-        items = [row for row in self._model.rows if isinstance(row, ItemRow)]
-        self._columns = columns_for(items, self.font(), float(self.viewport().width()))
+        self._columns = columns_for(self.item_rows(), self.font(), float(self.viewport().width()))
         self.doItemsLayout()
 
-    def _where(self) -> tuple[str, object] | None:
+    def _where(self) -> _Place | None:
         row = self.current_row()
         return None if row is None else (row.item.chore.id, row.item.turn.slot)
 
-    def _return_to(self, here: tuple[str, object] | None) -> None:
-        """Keep the current row where it was by its chore, else go to the first."""
+    def _chosen(self) -> set[_Place]:
+        rows = self.selected_rows()
+        return {(row.item.chore.id, row.item.turn.slot) for row in rows}
+
+    def _return_to(self, here: _Place | None, chosen: set[_Place]) -> None:
+        """Keep current and selected rows where they were by their chores, else go to the first."""
         if self.current_row() is not None:
             return
         at = self._model.row_of(*here) if here is not None else -1
-        if at >= 0:
-            self.go_to(at)
-        else:
+        if at < 0:
             self.go_to_first()
+            return
+        self.go_to(at)
+        for place in chosen - {here}:
+            other = self._model.row_of(*place)
+            if other >= 0:
+                self.selectionModel().select(
+                    self._model.index(other), QItemSelectionModel.SelectionFlag.Select
+                )
 
     def _on_selection(self) -> None:
         self.picked.emit()

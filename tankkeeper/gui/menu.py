@@ -1,0 +1,152 @@
+"""The commands of the window: its menu, its files, its sheet of keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog
+
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.icons import Icon
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.widgets.bars import ViewWord
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.window import Window
+    from tankkeeper.services.desk import Desk
+
+VIEWS = (ViewWord("round", "Round", Icon.ROUND),)
+FILE_FILTER = "Households (*.tankkeeper);;All files (*)"
+TANK_FILES = "Tank files (*.toml);;All files (*)"
+_MENU = (
+    (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
+    (Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
+    (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
+    (Command.SHORTCUT_SHEET, Command.QUIT),
+)
+
+
+class WindowMenu(QObject):
+    """Makes the commands of the window and carries them out."""
+
+    def __init__(self, window: Window, frame: Frame) -> None:
+        super().__init__(window)
+        self._window = window
+        self._frame = frame
+        self._is_filled = False
+        self._deeds: dict[str, Callable[[], object]] = {
+            Command.UNDO.value: self._undo,
+            Command.REDO.value: self._redo,
+            Command.NEXT_PERSON.value: self._next_person,
+            Command.OPEN.value: self._ask_household,
+            Command.SAMPLE.value: self._open_sample,
+            Command.IMPORT.value: self._ask_import,
+            Command.EXPORT.value: self._ask_export,
+            Command.SHORTCUT_SHEET.value: self._show_sheet,
+            Command.LIGHT_OR_DARK.value: window.scheme_toggled.emit,
+            Command.LARGER.value: self._larger,
+            Command.SMALLER.value: self._smaller,
+            Command.STANDARD_SIZE.value: self._standard_size,
+            Command.QUIT.value: self._quit,
+        }
+        frame.commanded.connect(self.carry_out)
+
+    def fill(self) -> None:
+        """Put the commands into the menu and let their keys act, once there is something open."""
+        if self._is_filled:
+            return
+        self._is_filled = True
+        menu = self._frame.top.menu()
+        for group in _MENU:
+            menu.addSeparator()
+            for command in group:
+                action = make_action(command, self._frame)
+                action.triggered.connect(self._on_action)
+                menu.addAction(action)
+
+    def carry_out(self, command: str) -> None:
+        """Do what a command of the window says; others are left alone."""
+        deed = self._deeds.get(command)
+        if deed is not None:
+            deed()
+
+    def _on_action(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.carry_out(sender.objectName())
+
+    def _undo(self) -> None:
+        if self._window.morning is not None:
+            self._window.morning.undo()
+
+    def _redo(self) -> None:
+        if self._window.morning is not None:
+            self._window.morning.redo()
+
+    def _next_person(self) -> None:
+        if self._window.morning is not None:
+            self._window.morning.next_person()
+
+    def _larger(self) -> None:
+        self._window.type_scaled.emit(1)
+
+    def _smaller(self) -> None:
+        self._window.type_scaled.emit(-1)
+
+    def _standard_size(self) -> None:
+        self._window.type_scaled.emit(0)
+
+    def _quit(self) -> None:
+        self._window.shell.close()
+
+    def _open_sample(self) -> None:
+        self._window.open(self._window.doors.sample)
+
+    def _ask_household(self) -> None:
+        self._ask("Open a household", FILE_FILTER, self._on_household, is_new=False)
+
+    def _ask_import(self) -> None:
+        self._ask("Import a tank file", TANK_FILES, self._on_import, is_new=False)
+
+    def _ask_export(self) -> None:
+        self._ask("Export the household", TANK_FILES, self._on_export, is_new=True)
+
+    def _ask(
+        self, title: str, filters: str, chosen: Callable[[str], None], *, is_new: bool
+    ) -> None:
+        """Ask for a file without holding the window up."""
+        dialog = QFileDialog(self._frame, title, "", filters)
+        if is_new:
+            dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+            dialog.setDefaultSuffix("toml")
+        else:
+            dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(chosen)
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def _on_household(self, name: str) -> None:
+        path, other = Path(name), self._window.doors.other
+        self._window.open(lambda: other(path))
+
+    def _on_import(self, name: str) -> None:
+        self._with_file(self._window.doors.bring_in, name)
+
+    def _on_export(self, name: str) -> None:
+        self._with_file(self._window.doors.take_out, name)
+
+    def _with_file(self, door: Callable[[Desk, Path], str], name: str) -> None:
+        session, morning = self._window.session, self._window.morning
+        if session is not None and morning is not None:
+            desk, path = session.desk, Path(name)
+            self._window.worker.run(
+                lambda: door(desk, path), morning.told_and_refresh, morning.failed
+            )
+
+    def _show_sheet(self) -> None:
+        from tankkeeper.gui.forms.key_sheet import KeySheet
+
+        KeySheet(self._frame).open()

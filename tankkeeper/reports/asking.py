@@ -1,0 +1,20 @@
+"""The question about a value that can be, but is unlike the usual; it is kept if confirmed."""
+
+from __future__ import annotations
+
+from tankkeeper.core.parameters import Parameter
+from tankkeeper.reports.words import Words
+
+
+def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
+    """Return what is asked about a value in the stored unit, an empty text when it is usual."""
+    limits = parameter.limits
+    low, high = limits.usual_low, limits.usual_high
+    is_low = low is not None and value < low
+    is_high = high is not None and value > high
+    if not (is_low or is_high):
+        return ""
+    shown = words.parameter(parameter.name, value)
+    ends = [words.parameter(parameter.name, end) for end in (low, high) if end is not None]
+    usual = f"{ends[0]} to {ends[1]}" if len(ends) == 2 else ends[0]
+    return f"{parameter.display} {shown} is unlike the usual {usual}. Keep it if it was read so."
