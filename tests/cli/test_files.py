@@ -111,6 +111,20 @@ def test_export_and_import_give_the_same_household(
         assert mine == theirs
 
 
+@pytest.mark.slow
+def test_the_sample_survives_export_and_import(type_: Type, tmp_path: Path) -> None:
+    """120 days of five tanks with undos, skips, put-offs and notes: equal text, equal round."""
+    sample, copy = here(tmp_path / "sample.tankkeeper"), here(tmp_path / "copy.tankkeeper")
+    first, second = tmp_path / "first.toml", tmp_path / "second.toml"
+    assert type_("--now", NOW, "new", sample[1], "--sample").status == 0
+    assert type_(*sample, "export", "all", str(first)).status == 0
+    assert type_(*copy, "import", str(first)).status == 0
+    assert type_(*copy, "export", "all", str(second)).status == 0
+    assert first.read_bytes() == second.read_bytes()
+    for words in (("round",), ("tanks",), ("ahead", "--from", "today", "--to", "2026-04-15")):
+        assert type_(*copy, *words, "--json").document == type_(*sample, *words, "--json").document
+
+
 def test_export_does_not_write_over_a_file(at_house: Type, tmp_path: Path) -> None:
     """A file that exists is left as it is unless --force is said; a folder always."""
     file = tmp_path / "out.toml"
@@ -230,6 +244,50 @@ to = 2026-03-05
     assert days["skerry.change-water"]["target"] == "2026-03-05"
     text = type_(*house, "export", "all", "-").out
     assert "counts_from = 2026-02-27" in text
+
+
+def test_moves_of_slots_and_series_written_by_hand(type_: Type, tmp_path: Path) -> None:
+    """A slot is enough to name today's turn; a shift without a turn moves the open one.
+
+    Where nothing was open the entry stays as it was written, and is exported so again.
+    """
+    log = """
+[[log]]
+at = 2026-03-01T12:00:00+01:00
+tank = "Nook"
+skipped = "Feed"
+for = { slot = "09:00" }
+[[log]]
+at = 2026-03-02T07:05:00+01:00
+tank = "Nook"
+skipped = "Feed"
+for = { slot = "07:00" }
+[[log]]
+at = 2026-03-02T07:06:00+01:00
+tank = "Skerry"
+shifted = "Change water"
+to = 2026-03-06
+"""
+    file = tmp_path / "hand.toml"
+    file.write_text(DEFINITIONS + log, encoding="utf-8")
+    house = here(tmp_path / "hand.tankkeeper")
+    assert type_(*house, "import", str(file)).status == 0
+    feedings = [
+        (item["slot"], item["state"])
+        for item in type_(*house, "round", "--json").document["items"]
+        if item["chore"] == "nook.feed"
+    ]
+    assert feedings == [("07:00", "skipped"), ("18:00", "due")]
+    words = ("ahead", "--from", "today", "--to", "2026-03-20", "--json")
+    changes = [
+        item["target"]
+        for item in type_(*house, *words).document["items"]
+        if item["chore"] == "skerry.change-water"
+    ]
+    assert changes == ["2026-03-06", "2026-03-20"]
+    text = type_(*house, "export", "all", "-").out
+    assert 'for = { slot = "09:00" }' in text
+    assert 'for = { date = 2026-03-02, slot = "07:00" }' in text
 
 
 def test_backup_and_restore(at_house: Type, tmp_path: Path) -> None:
