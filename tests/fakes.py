@@ -54,18 +54,21 @@ def trimmed(whole: History, household: Household) -> History:
     """Return only what a store has to give for what is due; see `ports.Reading.history`."""
     chores = {chore.id: chore for chore in household.chores}
     by_chore = {
-        name: [one for one in rows if name not in chores or _is_kept(chores[name], rows, one)]
+        name: _kept(chores[name], rows) if name in chores else rows
         for name, rows in whole.by_chore.items()
     }
     return replace(whole, by_chore=by_chore)
 
 
-def _is_kept(chore: Chore, rows: Sequence[Entry], one: Entry) -> bool:
-    done = [each.day for each in rows if each.completes_chore(chore.id)]
+def _kept(chore: Chore, rows: Sequence[Entry]) -> Sequence[Entry]:
+    latest = max((one.day for one in rows if one.completes_chore(chore.id)), default=None)
     lapses = chore.if_missed is IfMissed.EXPIRE and chore.early_days == 0
-    if not done or chore.if_missed is IfMissed.EACH or (chore.slots and not lapses):
-        return True
-    latest = max(done)
+    if latest is None or chore.if_missed is IfMissed.EACH or (chore.slots and not lapses):
+        return rows
+    return [one for one in rows if _still_matters(chore, one, latest)]
+
+
+def _still_matters(chore: Chore, one: Entry, latest: date) -> bool:
     if one.completes_chore(chore.id) and one.day >= latest - COMPLETIONS_KEPT:
         return True
     fact = one.fact
