@@ -71,6 +71,16 @@ def test_readings_take_their_units(at_house: Type) -> None:
     assert readings["salinity"]["at"] == "2026-03-02T07:30:00+01:00"
 
 
+def test_an_unusual_value_is_kept_and_asked_about(at_house: Type) -> None:
+    """Salinity 22 can be, but lies outside the usual 25 to 40: status 0, a question beside it."""
+    answer = at_house("log", "reading", "--tank", "Nook", "salinity=22")
+    assert answer.status == 0
+    assert "unlike the usual" in answer.err
+    assert "tankkeeper undo" in answer.err
+    usual = at_house("log", "reading", "--tank", "Nook", "salinity=34.8")
+    assert (usual.status, usual.err) == (0, "")
+
+
 def test_a_dose_completes_the_only_open_dose(at_house: Type) -> None:
     """Grams of a substance."""
     answer = at_house("log", "dose", "--tank", "Skerry", "--of", "bicarbonate", "--grams", "12")
