@@ -14,7 +14,7 @@ from pathlib import Path
 from tankkeeper.app.log import log_file, logging_to
 from tankkeeper.app.settings import Settings, read_settings, settings_file
 from tankkeeper.cli.arguments import parsed
-from tankkeeper.cli.run import Refused, run
+from tankkeeper.cli.refused import Refused
 from tankkeeper.core.errors import Surroundings, TankkeeperError, UserFault
 
 DONE, REFUSED, INTERRUPTED = 0, 1, 130
@@ -74,6 +74,7 @@ def _run(said: argparse.Namespace) -> int:
 
     from tankkeeper.app.bootstrap import TheHouses
     from tankkeeper.app.demo import TITLE
+    from tankkeeper.cli.run import run
 
     houses = TheHouses(
         where=_where(said),

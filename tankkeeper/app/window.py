@@ -80,6 +80,10 @@ class Looking(QObject):
         self._scheme = SchemeKeeper(app)
         app.setFont(self._system)
 
+    def ask_system(self) -> None:
+        """Follow the scheme of the system from now on."""
+        self._scheme.ask_system()
+
     def toggle(self) -> None:
         """Go from light to dark or back."""
         self._scheme.toggle()
@@ -109,6 +113,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     window = Window(doors_to(wanted), looks_of(wanted))
     window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
+    window.painted.connect(looking.ask_system)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
     window.shell.resize(*USUAL_SIZE)

@@ -7,6 +7,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from tankkeeper.cli.session import Session
+from tankkeeper.cli.refused import Refused
 from tankkeeper.core.errors import TankkeeperError
 
 if TYPE_CHECKING:
@@ -35,15 +36,6 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("files", "do_check"),
     "soak": ("soak", "do_soak"),
 }
-
-
-class Refused(Exception):
-    """A refusal in the words of a household: its days, its zone, its decimal sign."""
-
-    def __init__(self, sentence: str, fault: TankkeeperError) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
-        self.fault = fault
 
 
 def run(houses: Houses, said: argparse.Namespace, person: str | None, title: str = "") -> None:

@@ -347,14 +347,18 @@ def _crossing(excess: Callable[[float], float], low: float, high: float) -> floa
     By false position with the value of an end that stays halved, the Illinois rule (Dowell and
     Jarratt, BIT 11, 1971; from memory), which asks far less often than halving the interval.
     """
-    at_low, at_high = excess(low), excess(high)
+    at_low, at_high, stayed = excess(low), excess(high), 0
     while high - low > 1e-9 * high:
         between = high - at_high * (high - low) / (at_high - at_low)
         found = excess(between)
         if abs(found) < 1e-10:
             return between
         if found > 0.0:
-            high, at_high, at_low = between, found, 0.5 * at_low
+            high, at_high = between, found
+            at_low = 0.5 * at_low if stayed < 0 else at_low
+            stayed = -1
         else:
-            low, at_low, at_high = between, found, 0.5 * at_high
+            low, at_low = between, found
+            at_high = 0.5 * at_high if stayed > 0 else at_high
+            stayed = 1
     return high

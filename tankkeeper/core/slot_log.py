@@ -56,7 +56,7 @@ def read_log(
             _note_moved(logs[slot], fact, entry.day.toordinal())
     for log in logs.values():
         if log.moved:
-            _settle_moved(log, spans, pauses)
+            _settle_moved(chore, log, spans, pauses)
     return logs
 
 
@@ -100,16 +100,23 @@ def _note_moved(log: SlotLog, fact: Skip | PutOff, said_on: int) -> None:
         log.skipped_through = max(log.skipped_through, fact.counts_from.toordinal())
 
 
-def _settle_moved(log: SlotLog, spans: Sequence[RuleSpan], pauses: Sequence[Span]) -> None:
+def _settle_moved(
+    chore: Chore, log: SlotLog, spans: Sequence[RuleSpan], pauses: Sequence[Span]
+) -> None:
     """Forget turns that no rule yields any more, and bring targets out of pauses.
 
     A turn whose own day and whose new day both lie in a pause leaves no debt; one that was open
-    before the pause is open again after it.
+    before the pause is open again after it, unless it was done all the same.
     """
+    is_each = chore.if_missed is IfMissed.EACH
     for nominal, target in list(log.moved.items()):
         if span_on(spans, date.fromordinal(nominal)) is None:
             del log.moved[nominal], log.gathered[nominal]
-        elif pauses and pause_on(target, pauses) is not None:
+            continue
+        is_done = nominal in log.keyed or (
+            target - chore.early_days <= log.completed and not is_each
+        )
+        if pauses and not is_done and pause_on(target, pauses) is not None:
             if pause_on(nominal, pauses) is not None:
                 log.skipped.add(nominal)
             after = moved_by_pauses(target, target, pauses)

@@ -6,7 +6,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Final, NamedTuple
 
-from PySide6.QtCore import QObject, Qt, Signal, Slot
+from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
@@ -249,11 +249,22 @@ class SchemeKeeper(QObject):
         super().__init__(app)
         self._app = app
         self._choice = choice
+        # What the system says in full costs 15 ms to ask, because Qt's whole namespace loads with
+        # it; the palette the system gave says as much for the first picture.
+        self._is_system_dark = _is_dark(app.palette())
+        self._wants_contrast = False
+        self._is_asked = False
         self._scheme: Scheme | None = None
-        hints = QGuiApplication.styleHints()
-        hints.colorSchemeChanged.connect(self._on_system_change)
-        hints.accessibility().contrastPreferenceChanged.connect(self._on_system_change)
         self._apply()
+
+    def ask_system(self) -> None:
+        """Ask the system in full, and follow it from now on; to be called after the first paint."""
+        if not self._is_asked:
+            self._is_asked = True
+            hints = QGuiApplication.styleHints()
+            hints.colorSchemeChanged.connect(self._on_system_change)
+            hints.accessibility().contrastPreferenceChanged.connect(self._on_system_change)
+        self._on_system_change()
 
     @property
     def choice(self) -> SchemeChoice:
@@ -277,6 +288,12 @@ class SchemeKeeper(QObject):
 
     @Slot()
     def _on_system_change(self) -> None:
+        hints = QGuiApplication.styleHints()
+        said = hints.colorScheme().name
+        # Where the system does not say (bare X11, the offscreen platform) the first look stands.
+        if said != "Unknown":
+            self._is_system_dark = said == "Dark"
+        self._wants_contrast = hints.accessibility().contrastPreference().name == "HighContrast"
         self._apply()
 
     def _apply(self) -> None:
@@ -288,11 +305,14 @@ class SchemeKeeper(QObject):
         self.changed.emit(wanted)
 
     def _wanted(self) -> Scheme:
-        hints = QGuiApplication.styleHints()
-        # Where the system does not say (bare X11, the offscreen platform) the page is light.
         is_dark = self._choice is SchemeChoice.DARK or (
-            self._choice is SchemeChoice.FOLLOW and hints.colorScheme() is Qt.ColorScheme.Dark
+            self._choice is SchemeChoice.FOLLOW and self._is_system_dark
         )
-        if hints.accessibility().contrastPreference() is Qt.ContrastPreference.HighContrast:
+        if self._wants_contrast:
             return Scheme.HIGH_CONTRAST_DARK if is_dark else Scheme.HIGH_CONTRAST
         return Scheme.DARK if is_dark else Scheme.LIGHT
+
+
+def _is_dark(palette: QPalette) -> bool:
+    """Return whether a palette shows light text on a dark ground."""
+    return palette.color(QPalette.ColorRole.Window).lightness() < 128

@@ -192,7 +192,7 @@ class TickDesk(QObject):
     def _on_put_off(self, to: date) -> None:
         last = self._session.last
         assert last is not None
-        day = last.sheet.words.short_weekday(to)
+        day = last.sheet.words.weekday_and_number(to)
         words = f"Put off {_told(self._rows)} to {day}."
         ids = [row.id for row in self._rows]
         self._goes_on = True

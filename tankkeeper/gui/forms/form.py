@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -87,6 +87,15 @@ class Form(QDialog):
         """Keep the form as it is while what was typed is written: it is kept once or refused."""
         self._is_writing = True
         self.primary.setEnabled(False)
+
+    def event(self, event: QEvent) -> bool:
+        """Grow where a sentence takes more lines than there was room for."""
+        is_done = super().event(event)
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Show):
+            needed = self.column.totalHeightForWidth(self.width())
+            if needed > self.height():
+                self.resize(self.width(), needed)
+        return is_done
 
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""

@@ -70,7 +70,7 @@ class PutOffForm(Form):
         name = rows[0].name if len(rows) == 1 else f"{len(rows)} chores"
         super().__init__(f"Put off: {name}", "", "Put off", parent)
         self.choices = day_choices(rows, state, words)
-        self._short = {one.day: words.short_weekday(one.day) for one in self.choices}
+        self._short = {one.day: words.weekday_and_number(one.day) for one in self.choices}
         self.days = QListWidget(self)
         self._fill()
         self.days.currentRowChanged.connect(self._on_day)
