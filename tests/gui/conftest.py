@@ -1,15 +1,21 @@
 """What the tests of the window share: a palette and a base font that are put back."""
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.household import Household
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
+from tests.gui import round_house
+from tests.gui.round_house import Hands
 
 Wear = Callable[[Scheme, int], None]
+LiveIn = Callable[..., Hands]
 
 
 @pytest.fixture
@@ -50,3 +56,41 @@ def _windows_outlive_their_last_paint(
         monkeypatch.setattr(qtbot, "addWidget", add_and_keep)
     yield
     kept.clear()
+
+
+@pytest.fixture
+def live_in(
+    qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear
+) -> Iterator[LiveIn]:
+    """A function that opens the window on a household of the test, and gives hands at its keys."""
+    opened: list[Hands] = []
+
+    def open_window(
+        household: Household | None = None,
+        size: tuple[int, int] = (1280, 800),
+        person: str | None = None,
+        is_there: bool = False,
+        name: str = "quay",
+    ) -> Hands:
+        clock = FixedClock(round_house.SEVEN)
+        path = tmp_path / f"{name}.tankkeeper"
+        if not is_there:
+            round_house.make(path, household or round_house.small_house(), clock)
+        window = round_house.a_window(path, clock, person)
+        qtbot.addWidget(window.shell)
+        window.shell.resize(*size)
+        with qtbot.waitSignal(window.ready, timeout=20_000):
+            window.show()
+        hands = Hands(window, clock, path, qapp)
+        opened.append(hands)
+        window.shell.activateWindow()
+        qtbot.waitUntil(window.shell.isActiveWindow)
+        hands.settle()
+        return hands
+
+    wear(Scheme.LIGHT, 100)
+    yield open_window
+    for hands in opened:
+        hands.close()
+        hands.window.worker.finish()
+        hands.window.deleteLater()

@@ -1,0 +1,496 @@
+"""The small forms, typed into by key: what they ask, refuse in place, keep, and ask about again."""
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtWidgets import QApplication
+
+from tankkeeper.core.logbook import PutOff, Readings, TopOff, WaterChange
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.form import Form
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands, small_house
+
+# What people and other programs leave in text fields: markup, code, numbers that are none,
+# turned writing direction, signs that are composed, control characters.
+HOSTILE = (
+    "'; DROP TABLE entries; --",
+    "<img src=x>",
+    "=1+1",
+    "%s{}{0}",
+    "x" * 10_000,
+    "\u202egnp.exe",
+    "\U0001f468\u200d\U0001f469\u200d\U0001f467",
+    "e\u0301 \u00e9",
+    "a\0b",
+    "con",
+    "../x",
+    "nan",
+    "inf",
+    "1e999",
+    "-5",
+    "1_000",
+    "\uff11\uff12",
+    "\u0661\u0662",
+)
+
+
+def _open(hands: Hands, chore: str, key: str = "Space") -> Form:
+    hands.go_to(chore)
+    hands.press(key)
+    return hands.form()
+
+
+def test_a_top_off_opens_the_form_on_its_litres(live_in: LiveIn) -> None:
+    """What asks for a number opens the form, and the first field has the keys."""
+    hands = live_in()
+
+    form = _open(hands, "fill")
+
+    assert hands.focus() is form.litres.field  # type: ignore[attr-defined]
+    assert hands.log() == []
+
+
+def test_return_keeps_what_was_measured(live_in: LiveIn) -> None:
+    """Typed litres are measured, and the button says so."""
+    hands = live_in()
+    form = _open(hands, "fill")
+
+    hands.type("1.4")
+    assert form.primary.text() == "Keep as measured"
+    hands.press("Return")
+
+    assert not hands.has_form()
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert (fact.litres, fact.estimated) == (1.4, False)
+
+
+def test_an_empty_field_keeps_the_proposal_as_an_estimate(live_in: LiveIn) -> None:
+    """Accepted unmeasured is told apart on the button and in the logbook."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    assert form.primary.text() == "Keep 1.5\u00a0L as proposed"
+
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert (fact.litres, fact.estimated) == (1.5, True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "litres"),
+    [("9,5 l", 9.5), ("9.5", 9.5), ("2.5 gal US", 9.4635295), ("9500 mL", 9.5)],
+)
+def test_litres_take_comma_point_and_unit(live_in: LiveIn, typed: str, litres: float) -> None:
+    """A US liquid gallon is 3.785411784 L (NIST Handbook 44, 2024, appendix C)."""
+    hands = live_in()
+    _open(hands, "change")
+
+    hands.type(typed)
+    hands.press("Tab")
+    hands.type("35")
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, WaterChange)
+    assert fact.litres == pytest.approx(litres)
+
+
+def test_salinity_takes_a_specific_gravity_with_its_temperatures(live_in: LiveIn) -> None:
+    """Specific gravity 1.0264 (25/25) at 25.4 degC is sea water of practical salinity 35.
+
+    From memory: sea water of salinity 35 at 25 degC has 1023.34 kg/m3 (UNESCO 1981, EOS-80) and
+    pure water 997.05 kg/m3, so its specific gravity is 1.0264.
+    """
+    hands = live_in()
+    _open(hands, "change")
+
+    hands.type("9")
+    hands.press("Tab")
+    hands.type("1.0264 sg25/25 @25.4C")
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, WaterChange)
+    assert fact.salinity == pytest.approx(35.0, abs=0.3)
+
+
+def test_a_specific_gravity_typed_as_salinity_is_recognised(live_in: LiveIn) -> None:
+    """1.025 without a unit is no practical salinity; the field says what it looks like."""
+    hands = live_in()
+    form = _open(hands, "change")
+
+    hands.type("9")
+    hands.press("Tab")
+    hands.type("1.025")
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert "specific gravity" in form.salinity.fault  # type: ignore[attr-defined]
+    assert form.salinity.text == "1.025"  # type: ignore[attr-defined]
+    assert hands.log() == []
+
+
+@pytest.mark.parametrize("typed", ["0.01", "200000", "nonsense", "9 parsecs", "-3"])
+def test_what_cannot_be_is_refused_in_the_field(live_in: LiveIn, typed: str) -> None:
+    """One sentence below the field; what was typed stays, and the keys are in that field."""
+    hands = live_in()
+    form = _open(hands, "fill")
+
+    hands.type(typed)
+    hands.press("Return")
+
+    field = form.litres  # type: ignore[attr-defined]
+    assert field.fault
+    assert field.fault.endswith((".", "?"))
+    assert field.text == typed
+    assert hands.focus() is field.field
+    assert hands.log() == []
+
+
+def test_a_refusal_of_the_household_stands_at_its_field(live_in: LiveIn) -> None:
+    """More than the tank holds is only known where it is kept; it is told in the field, too."""
+    hands = live_in()
+    form = _open(hands, "fill")
+
+    hands.type("4000")
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert form.litres.fault  # type: ignore[attr-defined]
+    assert form.primary.isEnabled()
+    assert hands.log() == []
+
+
+def test_readings_are_typed_field_by_field(live_in: LiveIn) -> None:
+    """A test asks its values, each in its own field; all of them are needed."""
+    hands = live_in()
+    form = _open(hands, "test")
+
+    hands.type("35,1")
+    hands.press("Return")
+    assert hands.form() is form
+    assert form.values["nitrate"].fault  # type: ignore[attr-defined]
+    hands.type("12 mg/L")
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, Readings)
+    assert [(one.parameter, one.typed) for one in fact.values] == [
+        ("salinity", 35.1),
+        ("nitrate", 12.0),
+    ]
+
+
+def test_what_is_unlike_the_usual_is_asked_about_and_then_kept(live_in: LiveIn) -> None:
+    """Salinity 22 can be; it is asked about once, and kept when Return is pressed again."""
+    hands = live_in()
+    form = _open(hands, "change")
+    hands.type("9")
+    hands.press("Tab")
+    hands.type("22")
+
+    hands.press("Return")
+    assert hands.log() == []
+    assert "unlike the usual" in form.accessibleDescription()
+    assert form.primary.text() == "Keep all the same"
+    hands.press("Return")
+
+    assert not hands.has_form()
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, WaterChange)
+    assert fact.salinity == 22.0
+
+
+def test_the_question_goes_when_something_else_is_typed(live_in: LiveIn) -> None:
+    """After a mended slip nothing is asked any more."""
+    hands = live_in()
+    form = _open(hands, "change")
+    hands.type("9")
+    hands.press("Tab")
+    hands.type("25.5")
+    hands.press("Backspace", "Backspace", "Backspace", "Backspace")
+    hands.type("22")
+    hands.press("Return")
+
+    hands.press("Ctrl+A")
+    hands.type("35")
+
+    assert form.primary.text() == "Keep as measured"
+    assert not form.accessibleDescription()
+
+
+def test_who_and_when_are_chosen_in_the_form(live_in: LiveIn) -> None:
+    """Another person, yesterday, and a note, all by key."""
+    hands = live_in(person="ada")
+    form = _open(hands, "fill")
+    hands.type("1.4")
+
+    hands.press("Tab", "Down", "Tab", "Down", "Tab")
+    hands.type("in a hurry")
+    assert form.who.person_id == "bo"  # type: ignore[attr-defined]
+    hands.press("Return")
+
+    entry = hands.log()[0].entry
+    assert (entry.by, entry.day.isoformat(), entry.note) == ("bo", "2026-03-11", "in a hurry")
+
+
+def test_the_form_takes_another_time(live_in: LiveIn) -> None:
+    """Any earlier moment can be typed; one that lies ahead cannot."""
+    hands = live_in()
+    form = _open(hands, "wipe", "Return")
+    when = form.when  # type: ignore[attr-defined]
+
+    when.setFocus()
+    hands.press("End")
+
+    assert when.other.isVisible()
+    assert when.other.maximumDateTime() == when.other.dateTime()
+    hands.press("Esc")
+
+
+def test_y_opens_the_form_on_yesterday_where_something_is_asked(live_in: LiveIn) -> None:
+    """The day stands in the form already."""
+    hands = live_in()
+    form = _open(hands, "fill", "Y")
+
+    assert form.when.choice.currentText() == "Yesterday"  # type: ignore[attr-defined]
+    hands.press("Return")
+
+    assert hands.log()[0].entry.day.isoformat() == "2026-03-11"
+
+
+def test_escape_leaves_without_a_trace(live_in: LiveIn) -> None:
+    """Nothing is written, the line keeps the keys."""
+    hands = live_in()
+    _open(hands, "fill")
+    hands.type("1.4")
+
+    hands.press("Esc")
+
+    assert not hands.has_form()
+    assert hands.list.hasFocus()
+    assert hands.current() == "fill"
+    assert hands.log() == []
+
+
+def test_escape_while_it_is_written_does_not_lose_the_answer(live_in: LiveIn) -> None:
+    """The form stays until what it asked for was kept or refused."""
+    hands = live_in()
+    _open(hands, "fill")
+    hands.type("4000")
+
+    hands.hit("Return")
+    hands.hit("Esc")
+    hands.settle()
+
+    assert hands.form().litres.fault  # type: ignore[attr-defined]
+
+
+def test_several_lines_that_ask_open_one_form_after_the_other(live_in: LiveIn) -> None:
+    """What asks nothing is ticked at once, the others ask in turn."""
+    hands = live_in()
+    hands.press("Ctrl+A", "Space")
+    asked = []
+
+    for _ in range(3):
+        asked.append(hands.form().windowTitle())
+        if "Change" in asked[-1]:
+            hands.press("Tab")
+            hands.type("35")
+        if "Test" in asked[-1]:
+            hands.type("35")
+            hands.press("Tab")
+            hands.type("10")
+        hands.press("Return")
+
+    assert not hands.has_form()
+    assert len(set(asked)) == 3
+    assert all(row.is_closed for row in hands.rows())
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_texts_in_a_number_are_refused_or_read_as_what_they_are(
+    live_in: LiveIn, text: str
+) -> None:
+    """Nothing that is no number gets into the logbook, and what was typed stays."""
+    hands = live_in()
+    form = _open(hands, "fill")
+
+    hands.paste(text)
+    typed = form.litres.text  # type: ignore[attr-defined]
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert form.litres.fault  # type: ignore[attr-defined]
+    assert form.litres.text == typed  # type: ignore[attr-defined]
+    assert hands.log() == []
+    assert cut_labels(form) == []
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_texts_in_a_note_are_kept_as_they_are_or_refused(
+    live_in: LiveIn, text: str
+) -> None:
+    """A note is text and nothing else; it comes back as it was typed."""
+    hands = live_in()
+    _open(hands, "wipe", "N")
+
+    hands.paste(text)
+    form = hands.form()
+    kept = form.text.toPlainText()  # type: ignore[attr-defined]
+    hands.press("Ctrl+Return")
+
+    if hands.has_form():
+        assert form.accessibleDescription()
+        assert hands.log() == []
+    else:
+        assert hands.log()[0].entry.note == kept.strip()
+
+
+def test_a_lone_surrogate_in_a_note_is_refused_in_words(live_in: LiveIn) -> None:
+    """Half a sign cannot be stored; the note stays in its field."""
+    hands = live_in()
+    form = _open(hands, "wipe", "N")
+    form.text.setPlainText("half \ud83d sign")  # type: ignore[attr-defined]
+
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form() or form.accessibleDescription()
+
+
+@pytest.mark.parametrize("text", ["", "   ", "\n\n"])
+def test_an_empty_note_is_refused_in_words(live_in: LiveIn, text: str) -> None:
+    """A note without a word is none."""
+    hands = live_in()
+    form = _open(hands, "wipe", "N")
+    form.text.setPlainText(text)  # type: ignore[attr-defined]
+
+    hands.press("Ctrl+Return")
+
+    assert hands.form() is form
+    assert form.accessibleDescription()
+    assert hands.log() == []
+
+
+def test_a_note_that_is_too_long_stays_in_its_field(live_in: LiveIn) -> None:
+    """Over 10,000 characters nothing is cut off; the form says how long it is."""
+    hands = live_in()
+    form = _open(hands, "wipe", "N")
+    hands.paste("x" * 10_001)
+
+    hands.press("Ctrl+Return")
+
+    assert hands.form() is form
+    assert len(form.text.toPlainText()) == 10_001  # type: ignore[attr-defined]
+    assert form.accessibleDescription()
+
+
+def test_a_day_in_two_weeks_can_be_typed_for_a_pause(live_in: LiveIn) -> None:
+    """The last paused day is chosen, and the chore waits that long."""
+    hands = live_in()
+    form = _open(hands, "lamp", "Shift+P")
+
+    form.until.setFocus()  # type: ignore[attr-defined]
+    hands.press("End")
+    assert form.day.isVisible()  # type: ignore[attr-defined]
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert "lamp" not in [row.item.chore.id for row in hands.rows()]
+
+
+def test_several_lines_are_put_off_together_and_come_back_together(live_in: LiveIn) -> None:
+    """One form, one deed, one undo."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.click(hands.area("lamp").center(), Qt.KeyboardModifier.ControlModifier)
+
+    hands.press("P", "Return")
+    assert [type(one.entry.fact) for one in hands.log()] == [PutOff, PutOff]
+    hands.press("Ctrl+Z")
+
+    assert hands.state("wipe") is State.DUE
+    assert hands.state("lamp") is State.DUE
+
+
+@pytest.mark.parametrize("percent", [100, 125, 150, 200])
+@pytest.mark.parametrize(
+    ("chore", "key"),
+    [("change", "Space"), ("test", "Space"), ("wipe", "P"), ("wipe", "Shift+P"), ("wipe", "N")],
+)
+def test_forms_cut_nothing_and_name_every_field(  # type: ignore[no-untyped-def]
+    live_in: LiveIn, wear, percent: int, chore: str, key: str
+) -> None:
+    """At every size of type; each field says its name to a screen reader."""
+    from tankkeeper.gui.palette import Scheme
+
+    hands = live_in()
+    wear(Scheme.LIGHT, percent)
+    form = _open(hands, chore, key)
+    QApplication.processEvents()
+
+    assert cut_labels(form) == []
+    assert overlapping(form) == []
+    assert nameless(form) == []
+    hands.press("Esc")
+
+
+def test_a_fault_is_read_with_its_field(live_in: LiveIn) -> None:
+    """A screen reader hears name, unit and what is wrong at the field."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    hands.type("much")
+    hands.press("Return")
+
+    field = QAccessible.queryAccessibleInterface(form.litres.field)  # type: ignore[attr-defined]
+
+    assert field.text(QAccessible.Text.Name) == "Litres, L"
+    assert field.text(QAccessible.Text.Description) == form.litres.fault  # type: ignore[attr-defined]
+
+
+def test_long_names_do_not_stretch_a_form_over_the_screen(live_in: LiveIn) -> None:
+    """A chore with a name of 200 letters is told in as many lines as it takes."""
+    long = "Wipe the lid " * 15
+    chores = tuple(
+        one if one.id != "wipe" else type(one)(**{**_fields(one), "name": long.strip()})
+        for one in small_house().chores
+    )
+    hands = live_in(small_house(chores=chores))
+
+    for key in ("Return", "P", "Shift+P", "N"):
+        form = _open(hands, "wipe", key)
+        assert form.width() <= 700, key
+        assert cut_labels(form) == [], key
+        hands.press("Esc")
+
+
+def _fields(one: object) -> dict[str, object]:
+    from dataclasses import fields
+
+    return {field.name: getattr(one, field.name) for field in fields(one)}  # type: ignore[arg-type]
+
+
+def test_two_hundred_forms_leave_nothing_behind(live_in: LiveIn) -> None:
+    """Opened and left again and again, no form, timer or widget stays."""
+    hands = live_in()
+    keys = ("Return", "P", "Shift+P", "N")
+    for key in keys:
+        _open(hands, "wipe", key)
+        hands.press("Esc")
+    before = _children(hands)
+
+    for number in range(200):
+        hands.hit(keys[number % 4])
+        hands.hit("Esc")
+        hands.settle()
+
+    assert _children(hands) == before
+
+
+def _children(hands: Hands) -> int:
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    return len(hands.frame.findChildren(QObject))

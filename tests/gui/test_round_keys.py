@@ -1,0 +1,433 @@
+"""The round by keyboard and mouse: what each key does to the rows and to the logbook."""
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from tankkeeper.core.logbook import PutOff, Revoke, Skip
+from tankkeeper.core.turns import State
+from tests.gui.conftest import LiveIn
+
+
+def test_the_first_line_of_work_has_the_keys_when_the_window_opens(live_in: LiveIn) -> None:
+    """Nothing has to be clicked before the first key acts."""
+    hands = live_in()
+
+    assert hands.list.hasFocus()
+    assert hands.current() == "glass"
+
+
+def test_space_ticks_and_goes_on_to_the_next_open_line(live_in: LiveIn) -> None:
+    """Space ticks what asks nothing; the line stays in its place, the next open one is chosen."""
+    hands = live_in()
+    before = [row.item.chore.id for row in hands.rows()]
+
+    hands.press("Space")
+
+    assert hands.state("glass") is State.DONE
+    assert hands.current() == "wipe"
+    assert [row.item.chore.id for row in hands.rows()] == before
+    assert [turn.chore for turn in hands.log()[0].entry.completes] == ["glass"]
+
+
+def test_keys_pressed_at_once_act_one_after_the_other(live_in: LiveIn) -> None:
+    """Three presses faster than the disk tick three lines, not the first one three times."""
+    hands = live_in()
+    hands.go_to("look")
+
+    hands.hit("Space")
+    hands.hit("Space")
+    hands.settle()
+
+    assert hands.state("look") is State.DONE
+    assert hands.state("lamp") is State.DONE
+    assert len(hands.log()) == 2
+
+
+def test_undo_pressed_right_after_space_takes_back_that_tick(live_in: LiveIn) -> None:
+    """Undo waits for what is being written, and takes back that, not what was done before."""
+    hands = live_in()
+    hands.press("Space")
+
+    hands.hit("Space")
+    hands.hit("Ctrl+Z")
+    hands.settle()
+
+    assert hands.state("glass") is State.DONE
+    assert hands.state("wipe") is State.DUE
+
+
+def test_a_click_on_the_mark_ticks(live_in: LiveIn) -> None:
+    """The mark is the mouse's Space."""
+    hands = live_in()
+
+    hands.click(hands.mark("lamp"))
+    hands.settle()
+
+    assert hands.state("lamp") is State.DONE
+    assert len(hands.log()) == 1
+
+
+def test_two_quick_clicks_on_two_marks_tick_those_two(live_in: LiveIn) -> None:
+    """What was clicked is ticked, whatever is selected by the time it is written."""
+    hands = live_in()
+
+    hands.click(hands.mark("wipe"))
+    hands.click(hands.mark("lamp"))
+    hands.settle()
+
+    done = {row.item.chore.id for row in hands.rows() if row.is_closed}
+    assert done == {"wipe", "lamp"}
+
+
+def test_a_double_click_on_the_mark_ticks_once(live_in: LiveIn) -> None:
+    """A second click by a heavy hand neither takes back nor opens a form."""
+    hands = live_in()
+    at = hands.mark("lamp")
+
+    hands.click(at)
+    QTest.mouseDClick(
+        hands.list.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, at
+    )
+    hands.settle()
+
+    assert hands.state("lamp") is State.DONE
+    assert not hands.has_form()
+
+
+def test_a_click_on_the_line_selects_and_ticks_nothing(live_in: LiveIn) -> None:
+    """Only the mark ticks."""
+    hands = live_in()
+
+    hands.click(hands.area("lamp").center())
+    hands.settle()
+
+    assert hands.current() == "lamp"
+    assert hands.log() == []
+
+
+def test_a_click_on_a_heading_or_below_the_lines_keeps_the_selection(live_in: LiveIn) -> None:
+    """Keys always have a line to act on."""
+    hands = live_in()
+    hands.go_to("wipe")
+    heading = hands.list.visualRect(hands.list.round_model.index(0)).center()
+    below = QPoint(100, hands.list.viewport().height() - 4)
+
+    for at in (heading, below):
+        hands.click(at)
+        assert hands.selected() == ["wipe"]
+
+
+def test_arrow_keys_pass_over_headings(live_in: LiveIn) -> None:
+    """Down from the last line of one tank leads to the first of the next, and Up back."""
+    hands = live_in()
+    order = [row.item.chore.id for row in hands.rows()]
+    seen = [hands.current()]
+
+    for _ in order[1:]:
+        hands.press("Down")
+        seen.append(hands.current())
+    for _ in order:
+        hands.press("Up")
+
+    assert seen == order
+    assert hands.current() == order[0]
+
+
+@pytest.mark.parametrize(("key", "place"), [("Home", 0), ("End", -1), ("PgUp", 0), ("PgDown", -1)])
+def test_far_keys_end_on_a_line_of_work(live_in: LiveIn, key: str, place: int) -> None:
+    """Home, End and the page keys reach the first and the last line, never a heading."""
+    hands = live_in()
+    order = [row.item.chore.id for row in hands.rows()]
+    hands.go_to("change")
+
+    hands.press(key)
+
+    assert hands.current() == order[place]
+
+
+def test_several_selected_lines_are_ticked_at_once(live_in: LiveIn) -> None:
+    """Shift+Down over a heading selects lines of work only; one Space ticks them as one deed."""
+    hands = live_in()
+    hands.go_to("floss")
+    hands.press("Shift+Down", "Shift+Down")
+    chosen = hands.selected()
+
+    hands.press("Space")
+
+    assert len(chosen) == 3
+    assert all(hands.state(one) is State.DONE for one in chosen)
+    assert hands.window.session is not None
+    hands.press("Ctrl+Z")
+    assert not any(row.is_closed for row in hands.rows())
+
+
+def test_ctrl_click_adds_a_line(live_in: LiveIn) -> None:
+    """Lines far apart can be ticked together."""
+    hands = live_in()
+    hands.go_to("glass")
+
+    hands.click(hands.area("lamp").center(), Qt.KeyboardModifier.ControlModifier)
+    assert hands.selected() == ["glass", "lamp"]
+    hands.press("Space")
+
+    done = {row.item.chore.id for row in hands.rows() if row.is_closed}
+    assert done == {"glass", "lamp"}
+
+
+def test_select_all_selects_every_line_and_no_heading(live_in: LiveIn) -> None:
+    """Ctrl+A, and the why panel adds up what is selected."""
+    hands = live_in()
+
+    hands.press("Ctrl+A")
+
+    assert len(hands.selected()) == len(hands.rows())
+    assert hands.why.title == "9 chores"
+
+
+def test_space_on_a_done_line_takes_it_back(live_in: LiveIn) -> None:
+    """A slip is taken back where it was made; the logbook keeps both rows."""
+    hands = live_in()
+    hands.press("Space")
+    hands.go_to("glass")
+
+    hands.press("Space")
+
+    assert hands.state("glass") is State.OVERDUE
+    rows = hands.log()
+    assert isinstance(rows[0].entry.fact, Revoke)
+    assert rows[1].revoked
+
+
+def test_y_ticks_for_yesterday(live_in: LiveIn) -> None:
+    """Y writes the completion on the day before, at the hour of the round."""
+    hands = live_in()
+
+    hands.press("Y")
+
+    entry = hands.log()[0].entry
+    assert entry.day.isoformat() == "2026-03-11"
+    assert [turn.chore for turn in entry.completes] == ["glass"]
+    assert "yesterday" in hands.told
+
+
+def test_s_skips(live_in: LiveIn) -> None:
+    """S leaves the turn out; the line stays, struck through, and is not counted."""
+    hands = live_in()
+
+    hands.press("S")
+
+    assert hands.state("glass") is State.SKIPPED
+    assert isinstance(hands.log()[0].entry.fact, Skip)
+    assert "1 skipped" in hands.sheet().sentence
+
+
+def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn) -> None:
+    """S, P and Return on what is done change nothing and are answered in the why panel."""
+    hands = live_in()
+    hands.press("Space")
+    hands.go_to("glass")
+
+    for key in ("S", "P", "Return"):
+        hands.press(key)
+        assert not hands.has_form()
+        assert "Take it back first" in hands.why.refusal
+
+    assert len(hands.log()) == 1
+
+
+def test_a_refusal_goes_after_the_next_success(live_in: LiveIn) -> None:
+    """A refusal stands with its line until something was done."""
+    hands = live_in()
+    hands.press("Space")
+    hands.go_to("glass")
+    hands.press("S")
+    assert hands.why.refusal
+
+    hands.press("Space")
+
+    hands.go_to("glass")
+    assert hands.why.refusal is None
+
+
+def test_done_lines_are_not_counted(live_in: LiveIn) -> None:
+    """Head line, sums and rail follow what was ticked."""
+    hands = live_in()
+    minutes = hands.sheet().view.totals.minutes
+    reef = hands.window.session.last.cards[1]  # type: ignore[union-attr]
+
+    hands.press("Space")
+
+    assert hands.sheet().view.totals.minutes == minutes - 5
+    assert "1 done" in hands.sheet().sentence
+    after = hands.window.session.last.cards[1]  # type: ignore[union-attr]
+    assert (reef.overdue, after.overdue) == (1, 0)
+
+
+@pytest.mark.parametrize("chosen", ["glass", "wipe", "floss", "look"])
+def test_a_ticked_line_stays_where_it_stood(live_in: LiveIn, chosen: str) -> None:
+    """Overdue, due or waiting: ticking moves no line."""
+    hands = live_in()
+    before = [row.item.chore.id for row in hands.rows()]
+    hands.go_to(chosen)
+
+    hands.press("Space")
+
+    assert [row.item.chore.id for row in hands.rows()] == before
+
+
+def test_ten_mixed_deeds_are_undone_and_done_again_in_order(live_in: LiveIn) -> None:
+    """Ctrl+Z goes back through ticks, skips, put-offs, pauses and notes; Ctrl+Y forth again."""
+    hands = live_in()
+    shots = [_picture(hands)]
+    deeds = (
+        ("glass", ("Space",)),
+        ("wipe", ("S",)),
+        ("lamp", ("Y",)),
+        ("floss", ("P", "Return")),
+        ("change", ("Space", "9", "Tab", "3", "5", "Return")),
+        ("fill", ("Space", "Return")),
+        ("look", ("Space",)),
+        ("meter", ("S",)),
+        ("glass", ("Space",)),
+        ("test", ("Shift+P", "Return")),
+    )
+    for chosen, keys in deeds:
+        hands.go_to(chosen)
+        hands.press(*keys)
+        assert not hands.has_form(), chosen
+        shots.append(_picture(hands))
+    assert len({str(shot) for shot in shots}) >= 9
+
+    back = [shots[-1]]
+    for _ in deeds:
+        hands.press("Ctrl+Z")
+        back.append(_picture(hands))
+    assert back == shots[::-1]
+
+    forth = [shots[0]]
+    for _ in deeds:
+        hands.press("Ctrl+Y")
+        forth.append(_picture(hands))
+    assert forth == shots
+
+
+def _picture(hands) -> dict[str, State]:  # type: ignore[no-untyped-def]
+    return {row.item.chore.id: row.item.state for row in hands.rows()}
+
+
+def test_a_new_deed_forgets_what_could_be_done_again(live_in: LiveIn) -> None:
+    """After an undo and something new there is nothing to do again, and that is said."""
+    hands = live_in()
+    hands.press("Space", "Ctrl+Z")
+    hands.go_to("wipe")
+    hands.press("Space")
+    rows = len(hands.log())
+
+    hands.press("Ctrl+Y")
+
+    assert len(hands.log()) == rows
+    assert "could be done again" in hands.told
+
+
+def test_put_off_by_key_names_the_day_on_its_button(live_in: LiveIn) -> None:
+    """P opens the days to come with the next one that works, and the button says which."""
+    hands = live_in()
+    hands.go_to("wipe")
+
+    hands.press("P")
+    assert hands.form().primary.text() == "Put off to Fri\u00a013"
+    hands.press("Down")
+    assert hands.form().primary.text() == "Put off to Sat\u00a014"
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to.isoformat() == "2026-03-14"
+    assert len(hands.log()) == 1
+
+
+def test_a_day_on_which_it_cannot_stand_is_told_in_the_form(live_in: LiveIn) -> None:
+    """What comes every day cannot be put off beyond its next turn; the sentence stands there."""
+    hands = live_in()
+    hands.go_to("look")
+
+    hands.press("P")
+    form = hands.form()
+
+    assert not form.primary.isEnabled()
+    assert form.accessibleDescription()
+    hands.press("Return")
+    assert hands.has_form()
+    hands.press("Esc")
+    assert hands.log() == []
+
+
+def test_a_paused_chore_is_resumed_where_its_tank_is_chosen(live_in: LiveIn) -> None:
+    """Shift+P pauses; the tank chosen in the rail shows the paused line; Shift+P resumes it."""
+    hands = live_in()
+    hands.go_to("lamp")
+    hands.press("Shift+P", "Return")
+    assert "lamp" not in [row.item.chore.id for row in hands.rows()]
+
+    hands.press("Ctrl+Down", "Ctrl+Down")
+    assert hands.state("lamp") is State.PAUSED
+    hands.go_to("lamp")
+    assert [action.text for action in hands.why.actions] == ["Resume"]
+    hands.press("Space")
+    assert "paused" in hands.why.refusal
+    hands.press("Shift+P")
+
+    assert hands.state("lamp") is State.DUE
+
+
+def test_a_paused_tank_is_resumed_from_the_rail(live_in: LiveIn) -> None:
+    """The whole tank can rest; its lines are gone from the house and come back."""
+    hands = live_in()
+    hands.go_to("lamp")
+    hands.press("Shift+P", "Down", "Return")
+    assert not [row for row in hands.rows() if row.item.chore.tank == "nook"]
+
+    hands.press("Ctrl+Down", "Ctrl+Down")
+    assert {row.item.state for row in hands.rows()} == {State.PAUSED}
+    hands.press("Shift+P")
+
+    assert hands.state("lamp") is State.DUE
+
+
+def test_n_writes_a_note(live_in: LiveIn) -> None:
+    """N opens the note; Ctrl+Return keeps it, with its line breaks."""
+    hands = live_in()
+
+    hands.press("N")
+    hands.type("Snail on the glass")
+    hands.press("Return")
+    hands.type("Two")
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form()
+    entry = hands.log()[0].entry
+    assert entry.note == "Snail on the glass\nTwo"
+    assert entry.tank == "reef"
+
+
+def test_the_person_is_chosen_by_key_and_signs_what_is_done(live_in: LiveIn) -> None:
+    """Ctrl+Shift+P goes on to the next person."""
+    hands = live_in()
+
+    hands.press("Ctrl+Shift+P", "Ctrl+Shift+P", "Space")
+
+    assert hands.log()[0].entry.by == "bo"
+
+
+def test_undo_in_a_new_window_takes_back_the_newest_entry_of_today(live_in: LiveIn) -> None:
+    """After the window was closed and opened, Ctrl+Z still mends the last slip and names it."""
+    hands = live_in()
+    hands.press("Space")
+    hands.close()
+
+    again = live_in(is_there=True)
+    again.press("Ctrl+Z")
+
+    assert again.state("glass") is State.OVERDUE
+    assert "Clean the glass" in again.told
