@@ -46,12 +46,14 @@ def test_the_part_of_the_log_that_is_kept_says_the_same_as_the_whole(
 def test_whatever_is_done_the_turns_stand_in_order(kind: str, story: list[Step]) -> None:
     """Windows hold their target, ids are single, one open turn a slot, none comes in a pause.
 
-    Nobody is told that a turn is done already which still stands in the list.
+    Nobody is told that a turn is done already which still stands in the list; only a tick that
+    comes back by a redo may find its turn done by another one.
     """
     chore = a_story_chore(kind)
     told = Story.of(chore)
     for step in story:
-        assert told.do(step) != "already_done"
+        refused = told.do(step)
+        assert refused != "already_done" or step.what in ("redo", "undo_some")
         state = told.state()
         turns = all_turns(state)
         assert all(turn.earliest <= turn.target <= turn.latest for turn in turns)

@@ -1,0 +1,192 @@
+"""Turns that the water decides: the last safe round, bounds, pauses and parts."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+
+import pytest
+
+from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.logbook import Entry, PauseMode, PutOff, ReservoirCheck, Skip, TopOff, Turn
+from tankkeeper.core.pauses import OPEN_END, Span
+from tankkeeper.core.schedule import fold_chore
+from tankkeeper.core.tank_water import last_round_before
+from tankkeeper.core.turns import ChoreState, State
+from tankkeeper.core.water_turns import Limit, LimitForecast
+from tests.builders import a_chore, a_moment, an_entry, day
+
+FILLED = an_entry(1, "2026-03-02", TopOff(4.0), done="wipe", tank="nook")
+
+
+def chore(
+    min_days: int | None = None,
+    max_days: int | None = None,
+    condition: Condition = Condition.EVAPORATION,
+    **more: object,
+) -> Chore:
+    """Return a top-off chore of the tank "nook"."""
+    rhythm = WhenWaterSays(condition, min_days=min_days, max_days=max_days)
+    return a_chore(rhythm, kind=ChoreKind.TOP_OFF, tank="nook", **more)
+
+
+def limit_on(
+    on: str | None, base: Entry | None = FILLED, can_repeat: bool = False
+) -> LimitForecast:
+    """Return a forecast whose last safe round is on a day."""
+    latest = None if on is None else day(on)
+    return LimitForecast(base, Limit.LEVEL, latest, latest, None, can_repeat)
+
+
+def fold(
+    one: Chore,
+    forecast: LimitForecast,
+    today: str = "2026-03-03",
+    entries: tuple[Entry, ...] = (FILLED,),
+    pauses: tuple[Span, ...] = (),
+) -> ChoreState:
+    """Return the state of the chore at noon of a day."""
+    return fold_chore(one, entries, pauses, a_moment(today), forecast)
+
+
+def target_of(state: ChoreState) -> date | None:
+    """Return the target of what is open, else of what comes next."""
+    turns = state.open or ((state.upcoming,) if state.upcoming else ())
+    return turns[0].target if turns else None
+
+
+@pytest.mark.parametrize(
+    ("limit_at", "last"),
+    [
+        ("2026-03-05T06:00", "2026-03-05"),
+        ("2026-03-05T05:59", "2026-03-04"),
+        ("2026-03-05T18:00", "2026-03-05"),
+        ("2026-03-06T02:00", "2026-03-05"),
+    ],
+    ids=["just at the round", "a minute before it", "in the evening", "at night, the day before"],
+)
+def test_the_last_round_before_a_limit(limit_at: str, last: str) -> None:
+    """The usual round is at seven in Berlin, six in UTC; the day begins at four."""
+    moment = datetime.fromisoformat(limit_at).replace(tzinfo=UTC)
+    assert last_round_before(moment, a_moment("2026-03-02")) == day(last)
+
+
+@pytest.mark.parametrize(
+    ("bounds", "safe", "target"),
+    [
+        ((None, None), "2026-03-06", "2026-03-06"),
+        ((None, 3), "2026-03-06", "2026-03-05"),
+        ((None, 9), "2026-03-06", "2026-03-06"),
+        ((6, None), "2026-03-06", "2026-03-06"),
+        ((None, None), "2026-03-01", "2026-03-03"),
+        ((None, 5), None, "2026-03-07"),
+    ],
+    ids=[
+        "the last safe round",
+        "at the longest every 3 days",
+        "the limit comes before the longest interval",
+        "the limit wins over the shortest interval",
+        "a fill restores the mark, so never the same day",
+        "no limit known, the longest interval alone",
+    ],
+)
+def test_bounds(bounds: tuple[int | None, int | None], safe: str | None, target: str) -> None:
+    """`max_days` bounds from above; the physical limit wins over `min_days`."""
+    assert target_of(fold(chore(*bounds), limit_on(safe))) == day(target)
+
+
+def test_never_filled_is_due_today_every_day() -> None:
+    """Nobody knows the level, so filling to the mark is due."""
+    unknown = limit_on(None, base=None)
+    for today in ("2026-03-03", "2026-03-09"):
+        (turn,) = fold(chore(), unknown, today, ()).open
+        assert (turn.target, turn.state, turn.turn.key) == (day(today), State.DUE, "first")
+
+
+def test_never_filled_but_left_out_today_comes_again_tomorrow() -> None:
+    """A skip holds for its day."""
+    skipped = an_entry(1, "2026-03-03", Skip(Turn("wipe", "first")))
+    state = fold(chore(), limit_on(None, base=None), "2026-03-03", (skipped,))
+    assert (state.open, target_of(state)) == ((), day("2026-03-04"))
+
+
+def test_a_stock_that_nothing_forecasts_does_not_nag_once_it_was_done() -> None:
+    """Due until it was looked after once; then nothing says when it is due again."""
+    buy = chore(condition=Condition.STOCK)
+    nothing = LimitForecast(base=None)
+    assert fold(buy, nothing, "2026-03-03", ()).open[0].state is State.DUE
+    assert target_of(fold(buy, nothing, "2026-03-05", (FILLED,))) is None
+
+
+def test_what_is_left_in_a_reservoir_may_be_due_the_same_day() -> None:
+    """A look restores nothing, so the limit may lie on its own day."""
+    look = an_entry(1, "2026-03-02", ReservoirCheck(left_l=2.0), tank="nook")
+    state = fold(chore(), limit_on("2026-03-01", look, True), "2026-03-02", ())
+    assert target_of(state) == day("2026-03-02")
+    assert state.closed == ()
+
+
+def test_a_part_is_followed_the_next_day() -> None:
+    """After a part that was split off for the salinity the rest is due, whatever the limit."""
+    part = an_entry(2, "2026-03-05", TopOff(2.0, to_mark=False), done="wipe", tank="nook")
+    state = fold(chore(), limit_on("2026-03-20"), "2026-03-05", (FILLED, part))
+    assert (state.open, target_of(state)) == ((), day("2026-03-06"))
+    assert [one.state for one in state.closed] == [State.DONE]
+
+
+def test_put_off_stands_where_it_was_put() -> None:
+    """A put-off of the turn after the fill moves its target."""
+    moved = an_entry(2, "2026-03-03", PutOff(Turn("wipe", "after:e1"), day("2026-03-05")))
+    state = fold(chore(), limit_on("2026-03-04"), "2026-03-03", (FILLED, moved))
+    assert target_of(state) == day("2026-03-05")
+    assert state.upcoming is not None
+    assert state.upcoming.is_put_off
+
+
+def freeze(first: str, last: str | None) -> Span:
+    """Return a pause of the tank."""
+    end = OPEN_END if last is None else day(last).toordinal()
+    return Span(day(first).toordinal(), end, PauseMode.FREEZE)
+
+
+def test_the_first_day_after_a_freeze_is_due() -> None:
+    """Nobody knows the level any more, wherever the forecast stood."""
+    pauses = (freeze("2026-03-04", "2026-03-13"),)
+    for safe in ("2026-03-03", "2026-03-08", "2026-03-30"):
+        assert target_of(fold(chore(), limit_on(safe), "2026-03-15", pauses=pauses)) == day(
+            "2026-03-14"
+        )
+
+
+def test_put_off_after_a_freeze_holds() -> None:
+    """Due on the 14th after the pause, put off then to the 16th."""
+    moved = an_entry(2, "2026-03-14", PutOff(Turn("wipe", "after:e1"), day("2026-03-16")))
+    pauses = (freeze("2026-03-04", "2026-03-13"),)
+    state = fold(chore(), limit_on(None), "2026-03-14", (FILLED, moved), pauses)
+    assert target_of(state) == day("2026-03-16")
+
+
+def test_no_turn_comes_in_a_freeze_without_an_end() -> None:
+    """As long as nobody resumes there is nothing to fill."""
+    state = fold(chore(), limit_on("2026-03-08"), pauses=(freeze("2026-03-03", None),))
+    assert (state.open, state.upcoming) == ((), None)
+
+
+def test_a_chore_that_ended_has_no_turns() -> None:
+    """Neither open nor to come, once its last day is past or comes before the target."""
+    ended = chore(ended_on=day("2026-03-05"))
+    assert target_of(fold(ended, limit_on("2026-03-04"), "2026-03-05")) == day("2026-03-04")
+    assert target_of(fold(ended, limit_on("2026-03-04"), "2026-03-06")) is None
+    assert target_of(fold(ended, limit_on("2026-03-06"), "2026-03-03")) is None
+
+
+def test_a_clock_set_back_keeps_the_target() -> None:
+    """On a day before the fill the next turn still lies after it, and the rest is not lost."""
+    state = fold(chore(), limit_on("2026-03-06"), "2026-02-27")
+    assert target_of(state) == day("2026-03-06")
+
+
+def test_what_was_filled_today_is_shown_as_done() -> None:
+    """A fill that names no chore still settles the top-off of the day."""
+    fill = an_entry(2, "2026-03-03", TopOff(3.0), tank="nook")
+    state = fold(chore(), limit_on("2026-03-08", fill), "2026-03-03")
+    assert [(one.state, one.entry.id) for one in state.closed] == [(State.DONE, "e2")]
