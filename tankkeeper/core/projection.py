@@ -97,15 +97,25 @@ def _calendar(
     chore = state.chore
     spans = rule_spans(chore, entries)
     logs = read_log(chore, entries, moment, spans, pauses)
-    open_slots = {one.turn.slot for one in state.open} if begin is not None else set()
     # A turn done within its window may take the next one with it, so those are gone through.
     low = moment.day.toordinal() + 1 if chore.early_days else first
     per_slot = []
     for slot in chore.slots or (None,):
-        done_first = begin._replace(slot=slot) if begin and slot in open_slots else None
         targets = _targets(chore, spans, logs[slot], pauses, low, last) if spans else []
+        done_first = _open_of(state, slot, begin)
         per_slot.append(_of_slot(chore, logs[slot], targets, slot, done_first))
     return per_slot[0] if len(per_slot) == 1 else merge(*per_slot, key=lambda one: one.day)
+
+
+def _open_of(state: ChoreState, slot: time | None, begin: Projected | None) -> list[Projected]:
+    """Return the open turns of a slot, on the day on which what is open is done."""
+    if begin is None:
+        return []
+    return [
+        Projected(begin.day, slot, key=one.turn.key, is_put_off=one.is_put_off)
+        for one in state.open
+        if one.turn.slot == slot
+    ]
 
 
 def _of_slot(
@@ -113,20 +123,22 @@ def _of_slot(
     log: SlotLog,
     targets: Sequence[tuple[int, int]],
     slot: time | None,
-    done_first: Projected | None,
+    done_first: Sequence[Projected],
 ) -> Iterator[Projected]:
     """Yield the turns of one slot; one that is done takes with it what might be done by then."""
-    done_to = 0
-    if done_first is not None:
-        yield done_first
-        done_to = done_first.day
+    yield from done_first
+    done_to = done_first[0].day if done_first else 0
+    is_each = chore.if_missed is IfMissed.EACH
+    gone = {one.key for one in done_first} if is_each else ()
     for target, nominal in targets:
-        if target - chore.early_days <= done_to:
+        if not is_each and target - chore.early_days <= done_to:
             continue
-        if chore.if_missed is not IfMissed.EACH:
-            done_to = target
-        key = date.fromordinal(nominal).isoformat() if nominal in log.moved else ""
-        yield Projected(target, slot, key=key, is_put_off=target != nominal)
+        done_to = target
+        key = date.fromordinal(nominal).isoformat() if nominal in log.moved or gone else ""
+        if key in gone:
+            continue
+        shown = key if nominal in log.moved else ""
+        yield Projected(target, slot, key=shown, is_put_off=target != nominal)
 
 
 def _targets(

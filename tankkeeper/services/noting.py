@@ -30,6 +30,7 @@ from tankkeeper.services.ticking import (
     checked_litres,
     new_entry,
     turn_done_at,
+    unclaimed,
     within_tank,
 )
 
@@ -224,6 +225,7 @@ def _note(
     stamp: Stamp,
 ) -> Noted:
     tank_id = tank.id if tank is not None else None
+    turns = tuple(unclaimed(writing, turn) for turn in turns)
     entry = new_entry(desk, then, None, at, stamp.by, turns, fact, stamp.note, tank_id)
     done = {turn.chore for turn in turns}
     chores = tuple(chore for chore in then.household.chores if chore.id in done)

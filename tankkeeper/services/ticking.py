@@ -7,7 +7,8 @@ from dataclasses import field
 from datetime import datetime
 
 from tankkeeper.core.amounts import AmountDue, amount_of
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import (
@@ -85,7 +86,7 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
             raise UserFault("skipped_already", item=one.item, chore=item.chore.name)
         return Outcome(item.chore, item.entry, was_done_already=True)
     then = state if at == state.moment.now else desk.state_in(writing, at)
-    turn = turn_done_at(then, item)
+    turn = unclaimed(writing, turn_done_at(then, item))
     fact = fact_of(then, item, one)
     entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
     return Outcome(item.chore, entry, is_extra=not turn.key)
@@ -112,23 +113,37 @@ def turn_done_at(then: HouseholdState, item: Item) -> Turn:
     """Return the turn that a completion at the moment of `then` settles.
 
     The item's own where its window had begun by then; another one that was open then; else none,
-    and the work counts as extra. Counted chores count every completion.
+    and the work counts as extra. Counted chores count every completion, but one that came before
+    the latest does no turn.
     """
+    chore = item.chore
+    is_counted = not isinstance(chore.rhythm, Calendar)
+    if is_counted and _counts_from_later(then, chore):
+        return Turn(chore.id, "", item.turn.slot)
     open_then = [
         one
-        for one in _turns_then(then, item.chore)
+        for one in _turns_then(then, chore)
         if one.turn.slot == item.turn.slot and one.state is not State.PROJECTED
     ]
-    for one in open_then:
-        if one.turn == item.turn:
-            return item.turn
-    if open_then:
-        return open_then[0].turn
-    if item.turn.key and not item.turn.key[:1].isdigit():
-        newest = max((one.at for one in then.history.of_chore(item.chore.id)), default=None)
-        if newest is None or newest <= then.moment.now:
-            return item.turn
-    return Turn(item.chore.id, "", item.turn.slot)
+    if is_counted or any(one.turn == item.turn for one in open_then):
+        return item.turn
+    return open_then[0].turn if open_then else Turn(chore.id, "", item.turn.slot)
+
+
+def _counts_from_later(then: HouseholdState, chore: Chore) -> bool:
+    """Tell whether a chore was done or left out after the moment of `then` already."""
+    return any(
+        one.at > then.moment.now
+        for one in then.history.of_chore(chore.id)
+        if one.completes_chore(chore.id) or is_skip_of(one, chore.id)
+    )
+
+
+def unclaimed(writing: Writing, turn: Turn) -> Turn:
+    """Return `turn`, or extra work where it was done already, which old entries alone may tell."""
+    if not turn.key or writing.holder_of(turn.id) is None:
+        return turn
+    return Turn(turn.chore, "", turn.slot)
 
 
 def _turns_then(then: HouseholdState, chore: Chore) -> list[OpenTurn]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 from datetime import date, time
 
 import pytest
-from tests.builders import a_chore, a_moment, an_entry, by_rule, day, days
 
 from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed, Once
 from tankkeeper.core.history import history_of
@@ -18,6 +17,7 @@ from tankkeeper.core.logbook import Entry, Pause, PauseMode, PutOff, Resume, Rev
 from tankkeeper.core.pauses import pause_spans, spans_for
 from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.turns import ChoreState, State
+from tests.builders import a_chore, a_moment, an_entry, by_rule, day, days
 
 WEEKLY = a_chore(AfterLastDone(days(7)), first_due=day("2026-03-02"), early_days=1, late_days=2)
 SATURDAYS = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07")

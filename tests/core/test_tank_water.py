@@ -1,0 +1,198 @@
+"""The water of one tank: what is learned from the fills, and what nobody can know."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from tankkeeper.core.amounts import fresh_water_due
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.evaporation import ClimateRow
+from tankkeeper.core.fills import fill_log
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Room, Tank, TopOffLimits
+from tankkeeper.core.logbook import Entry, Fact, PauseMode, Readings, ReservoirCheck, TopOff
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.pauses import Span
+from tankkeeper.core.state import Memory, fold_household
+from tankkeeper.core.tank_water import TankWater, learn, water_now
+from tankkeeper.core.volume import Sump
+from tankkeeper.core.water_turns import Limit
+from tests.builders import a_box, a_household, a_moment, an_entry, day
+
+FIRST = day("2026-03-02")
+BY_HAND = a_box(top_off=TopOffLimits(allowed_drop_mm=15.0))
+FROM_RESERVOIR = a_box(top_off=TopOffLimits(reservoir_l=20.0, reserve_l=2.0))
+
+
+def logged(*rows: tuple[int, Fact]) -> list[Entry]:
+    """Return entries at noon, each so many days after 2 March."""
+    return [
+        an_entry(seq, FIRST + timedelta(days=after), fact, tank="nook")
+        for seq, (after, fact) in enumerate(rows, start=1)
+    ]
+
+
+def fills(count: int, every: int = 2, litres: float = 3.0) -> list[Entry]:
+    """Return fills to the mark of a tank that loses 1.5 L a day."""
+    return logged(*((number * every, TopOff(litres)) for number in range(count)))
+
+
+def frozen(first: int, last: int) -> tuple[Span, ...]:
+    """Return a pause of the tank, in days after 2 March."""
+    begin = FIRST.toordinal()
+    return (Span(begin + first, begin + last, PauseMode.FREEZE),)
+
+
+def water(
+    tank: Tank, entries: list[Entry], after: int, freezes: tuple[Span, ...] = ()
+) -> TankWater:
+    """Return the water of a tank at noon, so many days after 2 March."""
+    today = FIRST + timedelta(days=after)
+    return water_now(tank, learn(tank, None, entries, today, freezes), a_moment(today))
+
+
+def reading(salinity: float) -> Readings:
+    """Return a reading of the salinity."""
+    return Readings((ReadingValue("salinity", salinity, "", salinity),))
+
+
+def test_the_loss_settles_on_what_is_filled() -> None:
+    """Three litres every two days are 1.5 L a day; two days after the last fill 3 L are gone."""
+    found = water(BY_HAND, fills(20), 40)
+    assert found.loss is not None
+    assert found.evaporated is not None
+    assert found.loss.value == pytest.approx(1.5, rel=0.03)
+    assert found.evaporated.value == pytest.approx(3.0, rel=0.03)
+    # 60 x 40 cm: a litre is 10/24 cm, so 3 L are 12.5 mm.
+    assert found.mm_below_mark == pytest.approx(12.5, rel=0.03)
+
+
+def test_a_part_lowers_what_is_missing_and_postpones_the_limit() -> None:
+    """What came in without reaching the mark counts against what has gone."""
+    whole = water(BY_HAND, fills(20), 40)
+    part = [*fills(20), an_entry(21, FIRST + timedelta(days=39), TopOff(1.0, to_mark=False))]
+    after = water(BY_HAND, part, 40)
+    assert whole.evaporated is not None
+    assert after.evaporated is not None
+    assert after.evaporated.value == pytest.approx(whole.evaporated.value - 1.0)
+    assert whole.limit.limit_at is not None
+    assert after.limit.limit_at is not None
+    assert after.limit.limit_at > whole.limit.limit_at
+
+
+@pytest.mark.parametrize("tank", [BY_HAND, FROM_RESERVOIR], ids=["by hand", "reservoir"])
+def test_after_a_freeze_nobody_knows_the_level(tank: Tank) -> None:
+    """Neither what has gone nor a limit, nor an amount; the loss a day keeps its figure."""
+    known = fills(6) if tank is BY_HAND else logged((0, ReservoirCheck(fill_l=5.0)))
+    before, after = water(tank, known, 14), water(tank, known, 14, frozen(11, 13))
+    assert before.limit.latest_on is not None
+    assert (after.evaporated, after.mm_below_mark, after.reservoir_left) == (None, None, None)
+    assert (after.limit.base, after.limit.latest_on) == (None, None)
+    kind = ChoreKind.TOP_OFF if tank is BY_HAND else ChoreKind.RESERVOIR
+    assert fresh_water_due(kind, after) is None
+    assert after.loss == before.loss
+    assert after.learned.log.was_frozen
+
+
+def test_a_fill_after_a_freeze_teaches_nothing() -> None:
+    """Refilled with 30 L after ten frozen days: the loss a day is what it was, less sure."""
+    known = fills(10)
+    refilled = [*known, an_entry(11, FIRST + timedelta(days=31), TopOff(30.0), tank="nook")]
+    freezes = frozen(20, 30)
+    was, now = (water(BY_HAND, rows, 32, freezes).loss for rows in (known, refilled))
+    assert was is not None
+    assert now is not None
+    assert now.value == was.value
+    assert now.high > was.high
+    without = water(BY_HAND, refilled, 32).loss
+    assert without is not None
+    assert without.value != pytest.approx(was.value, rel=0.001)
+
+
+def test_a_reservoir_filled_after_a_freeze_teaches_nothing() -> None:
+    """The litres that went in say nothing about a time in which nothing ran."""
+    rows = logged(
+        (0, ReservoirCheck(fill_l=5.0)),
+        (5, ReservoirCheck(fill_l=8.0)),
+        (20, ReservoirCheck(fill_l=19.0)),
+    )
+    log = fill_log(FROM_RESERVOIR, rows, frozen(7, 15))
+    assert [(fill.litres, fill.estimated) for fill in log.fills] == [
+        (0.0, True),
+        (8.0, False),
+        (19.0, True),
+    ]
+    assert log.mark is rows[-1]
+
+
+def test_after_the_first_fill_since_a_freeze_the_level_is_known_again() -> None:
+    """The mark is the fill; the next interval is an observation again."""
+    rows = [*fills(5), an_entry(6, FIRST + timedelta(days=20), TopOff(9.0), tank="nook")]
+    rows.append(an_entry(7, FIRST + timedelta(days=22), TopOff(3.0), tank="nook"))
+    log = fill_log(BY_HAND, rows, frozen(10, 18))
+    assert [fill.estimated for fill in log.fills] == [False] * 5 + [True, False]
+    assert log.mark is rows[-1]
+
+
+def test_a_salinity_read_before_a_freeze_is_not_believed_after_it() -> None:
+    """Then the target stands in, with the wide span of what nobody read."""
+    rows = [*fills(5), an_entry(6, FIRST + timedelta(days=8), reading(33.6), tank="nook")]
+    before, after = water(BY_HAND, rows, 9), water(BY_HAND, rows, 21, frozen(10, 20))
+    assert before.learned.salinity_is_read
+    assert not after.learned.salinity_is_read
+    assert after.learned.salinity_at_mark == 35.0
+    assert after.salinity == Estimate(35.0, 34.0, 36.0)
+    read_again = [*rows, an_entry(7, FIRST + timedelta(days=21), reading(36.0), tank="nook")]
+    found = water(BY_HAND, read_again, 21, frozen(10, 20))
+    # Nobody knows how much was missing when it was read, so it is taken as it is.
+    assert found.learned.salinity_at_mark == 36.0
+
+
+@pytest.mark.parametrize(
+    ("drop_mm", "rise", "binds"),
+    [(15.0, 5.0, Limit.LEVEL), (150.0, 0.5, Limit.SALINITY), (None, None, Limit.SALINITY)],
+)
+def test_the_limit_that_comes_first_binds(
+    drop_mm: float | None, rise: float | None, binds: Limit
+) -> None:
+    """Level and salinity each allow some litres; the fewer decide."""
+    tank = a_box(top_off=TopOffLimits(allowed_drop_mm=drop_mm, allowed_salinity_rise=rise))
+    assert water(tank, fills(5), 9).limit.limit is binds
+
+
+def test_with_a_sump_the_last_chamber_sets_the_level() -> None:
+    """900 cm2 and 40 mm are 3.6 L, wherever the display stands."""
+    tank = a_box(
+        sump=Sump(litres=60.0, last_chamber_cm2=900.0),
+        top_off=TopOffLimits(allowed_drop_mm=40.0, allowed_salinity_rise=5.0),
+    )
+    found = water(tank, fills(20), 38)
+    assert found.limit.limit is Limit.LEVEL
+    assert found.limit.median_on is not None
+    # 3.6 L at 1.5 L a day are 2.4 days after the noon of day 38: the evening of day 40.
+    assert found.limit.median_on == FIRST + timedelta(days=40)
+
+
+def test_what_a_fold_remembers_changes_nothing() -> None:
+    """With or without a memory, over seasons, fills and an undo: the same state.
+
+    A log without a fill holds no day from which the first expectation could count, so that moves
+    with the season.
+    """
+    air = (ClimateRow(1, 19.0, 0.35), ClimateRow(7, 26.0, 0.6))
+    tank = a_box(room="hall", top_off=TopOffLimits(allowed_drop_mm=15.0))
+    household = a_household(tanks=(tank,), rooms=(Room("hall", "Hall", climate=air),))
+    memory = Memory()
+    logs = [[], fills(1), [an_entry(1, FIRST, reading(34.0), tank="nook")], fills(8), fills(7)]
+    losses = set()
+    for rows in logs:
+        for after in (0, 20, 120):
+            now = a_moment(FIRST + timedelta(days=after)).now
+            warm = fold_household(household, history_of(rows), now, memory)
+            cold = fold_household(household, history_of(rows), now)
+            assert dict(warm.waters) == dict(cold.waters)
+            losses.add(warm.waters["nook"].loss)
+    assert len(losses) > 8
