@@ -136,7 +136,9 @@ class Morning(QObject):
         self._show_moment(words)
         self._show_bottom(shown)
         if not household.tanks and not household.chores:
-            self._frame.stack.setCurrentWidget(self.empty)
+            if self._frame.stack.currentWidget() is not self.empty:
+                self._frame.stack.setCurrentWidget(self.empty)
+                self.empty.setFocus()
             self._frame.why.show_card(None)
             return
         if self._frame.view_id == ROUND:
@@ -211,7 +213,13 @@ class Morning(QObject):
             self._tell(sentence)
 
     def _on_undo_refused(self, error: TankkeeperError) -> None:
-        self._tell(fault_words(error))
+        sentence = self._worded(error)
+        self._tell(sentence)
+        self.page.announce(sentence)
+
+    def _worded(self, error: TankkeeperError) -> str:
+        last = self._session.last
+        return fault_words(error, last.sheet.words if last is not None else None)
 
     def _on_did(self, words: str) -> None:
         self._refusal = None
@@ -234,7 +242,7 @@ class Morning(QObject):
         """Tell a failure of the surroundings; a bug goes on to where all bugs are told."""
         if not isinstance(error, TankkeeperError):
             raise error
-        self._tell(fault_words(error))
+        self._tell(self._worded(error))
 
     def _on_person(self, name: str) -> None:
         household = self._session.household

@@ -157,9 +157,7 @@ class Session(QObject):
 
     def skip(self, items: Sequence[str], why: str, answer: Answer) -> None:
         """Leave turns out."""
-        self._write_moved(
-            lambda: moving.skip(self._desk, items, why, self._person_id), answer
-        )
+        self._write_moved(lambda: moving.skip(self._desk, items, why, self._person_id), answer)
 
     def put_off(self, items: Sequence[str], to: date, answer: Answer) -> None:
         """Put turns off to a day."""
@@ -341,9 +339,7 @@ class Session(QObject):
     def _write_moved(self, work: Callable[[], Sequence[moving.Moved]], answer: Answer) -> None:
         self._write(lambda: tuple(one.entry for one in work()), answer)
 
-    def _take_back(
-        self, source: list[Deed], onto: list[Deed], verb: str, refused: Refused
-    ) -> None:
+    def _take_back(self, source: list[Deed], onto: list[Deed], verb: str, refused: Refused) -> None:
         """Take back the entries of the newest deed; the rows that do so can be taken back too.
 
         Where only the surroundings stand in the way, the deed stays to be tried again.

@@ -245,12 +245,16 @@ class TickDesk(QObject):
     def _on_note(self, text: str) -> None:
         self._session.note(text, self._row.item.tank, self._form_answer("Note kept."))
 
+    def _worded(self, error: TankkeeperError) -> str:
+        last = self._session.last
+        return fault_words(error, last.sheet.words if last is not None else None)
+
     def _answer(self, words: str, row: ItemRow) -> Answer:
         """Return the answer of a deed without a form; a refusal is told in the why panel."""
 
         def refused(error: TankkeeperError) -> None:
             self._goes_on = False
-            self.refused.emit(row.id, fault_words(error))
+            self.refused.emit(row.id, self._worded(error))
 
         return Answer(words, refused)
 
@@ -262,7 +266,7 @@ class TickDesk(QObject):
 
             self._goes_on = False
             if isinstance(self._form, Form):
-                self._form.refuse(fault_words(error))
+                self._form.refuse(self._worded(error))
 
         return Answer(words, refused, self._on_kept)
 

@@ -59,9 +59,7 @@ def _windows_outlive_their_last_paint(
 
 
 @pytest.fixture
-def live_in(
-    qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear
-) -> Iterator[LiveIn]:
+def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[LiveIn]:
     """A function that opens the window on a household of the test, and gives hands at its keys."""
     opened: list[Hands] = []
 

@@ -143,6 +143,8 @@ class Hands:
         self.window.worker.settle(self.app)
         while self.window.worker.is_busy:
             self.window.worker.settle(self.app)
+        # A form that grows asks its layout once more.
+        self.app.processEvents()
         if self.app.activeWindow() is None:
             # What a window manager does when a form was closed.
             self.window.shell.activateWindow()

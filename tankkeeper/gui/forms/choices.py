@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QDate, QDateTime, QTime, Signal
-from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.forms.fields import ChoiceField, MomentField
+from tankkeeper.gui.typography import Space
 from tankkeeper.reports.words import Words
 
 NOBODY = "Nobody named"
@@ -19,20 +20,18 @@ OTHER = "Another time"
 _DAYS_BACK = 7
 
 
-class WhoField(QComboBox):
+class WhoField(ChoiceField):
     """Who did it; the person at the window is chosen beforehand."""
 
     def __init__(
         self, household: Household, person_id: str | None, parent: QWidget | None = None
     ) -> None:
-        super().__init__(parent)
-        self.setAccessibleName("Who")
+        super().__init__("Who", parent)
         for person in household.people:
             self.addItem(person.name, person.id)
         self.addItem(NOBODY, None)
         at = self.findData(person_id)
         self.setCurrentIndex(at if at >= 0 else self.count() - 1)
-        self.setMinimumHeight(metrics_for(self.font()).button_height)
 
     @property
     def person_id(self) -> str | None:
@@ -78,15 +77,12 @@ class WhenField(QWidget):
         super().__init__(parent)
         self._words = words
         self._days = days_back(words)
-        self.choice = QComboBox(self)
-        self.choice.setAccessibleName("When")
+        self.choice = ChoiceField("When", self)
         self.choice.addItem(NOW)
         for day in self._days:
             self.choice.addItem(day.words)
         self.choice.addItem(OTHER)
-        self.other = QDateTimeEdit(self)
-        self.other.setAccessibleName("Day and time")
-        self.other.setCalendarPopup(True)
+        self.other = MomentField("Day and time", self)
         self._build()
         self.choice.setCurrentIndex(days_ago)
         self.choice.currentIndexChanged.connect(self._on_choice)
@@ -95,9 +91,7 @@ class WhenField(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(Space.XXS)
-        high = metrics_for(self.font()).button_height
         for field in (self.choice, self.other):
-            field.setMinimumHeight(high)
             column.addWidget(field)
         now = qt_moment(self._words.moment.local)
         self.other.setMaximumDateTime(now)

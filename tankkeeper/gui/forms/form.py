@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
+from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.why_panel import Notice
 
 LEAVE = "Leave"
@@ -50,7 +51,7 @@ class Form(QDialog):
         self.column.addSpacing(Space.XS)
         self.fields.setVerticalSpacing(Space.S)
         self.fields.setHorizontalSpacing(Space.M)
-        self.fields.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
+        self.fields.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.fields.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self.column.addLayout(self.fields)
         foot = QHBoxLayout()
@@ -61,6 +62,13 @@ class Form(QDialog):
         self.column.addSpacing(Space.S)
         self.column.addLayout(foot)
         self.setMinimumWidth(metrics_for(self.font()).px(420))
+
+    def add_field(self, name: str, field: QWidget) -> None:
+        """Add a field whose name stands on the line of what is typed; `&` marks its key."""
+        label = QLabel(name, self)
+        label.setBuddy(field)
+        label.setFixedHeight(metrics_for(self.font()).button_height)
+        self.fields.addRow(label, field)
 
     def refuse(self, sentence: str) -> None:
         """Tell in place why it was not kept, and let it be tried again."""
@@ -91,11 +99,20 @@ class Form(QDialog):
     def event(self, event: QEvent) -> bool:
         """Grow where a sentence takes more lines than there was room for."""
         is_done = super().event(event)
-        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Show):
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
+            self._heighten_fields()
             needed = self.column.totalHeightForWidth(self.width())
             if needed > self.height():
                 self.resize(self.width(), needed)
         return is_done
+
+    def _heighten_fields(self) -> None:
+        """Give each field the height of its sentence, for which a form layout leaves two lines."""
+        for row in range(self.fields.rowCount()):
+            item = self.fields.itemAt(row, QFormLayout.ItemRole.FieldRole)
+            field = item.widget() if item is not None else None
+            if isinstance(field, QuantityField):
+                field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
 
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role
-from tankkeeper.gui.shortcuts import sheet
+from tankkeeper.gui.shortcuts import TABLE, Command, Shortcut, Where, key_captions
 from tankkeeper.gui.typography import Space, Weight, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
@@ -14,10 +16,14 @@ from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 
 class KeySheet(QDialog):
-    """Lists every command with its keys by where they act; Escape closes it."""
+    """Lists the commands with their keys by where they act, `without` those that are not there.
 
-    def __init__(self, parent: QWidget) -> None:
+    Escape closes it.
+    """
+
+    def __init__(self, parent: QWidget, without: Collection[Command] = ()) -> None:
         super().__init__(parent)
+        self._without = without
         self.setWindowTitle("Sheet of keys")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         column = QVBoxLayout(self)
@@ -26,6 +32,7 @@ class KeySheet(QDialog):
         area = QScrollArea(self)
         area.setAccessibleName("Keys")
         area.setWidgetResizable(True)
+        area.setFrameShape(QScrollArea.Shape.NoFrame)
         use_slim_bar(area)
         area.setWidget(self._content())
         column.addWidget(area, 1)
@@ -42,13 +49,18 @@ class KeySheet(QDialog):
         grid.setVerticalSpacing(Space.XXS)
         grid.setColumnStretch(0, 1)
         at = 0
-        for where, rows in sheet().items():
+        for where, rows in self._rows().items():
             heading = CaptionLabel(where.value, weight=Weight.SEMIBOLD, parent=content)
             grid.addWidget(heading, at, 0, 1, 2)
             at += 1
-            for text, keys in rows:
+            for row in rows:
+                text, keys = row.text, key_captions(row.command)
                 grid.addWidget(BodyLabel(text, parent=content), at, 0)
                 grid.addWidget(BodyLabel(keys, ink=Role.INK_2, parent=content), at, 1)
                 at += 1
         grid.setRowStretch(at, 1)
         return content
+
+    def _rows(self) -> dict[Where, list[Shortcut]]:
+        there = [row for row in TABLE if row.command not in self._without]
+        return {where: [row for row in there if row.where is where] for where in Where}

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QWidget
 
+from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.typography import metrics_for
 
 KEYS = "Ctrl+Return keeps it."
 
@@ -19,10 +19,7 @@ class NoteForm(Form):
 
     def __init__(self, about: str, parent: QWidget) -> None:
         super().__init__(f"Note: {about}", KEYS, "Keep", parent)
-        self.text = QPlainTextEdit(self)
-        self.text.setAccessibleName("Note")
-        self.text.setTabChangesFocus(True)
-        self.text.setMinimumHeight(metrics_for(self.font()).px(96))
+        self.text = NoteField("Note", self)
         self.column.insertWidget(self.column.count() - 2, self.text)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)

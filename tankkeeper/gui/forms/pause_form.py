@@ -6,11 +6,11 @@ from datetime import date, timedelta
 from typing import Final
 
 from PySide6.QtCore import QDate, Signal
-from PySide6.QtWidgets import QComboBox, QDateEdit, QWidget
+from PySide6.QtWidgets import QWidget
 
+from tankkeeper.gui.forms.fields import ChoiceField, DayField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
-from tankkeeper.gui.typography import metrics_for
 from tankkeeper.reports.words import Words
 
 UNTIL_RESUMED: Final = "Until I resume it"
@@ -26,22 +26,18 @@ class PauseForm(Form):
     def __init__(self, row: ItemRow, words: Words, parent: QWidget) -> None:
         super().__init__(f"Pause: {row.name}", "Nothing is due while it lasts.", "Pause", parent)
         self._today = words.today
-        self.what = QComboBox(self)
-        self.what.setAccessibleName("What")
+        self.what = ChoiceField("What", self)
         self.what.addItem(f"Only this chore: {row.name}", False)
         if row.item.tank is not None:
             self.what.addItem(f"The whole tank: {row.item.tank.name}", True)
-        self.until = QComboBox(self)
-        self.until.setAccessibleName("Until")
+        self.until = ChoiceField("Until", self)
         self.until.addItem(UNTIL_RESUMED, None)
         for weeks in _WEEKS:
             last = words.today + timedelta(days=7 * weeks - 1)
             name = "1 week" if weeks == 1 else f"{weeks} weeks"
             self.until.addItem(f"{name}, to {words.weekday_and_number(last)}", last)
         self.until.addItem(UNTIL_DAY, None)
-        self.day = QDateEdit(self)
-        self.day.setAccessibleName("Last paused day")
-        self.day.setCalendarPopup(True)
+        self.day = DayField("Last paused day", self)
         self.day.setMinimumDate(_qt_day(words.today))
         self.day.setDate(_qt_day(words.today + timedelta(days=6)))
         self._build_fields()
@@ -51,10 +47,8 @@ class PauseForm(Form):
         self._on_until()
 
     def _build_fields(self) -> None:
-        high = metrics_for(self.font()).button_height
         for label, field in (("&What", self.what), ("&Until", self.until), ("&Day", self.day)):
-            field.setMinimumHeight(high)
-            self.fields.addRow(label, field)
+            self.add_field(label, field)
 
     @property
     def last_day(self) -> date | None:

@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.amounts import MEASURED_KINDS
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.choices import WhenField, WhoField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
-from tankkeeper.gui.typography import metrics_for
-from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.rows import litres_due
@@ -53,14 +52,13 @@ class TickForm(Form):
         self._add_fields()
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, days_ago, self)
-        self.note = QLineEdit(self)
+        self.note = Field(parent=self)
         self.note.setAccessibleName("Note")
         # The note is bounded where it is kept; what was typed is never cut here.
         self.note.setMaxLength(LONGEST_TYPED)
-        self.note.setMinimumHeight(metrics_for(self.font()).button_height)
-        self.fields.addRow("W&ho", self.who)
-        self.fields.addRow("&When", self.when)
-        self.fields.addRow("&Note", self.note)
+        self.add_field("W&ho", self.who)
+        self.add_field("&When", self.when)
+        self.add_field("&Note", self.note)
         self.asked.connect(self._on_asked)
         self._on_litres()
         self._first_field().setFocus()
@@ -83,10 +81,13 @@ class TickForm(Form):
             )
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
-        field = QuantityField(name, unit, parse, fault_words, parent=self)
+        field = QuantityField(name, unit, parse, self._word, parent=self)
         field.field.textChanged.connect(self._on_typed)
-        self.fields.addRow(f"&{name}", field)
+        self.add_field(f"&{name}", field)
         return field
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
 
     def _first_field(self) -> QWidget:
         for field in (self.litres, *self.values.values(), self.salinity):
@@ -177,10 +178,10 @@ class TickForm(Form):
         """Tell a refusal at the field it is about, else at the foot of the form."""
         field = self._field_of(error)
         if field is None:
-            self.refuse(fault_words(error))
+            self.refuse(fault_words(error, self._words))
             return
         self.refuse("")
-        field.show_fault(fault_words(error))
+        field.show_fault(fault_words(error, self._words))
         field.setFocus()
 
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:

@@ -23,6 +23,7 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.round import Counts, Group, RoundView
 
 HOUSEHOLD = "Household"
+GO_ON = "Choose a tank in the rail to let it go on."
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,8 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
     for group in view.groups:
         rows.append(_heading(group, view))
         rows += [_row(item, words) for item in group.items]
-    following = following_words(view, words)
+    rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
+    following = following_words(view, words) or (GO_ON if rests else "")
     return RoundSheet(
         view=view,
         words=words,
@@ -100,9 +102,16 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
         short_title=day_title(words, 3),
         sentence=counts_words(view.counts),
         figures=figures_of(view, words),
-        empty="All done." if view.household.chores else "No chores yet.",
+        empty=_nothing_here(view, rests=rests),
         following=following,
     )
+
+
+def _nothing_here(view: RoundView, *, rests: bool) -> str:
+    """Return what stands in the middle of a round without a line."""
+    if not view.household.chores:
+        return "No chores yet."
+    return "All tanks are paused." if rests else "All done."
 
 
 def _heading(group: Group, view: RoundView) -> HeadingRow:

@@ -1,0 +1,134 @@
+"""Fields of the forms in the look of the window: their borders keep 3 : 1."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QComboBox, QDateEdit, QDateTimeEdit, QPlainTextEdit, QWidget
+
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
+from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
+
+_CHEVRON = 8
+
+
+def paint_border(painter: QPainter, widget: QWidget) -> None:
+    """Draw the border of a field, or the ring while the keys act in it."""
+    table, area = colours_of(widget.palette()), QRectF(widget.rect())
+    if widget.hasFocus():
+        paint_focus_ring(painter, area, table)
+        return
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    half = table.hairline / 2
+    painter.setPen(QPen(table[Role.EDGE], table.hairline))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(area.adjusted(half, half, -half, -half), RADIUS, RADIUS)
+
+
+class ChoiceField(QComboBox):
+    """One of a few; the arrow keys go through them, and what is chosen is cut last."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+
+    def sizeHint(self) -> QSize:
+        """Return the height of a button."""
+        return QSize(super().sizeHint().width(), metrics_for(self.font()).button_height)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the height of a button."""
+        return QSize(super().minimumSizeHint().width(), metrics_for(self.font()).button_height)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw ground, text and chevron like the other fields."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        table, sizes = colours_of(self.palette()), metrics_for(self.font())
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(table[Role.SURFACE])
+        painter.drawRoundedRect(QRectF(self.rect()), RADIUS, RADIUS)
+        wide = sizes.px(_CHEVRON)
+        inside = QRectF(self.rect()).adjusted(Space.XS + 2, 0, -Space.XS - 2, 0)
+        is_left = self.layoutDirection() is Qt.LayoutDirection.LeftToRight
+        room = inside.adjusted(0, 0, -wide - Space.XS, 0)
+        if not is_left:
+            room = inside.adjusted(wide + Space.XS, 0, 0, 0)
+        self._paint_text(painter, room)
+        x = inside.right() - wide if is_left else inside.left()
+        y = inside.center().y() - wide / 4
+        chevron = [QPointF(x, y), QPointF(x + wide / 2, y + wide / 2), QPointF(x + wide, y)]
+        painter.setPen(QPen(table[Role.INK_2], 1.5))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPolyline(QPolygonF(chevron))
+        paint_border(painter, self)
+
+    def _paint_text(self, painter: QPainter, room: QRectF) -> None:
+        font = type_font(self.font(), TypeRole.BODY)
+        painter.setFont(font)
+        painter.setPen(colours_of(self.palette())[Role.INK])
+        text = QFontMetricsF(font).elidedText(
+            self.currentText(), Qt.TextElideMode.ElideRight, room.width()
+        )
+        side = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(room, side, text)
+
+
+class DayField(QDateEdit):
+    """A day, typed or chosen."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setCalendarPopup(True)
+        self.lineEdit().setTextMargins(Space.XXS + 2, 0, 0, 0)
+        self.setMinimumHeight(metrics_for(self.font()).button_height)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the border over that of the style."""
+        super().paintEvent(event)
+        paint_border(QPainter(self), self)
+
+
+class MomentField(QDateTimeEdit):
+    """A day and a time, typed or chosen."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setCalendarPopup(True)
+        self.lineEdit().setTextMargins(Space.XXS + 2, 0, 0, 0)
+        self.setMinimumHeight(metrics_for(self.font()).button_height)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the border over that of the style."""
+        super().paintEvent(event)
+        paint_border(QPainter(self), self)
+
+
+class NoteField(QPlainTextEdit):
+    """A text of several lines; Tab leaves it."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setTabChangesFocus(True)
+        self.setFrameShape(QPlainTextEdit.Shape.NoFrame)
+        self.document().setDocumentMargin(Space.XS)
+        self.setMinimumHeight(metrics_for(self.font()).px(96))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the text, then the border around it."""
+        super().paintEvent(event)
+        painter = QPainter(self.viewport())
+        table = colours_of(self.palette())
+        area = QRectF(self.viewport().rect())
+        if self.hasFocus():
+            paint_focus_ring(painter, area, table)
+            return
+        half = table.hairline / 2
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(table[Role.EDGE], table.hairline))
+        painter.drawRoundedRect(area.adjusted(half, half, -half, -half), RADIUS, RADIUS)

@@ -1,0 +1,104 @@
+"""The session on its own: deeds in order, undone as they were done, told after they are kept."""
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QObject
+
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.session import Answer, Session
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands
+
+
+def _session(hands: Hands) -> Session:
+    assert hands.window.session is not None
+    return hands.window.session
+
+
+def _no_refusal(error: TankkeeperError) -> None:
+    raise error
+
+
+def test_what_is_done_in_turn_waits_for_what_is_written(live_in: LiveIn) -> None:
+    """The second deed sees the first one kept and shown."""
+    hands = live_in()
+    session = _session(hands)
+    seen: list[bool] = []
+    session.skip(["glass"], "", Answer("Skipped.", _no_refusal))
+
+    session.in_turn(lambda: seen.append(hands.row("glass").is_closed))
+
+    assert seen == []
+    hands.settle()
+    assert seen == [True]
+
+
+def test_a_refusal_goes_to_whoever_asked_and_is_told_nowhere_else(live_in: LiveIn) -> None:
+    """Only the surroundings and bugs are told by the window."""
+    hands = live_in()
+    session = _session(hands)
+    refused: list[TankkeeperError] = []
+    told: list[object] = []
+    session.did.connect(told.append)
+    session.broke.connect(told.append)
+
+    session.skip(["nothing-of-the-kind"], "", Answer("Skipped.", refused.append))
+    hands.settle()
+
+    assert len(refused) == 1
+    assert isinstance(refused[0], UserFault)
+    assert told == []
+    assert not session.can_undo
+
+
+def test_a_bug_is_told_to_the_window_and_the_session_goes_on(live_in: LiveIn) -> None:
+    """A failure nobody foresaw ends nothing: the next key acts."""
+    hands = live_in()
+    session = _session(hands)
+    broken: list[object] = []
+    session.broke.disconnect()
+    session.broke.connect(broken.append)
+
+    def bug() -> tuple[()]:
+        raise RuntimeError("a bug")
+
+    session._write(bug, Answer("Done.", _no_refusal))
+    hands.settle()
+    assert isinstance(broken[0], RuntimeError)
+    assert not session.is_behind
+    hands.press("Space")
+
+    assert hands.row("glass").is_closed
+
+
+def test_undo_words_name_the_deed(live_in: LiveIn) -> None:
+    """What undo would take back is said in the words in which it was told."""
+    hands = live_in()
+    session = _session(hands)
+    assert session.undo_words == ""
+
+    hands.press("Space")
+
+    assert session.undo_words == "Ticked Clean the glass (Reef)."
+    assert session.can_undo
+    assert not session.can_redo
+
+
+@pytest.mark.parametrize("times", [30])
+def test_ticking_and_undoing_again_and_again_keeps_no_objects(live_in: LiveIn, times: int) -> None:
+    """No post, card or page is left for each deed."""
+    hands = live_in()
+    hands.press("Space", "Ctrl+Z")
+    hands.go_to("glass")
+    before = _objects(hands)
+
+    for _ in range(times):
+        hands.go_to("glass")
+        hands.press("Space", "Ctrl+Z")
+
+    assert _objects(hands) <= before
+
+
+def _objects(hands: Hands) -> int:
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    parents = (hands.window, hands.frame)
+    return sum(len(parent.findChildren(QObject)) for parent in parents)
