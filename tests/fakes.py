@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
@@ -179,18 +179,19 @@ class FakeTransaction:
 
     def newest_standing(self) -> Entry | None:
         """Return the newest entry that is no undo and holds, or None."""
-        return self._newest(is_undo=False)
+        return self._newest(lambda one: not isinstance(one.fact, Revoke))
 
     def newest_undo(self) -> Entry | None:
-        """Return the newest undo that holds, or None."""
-        return self._newest(is_undo=True)
+        """Return the newest undo that holds and is no redo, or None."""
+        undos = {one.id for one in self.store.entries if isinstance(one.fact, Revoke)}
+        return self._newest(
+            lambda one: isinstance(one.fact, Revoke) and one.fact.entry not in undos
+        )
 
-    def _newest(self, *, is_undo: bool) -> Entry | None:
+    def _newest(self, is_meant: Callable[[Entry], bool]) -> Entry | None:
         gone = taken_back(self.store.entries)
-        for one in reversed(self.store.entries):
-            if one.id not in gone and isinstance(one.fact, Revoke) is is_undo:
-                return one
-        return None
+        newest_first = reversed(self.store.entries)
+        return next((one for one in newest_first if one.id not in gone and is_meant(one)), None)
 
     def holder_of(self, turn_id: str) -> Entry | None:
         """Return the valid entry that does or skips this turn, or None."""
@@ -212,7 +213,10 @@ class FakeTransaction:
                 raise UserFault("already_taken_back", entry=target)
         added = replace(entry, seq=len(self.store.entries) + 1)
         after = [*self.store.entries, added]
-        _holders(after)
+        held = _holders(self.store.entries)
+        for turn, holders in _claims(after).items():
+            if len(holders) > 1:
+                raise UserFault("already_done", turn=turn, holder=held.get(turn, holders[0]))
         self.store.entries = after
         return added
 
@@ -223,18 +227,21 @@ class FakeTransaction:
 
 
 def _holders(entries: Iterable[Entry]) -> dict[Turn, Entry]:
-    """Return who does or skips each turn, or refuse a turn that two valid entries hold."""
+    """Return who does or skips each turn."""
+    return {turn: holders[0] for turn, holders in _claims(entries).items()}
+
+
+def _claims(entries: Iterable[Entry]) -> dict[Turn, list[Entry]]:
+    """Return all valid entries that do or skip each turn; extra work claims none."""
     log = list(entries)
     gone = taken_back(log)
-    held: dict[Turn, Entry] = {}
+    claims: dict[Turn, list[Entry]] = {}
     for one in log:
-        if one.id in gone:
-            continue
         skipped = (one.fact.turn,) if isinstance(one.fact, Skip) else ()
         for turn in dict.fromkeys((*one.completes, *skipped)):
-            if turn.key and held.setdefault(turn, one) is not one:
-                raise UserFault("already_done", turn=turn, holder=held[turn])
-    return held
+            if turn.key and one.id not in gone:
+                claims.setdefault(turn, []).append(one)
+    return claims
 
 
 def _matches(one: Entry, query: LogQuery) -> bool:

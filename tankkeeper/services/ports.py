@@ -94,7 +94,7 @@ class Reading(Protocol):
         """Return the newest entry that is not an undo and is not taken back, or None."""
 
     def newest_undo(self) -> Entry | None:
-        """Return the newest undo that is not itself taken back, or None."""
+        """Return the newest undo that is not itself taken back, or None; a redo is none."""
 
     def holder_of(self, turn_id: str) -> Entry | None:
         """Return the valid entry that completes or skips the turn with this id, or None."""

@@ -240,8 +240,18 @@ _NEWEST_STANDING = (
     .order_by(entry.c.seq.desc())
     .limit(1)
 )
+_taken_back = entry.alias("taken_back")
+# What takes back an undo is a redo, and a redo is not taken back by the next one.
 _NEWEST_UNDO = (
-    select(entry.c.seq).where(text(IS_UNDO), IS_VALID).order_by(entry.c.seq.desc()).limit(1)
+    select(entry.c.seq)
+    .join(_taken_back, _taken_back.c.id == entry.c.revokes)
+    .where(
+        text(f"entry.{IS_UNDO}"),
+        or_(_taken_back.c.fact.is_(None), _taken_back.c.fact != "revoke"),
+        IS_VALID,
+    )
+    .order_by(entry.c.seq.desc())
+    .limit(1)
 )
 _HOLDER = select(claim.c.entry).where(claim.c.turn == bindparam("turn")).limit(1)
 
@@ -265,7 +275,7 @@ def newest_standing(connection: Connection) -> Entry | None:
 
 
 def newest_undo(connection: Connection) -> Entry | None:
-    """Return the newest undo that is not itself taken back, or None."""
+    """Return the newest undo that is not itself taken back, or None; a redo is none."""
     return _one(connection, _NEWEST_UNDO)
 
 

@@ -1,0 +1,234 @@
+"""Writing down water, readings, doses, stock and notes, and the chores that this completes."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Chore,
+    ChoreKind,
+    Condition,
+    WhenWaterSays,
+)
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Supply, TopOffLimits
+from tankkeeper.core.logbook import Dose, Note, ReservoirCheck, StockChange, TopOff, WaterChange
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.turns import State
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.finding import find_item
+from tankkeeper.services.noting import (
+    Stamp,
+    log_dose,
+    log_note,
+    log_reading,
+    log_reservoir,
+    log_stock,
+    log_top_off,
+    log_water_change,
+)
+from tests.builders import a_box, a_chore, a_household, day, days
+from tests.fakes import FakeStore, SetClock, a_desk
+
+TODAY = "2026-03-04"
+NOOK = a_box(top_off=TopOffLimits(allowed_drop_mm=60.0, allowed_salinity_rise=6.0))
+AUTO = a_box("Auto", top_off=TopOffLimits(reservoir_l=20.0, reserve_l=2.0))
+SALT = Supply("salt", "Salt", "g")
+BY_WATER = WhenWaterSays(Condition.EVAPORATION)
+
+
+def chore(
+    name: str, kind: ChoreKind, tank: str = "nook", due: str = TODAY, **more: object
+) -> Chore:
+    """Return a chore with its first day."""
+    rhythm = more.pop("rhythm", AfterLastDone(days(7)))
+    return a_chore(rhythm, id=name, name=name, kind=kind, tank=tank, first_due=day(due), **more)  # type: ignore[arg-type]
+
+
+def house(*chores: Chore) -> tuple[Desk, FakeStore, SetClock]:
+    """Return a desk on 4 March at noon."""
+    return a_desk(a_household(tanks=(NOOK, AUTO), supplies=(SALT,), chores=chores), TODAY)
+
+
+def values(**numbers: float) -> tuple[ReadingValue, ...]:
+    """Return measured values in their stored units."""
+    return tuple(ReadingValue(name, number, "", number) for name, number in numbers.items())
+
+
+def is_done(desk: Desk, wanted: str) -> bool:
+    """Tell whether a chore was done today and is not open."""
+    item = find_item(desk.state(), wanted)
+    assert item is not None
+    return item.state is State.DONE
+
+
+def test_one_reading_completes_every_test_whose_values_are_all_given() -> None:
+    """Two test chores are served, a third asks for more; none of another tank."""
+    desk, store, _ = house(
+        chore("salt", ChoreKind.TEST, tests=("salinity",)),
+        chore("week", ChoreKind.TEST, tests=("nitrate", "ph")),
+        chore("full", ChoreKind.TEST, tests=("nitrate", "calcium")),
+        chore("other", ChoreKind.TEST, tank="auto", tests=("salinity",)),
+        chore("later", ChoreKind.TEST, due="2026-03-09", tests=("ph",)),
+    )
+    noted = log_reading(desk, NOOK, values(salinity=35.0, nitrate=5.0, ph=8.1))
+    assert [one.id for one in noted.completed] == ["salt", "week"]
+    assert [is_done(desk, one) for one in ("salt", "week", "full", "other")] == [
+        True,
+        True,
+        False,
+        False,
+    ]
+    assert len(store.entries) == 1
+
+
+def test_a_reading_needs_values_each_once() -> None:
+    """None at all and the same one twice are refused."""
+    desk, store, _ = house()
+    for given, code in (((), "no_values"), (values(ph=8.0) * 2, "value_twice")):
+        with pytest.raises(UserFault, match=code):
+            log_reading(desk, NOOK, given)
+    assert store.entries == []
+
+
+def test_a_top_off_to_the_mark_completes_the_open_one_and_a_part_does_not() -> None:
+    """After a part the chore stays open with the rest to do."""
+    desk, store, clock = house(chore("fill", ChoreKind.TOP_OFF, rhythm=BY_WATER))
+    log_top_off(desk, NOOK, 3.0)
+    assert is_done(desk, "fill")
+    clock.set_to("2026-03-12")
+    before = find_item(desk.state(), "fill")
+    log_top_off(desk, NOOK, 2.0, is_part=True)
+    after = find_item(desk.state(), "fill")
+    assert before is not None
+    assert after is not None
+    assert before.is_open
+    assert store.entries[1].completes == ()
+    assert store.entries[1].fact == TopOff(2.0, to_mark=False)
+    assert before.water is not None
+    assert after.water is not None
+    assert before.water.evaporated is not None
+    assert after.water.evaporated is not None
+    assert after.water.evaporated.value == pytest.approx(before.water.evaporated.value - 2.0)
+
+
+def test_a_top_off_ahead_of_its_day_counts_too() -> None:
+    """Where nothing is open yet the tank's only top-off goes on from it."""
+    desk, store, clock = house(chore("fill", ChoreKind.TOP_OFF, rhythm=BY_WATER))
+    log_top_off(desk, NOOK, 3.0)
+    clock.at += timedelta(hours=1)
+    log_top_off(desk, NOOK, 0.2)
+    assert [turn.key for turn in store.entries[1].completes] == ["after:n1"]
+    coming = find_item(desk.state(), "fill@after:n2")
+    assert coming is not None
+    assert coming.state is State.PROJECTED
+
+
+@pytest.mark.parametrize("litres", [0.0, float("inf"), 22.0])
+def test_litres_that_do_not_fit_are_refused(litres: float) -> None:
+    """More than a quarter of the 86.4 L is asked about."""
+    desk, store, _ = house()
+    with pytest.raises(UserFault, match="out_of_range"):
+        log_top_off(desk, NOOK, litres)
+    assert store.entries == []
+
+
+def test_a_backdated_fill_between_two_others_moves_no_date() -> None:
+    """It is learned from, but the level counts from the newest fill."""
+    desk, store, clock = house(chore("fill", ChoreKind.TOP_OFF, rhythm=BY_WATER))
+    for on in ("2026-03-05", "2026-03-11"):
+        clock.set_to(on)
+        log_top_off(desk, NOOK, 3.0)
+    target = desk.state().chores[0].upcoming
+    noted = log_top_off(desk, NOOK, 3.0, stamp=Stamp(at=clock.at - timedelta(days=3)))
+    coming = desk.state().chores[0].upcoming
+    assert [turn.key for turn in noted.entry.completes] in ([], [""])
+    assert coming is not None
+    assert target is not None
+    assert coming.turn == target.turn
+    assert desk.state().waters["nook"].limit.base == store.entries[1]
+
+
+def test_a_reservoir_is_looked_at_or_filled() -> None:
+    """A look completes nothing; a fill does; neither may exceed what it holds."""
+    desk, store, _ = house(chore("refill", ChoreKind.RESERVOIR, "auto", rhythm=BY_WATER))
+    log_reservoir(desk, AUTO, left_l=2.0)
+    assert store.entries[0].completes == ()
+    item = find_item(desk.state(), "refill")
+    assert item is not None
+    # Two litres are the reserve, so it is due on the very day of the look.
+    assert item.state is State.DUE
+    with pytest.raises(UserFault, match="out_of_range"):
+        log_reservoir(desk, AUTO, fill_l=20.5)
+    log_reservoir(desk, AUTO, fill_l=18.0)
+    assert store.entries[1].fact == ReservoirCheck(fill_l=18.0)
+    assert is_done(desk, "refill")
+    with pytest.raises(UserFault, match="no_reservoir"):
+        log_reservoir(desk, NOOK, left_l=1.0)
+
+
+def test_a_water_change_completes_the_change() -> None:
+    """Litres, salinity and temperature have their ranges."""
+    desk, store, _ = house(chore("change", ChoreKind.WATER_CHANGE))
+    for change in (
+        WaterChange(90.0, salinity=35.0),
+        WaterChange(9.0, salinity=43.0),
+        WaterChange(9.0, salinity=35.0, temperature_c=80.0),
+        WaterChange(9.0, added_l=0.0, salinity=35.0),
+    ):
+        with pytest.raises(UserFault, match="out_of_range"):
+            log_water_change(desk, NOOK, change)
+    assert store.entries == []
+    log_water_change(desk, NOOK, WaterChange(9.0, salinity=35.0))
+    assert is_done(desk, "change")
+
+
+def test_a_dose_completes_the_only_open_dose() -> None:
+    """With two of them nobody knows which was meant."""
+    one, other = chore("buffer", ChoreKind.DOSE), chore("lime", ChoreKind.DOSE)
+    desk, store, _ = house(one)
+    log_dose(desk, NOOK, "  soda   ash ", 4.0)
+    assert store.entries[0].fact == Dose("soda ash", 4.0)
+    assert is_done(desk, "buffer")
+    desk, store, _ = house(one, other)
+    log_dose(desk, NOOK, "soda ash", 4.0)
+    assert store.entries[0].completes == ()
+    for of, grams in (("soda", 0.0), ("soda", float("nan")), ("", 1.0)):
+        with pytest.raises(UserFault):
+            log_dose(desk, NOOK, of, grams)
+    assert len(store.entries) == 1
+
+
+def test_stock_is_bought_or_counted() -> None:
+    """Nothing may be bought in no amount; a count of nothing is a count."""
+    desk, store, _ = house()
+    log_stock(desk, SALT, add=2000.0, expires_on=day("2027-01-01"))
+    log_stock(desk, SALT, count=0.0)
+    assert [one.fact for one in store.entries] == [
+        StockChange("salt", add=2000.0, expires_on=day("2027-01-01")),
+        StockChange("salt", count=0.0),
+    ]
+    with pytest.raises(UserFault, match="out_of_range"):
+        log_stock(desk, SALT, add=0.0)
+
+
+def test_a_note_says_something() -> None:
+    """Of a tank or of the house; an empty one is refused."""
+    desk, store, _ = house()
+    log_note(desk, " new lamp ", NOOK, Stamp(by="jon"))
+    (entry,) = store.entries
+    assert (entry.fact, entry.note, entry.tank, entry.by) == (Note(), "new lamp", "nook", "jon")
+    with pytest.raises(UserFault, match="note_empty"):
+        log_note(desk, "  ")
+
+
+def test_only_what_has_happened_is_noted() -> None:
+    """A moment ahead is refused whatever is noted."""
+    desk, store, clock = house()
+    ahead = Stamp(at=clock.at + timedelta(minutes=1))
+    with pytest.raises(UserFault, match="in_the_future"):
+        log_note(desk, "tomorrow", stamp=ahead)
+    assert store.entries == []

@@ -1,0 +1,369 @@
+"""Ticking: what must be said, what is written down, and what is refused as a whole."""
+
+from __future__ import annotations
+
+from datetime import time, timedelta
+
+import pytest
+
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Amount,
+    AmountUnit,
+    Chore,
+    ChoreKind,
+    Condition,
+    IfMissed,
+    WhenWaterSays,
+)
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Person, TopOffLimits
+from tankkeeper.core.logbook import Readings, ReservoirCheck, TopOff, Turn, WaterChange, Work
+from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.turns import State
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.finding import find_item
+from tankkeeper.services.moving import skip
+from tankkeeper.services.noting import Stamp, log_reading, log_top_off
+from tankkeeper.services.ticking import Tick, tick
+from tests.builders import a_box, a_chore, a_household, by_rule, day, days
+from tests.fakes import FakeStore, SetClock, a_desk
+
+TODAY = "2026-03-04"
+BY_WATER = WhenWaterSays(Condition.EVAPORATION)
+# 60 x 40 x 36 cm are 86.4 L.
+NOOK = a_box(top_off=TopOffLimits(allowed_drop_mm=20.0))
+DEEP = a_box("Deep", top_off=TopOffLimits(allowed_drop_mm=150.0, allowed_salinity_rise=6.0))
+AUTO = a_box("Auto", top_off=TopOffLimits(reservoir_l=20.0))
+
+
+def chore(
+    name: str, kind: ChoreKind = ChoreKind.GLASS, tank: str = "nook", **more: object
+) -> Chore:
+    """Return a chore that is due today."""
+    rhythm = more.pop("rhythm", AfterLastDone(days(7)))
+    return a_chore(rhythm, id=name, name=name, kind=kind, tank=tank, first_due=day(TODAY), **more)  # type: ignore[arg-type]
+
+
+HOUSE = a_household(
+    tanks=(NOOK, DEEP, AUTO),
+    people=(Person("ilse", "Ilse"), Person("jon", "Jon")),
+    chores=(
+        chore("wipe"),
+        chore("floss"),
+        chore("fill", ChoreKind.TOP_OFF, rhythm=BY_WATER),
+        chore("fill-deep", ChoreKind.TOP_OFF, "deep", rhythm=BY_WATER),
+        chore("refill", ChoreKind.RESERVOIR, "auto", rhythm=BY_WATER),
+        chore("change", ChoreKind.WATER_CHANGE, amount=Amount(10.0, AmountUnit.PERCENT)),
+        chore("test", ChoreKind.TEST, tests=("nitrate", "ph")),
+        chore("feed", rhythm=by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(18)))),
+        chore("look", rhythm=by_rule("FREQ=DAILY", "2026-03-01"), if_missed=IfMissed.EXPIRE),
+    ),
+)
+
+
+def house(at: time = time(12), household: Household = HOUSE) -> tuple[Desk, FakeStore, SetClock]:
+    """Return a desk on 4 March."""
+    return a_desk(household, TODAY, at)
+
+
+def value(name: str, number: float) -> ReadingValue:
+    """Return a measured value in its stored unit."""
+    return ReadingValue(name, number, "", number)
+
+
+def refused(code: str, desk: Desk, *ticks: Tick) -> UserFault:
+    """Return the fault with which a tick is refused, having checked that nothing was written."""
+    with pytest.raises(UserFault) as fault:
+        tick(desk, ticks)
+    assert fault.value.code == code
+    store = desk.store
+    assert isinstance(store, FakeStore)
+    assert store.commits == len(store.entries)
+    return fault.value
+
+
+def test_a_tick_writes_who_and_when_and_tells_it() -> None:
+    """One entry, of the turn that was open, at the moment of the clock."""
+    desk, store, clock = house()
+    told: list[object] = []
+    desk.listeners.append(told.append)
+    (outcome,) = tick(desk, [Tick("wipe", by="ilse", note="  easy ")])
+    (entry,) = store.entries
+    assert entry == outcome.entry
+    assert (entry.by, entry.at, entry.day, entry.note) == ("ilse", clock.at, day(TODAY), "easy")
+    assert (entry.completes, entry.tank) == ((Turn("wipe", "first"),), "nook")
+    assert len(told) == 1
+
+
+def test_all_or_none() -> None:
+    """One item that cannot be ticked holds the others back."""
+    desk, store, _ = house()
+    refused("needs_litres", desk, Tick("wipe"), Tick("floss"), Tick("fill"))
+    assert store.entries == []
+    assert [one.entry.seq for one in tick(desk, [Tick("wipe"), Tick("floss")])] == [1, 2]
+
+
+@pytest.mark.parametrize("by_id", [True, False], ids=["by the item", "by the chore"])
+def test_done_already_is_no_new_row(by_id: bool) -> None:
+    """The second of two people is told who did it."""
+    desk, store, _ = house()
+    wanted = "wipe@first" if by_id else "wipe"
+    tick(desk, [Tick(wanted, by="ilse")])
+    (again,) = tick(desk, [Tick(wanted, by="jon")])
+    assert again.was_done_already
+    assert again.entry.by == "ilse"
+    assert len(store.entries) == 1
+
+
+def test_done_already_days_ago_is_still_known() -> None:
+    """The item of a turn that stands in no list any more names who did it."""
+    desk, store, clock = house()
+    tick(desk, [Tick("look")])
+    clock.set_to("2026-03-09")
+    (again,) = tick(desk, [Tick("look@2026-03-04")])
+    assert again.was_done_already
+    assert len(store.entries) == 1
+
+
+def test_the_same_item_twice_at_once_is_done_once() -> None:
+    """A double click in one call."""
+    desk, store, _ = house()
+    first, second = tick(desk, [Tick("wipe"), Tick("wipe")])
+    assert (first.was_done_already, second.was_done_already) == (False, True)
+    assert len(store.entries) == 1
+
+
+def test_what_was_skipped_is_not_ticked() -> None:
+    """A skipped turn is refused; its id stays the same."""
+    desk, store, _ = house()
+    skip(desk, ["wipe"])
+    with pytest.raises(UserFault, match="skipped_already"):
+        tick(desk, [Tick("wipe@first")])
+    assert len(store.entries) == 1
+
+
+def test_names_that_mean_nothing_are_refused_with_the_nearest() -> None:
+    """A slip of the pen finds the chore it meant."""
+    desk, _, _ = house()
+    assert refused("no_such_item", desk, Tick("wpie")).values["nearest"] == "wipe"
+    refused("no_such_turn", desk, Tick("wipe@after:nothing"))
+    refused("no_such_turn", desk, Tick("look@2025-01-01"))
+
+
+def test_only_what_has_happened_is_written_down() -> None:
+    """A moment after now is refused."""
+    desk, _, clock = house()
+    refused("in_the_future", desk, Tick("wipe", at=clock.at + timedelta(seconds=1)))
+
+
+def test_a_clock_that_fell_behind_is_asked_for_the_day() -> None:
+    """More than a day before the newest entry; with a moment given it is taken."""
+    desk, store, clock = house()
+    tick(desk, [Tick("wipe")])
+    clock.set_to("2026-03-02")
+    with pytest.raises(UserFault, match="clock_behind"):
+        tick(desk, [Tick("floss")])
+    tick(desk, [Tick("floss", at=clock.at)])
+    assert [one.day for one in store.entries] == [day(TODAY), day("2026-03-02")]
+    clock.set_to("2026-03-03", time(13))
+    tick(desk, [Tick("test", values=(value("nitrate", 5.0), value("ph", 8.1)))])
+    assert len(store.entries) == 3
+
+
+def test_done_yesterday_counts_from_yesterday() -> None:
+    """A counted chore goes on from the day on which it was done."""
+    desk, store, clock = house()
+    tick(desk, [Tick("wipe", at=clock.at - timedelta(days=1))])
+    assert store.entries[0].day == day("2026-03-03")
+    coming = find_item(desk.state(), "wipe")
+    assert coming is not None
+    assert coming.open is not None
+    assert coming.open.target == day("2026-03-10")
+
+
+def test_done_yesterday_settles_the_turn_of_yesterday() -> None:
+    """The daily look of today stays open; yesterday's is what was done."""
+    desk, store, clock = house()
+    (outcome,) = tick(desk, [Tick("look", at=clock.at - timedelta(days=1))])
+    assert store.entries[0].completes == (Turn("look", "2026-03-03"),)
+    assert not outcome.is_extra
+    item = find_item(desk.state(), "look")
+    assert item is not None
+    assert item.state is State.DUE
+    (again,) = tick(desk, [Tick("look", at=clock.at - timedelta(days=1))])
+    assert again.is_extra
+    assert store.entries[1].completes == (Turn("look", ""),)
+
+
+def test_late_in_the_evening_still_is_the_day_before() -> None:
+    """At one o'clock in the night the day is that of the evening."""
+    desk, store, clock = house()
+    clock.set_to("2026-03-05", time(1))
+    tick(desk, [Tick("look")])
+    assert store.entries[0].completes == (Turn("look", "2026-03-04"),)
+    assert store.entries[0].day == day("2026-03-04")
+
+
+def test_a_slot_is_the_one_that_is_due_now() -> None:
+    """At noon the morning's feeding is meant, although the evening's stands there too."""
+    desk, store, clock = house()
+    tick(desk, [Tick("feed")])
+    assert store.entries[0].completes[0].slot == time(8)
+    clock.set_to(TODAY, time(19))
+    tick(desk, [Tick("feed")])
+    assert store.entries[1].completes[0].slot == time(18)
+
+
+# What must be written down
+
+
+def test_a_top_off_asks_for_litres() -> None:
+    """Without litres and without taking the proposal it is refused; with them it is full."""
+    desk, store, _ = house()
+    refused("needs_litres", desk, Tick("fill"))
+    tick(desk, [Tick("fill", litres=3.5)])
+    assert store.entries[0].fact == TopOff(3.5, to_mark=True)
+
+
+def test_nothing_is_proposed_before_the_first_fill() -> None:
+    """Nobody knows how much is missing."""
+    desk, _, _ = house()
+    refused("nothing_proposed", desk, Tick("fill", as_proposed=True))
+
+
+def test_as_proposed_is_stored_as_estimated() -> None:
+    """The litres that the level suggests, and no observation for the loss."""
+    desk, store, clock = house()
+    tick(desk, [Tick("fill", litres=3.5)])
+    clock.set_to("2026-03-06")
+    item = find_item(desk.state(), "fill")
+    assert item is not None
+    assert item.amount is not None
+    tick(desk, [Tick("fill", as_proposed=True)])
+    fact = store.entries[1].fact
+    assert isinstance(fact, TopOff)
+    assert fact.litres == pytest.approx(item.amount.value)
+    assert (fact.estimated, fact.to_mark) == (True, True)
+
+
+@pytest.mark.parametrize("litres", [0.0, -1.0, float("nan"), 21.7, 1e9])
+def test_litres_that_cannot_be_are_refused(litres: float) -> None:
+    """Nothing, less than nothing, and more than a quarter of the 86.4 L."""
+    desk, _, _ = house()
+    assert refused("out_of_range", desk, Tick("fill", litres=litres)).values["field"] == "litres"
+    tick(desk, [Tick("fill", litres=21.5)])
+
+
+def test_a_long_gap_is_filled_in_parts() -> None:
+    """So much has gone that the salinity would fall too fast: a part today, the rest tomorrow."""
+    desk, store, clock = house()
+    tick(desk, [Tick("fill-deep", litres=3.0)])
+    clock.set_to("2026-03-14")
+    item = find_item(desk.state(), "fill-deep")
+    assert item is not None
+    assert item.amount is not None
+    assert item.amount.is_split
+    tick(desk, [Tick(item.id, litres=item.amount.value)])
+    fact = store.entries[1].fact
+    assert isinstance(fact, TopOff)
+    assert not fact.to_mark
+    rest = find_item(desk.state(), "fill-deep@after:n2")
+    assert rest is not None
+    assert rest.open is not None
+    assert (rest.state, rest.open.target) == (State.PROJECTED, day("2026-03-15"))
+    clock.set_to("2026-03-15")
+    due = find_item(desk.state(), "fill-deep")
+    assert due is not None
+    assert due.state is State.DUE
+    assert due.amount is not None
+    assert due.amount.whole is not None
+    assert item.amount.whole is not None
+    assert due.amount.whole < item.amount.whole
+
+
+def test_who_fills_a_long_gap_to_the_mark_at_once_has_filled_to_the_mark() -> None:
+    """The litres that were missing as a whole, not the part that was proposed."""
+    desk, store, clock = house()
+    tick(desk, [Tick("fill-deep", litres=3.0)])
+    clock.set_to("2026-03-14")
+    item = find_item(desk.state(), "fill-deep")
+    assert item is not None
+    assert item.amount is not None
+    tick(desk, [Tick("fill-deep", litres=item.amount.whole)])
+    fact = store.entries[1].fact
+    assert isinstance(fact, TopOff)
+    assert fact.to_mark
+
+
+def test_a_reservoir_is_filled_until_full() -> None:
+    """Litres added, never more than it holds."""
+    desk, store, _ = house()
+    refused("out_of_range", desk, Tick("refill", litres=20.5))
+    tick(desk, [Tick("refill", litres=12.0)])
+    assert store.entries[0].fact == ReservoirCheck(fill_l=12.0)
+
+
+def test_a_water_change_asks_for_litres_and_salinity() -> None:
+    """Or takes the litres as proposed, marked as estimated."""
+    desk, store, clock = house()
+    refused("needs_litres", desk, Tick("change"))
+    refused("needs_salinity", desk, Tick("change", litres=9.0))
+    refused("out_of_range", desk, Tick("change", litres=9.0, salinity=60.0))
+    refused("out_of_range", desk, Tick("change", litres=90.0, salinity=35.0))
+    tick(desk, [Tick("change", litres=9.0, salinity=35.0)])
+    assert store.entries[0].fact == WaterChange(9.0, salinity=35.0)
+    clock.set_to("2026-03-11")
+    tick(desk, [Tick("change", as_proposed=True)])
+    fact = store.entries[1].fact
+    assert isinstance(fact, WaterChange)
+    assert fact.estimated
+    assert fact.litres == pytest.approx(8.64)
+
+
+def test_a_test_asks_for_every_value() -> None:
+    """What is missing is named; more than asked for is kept."""
+    desk, store, _ = house()
+    fault = refused("needs_values", desk, Tick("test", values=(value("nitrate", 5.0),)))
+    assert fault.values["missing"] == ("ph",)
+    values = (value("nitrate", 5.0), value("ph", 8.1), value("salinity", 35.0))
+    tick(desk, [Tick("test", values=values)])
+    assert store.entries[0].fact == Readings(values)
+
+
+def test_litres_of_other_work_are_kept() -> None:
+    """Where a chore has no fact of its own, what was said is kept all the same."""
+    desk, store, _ = house()
+    tick(desk, [Tick("wipe", litres=2.0)])
+    assert store.entries[0].fact == Work(litres=2.0)
+
+
+def test_a_note_may_not_be_endless() -> None:
+    """More than ten thousand signs are refused."""
+    desk, _, _ = house()
+    refused("note_too_long", desk, Tick("wipe", note="x" * 10_001))
+
+
+# Several ways to do one thing
+
+
+def test_a_logged_top_off_does_the_chore() -> None:
+    """And the chore ticked after it is told so."""
+    desk, store, _ = house()
+    noted = log_top_off(desk, NOOK, 3.0, stamp=Stamp(by="jon"))
+    assert [one.id for one in noted.completed] == ["fill"]
+    (again,) = tick(desk, [Tick("fill", litres=3.0)])
+    assert (again.was_done_already, again.entry.by) == (True, "jon")
+    assert len(store.entries) == 1
+
+
+def test_a_reading_of_the_night_before_leaves_the_later_tick_alone() -> None:
+    """An older reading entered after the tick does no turn."""
+    desk, store, clock = house()
+    values = (value("nitrate", 5.0), value("ph", 8.1))
+    tick(desk, [Tick("test", values=values)])
+    noted = log_reading(desk, NOOK, values, Stamp(at=clock.at - timedelta(hours=20)))
+    assert all(not turn.key for turn in noted.entry.completes)
+    coming = find_item(desk.state(), "test@after:n1")
+    assert coming is not None
+    assert len(store.entries) == 2
