@@ -1,0 +1,142 @@
+"""What comes in a span of days, as lines with their windows."""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+
+import pytest
+
+from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.turns import State
+from tankkeeper.services.ahead import ABOUT, ahead
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.logbook import last_times, logbook
+from tankkeeper.services.moving import pause_tank, put_off, skip
+from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.taking_back import undo
+from tankkeeper.services.ticking import Tick, tick
+from tests.builders import a_box, a_chore, a_household, by_rule, day, days
+from tests.fakes import FakeStore, SetClock, a_desk
+
+TODAY = "2026-03-04"
+NOOK, OTHER = a_box(), a_box("Other")
+WEEKLY = a_chore(AfterLastDone(days(7)), tank="nook", first_due=day("2026-03-02"), late_days=1)
+SATURDAYS = a_chore(
+    by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-01"), id="glass", tank="other", early_days=1
+)
+FEEDING = a_chore(
+    by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(18))),
+    id="feed",
+    tank="nook",
+    if_missed=IfMissed.EXPIRE,
+)
+
+
+def house(*chores: Chore) -> tuple[Desk, FakeStore, SetClock]:
+    """Return a desk on Wednesday 4 March at noon."""
+    return a_desk(a_household(tanks=(NOOK, OTHER), chores=chores), TODAY)
+
+
+def days_of(desk: Desk, first: str, last: str) -> list[tuple[str, str, State]]:
+    """Return chore, target and state of what comes."""
+    view = ahead(desk, day(first), day(last))
+    return [
+        (one.chore.id, one.open.target.isoformat(), one.state)
+        for one in view.items
+        if one.open is not None
+    ]
+
+
+def test_open_work_stands_today_and_the_rest_on_its_day() -> None:
+    """Overdue since the 3rd, it is as if done today; the next one comes seven days from now."""
+    desk, _, _ = house(WEEKLY, SATURDAYS)
+    assert days_of(desk, TODAY, "2026-03-18") == [
+        ("wipe", "2026-03-02", State.OVERDUE),
+        ("glass", "2026-03-07", State.PROJECTED),
+        ("wipe", "2026-03-11", State.PROJECTED),
+        ("glass", "2026-03-14", State.PROJECTED),
+        ("wipe", "2026-03-18", State.PROJECTED),
+    ]
+    assert days_of(desk, "2026-03-05", "2026-03-07")[0][0] == "glass"
+
+
+def test_keys_are_those_that_turns_will_have_or_say_about_when() -> None:
+    """A day of a rule is certain; what counts from a completion yet to come is not."""
+    desk, _, _ = house(WEEKLY, SATURDAYS)
+    tick(desk, [Tick("wipe")])
+    keys = [one.turn.key for one in ahead(desk, day("2026-03-05"), day("2026-03-19")).items]
+    assert keys == ["2026-03-07", "after:n1", "2026-03-14", f"{ABOUT}2026-03-18"]
+    windows = [one.open for one in ahead(desk, day("2026-03-05"), day("2026-03-11")).items]
+    assert [(one.earliest.day, one.latest.day) for one in windows if one is not None] == [
+        (6, 7),
+        (11, 12),
+    ]
+
+
+def test_slots_stand_by_the_hour() -> None:
+    """Two feedings a day, and the one of this evening still to come."""
+    desk, _, _ = house(FEEDING)
+    view = ahead(desk, day(TODAY), day("2026-03-05"))
+    assert [one.turn.slot for one in view.items] == [time(8), time(18), time(8), time(18)]
+
+
+def test_one_tank_alone() -> None:
+    """Narrowed to a tank, nothing of the others is in it."""
+    desk, _, _ = house(WEEKLY, SATURDAYS)
+    view = ahead(desk, day(TODAY), day("2026-03-30"), OTHER)
+    assert {one.chore.id for one in view.items} == {"glass"}
+
+
+def test_moved_and_paused_turns_are_heeded() -> None:
+    """Put off to Monday; and nothing of a tank that rests."""
+    desk, _, _ = house(WEEKLY, SATURDAYS)
+    put_off(desk, "glass", day("2026-03-09"))
+    glass = [row for row in days_of(desk, TODAY, "2026-03-14") if row[0] == "glass"]
+    assert [row[1] for row in glass] == ["2026-03-09", "2026-03-14"]
+    pause_tank(desk, NOOK)
+    assert [row for row in days_of(desk, TODAY, "2026-03-30") if row[0] == "wipe"] == []
+
+
+@pytest.mark.parametrize(
+    ("last", "code"), [("2026-03-03", "span_turned_round"), ("2037-03-04", "span_too_long")]
+)
+def test_a_span_that_cannot_be_is_refused(last: str, code: str) -> None:
+    """Turned round, or longer than ten years."""
+    desk, _, _ = house(WEEKLY)
+    with pytest.raises(UserFault, match=code):
+        ahead(desk, day(TODAY), day(last))
+
+
+def test_a_span_of_the_past_is_empty() -> None:
+    """What was is in the logbook."""
+    desk, _, _ = house(WEEKLY, SATURDAYS)
+    assert days_of(desk, "2026-02-01", "2026-03-03") == []
+
+
+def test_looking_ahead_writes_nothing() -> None:
+    """And says the same when asked again."""
+    desk, store, _ = house(WEEKLY, SATURDAYS, FEEDING)
+    first = ahead(desk, day(TODAY), day("2026-04-04"))
+    assert ahead(desk, day(TODAY), day("2026-04-04")).items == first.items
+    assert store.entries == []
+
+
+def test_the_logbook_shows_the_newest_first_and_what_was_taken_back() -> None:
+    """Undone rows stay, marked; the last times leave them out."""
+    desk, _, clock = house(WEEKLY)
+    for on in ("2026-03-04", "2026-03-11"):
+        clock.set_to(on)
+        tick(desk, [Tick("wipe")])
+    undo(desk)
+    skip(desk, ["wipe"])
+    view = logbook(desk, LogQuery())
+    assert [(row.entry.id, row.revoked) for row in view.entries] == [
+        ("n4", False),
+        ("n3", False),
+        ("n2", True),
+        ("n1", False),
+    ]
+    assert [one.id for one in last_times(desk, "wipe")] == ["n4", "n1"]
+    only = logbook(desk, LogQuery(to_day=date(2026, 3, 4) + timedelta(days=6)))
+    assert [row.entry.id for row in only.entries] == ["n1"]
