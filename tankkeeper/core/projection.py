@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
-from heapq import merge
 from itertools import islice, takewhile
+from operator import itemgetter
 from typing import NamedTuple
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, WhenWaterSays
@@ -51,8 +51,8 @@ def project(
     rhythm = state.chore.rhythm
     found: Iterator[Projected]
     if isinstance(rhythm, Calendar):
-        found = _calendar(state, entries, pauses, moment, begin, first, last)
-    elif isinstance(rhythm, WhenWaterSays):
+        return _calendar(state, entries, pauses, moment, begin, first, last)[:MOST_TURNS]
+    if isinstance(rhythm, WhenWaterSays):
         found = _by_water(begin, pauses, _water_step(rhythm, full_interval_days))
     elif isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
         found = _by_hours(state, pauses, moment, begin, timedelta(hours=rhythm.interval.count))
@@ -92,19 +92,27 @@ def _calendar(
     begin: Projected | None,
     first: int,
     last: int,
-) -> Iterator[Projected]:
-    """Yield the turns of all slots in order of their days, each done on its target."""
+) -> list[Projected]:
+    """Return the turns of all slots in order of their days, each done on its target."""
     chore = state.chore
     spans = rule_spans(chore, entries)
+    if not spans:
+        return []
     logs = read_log(chore, entries, moment, spans, pauses)
     # A turn done within its window may take the next one with it, so those are gone through.
     low = moment.day.toordinal() + 1 if chore.early_days else first
-    per_slot = []
+    found: list[Projected] = []
     for slot in chore.slots or (None,):
-        targets = _targets(chore, spans, logs[slot], pauses, low, last) if spans else []
         done_first = _open_of(state, slot, begin)
-        per_slot.append(_of_slot(chore, logs[slot], targets, slot, done_first))
-    return per_slot[0] if len(per_slot) == 1 else merge(*per_slot, key=lambda one: one.day)
+        log = logs[slot]
+        if not (log.moved or chore.early_days or done_first):
+            days = unresolved(chore, spans, log, pauses, first, last)
+            found += [Projected(day, slot) for day in days]
+            continue
+        targets = _targets(chore, spans, log, pauses, low, last)
+        turns = _of_slot(chore, log, targets, slot, done_first)
+        found += [one for one in turns if first <= one.day <= last]
+    return sorted(found, key=itemgetter(0)) if len(chore.slots) > 1 else found
 
 
 def _open_of(state: ChoreState, slot: time | None, begin: Projected | None) -> list[Projected]:
