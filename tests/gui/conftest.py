@@ -1,6 +1,7 @@
 """What the tests of the window share: a palette and a base font that are put back."""
 
 from collections.abc import Callable, Iterator
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
 from tests.gui import round_house
@@ -69,11 +71,13 @@ def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Itera
         person: str | None = None,
         is_there: bool = False,
         name: str = "quay",
+        entries: tuple[Entry, ...] = (),
+        now: datetime = round_house.SEVEN,
     ) -> Hands:
-        clock = FixedClock(round_house.SEVEN)
+        clock = FixedClock(now)
         path = tmp_path / f"{name}.tankkeeper"
         if not is_there:
-            round_house.make(path, household or round_house.small_house(), clock)
+            round_house.make(path, household or round_house.small_house(), clock, entries)
         window = round_house.a_window(path, clock, person)
         qtbot.addWidget(window.shell)
         window.shell.resize(*size)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from pathlib import Path
@@ -22,6 +23,7 @@ from tankkeeper.core.chores import (
     ChoreKind,
 )
 from tankkeeper.core.household import Container, Household, Person, Room, Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.forms.form import Form
@@ -29,6 +31,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.window import Doors, Looks, Opened, Window
+from tankkeeper.services.exchange import fill
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.store.opening import create
 from tests.builders import BERLIN, days
@@ -249,10 +252,20 @@ class Hands:
         return session.last.sheet
 
 
-def make(path: Path, household: Household, clock: FixedClock) -> None:
-    """Make a household in a file."""
+def make(
+    path: Path, household: Household, clock: FixedClock, entries: Sequence[Entry] = ()
+) -> None:
+    """Make a household in a file, with its logbook if it has one."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    create(path, household, clock).close()
+    if not entries:
+        create(path, household, clock).close()
+        return
+    create(path, Household(household.name, household.zone), clock).close()
+    desk = open_desk(path, clock)
+    try:
+        fill(desk, household, entries)
+    finally:
+        desk.store.close()
 
 
 def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:

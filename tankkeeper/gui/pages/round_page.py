@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from tankkeeper.gui.models.places import Places
 from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.shortcuts import Command, make_action
@@ -40,6 +41,7 @@ class RoundPage(QWidget):
     ) -> None:
         super().__init__(parent)
         self.setAccessibleName("Round")
+        self._places = Places()
         self.head = RoundHead(self)
         self.list = RoundList(self, motion)
         self._build()
@@ -64,7 +66,8 @@ class RoundPage(QWidget):
     def show_sheet(self, sheet: RoundSheet) -> None:
         """Show a round; the current row stays where it was."""
         self.head.set_texts(sheet.title, sheet.short_title, sheet.sentence, sheet.figures)
-        self.list.set_rows(sheet.rows, (sheet.empty, sheet.following))
+        rows = self._places.settled(sheet.rows, sheet.words.today)
+        self.list.set_rows(rows, (sheet.empty, sheet.following))
         self.head.heads.set_columns(self.list.columns)
         self.head.heads.setVisible(bool(sheet.rows))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from html import escape
 
 from PySide6.QtCore import QEvent, QMetaObject, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -137,6 +138,14 @@ class ViewBar(QTabBar):
         return size + Space.XS
 
 
+_LONGEST_PERSON = 240
+
+
+def tip(text: str) -> str:
+    """Return a text for a tool tip, which would take a name in angle brackets for markup."""
+    return f"<p>{escape(text)}</p>"
+
+
 class PersonButton(QToolButton):
     """Who minds the tanks now, with a menu of the people and of all commands."""
 
@@ -158,11 +167,11 @@ class PersonButton(QToolButton):
         """Return room for the name and the arrow."""
         metrics = QFontMetrics(type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD))
         sizes = metrics_for(self.font())
-        width = metrics.horizontalAdvance(self._name) + sizes.px(12) + 3 * Space.XS
-        return QSize(width, sizes.button_height)
+        name = min(metrics.horizontalAdvance(self._name), sizes.px(_LONGEST_PERSON))
+        return QSize(name + sizes.px(12) + 3 * Space.XS, sizes.button_height)
 
     def minimumSizeHint(self) -> QSize:
-        """Return the same: a name is never cut."""
+        """Return the same: a name is shortened only where it is longer than any usual one."""
         return self.sizeHint()
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -174,7 +183,9 @@ class PersonButton(QToolButton):
         font = type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD)
         line = line_height(self.font(), TypeRole.BODY)
         at = QPointF(Space.XS, (self.height() - line) // 2)
-        paint_line(painter, self._name, font, at, line)
+        room = self.width() - metrics_for(self.font()).px(12) - 3 * Space.XS
+        name = QFontMetricsF(font).elidedText(self._name, Qt.TextElideMode.ElideRight, room + 1)
+        paint_line(painter, name, font, at, line)
         half = metrics_for(self.font()).px(4)
         tip = QPointF(self.width() - Space.XS - half, self.height() / 2 + half / 2 + 1)
         painter.setPen(QPen(table[Role.INK_2], 1.5))
@@ -280,7 +291,7 @@ class TopBar(QWidget):
         metrics = QFontMetricsF(self._household.type_font())
         shown = metrics.elidedText(self._name, Qt.TextElideMode.ElideRight, room)
         self._household.setAccessibleName(self._name)
-        self._household.setToolTip(self._name if shown != self._name else "")
+        self._household.setToolTip(tip(self._name) if shown != self._name else "")
         self._household.setText(shown)
 
     def _on_person(self, action: QAction) -> None:
@@ -332,6 +343,6 @@ class BottomLine(QWidget):
         metrics = QFontMetricsF(self._database.type_font())
         shown = metrics.elidedText(database, Qt.TextElideMode.ElideMiddle, max(0, room))
         self._database.setText(shown)
-        self._database.setToolTip(database if shown != database else "")
+        self._database.setToolTip(tip(database) if shown != database else "")
         self._database.setAccessibleName(database)
         self._database.setGeometry(left, y, max(0, room), line)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from html import escape
 from dataclasses import replace
 from typing import Final
 
@@ -75,7 +76,9 @@ class RailModel(QAbstractListModel):
             return card
         if role == Qt.ItemDataRole.DisplayRole:
             return card.name
-        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return f"<p>{escape(card.sentence)}</p>"
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return card.sentence
         return None
 
