@@ -61,7 +61,8 @@ def trimmed(whole: History, household: Household) -> History:
 
 
 def _kept(chore: Chore, rows: Sequence[Entry]) -> Sequence[Entry]:
-    latest = max((one.day for one in rows if one.completes_chore(chore.id)), default=None)
+    done_on = sorted({one.day for one in rows if one.completes_chore(chore.id)})
+    latest = done_on[-2:][0] if done_on else None
     lapses = chore.if_missed is IfMissed.EXPIRE and chore.early_days == 0
     if latest is None or chore.if_missed is IfMissed.EACH or (chore.slots and not lapses):
         return rows

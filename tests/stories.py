@@ -16,7 +16,8 @@ from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.pauses import pause_spans, spans_for
 from tankkeeper.core.schedule import fold_chore
-from tankkeeper.core.turns import ChoreState
+from tankkeeper.core.state import fold_household, turn_before
+from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.moving import (
     pause_chore,
@@ -153,6 +154,16 @@ class Story:
     def _coming(self) -> str:
         coming = self.desk.state().chores[0].upcoming
         return "wipe" if coming is None else coming.turn.id
+
+    def states_before_closing(self, *, of_everything: bool = False) -> list[State | None]:
+        """Return the states of today's closed turns before they were closed."""
+        state = self.desk.state()
+        if of_everything:
+            history = history_of(self.store.entries)
+            state = fold_household(self.household, history, self.clock.at)
+        one = state.chores[0]
+        turns = [turn_before(state, one.chore, closed) for closed in one.closed]
+        return [None if turn is None else turn.state for turn in turns]
 
     def state(self, *, of_everything: bool = False) -> ChoreState:
         """Return the state of the chore, from what the store gives or from the whole log."""

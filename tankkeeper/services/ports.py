@@ -78,10 +78,11 @@ class Reading(Protocol):
     def history(self) -> History:
         """Return the valid entries that still matter for what is due.
 
-        Equal in effect to `history_of(all entries)`: for each chore everything from its latest
-        completion on (all of it for chores whose missed turns stay open one by one, and for those
-        whose slots do not lapse with the day), all shifts, skips and put-offs of the last 400 days
-        before that or of a turn that lies later still, all pauses, and per tank all water entries.
+        Equal in effect to `history_of(all entries)`: for each chore everything from the last day
+        before its latest completion on which it was done (all of it for chores whose missed turns
+        stay open one by one, and for those whose slots do not lapse with the day), all shifts,
+        skips and put-offs of the last 400 days before that or of a turn that lies later still, all
+        pauses, and per tank all water entries.
         """
 
     def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:

@@ -78,19 +78,27 @@ def _valid_water() -> Select[Any]:
 
 
 def _latest() -> Any:
-    """Return the day from which completions, and that from which moves of a chore matter."""
-    by_day = (
-        select(completion.c.day)
-        .where(
-            completion.c.chore == _chore.c.id,
-            ~exists(select(void.c.entry).where(void.c.entry == completion.c.entry)),
-        )
-        .order_by(completion.c.day.desc())
-        .limit(1)
-        .scalar_subquery()
-    )
+    """Return the day from which completions, and that from which moves of a chore matter.
+
+    It is the day of the completions before the latest, so that what the latest settled can still
+    be told.
+    """
+    newest = _day_of_newest()
+    by_day = func.coalesce(_day_of_newest(newest), newest)
     day = case((_counts_every_completion(), None), else_=by_day)
     return select(_chore.c.id, day.label("day")).cte("latest").prefix_with("MATERIALIZED")
+
+
+def _day_of_newest(before: Any = None) -> Any:
+    """Return the newest day on which a chore was done, or the newest one before a day."""
+    done = completion.alias()
+    statement = select(done.c.day).where(
+        done.c.chore == _chore.c.id,
+        ~exists(select(void.c.entry).where(void.c.entry == done.c.entry)),
+    )
+    if before is not None:
+        statement = statement.where(done.c.day < before)
+    return statement.order_by(done.c.day.desc()).limit(1).correlate(_chore).scalar_subquery()
 
 
 def _counts_every_completion() -> ColumnElement[bool]:
