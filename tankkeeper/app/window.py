@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import logging
 import sys
 import time
@@ -198,18 +199,30 @@ def _take_out(desk: Desk, path: Path) -> str:
 class _StartReport(QObject):
     """Prints when the window was painted and when it was ready, as one JSON line, and closes it.
 
-    For the benchmark of the start: the moments are seconds since the epoch.
+    For the benchmark of the start: the moments are seconds since the epoch, beside them how long
+    the window's thread was kept from answering at the most between the two.
     """
 
     def __init__(self, window: Window) -> None:
         super().__init__(window)
         self._window = window
         self._painted_at = 0.0
+        self._beat_at = 0.0
+        self._longest = 0.0
+        self._beat = QTimer(self)
+        self._beat.timeout.connect(self._on_beat)
         window.painted.connect(self._on_painted)
         window.ready.connect(self._on_ready)
 
     def _on_painted(self) -> None:
-        self._painted_at = time.time()
+        self._painted_at = self._beat_at = time.time()
+        self._beat.start(1)
+
+    def _on_beat(self) -> None:
+        """Note how long the window's thread was busy since the last beat."""
+        now = time.time()
+        self._longest = max(self._longest, now - self._beat_at)
+        self._beat_at = now
 
     def _on_ready(self) -> None:
         # The rows are asked to be drawn by now; the moment counts once they are.
@@ -218,7 +231,13 @@ class _StartReport(QObject):
     def _on_drawn(self) -> None:
         if self._window.frame is not None:
             self._window.frame.stack.repaint()
-        sys.stdout.write(f'{{"painted_at": {self._painted_at}, "ready_at": {time.time()}}}\n')
+        self._on_beat()
+        report = {
+            "painted_at": self._painted_at,
+            "ready_at": time.time(),
+            "longest_wait_ms": round(self._longest * 1000.0, 1),
+        }
+        sys.stdout.write(json.dumps(report) + "\n")
         sys.stdout.flush()
         self._window.shell.close()
 

@@ -21,6 +21,18 @@ if TYPE_CHECKING:
 VIEWS = (ViewWord("round", "Round", Icon.ROUND),)
 FILE_FILTER = "Households (*.tankkeeper);;All files (*)"
 TANK_FILES = "Tank files (*.toml);;All files (*)"
+# Views and pages that do not exist have no key that does anything.
+NOT_THERE = frozenset(
+    {
+        Command.CALENDAR,
+        Command.WATER,
+        Command.READINGS,
+        Command.CUPBOARD,
+        Command.LOGBOOK,
+        Command.AWAY,
+        Command.SETTINGS,
+    }
+)
 _MENU = (
     (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
     (Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
@@ -149,4 +161,4 @@ class WindowMenu(QObject):
     def _show_sheet(self) -> None:
         from tankkeeper.gui.forms.key_sheet import KeySheet
 
-        KeySheet(self._frame).open()
+        KeySheet(self._frame, NOT_THERE).open()

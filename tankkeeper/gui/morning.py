@@ -45,6 +45,8 @@ class Morning(QObject):
         self._poll = QTimer(self)
         self._backups = QTimer(self)
         self._fade = QTimer(self)
+        # Why is told once for all that one key or one reading changes, after it was drawn.
+        self._why = QTimer(self)
         self._build()
         self._connect()
 
@@ -56,6 +58,8 @@ class Morning(QObject):
         self._backups.setInterval(BACKUP_MS)
         self._fade.setSingleShot(True)
         self._fade.setInterval(TOLD_MS)
+        self._why.setSingleShot(True)
+        self._why.setInterval(0)
 
     def _connect(self) -> None:
         self._session.shown.connect(self._on_shown)
@@ -63,7 +67,8 @@ class Morning(QObject):
         self._session.did.connect(self._on_did)
         self._session.broke.connect(self._on_broke)
         self._session.behind.connect(self._frame.set_waiting)
-        self.page.picked.connect(self._on_picked)
+        self.page.picked.connect(self._why.start)
+        self._why.timeout.connect(self._on_picked)
         self.page.commanded.connect(self._deeds.do)
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self.empty.commanded.connect(self._frame.command)
@@ -84,7 +89,7 @@ class Morning(QObject):
 
     def end(self) -> None:
         """Stop looking; what is under way is finished by the session."""
-        for timer in (self._poll, self._backups, self._fade):
+        for timer in (self._poll, self._backups, self._fade, self._why):
             timer.stop()
 
     def dispose(self) -> None:
@@ -145,7 +150,7 @@ class Morning(QObject):
             self._frame.stack.setCurrentWidget(self.page)
         self.page.show_sheet(shown.sheet)
         self._deeds.settle()
-        self._on_picked()
+        self._why.start()
         if is_first:
             self.page.list.setFocus()
 

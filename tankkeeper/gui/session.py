@@ -128,8 +128,9 @@ class Session(QObject):
 
     def set_tank(self, tank_id: str | None) -> None:
         """Narrow what is shown to one tank, or widen it to the whole house."""
-        self._tank_id = tank_id
-        self.refresh()
+        if tank_id != self._tank_id:
+            self._tank_id = tank_id
+            self.refresh()
 
     def in_turn(self, do: Callable[[], None]) -> None:
         """Do this now, or as soon as what is being written is shown: keys act in their order."""

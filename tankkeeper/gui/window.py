@@ -106,10 +106,12 @@ class Window(QObject):
         QTimer.singleShot(0, self._begin)
 
     def _begin(self) -> None:
-        """Let the worker open the household while the frame is built here."""
+        """Let the worker load the frame's modules, then open the household while it is built."""
+        self.worker.run(_load_frame, self._furnish, self._raise)
         self._load(self.doors.here)
-        self._furnish()
-        self._meet()
+
+    def _raise(self, error: Exception) -> None:
+        raise error
 
     def open(self, door: Callable[[], Opened]) -> None:
         """Close what is open and open another household."""
@@ -120,7 +122,7 @@ class Window(QObject):
         self._opened = None
         self.worker.run(_Opening(door).run, self._on_open, self._on_not_open)
 
-    def _furnish(self) -> None:
+    def _furnish(self, _loaded: object) -> None:
         from tankkeeper.gui.frame import Frame
         from tankkeeper.gui.menu import VIEWS, WindowMenu
         from tankkeeper.gui.widgets.rail import TankRail
@@ -132,6 +134,7 @@ class Window(QObject):
         self._menu = WindowMenu(self, self._frame)
         self.shell.put_in(self._frame)
         self._frame.set_waiting(True)
+        self._meet()
 
     def _motion(self) -> MotionChoice:
         from tankkeeper.gui.motion import MotionChoice
@@ -212,6 +215,12 @@ class Window(QObject):
     def _on_closing(self) -> None:
         self._close_session()
         self.worker.finish()
+
+
+def _load_frame() -> None:
+    """Load what the frame is made of, in the worker, so that the window never waits for it."""
+    for name in ("frame", "menu", "widgets.rail", "widgets.why_panel"):
+        importlib.import_module(f"tankkeeper.gui.{name}")
 
 
 class _Opening:

@@ -23,6 +23,8 @@ Figure = tuple[str, str]
 
 LAST_TIMES = 5
 WEEKDAY_SHOWN_DAYS = 13
+# What a water change is for: salt, and what it thins out.
+_FOR_A_CHANGE = ("salinity", "nitrate", "phosphate")
 _PRIOR = {
     PriorBasis.ROOM_CLIMATE: "surface and the air of the room",
     PriorBasis.AREA: "surface and usual air",
@@ -46,7 +48,7 @@ def numbers_used(item: Item, words: Words) -> list[Figure]:
     if item.chore.kind is ChoreKind.WATER_CHANGE and water is not None and water.net is not None:
         figures.append(("Water in the system", words.litres_with_span(water.net)))
     if water is not None and item.chore.kind in (ChoreKind.TEST, ChoreKind.WATER_CHANGE):
-        wanted = item.chore.tests or tuple(PARAMETERS)
+        wanted = item.chore.tests or _FOR_A_CHANGE
         figures += _of_readings(water.learned, wanted, words)
     return figures
 
@@ -121,7 +123,7 @@ def _of_readings(learned: Learned, wanted: Iterable[str], words: Words) -> list[
     for name in wanted:
         if name in newest:
             value, entry = newest[name]
-            label = f"{PARAMETERS[name].display}, read {words.on_day(entry.day)}"
+            label = f"{PARAMETERS[name].display}, {words.day(entry.day)}"
             figures.append((label, words.parameter(name, value.value)))
     return figures
 

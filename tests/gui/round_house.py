@@ -133,7 +133,8 @@ class Hands:
 
     @property
     def why(self):  # type: ignore[no-untyped-def]
-        """What the why panel tells."""
+        """What the why panel tells, once it had its turn."""
+        QApplication.processEvents()
         return self.frame.why.card
 
     @property

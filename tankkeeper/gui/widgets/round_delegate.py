@@ -111,7 +111,7 @@ class RoundDelegate(QStyledItemDelegate):
         medium = self._font(TypeRole.BODY, Weight.MEDIUM)
         body = self._font(TypeRole.BODY)
         metrics = QFontMetricsF(medium)
-        first = self._first_baseline(area, metrics)
+        first = self._first_baseline(row, area, metrics)
         mark = Mark(row.item.state.value)
         size = self._view.metrics.mark_row
         middle = first - metrics.capHeight() / 2
@@ -134,11 +134,16 @@ class RoundDelegate(QStyledItemDelegate):
         state_ink = table[mark_role(mark)] if is_strong else second_ink
         self._write(painter, row.state, font, columns.state, first, state_ink)
 
-    def _first_baseline(self, area: QRectF, metrics: QFontMetricsF) -> float:
-        if not self._view.columns.has_two_lines:
+    def _first_baseline(self, row: ItemRow, area: QRectF, metrics: QFontMetricsF) -> float:
+        if not self._view.columns.has_two_lines or not (row.amount or row.caution):
             return area.center().y() + metrics.capHeight() / 2
         line = line_height(self._view.font(), TypeRole.BODY)
-        return area.top() + Space.XXS + 2 + (line + metrics.capHeight()) / 2
+        return area.top() + Space.XS - 2 + (line + metrics.capHeight()) / 2
+
+    def _second_baseline(self, area: QRectF) -> float:
+        line = line_height(self._view.font(), TypeRole.CAPTION)
+        letters = QFontMetricsF(self._font(TypeRole.CAPTION)).capHeight()
+        return area.bottom() - Space.XS + 2 - (line - letters) / 2
 
     def _paint_amount(
         self,
@@ -159,7 +164,7 @@ class RoundDelegate(QStyledItemDelegate):
             x = columns.chore + name_width + 10
             self._paint_caution(painter, row.caution, x, first, table, columns.amount - Space.S)
             return
-        second = area.bottom() - Space.XS - 1
+        second = self._second_baseline(area)
         self._write(painter, row.amount, small, columns.chore, second, ink)
         after = QFontMetricsF(small).horizontalAdvance(row.amount)
         x = columns.chore + (after + Space.S if row.amount else 0)

@@ -13,6 +13,7 @@ from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.round_columns import HEADS, Columns
+from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 
 _FIGURE_GAP = 20
 
@@ -156,7 +157,7 @@ class RoundHead(QWidget):
 
     def lay_out(self) -> None:
         """Place the parts and take the height they need."""
-        base, room = self.font(), float(self.width() - 2 * Space.L)
+        base, room = self.font(), float(self.width() - 2 * Space.L - BAR_WIDTH)
         title_high = line_height(base, TypeRole.TITLE)
         body_high = line_height(base, TypeRole.BODY)
         small = QFontMetricsF(type_font(base, TypeRole.BODY))
