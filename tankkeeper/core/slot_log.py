@@ -125,10 +125,10 @@ def _settle_moved(
 
 def is_closed(log: SlotLog, nominal: int, chore: Chore) -> bool:
     """Tell whether a completion or a skip has settled this nominal day."""
-    if nominal <= log.skipped_through or nominal in log.skipped:
+    if nominal <= log.skipped_through or nominal in log.skipped or nominal in log.keyed:
         return True
     if chore.if_missed is IfMissed.EACH:
-        return nominal in log.keyed
+        return False
     if log.target(nominal) - chore.early_days <= log.completed:
         return True
     return chore.if_missed is IfMissed.COLLAPSE and any(
@@ -155,7 +155,7 @@ def unresolved(
     if log.moved:
         reached = (one for one, to in log.moved.items() if one <= last or to <= last)
         days = sorted({*days, *reached})
-    elif not (log.skipped or pauses or is_each):
+    elif not (log.skipped or pauses or is_each or any(key >= first for key in log.keyed)):
         return days
     days = [
         day
@@ -187,6 +187,7 @@ def waiting_with(
         day
         for day in nominal_days(spans, max(nominal, log.skipped_through) + 1, said)
         if day not in log.skipped
+        and day not in log.keyed
         and day not in log.moved
         and day - chore.early_days > log.completed
         and not (pauses and pause_on(day, pauses))

@@ -6,18 +6,29 @@ Saturday); the rules themselves are choices of this project.
 
 from __future__ import annotations
 
-from datetime import date, time
+from dataclasses import replace
+from datetime import UTC, date, datetime, time
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed, Once
+from tankkeeper.core.chores import AfterLastDone, Chore, EarlierRhythm, IfMissed, Once
 from tankkeeper.core.history import history_of
 from tankkeeper.core.intervals import Season, parse_interval, parse_month_day
-from tankkeeper.core.logbook import Entry, Pause, PauseMode, PutOff, Resume, Revoke, Skip, Turn
+from tankkeeper.core.logbook import (
+    Entry,
+    Pause,
+    PauseMode,
+    PutOff,
+    Resume,
+    Revoke,
+    Shift,
+    Skip,
+    Turn,
+)
 from tankkeeper.core.pauses import pause_spans, spans_for
 from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.turns import ChoreState, State
-from tests.builders import a_chore, a_moment, an_entry, by_rule, day, days
+from tests.builders import BERLIN, a_chore, a_moment, an_entry, by_rule, day, days
 
 WEEKLY = a_chore(AfterLastDone(days(7)), first_due=day("2026-03-02"), early_days=1, late_days=2)
 SATURDAYS = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07")
@@ -109,9 +120,7 @@ def test_a_chore_never_done_is_due_on_its_first_day() -> None:
         "ten frozen days do not count",
     ],
 )
-def test_counted_chores(
-    entries: list[Entry], today: str, target: str, state: State | None
-) -> None:
+def test_counted_chores(entries: list[Entry], today: str, target: str, state: State | None) -> None:
     """A counted chore goes on from its latest completion or skip."""
     found = fold(WEEKLY, entries, today)
     assert target_of(found) == day(target)
@@ -257,3 +266,102 @@ def test_a_single_day_is_settled_for_good() -> None:
     chore = a_chore(Once(day("2026-03-20")))
     assert target_of(fold(chore, [], "2026-03-10")) == day("2026-03-20")
     assert target_of(fold(chore, [done(1, "2026-03-12")], "2026-03-21")) is None
+
+
+def test_a_turn_that_was_done_by_name_stays_done_wherever_it_is_moved() -> None:
+    """Brought forward and done, and the put-off taken back after that: it does not come again."""
+    entries = [
+        an_entry(1, "2026-03-07", done="wipe", key="2026-03-07"),
+        an_entry(2, "2026-03-08", PutOff(Turn("wipe", "2026-03-14"), day("2026-03-09"))),
+        an_entry(3, "2026-03-09", done="wipe", key="2026-03-14"),
+        an_entry(4, "2026-03-10", Revoke("e2")),
+    ]
+    found = fold(a_chore(SATURDAYS), entries, "2026-03-10")
+    assert target_of(found) == day("2026-03-21")
+
+
+def test_with_each_a_completion_without_a_turn_takes_the_oldest() -> None:
+    """From another program's log: done on the 22nd, so the 7th is settled, and no other."""
+    chore = a_chore(SATURDAYS, if_missed=IfMissed.EACH)
+    found = fold(chore, [an_entry(1, "2026-03-22", done="wipe")], "2026-03-22")
+    assert [turn.target.day for turn in found.open] == [14, 21]
+
+
+def test_slots_lapse_in_the_order_of_the_day() -> None:
+    """02:30 belongs to the day before, so it comes after 08:00 and lapses with the day."""
+    chore = a_chore(
+        by_rule("FREQ=DAILY", "2026-03-01", (time(2, 30), time(8))), if_missed=IfMissed.EXPIRE
+    )
+    slots = [turn.turn.slot for turn in fold(chore, [], "2026-03-06", time(3)).open]
+    assert slots == [time(2, 30)]
+    unnamed = an_entry(1, "2026-03-05", done="wipe", at=time(22))
+    found = fold(chore, [unnamed], "2026-03-05", time(23))
+    assert [one.turn.slot for one in found.open] == [time(2, 30)]
+
+
+def test_a_completion_without_a_slot_is_for_the_latest_begun() -> None:
+    """After midnight that is the slot of the night, whatever stands first in the list."""
+    slots = (time(2, 30), time(8))
+    chore = a_chore(by_rule("FREQ=DAILY", "2026-03-01", slots), if_missed=IfMissed.EXPIRE)
+    instant = datetime.combine(day("2026-03-06"), time(3), BERLIN).astimezone(UTC)
+    fed = replace(an_entry(1, "2026-03-05", done="wipe"), at=instant)
+    found = fold(chore, [fed], "2026-03-06", time(3, 30))
+    assert found.open == ()
+
+
+def test_a_chore_that_ended_is_open_no_more() -> None:
+    """Its missed turns are void after its last day."""
+    for rhythm in (SATURDAYS, AfterLastDone(days(7)), Once(day("2026-03-10"))):
+        chore = a_chore(rhythm, first_due=day("2026-03-07"), ended_on=day("2026-03-20"))
+        assert fold(chore, [], "2026-03-20").open != ()
+        assert fold(chore, [], "2026-03-21").open == ()
+
+
+def test_a_chore_never_done_and_without_a_first_day_is_due() -> None:
+    """Better today than never."""
+    found = fold(a_chore(AfterLastDone(days(7))), [], "2026-03-20")
+    assert target_of(found) == day("2026-03-20")
+
+
+def test_a_new_version_of_a_rule_begins_on_its_day() -> None:
+    """Saturdays to the end of March, then Wednesdays; past turns keep their keys."""
+    chore = a_chore(
+        by_rule("FREQ=WEEKLY;BYDAY=WE", "2026-04-06"),
+        valid_from=day("2026-04-01"),
+        earlier=(EarlierRhythm(day("2026-03-01"), SATURDAYS),),
+        if_missed=IfMissed.EACH,
+    )
+    keys = [turn.turn.key for turn in fold(chore, [], "2026-04-16").open]
+    assert keys == [
+        "2026-03-07",
+        "2026-03-14",
+        "2026-03-21",
+        "2026-03-28",
+        "2026-04-08",
+        "2026-04-15",
+    ]
+
+
+def test_what_was_put_off_is_forgotten_with_the_shift_it_followed() -> None:
+    """Taking back the shift leaves no turn on a day that no rule yields."""
+    entries = [
+        an_entry(1, "2026-03-05", Shift(Turn("wipe", "2026-03-07"), day("2026-03-09"))),
+        an_entry(2, "2026-03-05", PutOff(Turn("wipe", "2026-03-09"), day("2026-03-11"))),
+        an_entry(3, "2026-03-06", Revoke("e1")),
+    ]
+    chore = a_chore(SATURDAYS, if_missed=IfMissed.EACH)
+    keys = [turn.turn.key for turn in fold(chore, entries, "2026-03-14").open]
+    assert keys == ["2026-03-07", "2026-03-14"]
+    shifted = [turn.turn.key for turn in fold(chore, entries[:2], "2026-03-16").open]
+    assert shifted == ["2026-03-09", "2026-03-16"]
+
+
+def test_what_was_closed_today_is_shown_though_an_entry_lies_ahead() -> None:
+    """A row written while the clock stood ahead hides nothing of today."""
+    chore = a_chore(by_rule("FREQ=DAILY", "2026-03-01"))
+    entries = [
+        an_entry(1, "2026-03-05", done="wipe", key="2026-03-05"),
+        an_entry(2, "2026-03-09", done="wipe", key="2026-03-09"),
+    ]
+    found = fold(chore, entries, "2026-03-05")
+    assert [one.entry.id for one in found.closed] == ["e1"]
