@@ -1,6 +1,5 @@
 """The open window as a screen reader and a keyboard find it, and at every size."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
@@ -20,7 +19,7 @@ SAMPLE = ICONS.parents[1] / "sample_tanks" / "sample_household.toml"
 
 
 @pytest.fixture
-def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
+def said(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """What is announced to a screen reader, in order."""
     told: list[str] = []
     update = QAccessible.updateAccessibility
@@ -31,7 +30,7 @@ def said(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
         update(event)
 
     monkeypatch.setattr(QAccessible, "updateAccessibility", staticmethod(listen))
-    yield told
+    return told
 
 
 def _interface(widget: QWidget):  # type: ignore[no-untyped-def]

@@ -446,16 +446,16 @@ def test_the_first_figure_says_where_it_comes_from() -> None:
     assert figures(row, words)["Learned from"] == "surface and usual air"
 
 
-def test_a_water_change_lists_the_readings_with_their_day() -> None:
-    """The newest of each parameter."""
+def test_a_water_change_lists_the_readings_it_is_for_with_their_day() -> None:
+    """The newest salinity, nitrate and phosphate; what a change does not thin out is left away."""
     values = (parse_reading("nitrate", "14 mg/L"), parse_reading("alkalinity", "8.2 dKH"))
     log = [FEBRUARY_24, an_entry(2, "2026-03-10", Readings(values), tank="nook")]
     row, words = item(change(late_days=3), log)
 
     found = figures(row, words)
 
-    assert found["Nitrate, read on Tuesday"] == "14 mg/L"
-    assert found["Alkalinity, read on Tuesday"] == "8.2 dKH"
+    assert found["Nitrate, Tuesday"] == "14 mg/L"
+    assert not any(label.startswith("Alkalinity") for label in found)
     assert found["Interval"] == "14 days"
     assert found["Window"] == "10 Mar to 13 Mar"
 

@@ -48,7 +48,7 @@ class Places:
 def _keys(lines: Sequence[ItemRow]) -> list[_Key]:
     """Return for each line its chore and slot, told apart by number where they come twice."""
     seen: Counter[tuple[str, object]] = Counter()
-    keys = []
+    keys: list[_Key] = []
     for line in lines:
         one = (line.item.chore.id, line.item.turn.slot)
         keys.append((*one, seen[one]))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 
 from PySide6.QtCore import QEvent, QMetaObject, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -33,7 +32,7 @@ from tankkeeper.gui.typography import (
 )
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
-from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel, paint_line
+from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel, paint_line, tip
 
 _MARGIN = 20
 _UNDERLINE = 2
@@ -139,11 +138,6 @@ class ViewBar(QTabBar):
 
 
 _LONGEST_PERSON = 240
-
-
-def tip(text: str) -> str:
-    """Return a text for a tool tip, which would take a name in angle brackets for markup."""
-    return f"<p>{escape(text)}</p>"
 
 
 class PersonButton(QToolButton):

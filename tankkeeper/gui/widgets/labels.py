@@ -39,6 +39,12 @@ def paint_line(painter: QPainter, text: str, font: QFont, at: QPointF, line_px: 
     layout.draw(painter, at)
 
 
+def tip(text: str) -> str:
+    """Return a text for a tool tip, which would take a name in angle brackets for markup."""
+    escaped = text.replace("&", "&amp;").replace("<", "&lt;")
+    return f"<p>{escaped}</p>"
+
+
 class PlainLabel(QLabel):
     """A text in one of the five sizes and in the colour of a role.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from html import escape
 from dataclasses import replace
 from typing import Final
 
@@ -23,6 +22,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.typography import Metrics, Space, metrics_for
+from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.gui.widgets.rail_delegate import CardLook, RailDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.gui.widgets.tank_picture import TankPicture, common_scale
@@ -77,7 +77,7 @@ class RailModel(QAbstractListModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return card.name
         if role == Qt.ItemDataRole.ToolTipRole:
-            return f"<p>{escape(card.sentence)}</p>"
+            return tip(card.sentence)
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return card.sentence
         return None

@@ -1,0 +1,76 @@
+"""The round looks as it looked when somebody last looked at it."""
+
+from pathlib import Path
+
+import numpy
+import PySide6
+import pytest
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
+
+from tankkeeper.gui.palette import Scheme
+from tests.gui import pictures
+from tests.gui.conftest import Wear
+from tests.gui.pictures import BASELINES, README_PICTURE, README_SHOT, SHOTS, Shot
+
+DRAWN_WITH = "6.11."
+# Other machines differ in the last digits of antialiasing, not in what is drawn where.
+A_LOT = 32
+SHARE_ALLOWED = 0.005
+
+pytestmark = pytest.mark.skipif(
+    not PySide6.__version__.startswith(DRAWN_WITH),
+    reason=f"the baselines were drawn with Qt {DRAWN_WITH}x; other versions draw letters otherwise",
+)
+
+
+def _pixels(image: QImage) -> "numpy.ndarray[tuple[int, ...], numpy.dtype[numpy.int16]]":
+    plain = image.convertToFormat(QImage.Format.Format_RGB32)
+    flat = numpy.frombuffer(plain.constBits(), dtype=numpy.uint8)
+    return flat.reshape(plain.height(), plain.width(), 4)[:, :, :3].astype(numpy.int16)
+
+
+def _share_that_differs(one: QImage, other: QImage) -> float:
+    if one.size() != other.size():
+        return 1.0
+    far = numpy.abs(_pixels(one) - _pixels(other)).max(axis=2) > A_LOT
+    return float(far.mean())
+
+
+def test_the_comparison_sees_a_line_that_moved() -> None:
+    """The picture of the light round differs from itself moved by two pixels, or this is blind."""
+    picture = QImage(str(BASELINES / "round-light.png"))
+
+    moved = picture.copy(0, 2, picture.width(), picture.height())
+
+    assert _share_that_differs(picture, picture) == 0.0
+    assert _share_that_differs(picture, moved) > 2 * SHARE_ALLOWED
+
+
+@pytest.mark.parametrize("shot", SHOTS, ids=lambda shot: shot.name)
+def test_the_round_looks_as_it_was_drawn(
+    qapp: QApplication, wear: Wear, tmp_path: Path, shot: Shot
+) -> None:
+    """At most 0.5 % of the pixels differ by more than 32 of 255 from the baseline.
+
+    `python -m tests.gui.pictures` draws the baselines anew; a failure leaves both pictures.
+    """
+    wear(Scheme.LIGHT, 100)
+    path = tmp_path / "sample.tankkeeper"
+    pictures.make_sample(path)
+
+    drawn = pictures.draw(qapp, qapp.font(), path, shot)
+
+    expected = QImage(str(BASELINES / f"{shot.name}.png"))
+    share = _share_that_differs(drawn, expected)
+    if share > SHARE_ALLOWED:
+        drawn.save(str(tmp_path / "drawn.png"))
+    assert share <= SHARE_ALLOWED, f"{share:.2%} differ; what was drawn is in {tmp_path}"
+
+
+def test_the_picture_of_the_readme_is_the_one_that_is_compared() -> None:
+    """The README shows the program as it looks, not as it looked once."""
+    shown = QImage(str(README_PICTURE))
+
+    assert not shown.isNull()
+    assert _share_that_differs(shown, QImage(str(BASELINES / f"{README_SHOT.name}.png"))) == 0.0
