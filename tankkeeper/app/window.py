@@ -162,6 +162,7 @@ def doors_to(wanted: Wanted) -> Doors:
         here=lambda: Opened(_open(wanted.where(), wanted.now), wanted.person()),
         other=lambda path: Opened(_open(path, wanted.now), wanted.person()),
         sample=lambda: Opened(_open_sample(wanted.now), None),
+        begin=lambda path: Opened(_begin(wanted.where(), path, wanted.now), wanted.person()),
         bring_in=_bring_in,
         take_out=_take_out,
     )
@@ -178,6 +179,24 @@ def _open_sample(now: str | None) -> Desk:
 
     ready_demo(demo_file(), now)
     return _open(demo_file(), now)
+
+
+def _begin(where: Path, file: Path, now: str | None) -> Desk:
+    """Make a household from a tank file: a whole one as it is, a tank in one that is new."""
+    from tankkeeper.app.bootstrap import TheHouses
+    from tankkeeper.cli.files import read_text
+    from tankkeeper.services.tank_file import is_tank_file
+
+    text, houses = read_text(str(file)), TheHouses(where, now)
+    where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if is_tank_file(text):
+        with houses.new(where, None, None):
+            pass
+        desk = _open(where, now)
+        _bring_in(desk, file)
+        return desk
+    houses.new_from(text)
+    return _open(where, now)
 
 
 def _bring_in(desk: Desk, path: Path) -> str:

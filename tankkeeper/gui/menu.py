@@ -145,7 +145,12 @@ class WindowMenu(QObject):
         self._window.open(lambda: other(path))
 
     def _on_import(self, name: str) -> None:
-        self._with_file(self._window.doors.bring_in, name)
+        """Read a tank file into what is open; where nothing is, a household begins with it."""
+        if self._window.session is None:
+            path, begin = Path(name), self._window.doors.begin
+            self._window.open(lambda: begin(path))
+        else:
+            self._with_file(self._window.doors.bring_in, name)
 
     def _on_export(self, name: str) -> None:
         self._with_file(self._window.doors.take_out, name)

@@ -36,11 +36,15 @@ class Opened:
 
 @dataclass(frozen=True, slots=True)
 class Doors:
-    """How the window gets at households; each is called in the worker."""
+    """How the window gets at households; each is called in the worker.
+
+    `begin` makes the household that was wanted, which is not there yet, from a tank file.
+    """
 
     here: Callable[[], Opened]
     other: Callable[[Path], Opened]
     sample: Callable[[], Opened]
+    begin: Callable[[Path], Opened]
     bring_in: Callable[[Desk, Path], str]
     take_out: Callable[[Desk, Path], str]
 
@@ -188,7 +192,10 @@ class Window(QObject):
         frame.set_waiting(False)
         if not isinstance(error, TankkeeperError):
             raise error
-        page = EmptyPage("Not opened", fault_words(error), frame.stack)
+        if error.code == "no_household":
+            page = EmptyPage("No household yet", parent=frame.stack)
+        else:
+            page = EmptyPage("Not opened", fault_words(error), frame.stack)
         page.commanded.connect(frame.command)
         self._not_opened = page
         frame.stack.addWidget(page)

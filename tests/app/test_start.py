@@ -1,0 +1,62 @@
+"""The start of the window: what is loaded by then, and what stands where there is no household."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+# What no first round needs: the migrations, the scheduler, writing tank files, numbers in bulk.
+HEAVY = ("alembic", "apscheduler", "tomlkit", "numpy", "sqlalchemy.orm", "gsw", "pint")
+
+CHILD = """
+import json, sys
+from tankkeeper.app.main import main
+status = main([*sys.argv[1:], "--report-start"])
+print(json.dumps({"status": status, "loaded": sorted(sys.modules)}))
+"""
+
+
+def started(home: Path, *options: str) -> tuple[dict[str, float], dict[str, object]]:
+    """Return what a started window told of itself and what was loaded when it closed."""
+    environment = dict(os.environ) | {
+        "QT_QPA_PLATFORM": "offscreen",
+        "HOME": str(home),
+        **{f"XDG_{name}_HOME": str(home / name) for name in ("CACHE", "DATA", "CONFIG", "STATE")},
+    }
+    done = subprocess.run(
+        [sys.executable, "-c", CHILD, *options],
+        cwd=ROOT,
+        env=environment,
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=True,
+    )
+    told, loaded = done.stdout.strip().splitlines()[-2:]
+    return json.loads(told), json.loads(loaded)
+
+
+@pytest.mark.slow
+def test_nothing_heavy_is_loaded_until_the_first_round_stands(tmp_path: Path) -> None:
+    """Each of these costs more than the round itself; they load when they are first needed."""
+    told, child = started(tmp_path, "--demo")
+    assert child["status"] == 0
+    assert told["painted_at"] < told["ready_at"]
+    loaded = child["loaded"]
+    assert isinstance(loaded, list)
+    assert [name for name in HEAVY if name in loaded] == []
+    assert "sqlalchemy" in loaded
+
+
+@pytest.mark.slow
+def test_a_household_that_is_not_there_is_told_in_the_window(tmp_path: Path) -> None:
+    """The window opens all the same, and makes no file of its own accord."""
+    _, child = started(tmp_path)
+    assert child["status"] == 0
+    assert list((tmp_path / "DATA").rglob("*.tankkeeper")) == []
