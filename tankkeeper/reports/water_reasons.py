@@ -153,9 +153,12 @@ def _limit(item: Item, words: Words) -> str:
     assert limit.latest_on is not None
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
     if limit.median_on is None or limit.median_on == limit.latest_on:
-        return f"{what} is what binds: last safe round {safe}."
+        return f"{what} binds first. The last round surely inside it: {safe}."
     usual = words.on_day(limit.median_on)
-    return f"{what} is what binds: last safe round {safe}, by the middle of the estimate {usual}."
+    return (
+        f"{what} binds first. The last round surely inside it: {safe}; "
+        f"the last likely inside it: {usual}."
+    )
 
 
 def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
@@ -167,7 +170,7 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     if turn.counted_from is not None and turn.counted_from > mark.day:
         return f"The last turn was skipped, so this one stands {day}."
     if turn.target == mark.day + timedelta(days=1):
-        return f"It comes a day after the last filling at the soonest, so it stands {day}."
+        return f"It comes a day after the last filling at the soonest: {day}."
     return f"A pause moved it, so it stands {day}."
 
 

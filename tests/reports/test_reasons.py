@@ -214,8 +214,8 @@ def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
 
     assert text.startswith("About 1.6 L has evaporated since Monday at 12:00; at a loss of 0.6")
     assert "a day the level is 7 mm below the mark." in text
-    assert "The allowed drop of 6 mm is what binds: last safe round " in text
-    assert "by the middle of the estimate " in text
+    assert "The allowed drop of 6 mm binds first. The last round surely inside it: " in text
+    assert "the last likely inside it: " in text
 
 
 def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
@@ -257,7 +257,7 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
         "The reservoir was looked at on Tuesday and holds about 3.6 L now; at a loss of 1.35 ±"
     )
     assert "it lasts " in text
-    assert "The bottom of the reservoir is what binds: last safe round " in text
+    assert "The bottom of the reservoir binds first. The last round surely inside it: " in text
 
 
 def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
@@ -272,7 +272,7 @@ def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
     text = said(refill, log, tanks=(tank,))
 
     assert text.startswith("The reservoir should be empty by now, at a loss of 1.0")
-    assert " L is missing in the tank. The bottom of the reservoir is what binds" in text
+    assert " L is missing in the tank. The bottom of the reservoir binds first" in text
 
 
 def test_a_tank_that_stood_still_says_that_its_level_is_not_known() -> None:
@@ -300,7 +300,7 @@ def test_water_that_was_added_in_part_is_told_apart() -> None:
     assert text.startswith(
         "About 2.3 L is missing: what evaporated since Saturday at 12:00 at a loss of 0.6"
     )
-    assert "L a day, less 0.5 L added since. The allowed drop of 8 mm is what binds" in text
+    assert "L a day, less 0.5 L added since. The allowed drop of 8 mm binds first" in text
 
 
 def test_a_large_top_off_is_split_over_days() -> None:
