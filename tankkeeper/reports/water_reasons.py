@@ -153,11 +153,11 @@ def _limit(item: Item, words: Words) -> str:
     assert limit.latest_on is not None
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
     if limit.median_on is None or limit.median_on == limit.latest_on:
-        return f"{what} binds first. The last round surely inside it: {safe}."
+        return f"{what} binds first: the last round surely inside it is {safe}."
     usual = words.on_day(limit.median_on)
     return (
-        f"{what} binds first. The last round surely inside it: {safe}; "
-        f"the last likely inside it: {usual}."
+        f"{what} binds first: the last round surely inside it is {safe}, "
+        f"the last likely inside it {usual}."
     )
 
 

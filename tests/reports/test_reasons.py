@@ -214,8 +214,8 @@ def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
 
     assert text.startswith("About 1.6 L has evaporated since Monday at 12:00; at a loss of 0.6")
     assert "a day the level is 7 mm below the mark." in text
-    assert "The allowed drop of 6 mm binds first. The last round surely inside it: " in text
-    assert "the last likely inside it: " in text
+    assert "The allowed drop of 6 mm binds first: the last round surely inside it is " in text
+    assert "the last likely inside it " in text
 
 
 def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
@@ -257,7 +257,7 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
         "The reservoir was looked at on Tuesday and holds about 3.6 L now; at a loss of 1.35 ±"
     )
     assert "it lasts " in text
-    assert "The bottom of the reservoir binds first. The last round surely inside it: " in text
+    assert "The bottom of the reservoir binds first: the last round surely inside it is " in text
 
 
 def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
