@@ -17,7 +17,8 @@ from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
-from tankkeeper.core.tank_water import Learned, TankWater, learn, water_now
+from tankkeeper.core.tank_learning import Learned, learn
+from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core import loss_filter
@@ -12,28 +11,17 @@ from tankkeeper.core.balance import (
     litres_until_level,
     litres_until_salinity,
     salinity_after_evaporation,
-    water_mass_kg,
 )
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import (
-    Climate,
-    Prior,
-    PriorBasis,
-    climate_factors,
     factor_on,
-    prior_loss,
-    surfaces_of,
 )
-from tankkeeper.core.fills import FillLog, fill_log
-from tankkeeper.core.household import Room, Tank
-from tankkeeper.core.logbook import Entry, Readings, WaterChange
-from tankkeeper.core.loss_filter import Bound, LossFlag, LossSettings, LossState, level_error_l
+from tankkeeper.core.fills import FillLog
+from tankkeeper.core.household import Tank
+from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import ReadingValue
-from tankkeeper.core.pauses import Span
-from tankkeeper.core.seawater import fresh_density_kg_m3
+from tankkeeper.core.tank_learning import Learned, usual_water_c
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
 from tankkeeper.core.water_turns import Limit, LimitForecast
 
 # Engineering judgement, no source: a salinity may rise this far before a top-off is due.
@@ -41,27 +29,6 @@ DEFAULT_SALINITY_RISE = 0.5
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
 READING_SPREAD = 0.3
 UNREAD_SPREAD = 1.0
-USUAL_TEMPERATURE_C = 25.5
-# Judgement, no source: the depth of the water in a sump whose surface nobody measured.
-USUAL_SUMP_DEPTH_CM = 25.0
-
-
-@dataclass(frozen=True, slots=True)
-class Learned:
-    """What does not change until something is logged: the filter's state and the last values."""
-
-    net: Estimate | None
-    level_area_cm2: float | None
-    state: LossState | None
-    basis: PriorBasis | None
-    settings: LossSettings
-    factors: tuple[float, ...] | None
-    flags: tuple[LossFlag, ...]
-    log: FillLog
-    salinity_at_mark: float | None
-    salinity_is_read: bool
-    readings: tuple[tuple[ReadingValue, Entry], ...]
-    first_fill: Entry | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,176 +62,6 @@ class TankWater:
         if not flags or mark is None or flags[-1].at < mark.at:
             return None
         return flags[-1]
-
-
-def learn(
-    tank: Tank,
-    room: Room | None,
-    entries: Sequence[Entry],
-    on: date,
-    freezes: Sequence[Span] = (),
-) -> Learned:
-    """Return what the definitions and the water entries of a tank teach, in order of time.
-
-    `on` is the day for which the room's climate sets the first expectation when nothing is logged;
-    `freezes` are the pauses in which the tank stood still, up to today.
-    """
-    net = _net_water(tank)
-    area = level_area_cm2(tank.shape, tank.sump)
-    log = fill_log(tank, entries, freezes)
-    climate = room.climate if room is not None else ()
-    on = log.fills[0].at.date() if log.fills else on
-    prior = _prior(tank, room, climate, net, on)
-    settings = LossSettings(
-        level_error_l=level_error_l(None if tank.has_automatic_top_off else area)
-    )
-    factors = climate_factors(
-        climate, water_c=_water_c(tank), practical_salinity=tank.target_salinity or 35.0
-    )
-    state: LossState | None = None
-    flags: tuple[LossFlag, ...] = ()
-    if prior is not None:
-        state, flags = loss_filter.fold(
-            loss_filter.start(prior, factor=factor_on(factors, on)), log.fills, settings, factors
-        )
-    at_mark, is_read = _salinity_at_mark(tank, net, state, entries, freezes)
-    return Learned(
-        net=net,
-        level_area_cm2=area,
-        state=state,
-        basis=prior.basis if prior is not None else None,
-        settings=settings,
-        factors=factors,
-        flags=flags,
-        log=log,
-        salinity_at_mark=at_mark,
-        salinity_is_read=is_read,
-        readings=_newest_readings(entries),
-    )
-
-
-def _net_water(tank: Tank) -> Estimate | None:
-    return net_water(tank.shape, tank.displaced, tank.sump)
-
-
-def _water_c(tank: Tank) -> float:
-    return tank.target_temperature_c or USUAL_TEMPERATURE_C
-
-
-def _prior(
-    tank: Tank, room: Room | None, climate: Climate, net: Estimate | None, on: date
-) -> Prior | None:
-    cover = tank.cover
-    parts = surfaces_of(
-        surface_cm2(tank.shape),
-        _sump_surface_cm2(tank),
-        cover=cover.kind.value if cover is not None else "open",
-        covered=cover.covered if cover is not None else None,
-        sump_in_cabinet=tank.sump.in_cabinet if tank.sump is not None else None,
-    )
-    return prior_loss(
-        parts,
-        climate,
-        on,
-        volume_l=net.value if net is not None else None,
-        water_c=_water_c(tank),
-        practical_salinity=tank.target_salinity,
-        air_speed_m_s=room.air_speed_m_s if room is not None else None,
-    )
-
-
-def _sump_surface_cm2(tank: Tank) -> float | None:
-    sump = tank.sump
-    if sump is None:
-        return None
-    if sump.surface_cm2 is not None:
-        return sump.surface_cm2
-    return sump.litres * 1000.0 / USUAL_SUMP_DEPTH_CM if sump.litres else sump.last_chamber_cm2
-
-
-def _newest_readings(entries: Sequence[Entry]) -> tuple[tuple[ReadingValue, Entry], ...]:
-    newest: dict[str, tuple[ReadingValue, Entry]] = {}
-    for entry in entries:
-        if isinstance(entry.fact, Readings):
-            for value in entry.fact.values:
-                newest[value.parameter] = (value, entry)
-    return tuple(newest.values())
-
-
-def _salinity_at_mark(
-    tank: Tank,
-    net: Estimate | None,
-    state: LossState | None,
-    entries: Sequence[Entry],
-    freezes: Sequence[Span],
-) -> tuple[float | None, bool]:
-    """Return the salinity the tank has when full, and whether a reading says so.
-
-    A reading taken below the mark is brought back to the mark by the water that was missing; a
-    change mixes in what was poured in. Only what follows the newest reading matters, and nothing
-    that was read before the tank stood still.
-    """
-    known_from = _first_after(entries, freezes)
-    start = _newest_salinity(entries, known_from)
-    if start is None:
-        salinity, is_read, later = tank.target_salinity, False, known_from
-    else:
-        salinity, later = start[0], start[1] + 1
-        is_read = True
-        missing = _missing_at(tank, state, entries, start[1], freezes)
-        if net is not None and missing and not tank.has_automatic_top_off:
-            salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
-    if salinity is None or net is None:
-        return salinity, is_read
-    for entry in entries[later:]:
-        fact = entry.fact
-        if isinstance(fact, WaterChange) and fact.salinity is not None:
-            share = min(1.0, fact.litres / net.value)
-            salinity += share * (fact.salinity - salinity)
-    return salinity, is_read
-
-
-def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) -> float:
-    """Return the share of the full tank's mass that had evaporated, at most a fifth."""
-    lost_kg = missing_l * fresh_density_kg_m3(_water_c(tank)) / 1000.0
-    mass_kg = water_mass_kg(net_l, salinity, _water_c(tank))
-    return min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
-
-
-def _first_after(entries: Sequence[Entry], freezes: Sequence[Span]) -> int:
-    """Return the index of the first entry after the last freeze."""
-    if not freezes:
-        return 0
-    last = max(span.last for span in freezes)
-    later = (index for index, entry in enumerate(entries) if entry.day.toordinal() > last)
-    return next(later, len(entries))
-
-
-def _newest_salinity(entries: Sequence[Entry], known_from: int) -> tuple[float, int] | None:
-    for index in range(len(entries) - 1, known_from - 1, -1):
-        fact = entries[index].fact
-        if isinstance(fact, Readings):
-            for value in fact.values:
-                if value.parameter == "salinity":
-                    return value.value, index
-    return None
-
-
-def _missing_at(
-    tank: Tank,
-    state: LossState | None,
-    entries: Sequence[Entry],
-    index: int,
-    freezes: Sequence[Span],
-) -> float:
-    """Return the litres that had evaporated when entry `index` was made."""
-    if state is None:
-        return 0.0
-    log = fill_log(tank, entries[:index], freezes)
-    if log.mark is None:
-        return 0.0
-    days = (entries[index].at - log.mark.at).total_seconds() / 86400.0
-    return max(0.0, math.exp(state.log_rate) * days - log.added_since_l)
 
 
 def water_now(tank: Tank, learned: Learned, moment: Moment) -> TankWater:
@@ -314,7 +111,7 @@ def allowed_loss(tank: Tank, learned: Learned) -> tuple[float, Limit] | None:
         found.append((litres_until_level(area, drop), Limit.LEVEL))
     limit, start, net = _salinity_limit(tank, learned), learned.salinity_at_mark, learned.net
     if limit is not None and start is not None and net is not None and limit > start > 0.0:
-        litres = litres_until_salinity(net.value, start, limit, _water_c(tank))
+        litres = litres_until_salinity(net.value, start, limit, usual_water_c(tank))
         found.append((litres, Limit.SALINITY))
     return min(found, default=None)
 
@@ -422,7 +219,7 @@ def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estima
 def _risen(tank: Tank, net_l: float, start: float, litres: float) -> float:
     """Return the salinity after `litres` have gone; at most that of a fifth of the water gone."""
     most = LARGEST_SHARE_LOST * net_l * 0.999
-    return salinity_after_evaporation(net_l, start, min(litres, most), _water_c(tank))
+    return salinity_after_evaporation(net_l, start, min(litres, most), usual_water_c(tank))
 
 
 def _with_reservoir(

@@ -9,7 +9,8 @@ from tankkeeper.core.evaporation import PriorBasis
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
-from tankkeeper.core.tank_water import Learned, TankWater
+from tankkeeper.core.tank_learning import Learned
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.rhythms import interval_words, rhythm_words

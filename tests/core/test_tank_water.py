@@ -17,7 +17,8 @@ from tankkeeper.core.logbook import Entry, Fact, PauseMode, Readings, ReservoirC
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
 from tankkeeper.core.state import Memory, fold_household
-from tankkeeper.core.tank_water import TankWater, learn, water_now
+from tankkeeper.core.tank_learning import learn
+from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.volume import Sump
 from tankkeeper.core.water_turns import Limit
 from tests.builders import a_box, a_household, a_moment, an_entry, day

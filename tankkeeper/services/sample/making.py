@@ -12,7 +12,8 @@ from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry, Fact, Note, Pause, PauseMode, StockChange
 from tankkeeper.core.moment import moment_of
-from tankkeeper.core.tank_water import allowed_loss, learn, water_now
+from tankkeeper.core.tank_learning import learn
+from tankkeeper.core.tank_water import allowed_loss, water_now
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import water_turn
 from tankkeeper.services.sample.habits import (
