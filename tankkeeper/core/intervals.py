@@ -15,6 +15,8 @@ from functools import lru_cache
 from math import lcm
 from typing import NamedTuple
 
+from dateutil.relativedelta import relativedelta
+
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.values import dataclass
 
@@ -95,10 +97,9 @@ def advance(base: date, interval: Interval) -> date:
     if days is not None:
         return _date_at(base.toordinal() + days, base)
     months = interval.count * (12 if interval.unit is IntervalUnit.YEARS else 1)
-    year, month0 = divmod(base.year * 12 + base.month - 1 + months, 12)
-    if year > date.max.year:
+    if base.year + months // 12 >= date.max.year:
         raise UserFault("date_out_of_reach", day=base)
-    return date(year, month0 + 1, min(base.day, monthrange(year, month0 + 1)[1]))
+    return base + relativedelta(months=months)
 
 
 def advance_moment(moment: datetime, interval: Interval) -> datetime:
