@@ -364,24 +364,35 @@ class Session(QObject):
             self._failing(failed),
         )
 
-    def _undo_newest(self) -> taking_back.TakenBack | None:
-        """Take back today's newest entry; older days are left to the logbook."""
+    def _undo_newest(self) -> taking_back.TakenBack | Entry | None:
+        """Take back today's newest entry; older days and other people's are left alone."""
         with self._desk.store.reading() as reading:
             newest = reading.newest_standing()
         last = self._last
         if newest is None or last is None or newest.day != last.state.moment.day:
             return None
+        if newest.by not in (None, self._person_id):
+            return newest
         return taking_back.undo(self._desk, newest.id, self._person_id)
 
-    def _on_undone(self, taken: taking_back.TakenBack | None) -> None:
+    def _on_undone(self, taken: taking_back.TakenBack | Entry | None) -> None:
         if taken is None:
             self.did.emit("Nothing was written today that could be undone.")
-        else:
-            last = self._last
-            words = entry_text(taken.target, last.sheet.words) if last is not None else ""
+        elif isinstance(taken, taking_back.TakenBack):
+            words = self._entry_words(taken.target)
             self._undone.append(Deed(words, (taken.entry.id,)))
             self.did.emit(f"Undid: {words}")
+        else:
+            household = self.household
+            name = household.person_name(taken.by) if household is not None else None
+            self.did.emit(
+                f"The newest entry is by {name or 'somebody else'}: {self._entry_words(taken)}. "
+                "It can be taken back at its line, with Space."
+            )
         self._show_written()
+
+    def _entry_words(self, entry: Entry) -> str:
+        return entry_text(entry, self._last.sheet.words) if self._last is not None else ""
 
 
 def _nothing(_closed: None) -> None:

@@ -181,9 +181,13 @@ class TickDesk(QObject):
         last, open_rows = self._session.last, self._still_open(rows)
         if not open_rows or last is None:
             return
-        from tankkeeper.gui.forms.put_off_form import PutOffForm
+        from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices
 
-        form = PutOffForm(open_rows, last.state, last.sheet.words, self._frame)
+        choices = day_choices(open_rows, last.state, last.sheet.words)
+        if all(choice.refusal for choice in choices):
+            self.refused.emit(open_rows[0].id, choices[0].refusal)
+            return
+        form = PutOffForm(open_rows, choices, self._frame)
         form.chosen.connect(self._on_put_off)
         self._queue = []
         self._rows = open_rows

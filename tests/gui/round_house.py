@@ -279,6 +279,7 @@ def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:
         here=own,
         other=lambda other: Opened(open_desk(other, clock)),
         sample=own,
+        begin=lambda _file: own(),
         bring_in=lambda _desk, other: f"Imported {other.name}.",
         take_out=lambda _desk, other: f"Exported to {other.name}.",
     )

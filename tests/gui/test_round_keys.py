@@ -1,12 +1,16 @@
 """The round by keyboard and mouse: what each key does to the rows and to the logbook."""
 
+from datetime import date
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
+from tankkeeper.core.chores import Calendar
 from tankkeeper.core.logbook import PutOff, Revoke, Skip
 from tankkeeper.core.turns import State
 from tests.gui.conftest import LiveIn
+from tests.gui.round_house import chore, small_house
 
 
 def test_the_first_line_of_work_has_the_keys_when_the_window_opens(live_in: LiveIn) -> None:
@@ -348,18 +352,34 @@ def test_put_off_by_key_names_the_day_on_its_button(live_in: LiveIn) -> None:
 
 
 def test_a_day_on_which_it_cannot_stand_is_told_in_the_form(live_in: LiveIn) -> None:
-    """What comes every day cannot be put off beyond its next turn; the sentence stands there."""
+    """A chore of Thursdays cannot be put off to its next turn; the sentence stands in the form."""
+    weekly = Calendar("FREQ=WEEKLY;BYDAY=TH", date(2026, 3, 5))
+    house = small_house(chores=(chore("net", "Rinse the net", None, rhythm=weekly),))
+    hands = live_in(house)
+
+    hands.press("P")
+    form = hands.form()
+    assert form.primary.isEnabled()
+    hands.press(*["Down"] * 6)
+    assert form.days.currentItem().text() == "Thu\u00a019 March"  # type: ignore[attr-defined]
+    assert not form.primary.isEnabled()
+    assert "19\u00a0March" in form.accessibleDescription()
+    hands.press("Return")
+    assert hands.has_form()
+    hands.press("Esc")
+
+    assert hands.log() == []
+
+
+def test_what_comes_every_day_cannot_be_put_off_and_that_is_told_at_once(live_in: LiveIn) -> None:
+    """Where no day works there is nothing to choose: the why panel says why."""
     hands = live_in()
     hands.go_to("look")
 
     hands.press("P")
-    form = hands.form()
 
-    assert not form.primary.isEnabled()
-    assert form.accessibleDescription()
-    hands.press("Return")
-    assert hands.has_form()
-    hands.press("Esc")
+    assert not hands.has_form()
+    assert "next turn" in hands.why.refusal
     assert hands.log() == []
 
 
@@ -431,3 +451,17 @@ def test_undo_in_a_new_window_takes_back_the_newest_entry_of_today(live_in: Live
 
     assert again.state("glass") is State.OVERDUE
     assert "Clean the glass" in again.told
+
+
+def test_undo_leaves_what_somebody_else_wrote(live_in: LiveIn) -> None:
+    """One Ctrl+Z too many takes back nothing of another person, and says whose entry it is."""
+    hands = live_in(person="bo")
+    hands.press("Space")
+    hands.close()
+
+    again = live_in(is_there=True, person="ada")
+    again.press("Ctrl+Z")
+
+    assert again.state("glass") is State.DONE
+    assert "by Bo" in again.told
+    assert len(again.log()) == 1

@@ -41,6 +41,7 @@ class DayChoice:
 
     day: date
     words: str
+    short: str
     refusal: str
 
 
@@ -52,7 +53,8 @@ def day_choices(
     for ahead in range(1, DAYS_SHOWN + 1):
         day = state.moment.day + timedelta(days=ahead)
         refusal = next((told for row in rows if (told := _refusal(row, state, day, words))), "")
-        choices.append(DayChoice(day, _named(day, ahead, words), refusal))
+        short = words.weekday_and_number(day)
+        choices.append(DayChoice(day, _named(day, ahead, words), short, refusal))
     return tuple(choices)
 
 
@@ -112,12 +114,11 @@ class PutOffForm(Form):
     chosen = Signal(object)
 
     def __init__(
-        self, rows: Sequence[ItemRow], state: HouseholdState, words: Words, parent: QWidget
+        self, rows: Sequence[ItemRow], choices: Sequence[DayChoice], parent: QWidget
     ) -> None:
         name = rows[0].name if len(rows) == 1 else f"{len(rows)} chores"
         super().__init__(f"Put off: {name}", "", "Put off", parent)
-        self.choices = day_choices(rows, state, words)
-        self._short = {one.day: words.weekday_and_number(one.day) for one in self.choices}
+        self.choices = tuple(choices)
         self.days = QListWidget(self)
         self._fill()
         self.days.currentRowChanged.connect(self._on_day)
@@ -150,7 +151,7 @@ class PutOffForm(Form):
     def _on_day(self, _row: int) -> None:
         choice = self.choice
         self.refuse(choice.refusal)
-        self.primary.set_words(f"Put off to {self._short[choice.day]}")
+        self.primary.set_words(f"Put off to {choice.short}")
         self.primary.setEnabled(not choice.refusal)
 
     def _on_asked(self) -> None:
