@@ -116,6 +116,8 @@ def done_amount(entry: Entry, words: Words) -> str:
             return f"{words.litres(fact.left_l)} left"
         return "" if fact.fill_l is None else f"{words.litres(fact.fill_l)} fresh water"
     if isinstance(fact, Readings):
+        if len(fact.values) == 1:
+            return words.typed(fact.values[0].typed, fact.values[0].unit)
         return counted(len(fact.values), "reading", "readings")
     if isinstance(fact, Work):
         sizes = [] if fact.litres is None else [words.litres(fact.litres)]

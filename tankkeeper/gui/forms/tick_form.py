@@ -27,6 +27,13 @@ MEASURED = "Keep as measured"
 ALL_THE_SAME = "Keep all the same"
 LONGEST_TYPED = 1_000_000
 
+# On the command line these faults name the option to give; here the field stands before the eyes.
+_ASKED = {
+    "needs_litres": "Nothing is proposed here. Write down the litres.",
+    "needs_salinity": "Write down the salinity of the new water.",
+    "needs_values": "Write down what was measured.",
+}
+
 
 class TickForm(Form):
     """Asks only what the chore asks; `ticked` tells the tick that was made of it."""
@@ -181,7 +188,7 @@ class TickForm(Form):
             self.refuse(fault_words(error, self._words))
             return
         self.refuse("")
-        field.show_fault(fault_words(error, self._words))
+        field.show_fault(_ASKED.get(error.code) or fault_words(error, self._words))
         field.setFocus()
 
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:
