@@ -73,7 +73,7 @@ class Morning(QObject):
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self.empty.commanded.connect(self._frame.command)
         self._deeds.refused.connect(self._on_refused)
-        self._frame.why.acted.connect(self._deeds.do)
+        self._frame.why.acted.connect(self._on_acted)
         self._frame.rail.chosen.connect(self._session.set_tank)
         self._frame.person_chosen.connect(self._on_person)
         self._poll.timeout.connect(self._on_poll)
@@ -188,20 +188,24 @@ class Morning(QObject):
         if last is None:
             return
         words = last.sheet.words
-        if len(rows) > 1:
-            self._frame.why.show_card(card_for_several(rows))
-            return
         if not rows:
             self._frame.why.show_card(None)
             return
-        row = rows[0]
-        times = self._times.get(row.item.chore.id)
-        refusal = None
-        if self._refusal is not None and self._refusal[0] == row.id:
+        row, refusal = rows[0], None
+        if self._refusal is not None and self._refusal[0] in {one.id for one in rows}:
             refusal = self._refusal[1]
+        if len(rows) > 1:
+            self._frame.why.show_card(card_for_several(rows, refusal))
+            return
+        times = self._times.get(row.item.chore.id)
         self._frame.why.show_card(card_for(row, words, times or (), refusal))
         if times is None:
             self._session.last_times(row, _Times(self, row.item.chore.id).take)
+
+    def _on_acted(self, command: str) -> None:
+        """Do what a button of the why panel says; the keys act in the list again after it."""
+        self.page.list.setFocus()
+        self._deeds.do(command)
 
     def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
         """Keep when a chore was done before, and tell it if it is still selected."""

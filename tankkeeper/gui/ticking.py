@@ -206,6 +206,10 @@ class TickDesk(QObject):
         row, last = rows[0], self._session.last
         if last is None:
             return
+        if len(rows) > 1:
+            told = f"{len(rows)} chores are selected. Choose one, or pause its whole tank from it."
+            self.refused.emit(row.id, told)
+            return
         if row.item.state is State.PAUSED:
             self._resume(row)
             return

@@ -29,13 +29,14 @@ def card_for(row: ItemRow, words: Words, times: tuple[Entry, ...], refusal: str 
     )
 
 
-def card_for_several(rows: Sequence[ItemRow]) -> WhyCard:
+def card_for_several(rows: Sequence[ItemRow], refusal: str | None = None) -> WhyCard:
     """Return what is told when several rows are selected."""
     return WhyCard(
         mark=None,
         small=f"{len(rows)} rows selected",
         title=f"{len(rows)} chores",
         reason=several_words(list(rows)),
+        refusal=refusal,
         actions=actions_for(State.DUE)[:3],
     )
 

@@ -9,6 +9,7 @@ from PySide6.QtTest import QTest
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.logbook import PutOff, Revoke, Skip
 from tankkeeper.core.turns import State
+from tankkeeper.gui.widgets.buttons import KeyedButton
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
 
@@ -465,3 +466,47 @@ def test_undo_leaves_what_somebody_else_wrote(live_in: LiveIn) -> None:
     assert again.state("glass") is State.DONE
     assert "by Bo" in again.told
     assert len(again.log()) == 1
+
+
+def test_pausing_several_lines_at_once_is_refused_in_words(live_in: LiveIn) -> None:
+    """Not the first of them in silence: the sentence stands in the why panel."""
+    hands = live_in()
+    hands.press("Shift+Down", "Shift+P")
+
+    assert not hands.has_form()
+    assert "2 chores are selected" in hands.why.refusal
+
+
+def test_a_key_that_is_held_down_acts_once(live_in: LiveIn) -> None:
+    """No command of the list repeats by itself."""
+    hands = live_in()
+
+    assert [one.text() for one in hands.list.actions() if one.autoRepeat()] == []
+
+
+def test_the_buttons_of_the_why_panel_do_what_their_keys_do(live_in: LiveIn) -> None:
+    """A click ticks the selected line, and the keys act in the list again."""
+    hands = live_in()
+    tick = next(
+        one for one in hands.frame.why.findChildren(KeyedButton) if one.button.text() == "Tick"
+    )
+
+    QTest.mouseClick(tick.button, Qt.MouseButton.LeftButton)
+    hands.settle()
+    assert hands.state("glass") is State.DONE
+    assert hands.list.hasFocus()
+    hands.press("Space")
+
+    assert hands.state("wipe") is State.DONE
+
+
+def test_a_button_of_the_why_panel_is_reached_and_pressed_by_key(live_in: LiveIn) -> None:
+    """F6 to the panel, Tab to the button, Space; then the next line is told about."""
+    hands = live_in()
+    hands.list.setFocus()
+    hands.press("F6", "Tab")
+
+    hands.press("Space")
+
+    assert hands.state("glass") is State.DONE
+    assert hands.current() == "wipe"

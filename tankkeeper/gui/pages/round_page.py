@@ -60,7 +60,10 @@ class RoundPage(QWidget):
         self.list.mark_clicked.connect(self.mark_clicked)
         self.list.line_double_clicked.connect(self._on_double_click)
         for command in LIST_COMMANDS:
-            make_action(command, self.list).triggered.connect(self._on_action)
+            action = make_action(command, self.list)
+            # A key that is held down acts once: a book on the space bar ticks one line.
+            action.setAutoRepeat(False)
+            action.triggered.connect(self._on_action)
         self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 
     def show_sheet(self, sheet: RoundSheet) -> None:
