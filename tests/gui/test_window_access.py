@@ -5,11 +5,14 @@ from datetime import UTC, date, datetime
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QFont, QFontMetricsF
 from PySide6.QtWidgets import QApplication, QLabel, QWidget
 
 from tankkeeper.core.household import Person, Room
+from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.typography import TypeRole, Weight, type_font
+from tankkeeper.gui.widgets.round_columns import sign_width
 from tankkeeper.services.sample import sample_household
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
@@ -122,28 +125,42 @@ SIZES = [
 
 
 def _room_of_rows(hands: Hands) -> list[str]:
-    """Return the rows whose drawn texts run into each other or out of the list."""
-    from PySide6.QtGui import QFontMetricsF
-
-    from tankkeeper.gui.typography import TypeRole, Weight, type_font
-    from tankkeeper.gui.widgets.round_columns import sign_width
-
+    """Return the drawn texts that run into each other or out of the list."""
     columns, base, wrong = hands.list.columns, hands.list.font(), []
-    medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
-    strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
-    body = QFontMetricsF(type_font(base, TypeRole.BODY))
-    for row in hands.rows():
-        sign = sign_width(base) if row.caution and not columns.has_two_lines else 0
-        if medium.horizontalAdvance(row.name) + sign > columns.chore_width + 16:
-            wrong.append(f"chore {row.name}")
-        if strong.horizontalAdvance(row.state) > hands.list.viewport().width() - columns.state:
-            wrong.append(f"state {row.state}")
-        if columns.has_two_lines:
+    delegate, right = hands.list.itemDelegate(), hands.list.viewport().width()
+    heading = _metrics(base, TypeRole.HEADING, Weight.SEMIBOLD)
+    small = _metrics(base, TypeRole.CAPTION)
+    medium = _metrics(base, TypeRole.BODY, Weight.MEDIUM)
+    strong = _metrics(base, TypeRole.BODY, Weight.SEMIBOLD)
+    body = _metrics(base, TypeRole.BODY)
+    for row in hands.list.round_model.rows:
+        if isinstance(row, HeadingRow):
+            name, room = delegate.heading_texts(row)
+            end = columns.left + heading.horizontalAdvance(name) + 10
+            minutes = columns.minutes_right - small.horizontalAdvance(row.minutes)
+            if end + small.horizontalAdvance(room) > minutes:
+                wrong.append(f"heading {row.name}")
             continue
         minutes = columns.minutes_right - body.horizontalAdvance(row.minutes)
-        if columns.amount + body.horizontalAdvance(row.amount) > minutes:
+        end = columns.chore + medium.horizontalAdvance(delegate.shown_name(row))
+        sign = sign_width(base) if row.caution and not columns.has_two_lines else 0
+        if end + sign > (minutes if columns.has_two_lines else columns.amount):
+            wrong.append(f"chore {row.name}")
+        if columns.state + strong.horizontalAdvance(row.state) > right:
+            wrong.append(f"state {row.state}")
+        amount = columns.amount + body.horizontalAdvance(row.amount)
+        if not columns.has_two_lines and amount > minutes:
             wrong.append(f"amount {row.amount}")
     return wrong
+
+
+def _metrics(base: QFont, role: TypeRole, weight: Weight = Weight.REGULAR) -> QFontMetricsF:
+    return QFontMetricsF(type_font(base, role, weight))
+
+
+def _shortened(hands: Hands) -> list[str]:
+    delegate = hands.list.itemDelegate()
+    return [row.name for row in hands.rows() if delegate.shown_name(row) != row.name]
 
 
 @pytest.mark.parametrize(("size", "percent"), SIZES)
@@ -212,11 +229,11 @@ def test_a_chore_with_a_long_name_is_shortened_and_keeps_its_state(live_in: Live
     house = small_house()
     long = replace(house.chores[0], name="Clean the glass of the tank " * 7)
     hands = live_in(replace(house, chores=(long, *house.chores[1:])))
-    columns = hands.list.columns
 
-    assert columns.state < hands.list.viewport().width() - 80
-    assert columns.chore_width > 150
-    assert columns.who > columns.chore
+    assert _room_of_rows(hands) == []
+    assert _shortened(hands) == [long.name]
+    # One long name changes nothing for the other lines.
+    assert not hands.list.columns.has_two_lines
 
 
 def test_markup_in_names_is_shown_as_it_is_written(live_in: LiveIn) -> None:
@@ -297,6 +314,7 @@ def test_the_sample_household_cuts_nothing_at_any_size(  # type: ignore[no-untyp
     assert cut_labels(hands.frame) == []
     assert overlapping(hands.frame) == []
     assert _room_of_rows(hands) == []
+    assert _shortened(hands) == []
 
 
 def test_dates_are_those_of_the_household(live_in: LiveIn) -> None:

@@ -16,6 +16,9 @@ _SLACK: Final = 1.1
 _GAP: Final = Space.M
 _CAUTION_GAP: Final = 10
 _SIGN_GAP: Final = 5
+# A name may take this much of the list before it is shortened.
+_SHORTEST_NAME: Final = 200
+_SHARE_OF_NAME: Final = 0.36
 HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
 
 
@@ -76,7 +79,8 @@ def sign_width(base: QFont) -> float:
     return float(_CAUTION_GAP + metrics_for(base).mark_row)
 
 
-def _needs(rows: Iterable[ItemRow], base: QFont) -> _Needs:
+def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> _Needs:
+    """Return what the texts take; names over `longest` are shortened and decide nothing."""
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
     strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
@@ -84,19 +88,19 @@ def _needs(rows: Iterable[ItemRow], base: QFont) -> _Needs:
     chore, amount, minutes, who, state = (head.horizontalAdvance(text) for text in HEADS)
     bare = chore
     for row in rows:
-        name = medium.horizontalAdvance(row.name)
+        name = min(longest, medium.horizontalAdvance(row.name))
         chore = max(chore, name + caution_width(base, row.caution))
         bare = max(bare, name + (sign_width(base) if row.caution else 0.0))
         amount = max(amount, body.horizontalAdvance(row.amount))
         minutes = max(minutes, body.horizontalAdvance(row.minutes))
-        who = max(who, body.horizontalAdvance(row.who))
+        who = max(who, min(longest / 2, body.horizontalAdvance(row.who)))
         state = max(state, strong.horizontalAdvance(row.state))
     return _Needs(chore, bare, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
 
 
 def columns_for(rows: Iterable[ItemRow], base: QFont, width: float) -> Columns:
     """Return the columns for these rows in a list of `width` pixels."""
-    needs = _needs(rows, base)
+    needs = _needs(rows, base, max(metrics_for(base).px(_SHORTEST_NAME), width * _SHARE_OF_NAME))
     metrics = metrics_for(base)
     left, right = float(Space.L), width - Space.L
     chore = left + metrics.mark_row + Space.S

@@ -15,7 +15,7 @@ from tankkeeper.gui.models.round_rows import HeadingRow, ItemRow
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
-from tankkeeper.gui.widgets.round_columns import Columns
+from tankkeeper.gui.widgets.round_columns import Columns, sign_width
 
 if TYPE_CHECKING:
     from tankkeeper.gui.widgets.round_list import RoundList
@@ -83,13 +83,10 @@ class RoundDelegate(QStyledItemDelegate):
         line_y = area.bottom() - Space.XXS
         baseline = line_y - Space.XS - metrics.descent() + 2
         small = self._font(TypeRole.CAPTION)
-        room_width = QFontMetricsF(small).horizontalAdvance(row.room)
-        end = columns.minutes_right - metrics_for(self._view.font()).px(60)
-        space = end - columns.left - room_width - Space.S
-        name = metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, max(space, 60.0))
+        name, room = self.heading_texts(row)
         self._write(painter, name, strong, columns.left, baseline, table[Role.INK])
         x = columns.left + metrics.horizontalAdvance(name) + Space.XS + 2
-        self._write(painter, row.room, small, x, baseline, table[Role.INK_2])
+        self._write(painter, room, small, x, baseline, table[Role.INK_2])
         sum_font = self._font(TypeRole.CAPTION, Weight.SEMIBOLD)
         width = QFontMetricsF(sum_font).horizontalAdvance(row.minutes)
         x = columns.minutes_right - width
@@ -98,6 +95,27 @@ class RoundDelegate(QStyledItemDelegate):
         painter.fillRect(
             QRectF(columns.left, line_y, columns.right - columns.left, hairline), table[Role.LINE]
         )
+
+    def heading_texts(self, row: HeadingRow) -> tuple[str, str]:
+        """Return tank and room as they are drawn: first the room is shortened, then the tank."""
+        columns = self._view.columns
+        strong = QFontMetricsF(self._font(TypeRole.HEADING, Weight.SEMIBOLD))
+        small = QFontMetricsF(self._font(TypeRole.CAPTION))
+        minutes = metrics_for(self._view.font()).px(60)
+        space = max(80.0, columns.minutes_right - minutes - columns.left - Space.XS - 2)
+        right = Qt.TextElideMode.ElideRight
+        name = strong.elidedText(row.name, right, space)
+        left = space - strong.horizontalAdvance(name)
+        return name, small.elidedText(row.room, right, left) if left > 3 * Space.S else ""
+
+    def shown_name(self, row: ItemRow) -> str:
+        """Return a chore as it is drawn, shortened only where it is longer than its column."""
+        columns, base = self._view.columns, self._view.font()
+        room = columns.chore_width
+        if row.caution and not columns.has_two_lines:
+            room -= sign_width(base)
+        metrics = QFontMetricsF(self._font(TypeRole.BODY, Weight.MEDIUM))
+        return metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, max(room, 40.0) + 1)
 
     def _write(
         self, painter: QPainter, text: str, font: QFont, x: float, baseline: float, ink: QColor
@@ -119,8 +137,9 @@ class RoundDelegate(QStyledItemDelegate):
         quiet = row.is_closed or row.item.state is State.PAUSED
         ink = table[Role.INK_3] if quiet else table[Role.INK]
         second_ink = table[Role.INK_3] if quiet else table[Role.INK_2]
-        self._write(painter, row.name, medium, columns.chore, first, ink)
-        name_width = metrics.horizontalAdvance(row.name)
+        name = self.shown_name(row)
+        self._write(painter, name, medium, columns.chore, first, ink)
+        name_width = metrics.horizontalAdvance(name)
         self._strike(painter, row, columns.chore, name_width, first, metrics, table)
         self._paint_amount(painter, row, columns, area, first, name_width, second_ink, table)
         width = QFontMetricsF(body).horizontalAdvance(row.minutes)
