@@ -211,6 +211,8 @@ _IMPORTED = {
     "empty_reading": "the reading has no value",
     "named_twice": "something is named twice here",
     "slots_twice": "the times of day stand in the rule and in slots; use one",
+    "seasons_twice": "the seasons stand in the rhythm and beside it; use one",
+    "seasons_beside_other": "seasons go with a rhythm of after_last_done only",
     "turns_do_not_match": "{turns} turns are named for {chores} chores",
     "unknown_reference": "there is no {of} called {value}",
     "unknown_key": "{key} is not a key that is known here",

@@ -125,8 +125,8 @@ kind = "water-change"
 name = "Change water"
 noun = "change"
 first_due = 2025-02-01
-rhythm = { after_last_done = "14 days", seasons = \
-[{ from = "06-01", to = "09-15", after_last_done = "10 days" }] }
+rhythm = { after_last_done = "14 days" }
+seasons = [{ from = "06-01", to = "09-15", after_last_done = "10 days" }]
 early_days = 2
 late_days = 3
 minutes = 25

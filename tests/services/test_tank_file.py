@@ -71,6 +71,15 @@ def test_the_written_text_is_toml_with_the_values_put_in(whole: TankFile) -> Non
     assert len(told["log"]) == len(whole.entries)
 
 
+def test_seasons_may_stand_in_the_rhythm_as_well(whole: TankFile) -> None:
+    """Beside the rhythm, as written here, or inside it, as earlier versions need: the same."""
+    seasons = '[{ from = "06-01", to = "09-15", after_last_done = "10 days" }]'
+    beside = f'{{ after_last_done = "14 days" }}\nseasons = {seasons}'
+    assert WHOLE.count(beside) == 1
+    inside = f'{{ after_last_done = "14 days", seasons = {seasons} }}'
+    assert read(WHOLE.replace(beside, inside)) == whole
+
+
 def test_the_household_keeps_its_own_settings(whole: TankFile) -> None:
     """[household] and its units stand in the household itself."""
     house = whole.household

@@ -87,7 +87,12 @@ CHANGES = [
     ('kind = "feeding"', 'kind = "feed"', "unknown_choice", "chores[2].kind"),
     ('{ after_last_done = "14 days"', '{ after_last_done = "14 dogs"', "interval_unreadable",
      "chores[1].rhythm.after_last_done"),
-    ('to = "09-15"', 'to = "02-30"', "out_of_range", "chores[1].rhythm.seasons[1].to"),
+    ('to = "09-15"', 'to = "02-30"', "out_of_range", "chores[1].seasons[1].to"),
+    ('rhythm = { after_last_done = "14 days" }\n', "rhythm = { once = 2025-02-01 }\n",
+     "seasons_beside_other", "chores[1].seasons"),
+    ('{ after_last_done = "14 days" }\n', '{ after_last_done = "14 days", seasons = \
+[{ from = "11-01", to = "11-30", after_last_done = "9 days" }] }\n', "seasons_twice",
+     "chores[1].seasons"),
     ('"FREQ=WEEKLY;BYDAY=FR"', '"FREQ=WEEKLY;BYDAY=XX"', None, "chores[6].rhythm.calendar"),
     ('"FREQ=WEEKLY;BYDAY=FR"', '"FREQ=SECONDLY"', None, "chores[6].rhythm.calendar"),
     ("{ once = 2025-01-15 }", "{ }", "one_of", "chores[1].versions[1].rhythm"),
@@ -148,7 +153,7 @@ CHANGES = [
 # Faults of a whole table: a key that is missing, or keys that do not go together.
 TOLD_AT_THE_HEAD = {"missing_key", "no_form", "named_twice"}
 # In these rows the fault stands in the second line of what is put in.
-SECOND_LINE = {"log[10].stock": 1}
+SECOND_LINE = {"log[10].stock": 1, "chores[1].seasons": 1}
 
 
 @pytest.mark.parametrize(("old", "new", "code", "place"), CHANGES)

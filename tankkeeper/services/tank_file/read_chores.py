@@ -50,7 +50,7 @@ def read_chore(row: Table, new_id: str, around: Around) -> Chore | None:
     kind = row.choice("kind", ChoreKind) or ChoreKind.OTHER
     first_due, valid_from = row.day("first_due"), row.day("from")
     start = first_due or valid_from or row.frame.today
-    rhythm = _rhythm(row.inner("rhythm"), start, around.supplies)
+    rhythm = _with_seasons(row, _rhythm(row.inner("rhythm"), start, around.supplies))
     chore = {
         "name": row.name("name") or "",
         "tank": around.tanks.look_up(row, "tank"),
@@ -172,7 +172,7 @@ def _once(table: Table) -> Rhythm | None:
 def _after_last_done(table: Table) -> Rhythm | None:
     text = table.name("after_last_done") or ""
     interval = table.guarded("after_last_done", lambda: parse_interval(text)) if text else None
-    seasons = tuple(one for one in map(_season, table.rows("seasons", 50)) if one is not None)
+    seasons = _seasons(table)
     if interval is None:
         table.close()
         return None
@@ -180,6 +180,26 @@ def _after_last_done(table: Table) -> Rhythm | None:
     if table.is_sound:
         table.guarded("seasons", lambda: check_seasons(found, seasons))
     return table.build(lambda: AfterLastDone(found, seasons))
+
+
+def _with_seasons(row: Table, rhythm: Rhythm | None) -> Rhythm | None:
+    """Return the rhythm with the seasons that stand beside it in the chore."""
+    seasons = _seasons(row)
+    if rhythm is None or "seasons" not in row.raw:
+        return rhythm
+    if not isinstance(rhythm, AfterLastDone):
+        row.fault("seasons", "seasons_beside_other")
+        return rhythm
+    if rhythm.seasons:
+        row.fault("seasons", "seasons_twice")
+        return rhythm
+    row.guarded("seasons", lambda: check_seasons(rhythm.interval, seasons))
+    return AfterLastDone(rhythm.interval, seasons)
+
+
+def _seasons(table: Table) -> tuple[Season, ...]:
+    """Return the sound seasons of a chore or, as earlier versions need them, of a rhythm."""
+    return tuple(one for one in map(_season, table.rows("seasons", 50)) if one is not None)
 
 
 def _season(row: Table) -> Season | None:

@@ -41,7 +41,8 @@ def chore(one: Chore, given_id: str | None, words: Words) -> list[str]:
             ("id", known_text(given_id)),
             ("noun", known_text(one.noun)),
             ("first_due", day(one.first_due)),
-            ("rhythm", rhythm(one.rhythm, words)),
+            ("rhythm", rhythm(_without_seasons(one.rhythm), words)),
+            ("seasons", _seasons(one.rhythm)),
             *_window(one),
             ("minutes", number(one.minutes)),
             ("who", texts(words.person(who) or who for who in one.who)),
@@ -97,9 +98,17 @@ def rhythm(one: Rhythm, words: Words) -> str:
         return inline([("calendar", text(one.rule)), ("start", day(one.start)), ("slots", slots)])
     if isinstance(one, AfterLastDone):
         interval = text(str(one.interval))
-        seasons = listed(map(_season, one.seasons))
-        return inline([("after_last_done", interval), ("seasons", seasons)])
+        return inline([("after_last_done", interval), ("seasons", _seasons(one))])
     return _when(one, words)
+
+
+def _without_seasons(one: Rhythm) -> Rhythm:
+    """Return the rhythm that a chore shows: its seasons stand beside it, in the chore."""
+    return AfterLastDone(one.interval) if isinstance(one, AfterLastDone) else one
+
+
+def _seasons(one: Rhythm) -> str | None:
+    return listed(map(_season, one.seasons)) if isinstance(one, AfterLastDone) else None
 
 
 def _season(one: Season) -> str:
