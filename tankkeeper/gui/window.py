@@ -80,6 +80,7 @@ class Window(QObject):
         self._session: Session | None = None
         self._morning: Morning | None = None
         self._opened: Opened | Exception | None = None
+        self._opening: _Opening | None = None
         self._not_opened: EmptyPage | None = None
         self.worker = Worker(self)
         self.shell = Shell(looks.title)
@@ -123,8 +124,12 @@ class Window(QObject):
         self._load(door)
 
     def _load(self, door: Callable[[], Opened]) -> None:
+        if self._opening is not None:
+            # One household after the other: what is being opened would never be closed.
+            return
         self._opened = None
-        self.worker.run(_Opening(door).run, self._on_open, self._on_not_open)
+        self._opening = _Opening(door)
+        self.worker.run(self._opening.run, self._on_open, self._on_not_open)
 
     def _furnish(self, _loaded: object) -> None:
         from tankkeeper.gui.frame import Frame
@@ -158,7 +163,7 @@ class Window(QObject):
         opened = self._opened
         if opened is None or self._frame is None:
             return
-        self._opened = None
+        self._opened = self._opening = None
         if isinstance(opened, Exception):
             self._tell_not_open(opened, self._frame)
         else:
@@ -222,6 +227,9 @@ class Window(QObject):
     def _on_closing(self) -> None:
         self._close_session()
         self.worker.finish()
+        if self._opening is not None and self._opening.opened is not None:
+            # Closed before its household was shown.
+            self._opening.opened.desk.store.close()
 
 
 def _load_frame() -> None:
@@ -235,9 +243,10 @@ class _Opening:
 
     def __init__(self, door: Callable[[], Opened]) -> None:
         self._door = door
+        self.opened: Opened | None = None
 
     def run(self) -> Opened:
         """Return the open household; the import here is why the window is quick."""
-        opened = self._door()
+        self.opened = self._door()
         importlib.import_module("tankkeeper.gui.morning")
-        return opened
+        return self.opened

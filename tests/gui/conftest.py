@@ -73,12 +73,13 @@ def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Itera
         name: str = "quay",
         entries: tuple[Entry, ...] = (),
         now: datetime = round_house.SEVEN,
+        is_still: bool = True,
     ) -> Hands:
         clock = FixedClock(now)
         path = tmp_path / f"{name}.tankkeeper"
         if not is_there:
             round_house.make(path, household or round_house.small_house(), clock, entries)
-        window = round_house.a_window(path, clock, person)
+        window = round_house.a_window(path, clock, person, is_still=is_still)
         qtbot.addWidget(window.shell)
         window.shell.resize(*size)
         with qtbot.waitSignal(window.ready, timeout=20_000):

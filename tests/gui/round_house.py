@@ -285,9 +285,11 @@ def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:
     )
 
 
-def a_window(path: Path, clock: FixedClock, person: str | None = None) -> Window:
+def a_window(
+    path: Path, clock: FixedClock, person: str | None = None, *, is_still: bool = True
+) -> Window:
     """Return a window that is not shown yet."""
-    return Window(doors(path, clock, person), Looks(_icons, path.stem, is_still=True))
+    return Window(doors(path, clock, person), Looks(_icons, path.stem, is_still=is_still))
 
 
 def _icons() -> Icons:

@@ -1,5 +1,7 @@
 """The small forms, typed into by key: what they ask, refuse in place, keep, and ask about again."""
 
+from datetime import date
+
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
 from PySide6.QtGui import QAccessible
@@ -8,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.core.logbook import PutOff, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.form import Form
+from tests.gui import round_house
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, small_house
@@ -402,6 +405,24 @@ def test_a_day_in_two_weeks_can_be_typed_for_a_pause(live_in: LiveIn) -> None:
 
     assert not hands.has_form()
     assert "lamp" not in [row.item.chore.id for row in hands.rows()]
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_texts_in_a_day_leave_a_day(live_in: LiveIn, text: str) -> None:
+    """Whatever is pasted into the day of a pause or the moment of a tick, it stays a real one."""
+    hands = live_in()
+    form = _open(hands, "lamp", "Shift+P")
+    form.until.setFocus()  # type: ignore[attr-defined]
+    hands.press("End", "Tab")
+    hands.paste(text)
+    assert form.last_day >= date(2026, 3, 12)  # type: ignore[attr-defined]
+    hands.press("Esc")
+
+    form = _open(hands, "wipe", "Return")
+    form.when.setFocus()  # type: ignore[attr-defined]
+    hands.press("End", "Tab")
+    hands.paste(text)
+    assert form.when.at <= round_house.SEVEN  # type: ignore[attr-defined]
 
 
 def test_several_lines_are_put_off_together_and_come_back_together(live_in: LiveIn) -> None:

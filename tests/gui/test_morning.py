@@ -1,6 +1,8 @@
 """The window over a morning: what others write, what cannot be written, what it says."""
 
 import sqlite3
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import Iterator
@@ -388,3 +390,56 @@ def test_a_window_closed_before_its_household_is_shown_closes_it_all_the_same(
 
     assert not path.with_name(f"{path.name}-wal").exists()
     window.deleteLater()
+
+
+def test_the_command_line_in_another_process_is_seen_without_a_key(live_in: LiveIn, qtbot) -> None:  # type: ignore[no-untyped-def]
+    """A tick typed into a terminal appears in the open window by itself."""
+    hands = live_in()
+    command = [sys.executable, "-m", "tankkeeper", "--household", str(hands.path)]
+    command += ["--now", "2026-03-12T07:04", "tick", "glass"]
+    subprocess.run(command, check=True, capture_output=True, timeout=60)
+
+    qtbot.waitUntil(lambda: hands.state("glass") is State.DONE, timeout=POLL_MS + 3000)
+
+    assert hands.current() == "glass"
+
+
+def test_the_window_can_be_closed_over_an_open_form(live_in: LiveIn) -> None:
+    """Nothing is written, and nothing is left that asks."""
+    hands = live_in()
+    hands.go_to("fill")
+    hands.press("Space")
+    hands.type("1.2")
+
+    hands.close()
+    hands.app.processEvents()
+
+    assert hands.window.session is None
+    assert hands.log() == []
+
+
+def test_the_window_can_be_closed_while_a_tick_is_being_written(live_in: LiveIn) -> None:
+    """What was begun is kept to its end; the household is closed after it."""
+    hands = live_in()
+
+    hands.hit("Space")
+    hands.close()
+
+    assert [turn.chore for turn in hands.log()[0].entry.completes] == ["glass"]
+    assert not hands.path.with_name(f"{hands.path.name}-wal").exists()
+
+
+def test_the_line_through_a_row_is_drawn_by_and_by_where_motion_is_wanted(
+    live_in: LiveIn,
+    qtbot,  # type: ignore[no-untyped-def]
+) -> None:
+    """The strike grows from nothing to the whole row; closing in the middle of it is no harm."""
+    hands = live_in(is_still=False)
+
+    hands.press("Space")
+    row = hands.row("glass")
+    assert 0.0 <= hands.list.strike_share(row) <= 1.0
+    qtbot.waitUntil(lambda: hands.list.strike_share(hands.row("glass")) == 1.0)
+
+    hands.press("Space")
+    hands.close()
