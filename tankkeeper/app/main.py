@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 
+import tankkeeper.app.plain_imports  # noqa: F401 -- before Qt, see there
 from tankkeeper.app.log import log_file, logging_to
 from tankkeeper.app.settings import Settings, read_settings, settings_file
 from tankkeeper.cli.arguments import parsed

@@ -6,8 +6,8 @@ import argparse
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from tankkeeper.cli.session import Session
 from tankkeeper.cli.refused import Refused
+from tankkeeper.cli.session import Session
 from tankkeeper.core.errors import TankkeeperError
 
 if TYPE_CHECKING:

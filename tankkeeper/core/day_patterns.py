@@ -7,7 +7,7 @@ each shape, day by day, and then only looked up.
 
 from __future__ import annotations
 
-from calendar import monthrange
+from calendar import isleap
 from functools import lru_cache
 from itertools import accumulate, chain
 from typing import NamedTuple
@@ -18,13 +18,17 @@ Offsets = tuple[int, ...]
 CYCLE_MONTHS = 4800
 CYCLE_DAYS = 146_097
 _YEAR_ZERO = 1 - 366
+_USUAL_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+_LEAP_LENGTHS = (31, 29, *_USUAL_LENGTHS[2:])
 # Ordinal of the first day of each month of the years 0 to 399, and of the month after.
 MONTH_FIRST = tuple(
     accumulate(
         chain(
             [_YEAR_ZERO],
             # Year 0 has the shape of the year 400.
-            (monthrange(year or 400, month)[1] for year in range(400) for month in range(1, 13)),
+            chain.from_iterable(
+                _LEAP_LENGTHS if isleap(year) else _USUAL_LENGTHS for year in range(400)
+            ),
         )
     )
 )
@@ -163,5 +167,4 @@ def at_positions(picked: list[int], positions: tuple[int, ...]) -> Offsets:
 @lru_cache(maxsize=2)
 def _month_lengths(year_length: int) -> Offsets:
     """Return the lengths of the twelve months in a year of 365 or 366 days."""
-    year = 2001 if year_length == 365 else 2000
-    return tuple(monthrange(year, month)[1] for month in range(1, 13))
+    return _USUAL_LENGTHS if year_length == 365 else _LEAP_LENGTHS

@@ -9,13 +9,13 @@ standard one is quick as well, this module can go.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import MISSING, Field, FrozenInstanceError, fields
 from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     from dataclasses import dataclass as dataclass
 else:
-    from collections.abc import Callable
     from dataclasses import dataclass as _standard
 
     T = TypeVar("T")
