@@ -41,6 +41,7 @@ class Morning(QObject):
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
         self._told = ""
+        self._has_keys = False
         self._wanted_person: str | None = None
         self._poll = QTimer(self)
         self._backups = QTimer(self)
@@ -132,7 +133,6 @@ class Morning(QObject):
 
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
-        is_first = not self.page.list.round_model.rows
         household, words = shown.state.household, shown.sheet.words
         self._times.clear()
         self._frame.top.set_household(household.name)
@@ -151,7 +151,9 @@ class Morning(QObject):
         self.page.show_sheet(shown.sheet)
         self._deeds.settle()
         self._why.start()
-        if is_first:
+        if not self._has_keys:
+            # Only once: later the keys stay where the person is.
+            self._has_keys = True
             self.page.list.setFocus()
 
     def _show_people(self) -> None:

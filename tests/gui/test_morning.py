@@ -193,26 +193,23 @@ def test_no_key_holds_the_window_up(live_in: LiveIn, qtbot, request) -> None:  #
     hands = sample(live_in)
     gc.freeze()
     request.addfinalizer(gc.unfreeze)
-    worker, longest = hands.window.worker, []
+    worker, beats = hands.window.worker, list[_Beat]()
     keys = ("Down", "Space", "S", "Y", "Ctrl+Z", "Ctrl+Z", "Ctrl+Z", "Ctrl+Down", "Ctrl+Home")
     for _ in range(3):
         beat = _Beat()
+        beats.append(beat)
         beat.start()
         for key in (*keys, "P", "Esc", "N", "Esc", "Return", "Esc", "Home"):
             if hands.app.activeWindow() is None:
                 hands.window.shell.activateWindow()
                 qtbot.waitUntil(hands.window.shell.isActiveWindow)
             due = beat.count + 3
-            before = beat.longest_s
             hands.hit(key)
-            qtbot.waitUntil(lambda due=due: beat.count >= due and not worker.is_busy)
-            if beat.longest_s > max(before, 0.02):
-                print(f"{key}: {beat.longest_s * 1000:.0f} ms")
+            qtbot.waitUntil(lambda due=due: beats[-1].count >= due and not worker.is_busy)
         beat.stop()
-        longest.append(beat.longest_s)
 
-    print(f"longest waits of the window's thread {[round(s * 1000) for s in longest]} ms")
-    assert min(longest) < 0.05
+    print(f"longest waits of the window's thread {[round(one.longest_s * 1000) for one in beats]}")
+    assert min(one.longest_s for one in beats) < 0.05
 
 
 def test_a_file_that_stays_locked_is_told_and_the_deed_can_be_tried_again(
@@ -479,3 +476,19 @@ def test_the_line_through_a_row_is_drawn_by_and_by_where_motion_is_wanted(
 
     hands.press("Space")
     hands.close()
+
+
+def test_the_keys_stay_in_the_rail_while_tanks_are_gone_through(live_in: LiveIn) -> None:
+    """With nothing to do in the house, choosing a tank by arrow keys does not lose the rail."""
+    house = small_house()
+    resting = tuple(replace(one, stage=Stage.PAUSED) for one in house.tanks)
+    chores = tuple(one for one in house.chores if one.tank is not None)
+    hands = live_in(replace(house, tanks=resting, chores=chores))
+    hands.frame.rail.setFocus()
+
+    hands.press("Down")
+    assert hands.frame.rail.hasFocus()
+    hands.press("Down")
+
+    assert hands.frame.rail.hasFocus()
+    assert {row.item.chore.tank for row in hands.rows()} == {"nook"}
