@@ -10,13 +10,16 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import tankkeeper.app.plain_imports  # noqa: F401 -- before Qt, see there
 from tankkeeper.app.log import log_file, logging_to
-from tankkeeper.app.settings import Settings, read_settings, settings_file
 from tankkeeper.cli.arguments import parsed
 from tankkeeper.cli.refused import Refused
 from tankkeeper.core.errors import Surroundings, TankkeeperError, UserFault
+
+if TYPE_CHECKING:
+    from tankkeeper.app.settings import Settings
 
 DONE, REFUSED, INTERRUPTED = 0, 1, 130
 _log = logging.getLogger("tankkeeper")
@@ -122,6 +125,8 @@ def _window(said: argparse.Namespace) -> int:
 
 def _settings() -> Settings:
     """Return the settings; a file that cannot be read is told and left alone."""
+    from tankkeeper.app.settings import Settings, read_settings, settings_file
+
     try:
         return read_settings(settings_file())
     except UserFault as fault:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import json
 import logging
 import sys
 import time
@@ -60,18 +59,23 @@ def shipped_fonts() -> list[Path]:
     return sorted(one for one in folder.iterdir() if one.suffix in (".otf", ".ttf"))
 
 
+_USUAL_WEIGHT = "Regular"
 # What a bare system draws with where no desktop has chosen a font.
 _NOBODYS_CHOICE = frozenset({"DejaVu Sans", "Bitstream Vera Sans", "Sans Serif", "Sans", ""})
 
 
-def chosen_font(app: QApplication, percent: int) -> QFont:
-    """Return the desktop's interface font, or the shipped one where no desktop chose any."""
+def chosen_font(app: QApplication) -> QFont:
+    """Return the desktop's interface font, or the shipped one where no desktop chose any.
+
+    Of the shipped one only the usual weight is loaded; the others follow after the first paint.
+    """
     system = app.font()
-    if QFontInfo(system).family() in _NOBODYS_CHOICE:
-        family = load_fonts(shipped_fonts())
-        if family is not None:
-            system.setFamilies([family, *system.families()])
-    return interface_font(system, percent, shipped_fonts())
+    if QFontInfo(system).family() not in _NOBODYS_CHOICE:
+        return interface_font(system, 100, shipped_fonts())
+    family = load_fonts(one for one in shipped_fonts() if one.stem.endswith(_USUAL_WEIGHT))
+    if family is not None:
+        system.setFamilies([family, *system.families()])
+    return base_font(system, 100)
 
 
 class Looking(QObject):
@@ -81,12 +85,13 @@ class Looking(QObject):
         super().__init__(app)
         self._app = app
         self._percent = 100
-        self._system = chosen_font(app, 100)
+        self._system = chosen_font(app)
         self._scheme = SchemeKeeper(app)
         app.setFont(self._system)
 
-    def ask_system(self) -> None:
-        """Follow the scheme of the system from now on."""
+    def complete(self) -> None:
+        """Do what the first paint need not wait for: other weights, and the system's scheme."""
+        load_fonts(one for one in shipped_fonts() if not one.stem.endswith(_USUAL_WEIGHT))
         self._scheme.ask_system()
 
     def toggle(self) -> None:
@@ -121,7 +126,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     window.ready.connect(_collect_from_now_on)
     window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
-    window.painted.connect(looking.ask_system)
+    window.painted.connect(looking.complete)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
     window.shell.resize(*USUAL_SIZE)
@@ -144,6 +149,7 @@ def snapshot(wanted: Wanted, target: Path) -> int:
     """Paint the window into a picture file and return the exit status."""
     app = application()
     looking = Looking(app)
+    looking.complete()
     window = Window(doors_to(wanted), looks_of(wanted, is_still=True))
     loop = QEventLoop()
     window.ready.connect(loop.quit)
@@ -267,6 +273,8 @@ class _StartReport(QObject):
         QTimer.singleShot(0, self._on_drawn)
 
     def _on_drawn(self) -> None:
+        import json
+
         if self._window.frame is not None:
             self._window.frame.stack.repaint()
         self._on_beat()

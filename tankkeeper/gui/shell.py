@@ -7,7 +7,7 @@ from PySide6.QtGui import QBrush, QCloseEvent, QFontMetricsF, QPainter, QPaintEv
 from PySide6.QtWidgets import QMainWindow, QWidget
 
 from tankkeeper.gui.palette import colours_of
-from tankkeeper.gui.typography import TypeRole, Weight, metrics_for, type_font
+from tankkeeper.gui.typography import TypeRole, metrics_for, type_font
 
 SMALLEST = (640, 480)
 NAME_LEFT = 20
@@ -53,7 +53,7 @@ class Curtain(QWidget):
 
     def _paint_name(self, painter: QPainter, bar: int) -> None:
         """Write the name; the painter of a widget has the pen for text already."""
-        font = type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD)
+        font = type_font(self.font(), TypeRole.BODY)
         metrics = QFontMetricsF(font)
         painter.setFont(font)
         baseline = (bar - metrics.height()) / 2 + metrics.ascent()
