@@ -121,6 +121,7 @@ SIZES = [
     ((1280, 800), 125),
     ((1280, 800), 150),
     ((1440, 900), 200),
+    ((1000, 700), 150),
 ]
 
 
@@ -160,7 +161,8 @@ def _metrics(base: QFont, role: TypeRole, weight: Weight = Weight.REGULAR) -> QF
 
 def _shortened(hands: Hands) -> list[str]:
     delegate = hands.list.itemDelegate()
-    return [row.name for row in hands.rows() if delegate.shown_name(row) != row.name]
+    names = [row.name for row in hands.rows() if delegate.shown_name(row) != row.name]
+    return names + [row.who for row in hands.rows() if delegate.shown_who(row) != row.who]
 
 
 @pytest.mark.parametrize(("size", "percent"), SIZES)

@@ -335,7 +335,7 @@ class BottomLine(QWidget):
         left = max(edge, _MARGIN + self._backup.text_width() + Space.L)
         room = right - Space.L - left
         metrics = QFontMetricsF(self._database.type_font())
-        shown = metrics.elidedText(database, Qt.TextElideMode.ElideMiddle, max(0, room))
+        shown = metrics.elidedText(database, Qt.TextElideMode.ElideMiddle, max(0, room - 1))
         self._database.setText(shown)
         self._database.setToolTip(tip(database) if shown != database else "")
         self._database.setAccessibleName(database)

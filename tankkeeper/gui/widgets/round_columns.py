@@ -27,7 +27,8 @@ class Columns:
     """Left edges in pixels; `minutes_right` is the edge on which minutes end.
 
     Where room is short, first the words of a caution go and its sign alone stays; then, with
-    `has_two_lines`, amount and caution stand under the chore.
+    `has_two_lines`, amount and caution stand under the chore; then, with `has_who_below`, who
+    stands under the state.
     """
 
     left: float
@@ -38,11 +39,13 @@ class Columns:
     state: float
     right: float
     has_two_lines: bool
+    has_who_below: bool = False
 
     @property
     def who_width(self) -> float:
         """The room for who."""
-        return max(0.0, self.state - self.who - _GAP)
+        end = self.right if self.has_who_below else self.state - _GAP
+        return max(0.0, end - self.who)
 
     @property
     def chore_width(self) -> float:
@@ -108,24 +111,23 @@ def columns_for(rows: Iterable[ItemRow], base: QFont, width: float) -> Columns:
     taken = needs.amount + needs.beside_chore + _GAP
     spare = room - needs.chore - taken
     has_two_lines = room - needs.bare_chore - taken < 0
-    spare = max(0.0, spare)
-    who = needs.who
+    has_who_below = False
     if has_two_lines:
         spare = room - needs.beside_chore - needs.bare_chore
-        if spare < 0:
-            who = max(0.0, who + spare)
-        spare = max(0.0, spare)
-    state = right - needs.state - spare * 0.12
-    who_left = state - _GAP - who
-    minutes_right = who_left - _GAP
+        has_who_below = spare < 0
+    spare = max(0.0, spare)
+    state = right - max(needs.state, needs.who if has_who_below else 0.0) - spare * 0.12
+    who = state if has_who_below else state - _GAP - needs.who
+    minutes_right = who - _GAP
     amount = minutes_right - needs.minutes - _GAP - needs.amount - spare * 0.38
     return Columns(
         left=left,
         chore=chore,
         amount=amount,
         minutes_right=minutes_right,
-        who=who_left,
+        who=who,
         state=state,
         right=right,
         has_two_lines=has_two_lines,
+        has_who_below=has_who_below,
     )

@@ -108,6 +108,15 @@ class RoundDelegate(QStyledItemDelegate):
         left = space - strong.horizontalAdvance(name)
         return name, small.elidedText(row.room, right, left) if left > 3 * Space.S else ""
 
+    def _who_font(self) -> QFont:
+        is_below = self._view.columns.has_who_below
+        return self._font(TypeRole.CAPTION if is_below else TypeRole.BODY)
+
+    def shown_who(self, row: ItemRow) -> str:
+        """Return who as it is drawn, shortened only where it is longer than its column."""
+        metrics, room = QFontMetricsF(self._who_font()), self._view.columns.who_width
+        return metrics.elidedText(row.who, Qt.TextElideMode.ElideRight, room + 1)
+
     def shown_name(self, row: ItemRow) -> str:
         """Return a chore as it is drawn, shortened only where it is longer than its column."""
         columns, base = self._view.columns, self._view.font()
@@ -144,17 +153,18 @@ class RoundDelegate(QStyledItemDelegate):
         self._paint_amount(painter, row, columns, area, first, name_width, second_ink, table)
         width = QFontMetricsF(body).horizontalAdvance(row.minutes)
         self._write(painter, row.minutes, body, columns.minutes_right - width, first, second_ink)
-        who = QFontMetricsF(body).elidedText(
-            row.who, Qt.TextElideMode.ElideRight, columns.who_width + 1
-        )
-        self._write(painter, who, body, columns.who, first, second_ink)
+        who_at = self._second_baseline(area) if columns.has_who_below else first
+        who_font = self._who_font()
+        self._write(painter, self.shown_who(row), who_font, columns.who, who_at, second_ink)
         is_strong = row.item.state is State.OVERDUE
         font = self._font(TypeRole.BODY, Weight.SEMIBOLD if is_strong else Weight.REGULAR)
         state_ink = table[mark_role(mark)] if is_strong else second_ink
         self._write(painter, row.state, font, columns.state, first, state_ink)
 
     def _first_baseline(self, row: ItemRow, area: QRectF, metrics: QFontMetricsF) -> float:
-        if not self._view.columns.has_two_lines or not (row.amount or row.caution):
+        columns = self._view.columns
+        below = row.amount or row.caution or (row.who if columns.has_who_below else "")
+        if not columns.has_two_lines or not below:
             return area.center().y() + metrics.capHeight() / 2
         line = line_height(self._view.font(), TypeRole.BODY)
         return area.top() + Space.XS - 2 + (line + metrics.capHeight()) / 2

@@ -126,8 +126,10 @@ class ColumnHeads(QWidget):
             columns.who,
             columns.state,
         )
+        left_out = {1} if columns.has_two_lines else set()
+        left_out |= {3} if columns.has_who_below else set()
         for at, (name, x) in enumerate(zip(HEADS, places, strict=True)):
-            if not (at == 1 and columns.has_two_lines):
+            if at not in left_out:
                 painter.drawText(QPointF(x, baseline), name)
 
 
