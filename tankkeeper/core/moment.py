@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from tankkeeper.core.days import instant_of, logical_day, parse_zone, slot_instant
@@ -32,6 +32,10 @@ class Moment:
     def at(self, day: date, wall: time) -> datetime:
         """Return the UTC instant of a wall time that belongs to the logical day `day`."""
         return slot_instant(day, wall, self.zone, self.day_begins)
+
+    def usual(self, days_ago: int) -> datetime:
+        """Return the UTC instant of the usual round so many days ago."""
+        return self.round_on(self.day - timedelta(days=days_ago))
 
     def round_on(self, day: date) -> datetime:
         """Return the UTC instant of the usual round of `day`."""

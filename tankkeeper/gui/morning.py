@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import PurePath
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
 
@@ -11,13 +12,15 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.motion import MotionChoice
-from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.session import Session, Shown
 from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.why_cards import card_for, card_for_several
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.pages.empty_page import EmptyPage
 
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
@@ -36,7 +39,7 @@ class Morning(QObject):
         self._frame = frame
         self._session = session
         self.page = RoundPage(frame.stack, motion)
-        self.empty = EmptyPage(parent=frame.stack)
+        self._empty: EmptyPage | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
@@ -52,7 +55,6 @@ class Morning(QObject):
         self._connect()
 
     def _build(self) -> None:
-        self._frame.stack.addWidget(self.empty)
         self._frame.add_page(ROUND, self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
@@ -72,7 +74,6 @@ class Morning(QObject):
         self._why.timeout.connect(self._on_picked)
         self.page.commanded.connect(self._deeds.do)
         self.page.mark_clicked.connect(self._deeds.tick_row)
-        self.empty.commanded.connect(self._frame.command)
         self._deeds.refused.connect(self._on_refused)
         self._frame.why.acted.connect(self._on_acted)
         self._frame.rail.chosen.connect(self._session.set_tank)
@@ -95,8 +96,9 @@ class Morning(QObject):
 
     def dispose(self) -> None:
         """Take the pages out of the frame and forget them."""
-        for page in (self.page, self.empty):
-            self._frame.remove_page(page)
+        self._frame.remove_page(self.page)
+        if self._empty is not None:
+            self._frame.remove_page(self._empty)
         self.deleteLater()
 
     def told_and_refresh(self, sentence: str) -> None:
@@ -141,9 +143,7 @@ class Morning(QObject):
         self._show_moment(words)
         self._show_bottom(shown)
         if not household.tanks and not household.chores:
-            if self._frame.stack.currentWidget() is not self.empty:
-                self._frame.stack.setCurrentWidget(self.empty)
-                self.empty.setFocus()
+            self._show_empty()
             self._frame.why.show_card(None)
             return
         if self._frame.view_id == ROUND:
@@ -155,6 +155,18 @@ class Morning(QObject):
             # Only once: later the keys stay where the person is.
             self._has_keys = True
             self.page.list.setFocus()
+
+    def _show_empty(self) -> None:
+        """Offer what can be done while there is no tank; the page is made when it is needed."""
+        if self._empty is None:
+            from tankkeeper.gui.pages.empty_page import EmptyPage
+
+            self._empty = EmptyPage(parent=self._frame.stack)
+            self._empty.commanded.connect(self._frame.command)
+            self._frame.stack.addWidget(self._empty)
+        if self._frame.stack.currentWidget() is not self._empty:
+            self._frame.stack.setCurrentWidget(self._empty)
+            self._empty.setFocus()
 
     def _show_people(self) -> None:
         household = self._session.household

@@ -9,7 +9,6 @@ from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.turns import State
-from tankkeeper.gui.forms.choices import usual_moment
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -103,7 +102,7 @@ class TickDesk(QObject):
         last = self._session.last
         if days_ago == 0 or last is None:
             return None
-        return usual_moment(last.state.moment, days_ago)
+        return last.state.moment.usual(days_ago)
 
     def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""

@@ -8,7 +8,6 @@ from PySide6.QtCore import QDate, QDateTime, QTime, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.moment import Moment
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.fields import ChoiceField, MomentField
 from tankkeeper.gui.typography import Space
@@ -53,13 +52,8 @@ def days_back(words: Words) -> tuple[_Day, ...]:
     for back in range(1, _DAYS_BACK + 1):
         day = moment.day - timedelta(days=back)
         name = "Yesterday" if back == 1 else words.weekday_and_number(day)
-        found.append(_Day(name, usual_moment(moment, back)))
+        found.append(_Day(name, moment.usual(back)))
     return tuple(found)
-
-
-def usual_moment(moment: Moment, days_ago: int) -> datetime:
-    """Return the moment of the usual round so many days ago."""
-    return moment.round_on(moment.day - timedelta(days=days_ago))
 
 
 def qt_moment(local: datetime) -> QDateTime:
