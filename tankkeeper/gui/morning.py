@@ -13,7 +13,8 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.round_page import RoundPage
-from tankkeeper.gui.session import Session, Shown
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
 from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.why_cards import card_for, card_for_several
 from tankkeeper.reports.faults import fault_words

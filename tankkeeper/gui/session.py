@@ -5,44 +5,26 @@ from __future__ import annotations
 import time
 from collections import deque
 from collections.abc import Callable, Sequence
-from datetime import date, datetime
+from datetime import date
 
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import Surroundings, TankkeeperError
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet, sheet_of
-from tankkeeper.gui.models.tank_cards import cards_of
-from tankkeeper.gui.widgets.rail import TankCard
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.reading import Shown, read_household
 from tankkeeper.gui.worker import Worker
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.logbook import last_times
-from tankkeeper.services.round import next_change_at, round_of
 
 Refused = Callable[[TankkeeperError], None]
 # A key pressed while something is written waits for its turn, but not for longer than a person
 # still means it.
 LONGEST_WISH_S = 1.5
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """What one reading of the household gives the window."""
-
-    sheet: RoundSheet
-    cards: tuple[TankCard, ...]
-    state: HouseholdState
-    where: str
-    is_read_only: bool
-    last_backup_at: datetime | None
-    change_mark: int
-    changes_at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,21 +229,7 @@ class Session(QObject):
         self._worker.run(self._desk.store.close, _nothing, _raised)
 
     def _read(self) -> Shown:
-        state = self._desk.state()
-        tank = next((one for one in state.household.tanks if one.id == self._tank_id), None)
-        view = round_of(state, tank)
-        words = Words(state.household, state.moment, self._decimal_sign)
-        store = self._desk.store
-        return Shown(
-            sheet=sheet_of(view, words),
-            cards=cards_of(view, words),
-            state=state,
-            where=store.where,
-            is_read_only=store.is_read_only,
-            last_backup_at=store.last_backup_at(),
-            change_mark=store.change_mark(),
-            changes_at=next_change_at(state),
-        )
+        return read_household(self._desk, self._tank_id, self._decimal_sign)
 
     def _read_if_changed(self) -> Shown | None:
         last = self._last
