@@ -161,3 +161,12 @@ def _qt_leftovers(started: list[Any]) -> list[str]:
                 left.append(f"ticking {timer.objectName() or 'timer'} of {type(window).__name__}")
                 timer.stop()  # so that the next test is not blamed for it
     return left
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Leave out what measures time, unless it is asked for: a busy machine is no fault."""
+    if os.environ.get("TANKKEEPER_BENCHMARKS"):
+        return
+    for item in items:
+        if item.get_closest_marker("benchmark"):
+            item.add_marker(pytest.mark.skip(reason="measures time; set TANKKEEPER_BENCHMARKS=1"))

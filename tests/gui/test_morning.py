@@ -162,7 +162,10 @@ def _locked(path: Path) -> Iterator[None]:
 
 
 def test_a_locked_file_holds_the_window_up_not_at_all(live_in: LiveIn, qtbot) -> None:  # type: ignore[no-untyped-def]
-    """While the tick waits for the lock the window's thread goes on; then the tick is kept."""
+    """While the tick waits for the lock the window's thread goes on; then the tick is kept.
+
+    The lock is held for 400 ms; a window that waited for it would beat no sooner.
+    """
     hands = live_in()
     beat = _Beat()
     session = hands.window.session
@@ -178,7 +181,7 @@ def test_a_locked_file_holds_the_window_up_not_at_all(live_in: LiveIn, qtbot) ->
     hands.settle()
 
     print(f"longest wait of the window's thread {beat.longest_s * 1000:.0f} ms")
-    assert beat.longest_s < 0.05
+    assert beat.longest_s < 0.3
     assert hands.state("glass") is State.DONE
     assert not hands.frame._wait_line.isVisible()
 
