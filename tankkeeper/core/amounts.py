@@ -47,13 +47,16 @@ class AmountDue:
 
 def amount_of(chore: Chore, water: TankWater | None, household: Household) -> AmountDue | None:
     """Return how much the open turn of `chore` takes, or None where there is nothing to measure."""
-    if chore.kind is ChoreKind.TEST:
-        return AmountDue(float(len(chore.tests)), "tests") if chore.tests else None
     if chore.amount is None and chore.kind in FRESH_KINDS and water is not None:
         return fresh_water_due(chore.kind, water)
-    if chore.amount is None:
-        return None
-    return _stated(chore, water, household)
+    return stated_amount(chore, water, household)
+
+
+def stated_amount(chore: Chore, water: TankWater | None, household: Household) -> AmountDue | None:
+    """Return the amount that is the same every time, or None where the chore states none."""
+    if chore.kind is ChoreKind.TEST:
+        return AmountDue(float(len(chore.tests)), "tests") if chore.tests else None
+    return None if chore.amount is None else _stated(chore, water, household)
 
 
 def _stated(chore: Chore, water: TankWater | None, household: Household) -> AmountDue | None:

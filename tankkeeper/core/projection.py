@@ -41,21 +41,24 @@ def project(
 ) -> list[Projected]:
     """Return the turns of one chore whose target lies from `first` to `last`, after today.
 
+    Of a chore that comes several times a day by the hour, also those still to come today.
+
     `full_interval_days` is how long the water of its tank lasts from full, for chores that the
     water decides; None leaves those without further turns.
     """
-    first = max(first, moment.day.toordinal() + 1)
+    rhythm, today = state.chore.rhythm, moment.day.toordinal()
+    if isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
+        step = timedelta(hours=rhythm.interval.count)
+        return _hours_within(state, pauses, moment, step, max(first, today), last)
+    first = max(first, today + 1)
     if first > last:
         return []
     begin = _first_turn(state, pauses, moment)
-    rhythm = state.chore.rhythm
     found: Iterator[Projected]
     if isinstance(rhythm, Calendar):
         return _calendar(state, entries, pauses, moment, begin, first, last)[:MOST_TURNS]
     if isinstance(rhythm, WhenWaterSays):
         found = _by_water(begin, pauses, _water_step(rhythm, full_interval_days))
-    elif isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
-        found = _by_hours(state, pauses, moment, begin, timedelta(hours=rhythm.interval.count))
     elif isinstance(rhythm, AfterLastDone):
         found = _counted(state.chore, pauses, moment, begin)
     else:
@@ -182,18 +185,32 @@ def _moved(base: int, target: int, pauses: Sequence[Span]) -> int | None:
     return moved_by_pauses(base, target, pauses) if pauses else target
 
 
-def _by_hours(
+def _hours_within(
     state: ChoreState,
     pauses: Sequence[Span],
     moment: Moment,
-    begin: Projected | None,
     step: timedelta,
+    first: int,
+    last: int,
+) -> list[Projected]:
+    """Return the turns by the hour from `first` to `last`; what is open now is none of them."""
+    found = _by_hours(state, pauses, moment, step)
+    if state.open:
+        next(found, None)
+    within = takewhile(lambda one: one.day <= last, islice(found, MOST_TURNS))
+    return [one for one in within if one.day >= first]
+
+
+def _by_hours(
+    state: ChoreState, pauses: Sequence[Span], moment: Moment, step: timedelta
 ) -> Iterator[Projected]:
     """Yield the turns that follow one another by elapsed hours, each done when it is due."""
-    turn, ended = begin, state.chore.ended_on
+    turn, ended = _first_turn(state, pauses, moment), state.chore.ended_on
     if turn is not None and turn.due_at is None:
         is_today = turn.day == moment.day.toordinal()
         at = moment.now if is_today else moment.round_on(date.fromordinal(turn.day))
+        due_at = state.open[0].due_at if state.open else None
+        at = at if due_at is None else max(at, due_at)
         turn = turn._replace(due_at=at)
     while turn is not None and turn.due_at is not None:
         yield turn

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, timedelta
 
+from tankkeeper.core.amounts import stated_amount
 from tankkeeper.core.chores import Calendar, WhenWaterSays
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
@@ -69,6 +70,7 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
                 chore=one.chore,
                 tank=tank,
                 open=expected,
+                amount=stated_amount(one.chore, water, state.household),
                 water=water,
                 limit=limit,
                 last_done=one.last_done,
@@ -77,11 +79,16 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
     return found
 
 
+def _about(turn: Projected, iso: str) -> str:
+    """Return the day of an expected turn, with its minute where a day has several by the hour."""
+    return iso if turn.due_at is None else f"{turn.due_at.astimezone(UTC):%Y-%m-%dT%H%MZ}"
+
+
 def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> OpenTurn:
     """Return a projected turn with its window; one without a key of its own is "about" a day."""
     chore, day = one.chore, date.fromordinal(turn.day)
     iso = day.isoformat()
-    key = turn.key or (iso if isinstance(chore.rhythm, Calendar) else ABOUT + iso)
+    key = turn.key or (iso if isinstance(chore.rhythm, Calendar) else ABOUT + _about(turn, iso))
     late = 0 if isinstance(chore.rhythm, WhenWaterSays) else chore.late_days
     due_at = turn.due_at
     if due_at is None and turn.slot is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
@@ -173,9 +174,20 @@ def test_hours_follow_from_the_moment_it_is_done() -> None:
     found = projected(chore, [], 0, 2)
     first = datetime(2026, 3, 4, 7, tzinfo=BERLIN).astimezone(UTC)
     assert [turn.due_at for turn in found] == [
-        first + timedelta(hours=10 * number) for number in (3, 4, 5, 6)
+        first + timedelta(hours=10 * number) for number in (1, 2, 3, 4, 5, 6)
     ]
-    assert [date.fromordinal(turn.day).day for turn in found] == [5, 5, 6, 6]
+    assert [date.fromordinal(turn.day).day for turn in found] == [4, 4, 5, 5, 6, 6]
+
+
+def test_an_hour_still_to_come_is_waited_for() -> None:
+    """Done at 06:00, open for 16:00: the next ones count from then, not from now."""
+    chore = a_chore(AfterLastDone(parse_interval("10 hours")), first_due=TODAY)
+    done = datetime(2026, 3, 4, 6, tzinfo=BERLIN).astimezone(UTC)
+    entries = [replace(an_entry(1, "2026-03-04", done="wipe"), at=done)]
+    found = projected(chore, entries, 0, 1)
+    assert [turn.due_at for turn in found] == [
+        done + timedelta(hours=10 * number) for number in (2, 3, 4)
+    ]
 
 
 def test_a_day_of_the_clock_change_has_its_hours() -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Chore, IfMissed
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.turns import State
 from tankkeeper.services.ahead import ABOUT, ahead
 from tankkeeper.services.desk import Desk
@@ -79,6 +81,22 @@ def test_slots_stand_by_the_hour() -> None:
     desk, _, _ = house(FEEDING)
     view = ahead(desk, day(TODAY), day("2026-03-05"))
     assert [one.turn.slot for one in view.items] == [time(8), time(18), time(8), time(18)]
+
+
+def test_several_turns_of_a_day_by_the_hour_have_ids_of_their_own() -> None:
+    """An id is one turn's; three in a day are told apart by their minute."""
+    desk, _, _ = house(a_chore(AfterLastDone(parse_interval("8 hours")), first_due=day(TODAY)))
+    view = ahead(desk, day(TODAY), day("2026-03-06"))
+    ids = [one.id for one in view.items]
+    assert len(ids) == len(set(ids)) >= 6
+
+
+def test_an_amount_that_is_always_the_same_is_told_ahead() -> None:
+    """Twenty litres at every change, so the turns to come say so too."""
+    weekly = replace(WEEKLY, amount=Amount(20.0, AmountUnit.LITRES))
+    desk, _, _ = house(weekly)
+    view = ahead(desk, day("2026-03-05"), day("2026-03-25"))
+    assert [one.amount.value for one in view.items if one.amount is not None] == [20.0] * 3
 
 
 def test_one_tank_alone() -> None:
