@@ -117,6 +117,9 @@ _ASKED = {
     "needs_values": "{chore} asks for {missing}. Give each with --value NAME=VALUE.",
     "no_values": "No value is given. Write NAME=VALUE, such as nitrate=12mg/L.",
     "value_twice": "{parameter} is given twice.",
+    "nothing_to_keep_it": (
+        "{chore} has no place for {option}. Tick it without, and write that down by itself."
+    ),
     "no_reservoir": "{tank} has no automatic top-off, so it has no reservoir.",
     "clock_behind": (
         "The clock says {now}, before the newest entry of {newest}. "

@@ -29,6 +29,7 @@ from tankkeeper.services.ticking import (
     checked_change,
     checked_litres,
     new_entry,
+    refuse_doubled,
     turn_done_at,
     unclaimed,
     within_tank,
@@ -111,16 +112,14 @@ def log_reading(
     """Write down measured values; completes every open test chore whose values are all given."""
     if not values:
         raise UserFault("no_values")
-    names = [value.parameter for value in values]
-    twice = next((name for name in names if names.count(name) > 1), None)
-    if twice is not None:
-        raise UserFault("value_twice", parameter=twice)
+    refuse_doubled(values)
+    names = {value.parameter for value in values}
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         tests = [
             item
             for item in _open_items(then, tank, ChoreKind.TEST)
-            if item.chore.tests and set(item.chore.tests) <= set(names)
+            if item.chore.tests and set(item.chore.tests) <= names
         ]
         turns = tuple(item.turn for item in tests)
         noted = _note(desk, writing, then, at, tank, turns, Readings(tuple(values)), stamp)

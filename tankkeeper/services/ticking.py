@@ -194,6 +194,7 @@ def checked_note(note: str) -> str:
 def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
     """Return what the logbook keeps of a tick, or refuse it where something is missing."""
     chore = item.chore
+    _refuse_unkept(item, said)
     if chore.kind is ChoreKind.TEST and chore.tests:
         return _readings(chore, said)
     if "litres" in item.asks:
@@ -203,6 +204,28 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
     return None
+
+
+def _refuse_unkept(item: Item, said: Tick) -> None:
+    """Refuse what this work has no place for, rather than drop it without a word."""
+    asks_litres = "litres" in item.asks
+    has_readings = bool(said.values)
+    for name, given in (
+        ("salinity", said.salinity is not None and "salinity" not in item.asks),
+        ("values", has_readings and asks_litres),
+        ("litres", said.litres is not None and not asks_litres and has_readings),
+    ):
+        if given:
+            raise UserFault("nothing_to_keep_it", chore=item.chore.name, option=name)
+    refuse_doubled(said.values)
+
+
+def refuse_doubled(values: Sequence[ReadingValue]) -> None:
+    """Refuse a parameter that is given twice: nobody could tell which value holds."""
+    names = [value.parameter for value in values]
+    twice = next((name for name in names if names.count(name) > 1), None)
+    if twice is not None:
+        raise UserFault("value_twice", parameter=twice)
 
 
 def _readings(chore: Chore, said: Tick) -> Readings:
@@ -274,11 +297,11 @@ def _water_change(
 ) -> WaterChange:
     if said.litres is not None:
         litres = checked_litres(said.litres)
-        if said.salinity is None:
-            raise UserFault("needs_salinity", chore=item.chore.name, item=item.id)
     else:
         assert amount is not None
         litres = amount.value
+    if said.salinity is None:
+        raise UserFault("needs_salinity", chore=item.chore.name, item=item.id)
     return checked_change(
         then,
         item.chore.tank,

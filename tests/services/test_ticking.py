@@ -314,7 +314,8 @@ def test_a_water_change_asks_for_litres_and_salinity() -> None:
     tick(desk, [Tick("change", litres=9.0, salinity=35.0)])
     assert store.entries[0].fact == WaterChange(9.0, salinity=35.0)
     clock.set_to("2026-03-11")
-    tick(desk, [Tick("change", as_proposed=True)])
+    refused("needs_salinity", desk, Tick("change", as_proposed=True))
+    tick(desk, [Tick("change", as_proposed=True, salinity=34.8)])
     fact = store.entries[1].fact
     assert isinstance(fact, WaterChange)
     assert fact.estimated
@@ -329,6 +330,30 @@ def test_a_test_asks_for_every_value() -> None:
     values = (value("nitrate", 5.0), value("ph", 8.1), value("salinity", 35.0))
     tick(desk, [Tick("test", values=values)])
     assert store.entries[0].fact == Readings(values)
+
+
+def test_a_value_given_twice_is_refused() -> None:
+    """Two values of one parameter in one entry could not be told apart, nor written as text."""
+    desk, store, _ = house()
+    values = (value("nitrate", 5.0), value("ph", 8.1), value("nitrate", 6.0))
+    fault = refused("value_twice", desk, Tick("test", values=values))
+    assert fault.values["parameter"] == "nitrate"
+    refused("value_twice", desk, Tick("wipe", values=values))
+    assert not store.entries
+
+
+def test_what_a_work_has_no_place_for_is_refused() -> None:
+    """Nothing that was said is dropped: it is refused, and the person can log it by itself."""
+    desk, store, _ = house()
+    nitrate = (value("nitrate", 5.0),)
+    for one in (
+        Tick("fill", litres=1.5, salinity=35.0),
+        Tick("fill", litres=1.5, values=nitrate),
+        Tick("wipe", salinity=35.0),
+        Tick("test", litres=1.5, values=(*nitrate, value("ph", 8.1))),
+    ):
+        refused("nothing_to_keep_it", desk, one)
+    assert not store.entries
 
 
 def test_litres_of_other_work_are_kept() -> None:
