@@ -60,6 +60,7 @@ def card_of(summary: TankSummary, words: Words) -> TankCard:
         overdue=summary.overdue,
         due=summary.due,
         sentence=_sentence(summary, litres),
+        is_paused=summary.is_resting,
     )
 
 
@@ -79,7 +80,8 @@ def _sentence(summary: TankSummary, litres: str) -> str:
         parts.append(f"{millimetres} below the fill mark".replace("\u00a0", " "))
     if summary.is_resting:
         parts.append("paused")
-    parts.append(_figures(summary.overdue, summary.due))
+    if not summary.is_resting or summary.overdue or summary.due:
+        parts.append(_figures(summary.overdue, summary.due))
     return ", ".join(parts)
 
 

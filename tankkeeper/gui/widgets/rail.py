@@ -47,6 +47,7 @@ class TankCard:
     overdue: int
     due: int
     sentence: str
+    is_paused: bool = False
 
     @property
     def is_quiet(self) -> bool:

@@ -213,6 +213,8 @@ class RailDelegate(QStyledItemDelegate):
             figures.append(_Figure(Mark.OVERDUE, f"{card.overdue} {Mark.OVERDUE.value}", True))
         if card.due:
             figures.append(_Figure(Mark.DUE, f"{card.due} {Mark.DUE.value}", False))
+        if card.is_paused and not figures:
+            figures.append(_Figure(Mark.PAUSED, Mark.PAUSED.value, False))
         return figures
 
     def _figure_width(self, figure: _Figure) -> float:
