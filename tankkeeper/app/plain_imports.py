@@ -15,8 +15,8 @@ def plain_imports() -> Iterator[None]:
     """Let the block import as Python does by itself, then put back what stood before.
 
     PySide6 (seen in 6.11.3) replaces the import function, to switch the naming style of modules
-    that ask for it; nobody here does. The hook took a quarter of the time that the database
-    library needs to load. Only for modules that do not bring Qt along.
+    that ask for it, and reads the source of each module to find out; nobody here asks. It took a
+    quarter of the time that the database library needs to load.
     """
     hook = builtins.__import__
     builtins.__import__ = _PYTHONS_OWN

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import importlib
 import logging
 import sys
 import time
@@ -183,9 +184,17 @@ def doors_to(wanted: Wanted) -> Doors:
         other=lambda path: Opened(_open(path, wanted.now), wanted.person()),
         sample=lambda: Opened(_open_sample(wanted.now), None),
         begin=lambda path: Opened(_begin(wanted.where(), path, wanted.now), wanted.person()),
+        load=load_plainly,
         bring_in=_bring_in,
         take_out=_take_out,
     )
+
+
+def load_plainly(names: Sequence[str]) -> None:
+    """Import modules of the window; none of them asks Qt for another naming style."""
+    with plain_imports():
+        for name in names:
+            importlib.import_module(name)
 
 
 def _open_wanted(wanted: Wanted) -> Opened:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import importlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,6 +22,10 @@ if TYPE_CHECKING:
     from tankkeeper.gui.session import Session
     from tankkeeper.services.desk import Desk
 
+_FRAME = tuple(
+    f"tankkeeper.gui.{name}" for name in ("frame", "menu", "widgets.rail", "widgets.why_panel")
+)
+_BEHIND = ("tankkeeper.gui.morning",)
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
 
 
@@ -38,13 +41,15 @@ class Opened:
 class Doors:
     """How the window gets at households; each is called in the worker.
 
-    `begin` makes the household that was wanted, which is not there yet, from a tank file.
+    `begin` makes the household that was wanted, which is not there yet, from a tank file; `load`
+    imports modules by name.
     """
 
     here: Callable[[], Opened]
     other: Callable[[Path], Opened]
     sample: Callable[[], Opened]
     begin: Callable[[Path], Opened]
+    load: Callable[[Sequence[str]], None]
     bring_in: Callable[[Desk, Path], str]
     take_out: Callable[[Desk, Path], str]
 
@@ -112,8 +117,12 @@ class Window(QObject):
 
     def _begin(self) -> None:
         """Let the worker load the frame's modules, then open the household while it is built."""
-        self.worker.run(_load_frame, self._furnish, self._raise)
+        self.worker.run(self._load_frame, self._furnish, self._raise)
         self._load(self.doors.here)
+
+    def _load_frame(self) -> None:
+        """Load what the frame is made of, in the worker, so that the window never waits for it."""
+        self.doors.load(_FRAME)
 
     def _raise(self, error: Exception) -> None:
         raise error
@@ -128,7 +137,7 @@ class Window(QObject):
             # One household after the other: what is being opened would never be closed.
             return
         self._opened = None
-        self._opening = _Opening(door)
+        self._opening = _Opening(door, self.doors.load)
         self.worker.run(self._opening.run, self._on_open, self._on_not_open)
 
     def _furnish(self, _loaded: object) -> None:
@@ -232,21 +241,16 @@ class Window(QObject):
             self._opening.opened.desk.store.close()
 
 
-def _load_frame() -> None:
-    """Load what the frame is made of, in the worker, so that the window never waits for it."""
-    for name in ("frame", "menu", "widgets.rail", "widgets.why_panel"):
-        importlib.import_module(f"tankkeeper.gui.{name}")
-
-
 class _Opening:
     """Loads what is behind the frame and opens the household, in the worker."""
 
-    def __init__(self, door: Callable[[], Opened]) -> None:
+    def __init__(self, door: Callable[[], Opened], load: Callable[[Sequence[str]], None]) -> None:
         self._door = door
+        self._load = load
         self.opened: Opened | None = None
 
     def run(self) -> Opened:
         """Return the open household; the import here is why the window is quick."""
         self.opened = self._door()
-        importlib.import_module("tankkeeper.gui.morning")
+        self._load(_BEHIND)
         return self.opened
