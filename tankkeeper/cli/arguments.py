@@ -19,8 +19,8 @@ class _Form(argparse.HelpFormatter):
         super().__init__(prog, max_help_position=30)
 
 
-def parser(with_commands: bool = True) -> argparse.ArgumentParser:
-    """Return the parser of the whole command line, or of what stands before a command."""
+def parser() -> argparse.ArgumentParser:
+    """Return the parser of the whole command line."""
     top = argparse.ArgumentParser(
         prog="tankkeeper",
         description="What every saltwater tank of a household needs today, how much, and why. "
@@ -36,9 +36,6 @@ def parser(with_commands: bool = True) -> argparse.ArgumentParser:
     add("--person", metavar="NAME", help="who does the work, unless --by says other")
     add("--snapshot", metavar="FILE.png", help="paint the window into a picture")
     add("--report-start", action="store_true", help=argparse.SUPPRESS)
-    if not with_commands:
-        top.set_defaults(command=None)
-        return top
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for group in (_add_looking, _add_doing, _add_moving, _add_logging, _add_keeping):
         group(_Commands(commands))
@@ -254,7 +251,10 @@ def _count(text: str) -> int:
 
 def parsed(arguments: list[str]) -> argparse.Namespace:
     """Return what was typed, or leave with exit status 2 after a line about what is wrong."""
-    top = parser(with_commands=not _opens_window(arguments))
+    plain = _plain(arguments)
+    if plain is not None:
+        return plain
+    top = parser()
     found = top.parse_args(arguments)
     for check in _CHECKS:
         wrong = check(found)
@@ -263,16 +263,26 @@ def parsed(arguments: list[str]) -> argparse.Namespace:
     return found
 
 
-def _opens_window(arguments: list[str]) -> bool:
-    """Tell whether nothing but plain options was typed; the window then stands a little sooner."""
+def _plain(arguments: list[str]) -> argparse.Namespace | None:
+    """Return what was typed where it is only options that open the window, else None.
+
+    Read by hand, because making a parser is a part of the time until the window stands; whatever
+    is not plain goes to the parser, which also says what is wrong.
+    """
+    found: dict[str, str | bool | None] = dict.fromkeys(_WITH_VALUE) | dict.fromkeys(_ALONE, False)
     rest = list(arguments)
     while rest:
         word = rest.pop(0)
         if word in _WITH_VALUE and rest and not rest[0].startswith("-"):
-            rest.pop(0)
-        elif word not in _ALONE:
-            return False
-    return True
+            found[word] = rest.pop(0)
+        elif word in _ALONE:
+            found[word] = True
+        else:
+            return None
+    if found["--demo"] and found["--household"] is not None:
+        return None
+    names = {word[2:].replace("-", "_"): value for word, value in found.items()}
+    return argparse.Namespace(command=None, **names)
 
 
 _WITH_VALUE = ("--household", "--now", "--person", "--snapshot")
