@@ -59,14 +59,17 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
-            is_guess = fact.estimated or (fact.to_mark and _stood_still(mark, entry, freezes))
-            fills.append(Fill(entry.at, fact.litres, is_guess, fact.to_mark))
+            # Litres that nobody wrote down close the interval like those nobody measured.
+            litres = fact.litres or 0.0
+            is_guess = fact.estimated or fact.litres is None
+            is_guess = is_guess or (fact.to_mark and _stood_still(mark, entry, freezes))
+            fills.append(Fill(entry.at, litres, is_guess, fact.to_mark))
             if fact.to_mark:
                 mark, added = entry, 0.0
             else:
-                added += fact.litres
-        elif isinstance(fact, WaterChange) and fact.added_l is not None:
-            more = fact.added_l - fact.litres
+                added += litres
+        elif isinstance(fact, WaterChange) and None not in (fact.added_l, fact.litres):
+            more = (fact.added_l or 0.0) - (fact.litres or 0.0)
             if more:
                 fills.append(Fill(entry.at, more, fact.estimated, closes=False))
                 added += more

@@ -42,9 +42,12 @@ class PauseMode(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TopOff:
-    """Fresh water added; `to_mark` when it ends at the fill mark, `estimated` when not measured."""
+    """Fresh water added; `to_mark` when it ends at the fill mark, `estimated` when not measured.
 
-    litres: float
+    `litres` is None where a file tells that it was done, but not how much.
+    """
+
+    litres: float | None
     to_mark: bool = True
     estimated: bool = False
 
@@ -63,9 +66,12 @@ class ReservoirCheck:
 
 @dataclass(frozen=True, slots=True)
 class WaterChange:
-    """Tank water taken out and salt water put in; the same litres unless `added_l` says other."""
+    """Tank water taken out and salt water put in; the same litres unless `added_l` says other.
 
-    litres: float
+    `litres` is None where a file tells that it was done, but not how much.
+    """
+
+    litres: float | None
     added_l: float | None = None
     salinity: float | None = None
     temperature_c: float | None = None

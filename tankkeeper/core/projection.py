@@ -8,7 +8,14 @@ from itertools import islice, takewhile
 from operator import itemgetter
 from typing import NamedTuple
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, WhenWaterSays
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Calendar,
+    Chore,
+    Condition,
+    IfMissed,
+    WhenWaterSays,
+)
 from tankkeeper.core.counted_turns import Base, counts_hours, raw_target
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.moment import Moment
@@ -225,7 +232,7 @@ def _by_hours(
 
 def _water_step(rhythm: WhenWaterSays, full_interval_days: int | None) -> int | None:
     """Return the days from one fill to the next, the bounds of the rhythm heeded."""
-    step = full_interval_days
+    step = full_interval_days if rhythm.condition is Condition.EVAPORATION else None
     if rhythm.max_days is not None:
         step = rhythm.max_days if step is None else min(step, rhythm.max_days)
     return None if step is None else max(1, step)

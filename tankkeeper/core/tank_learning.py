@@ -175,7 +175,9 @@ def _salinity_at_mark(
         return salinity, is_read
     for entry in entries[later:]:
         fact = entry.fact
-        if isinstance(fact, WaterChange) and fact.salinity is not None:
+        if not isinstance(fact, WaterChange):
+            continue
+        if fact.litres is not None and fact.salinity is not None:
             share = min(1.0, fact.litres / net.value)
             salinity += share * (fact.salinity - salinity)
     return salinity, is_read

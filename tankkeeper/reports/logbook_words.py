@@ -84,8 +84,11 @@ def _maybe_estimated(text: str, estimated: bool) -> str:
 
 
 def _top_off(fact: TopOff, words: Words) -> str:
-    litres = words.litres(fact.litres)
-    text = f"Topped off, {litres} to the mark" if fact.to_mark else f"Topped off in part, {litres}"
+    litres = "" if fact.litres is None else f" {words.litres(fact.litres)}"
+    if fact.to_mark:
+        text = f"Topped off,{litres} to the mark" if litres else "Topped off to the mark"
+    else:
+        text = f"Topped off in part,{litres}" if litres else "Topped off in part"
     return _maybe_estimated(text, fact.estimated)
 
 
@@ -100,13 +103,14 @@ def _reservoir(fact: ReservoirCheck, words: Words) -> str:
 
 
 def _water_change(fact: WaterChange, words: Words) -> str:
-    litres = words.litres(fact.litres)
+    litres = "" if fact.litres is None else f", {words.litres(fact.litres)}"
     salinity = "" if fact.salinity is None else f" at salinity {words.salinity(fact.salinity)}"
     if fact.added_l is not None and fact.added_l != fact.litres:
         added = words.litres(fact.added_l)
-        text = f"Changed water, {litres} taken out, {added}{salinity} put in"
+        taken_out = f"{litres} taken out" if litres else ""
+        text = f"Changed water{taken_out}, {added}{salinity} put in"
     else:
-        text = f"Changed water, {litres}{salinity}"
+        text = f"Changed water{litres}{salinity}"
     if fact.temperature_c is not None:
         text += f", {words.temperature(fact.temperature_c)}"
     return _maybe_estimated(text, fact.estimated)

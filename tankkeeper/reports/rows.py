@@ -108,9 +108,9 @@ def done_amount(entry: Entry, words: Words) -> str:
     """Return what an entry wrote down, empty where it wrote no amount."""
     fact = entry.fact
     if isinstance(fact, TopOff):
-        return f"{words.litres(fact.litres)} fresh water"
+        return "" if fact.litres is None else f"{words.litres(fact.litres)} fresh water"
     if isinstance(fact, WaterChange):
-        return f"{words.litres(fact.litres)} salt water"
+        return "" if fact.litres is None else f"{words.litres(fact.litres)} salt water"
     if isinstance(fact, ReservoirCheck):
         if fact.left_l is not None:
             return f"{words.litres(fact.left_l)} left"

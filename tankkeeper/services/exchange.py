@@ -87,14 +87,21 @@ def _add_tank(desk: Desk, text: str) -> Imported:
         present = writing.household()
         moment = moment_of(present, desk.clock.now())
         taken = {row.entry.id for row in writing.entries(LogQuery())}
+        is_empty = not (present.tanks or present.chores or taken)
         found = read_tank_addition(
-            text, present, now=moment.now, today=moment.day, taken_entries=taken
+            text,
+            present,
+            now=moment.now,
+            today=moment.day,
+            taken_entries=taken,
+            onto_empty=is_empty,
         )
-        if not found.tanks:
+        if not found.tanks and not is_empty:
             raise UserFault("no_tank_in_file")
         writing.save_household(found.household)
         _write(writing, found.household, found.entries)
-    return Imported(found.tanks, found.chores, len(found.entries), is_whole=False)
+    is_whole = not found.tanks
+    return Imported(found.tanks, found.chores, len(found.entries), is_whole=is_whole)
 
 
 def _everything(reading: Reading) -> list[Entry]:

@@ -97,7 +97,8 @@ def log_reservoir(
 
 def log_water_change(desk: Desk, tank: Tank, change: WaterChange, stamp: Stamp = NOW) -> Noted:
     """Write down a water change."""
-    checked_litres(change.litres)
+    if change.litres is not None:
+        checked_litres(change.litres)
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         fact = checked_change(then, tank.id, change)

@@ -324,8 +324,9 @@ def checked_change(then: HouseholdState, tank_id: str | None, change: WaterChang
         if value is not None and not limits.low <= value <= limits.high:
             raise out_of_range(name, value, limits.low, limits.high)
     water = then.waters.get(tank_id) if tank_id is not None else None
-    if water is not None and water.net is not None and change.litres >= water.net.value:
-        raise out_of_range("litres", change.litres, 0.1, water.net.value, "whole_tank")
+    litres = change.litres or 0.0
+    if water is not None and water.net is not None and litres >= water.net.value:
+        raise out_of_range("litres", litres, 0.1, water.net.value, "whole_tank")
     return change
 
 

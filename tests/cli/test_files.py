@@ -161,6 +161,26 @@ def test_a_whole_household_goes_only_into_an_empty_one(
     assert at_house("export", "all", "-").out == before
 
 
+def test_a_household_may_leave_its_own_table_out(type_: Type, tmp_path: Path) -> None:
+    """Into an empty household go people, water and chores too; the zone it has stays."""
+    file, text = tmp_path / "quay.tankkeeper", tmp_path / "bare.toml"
+    text.write_text(
+        'format = "tankkeeper"\nversion = 1\n[[people]]\nname = "Ilse"\n'
+        "[water_supply]\nfeed_water_c = 12\n"
+        '[[chores]]\nkind = "other"\nname = "Sweep"\nrhythm = { once = 2026-03-02 }\n',
+        encoding="utf-8",
+    )
+    assert type_("new", str(file), "--zone", "Asia/Tokyo").status == 0
+    assert type_(*here(file), "import", str(text)).status == 0
+    document = type_(*here(file), "round", "--json").document
+    assert document["now"].endswith("+09:00")
+    assert [item["name"] for item in document["items"]] == ["Sweep"]
+    exported = type_(*here(file), "export", "all", "-").out
+    assert "feed_water_c = 12" in exported
+    assert type_(*here(file), "import", str(text)).status == 1
+    assert type_(*here(file), "export", "all", "-").out == exported
+
+
 def test_a_tank_is_added_to_what_is_there(at_house: Type, type_: Type, tmp_path: Path) -> None:
     """With its chores and its log; the same name twice is refused with its place in the file."""
     file, other = tmp_path / "nook.toml", tmp_path / "other.tankkeeper"

@@ -230,6 +230,14 @@ def test_fills_come_as_often_as_the_water_lasts() -> None:
     assert turns[0].key == "after:e2"
 
 
+def test_how_long_the_water_lasts_says_nothing_of_a_forecast() -> None:
+    """A test that a trend decides does not come as often as the tank is topped off."""
+    chore = a_chore(WhenWaterSays(Condition.FORECAST, "nitrate"))
+    state = fold_chore(chore, [], [], a_moment(TODAY.isoformat()))
+    first = TODAY.toordinal()
+    assert project(state, [], [], a_moment(TODAY.isoformat()), first, first + 20, 2) == []
+
+
 def test_without_any_limit_only_the_next_fill_is_known() -> None:
     """A tank never filled is due today; nothing says when the fill after that comes."""
     chore = a_chore(WhenWaterSays(Condition.STOCK), tank=None)

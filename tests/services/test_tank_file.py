@@ -385,3 +385,34 @@ def test_several_entries_written_late_in_a_row_keep_their_order(whole: TankFile)
     told = [row["id"] for row in tomllib.loads(text)["log"]]
     assert told == ["d-3", "d-5", "d-7", "d-10", "d-12"]
     assert list(read(text).entries) == log
+
+
+def test_litres_left_out_are_not_known() -> None:
+    """A top-off filled to the mark and a change of known salinity, nobody wrote how much."""
+    log = [
+        '[[log]]\nat = 2026-01-20T09:00:00Z\ntank = "Cove"\ndone = "Top off"\n',
+        '[[log]]\nat = 2026-01-20T10:00:00Z\ntank = "Lagoon"\nwater_change = { salinity = 35 }\n',
+        '[[log]]\nat = 2026-01-20T11:00:00Z\ntank = "Lagoon"\ntop_off = { to_mark = false }\n',
+    ]
+    found = read(WHOLE[: WHOLE.index("[[log]]")] + "\n".join(log))
+    assert [one.fact for one in found.entries] == [
+        logbook.TopOff(None),
+        logbook.WaterChange(None, salinity=35.0),
+        logbook.TopOff(None, to_mark=False),
+    ]
+    assert read(write_household(found.household, found.entries)) == found
+
+
+def test_what_a_file_leaves_out_takes_the_usual() -> None:
+    """Only format, version, and what a tank and a chore are need to be there."""
+    text = (
+        'format = "tankkeeper"\nversion = 1\n[water_supply]\nfeed_water_c = 12\n'
+        '[[tanks]]\nname = "Pool"\n[tanks.shape]\nkind = "box"\n[tanks.cover]\ncovered = 0.5\n'
+        '[[equipment]]\nname = "left heater"\n'
+    )
+    house = read(text).household
+    assert house.water_supply is not None
+    assert house.water_supply.source is WaterSource.MADE
+    assert house.tanks[0].cover is not None
+    assert house.tanks[0].cover.kind is CoverKind.OPEN
+    assert house.equipment == (Equipment("left heater", "left heater"),)

@@ -254,10 +254,12 @@ def water_facts() -> SearchStrategy[logbook.Fact]:
     flags = st.booleans()
     salinity = st.none() | st.floats(30, 40)
     return st.one_of(
-        st.builds(logbook.TopOff, amounts(), flags, flags),
+        st.builds(logbook.TopOff, maybe(amounts()), flags, flags),
         st.builds(logbook.ReservoirCheck, maybe(amounts()), st.none(), flags),
         st.builds(logbook.ReservoirCheck, st.none(), maybe(amounts()), flags),
-        st.builds(logbook.WaterChange, amounts(), maybe(amounts()), salinity, salinity, flags),
+        st.builds(
+            logbook.WaterChange, maybe(amounts()), maybe(amounts()), salinity, salinity, flags
+        ),
         st.builds(
             logbook.Readings,
             st.lists(READINGS, min_size=1, unique_by=lambda one: one.parameter).map(tuple),

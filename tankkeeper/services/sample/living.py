@@ -80,7 +80,7 @@ class Life:
         fact, is_written = self._fact(act)
         if not is_written:
             return
-        if act.is_typed_wrong and isinstance(fact, TopOff):
+        if act.is_typed_wrong and isinstance(fact, TopOff) and fact.litres is not None:
             slip = self._entry(act, (turn,), TopOff(round_to(fact.litres * 10.0, 0.1)))
             self.entries.append(slip)
             right = self._entry(act, (turn,), fact, minutes=2, replaces=slip.id)

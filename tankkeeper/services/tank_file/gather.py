@@ -85,10 +85,13 @@ class _Origin:
     day_begins: time | None = None
 
 
-def gather(top: Table, base: Household | None) -> Gathered:
-    """Return the household of a file, or `base` with the tanks of the file."""
+def gather(top: Table, base: Household | None, *, onto_empty: bool = False) -> Gathered:
+    """Return the household of a file, or `base` with the tanks of the file.
+
+    Onto an empty household a file may bring what only a household has.
+    """
     _read_head(top)
-    if base is not None:
+    if base is not None and not onto_empty:
         for key in _ONLY_IN_HOUSEHOLD:
             if key in top.raw:
                 top.fault(key, "only_in_household")

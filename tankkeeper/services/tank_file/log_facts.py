@@ -34,18 +34,15 @@ def _top_off(row: Table, _supplies: Names) -> Fact | None:
 def _as_top_off(table: Table) -> TopOff:
     to_mark = table.flag("to_mark")
     return TopOff(
-        _needed_litres(table), True if to_mark is None else to_mark, bool(table.flag("estimated"))
+        table.volume("litres"),
+        True if to_mark is None else to_mark,
+        bool(table.flag("estimated")),
     )
-
-
-def _needed_litres(table: Table) -> float:
-    table.require("litres")
-    return table.volume("litres") or 0.0
 
 
 def _as_water_change(table: Table) -> WaterChange:
     return WaterChange(
-        litres=_needed_litres(table),
+        litres=table.volume("litres"),
         added_l=table.volume("added"),
         salinity=table.salinity("salinity"),
         temperature_c=table.temperature("temperature_c"),
@@ -151,8 +148,9 @@ def natural_fact(row: Table, kind: ChoreKind) -> Fact | None:
         return ReservoirCheck(None, row.volume("litres"), bool(row.flag("estimated")))
     if kind in NATURAL_KEYS:
         row.know(("litres", *NATURAL_KEYS[kind]))
-        if not any(key in row.raw for key in ("litres", *NATURAL_KEYS[kind])):
-            return None
-        return _as_top_off(row) if kind is ChoreKind.TOP_OFF else _as_water_change(row)
+        if kind is ChoreKind.TOP_OFF:
+            return _as_top_off(row)
+        change = _as_water_change(row)
+        return None if change == WaterChange(None) else change
     work = _as_work(row)
     return None if work == Work() else work

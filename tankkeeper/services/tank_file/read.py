@@ -65,14 +65,17 @@ def read_tank_addition(
     now: datetime,
     today: date,
     taken_entries: Collection[str] = (),
+    onto_empty: bool = False,
 ) -> TankAddition:
     """Return `household` with the tanks of the file `text` added.
 
     Rooms, people, supplies and household chores that `household` knows by name stay as they are
     there. A tank whose name is taken is refused. Entries whose id is in `taken_entries` get new
-    ones, the same in every run. Raises UserFault "import_problems" like `read_tank_file`.
+    ones, the same in every run. With `onto_empty` the file is a household that leaves its own
+    table out, so it may bring containers and water as well. Raises UserFault "import_problems"
+    like `read_tank_file`.
     """
-    found = _read(text, household, Frame(now, today))
+    found = _read(text, household, Frame(now, today), onto_empty=onto_empty)
     entries = _with_free_ids(found.entries, taken_entries)
     return TankAddition(found.household, found.new_tanks, found.new_chores, entries)
 
@@ -82,12 +85,12 @@ def is_tank_file(text: str) -> bool:
     return "household" not in parse(text)
 
 
-def _read(text: str, base: Household | None, frame: Frame) -> Gathered:
+def _read(text: str, base: Household | None, frame: Frame, *, onto_empty: bool = False) -> Gathered:
     raw = parse(text)
     findings = Findings()
     found: Gathered | None = None
     try:
-        found = gather(Table(raw, (), findings, frame), base)
+        found = gather(Table(raw, (), findings, frame), base, onto_empty=onto_empty)
     except TooManyProblems:
         findings.all.append(replace(findings.all[-1], path=(), code="more_problems", values={}))
     if findings.all or found is None:

@@ -174,7 +174,6 @@ def read_water_supply(table: Table | None) -> WaterSupply | None:
     """Return how fresh water is had."""
     if table is None:
         return None
-    table.require("source")
     source = table.choice("source", WaterSource)
     rated = table.volume("litres_per_day_rated")
     feed = table.temperature("feed_water_c")

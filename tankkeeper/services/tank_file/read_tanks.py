@@ -147,7 +147,6 @@ def _sump(table: Table | None) -> Sump | None:
 def _cover(table: Table | None) -> Cover | None:
     if table is None:
         return None
-    table.require("kind")
     kind = table.choice("kind", CoverKind) or CoverKind.OPEN
     covered = table.number("covered", 0.0, 1.0)
     return table.build(lambda: Cover(kind, covered))
@@ -188,12 +187,15 @@ def _ranges(table: Table | None) -> tuple[OwnRange, ...]:
 
 def read_equipment(row: Table, tanks: Names) -> Equipment | None:
     """Return one piece of equipment."""
-    kind = row.needed_name("kind")
-    name = row.name("name") or kind
+    # Gear is known by its kind or by its name; where one is left out the other says both.
+    kind = row.name("kind") if "kind" in row.raw or "name" not in row.raw else row.name("name")
+    name = row.name("name") or kind or ""
+    if kind is None and "kind" not in row.raw and "name" not in row.raw:
+        row.require("kind")
     tank = tanks.look_up(row, "tank")
     installed = row.day("installed")
     life = row.whole("life_months", 1, 1200)
-    return row.build(lambda: Equipment(kind, name, tank, installed, life))
+    return row.build(lambda: Equipment(kind or "", name, tank, installed, life))
 
 
 def read_animal(row: Table, tanks: Names) -> Animal | None:

@@ -122,10 +122,12 @@ class LogWriter:
             if isinstance(fact, ReservoirCheck) and fact.left_l is None:
                 return [("litres", number(fact.fill_l)), _estimated(fact.estimated)]
             return None
-        if fact is None:
-            return []
         if kind == ChoreKind.TOP_OFF:
             return _top_off(fact) if isinstance(fact, TopOff) else None
+        if fact is None:
+            return []
+        if fact == WaterChange(None):
+            return None
         if kind == ChoreKind.WATER_CHANGE:
             return _water_change(fact) if isinstance(fact, WaterChange) else None
         if isinstance(fact, Work) and fact != Work():
