@@ -18,13 +18,15 @@ if TYPE_CHECKING:
     from tankkeeper.gui.window import Window
     from tankkeeper.services.desk import Desk
 
-VIEWS = (ViewWord("round", "Round", Icon.ROUND),)
+VIEWS = (
+    ViewWord("round", "Round", Icon.ROUND),
+    ViewWord("calendar", "Calendar", Icon.CALENDAR),
+)
 FILE_FILTER = "Households (*.tankkeeper);;All files (*)"
 TANK_FILES = "Tank files (*.toml);;All files (*)"
 # Views and pages that do not exist have no key that does anything.
 NOT_THERE = frozenset(
     {
-        Command.CALENDAR,
         Command.WATER,
         Command.READINGS,
         Command.CUPBOARD,

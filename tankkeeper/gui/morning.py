@@ -21,12 +21,15 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 
 if TYPE_CHECKING:
+    from tankkeeper.gui.calendar_desk import CalendarDesk
+    from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
 
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
 TOLD_MS = 10_000
 ROUND = "round"
+CALENDAR = "calendar"
 NOBODY = "Nobody named"
 
 
@@ -40,7 +43,9 @@ class Morning(QObject):
         self._frame = frame
         self._session = session
         self.page = RoundPage(frame.stack, motion)
+        self._motion = motion
         self._empty: EmptyPage | None = None
+        self._calendar: CalendarDesk | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
@@ -77,7 +82,8 @@ class Morning(QObject):
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
         self._frame.why.acted.connect(self._on_acted)
-        self._frame.rail.chosen.connect(self._session.set_tank)
+        self._frame.rail.chosen.connect(self._on_tank)
+        self._frame.view_chosen.connect(self._on_view)
         self._frame.person_chosen.connect(self._on_person)
         self._poll.timeout.connect(self._on_poll)
         self._backups.timeout.connect(self._session.back_up)
@@ -100,6 +106,10 @@ class Morning(QObject):
         self._frame.remove_page(self.page)
         if self._empty is not None:
             self._frame.remove_page(self._empty)
+        if self._calendar is not None:
+            self._calendar.leave()
+            self._frame.remove_page(self._calendar.page)
+        self._frame.show_view(ROUND)
         self.deleteLater()
 
     def told_and_refresh(self, sentence: str) -> None:
@@ -150,12 +160,51 @@ class Morning(QObject):
         if self._frame.view_id == ROUND:
             self._frame.stack.setCurrentWidget(self.page)
         self.page.show_sheet(shown.sheet)
+        if self._calendar is not None:
+            self._calendar.take(shown.beside)
         self._deeds.settle()
         self._why.start()
         if not self._has_keys:
             # Only once: later the keys stay where the person is.
             self._has_keys = True
             self.page.list.setFocus()
+
+    @property
+    def calendar(self) -> CalendarDesk | None:
+        """The calendar, None until it was shown for the first time."""
+        return self._calendar
+
+    @property
+    def shown_page(self) -> RoundPage | CalendarPage:
+        """The page on whose lines the keys act."""
+        if self._calendar is not None and self._frame.view_id == CALENDAR:
+            return self._calendar.page
+        return self.page
+
+    def _on_tank(self, tank_id: str | None) -> None:
+        """Narrow every view to a tank."""
+        if self._calendar is not None:
+            self._calendar.set_tank(tank_id)
+        self._session.set_tank(tank_id)
+
+    def _on_view(self, view_id: str) -> None:
+        """Let the keys act on the page of a view; the calendar is made when it is first shown."""
+        if view_id == CALENDAR and self._calendar is None:
+            self._make_calendar()
+        self._deeds.set_page(self.shown_page)
+        self._why.start()
+
+    def _make_calendar(self) -> None:
+        from tankkeeper.gui.calendar_desk import CalendarDesk
+
+        calendar = CalendarDesk(self._frame, self._session, self._motion, self)
+        self._calendar = calendar
+        calendar.page.commanded.connect(self._deeds.do)
+        calendar.page.mark_clicked.connect(self._deeds.tick_row)
+        calendar.shown.connect(self._deeds.settle)
+        calendar.changed.connect(self._why.start)
+        calendar.refused.connect(self._on_refused)
+        self._frame.add_page(CALENDAR, calendar.page)
 
     def _show_empty(self) -> None:
         """Offer what can be done while there is no tank; the page is made when it is needed."""
@@ -199,9 +248,14 @@ class Morning(QObject):
 
     def _on_picked(self) -> None:
         """Tell why for what is selected."""
-        last, rows = self._session.last, self.page.selected()
+        last, rows = self._session.last, self.shown_page.selected()
         if last is None:
             return
+        if self._calendar is not None and self._frame.view_id == CALENDAR:
+            card = self._calendar.card()
+            if card is not None:
+                self._frame.why.show_card(card)
+                return
         words = last.sheet.words
         if not rows:
             self._frame.why.show_card(None)
@@ -219,27 +273,28 @@ class Morning(QObject):
 
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
-        self.page.list.setFocus()
-        self._deeds.do(command)
+        self.shown_page.take_keys()
+        if self._calendar is None or not self._calendar.do(command):
+            self._deeds.do(command)
 
     def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
         """Keep when a chore was done before, and tell it if it is still selected."""
         self._times[chore] = entries
-        rows = self.page.selected()
+        rows = self.shown_page.selected()
         if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
             self._on_picked()
 
     def _on_refused(self, row_id: str, sentence: str) -> None:
         self._refusal = (row_id, sentence)
         self._on_picked()
-        self.page.announce(sentence)
+        self.shown_page.announce(sentence)
         if not self._frame.is_why_open:
             self._tell(sentence)
 
     def _on_undo_refused(self, error: TankkeeperError) -> None:
         sentence = self._worded(error)
         self._tell(sentence)
-        self.page.announce(sentence)
+        self.shown_page.announce(sentence)
 
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last
@@ -248,7 +303,7 @@ class Morning(QObject):
     def _on_did(self, words: str) -> None:
         self._refusal = None
         self._tell(words)
-        self.page.announce(words)
+        self.shown_page.announce(words)
 
     def _tell(self, sentence: str) -> None:
         """Tell for some seconds in the bottom line what was done."""

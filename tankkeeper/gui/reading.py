@@ -26,6 +26,7 @@ class Shown:
     last_backup_at: datetime | None
     change_mark: int
     changes_at: datetime
+    beside: object = None
 
 
 def read_household(desk: Desk, tank_id: str | None, decimal_sign: str) -> Shown:

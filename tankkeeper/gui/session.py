@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections import deque
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import QObject, Signal
@@ -22,6 +23,8 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.logbook import last_times
 
 Refused = Callable[[TankkeeperError], None]
+# What a page besides the round wants of every reading, read in the worker.
+Beside = Callable[[Desk, Shown], object]
 # A key pressed while something is written waits for its turn, but not for longer than a person
 # still means it.
 LONGEST_WISH_S = 1.5
@@ -78,6 +81,7 @@ class Session(QObject):
         self._last: Shown | None = None
         self._unseen = 0
         self._wishes: deque[_Wish] = deque()
+        self._beside: Beside | None = None
 
     @property
     def is_behind(self) -> bool:
@@ -113,6 +117,21 @@ class Session(QObject):
         if tank_id != self._tank_id:
             self._tank_id = tank_id
             self.refresh()
+
+    @property
+    def tank_id(self) -> str | None:
+        """The tank to which what is shown is narrowed, or None."""
+        return self._tank_id
+
+    def set_beside(self, read: Beside | None) -> None:
+        """Let every reading from now on also hold what this gives, as its `beside`."""
+        self._beside = read
+
+    def read_beside(self, told: Callable[[object], None]) -> None:
+        """Read only that, as the newest reading has the household."""
+        read, last = self._beside, self._last
+        if read is not None and last is not None:
+            self._worker.run(lambda: read(self._desk, last), told, self._on_broke)
 
     def in_turn(self, do: Callable[[], None]) -> None:
         """Do this now, or as soon as what is being written is shown: keys act in their order."""
@@ -229,7 +248,9 @@ class Session(QObject):
         self._worker.run(self._desk.store.close, _nothing, _raised)
 
     def _read(self) -> Shown:
-        return read_household(self._desk, self._tank_id, self._decimal_sign)
+        shown = read_household(self._desk, self._tank_id, self._decimal_sign)
+        beside = self._beside
+        return shown if beside is None else replace(shown, beside=beside(self._desk, shown))
 
     def _read_if_changed(self) -> Shown | None:
         last = self._last

@@ -18,6 +18,8 @@ class Where(StrEnum):
 
     WINDOW = "Everywhere"
     CHORES = "In a list of chores"
+    CALENDAR = "In the calendar"
+    BOARD = "On the board"
     WHY = "In the why panel"
 
 
@@ -32,6 +34,17 @@ class Command(StrEnum):
     PAUSE = "pause"
     NOTE = "note"
     SELECT_ALL = "select-all"
+    MONTH = "month"
+    BOARD = "board"
+    OPEN_DAY = "open-day"
+    CLOSE_DAY = "close-day"
+    TODAY = "today"
+    PREVIOUS_MONTH = "previous-month"
+    NEXT_MONTH = "next-month"
+    PREVIOUS_YEAR = "previous-year"
+    NEXT_YEAR = "next-year"
+    GRAB = "grab"
+    LET_GO = "let-go"
     UNDO = "undo"
     REDO = "redo"
     ROUND = "round"
@@ -83,6 +96,17 @@ TABLE: Final = (
     Shortcut(Command.PAUSE, "Pause", ("Shift+P",), Where.CHORES),
     Shortcut(Command.NOTE, "Write a note", ("N",), Where.CHORES),
     Shortcut(Command.SELECT_ALL, "Select all", ("Ctrl+A",), Where.CHORES),
+    Shortcut(Command.MONTH, "Month", ("M",), Where.CALENDAR),
+    Shortcut(Command.BOARD, "Board", ("B",), Where.CALENDAR),
+    Shortcut(Command.OPEN_DAY, "Open the day", ("Return", "Enter"), Where.CALENDAR),
+    Shortcut(Command.CLOSE_DAY, "Back to the month", ("Esc",), Where.CALENDAR),
+    Shortcut(Command.TODAY, "Today", ("Home",), Where.CALENDAR),
+    Shortcut(Command.PREVIOUS_MONTH, "Previous month", ("PgUp",), Where.CALENDAR),
+    Shortcut(Command.NEXT_MONTH, "Next month", ("PgDown",), Where.CALENDAR),
+    Shortcut(Command.PREVIOUS_YEAR, "Previous year", ("Shift+PgUp",), Where.CALENDAR),
+    Shortcut(Command.NEXT_YEAR, "Next year", ("Shift+PgDown",), Where.CALENDAR),
+    Shortcut(Command.GRAB, "Take hold, then drop", ("P", "Return", "Enter"), Where.BOARD),
+    Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
     Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),
     Shortcut(Command.REDO, "Redo", ("Ctrl+Y", "Ctrl+Shift+Z")),
     Shortcut(Command.ROUND, "Round", ("Ctrl+1",)),

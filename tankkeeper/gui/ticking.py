@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
+from typing import Protocol
 
 from PySide6.QtCore import QObject, Signal
 
@@ -11,13 +12,29 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.turns import State
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
-from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.session import Answer, Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.ticking import Tick
 
 _NAMED = 3
+
+
+class WorkPage(Protocol):
+    """A page that shows lines of work on which the keys act."""
+
+    def selected(self) -> list[ItemRow]:
+        """Return the lines on which the keys act."""
+
+    def rows(self) -> list[ItemRow]:
+        """Return all lines."""
+
+    def go_on(self) -> None:
+        """Go to the next line that is still to do where the current one was closed."""
+
+    def take_keys(self) -> None:
+        """Let the keys act in the lines."""
 
 
 class TickDesk(QObject):
@@ -25,7 +42,7 @@ class TickDesk(QObject):
 
     refused = Signal(str, str)
 
-    def __init__(self, frame: Frame, session: Session, page: RoundPage, parent: QObject) -> None:
+    def __init__(self, frame: Frame, session: Session, page: WorkPage, parent: QObject) -> None:
         super().__init__(parent)
         self._frame = frame
         self._session = session
@@ -44,6 +61,10 @@ class TickDesk(QObject):
             Command.NOTE.value: self._note,
         }
 
+    def set_page(self, page: WorkPage) -> None:
+        """Act on the lines of another page from now on."""
+        self._page = page
+
     def do(self, command: str) -> None:
         """Do what the command says with the selected rows, after what is under way."""
         self._session.in_turn(lambda: self._do(command, self._page.selected()))
@@ -53,7 +74,7 @@ class TickDesk(QObject):
         self._session.in_turn(
             lambda: self._do(
                 Command.TICK.value,
-                [row for row in self._page.list.item_rows() if row.id == row_id],
+                [row for row in self._page.rows() if row.id == row_id],
             )
         )
 
@@ -70,9 +91,7 @@ class TickDesk(QObject):
         """Go on to the next row that is still to do, once what was done is shown."""
         if self._goes_on:
             self._goes_on = False
-            row = self._page.list.current_row()
-            if row is not None and not row.item.is_open:
-                self._page.list.go_to_next_open()
+            self._page.go_on()
 
     def _tick(self, rows: list[ItemRow]) -> None:
         closed = [row for row in rows if row.is_closed]
@@ -106,10 +125,15 @@ class TickDesk(QObject):
 
     def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""
-        found = [row for row in rows if row.item.is_open]
+        found = [row for row in rows if self._can_act(row)]
         if not found:
             self.refused.emit(rows[0].id, _not_open(rows[0]))
         return found
+
+    def _can_act(self, row: ItemRow) -> bool:
+        """Tell whether a turn is open, or the next one of its chore and can be done early."""
+        last = self._session.last
+        return row.item.is_open or (last is not None and can_be_moved(last.state, row.item))
 
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
         self._queue = self._still_open(rows)
@@ -144,7 +168,7 @@ class TickDesk(QObject):
             self._next_form()
         else:
             self._queue = []
-        self._page.list.setFocus()
+        self._page.take_keys()
 
     def _on_ticked(self, tick: Tick) -> None:
         from tankkeeper.gui.forms.tick_form import TickForm
@@ -282,6 +306,8 @@ def _not_open(row: ItemRow) -> str:
     """Return why nothing can be done with a row, and what can be done first."""
     if row.item.state is State.PAUSED:
         return f"{row.name} is paused. Resume it first, with Shift+P."
+    if row.item.state is State.PROJECTED:
+        return f"{row.name}: {row.state}. It follows from the turn before it, which comes first."
     return f"{row.name}: {row.state}. Take it back first, with Space."
 
 

@@ -51,6 +51,12 @@ def actions_for(state: State) -> tuple[WhyAction, ...]:
         return (_action(Command.PAUSE, "Resume", True),)
     if state in (State.DONE, State.SKIPPED):
         return (_action(Command.TICK, "Take back", True), _action(Command.NOTE, "Note"))
+    if state is State.PROJECTED:
+        return (
+            _action(Command.PUT_OFF, "Put off", True),
+            _action(Command.TICK, "Tick"),
+            _action(Command.SKIP, "Skip"),
+        )
     return (
         _action(Command.TICK, "Tick", True),
         _action(Command.PUT_OFF, "Put off"),

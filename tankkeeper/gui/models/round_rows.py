@@ -91,7 +91,7 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
     rows: list[RoundRow] = []
     for group in view.groups:
         rows.append(_heading(group, view))
-        rows += [_row(item, words) for item in group.items]
+        rows += [item_row(item, words) for item in group.items]
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
     following = following_words(view, words) or (GO_ON if rests else "")
     return RoundSheet(
@@ -127,7 +127,8 @@ def _heading(group: Group, view: RoundView) -> HeadingRow:
     )
 
 
-def _row(item: Item, words: Words) -> ItemRow:
+def item_row(item: Item, words: Words) -> ItemRow:
+    """Return a turn as a line of work."""
     return ItemRow(
         item=item,
         name=title(item),

@@ -78,6 +78,20 @@ class RoundPage(QWidget):
         """Return the selected rows."""
         return self.list.selected_rows()
 
+    def rows(self) -> list[ItemRow]:
+        """Return all lines of work."""
+        return self.list.item_rows()
+
+    def go_on(self) -> None:
+        """Go to the next line that is still to do where the current one was closed."""
+        row = self.list.current_row()
+        if row is not None and not row.item.is_open:
+            self.list.go_to_next_open()
+
+    def take_keys(self) -> None:
+        """Let the keys act in the list."""
+        self.list.setFocus()
+
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
         self.list.set_metrics(metrics)

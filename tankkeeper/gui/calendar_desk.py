@@ -1,0 +1,250 @@
+"""The calendar behind its page: what is read for it, told of it, and put off on it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.board_sheet import BoardCell
+from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
+from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day
+from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.pages.calendar_page import CalendarPage
+from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.rows import place_line, short_line
+from tankkeeper.reports.words import Words
+from tankkeeper.services.board import BoardView, refusal_of
+from tankkeeper.services.calendar import can_be_moved
+
+OPEN_DAY = "open-this-day"
+DROP = "drop-turn"
+DROP_ON = "drop-turn-on:"
+LET_GO = "let-turn-go"
+_NOTABLE_DAYS = 4
+
+
+class CalendarDesk(QObject):
+    """Keeps the calendar's page in step with the session; `shown` tells that it is.
+
+    `refused` tells (turn id, sentence), `changed` that the why panel has something else to tell.
+    """
+
+    shown = Signal()
+    changed = Signal()
+    refused = Signal(str, str)
+
+    def __init__(
+        self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
+    ) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self.page = CalendarPage(frame.stack, motion)
+        self._wish = CalendarWish(tank_id=session.tank_id)
+        self._fault: TankkeeperError | None = None
+        self._has_keys = False
+        self._was_asked = True
+        self.page.set_metrics(frame.metrics)
+        frame.metrics_changed.connect(self.page.set_metrics)
+        self.page.wanted.connect(self._on_month)
+        self.page.board_wanted.connect(self._on_board)
+        self.page.picked.connect(self.changed)
+        table = self.page.board.table
+        table.carried.connect(self._on_carried)
+        table.dropped.connect(self._on_dropped)
+        table.let_go.connect(self.changed)
+        session.set_beside(self._wish.read)
+        session.read_beside(self._on_sheets)
+
+    def take(self, sheets: object) -> None:
+        """Show what a new reading of the household gives the calendar."""
+        if isinstance(sheets, CalendarSheets):
+            self._on_sheets(sheets)
+
+    def set_tank(self, tank_id: str | None) -> None:
+        """Narrow the calendar to a tank; the session reads anew by itself."""
+        self._wish = CalendarWish(self._wish.day, self._wish.board_days, tank_id)
+        self._session.set_beside(self._wish.read)
+
+    def leave(self) -> None:
+        """Ask for nothing more."""
+        self._session.set_beside(None)
+
+    def do(self, command: str) -> bool:
+        """Do what a button of the why panel says about the calendar; tell whether it was one."""
+        table = self.page.board.table
+        if command == OPEN_DAY and self.page.month.table.day is not None:
+            self.page.month.open_day(self.page.month.table.day)
+        elif command == DROP:
+            table.drop()
+        elif command == LET_GO:
+            table.release()
+        elif command.startswith(DROP_ON):
+            held = table.held
+            table.release()
+            if held is not None:
+                self._on_dropped(held, date.fromisoformat(command.removeprefix(DROP_ON)))
+        else:
+            return False
+        return True
+
+    def card(self) -> WhyCard | None:
+        """Return what is told of what is held, or of the day that has the keys, else None."""
+        if self.page.is_board:
+            return self._held_card()
+        cell = self.page.month.cell
+        return None if cell is None or self.page.month.is_day_open else _day_card(cell)
+
+    def _ask(self, wish: CalendarWish) -> None:
+        self._wish = wish
+        self._was_asked = True
+        self._session.set_beside(wish.read)
+        self._session.read_beside(self._on_sheets)
+
+    def _on_month(self, day: date | None) -> None:
+        self._ask(CalendarWish(day, tank_id=self._session.tank_id))
+
+    def _on_board(self, days: int) -> None:
+        self._ask(CalendarWish(self._wish.day, days, self._session.tank_id))
+
+    def _on_sheets(self, sheets: object) -> None:
+        """Show what was read, unless something else was asked for since."""
+        if not isinstance(sheets, CalendarSheets) or sheets.wish != self._wish:
+            return
+        if sheets.board is not None:
+            self.page.show_board(sheets.board)
+        elif sheets.month is not None:
+            today = sheets.shown.state.moment.day
+            self.page.show_month(sheets.month, self._day_to_show(sheets.wish, today))
+        if not self._has_keys:
+            self._has_keys = True
+            self.page.take_keys()
+        self.shown.emit()
+
+    def _day_to_show(self, wish: CalendarWish, today: date) -> date:
+        """Return the day that gets the keys: the one asked for, else the one that has them."""
+        here = self.page.month.table.day
+        was_asked, self._was_asked = self._was_asked, False
+        return here if here is not None and not was_asked else wish.day or today
+
+    def _on_carried(self, cell: BoardCell, to: date) -> None:
+        """Find out whether what is held can stand where it is carried, and tell why not."""
+        state = self._view().state
+        self._fault = None
+        if not can_be_moved(state, cell.row.item):
+            self.page.board.table.release()
+            self.refused.emit(cell.row.id, _cannot_move(cell))
+            return
+        if to != cell.day:
+            self._fault = refusal_of(state, cell.row.item, to)
+        self.page.board.table.set_refused(self._fault is not None)
+        if self._fault is not None:
+            self.page.announce(self._worded(self._fault))
+        self.changed.emit()
+
+    def _on_dropped(self, cell: BoardCell, to: date) -> None:
+        words = self._session_words()
+        where = cell.row.item.tank.name if cell.row.item.tank is not None else "Household"
+        told = f"Put off {cell.row.name} ({where}) to {words.weekday_and_number(to)}."
+
+        def refused(error: TankkeeperError) -> None:
+            self.refused.emit(cell.row.id, self._worded(error))
+
+        self._session.put_off([cell.row.id], to, Answer(told, refused))
+        self.page.take_keys()
+
+    def _view(self) -> BoardView:
+        sheet = self.page.board.sheet
+        assert sheet is not None
+        return sheet.view
+
+    def _session_words(self) -> Words:
+        last = self._session.last
+        assert last is not None
+        return last.sheet.words
+
+    def _worded(self, error: TankkeeperError) -> str:
+        return fault_words(error, self._session_words())
+
+    def _held_card(self) -> WhyCard | None:
+        """Return why what is held can or cannot stand where it is carried."""
+        table = self.page.board.table
+        held, to = table.held, table.to
+        if held is None or to is None:
+            return None
+        words, fault = self._session_words(), self._fault
+        works = fault.values.get("works") if fault is not None else None
+        actions = []
+        if isinstance(works, date):
+            text = f"Put off to {words.weekday_and_number(works)}"
+            actions.append(WhyAction(text, "", DROP_ON + works.isoformat(), True))
+        elif fault is None and to != held.day:
+            text = f"Put off to {words.weekday_and_number(to)}"
+            actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))
+        actions.append(WhyAction("Let go", key_caption(Command.LET_GO), LET_GO))
+        return WhyCard(
+            mark=Mark(held.row.item.state.value),
+            small=place_line(held.row.item, words),
+            title=short_line(held.row.item, words),
+            reason=reason(held.row.item, words),
+            numbers=self._loads(held, to),
+            refusal=self._worded(fault) if fault is not None else None,
+            actions=tuple(actions),
+        )
+
+    def _loads(self, held: BoardCell, to: date) -> tuple[tuple[str, str], ...]:
+        """Return the minutes of whoever does it on the days around, with this chore on each."""
+        view, item = self._view(), held.row.item
+        known = {one.person.id for one in view.strips if one.person is not None}
+        who = next((one for one in item.chore.who if one in known), None)
+        strip = next(
+            (one for one in view.strips if (one.person.id if one.person else None) == who), None
+        )
+        if strip is None:
+            return ()
+        words, own = self._session_words(), item.chore.minutes or 0
+        start = max(0, min(view.days.index(to), len(view.days) - _NOTABLE_DAYS))
+        rows = []
+        for at in range(start, min(start + _NOTABLE_DAYS, len(view.days))):
+            minutes = strip.minutes[at] + (0 if view.days[at] == held.day else own)
+            given = strip.gives[at] if strip.gives is not None else None
+            value = f"{minutes}{NBSP}min" if given is None else f"{minutes} of {given}{NBSP}min"
+            value += ", over" if given is not None and minutes > given else ""
+            name = strip.person.name if strip.person is not None else "Household"
+            rows.append((f"{name}, {words.weekday_and_number(view.days[at])}", value))
+        return tuple(rows)
+
+
+def _cannot_move(cell: BoardCell) -> str:
+    """Return why a turn cannot be taken hold of."""
+    if cell.row.is_closed:
+        return f"{cell.row.name}: {cell.row.state}. Take it back first, with Space."
+    if cell.mark is Mark.PAUSED:
+        return f"{cell.row.name} is paused. Resume it first, with Shift+P."
+    return (
+        f"{cell.row.name} on {long_day(cell.day)} follows from the turn before it. "
+        "Put that one off, and this one moves with it."
+    )
+
+
+def _day_card(cell: DayCell) -> WhyCard:
+    counts = ", ".join(day_counts(cell.content))
+    small = f"{counts[:1].upper()}{counts[1:]}"
+    mark = Mark.OVERDUE if cell.content.overdue else None
+    action = WhyAction("Open the day", key_caption(Command.OPEN_DAY), OPEN_DAY, True)
+    return WhyCard(
+        mark=mark,
+        small=small,
+        title=long_day(cell.day),
+        reason=day_reason(cell.content),
+        actions=(action,),
+    )

@@ -1,0 +1,136 @@
+"""The board in words: rows of bands, cells with their turns, strips of minutes."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.month_sheet import long_day, noun_of
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
+from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.services.board import Band, BoardView, Placed, Strip
+
+NOBODY = "Household"
+
+
+@dataclass(frozen=True, slots=True)
+class BoardCell:
+    """A turn on its day, ready to be drawn and to be read aloud."""
+
+    row: ItemRow
+    day: date
+    mark: Mark
+    noun: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class BandRow:
+    """The name of a band, with the minutes of what is done there every day."""
+
+    name: str
+    daily: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One line of a band: at most one turn for each day."""
+
+    band: str
+    cells: tuple[BoardCell | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StripSheet:
+    """The minutes of one person, their sum, and the sentence for a screen reader."""
+
+    name: str
+    total: str
+    strip: Strip
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoardSheet:
+    """A whole board in words."""
+
+    view: BoardView
+    words: Words
+    title: str
+    sentence: str
+    heads: tuple[tuple[str, str], ...]
+    rows: tuple[BandRow | LineRow, ...]
+    strips: tuple[StripSheet, ...]
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        """The days of the columns."""
+        return self.view.days
+
+    def place_of(self, chore: str, day: date | None, slot: object) -> tuple[int, int] | None:
+        """Return row and column of a chore's turn, the one nearest to a day."""
+        found = [
+            (abs((cell.day - day).days) if day is not None else 0, at, column)
+            for at, row in enumerate(self.rows)
+            if isinstance(row, LineRow)
+            for column, cell in enumerate(row.cells)
+            if cell is not None
+            and cell.row.item.chore.id == chore
+            and cell.row.item.turn.slot == slot
+        ]
+        return min(found)[1:] if found else None
+
+
+def board_sheet(view: BoardView, words: Words) -> BoardSheet:
+    """Return the board in words."""
+    rows: list[BandRow | LineRow] = []
+    for band in view.bands:
+        rows += _band_rows(band, view, words)
+    return BoardSheet(
+        view=view,
+        words=words,
+        title=f"Next {len(view.days)} days",
+        sentence="Drag a chore to put it off. Daily chores are in the minutes at the foot.",
+        heads=tuple((WEEKDAYS[day.weekday()][:3], str(day.day)) for day in view.days),
+        rows=tuple(rows),
+        strips=tuple(_strip(strip, view) for strip in view.strips),
+    )
+
+
+def _band_rows(band: Band, view: BoardView, words: Words) -> list[BandRow | LineRow]:
+    name = band.tank.name if band.tank is not None else HOUSEHOLD
+    daily = f"daily {band.daily_minutes}{NBSP}min" if band.daily_minutes else ""
+    told = f"{name}, {band.daily_minutes} minutes every day" if daily else name
+    by_day: list[list[BoardCell]] = [[] for _ in view.days]
+    first = view.days[0]
+    for placed in band.placed:
+        by_day[(placed.day - first).days].append(_cell(placed, words))
+    deep = max([1, *(len(cells) for cells in by_day)])
+    lines = [
+        LineRow(name, tuple(cells[at] if at < len(cells) else None for cells in by_day))
+        for at in range(deep)
+    ]
+    return [BandRow(name, daily, told), *lines]
+
+
+def _cell(placed: Placed, words: Words) -> BoardCell:
+    row = item_row(placed.item, words)
+    mark = Mark(placed.item.state.value)
+    told = f"{long_day(placed.day)}, {row.sentence}"
+    return BoardCell(row, placed.day, mark, noun_of(placed.item.chore), told)
+
+
+def _strip(strip: Strip, view: BoardView) -> StripSheet:
+    name = strip.person.name if strip.person is not None else NOBODY
+    total = sum(strip.minutes)
+    days = []
+    for at, day in enumerate(view.days):
+        told = f"{long_day(day)} {strip.minutes[at]} minutes"
+        if strip.gives is not None:
+            told = f"{told} of {strip.gives[at]}"
+            told += f", {strip.over(at)} over" if strip.over(at) else ""
+        days.append(told)
+    return StripSheet(name, f"{total}{NBSP}min", strip, f"{name}: {'; '.join(days)}.")

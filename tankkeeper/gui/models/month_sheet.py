@@ -1,0 +1,217 @@
+"""A month in words: its cells, their lines and the threads, made once in the worker."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from datetime import date
+
+from tankkeeper.core.calendar_days import weeks_of
+from tankkeeper.core.chores import Chore
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, HeadingRow, RoundRow, item_row
+from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
+from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
+from tankkeeper.services.round import walk
+
+SHOWN_THREADS = 3
+FOLDED = "Chores done every day are counted in the minutes."
+_TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, State.SKIPPED)
+
+
+@dataclass(frozen=True, slots=True)
+class CellLine:
+    """A turn in a cell: its mark, its tank (empty where one is chosen) and its noun."""
+
+    mark: Mark
+    tank: str
+    noun: str
+
+
+@dataclass(frozen=True, slots=True)
+class DayCell:
+    """A day, ready to be drawn and to be read aloud."""
+
+    day: date
+    number: str
+    minutes: str
+    lines: tuple[CellLine, ...]
+    counts: tuple[tuple[Mark, int], ...]
+    sentence: str
+    is_today: bool
+    is_past: bool
+    is_outside: bool
+    content: CalendarDay
+
+
+@dataclass(frozen=True, slots=True)
+class ThreadLine:
+    """A thread by the numbers of its first and last cell, and whether its ends are seen."""
+
+    first: int
+    last: int
+    begins_here: bool
+    ends_here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MonthSheet:
+    """A whole month in words."""
+
+    month: date
+    title: str
+    sentence: str
+    heads: tuple[str, ...]
+    weeks: tuple[tuple[DayCell, ...], ...]
+    threads: tuple[ThreadLine, ...]
+    more: str
+    words: Words
+
+    @property
+    def week_of_today(self) -> int:
+        """The number of the week that holds today, -1 where none does."""
+        weeks = enumerate(self.weeks)
+        return next((at for at, week in weeks if any(cell.is_today for cell in week)), -1)
+
+    def place_of(self, day: date) -> tuple[int, int] | None:
+        """Return row and column of a day, or None where it is not shown."""
+        first = self.weeks[0][0].day
+        at = (day - first).days
+        return divmod(at, 7) if 0 <= at < 7 * len(self.weeks) else None
+
+    def cell(self, day: date) -> DayCell | None:
+        """Return the cell of a day, or None where it is not shown."""
+        place = self.place_of(day)
+        return None if place is None else self.weeks[place[0]][place[1]]
+
+
+def noun_of(chore: Chore) -> str:
+    """Return the short word for a chore, made of its name where none was given."""
+    if chore.noun:
+        return chore.noun
+    first = chore.name.split()[0] if chore.name.split() else chore.name
+    return first[:1].lower() + first[1:]
+
+
+def month_sheet(
+    view: CalendarView, month: date, words: Words, counts: str, *, is_narrowed: bool
+) -> MonthSheet:
+    """Return a month in words; `counts` is the sentence of what is overdue and due today."""
+    household = words.household
+    by_day = {one.day: one for one in view.days}
+    weeks = tuple(
+        tuple(_cell(by_day[day], month, words, is_narrowed) for day in week)
+        for week in weeks_of(month, household.first_weekday)
+    )
+    first = weeks[0][0].day
+    order = [WEEKDAYS[(household.first_weekday + at) % 7][:3] for at in range(7)]
+    more = max(0, len(view.threads) - SHOWN_THREADS)
+    return MonthSheet(
+        month=month,
+        title=f"{MONTHS[month.month - 1]} {month.year}",
+        sentence=f"{counts} {FOLDED}",
+        heads=tuple(order),
+        weeks=weeks,
+        threads=tuple(_thread(one, first) for one in view.threads[:SHOWN_THREADS]),
+        more=f"and {more} more overdue" if more else "",
+        words=words,
+    )
+
+
+def _thread(thread: Thread, first: date) -> ThreadLine:
+    return ThreadLine(
+        (thread.first - first).days,
+        (thread.last - first).days,
+        thread.begins_here,
+        thread.ends_here,
+    )
+
+
+def _cell(one: CalendarDay, month: date, words: Words, is_narrowed: bool) -> DayCell:
+    day, today = one.day, words.today
+    is_outside = (day.year, day.month) != (month.year, month.month)
+    lines = tuple(_line(item, is_narrowed) for item in one.items)
+    counted = Counter(line.mark for line in lines)
+    return DayCell(
+        day=day,
+        number=_number(day, today),
+        minutes=f"{one.minutes}{NBSP}min" if one.minutes else "",
+        lines=lines,
+        counts=tuple(counted.items()),
+        sentence=day_sentence(one),
+        is_today=day == today,
+        is_past=day < today,
+        is_outside=is_outside,
+        content=one,
+    )
+
+
+def _number(day: date, today: date) -> str:
+    text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}" if day.day == 1 else str(day.day)
+    return f"{text}{NBSP}today" if day == today else text
+
+
+def _line(item: Item, is_narrowed: bool) -> CellLine:
+    tank = item.tank.name if item.tank is not None else HOUSEHOLD
+    return CellLine(Mark(item.state.value), "" if is_narrowed else tank, noun_of(item.chore))
+
+
+def long_day(day: date) -> str:
+    """Return a day with its weekday: "Thursday 12 March"."""
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
+def day_sentence(one: CalendarDay) -> str:
+    """Return a day as it is read aloud: "Thursday 12 November, 4 chores, 1 overdue, 35 minutes"."""
+    return ", ".join([long_day(one.day), *day_counts(one)])
+
+
+def day_counts(one: CalendarDay) -> list[str]:
+    """Return how many chores a day has, in which states, and their minutes."""
+    if not one.items and not one.folded:
+        return ["no chores"]
+    states = Counter(item.state for item in one.items)
+    number = len(one.items)
+    parts = [f"{number} {'chore' if number == 1 else 'chores'}"] if number else []
+    parts += [f"{states[state]} {state.value}" for state in _TOLD if states[state]]
+    if one.folded:
+        parts.append(f"{len(one.folded)} done every day")
+    if one.minutes:
+        parts.append(f"{one.minutes} {'minute' if one.minutes == 1 else 'minutes'}")
+    return parts
+
+
+def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
+    """Return the lines of a day under the headings of their tanks, in walking order."""
+    rows: list[RoundRow] = []
+    everything = (*one.items, *one.folded)
+    for tank in (*walk(words.household), None):
+        own = [item for item in everything if item.chore.tank == (tank.id if tank else None)]
+        if own:
+            rows.append(_heading(tank.name if tank is not None else HOUSEHOLD, own))
+            rows += [item_row(item, words) for item in own]
+    return tuple(rows)
+
+
+def _heading(name: str, items: Sequence[Item]) -> HeadingRow:
+    minutes = sum(item.chore.minutes or 0 for item in items if item.entry is None)
+    told = f"{name}, {minutes} minutes" if minutes else name
+    return HeadingRow(name, "", f"{minutes}{NBSP}min" if minutes else "", told)
+
+
+def day_reason(one: CalendarDay) -> str:
+    """Return what is told of a day in the why panel."""
+    tanks = dict.fromkeys(item.tank.name if item.tank else HOUSEHOLD for item in one.items)
+    if not one.items:
+        return "Only what is done every day." if one.folded else "Nothing stands on this day."
+    return f"{'. '.join(_by_tank(one, tank) for tank in tanks)}."
+
+
+def _by_tank(one: CalendarDay, tank: str) -> str:
+    own = [item for item in one.items if (item.tank.name if item.tank else HOUSEHOLD) == tank]
+    nouns = [f"{noun_of(item.chore)} ({item.state.value})" for item in own]
+    return f"{tank}: {listed(nouns)}"

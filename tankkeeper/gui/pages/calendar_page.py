@@ -1,0 +1,175 @@
+"""The Calendar: month, day or board under one head."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from tankkeeper.gui.models.board_sheet import BoardSheet
+from tankkeeper.gui.models.month_sheet import MonthSheet, day_counts, long_day
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.pages.board_page import BoardPage
+from tankkeeper.gui.pages.month_page import MonthPage
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.typography import Metrics
+from tankkeeper.gui.widgets.month_head import MonthHead
+
+
+class CalendarPage(QWidget):
+    """The page; `commanded` tells a key on a turn, `wanted` a day whose month is to be read.
+
+    `board_wanted` tells a number of days, `picked` that something else is selected.
+    """
+
+    commanded = Signal(str)
+    mark_clicked = Signal(str)
+    wanted = Signal(object)
+    board_wanted = Signal(int)
+    picked = Signal()
+
+    def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Calendar")
+        self.head = MonthHead(self)
+        self._stack = QStackedWidget(self)
+        self.month = MonthPage(self._stack, motion)
+        self.board = BoardPage(self._stack)
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        self._stack.addWidget(self.month)
+        self._stack.addWidget(self.board)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.head)
+        column.addWidget(self._stack, 1)
+        self.setFocusProxy(self.month.table)
+
+    def _connect(self) -> None:
+        self.head.commanded.connect(self._on_head)
+        for command in (Command.MONTH, Command.BOARD):
+            make_action(command, self).triggered.connect(self._on_switch)
+        for part in (self.month, self.board):
+            part.commanded.connect(self.commanded)
+        self.month.mark_clicked.connect(self.mark_clicked)
+        self.month.wanted.connect(self.wanted)
+        self.month.picked.connect(self.picked)
+        self.month.turned.connect(self._on_turned)
+        self.board.table.picked.connect(self.picked)
+        self.board.days_wanted.connect(self.board_wanted)
+
+    @property
+    def is_board(self) -> bool:
+        """Whether the board is shown."""
+        return self._stack.currentWidget() is self.board
+
+    def show_month(self, sheet: MonthSheet, day: date) -> None:
+        """Show a month with the keys on a day."""
+        self._show(self.month)
+        self.month.show_sheet(sheet, day)
+        self._tell()
+        self.picked.emit()
+
+    def show_board(self, sheet: BoardSheet) -> None:
+        """Show a board."""
+        self._show(self.board)
+        self.board.show_sheet(sheet)
+        self._tell()
+        self.picked.emit()
+
+    def selected(self) -> list[ItemRow]:
+        """Return the turns on which the keys act; a day of the month alone is none."""
+        if self.is_board:
+            cell = self.board.table.current_cell()
+            return [cell.row] if cell is not None else []
+        return self.month.list.selected_rows() if self.month.is_day_open else []
+
+    def rows(self) -> list[ItemRow]:
+        """Return all turns that are shown as lines."""
+        if self.is_board:
+            return [cell.row for cell in self.board.table.cells()]
+        return self.month.list.item_rows() if self.month.is_day_open else []
+
+    def go_on(self) -> None:
+        """Go to the next turn that is still to do where the current one was closed."""
+        rows = self.selected()
+        if not rows or rows[0].item.is_open or not rows[0].is_closed:
+            return
+        (self.board.table if self.is_board else self.month.list).go_to_next_open()
+
+    def take_keys(self) -> None:
+        """Let the keys act in what is shown."""
+        if self.is_board:
+            self.board.table.setFocus()
+        else:
+            self.month.take_keys()
+
+    def announce(self, sentence: str) -> None:
+        """Have a screen reader say what was done."""
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self.month.set_metrics(metrics)
+        self.head.lay_out()
+
+    def _show(self, part: QWidget) -> None:
+        if self._stack.currentWidget() is not part:
+            had_keys = self._stack.isAncestorOf(self.window().focusWidget() or self)
+            self._stack.setCurrentWidget(part)
+            self.setFocusProxy(self.board.table if part is self.board else self.month.table)
+            if had_keys:
+                self.take_keys()
+
+    def _tell(self) -> None:
+        """Say at the head what is shown."""
+        if self.is_board and self.board.sheet is not None:
+            self.head.set_texts(self.board.sheet.title, self.board.sheet.sentence, "board")
+            return
+        sheet, cell = self.month.sheet, self.month.cell
+        if sheet is None:
+            return
+        if self.month.is_day_open and cell is not None:
+            counts = ", ".join(day_counts(cell.content))
+            year = "" if cell.day.year == sheet.words.today.year else f" {cell.day.year}"
+            sentence = f"{counts[:1].upper()}{counts[1:]}."
+            self.head.set_texts(long_day(cell.day) + year, sentence, "day")
+        else:
+            self.head.set_texts(sheet.title, sheet.sentence, "month")
+
+    def _on_turned(self) -> None:
+        self._tell()
+        if self.month.is_day_open:
+            self.setFocusProxy(self.month.list)
+        else:
+            self.setFocusProxy(self.month.table)
+        self.picked.emit()
+
+    def _on_switch(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self._switch(sender.objectName())
+
+    def _on_head(self, command: str) -> None:
+        if command in (Command.MONTH.value, Command.BOARD.value):
+            self._switch(command)
+        elif command == Command.CLOSE_DAY.value:
+            self.month.close_day()
+        else:
+            self.month.step(command)
+            self.take_keys()
+
+    def _switch(self, command: str) -> None:
+        self._tell()
+        if command == Command.BOARD.value:
+            self.board_wanted.emit(self.board.days_for(self.width()))
+        elif self.is_board:
+            self.wanted.emit(self.month.table.day)
+        else:
+            self.month.close_day()

@@ -1,0 +1,149 @@
+"""The month with its legend, and the list of the day that was opened."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from tankkeeper.core.calendar_days import month_after, month_of
+from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
+from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.widgets.day_list import DayList
+from tankkeeper.gui.widgets.month_legend import MonthLegend
+from tankkeeper.gui.widgets.month_table import MonthTable
+
+_MONTHS = {
+    Command.PREVIOUS_MONTH.value: -1,
+    Command.NEXT_MONTH.value: 1,
+    Command.PREVIOUS_YEAR.value: -12,
+    Command.NEXT_YEAR.value: 12,
+}
+TABLE_COMMANDS = (
+    Command.TODAY,
+    Command.PREVIOUS_MONTH,
+    Command.NEXT_MONTH,
+    Command.PREVIOUS_YEAR,
+    Command.NEXT_YEAR,
+)
+
+
+class MonthPage(QStackedWidget):
+    """Month or day; `wanted` tells a day whose month is to be read, None for that of today.
+
+    `picked` tells that another day or line has the keys, `turned` that the day was opened or left,
+    `commanded` a key on a line of the day.
+    """
+
+    wanted = Signal(object)
+    picked = Signal()
+    turned = Signal()
+    commanded = Signal(str)
+    mark_clicked = Signal(str)
+
+    def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Month")
+        self._month = QWidget(self)
+        self.table = MonthTable(self._month)
+        self.legend = MonthLegend(self._month)
+        self.list = DayList(self, motion)
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self._month)
+        column.setContentsMargins(Space.M, 0, Space.M, Space.XXS)
+        column.setSpacing(0)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.legend)
+        self._month.setFocusProxy(self.table)
+        self.addWidget(self._month)
+        self.addWidget(self.list)
+
+    def _connect(self) -> None:
+        self.table.picked.connect(self.picked)
+        self.table.day_opened.connect(self.open_day)
+        self.table.month_wanted.connect(self.wanted)
+        for command in TABLE_COMMANDS:
+            make_action(command, self.table).triggered.connect(self._on_step)
+        make_action(Command.OPEN_DAY, self.table).triggered.connect(self._on_open)
+        self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        self.list.picked.connect(self.picked)
+        self.list.commanded.connect(self.commanded)
+        self.list.mark_clicked.connect(self.mark_clicked)
+        self.list.left.connect(self.close_day)
+
+    @property
+    def sheet(self) -> MonthSheet | None:
+        """The month that is shown."""
+        return self.table.sheet
+
+    @property
+    def is_day_open(self) -> bool:
+        """Whether the list of a day is shown."""
+        return self.currentWidget() is self.list
+
+    @property
+    def cell(self) -> DayCell | None:
+        """The day that has the keys."""
+        return self.table.current_cell()
+
+    def show_sheet(self, sheet: MonthSheet, day: date) -> None:
+        """Show a month with the keys on this day, and its list where it is open."""
+        self.table.set_sheet(sheet, day)
+        self.legend.set_more(sheet.more)
+        cell = sheet.cell(day)
+        if self.is_day_open and cell is not None:
+            self.list.show_day(cell, sheet.words)
+
+    def open_day(self, day: date) -> None:
+        """Show the list of a day of the month."""
+        sheet = self.sheet
+        cell = sheet.cell(day) if sheet is not None else None
+        if sheet is None or cell is None:
+            return
+        self.table.go_to(day)
+        self.list.show_day(cell, sheet.words)
+        self.setCurrentWidget(self.list)
+        self.list.setFocus()
+        self.turned.emit()
+
+    def close_day(self) -> None:
+        """Go back to the month."""
+        if self.is_day_open:
+            self.setCurrentWidget(self._month)
+            self.table.setFocus()
+            self.turned.emit()
+
+    def take_keys(self) -> None:
+        """Let the keys act in the month, or in the list of the day."""
+        (self.list if self.is_day_open else self.table).setFocus()
+
+    def step(self, command: str) -> None:
+        """Go to another month, or to today."""
+        sheet, day = self.sheet, self.table.day
+        if sheet is None or day is None:
+            return
+        if command == Command.TODAY.value:
+            self.wanted.emit(None)
+            return
+        month = month_after(month_of(day), _MONTHS[command])
+        last = month_after(month, 1).toordinal() - month.toordinal()
+        self.wanted.emit(month.replace(day=min(day.day, last)))
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self.list.set_metrics(metrics)
+
+    def _on_step(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.step(sender.objectName())
+
+    def _on_open(self) -> None:
+        if self.table.day is not None:
+            self.open_day(self.table.day)

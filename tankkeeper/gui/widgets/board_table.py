@@ -1,0 +1,461 @@
+"""The board as a table: a turn is taken hold of, carried to another day, and dropped."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import (
+    QEvent,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPoint,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QApplication,
+    QFrame,
+    QHeaderView,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from tankkeeper.gui.models.board_model import BoardModel
+from tankkeeper.gui.models.board_sheet import BandRow, BoardCell, BoardSheet
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
+from tankkeeper.gui.widgets.board_paint import (
+    paint_band_name,
+    paint_day_ground,
+    paint_outline,
+    paint_refused_place,
+    paint_turn,
+)
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
+from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+
+LINE_PX = 24
+BAND_PX = 26
+
+
+class BoardHeads(QHeaderView):
+    """Weekday and number above each column, without boxes."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.setAccessibleName("Days")
+        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.setMinimumSectionSize(1)
+        self.setSectionsClickable(False)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def sizeHint(self) -> QSize:
+        """Return the height of two small lines."""
+        return QSize(100, 2 * line_height(self.font(), TypeRole.CAPTION) + Space.XXS)
+
+    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N803 -- as Qt names it
+        """Draw one day."""
+        model = self.model()
+        sheet = model.sheet if isinstance(model, BoardModel) else None
+        if sheet is None or logicalIndex >= len(sheet.heads):
+            return
+        table = colours_of(self.palette())
+        paint_ground(painter, rect, table[Role.SURFACE])
+        paint_day_ground(painter, sheet, logicalIndex, QRectF(rect), table)
+        weekday, number = sheet.heads[logicalIndex]
+        is_today = logicalIndex == 0
+        line = line_height(self.font(), TypeRole.CAPTION)
+        upper = QRect(rect.left(), rect.top() + 2, rect.width(), line)
+        painter.setPen(table[Role.SEA if is_today else Role.INK_2])
+        painter.setFont(type_font(self.font(), TypeRole.CAPTION, Weight.MEDIUM))
+        painter.drawText(upper, Qt.AlignmentFlag.AlignCenter, weekday)
+        painter.setPen(table[Role.SEA if is_today else Role.INK])
+        painter.setFont(type_font(self.font(), TypeRole.CAPTION, Weight.SEMIBOLD))
+        painter.drawText(upper.translated(0, line - 1), Qt.AlignmentFlag.AlignCenter, number)
+
+
+class BoardDelegate(QStyledItemDelegate):
+    """Draws a cell of the board."""
+
+    def __init__(self, view: BoardTable) -> None:
+        super().__init__(view)
+        self._view = view
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Draw ground and turn."""
+        self._view.paint_cell(painter, QRectF(option.rect), index.row(), index.column())
+
+
+class BoardTable(QTableView):
+    """Bands of turns by day; `picked` tells that another turn has the keys.
+
+    `carried` tells that what is held goes to another day, `dropped` (turn id, day) where it is
+    dropped, `let_go` that it stays where it was. `refused_at` says why it cannot stand where it is
+    carried; whoever knows sets it by `set_refused`.
+    """
+
+    picked = Signal()
+    carried = Signal(object, object)
+    dropped = Signal(object, object)
+    let_go = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._model = BoardModel(self)
+        self._style: CellStyle | None = None
+        self._held: BoardCell | None = None
+        self._to: date | None = None
+        self._is_refused = False
+        self._press: QPoint | None = None
+        self._by_mouse = False
+        self._place: tuple[str, date, object] | None = None
+        self._build()
+
+    def _build(self) -> None:
+        self.setAccessibleName("Board")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setModel(self._model)
+        self.setHorizontalHeader(BoardHeads(self))
+        self.verticalHeader().hide()
+        self.verticalHeader().setMinimumSectionSize(1)
+        self.setItemDelegate(BoardDelegate(self))
+        self.setShowGrid(False)
+        self.setCornerButtonEnabled(False)
+        self.setTabKeyNavigation(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setAutoScroll(False)
+        use_slim_bar(self)
+        self.selectionModel().currentChanged.connect(self._on_current)
+
+    @property
+    def sheet(self) -> BoardSheet | None:
+        """The board that is shown."""
+        return self._model.sheet
+
+    @property
+    def held(self) -> BoardCell | None:
+        """The turn that is being moved."""
+        return self._held
+
+    @property
+    def to(self) -> date | None:
+        """The day to which it is carried."""
+        return self._to
+
+    def current_cell(self) -> BoardCell | None:
+        """Return the turn on which the keys act."""
+        return self._model.cell_at(self.currentIndex())
+
+    def set_sheet(self, sheet: BoardSheet) -> None:
+        """Show a board; the current turn stays where it was, and what is held is let go."""
+        here = self._place
+        self._let_loose()
+        self._model.set_sheet(sheet)
+        self.clearSpans()
+        for at, row in enumerate(sheet.rows):
+            if isinstance(row, BandRow) and len(sheet.days) > 1:
+                self.setSpan(at, 0, 1, len(sheet.days))
+        self._arrange()
+        place = sheet.place_of(here[0], here[1], here[2]) if here is not None else None
+        if place is None:
+            self.go_to_first()
+        else:
+            self._go_to(*place)
+
+    def go_to_first(self) -> None:
+        """Let the first turn have the keys."""
+        sheet = self.sheet
+        if sheet is None:
+            return
+        for column in range(len(sheet.days)):
+            for row in range(len(sheet.rows)):
+                if self._model.cell_at(self._model.index(row, column)) is not None:
+                    self._go_to(row, column)
+                    return
+
+    def go_to_next_open(self) -> None:
+        """Let the next turn of today that is still to do have the keys, else stay."""
+        for row in range(self._model.rowCount()):
+            cell = self._model.cell_at(self._model.index(row, 0))
+            if cell is not None and cell.row.item.is_open:
+                self._go_to(row, 0)
+                return
+
+    def cells(self) -> list[BoardCell]:
+        """Return all turns."""
+        sheet = self.sheet
+        rows = sheet.rows if sheet is not None else ()
+        return [
+            cell
+            for row in rows
+            if not isinstance(row, BandRow)
+            for cell in row.cells
+            if cell is not None
+        ]
+
+    def take_hold(self) -> None:
+        """Take hold of the current turn."""
+        cell = self.current_cell()
+        if cell is not None:
+            self._hold(cell)
+
+    def hold_or_drop(self) -> None:
+        """Take hold of the current turn, or drop the one that is held."""
+        if self._held is None:
+            self.take_hold()
+        else:
+            self.drop()
+
+    def carry_to(self, day: date) -> None:
+        """Carry what is held to a day of the board."""
+        sheet = self.sheet
+        if self._held is not None and sheet is not None and day in sheet.days and day != self._to:
+            self._to = day
+            self._is_refused = False
+            self.carried.emit(self._held, day)
+            self.viewport().update()
+
+    def drop(self) -> None:
+        """Drop what is held where it is carried; on its own day it is let go."""
+        held, to = self._held, self._to
+        if held is None or to is None or self._is_refused:
+            return
+        if to == held.day:
+            self.release()
+            return
+        self._let_loose()
+        self.dropped.emit(held, to)
+
+    def release(self) -> None:
+        """Leave what is held where it was."""
+        if self._held is not None:
+            self._let_loose()
+            self.let_go.emit()
+
+    def set_refused(self, is_refused: bool) -> None:
+        """Say whether what is held cannot stand where it is carried."""
+        self._is_refused = is_refused
+        self.viewport().update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Carry what is held by the arrows, else go from turn to turn."""
+        key, sheet = Qt.Key(event.key()), self.sheet
+        steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Up: -7, Qt.Key.Key_Down: 7}
+        if sheet is None or key not in steps or event.modifiers() & ~_KEYPAD:
+            event.ignore()
+            return
+        if self._held is not None and self._to is not None:
+            at = sheet.days.index(self._to) + steps[key]
+            self.carry_to(sheet.days[min(max(at, 0), len(sheet.days) - 1)])
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self._go_along_day(1 if key == Qt.Key.Key_Down else -1)
+        else:
+            self._go_along_line(1 if key == Qt.Key.Key_Right else -1)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Let a turn have the keys; a click beside the turns changes nothing."""
+        at = event.position().toPoint()
+        index = self.indexAt(at)
+        if event.button() == Qt.MouseButton.LeftButton and self._model.cell_at(index) is not None:
+            self.release()
+            self._go_to(index.row(), index.column())
+            self._press = at
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        event.accept()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Carry the turn that was pressed."""
+        at = event.position().toPoint()
+        if self._press is None:
+            return
+        far = (at - self._press).manhattanLength() >= QApplication.startDragDistance()
+        if self._held is None and far:
+            self.take_hold()
+            self._by_mouse = True
+        sheet, column = self.sheet, self.columnAt(at.x())
+        if self._held is not None and sheet is not None and column >= 0:
+            self.carry_to(sheet.days[column])
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Drop what was carried; where it cannot stand it stays held, and why is told."""
+        self._press = None
+        if self._by_mouse:
+            self._by_mouse = False
+            self.drop()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Draw the keys' place as left."""
+        super().focusOutEvent(event)
+        self.viewport().update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the days their widths anew."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Measure anew with another font."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._style = None
+            self._arrange()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the cells, and over them what is being moved."""
+        super().paintEvent(event)
+        held, to, sheet = self._held, self._to, self.sheet
+        if held is None or to is None or sheet is None:
+            return
+        painter = QPainter(self.viewport())
+        table, style = colours_of(self.palette()), self.styled()
+        row = self.currentIndex().row()
+        origin = self._area(row, sheet.days.index(held.day))
+        paint_outline(painter, origin, table, Role.EDGE, dashed=False)
+        target = self._area(row, sheet.days.index(to))
+        if self._is_refused:
+            paint_refused_place(painter, target, style, table)
+        else:
+            paint_ground(painter, target.adjusted(2, 2, -2, -2), table[Role.SURFACE])
+            paint_turn(painter, held, target, style, table)
+            paint_focus_ring(painter, target, table)
+
+    def paint_cell(self, painter: QPainter, area: QRectF, row: int, column: int) -> None:
+        """Draw one cell, or the name of a band."""
+        sheet, one = self.sheet, self._model.row_at(row)
+        if sheet is None or one is None:
+            return
+        table, style = colours_of(self.palette()), self.styled()
+        if isinstance(one, BandRow):
+            for at in range(len(sheet.days)):
+                paint_day_ground(painter, sheet, at, self._area(row, at), table)
+            paint_ground(
+                painter,
+                QRectF(area.left(), area.top(), area.width(), table.hairline),
+                table[Role.LINE],
+            )
+            paint_band_name(painter, one, area, style, table)
+            return
+        paint_day_ground(painter, sheet, column, area, table)
+        cell = one.cells[column]
+        if cell is None:
+            return
+        paint_turn(painter, cell, area, style, table)
+        here = self.currentIndex()
+        if self._held is None and (here.row(), here.column()) == (row, column):
+            if self.hasFocus():
+                paint_focus_ring(painter, area, table)
+            else:
+                paint_outline(painter, area, table, Role.EDGE, dashed=False)
+
+    def styled(self) -> CellStyle:
+        """Return fonts and measures of the cells."""
+        if self._style is None:
+            self._style = style_for(self.font())
+        return self._style
+
+    def column_edges(self) -> list[int]:
+        """Return where the columns begin and where the last one ends."""
+        count = max(1, self._model.columnCount())
+        return [round(self.viewport().width() * at / count) for at in range(count + 1)]
+
+    def _area(self, row: int, column: int) -> QRectF:
+        return QRectF(
+            self.columnViewportPosition(column),
+            self.rowViewportPosition(row),
+            self.columnWidth(column),
+            self.rowHeight(row),
+        )
+
+    def _hold(self, cell: BoardCell) -> None:
+        self._held, self._to, self._is_refused = cell, cell.day, False
+        self.carried.emit(cell, cell.day)
+        self.viewport().update()
+
+    def _let_loose(self) -> None:
+        self._held, self._to, self._is_refused = None, None, False
+        self._press, self._by_mouse = None, False
+        self.viewport().update()
+
+    def _go_to(self, row: int, column: int) -> None:
+        index = self._model.index(row, column)
+        self.setCurrentIndex(index)
+        self.scrollTo(index)
+
+    def _go_along_line(self, step: int) -> None:
+        """Go to the next turn by day, in this line or in the nearest line of the same band."""
+        here = self.currentIndex()
+        column = here.column() + step
+        while 0 <= column < self._model.columnCount():
+            rows = self._turns_of_band(here.row(), column)
+            if rows:
+                self._go_to(min(rows, key=lambda row: abs(row - here.row())), column)
+                return
+            column += step
+
+    def _turns_of_band(self, row: int, column: int) -> list[int]:
+        first = row
+        while first > 0 and not isinstance(self._model.row_at(first), BandRow):
+            first -= 1
+        last = row
+        while last + 1 < self._model.rowCount() and not isinstance(
+            self._model.row_at(last + 1), BandRow
+        ):
+            last += 1
+        return [
+            at
+            for at in range(first, last + 1)
+            if self._model.cell_at(self._model.index(at, column)) is not None
+        ]
+
+    def _go_along_day(self, step: int) -> None:
+        """Go to the next line that has a turn, on this day or on the one nearest to it."""
+        here = self.currentIndex()
+        row = here.row() + step
+        while 0 <= row < self._model.rowCount():
+            columns = [
+                at
+                for at in range(self._model.columnCount())
+                if self._model.cell_at(self._model.index(row, at)) is not None
+            ]
+            if columns:
+                self._go_to(row, min(columns, key=lambda at: abs(at - here.column())))
+                return
+            row += step
+
+    def _arrange(self) -> None:
+        sheet = self.sheet
+        if sheet is None:
+            return
+        edges = self.column_edges()
+        for column in range(len(sheet.days)):
+            self.setColumnWidth(column, edges[column + 1] - edges[column])
+        scale = self.styled().metrics.scale
+        for at, row in enumerate(sheet.rows):
+            high = BAND_PX if isinstance(row, BandRow) else LINE_PX
+            self.setRowHeight(at, round(high * scale))
+
+    def _on_current(self, current: QModelIndex) -> None:
+        cell = self._model.cell_at(current)
+        if cell is not None:
+            item = cell.row.item
+            self._place = (item.chore.id, cell.day, item.turn.slot)
+            self.picked.emit()
+
+
+_KEYPAD = Qt.KeyboardModifier.KeypadModifier

@@ -1,0 +1,45 @@
+"""The list of one day of the calendar, with the keys of the round."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QWidget
+
+from tankkeeper.gui.models.month_sheet import DayCell, day_rows
+from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.pages.round_page import LIST_COMMANDS
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.widgets.round_list import RoundList
+from tankkeeper.reports.words import Words
+
+NOTHING = "Nothing stands on this day."
+
+
+class DayList(RoundList):
+    """A list as in the round; `commanded` tells a key, `left` that the month is wanted again."""
+
+    commanded = Signal(str)
+    left = Signal()
+
+    def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
+        super().__init__(parent, motion)
+        self.setAccessibleName("Day")
+        for command in LIST_COMMANDS:
+            action = make_action(command, self)
+            action.setAutoRepeat(False)
+            action.triggered.connect(self._on_action)
+        make_action(Command.CLOSE_DAY, self).triggered.connect(self.left)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        self.line_double_clicked.connect(self._on_double_click)
+
+    def show_day(self, cell: DayCell, words: Words) -> None:
+        """Show the lines of a day; the current one stays where it was."""
+        self.set_rows(day_rows(cell.content, words), (NOTHING, ""))
+
+    def _on_action(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.commanded.emit(sender.objectName())
+
+    def _on_double_click(self) -> None:
+        self.commanded.emit(Command.TICK_FORM.value)

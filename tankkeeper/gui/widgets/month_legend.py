@@ -1,0 +1,83 @@
+"""The line under the month: every mark with its word."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from tankkeeper.gui.marks import Mark, paint_mark
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
+
+WORDS = (
+    (Mark.OVERDUE, "overdue, with its wait"),
+    (Mark.DUE, "due today"),
+    (Mark.MAY_WAIT, "may wait"),
+    (Mark.PROJECTED, "projected"),
+    (Mark.DONE, "done"),
+    (Mark.SKIPPED, "skipped"),
+    (Mark.PAUSED, "paused"),
+)
+
+
+class MonthLegend(QWidget):
+    """Marks with their words, in as many rows as they need."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._more = ""
+        self.setAccessibleName("Marks: " + ", ".join(words for _, words in WORDS))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def set_more(self, words: str) -> None:
+        """Say how many more turns are overdue than have a thread."""
+        self._more = words
+        self.setAccessibleDescription(words)
+        self._fit()
+        self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take as many rows as the width asks for."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        rows = self._placed()[-1][1] + 1
+        self.setFixedHeight(rows * line_height(self.font(), TypeRole.CAPTION) + 2 * Space.XXS)
+
+    def _placed(self) -> list[tuple[float, int]]:
+        """Return x and row of every word, at last that of the rest."""
+        metrics = QFontMetricsF(type_font(self.font(), TypeRole.CAPTION))
+        mark = metrics_for(self.font()).mark_small
+        x, row = float(Space.XS), 0
+        places = []
+        widths = [mark + 4 + metrics.horizontalAdvance(words) for _, words in WORDS]
+        for wide in [*widths, metrics.horizontalAdvance(self._more)]:
+            if x + wide > self.width() and x > Space.XS:
+                x, row = float(Space.XS), row + 1
+            places.append((x, row))
+            x += wide + Space.M
+        return places if self._more else places[:-1]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw marks and words."""
+        painter = QPainter(self)
+        table, base = colours_of(self.palette()), self.font()
+        font = type_font(base, TypeRole.CAPTION)
+        metrics, size = QFontMetricsF(font), metrics_for(base).mark_small
+        line = line_height(base, TypeRole.CAPTION)
+        for (x, row), entry in zip(self._placed(), [*WORDS, None], strict=False):
+            baseline = Space.XXS + row * line + (line - metrics.height()) / 2 + metrics.ascent()
+            if entry is None:
+                painter.setFont(type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD))
+                painter.setPen(table[Role.OVERDUE])
+                painter.drawText(QPointF(x, baseline), self._more)
+                continue
+            mark, words = entry
+            middle = baseline - metrics.capHeight() / 2
+            paint_mark(painter, mark, QPointF(x, middle - size / 2), size, table)
+            painter.setFont(font)
+            painter.setPen(table[Role.INK_2])
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawText(QPointF(x + size + 4, baseline), words)

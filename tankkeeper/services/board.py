@@ -1,0 +1,148 @@
+"""The board: the days ahead by tank, with the minutes of each person, and where work can go."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Person, Tank
+from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.calendar import calendar_of
+from tankkeeper.services.moving import check_put_off
+from tankkeeper.services.round import is_resting, walk
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A turn on the day on which it stands."""
+
+    day: date
+    item: Item
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The turns of one tank, or of the household when `tank` is None, and its daily minutes."""
+
+    tank: Tank | None
+    placed: tuple[Placed, ...]
+    daily_minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """The minutes of each day for one person, or for nobody named when `person` is None.
+
+    `gives` is what the person gives on each of the days, None where that is not known.
+    """
+
+    person: Person | None
+    minutes: tuple[int, ...]
+    gives: tuple[int, ...] | None
+
+    def over(self, at: int) -> int:
+        """Return by how many minutes a day goes beyond what the person gives."""
+        return 0 if self.gives is None else max(0, self.minutes[at] - self.gives[at])
+
+
+@dataclass(frozen=True, slots=True)
+class BoardView:
+    """The days from today on, a band for each tank, a strip for each person."""
+
+    state: HouseholdState
+    days: tuple[date, ...]
+    bands: tuple[Band, ...]
+    strips: tuple[Strip, ...]
+
+
+def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> BoardView:
+    """Return the board of the next `count` days, of one tank if given.
+
+    The strips count the whole house whatever tank is chosen: a day has its minutes only once.
+    """
+    today = state.moment.day
+    days = tuple(today + timedelta(days=at) for at in range(count))
+    # Open work whose target is past stands on no day of the calendar that begins today.
+    first = min([today, *(_target(item) for item in _waiting(state))])
+    view = calendar_of(state, (), first, days[-1])
+    drawn: dict[str | None, list[Placed]] = {}
+    everything: list[Placed] = []
+    folded_today: dict[str | None, int] = {}
+    for one in view.days:
+        day = max(one.day, today)
+        for item in one.items:
+            if item.state is State.OVERDUE and one.day != today:
+                continue
+            placed = Placed(day, item)
+            everything.append(placed)
+            drawn.setdefault(item.chore.tank, []).append(placed)
+        for item in one.folded:
+            everything.append(Placed(day, item))
+            if one.day == days[min(1, count - 1)]:
+                minutes = folded_today.get(item.chore.tank, 0) + (item.chore.minutes or 0)
+                folded_today[item.chore.tank] = minutes
+    bands = tuple(
+        Band(each, tuple(drawn.get(key, ())), folded_today.get(key, 0))
+        for each in (*walk(state.household), None)
+        if (key := each.id if each is not None else None) in drawn
+        or (each is not None and not is_resting(state, each))
+        if tank is None or (each is not None and each.id == tank.id)
+    )
+    return BoardView(state, days, bands, strips_of(state.household, days, everything))
+
+
+def _waiting(state: HouseholdState) -> list[Item]:
+    return [
+        item
+        for one in state.chores
+        for item in items_of(state, one)
+        if item.state is State.MAY_WAIT and item.open is not None
+    ]
+
+
+def _target(item: Item) -> date:
+    assert item.open is not None
+    return item.open.target
+
+
+def strips_of(
+    household: Household, days: Sequence[date], placed: Sequence[Placed]
+) -> tuple[Strip, ...]:
+    """Return the minutes of each person on each day, at last those of nobody named if there are.
+
+    A chore counts for the first person it names.
+    """
+    at = {day: number for number, day in enumerate(days)}
+    sums: dict[str | None, list[int]] = {}
+    known = {one.id for one in household.people}
+    for one in placed:
+        if not (one.item.is_open or one.item.state is State.PROJECTED) or one.day not in at:
+            continue
+        who = next((person for person in one.item.chore.who if person in known), None)
+        row = sums.setdefault(who, [0] * len(days))
+        row[at[one.day]] += one.item.chore.minutes or 0
+    strips = [
+        Strip(person, tuple(sums.get(person.id, [0] * len(days))), _gives(person, days))
+        for person in household.people
+    ]
+    if any(sums.get(None, ())):
+        strips.append(Strip(None, tuple(sums[None]), None))
+    return tuple(strips)
+
+
+def _gives(person: Person, days: Sequence[date]) -> tuple[int, ...] | None:
+    if person.minutes is None:
+        return None
+    return tuple(person.minutes[day.weekday()] for day in days)
+
+
+def refusal_of(state: HouseholdState, item: Item, to: date) -> UserFault | None:
+    """Return why a turn cannot stand on a day, with the next day that works, or None if it can."""
+    try:
+        check_put_off(state, item, to)
+    except UserFault as fault:
+        return fault
+    return None

@@ -1,0 +1,268 @@
+"""The calendar: what was done, what is open and what comes, day by day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+
+from tankkeeper.core.calendar_days import is_daily
+from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry, ReservoirCheck, Skip, TopOff, Turn
+from tankkeeper.core.schedule import EXTRA
+from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
+from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.ports import LogQuery, Reading
+from tankkeeper.services.round import is_resting, walk
+
+_RANK = {
+    State.OVERDUE: 0,
+    State.DUE: 1,
+    State.MAY_WAIT: 2,
+    State.PROJECTED: 3,
+    State.PAUSED: 4,
+    State.DONE: 5,
+    State.SKIPPED: 6,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarDay:
+    """One day: what is drawn on it, what is folded into its minutes, and those minutes.
+
+    The minutes are those still to do, or on a day that is past those that were done.
+    """
+
+    day: date
+    items: tuple[Item, ...] = ()
+    folded: tuple[Item, ...] = ()
+    minutes: int = 0
+
+    @property
+    def overdue(self) -> int:
+        """How many of the drawn turns are overdue."""
+        return sum(item.state is State.OVERDUE for item in self.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """How long an overdue turn has waited: from its latest day to today, both cut to the span."""
+
+    item: Item
+    first: date
+    last: date
+    begins_here: bool
+    ends_here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarView:
+    """The days of a span, with a thread for every overdue turn, the longest first."""
+
+    state: HouseholdState
+    days: tuple[CalendarDay, ...]
+    threads: tuple[Thread, ...]
+
+    def day(self, day: date) -> CalendarDay | None:
+        """Return one of the days, or None where it is outside."""
+        return next((one for one in self.days if one.day == day), None)
+
+
+def calendar_view(desk: Desk, first: date, last: date, tank: Tank | None = None) -> CalendarView:
+    """Return the calendar from `first` to `last` as it stands now."""
+    with desk.store.reading() as reading:
+        state = desk.state_in(reading)
+        entries = _logged(reading, state, first, last)
+    return calendar_of(state, entries, first, last, tank)
+
+
+def logged_between(desk: Desk, state: HouseholdState, first: date, last: date) -> list[Entry]:
+    """Return the valid entries of the days before today in a span, oldest first."""
+    with desk.store.reading() as reading:
+        return _logged(reading, state, first, last)
+
+
+def _logged(reading: Reading, state: HouseholdState, first: date, last: date) -> list[Entry]:
+    last_past = min(last, state.moment.day - timedelta(days=1))
+    if last_past < first:
+        return []
+    query = LogQuery(from_day=first, to_day=last_past, only_valid=True)
+    return [row.entry for row in reversed(reading.entries(query))]
+
+
+def calendar_of(
+    state: HouseholdState,
+    entries: Iterable[Entry],
+    first: date,
+    last: date,
+    tank: Tank | None = None,
+) -> CalendarView:
+    """Return the calendar that a state and the entries of the past days hold."""
+    today = state.moment.day
+    found: dict[date, list[Item]] = {
+        first + timedelta(days=at): [] for at in range((last - first).days + 1)
+    }
+    opened = [
+        (day, item)
+        for day, item in _present(state, tank)
+        if day in found or (item.state is State.OVERDUE)
+    ]
+    for day, item in (*_past(state, entries, tank), *opened, *_coming(state, first, last, tank)):
+        if day in found:
+            found[day].append(item)
+    overdue = [item for _, item in opened if item.state is State.OVERDUE]
+    for item in overdue:
+        latest = _latest(item)
+        if latest != today and latest in found:
+            found[latest].append(item)
+    order: dict[str | None, int] = {each.id: at for at, each in enumerate(walk(state.household))}
+    days = tuple(_day(day, items, today, order) for day, items in found.items())
+    return CalendarView(state, days, _threads(overdue, first, last, today))
+
+
+def _latest(item: Item) -> date:
+    assert item.open is not None
+    return item.open.latest
+
+
+def _past(
+    state: HouseholdState, entries: Iterable[Entry], tank: Tank | None
+) -> list[tuple[date, Item]]:
+    """Return what was done and skipped on the days before today."""
+    chores = {one.id: one for one in state.household.chores}
+    tanks = {one.id: one for one in state.household.tanks}
+    by_water = _decided_by_water(state.household.chores)
+    found = []
+    for entry in entries:
+        for turn, word in _closed(entry, by_water):
+            chore = chores.get(turn.chore)
+            if chore is None or (tank is not None and chore.tank != tank.id):
+                continue
+            where = tanks.get(chore.tank) if chore.tank is not None else None
+            found.append((entry.day, Item(turn, word, chore, where, entry=entry)))
+    return found
+
+
+def _decided_by_water(chores: Iterable[Chore]) -> Mapping[str, str]:
+    """Return by tank the chore that a top-off does although it names no turn."""
+    return {
+        chore.tank: chore.id
+        for chore in chores
+        if chore.tank is not None
+        and isinstance(chore.rhythm, WhenWaterSays)
+        and chore.rhythm.condition is Condition.EVAPORATION
+    }
+
+
+def _closed(entry: Entry, by_water: Mapping[str, str]) -> list[tuple[Turn, State]]:
+    fact = entry.fact
+    closed = [(turn, State.DONE) for turn in entry.completes]
+    if isinstance(fact, Skip):
+        closed.append((fact.turn, State.SKIPPED))
+    fills = isinstance(fact, TopOff) or (isinstance(fact, ReservoirCheck) and fact.left_l is None)
+    if not closed and fills and entry.tank is not None and entry.tank in by_water:
+        closed.append((Turn(by_water[entry.tank], EXTRA + entry.id), State.DONE))
+    return closed
+
+
+def _present(state: HouseholdState, tank: Tank | None) -> list[tuple[date, Item]]:
+    """Return what is open or was closed today, each with the day on which it stands.
+
+    An open turn stands on its target, one that is due or overdue under today; work of a tank that
+    rests is shown only where the tank was chosen.
+    """
+    today = state.moment.day
+    resting = {one.id for one in state.household.tanks if is_resting(state, one)}
+    found = []
+    for one in state.chores:
+        chore = one.chore
+        if tank is not None and chore.tank != tank.id:
+            continue
+        for item in items_of(state, one):
+            if item.state is State.PAUSED and tank is None and chore.tank in resting:
+                continue
+            found.append((_stands_on(item, today), item))
+    return found
+
+
+def _stands_on(item: Item, today: date) -> date:
+    turn = item.open
+    if turn is None or item.entry is not None or item.counts:
+        return today
+    return max(turn.target, today) if item.state is State.PAUSED else turn.target
+
+
+def _coming(
+    state: HouseholdState, first: date, last: date, tank: Tank | None
+) -> list[tuple[date, Item]]:
+    """Return the projected turns after today, up to ten years ahead."""
+    today = state.moment.day
+    start = max(first, today + timedelta(days=1))
+    end = min(last, today + LONGEST_SPAN)
+    if end < start:
+        return []
+    view = ahead_of(state, start, end, tank)
+    return [(item.open.target, item) for item in view.items if item.open is not None]
+
+
+def _day(
+    day: date, items: Sequence[Item], today: date, order: Mapping[str | None, int]
+) -> CalendarDay:
+    """Return a day with its lines in order: by urgency, then by the walk, then by the hour."""
+
+    def rank(item: Item) -> tuple[int, int, str]:
+        slot = item.turn.slot.isoformat() if item.turn.slot is not None else ""
+        place = len(order) if item.tank is None else order[item.tank.id]
+        return _RANK[item.state], place, slot
+
+    ordered = sorted(items, key=rank)
+    drawn = tuple(one for one in ordered if is_drawn(one))
+    folded = tuple(one for one in ordered if not is_drawn(one))
+    return CalendarDay(day, drawn, folded, sum(_minutes(one, day, today) for one in ordered))
+
+
+def is_drawn(item: Item) -> bool:
+    """Tell whether a turn has a line of its own; what is done every day has one when overdue."""
+    return item.state is State.OVERDUE or not is_daily(item.chore)
+
+
+def _minutes(item: Item, day: date, today: date) -> int:
+    """Return what an item adds to its day: done in the past, to do from today on."""
+    if day < today:
+        counts = item.state is State.DONE or item.state is State.MAY_WAIT
+    else:
+        counts = item.is_open or item.state is State.PROJECTED
+    return (item.chore.minutes or 0) if counts else 0
+
+
+def _threads(overdue: Sequence[Item], first: date, last: date, today: date) -> tuple[Thread, ...]:
+    threads = [
+        Thread(
+            item,
+            max(first, _latest(item)),
+            min(last, today),
+            begins_here=first <= _latest(item),
+            ends_here=today <= last,
+        )
+        for item in sorted(overdue, key=_latest)
+        if _latest(item) <= last and today >= first
+    ]
+    return tuple(threads)
+
+
+def can_be_moved(state: HouseholdState, item: Item) -> bool:
+    """Tell whether a turn can be put off or skipped: it is open, or the next one of its chore.
+
+    Later turns follow from it, so they cannot be moved before it is done.
+    """
+    if item.is_open:
+        return True
+    if item.state is not State.PROJECTED or ABOUT in item.turn.key:
+        return False
+    coming = next(
+        (upcoming_item(state, one) for one in state.chores if one.chore.id == item.chore.id), None
+    )
+    return coming is not None and coming.id == item.id
