@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import QObject, Signal
@@ -11,7 +12,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
 from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
-from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day
+from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day, noun_of
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.session import Answer, Session
@@ -72,7 +73,7 @@ class CalendarDesk(QObject):
 
     def set_tank(self, tank_id: str | None) -> None:
         """Narrow the calendar to a tank; the session reads anew by itself."""
-        self._wish = CalendarWish(self._wish.day, self._wish.board_days, tank_id)
+        self._wish = replace(self._wish, tank_id=tank_id)
         self._session.set_beside(self._wish.read)
 
     def leave(self) -> None:
@@ -113,8 +114,12 @@ class CalendarDesk(QObject):
     def _on_month(self, day: date | None) -> None:
         self._ask(CalendarWish(day, tank_id=self._session.tank_id))
 
-    def _on_board(self, days: int) -> None:
-        self._ask(CalendarWish(self._wish.day, days, self._session.tank_id))
+    def _on_board(self) -> None:
+        household, board = self._session.household, self.page.board
+        if household is not None:
+            board.set_nouns(frozenset(noun_of(chore) for chore in household.chores))
+        days, wide = board.fitting(self.page.width())
+        self._ask(CalendarWish(self._wish.day, days, self._session.tank_id, wide))
 
     def _on_sheets(self, sheets: object) -> None:
         """Show what was read, unless something else was asked for since."""

@@ -23,6 +23,7 @@ class BoardCell:
     day: date
     mark: Mark
     noun: str
+    is_wide: bool
     sentence: str
 
 
@@ -84,43 +85,53 @@ class BoardSheet:
         return min(found)[1:] if found else None
 
 
-def board_sheet(view: BoardView, words: Words) -> BoardSheet:
-    """Return the board in words."""
+def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset()) -> BoardSheet:
+    """Return the board in words; `wide` nouns reach into the next day, which stays free."""
     rows: list[BandRow | LineRow] = []
     for band in view.bands:
-        rows += _band_rows(band, view, words)
+        rows += _band_rows(band, view, words, wide)
     return BoardSheet(
         view=view,
         words=words,
         title=f"Next {len(view.days)} days",
-        sentence="Drag a chore to put it off. Daily chores are in the minutes at the foot.",
+        sentence="Drag a chore to put it off, or take hold of it with P. Daily chores are in the minutes.",
         heads=tuple((WEEKDAYS[day.weekday()][:3], str(day.day)) for day in view.days),
         rows=tuple(rows),
         strips=tuple(_strip(strip, view) for strip in view.strips),
     )
 
 
-def _band_rows(band: Band, view: BoardView, words: Words) -> list[BandRow | LineRow]:
+def _band_rows(
+    band: Band, view: BoardView, words: Words, wide: frozenset[str]
+) -> list[BandRow | LineRow]:
     name = band.tank.name if band.tank is not None else HOUSEHOLD
     daily = f"daily {band.daily_minutes}{NBSP}min" if band.daily_minutes else ""
     told = f"{name}, {band.daily_minutes} minutes every day" if daily else name
-    by_day: list[list[BoardCell]] = [[] for _ in view.days]
-    first = view.days[0]
+    count = len(view.days)
+    lines: list[list[BoardCell | None]] = [[None] * count]
     for placed in band.placed:
-        by_day[(placed.day - first).days].append(_cell(placed, words))
-    deep = max([1, *(len(cells) for cells in by_day)])
-    lines = [
-        LineRow(name, tuple(cells[at] if at < len(cells) else None for cells in by_day))
-        for at in range(deep)
-    ]
-    return [BandRow(name, daily, told), *lines]
+        cell, at = _cell(placed, words, wide), (placed.day - view.days[0]).days
+        line = next((one for one in lines if _has_room(one, at, cell)), None)
+        if line is None:
+            line = [None] * count
+            lines.append(line)
+        line[at] = cell
+    return [BandRow(name, daily, told), *(LineRow(name, tuple(line)) for line in lines)]
 
 
-def _cell(placed: Placed, words: Words) -> BoardCell:
+def _has_room(line: list[BoardCell | None], at: int, cell: BoardCell) -> bool:
+    """Tell whether a turn has room in a line: wide nouns take two days, but on the last one."""
+    before = line[at - 1] if at > 0 else None
+    is_free = line[at] is None and not (before is not None and before.is_wide)
+    return is_free and not (cell.is_wide and at + 1 < len(line) and line[at + 1] is not None)
+
+
+def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
     row = item_row(placed.item, words)
     mark = Mark(placed.item.state.value)
     told = f"{long_day(placed.day)}, {row.sentence}"
-    return BoardCell(row, placed.day, mark, noun_of(placed.item.chore), told)
+    noun = noun_of(placed.item.chore)
+    return BoardCell(row, placed.day, mark, noun, noun in wide, told)
 
 
 def _strip(strip: Strip, view: BoardView) -> StripSheet:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from tankkeeper.core.calendar_days import month_of, weeks_of
@@ -33,6 +34,7 @@ class CalendarWish:
     day: date | None = None
     board_days: int | None = None
     tank_id: str | None = None
+    wide: frozenset[str] = frozenset()
 
     def read(self, desk: Desk, shown: Shown) -> CalendarSheets:
         """Return what was asked for, as the state of a reading and the log have it."""
@@ -40,7 +42,9 @@ class CalendarWish:
         tank = next((one for one in state.household.tanks if one.id == self.tank_id), None)
         if self.board_days is not None:
             board = board_of(state, self.board_days, tank)
-            return CalendarSheets(self, shown, board=board_sheet(board, shown.sheet.words))
+            return CalendarSheets(
+                self, shown, board=board_sheet(board, shown.sheet.words, self.wide)
+            )
         return CalendarSheets(self, shown, month=self._month(desk, shown, tank))
 
     def _month(self, desk: Desk, shown: Shown, tank: Tank | None) -> MonthSheet:
@@ -50,5 +54,5 @@ class CalendarWish:
         first, last = weeks[0][0], weeks[-1][-1]
         entries = logged_between(desk, state, first, last)
         view = calendar_of(state, entries, first, last, tank)
-        counts = counts_words(shown.sheet.view.counts)
+        counts = counts_words(replace(shown.sheet.view.counts, done=0, skipped=0))
         return month_sheet(view, month, words, counts, is_narrowed=tank is not None)

@@ -19,7 +19,7 @@ from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.round import walk
 
 SHOWN_THREADS = 3
-FOLDED = "Chores done every day are counted in the minutes."
+FOLDED = "Daily chores are in the minutes."
 _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, State.SKIPPED)
 
 

@@ -27,17 +27,18 @@ BOARD_COMMANDS = (
 
 
 class BoardPage(QWidget):
-    """The page; `commanded` tells a key on a turn, `days_wanted` another number of days."""
+    """The page; `commanded` tells a key on a turn, `days_wanted` that other days fit by now."""
 
     commanded = Signal(str)
-    days_wanted = Signal(int)
+    days_wanted = Signal()
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self._nouns: frozenset[str] = frozenset()
         self.setAccessibleName("Board")
         self.table = BoardTable(self)
         self.strips = BoardStrips(self)
-        self._days = 0
+        self._asked: tuple[int, frozenset[str]] | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.M, 0, 0, Space.XXS)
         column.setSpacing(0)
@@ -57,21 +58,31 @@ class BoardPage(QWidget):
         """The board that is shown."""
         return self.table.sheet
 
+    def set_nouns(self, nouns: frozenset[str]) -> None:
+        """Take the nouns of the household, which say how wide a day must be."""
+        self._nouns = nouns
+
     def show_sheet(self, sheet: BoardSheet) -> None:
-        """Show a board, or ask for fewer days where the columns would be too narrow."""
-        self.table.set_sheet(sheet)
+        """Show a board."""
+        self.table.set_sheet(sheet, self._last_width())
         self.strips.set_sheet(sheet, self.height())
         self.strips.set_edges(self.table.column_edges())
-        self._ask_for_days()
 
-    def days_for(self, width: int) -> int:
-        """Return how many days fit side by side."""
-        sheet, style = self.sheet, self.table.styled()
-        needed = float(style.metrics.px(LEAST_COLUMN_PX))
-        if sheet is not None:
-            needed = max(needed, needed_width(sheet, style))
+    def fitting(self, width: int) -> tuple[int, frozenset[str]]:
+        """Return how many days fit side by side, and the nouns that reach into the next one."""
+        style = self.table.styled()
         room = width - Space.M - BAR_WIDTH
-        return next((count for count in COUNTS if room / count >= needed), COUNTS[-1])
+        least = style.metrics.px(LEAST_COLUMN_PX)
+        days = next((count for count in COUNTS if room / count >= least), COUNTS[-1])
+        column = (room - max(room / days, self._last_width())) / (days - 1)
+        wide = {noun for noun in self._nouns if needed_width(noun, style) > column}
+        self._asked = (days, frozenset(wide))
+        return self._asked
+
+    def _last_width(self) -> float:
+        """Return what the last day needs, which has no next one to reach into."""
+        style = self.table.styled()
+        return max((needed_width(noun, style) for noun in self._nouns), default=0.0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the strips, and ask for as many days as fit."""
@@ -84,15 +95,9 @@ class BoardPage(QWidget):
         self._ask_for_days()
 
     def _ask_for_days(self) -> None:
-        sheet = self.sheet
-        if sheet is None:
-            return
-        days = self.days_for(self.width())
-        if days != len(sheet.days) and days != self._days:
-            self._days = days
-            self.days_wanted.emit(days)
-        elif days == len(sheet.days):
-            self._days = days
+        before = self._asked
+        if self.sheet is not None and before is not None and self.fitting(self.width()) != before:
+            self.days_wanted.emit()
 
     def _on_action(self) -> None:
         sender = self.sender()

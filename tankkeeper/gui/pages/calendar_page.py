@@ -22,13 +22,13 @@ from tankkeeper.gui.widgets.month_head import MonthHead
 class CalendarPage(QWidget):
     """The page; `commanded` tells a key on a turn, `wanted` a day whose month is to be read.
 
-    `board_wanted` tells a number of days, `picked` that something else is selected.
+    `board_wanted` that the board is, `picked` that something else is selected.
     """
 
     commanded = Signal(str)
     mark_clicked = Signal(str)
     wanted = Signal(object)
-    board_wanted = Signal(int)
+    board_wanted = Signal()
     picked = Signal()
 
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
@@ -168,7 +168,7 @@ class CalendarPage(QWidget):
     def _switch(self, command: str) -> None:
         self._tell()
         if command == Command.BOARD.value:
-            self.board_wanted.emit(self.board.days_for(self.width()))
+            self.board_wanted.emit()
         elif self.is_board:
             self.wanted.emit(self.month.table.day)
         else:

@@ -5,16 +5,18 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.shortcuts import Command, make_action
-from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.typography import Metrics, Space, TypeRole, line_height
 from tankkeeper.gui.widgets.day_list import DayList
 from tankkeeper.gui.widgets.month_legend import MonthLegend
 from tankkeeper.gui.widgets.month_table import MonthTable
+from tankkeeper.gui.widgets.round_head import ColumnHeads
 
 _MONTHS = {
     Command.PREVIOUS_MONTH.value: -1,
@@ -50,7 +52,9 @@ class MonthPage(QStackedWidget):
         self._month = QWidget(self)
         self.table = MonthTable(self._month)
         self.legend = MonthLegend(self._month)
-        self.list = DayList(self, motion)
+        self._day = QWidget(self)
+        self.heads = ColumnHeads(self._day)
+        self.list = DayList(self._day, motion)
         self._build()
         self._connect()
 
@@ -62,7 +66,13 @@ class MonthPage(QStackedWidget):
         column.addWidget(self.legend)
         self._month.setFocusProxy(self.table)
         self.addWidget(self._month)
-        self.addWidget(self.list)
+        column = QVBoxLayout(self._day)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.heads)
+        column.addWidget(self.list, 1)
+        self._day.setFocusProxy(self.list)
+        self.addWidget(self._day)
 
     def _connect(self) -> None:
         self.table.picked.connect(self.picked)
@@ -85,7 +95,7 @@ class MonthPage(QStackedWidget):
     @property
     def is_day_open(self) -> bool:
         """Whether the list of a day is shown."""
-        return self.currentWidget() is self.list
+        return self.currentWidget() is self._day
 
     @property
     def cell(self) -> DayCell | None:
@@ -99,6 +109,7 @@ class MonthPage(QStackedWidget):
         cell = sheet.cell(day)
         if self.is_day_open and cell is not None:
             self.list.show_day(cell, sheet.words)
+            self._stand_above()
 
     def open_day(self, day: date) -> None:
         """Show the list of a day of the month."""
@@ -108,7 +119,10 @@ class MonthPage(QStackedWidget):
             return
         self.table.go_to(day)
         self.list.show_day(cell, sheet.words)
-        self.setCurrentWidget(self.list)
+        self.setCurrentWidget(self._day)
+        self._stand_above()
+        self.list.go_to_first()
+        self.list.scrollToTop()
         self.list.setFocus()
         self.turned.emit()
 
@@ -138,6 +152,17 @@ class MonthPage(QStackedWidget):
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
         self.list.set_metrics(metrics)
+        self._stand_above()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the names above their columns."""
+        super().resizeEvent(event)
+        self._stand_above()
+
+    def _stand_above(self) -> None:
+        self.heads.setFixedHeight(line_height(self.font(), TypeRole.CAPTION))
+        self.heads.set_columns(self.list.columns)
+        self.heads.setVisible(bool(self.list.item_rows()))
 
     def _on_step(self) -> None:
         sender = self.sender()

@@ -18,23 +18,12 @@ MARK_GAP = 3
 SATURDAY = 5
 
 
-def needed_width(sheet: BoardSheet, style: CellStyle) -> float:
-    """Return the width in which the longest noun of a board stands in full beside its mark."""
-    nouns = {
-        (cell.noun, cell.mark is Mark.OVERDUE)
-        for row in sheet.rows
-        if not isinstance(row, BandRow)
-        for cell in row.cells
-        if cell is not None
-    }
-    widest = max(
-        (
-            (style.medium_metrics if is_strong else style.plain_metrics).horizontalAdvance(noun)
-            for noun, is_strong in nouns
-        ),
-        default=0.0,
+def needed_width(noun: str, style: CellStyle) -> float:
+    """Return the width in which a noun stands in full beside its mark, overdue or not."""
+    wide = max(
+        style.medium_metrics.horizontalAdvance(noun), style.plain_metrics.horizontalAdvance(noun)
     )
-    return 2 * CELL_PAD + style.metrics.mark_cell + MARK_GAP + widest
+    return 2 * CELL_PAD + style.metrics.mark_cell + MARK_GAP + wide
 
 
 def paint_day_ground(

@@ -29,9 +29,10 @@ from PySide6.QtWidgets import (
 
 from tankkeeper.gui.models.board_model import BoardModel
 from tankkeeper.gui.models.board_sheet import BandRow, BoardCell, BoardSheet
-from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.board_paint import (
+    needed_width,
     paint_band_name,
     paint_day_ground,
     paint_outline,
@@ -121,6 +122,7 @@ class BoardTable(QTableView):
         self._is_refused = False
         self._press: QPoint | None = None
         self._by_mouse = False
+        self._last_width = 0.0
         self._place: tuple[str, date, object] | None = None
         self._build()
 
@@ -162,8 +164,12 @@ class BoardTable(QTableView):
         """Return the turn on which the keys act."""
         return self._model.cell_at(self.currentIndex())
 
-    def set_sheet(self, sheet: BoardSheet) -> None:
-        """Show a board; the current turn stays where it was, and what is held is let go."""
+    def set_sheet(self, sheet: BoardSheet, last_width: float = 0.0) -> None:
+        """Show a board; the current turn stays where it was, and what is held is let go.
+
+        The last day is at least so wide that every noun stands in it.
+        """
+        self._last_width = last_width
         here = self._place
         self._let_loose()
         self._model.set_sheet(sheet)
@@ -320,14 +326,17 @@ class BoardTable(QTableView):
         """Draw the cells, and over them what is being moved."""
         super().paintEvent(event)
         held, to, sheet = self._held, self._to, self.sheet
-        if held is None or to is None or sheet is None:
+        if sheet is None:
             return
         painter = QPainter(self.viewport())
         table, style = colours_of(self.palette()), self.styled()
+        self._paint_turns(painter, sheet, table)
+        if held is None or to is None:
+            return
         row = self.currentIndex().row()
-        origin = self._area(row, sheet.days.index(held.day))
+        origin = self._reach(row, sheet.days.index(held.day), held)
         paint_outline(painter, origin, table, Role.EDGE, dashed=False)
-        target = self._area(row, sheet.days.index(to))
+        target = self._reach(row, sheet.days.index(to), held)
         if self._is_refused:
             paint_refused_place(painter, target, style, table)
         else:
@@ -351,17 +360,38 @@ class BoardTable(QTableView):
             )
             paint_band_name(painter, one, area, style, table)
             return
-        paint_day_ground(painter, sheet, column, area, table)
-        cell = one.cells[column]
-        if cell is None:
-            return
-        paint_turn(painter, cell, area, style, table)
         here = self.currentIndex()
-        if self._held is None and (here.row(), here.column()) == (row, column):
-            if self.hasFocus():
-                paint_focus_ring(painter, area, table)
-            else:
-                paint_outline(painter, area, table, Role.EDGE, dashed=False)
+        if (here.row(), here.column()) == (row, column):
+            # The view has drawn the ground of a selection, which is not ours.
+            paint_ground(painter, area, table[Role.SURFACE])
+        paint_day_ground(painter, sheet, column, area, table)
+
+    def _paint_turns(self, painter: QPainter, sheet: BoardSheet, table: Colours) -> None:
+        """Draw the turns over the grounds of all days: a wide noun reaches into the next one."""
+        style, here = self.styled(), self.currentIndex()
+        for at, row in enumerate(sheet.rows):
+            top = self.rowViewportPosition(at)
+            is_seen = top < self.viewport().height() and top + self.rowHeight(at) > 0
+            if isinstance(row, BandRow) or not is_seen:
+                continue
+            for column, cell in enumerate(row.cells):
+                if cell is None:
+                    continue
+                area = self._reach(at, column, cell)
+                paint_turn(painter, cell, area, style, table)
+                if self._held is None and (here.row(), here.column()) == (at, column):
+                    if self.hasFocus():
+                        paint_focus_ring(painter, area, table)
+                    else:
+                        paint_outline(painter, area, table, Role.EDGE, dashed=False)
+
+    def _reach(self, row: int, column: int, cell: BoardCell) -> QRectF:
+        """Return the place of a turn, as far as its noun reaches."""
+        area = self._area(row, column)
+        needed = needed_width(cell.noun, self.styled())
+        if cell.is_wide and needed > area.width():
+            area.setWidth(needed)
+        return area
 
     def styled(self) -> CellStyle:
         """Return fonts and measures of the cells."""
@@ -371,8 +401,10 @@ class BoardTable(QTableView):
 
     def column_edges(self) -> list[int]:
         """Return where the columns begin and where the last one ends."""
-        count = max(1, self._model.columnCount())
-        return [round(self.viewport().width() * at / count) for at in range(count + 1)]
+        count, room = max(1, self._model.columnCount()), self.viewport().width()
+        last = max(room / count, self._last_width) if count > 1 else room
+        step = (room - last) / max(1, count - 1)
+        return [*(round(step * at) for at in range(count)), room]
 
     def _area(self, row: int, column: int) -> QRectF:
         return QRectF(

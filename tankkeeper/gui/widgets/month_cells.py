@@ -14,6 +14,8 @@ from tankkeeper.gui.typography import Metrics, TypeRole, Weight, metrics_for, ty
 PAD = 8
 MARK_GAP = 4
 MINUTES_PAD = 6
+NUMBER_TOP = 3
+BETWEEN = 8
 LINE_PX = 15.5
 LANE = 6
 NARROW_PX = 80
@@ -36,9 +38,10 @@ class CellStyle(NamedTuple):
 
 
 class DrawnLine(NamedTuple):
-    """A line with its texts as they fit; `y` is its baseline, counted from the top of the cell."""
+    """A line with its texts as they fit, `x` and baseline `y` counted from the cell's corner."""
 
     mark: Mark | None
+    x: float
     first: str
     second: str
     second_x: float
@@ -85,14 +88,14 @@ def lay_out_cell(
     cell: DayCell, width: float, height: float, lanes: int, style: CellStyle
 ) -> DrawnCell:
     """Return the lines that fit into a cell of this size above its threads."""
-    number_y = 4 + style.ascent
-    top = number_y + style.line + 1
-    bottom = height - 3 - lanes * LANE
-    room = max(0, int((bottom - (top - style.ascent)) // style.line))
+    number_y = NUMBER_TOP + style.ascent
+    top = number_y + style.line
+    bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
+    room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
     if has_room_for_nouns(width, style):
         lines = _noun_lines(cell, width, room, top, style)
     else:
-        lines = _count_lines(cell, room, top, style)
+        lines = _count_lines(cell, width, room, top, style)
     wide = style.plain_metrics.horizontalAdvance(cell.minutes)
     minutes_x = width - MINUTES_PAD - wide
     number = _number(cell, minutes_x if cell.minutes else width, style)
@@ -116,7 +119,7 @@ def _noun_lines(
     ]
     if left:
         words = f"{left} more" if room else ""
-        lines.append(DrawnLine(None, words, "", 0.0, top + shown * style.line))
+        lines.append(DrawnLine(None, PAD, words, "", 0.0, top + shown * style.line))
     return lines
 
 
@@ -132,18 +135,47 @@ def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLi
     x = float(start)
     if tank:
         x += style.medium_metrics.horizontalAdvance(tank) + style.blank
-    return DrawnLine(line.mark, tank, line.noun, x, y)
+    return DrawnLine(line.mark, PAD, tank, line.noun, x, y)
 
 
-def _count_lines(cell: DayCell, room: int, top: float, style: CellStyle) -> list[DrawnLine]:
-    """Return a mark with its number for each state, one to a line."""
-    start = PAD + style.metrics.mark_cell + MARK_GAP
-    counts = cell.counts
-    lines = [
-        DrawnLine(mark, "", str(number), start, top + at * style.line)
-        for at, (mark, number) in enumerate(counts[: room if len(counts) <= room else room - 1])
-    ]
-    rest = sum(number for _, number in counts[len(lines) :])
-    if rest and room:
-        lines.append(DrawnLine(None, f"{rest} more", "", 0.0, top + len(lines) * style.line))
+def least_height(lanes: int, style: CellStyle) -> float:
+    """Return the height in which a cell shows its number and one line over its threads."""
+    lines = NUMBER_TOP + style.ascent + style.line + style.plain_metrics.descent()
+    return lines + 1 + lanes * LANE
+
+
+def _count_lines(
+    cell: DayCell, width: float, room: int, top: float, style: CellStyle
+) -> list[DrawnLine]:
+    """Return a mark with its number for each state, side by side where they fit."""
+    gap = style.metrics.mark_cell + MARK_GAP
+    lines: list[DrawnLine] = []
+    x, row = float(PAD), 0
+    for at, (mark, number) in enumerate(cell.counts):
+        wide = gap + style.plain_metrics.horizontalAdvance(str(number))
+        rest = sum(count for _, count in cell.counts[at:])
+        is_last_row, is_last = row >= room - 1, at == len(cell.counts) - 1
+        left = width - 2 - (x + wide + BETWEEN)
+        # The most urgent mark is never given up for the word that there is more.
+        if lines and is_last_row and not is_last and left < _more_width(rest - number, style):
+            lines.append(_more(rest, x, top + row * style.line, width - 2 - x, style))
+            return lines
+        if x + wide > width - 2 and x > PAD:
+            x, row = float(PAD), row + 1
+        if row >= room:
+            return lines
+        lines.append(DrawnLine(mark, x, "", str(number), x + gap, top + row * style.line))
+        x += wide + BETWEEN
     return lines
+
+
+def _more_width(rest: int, style: CellStyle) -> float:
+    return style.medium_metrics.horizontalAdvance(f"+{rest}")
+
+
+def _more(rest: int, x: float, y: float, room: float, style: CellStyle) -> DrawnLine:
+    """Return the words that there is more, in short where room is short."""
+    words = f"{rest} more"
+    if style.medium_metrics.horizontalAdvance(words) > room:
+        words = f"+{rest}"
+    return DrawnLine(None, x, words, "", 0.0, y)

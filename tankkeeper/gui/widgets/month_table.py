@@ -50,6 +50,7 @@ from tankkeeper.gui.widgets.month_cells import (
     DrawnCell,
     DrawnLine,
     lay_out_cell,
+    least_height,
     style_for,
 )
 from tankkeeper.gui.widgets.month_marks import MarkStore
@@ -258,9 +259,11 @@ class MonthTable(QTableView):
         cell, style = sheet.weeks[row][column], self._styled()
         table = colours_of(self.palette())
         drawn = self._cell(row, column, area)
-        ground = Role.SEA_SOFT if cell.is_today else Role.GROUND
-        if cell.is_today or cell.is_outside:
-            paint_ground(painter, area, table[ground])
+        here = self.currentIndex()
+        is_here = here.row() == row and here.column() == column
+        if cell.is_today or cell.is_outside or is_here:
+            ground = Role.GROUND if cell.is_outside else Role.SURFACE
+            paint_ground(painter, area, table[Role.SEA_SOFT if cell.is_today else ground])
         left, top = area.left(), area.top()
         is_strong = cell.is_today or not cell.is_outside
         painter.setFont(style.strong if is_strong else style.plain)
@@ -274,7 +277,7 @@ class MonthTable(QTableView):
             painter.drawText(at, drawn.minutes)
         for line in drawn.lines:
             self._paint_line(painter, line, left, top, table, style)
-        if self.currentIndex().row() == row and self.currentIndex().column() == column:
+        if is_here:
             self._paint_chosen(painter, area, table)
 
     def _paint_chosen(self, painter: QPainter, area: QRect, table: Colours) -> None:
@@ -302,13 +305,13 @@ class MonthTable(QTableView):
         if line.mark is None:
             painter.setFont(style.medium)
             painter.setPen(table[Role.SEA])
-            painter.drawText(QPointF(left + PAD, y), line.first)
+            painter.drawText(QPointF(left + line.x, y), line.first)
             return
         size = style.metrics.mark_cell
         ratio = self.devicePixelRatioF()
         picture = self._marks.pixmap(line.mark, size, table, ratio)
         middle = y - style.plain_metrics.capHeight() / 2
-        painter.drawPixmap(QPointF(left + PAD, round(middle - size / 2)), picture)
+        painter.drawPixmap(QPointF(left + line.x, round(middle - size / 2)), picture)
         ink = self._ink(line.mark, table)
         painter.setPen(ink)
         if line.first:
@@ -401,13 +404,22 @@ class MonthTable(QTableView):
         edges = [round(width * at / 7) for at in range(8)]
         for column in range(7):
             self.setColumnWidth(column, edges[column + 1] - edges[column])
-        shares = [self._share(sheet, row) for row in range(len(sheet.weeks))]
-        total, done, top = sum(shares), 0.0, 0
-        for row, share in enumerate(shares):
-            done += share
-            bottom = round(height * done / total)
-            self.setRowHeight(row, bottom - top)
-            top = bottom
+        done, top = 0.0, 0
+        for row, high in enumerate(self._heights(sheet, float(height))):
+            done += high
+            self.setRowHeight(row, round(done) - top)
+            top = round(done)
+
+    def _heights(self, sheet: MonthSheet, height: float) -> list[float]:
+        """Return the heights by the shares of the weeks; where type is large, a line first."""
+        rows = range(len(sheet.weeks))
+        shares = [self._share(sheet, row) for row in rows]
+        heights = [height * share / sum(shares) for share in shares]
+        least = [least_height(self._lanes(sheet, row), self._styled()) for row in rows]
+        if all(high >= low for high, low in zip(heights, least, strict=True)):
+            return heights
+        free = max(0.0, height - sum(least))
+        return [low + free * share / sum(shares) for low, share in zip(least, shares, strict=True)]
 
     def _share(self, sheet: MonthSheet, row: int) -> float:
         week = sheet.weeks[row]
