@@ -7,6 +7,7 @@ from datetime import date
 
 from PySide6.QtCore import QObject, Signal
 
+from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.marks import Mark
@@ -31,6 +32,8 @@ DROP = "drop-turn"
 DROP_ON = "drop-turn-on:"
 LET_GO = "let-turn-go"
 _NOTABLE_DAYS = 4
+# Months read ahead or gone through before, as long as nothing was written.
+KEPT_MONTHS = 24
 
 
 class CalendarDesk(QObject):
@@ -53,7 +56,11 @@ class CalendarDesk(QObject):
         self._wish = CalendarWish(tank_id=session.tank_id)
         self._fault: TankkeeperError | None = None
         self._has_keys = False
+        # The day that gets the keys in the month that was asked for, None for today's.
+        self._wanted: date | None = None
         self._was_asked = True
+        self._kept: dict[CalendarWish, CalendarSheets] = {}
+        self._under_way: set[CalendarWish] = set()
         self.page.set_metrics(frame.metrics)
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
@@ -63,8 +70,7 @@ class CalendarDesk(QObject):
         table.carried.connect(self._on_carried)
         table.dropped.connect(self._on_dropped)
         table.let_go.connect(self.changed)
-        session.set_beside(self._wish.read)
-        session.read_beside(self._on_sheets)
+        self._ask(self._wish)
 
     def take(self, sheets: object) -> None:
         """Show what a new reading of the household gives the calendar."""
@@ -106,13 +112,32 @@ class CalendarDesk(QObject):
         return None if cell is None or self.page.month.is_day_open else _day_card(cell)
 
     def _ask(self, wish: CalendarWish) -> None:
+        """Show what is wished for: at once where it was read ahead, else when it is read."""
         self._wish = wish
         self._was_asked = True
         self._session.set_beside(wish.read)
-        self._session.read_beside(self._on_sheets)
+        kept = self._kept.get(wish)
+        if kept is not None and self._is_new(kept):
+            self._show(kept)
+        else:
+            self._read(wish)
+
+    def _read(self, wish: CalendarWish) -> None:
+        if wish not in self._under_way and self._session.last is not None:
+            self._under_way.add(wish)
+            self._session.read_with(wish.read, self._on_sheets)
+
+    def _is_new(self, sheets: CalendarSheets) -> bool:
+        last = self._session.last
+        return last is not None and sheets.shown.state is last.state
 
     def _on_month(self, day: date | None) -> None:
-        self._ask(CalendarWish(day, tank_id=self._session.tank_id))
+        self._wanted = day
+        month = None if day is None else month_of(day)
+        last = self._session.last
+        if month is None and last is not None:
+            month = month_of(last.state.moment.day)
+        self._ask(CalendarWish(month, tank_id=self._session.tank_id))
 
     def _on_board(self) -> None:
         household, board = self._session.household, self.page.board
@@ -122,24 +147,44 @@ class CalendarDesk(QObject):
         self._ask(CalendarWish(self._wish.day, days, self._session.tank_id, wide))
 
     def _on_sheets(self, sheets: object) -> None:
-        """Show what was read, unless something else was asked for since."""
-        if not isinstance(sheets, CalendarSheets) or sheets.wish != self._wish:
+        """Keep what was read, and show it unless something else was asked for since."""
+        if not isinstance(sheets, CalendarSheets):
             return
+        self._under_way.discard(sheets.wish)
+        if sheets.month is not None:
+            self._kept = {wish: one for wish, one in self._kept.items() if self._is_new(one)}
+            self._kept[sheets.wish] = sheets
+            while len(self._kept) > KEPT_MONTHS:
+                del self._kept[next(iter(self._kept))]
+        if sheets.wish == self._wish:
+            self._show(sheets)
+
+    def _show(self, sheets: CalendarSheets) -> None:
         if sheets.board is not None:
             self.page.show_board(sheets.board)
         elif sheets.month is not None:
             today = sheets.shown.state.moment.day
-            self.page.show_month(sheets.month, self._day_to_show(sheets.wish, today))
+            self.page.show_month(sheets.month, self._day_to_show(today))
+            if not self.page.month.is_day_open:
+                self._read_ahead(sheets.month.month)
         if not self._has_keys:
             self._has_keys = True
             self.page.take_keys()
         self.shown.emit()
 
-    def _day_to_show(self, wish: CalendarWish, today: date) -> date:
+    def _read_ahead(self, month: date) -> None:
+        """Read the months before and after, so that the next key finds them read."""
+        for step in (-1, 1):
+            wish = CalendarWish(month_after(month, step), tank_id=self._session.tank_id)
+            kept = self._kept.get(wish)
+            if kept is None or not self._is_new(kept):
+                self._read(wish)
+
+    def _day_to_show(self, today: date) -> date:
         """Return the day that gets the keys: the one asked for, else the one that has them."""
         here = self.page.month.table.day
         was_asked, self._was_asked = self._was_asked, False
-        return here if here is not None and not was_asked else wish.day or today
+        return here if here is not None and not was_asked else self._wanted or today
 
     def _on_carried(self, cell: BoardCell, to: date) -> None:
         """Find out whether what is held can stand where it is carried, and tell why not."""

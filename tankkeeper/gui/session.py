@@ -127,10 +127,10 @@ class Session(QObject):
         """Let every reading from now on also hold what this gives, as its `beside`."""
         self._beside = read
 
-    def read_beside(self, told: Callable[[object], None]) -> None:
-        """Read only that, as the newest reading has the household."""
-        read, last = self._beside, self._last
-        if read is not None and last is not None:
+    def read_with(self, read: Beside, told: Callable[[object], None]) -> None:
+        """Read one such thing now, as the newest reading has the household."""
+        last = self._last
+        if last is not None:
             self._worker.run(lambda: read(self._desk, last), told, self._on_broke)
 
     def in_turn(self, do: Callable[[], None]) -> None:

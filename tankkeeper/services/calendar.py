@@ -110,7 +110,13 @@ def calendar_of(
         for day, item in _present(state, tank)
         if day in found or (item.state is State.OVERDUE)
     ]
-    for day, item in (*_past(state, entries, tank), *opened, *_coming(state, first, last, tank)):
+    paused = {(day, item.chore.id) for day, item in opened if item.state is State.PAUSED}
+    coming = [
+        (day, item)
+        for day, item in _coming(state, first, last, tank)
+        if (day, item.chore.id) not in paused
+    ]
+    for day, item in (*_past(state, entries, tank), *opened, *coming):
         if day in found:
             found[day].append(item)
     overdue = [item for _, item in opened if item.state is State.OVERDUE]

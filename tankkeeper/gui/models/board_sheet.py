@@ -13,6 +13,7 @@ from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.board import Band, BoardView, Placed, Strip
 
 NOBODY = "Household"
+HINT = "Drag a chore to put it off, or take hold with P. Daily chores are in the minutes."
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset(
         view=view,
         words=words,
         title=f"Next {len(view.days)} days",
-        sentence="Drag a chore to put it off, or take hold of it with P. Daily chores are in the minutes.",
+        sentence=HINT,
         heads=tuple((WEEKDAYS[day.weekday()][:3], str(day.day)) for day in view.days),
         rows=tuple(rows),
         strips=tuple(_strip(strip, view) for strip in view.strips),

@@ -1,0 +1,278 @@
+"""The calendar of a household: where each turn stands, what is folded, how long things waited."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+
+from tankkeeper.core.calendar_days import is_daily, month_after, weeks_of
+from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed
+from tankkeeper.core.household import Household, Person
+from tankkeeper.core.intervals import parse_interval
+from tankkeeper.core.turns import State
+from tankkeeper.services.board import board_of, refusal_of
+from tankkeeper.services.calendar import CalendarView, calendar_view, can_be_moved
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.moving import pause_chore, put_off, skip
+from tankkeeper.services.ticking import Tick, tick
+from tests.builders import a_box, a_chore, a_household, by_rule, day, days
+from tests.fakes import SetClock, a_desk
+
+TANK = a_box()
+FIRST, LAST = day("2026-03-01"), day("2026-04-05")
+
+
+def weekly(chore_id: str = "glass", first: str = "2026-03-02", **more: object) -> Chore:
+    """Return a weekly chore counted from the last time."""
+    values: dict[str, object] = {"tank": "nook", "minutes": 5, "first_due": day(first)}
+    return a_chore(AfterLastDone(days(7)), **({"id": chore_id} | values | more))
+
+
+def desk_with(*chores: Chore, on: str = "2026-03-12", **more: object) -> tuple[Desk, SetClock]:
+    """Return a desk with these chores on the tank "nook"."""
+    desk, _, clock = a_desk(a_household(tanks=(TANK,), chores=chores, **more), on)
+    return desk, clock
+
+
+def view_of(desk: Desk) -> CalendarView:
+    """Return March of 2026 with the days around it."""
+    return calendar_view(desk, FIRST, LAST)
+
+
+def where(view: CalendarView, chore: str, state: State | None = None) -> list[str]:
+    """Return the days on which a chore is drawn, in one state if given."""
+    return [
+        one.day.isoformat()
+        for one in view.days
+        for item in one.items
+        if item.chore.id == chore and state in (None, item.state)
+    ]
+
+
+def test_an_overdue_turn_stands_on_its_latest_day_and_under_today() -> None:
+    """Product rule: the length of the thread between the two is the number of days overdue."""
+    desk, _ = desk_with(weekly(first="2026-03-06", late_days=2))
+
+    view = view_of(desk)
+
+    assert where(view, "glass", State.OVERDUE) == ["2026-03-08", "2026-03-12"]
+    thread = view.threads[0]
+    assert (thread.first, thread.last) == (day("2026-03-08"), day("2026-03-12"))
+    assert thread.item.open is not None
+    assert (thread.last - thread.first).days == thread.item.open.days_overdue(day("2026-03-12"))
+
+
+def test_threads_are_ordered_by_how_long_they_waited() -> None:
+    """The longest wait comes first, because not all of them are drawn."""
+    desk, _ = desk_with(weekly("a", "2026-03-09"), weekly("b", "2026-03-03"), weekly("c"))
+
+    assert [thread.item.chore.id for thread in view_of(desk).threads] == ["c", "b", "a"]
+
+
+def test_a_thread_is_cut_where_the_days_end() -> None:
+    """A month before that of today shows the thread without its head, a later one none of it."""
+    desk, _ = desk_with(weekly(first="2026-02-20"))
+
+    march = view_of(desk).threads[0]
+    february = calendar_view(desk, day("2026-02-01"), day("2026-02-28")).threads[0]
+
+    assert (march.first, march.begins_here, march.ends_here) == (FIRST, False, True)
+    assert (february.last, february.begins_here, february.ends_here) == (
+        day("2026-02-28"),
+        True,
+        False,
+    )
+    assert calendar_view(desk, day("2026-05-01"), day("2026-05-31")).threads == ()
+
+
+def test_what_may_wait_stands_on_its_target_and_what_is_due_under_today() -> None:
+    """Open turns that are not overdue stand on their target."""
+    desk, _ = desk_with(
+        weekly("wait", "2026-03-14", early_days=4), weekly("due", "2026-03-12"), on="2026-03-12"
+    )
+
+    view = view_of(desk)
+
+    assert where(view, "wait", State.MAY_WAIT) == ["2026-03-14"]
+    assert where(view, "due", State.DUE) == ["2026-03-12"]
+
+
+def test_done_and_skipped_turns_stand_where_they_happened() -> None:
+    """The past is read from the log, not computed from the rule."""
+    desk, clock = desk_with(weekly("glass", "2026-03-02"), weekly("sand", "2026-03-03"))
+    clock.set_to("2026-03-04")
+    tick(desk, [Tick("glass")])
+    skip(desk, ["sand"])
+    clock.set_to("2026-03-12")
+
+    view = view_of(desk)
+
+    assert where(view, "glass", State.DONE) == ["2026-03-04"]
+    assert where(view, "sand", State.SKIPPED) == ["2026-03-04"]
+    done = view.day(day("2026-03-04"))
+    assert done is not None
+    assert done.minutes == 5
+
+
+def test_days_ahead_hold_the_projected_turns() -> None:
+    """A turn every 7 days, done today: the 19th, the 26th and the 2nd of April follow."""
+    desk, _ = desk_with(weekly(first="2026-03-12"))
+
+    assert where(view_of(desk), "glass", State.PROJECTED) == [
+        "2026-03-19",
+        "2026-03-26",
+        "2026-04-02",
+    ]
+
+
+def test_what_is_done_every_day_is_folded_into_the_minutes() -> None:
+    """Otherwise every cell would say "feed"; the minutes of a day hold it all the same."""
+    daily = a_chore(by_rule("FREQ=DAILY", "2026-03-01"), id="feed", tank="nook", minutes=3)
+    desk, _ = desk_with(replace_missed(daily), weekly(first="2026-03-14"))
+
+    view = view_of(desk)
+
+    assert where(view, "feed") == []
+    saturday = view.day(day("2026-03-14"))
+    assert saturday is not None
+    assert saturday.minutes == 8
+    assert [item.chore.id for item in saturday.folded] == ["feed"]
+
+
+def replace_missed(chore: Chore) -> Chore:
+    """Return a daily chore whose missed turns are gone with their day."""
+    values = {name: getattr(chore, name) for name in chore.__dataclass_fields__}
+    return Chore(**(values | {"if_missed": IfMissed.EXPIRE}))
+
+
+def test_a_daily_chore_that_is_overdue_is_drawn() -> None:
+    """What was missed is never hidden in a sum."""
+    daily = a_chore(by_rule("FREQ=DAILY", "2026-03-01"), id="feed", tank="nook")
+    desk, clock = desk_with(daily, on="2026-03-09")
+    tick(desk, [Tick("feed")])
+    clock.set_to("2026-03-12")
+
+    assert "2026-03-12" in where(view_of(desk), "feed", State.OVERDUE)
+
+
+def test_a_chore_paused_on_its_own_is_told_as_paused() -> None:
+    """A pause is a state with a mark of its own, not a gap."""
+    desk, _ = desk_with(weekly(first="2026-03-12"))
+    pause_chore(desk, "glass", day("2026-03-20"))
+
+    view = view_of(desk)
+
+    # Its turn moves to the day after the pause, and stands there once.
+    assert where(view, "glass", State.PAUSED) == ["2026-03-21"]
+    assert where(view, "glass")[:2] == ["2026-03-21", "2026-03-28"]
+
+
+def test_only_open_turns_and_the_next_one_can_be_moved() -> None:
+    """Later turns follow from it; each one said to be movable is moved, and no other."""
+    desk, _ = desk_with(weekly(first="2026-03-20"), weekly("due", "2026-03-12"))
+    view = view_of(desk)
+    items = {item.id: item for one in view.days for item in one.items}
+
+    movable = [item.id for item in items.values() if can_be_moved(view.state, item)]
+
+    assert movable == ["due@first", "glass@first"]
+    for one in movable:
+        put_off(desk, one, day("2026-03-25"))
+
+
+@pytest.mark.parametrize("rule", ["FREQ=DAILY", "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR,SA,SU"])
+def test_rules_that_name_every_day_are_daily(rule: str) -> None:
+    """However it is written, what comes each day is daily."""
+    assert is_daily(a_chore(by_rule(rule, "2026-03-01")))
+
+
+@pytest.mark.parametrize(
+    "rule",
+    ["FREQ=DAILY;INTERVAL=2", "FREQ=DAILY;BYDAY=MO,TU", "FREQ=DAILY;BYMONTH=6", "FREQ=WEEKLY"],
+)
+def test_rules_that_leave_days_out_are_not_daily(rule: str) -> None:
+    """A day left out is a day on which the chore must not be in the sum unseen."""
+    assert not is_daily(a_chore(by_rule(rule, "2026-03-01")))
+
+
+def test_an_interval_of_a_day_is_daily() -> None:
+    """Counted from the last time, one day or up to 24 hours come to the same."""
+    assert is_daily(a_chore(AfterLastDone(parse_interval("1 day"))))
+    assert is_daily(a_chore(AfterLastDone(parse_interval("12 hours"))))
+    assert not is_daily(a_chore(AfterLastDone(parse_interval("2 days"))))
+
+
+@pytest.mark.parametrize("first_weekday", range(7))
+@pytest.mark.parametrize("month", [date(2026, 2, 1), date(2026, 3, 1), date(2024, 2, 1)])
+def test_weeks_hold_every_day_of_the_month_once(month: date, first_weekday: int) -> None:
+    """Whole weeks that begin on the household's first weekday, without a gap."""
+    weeks = weeks_of(month, first_weekday)
+    shown = [one for week in weeks for one in week]
+
+    assert all(week[0].weekday() == first_weekday for week in weeks)
+    assert shown == [shown[0] + timedelta(days=at) for at in range(len(shown))]
+    assert sum(one.month == month.month for one in shown) in (28, 29, 31)
+    assert all(any(one.month == month.month for one in week) for week in weeks)
+
+
+def test_months_stop_where_dates_end() -> None:
+    """However often the key is pressed, no month is asked for that has no dates."""
+    assert month_after(date(1, 2, 1), -1) == date(1, 2, 1)
+    assert month_after(date(9999, 11, 1), 12) == date(9999, 11, 1)
+
+
+def board_house(*chores: Chore) -> Household:
+    """Return a household of two people with these chores."""
+    people = (Person("ada", "Ada", (30, 30, 30, 10, 30, 60, 60)), Person("bo", "Bo"))
+    return a_household(tanks=(TANK,), chores=chores, people=people)
+
+
+def test_minutes_count_for_the_first_person_named() -> None:
+    """A chore counts once; with nobody named it counts for the household's strip."""
+    chores = (
+        weekly("a", "2026-03-12", who=("ada", "bo"), minutes=12),
+        weekly("b", "2026-03-12", who=("bo",), minutes=4),
+        weekly("c", "2026-03-13", minutes=7),
+    )
+    desk, _, _ = a_desk(board_house(*chores), "2026-03-12")
+
+    board = board_of(desk.state(), 7)
+
+    ada, bo, nobody = board.strips
+    assert (ada.minutes[0], bo.minutes[0], nobody.minutes[1]) == (12, 4, 7)
+    assert nobody.person is None
+    # 12 March 2026 is a Thursday, on which Ada gives 10 minutes.
+    assert ada.gives is not None
+    assert (ada.gives[0], ada.over(0), ada.over(1)) == (10, 2, 0)
+    assert bo.gives is None
+
+
+def test_the_board_holds_open_work_under_today_and_each_turn_once() -> None:
+    """An overdue turn has one place on the board, and what waits since a past day stands today."""
+    desk, _ = desk_with(
+        weekly("late", "2026-03-04"), weekly("wait", "2026-03-10", late_days=5), on="2026-03-12"
+    )
+
+    band = next(one for one in board_of(desk.state(), 5).bands if one.tank is not None)
+
+    placed = [(one.item.chore.id, one.day) for one in band.placed if one.item.is_open]
+
+    assert sorted(placed) == [("late", day("2026-03-12")), ("wait", day("2026-03-12"))]
+
+
+def test_a_refusal_on_the_board_offers_a_day_that_works() -> None:
+    """The day that is offered is accepted when it is chosen."""
+    saturdays = a_chore(by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07"), id="sand", tank="nook")
+    desk, _ = desk_with(saturdays, on="2026-03-14")
+    state = desk.state()
+    days_shown = calendar_view(desk, FIRST, LAST).days
+    item = next(item for one in days_shown for item in one.items if item.is_open)
+
+    fault = refusal_of(state, item, day("2026-03-23"))
+
+    assert fault is not None
+    works = fault.values["works"]
+    assert isinstance(works, date)
+    assert refusal_of(state, item, works) is None
+    put_off(desk, item.id, works)
