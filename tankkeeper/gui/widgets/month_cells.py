@@ -141,7 +141,7 @@ def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLi
 def least_height(lanes: int, style: CellStyle) -> float:
     """Return the height in which a cell shows its number and one line over its threads."""
     lines = NUMBER_TOP + style.ascent + style.line + style.plain_metrics.descent()
-    return lines + 1 + lanes * LANE
+    return lines + 2 + lanes * LANE
 
 
 def _count_lines(

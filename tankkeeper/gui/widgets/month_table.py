@@ -54,6 +54,7 @@ from tankkeeper.gui.widgets.month_cells import (
     style_for,
 )
 from tankkeeper.gui.widgets.month_marks import MarkStore
+from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 
 THIS_WEEK: Final = 1.7
 PAST_WEEK: Final = 0.86
@@ -151,7 +152,10 @@ class MonthTable(QTableView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # Only type so large that six weeks with a line each are higher than the page needs it.
+        self.setVerticalScrollBar(SlimScrollBar(self))
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.selectionModel().currentChanged.connect(self._on_current)
 
     @property

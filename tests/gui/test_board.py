@@ -1,0 +1,281 @@
+"""The board by keyboard and mouse: turns are carried to other days, or refused with a reason."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from tankkeeper.core.chores import Calendar
+from tankkeeper.core.household import Person
+from tankkeeper.core.logbook import PutOff
+from tankkeeper.core.turns import State
+from tankkeeper.gui.models.board_sheet import LineRow
+from tankkeeper.gui.widgets.board_paint import needed_width
+from tankkeeper.gui.widgets.board_strips import BoardStrips
+from tankkeeper.gui.widgets.board_table import BoardTable
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands, chore, small_house
+
+TODAY = date(2026, 3, 12)
+SATURDAYS = Calendar("FREQ=WEEKLY;BYDAY=TH", date(2026, 3, 5))
+
+
+def board_of(hands: Hands) -> BoardTable:
+    """Return the table of the board."""
+    assert hands.window.morning is not None
+    calendar = hands.window.morning.calendar
+    assert calendar is not None
+    return calendar.page.board.table
+
+
+def go_to(hands: Hands, chore_id: str) -> None:
+    """Let a turn of the board have the keys."""
+    table = board_of(hands)
+    assert table.sheet is not None
+    place = table.sheet.place_of(chore_id, TODAY, None)
+    assert place is not None
+    table._go_to(*place)
+    hands.settle()
+
+
+def here(hands: Hands) -> str:
+    """Return the chore that has the keys."""
+    cell = board_of(hands).current_cell()
+    assert cell is not None
+    return cell.row.item.chore.id
+
+
+def open_board(live_in: LiveIn, **changes: object) -> Hands:
+    """Return the window with the board shown."""
+    hands = live_in(small_house(**changes))
+    hands.press("Ctrl+2", "B")
+    return hands
+
+
+def test_b_shows_fourteen_days_and_m_leads_back(live_in: LiveIn) -> None:
+    """One letter each way, and the keys act in what is shown."""
+    hands = open_board(live_in)
+    table = board_of(hands)
+    assert table.sheet is not None
+
+    assert len(table.sheet.days) == 14
+    assert table.hasFocus()
+    hands.press("M")
+    assert hands.window.morning is not None
+    assert hands.window.morning.calendar is not None
+    assert not hands.window.morning.calendar.page.is_board
+
+
+def test_a_turn_is_taken_hold_of_carried_and_dropped_by_key(live_in: LiveIn) -> None:
+    """P, arrows, Return: the turn stands on its new day, and the log says so."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+
+    hands.press("P", "Right", "Right", "Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 14)
+    assert here(hands) == "wipe"
+    assert board_of(hands).current_cell().day == date(2026, 3, 14)  # type: ignore[union-attr]
+
+
+def test_undo_brings_a_turn_back_to_its_day(live_in: LiveIn) -> None:
+    """Undo as everywhere."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+    hands.press("P", "Right", "P")
+
+    hands.press("Ctrl+Z")
+
+    assert hands.state("wipe") is State.DUE
+
+
+def test_escape_lets_go_and_writes_nothing(live_in: LiveIn) -> None:
+    """What is held can always be left where it was."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+
+    hands.press("P", "Right", "Esc")
+
+    assert board_of(hands).held is None
+    assert hands.log() == []
+
+
+def test_a_forbidden_day_is_refused_with_a_day_that_works(live_in: LiveIn) -> None:
+    """A weekly turn cannot go beyond the next one; the button puts it off to the last day."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Right")
+    table = board_of(hands)
+
+    assert table._is_refused
+    refusal, action = hands.why.refusal, hands.why.actions[0]
+    assert refusal
+    assert action.text.replace("\N{NO-BREAK SPACE}", " ") == "Put off to Wed 18"
+    hands.press("Return")
+    assert hands.log() == []
+
+    hands.frame.why.acted.emit(action.id)
+    hands.settle()
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 18)
+
+
+def test_a_turn_is_put_off_by_dragging(live_in: LiveIn) -> None:
+    """Pressed, moved over another day, and let go there."""
+    hands = open_board(live_in)
+    table = board_of(hands)
+    go_to(hands, "lamp")
+    start = table.visualRect(table.currentIndex()).center()
+    end = QPoint(start.x() + 3 * table.columnWidth(0), start.y())
+    left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+
+    QTest.mousePress(table.viewport(), left, none, start)
+    QTest.mouseMove(table.viewport(), QPoint(start.x() + 40, start.y()))
+    QTest.mouseMove(table.viewport(), end)
+    QTest.mouseRelease(table.viewport(), left, none, end)
+    hands.settle()
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 15)
+
+
+def test_a_click_on_a_turn_moves_nothing(live_in: LiveIn) -> None:
+    """Only a drag puts off."""
+    hands = open_board(live_in)
+    table = board_of(hands)
+    go_to(hands, "lamp")
+    at = table.visualRect(table.currentIndex()).center()
+
+    QTest.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    hands.settle()
+
+    assert table.held is None
+    assert hands.log() == []
+
+
+def test_a_turn_that_follows_from_another_cannot_be_taken_hold_of(live_in: LiveIn) -> None:
+    """The reason is told in the why panel, and nothing is held."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+    hands.press("Right")
+    assert board_of(hands).current_cell().day > TODAY  # type: ignore[union-attr]
+
+    hands.press("P")
+
+    assert board_of(hands).held is None
+    assert "follows from the turn before it" in (hands.why.refusal or "")
+
+
+def test_space_and_s_do_on_the_board_what_they_do_in_the_round(live_in: LiveIn) -> None:
+    """Tick and skip work the same from every view."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+    hands.press("Space")
+    go_to(hands, "lamp")
+
+    hands.press("S")
+
+    assert hands.state("wipe") is State.DONE
+    assert hands.state("lamp") is State.SKIPPED
+
+
+def test_minutes_over_what_a_person_gives_are_told_in_words(live_in: LiveIn) -> None:
+    """A sum over the line reads "over" in the description of the strips, not only in colour."""
+    people = (Person("ada", "Ada", (10, 10, 10, 10, 10, 10, 10)),)
+    work = chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=25)
+    hands = open_board(live_in, people=people, chores=(work,))
+    assert hands.window.morning is not None
+    strips = hands.frame.findChild(BoardStrips)
+
+    assert "Thursday 12 March 25 minutes of 10, 15 over" in strips.accessibleDescription()
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1440, 900)])
+def test_every_noun_of_the_board_stands_in_full(live_in: LiveIn, size: tuple[int, int]) -> None:
+    """A noun wider than its day has the next day free, and the last day is wide enough."""
+    nouns = ("skimmer", "NO3 PO4", "outside", "corners")
+    chores = tuple(
+        chore(f"c{at}", f"Chore {at}", 12 + at % 4, noun=nouns[at % 4]) for at in range(12)
+    )
+    hands = live_in(small_house(chores=chores), size=size)
+    hands.press("Ctrl+2", "B")
+    table = board_of(hands)
+    assert table.sheet is not None
+
+    seen = 0
+    for row in table.sheet.rows:
+        cells = row.cells if isinstance(row, LineRow) else ()
+        for column, cell in enumerate(cells):
+            if cell is None:
+                continue
+            room = table.columnWidth(column)
+            if column + 1 < len(cells) and cells[column + 1] is None:
+                room += table.columnWidth(column + 1)
+            assert needed_width(cell.noun, table.styled()) <= room + 0.5
+            seen += 1
+    assert seen > 12
+
+
+def test_a_turn_and_a_free_day_read_as_sentences(live_in: LiveIn) -> None:
+    """Each cell tells its day; a free one says that nothing stands there."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+    table = board_of(hands)
+    index = table.currentIndex()
+    free = table.model().index(index.row(), 1)
+    role = Qt.ItemDataRole.AccessibleTextRole
+
+    assert str(index.data(role)).startswith("Thursday 12 March, Reef, wipe the lid, 5 minutes")
+    assert free.data(role) == "Friday 13 March, Reef, nothing"
+
+
+def test_a_tank_of_the_rail_narrows_the_bands_but_not_the_minutes(live_in: LiveIn) -> None:
+    """A day has its minutes only once, whatever tank is looked at."""
+    hands = open_board(live_in)
+    before = board_of(hands).sheet
+    assert before is not None
+
+    hands.press("Ctrl+Down", "Ctrl+Down")
+
+    after = board_of(hands).sheet
+    assert after is not None
+    assert {row.band for row in after.rows if isinstance(row, LineRow)} == {"Nook"}
+    assert [one.strip.minutes for one in after.strips] == [
+        one.strip.minutes for one in before.strips
+    ]
+
+
+def test_the_turn_in_hand_is_let_go_when_the_household_is_read_anew(live_in: LiveIn) -> None:
+    """What is held may be gone by then; the keys stay on the same chore."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+    hands.press("P", "Right")
+    assert hands.window.session is not None
+
+    hands.window.session.refresh()
+    hands.settle()
+
+    assert board_of(hands).held is None
+    assert here(hands) == "wipe"
+
+
+def test_a_household_without_people_has_one_strip(live_in: LiveIn) -> None:
+    """With nobody named all minutes are the household's."""
+    house = replace(small_house(), people=())
+    hands = live_in(house)
+
+    hands.press("Ctrl+2", "B")
+
+    sheet = board_of(hands).sheet
+    assert sheet is not None
+    assert [one.name for one in sheet.strips] == ["Household"]

@@ -1,0 +1,301 @@
+"""The calendar by keyboard and mouse: days, months, the list of a day, and what is read aloud."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
+
+from tankkeeper.core.turns import State
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.month_sheet import DayCell
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
+from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, box, chore, small_house
+
+TODAY = date(2026, 3, 12)
+
+
+def month_of(hands: Hands) -> MonthTable:
+    """Return the table of the month."""
+    assert hands.window.morning is not None
+    calendar = hands.window.morning.calendar
+    assert calendar is not None
+    return calendar.page.month.table
+
+
+def page_of(hands: Hands):  # type: ignore[no-untyped-def]
+    """Return the page of the calendar."""
+    assert hands.window.morning is not None
+    assert hands.window.morning.calendar is not None
+    return hands.window.morning.calendar.page
+
+
+def cell_of(hands: Hands, day: date) -> DayCell:
+    """Return the cell of a day."""
+    sheet = month_of(hands).sheet
+    assert sheet is not None
+    cell = sheet.cell(day)
+    assert cell is not None
+    return cell
+
+
+def test_the_calendar_is_built_when_it_is_first_shown(live_in: LiveIn) -> None:
+    """The start of the window does not pay for it."""
+    hands = live_in()
+    assert hands.window.morning is not None
+    before = hands.window.morning.calendar
+
+    hands.press("Ctrl+2")
+
+    assert before is None
+    assert hands.frame.view_id == "calendar"
+    assert month_of(hands).hasFocus()
+    assert month_of(hands).day == TODAY
+
+
+def test_arrow_keys_move_the_day_also_across_months(live_in: LiveIn) -> None:
+    """A day, a week; from the first of a month the key leads into the one before."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Right", "Down")
+    assert month_of(hands).day == date(2026, 3, 20)
+
+    hands.press("Up", "Up", "Up")
+
+    table = month_of(hands)
+    assert table.day == date(2026, 2, 27)
+    assert table.sheet is not None
+    assert table.sheet.title == "February 2026"
+    assert table.current_cell() is not None
+    assert table.current_cell().day == date(2026, 2, 27)  # type: ignore[union-attr]
+
+
+def test_months_and_years_are_gone_through_by_key_and_home_leads_back(live_in: LiveIn) -> None:
+    """Any month, past or coming."""
+    hands = live_in()
+    hands.press("Ctrl+2", "PgDown", "PgDown", "Shift+PgUp")
+    assert month_of(hands).day == date(2025, 5, 12)
+
+    hands.press("Home")
+
+    assert month_of(hands).day == TODAY
+
+
+def test_the_last_of_a_month_goes_to_the_last_of_a_shorter_one(live_in: LiveIn) -> None:
+    """There is no 31 February to go to."""
+    hands = live_in()
+    hands.press("Ctrl+2", *(["Down"] * 2), *(["Right"] * 5))
+    assert month_of(hands).day == date(2026, 3, 31)
+
+    hands.press("PgUp")
+
+    assert month_of(hands).day == date(2026, 2, 28)
+
+
+def test_a_week_begins_on_the_first_weekday_of_the_household(live_in: LiveIn) -> None:
+    """Where the week begins on Sunday, Sunday is the first column."""
+    hands = live_in(small_house(first_weekday=6))
+
+    hands.press("Ctrl+2")
+
+    sheet = month_of(hands).sheet
+    assert sheet is not None
+    assert sheet.heads[0] == "Sun"
+    assert all(week[0].day.weekday() == 6 for week in sheet.weeks)
+
+
+def test_a_day_reads_as_a_sentence(live_in: LiveIn) -> None:
+    """A screen reader hears day, chores, what is overdue, and the minutes."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+
+    told = table.model().data(table.currentIndex(), Qt.ItemDataRole.AccessibleTextRole)
+
+    assert told.startswith("Thursday 12 March, 9 chores, 2 overdue, 7 due")
+    assert told.endswith("minutes")
+    cell = QAccessible.queryAccessibleInterface(table)
+    assert cell is not None
+
+
+def test_the_week_of_today_is_taller_and_past_weeks_are_lower(live_in: LiveIn) -> None:
+    """1.7 and 0.86 times the height of a week to come, as designed."""
+    hands = live_in(size=(1440, 900))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    assert table.sheet is not None
+    here = table.sheet.week_of_today
+
+    coming = table.rowHeight(here + 1)
+
+    assert table.rowHeight(here) / coming == pytest.approx(THIS_WEEK, abs=0.03)
+    assert table.rowHeight(here - 1) / coming == pytest.approx(PAST_WEEK, abs=0.03)
+
+
+def test_return_opens_the_day_and_space_ticks_in_its_list(live_in: LiveIn) -> None:
+    """The list of a day has the keys of the round, and the round shows what was done there."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Return")
+    page = page_of(hands)
+    assert page.month.is_day_open
+    assert page.month.list.current_row().item.chore.id == "glass"
+
+    hands.press("Space")
+
+    assert hands.state("glass") is State.DONE
+    assert page.month.list.hasFocus()
+    assert page.selected()[0].item.chore.id != "glass"
+    hands.press("Esc")
+    assert month_of(hands).hasFocus()
+    assert month_of(hands).day == TODAY
+
+
+def test_undo_takes_back_what_was_done_in_the_calendar(live_in: LiveIn) -> None:
+    """Undo is the same everywhere, and the list of the day shows it."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Return", "Space")
+
+    hands.press("Ctrl+Z")
+
+    row = next(row for row in page_of(hands).rows() if row.item.chore.id == "glass")
+    assert row.item.state is State.OVERDUE
+
+
+def test_the_why_panel_follows_the_line_of_the_day(live_in: LiveIn) -> None:
+    """A day tells its chores; a line of it tells its reason."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    assert hands.why.title == "Thursday 12 March"
+
+    hands.press("Return")
+
+    assert hands.why.title == "Clean the glass"
+    assert hands.why.mark is Mark.OVERDUE
+
+
+def test_a_projected_turn_can_be_put_off_only_where_it_is_the_next(live_in: LiveIn) -> None:
+    """A later turn follows from the one before it, and that is told, not done."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Down", "Return", "S")
+
+    assert hands.log() == []
+    assert "follows from the turn before it" in (hands.why.refusal or "")
+
+
+def test_a_double_click_opens_the_day(live_in: LiveIn) -> None:
+    """What Return does by key."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    at = table.visualRect(table.model().index(2, 5)).center()
+
+    QTest.mouseDClick(
+        table.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, at
+    )
+
+    assert page_of(hands).month.is_day_open
+    assert month_of(hands).day == date(2026, 3, 14)
+
+
+def test_a_tank_of_the_rail_narrows_the_month_and_keeps_the_day(live_in: LiveIn) -> None:
+    """Only the chores of the tank stand there, without its name."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Left")
+
+    hands.press("Ctrl+Down", "Ctrl+Down")
+
+    lines = cell_of(hands, TODAY).lines
+    assert {line.noun for line in lines} == {"look", "wipe", "top"}
+    assert {line.tank for line in lines} == {""}
+    assert month_of(hands).day == date(2026, 3, 11)
+
+
+def test_a_tick_by_somebody_else_is_shown_without_losing_the_day(live_in: LiveIn) -> None:
+    """A reading of the household brings the month along, whoever wrote."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Left", "Left")
+    assert hands.window.session is not None
+
+    hands.window.session.refresh()
+    hands.settle()
+
+    assert month_of(hands).day == date(2026, 3, 10)
+    assert month_of(hands).current_cell().day == date(2026, 3, 10)  # type: ignore[union-attr]
+
+
+def test_at_most_three_threads_are_drawn_and_the_rest_is_told(live_in: LiveIn) -> None:
+    """Four overdue turns: the three that waited longest, "and 1 more overdue"."""
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 3 + at) for at in range(4))
+    hands = live_in(small_house(chores=chores))
+
+    hands.press("Ctrl+2")
+
+    sheet = month_of(hands).sheet
+    assert sheet is not None
+    firsts = [sheet.weeks[0][0].day.toordinal() + thread.first for thread in sheet.threads]
+    assert [date.fromordinal(first).day for first in firsts] == [3, 4, 5]
+    assert sheet.more == "and 1 more overdue"
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1440, 900)])
+def test_no_line_of_a_cell_is_cut_with_tanks_of_twenty_letters(
+    live_in: LiveIn, size: tuple[int, int]
+) -> None:
+    """Every noun ends inside its cell, every line above the foot; only the tank is shortened."""
+    tanks = (box("reef", "The Northern Barrier", 1), box("nook", "Quarantine Basement.", 2))
+    chores = tuple(replace(one, noun="skimmer") for one in small_house().chores if one.id != "look")
+    hands = live_in(small_house(tanks=tanks, chores=chores), size=size)
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    style = style_for(table.font())
+    assert table.sheet is not None
+
+    seen = 0
+    for row, week in enumerate(table.sheet.weeks):
+        for column, cell in enumerate(week):
+            area = table.visualRect(table.model().index(row, column))
+            drawn = lay_out_cell(cell, area.width(), area.height(), 0, style)
+            for line in drawn.lines:
+                end = line.second_x + style.plain_metrics.horizontalAdvance(line.second)
+                assert end <= area.width()
+                assert line.y + style.plain_metrics.descent() <= area.height()
+                assert line.mark is None or line.second == "skimmer"
+                seen += 1
+    assert seen > 10
+
+
+@pytest.mark.parametrize("percent", [150, 200])
+def test_large_type_shows_marks_with_counts(live_in: LiveIn, wear: Wear, percent: int) -> None:
+    """At 150 % and more a cell tells how many stand in which state, by mark and number."""
+    wear(Scheme.LIGHT, percent)
+    hands = live_in()
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    index = table.currentIndex()
+    area = table.visualRect(index)
+
+    drawn = table._cell(index.row(), index.column(), area)
+
+    assert drawn.lines[0].mark is Mark.OVERDUE
+    assert (drawn.lines[0].first, drawn.lines[0].second) == ("", "2")
+    for line in drawn.lines:
+        assert line.y <= area.height()
+
+
+def test_every_part_of_the_calendar_has_a_name(live_in: LiveIn) -> None:
+    """A button without a name is silent to a screen reader."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    page = page_of(hands)
+
+    names = [button.accessibleName() for button in page.head._steps]
+
+    assert names == ["Previous month", "Next month", "Today"]
+    assert page.accessibleName() == "Calendar"
+    assert month_of(hands).accessibleName() == "Month"
