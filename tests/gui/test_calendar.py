@@ -118,7 +118,7 @@ def test_a_day_reads_as_a_sentence(live_in: LiveIn) -> None:
 
     told = table.model().data(table.currentIndex(), Qt.ItemDataRole.AccessibleTextRole)
 
-    assert told.startswith("Thursday 12 March, 9 chores, 2 overdue, 7 due")
+    assert told.startswith("Thursday 12 March, today, 9 chores, 2 overdue, 7 due")
     assert told.endswith("minutes")
     cell = QAccessible.queryAccessibleInterface(table)
     assert cell is not None

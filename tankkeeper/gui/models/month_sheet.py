@@ -142,7 +142,7 @@ def _cell(one: CalendarDay, month: date, words: Words, is_narrowed: bool) -> Day
         minutes=f"{one.minutes}{NBSP}min" if one.minutes else "",
         lines=lines,
         counts=tuple(counted.items()),
-        sentence=day_sentence(one),
+        sentence=day_sentence(one, today),
         is_today=day == today,
         is_past=day < today,
         is_outside=is_outside,
@@ -165,9 +165,10 @@ def long_day(day: date) -> str:
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
 
 
-def day_sentence(one: CalendarDay) -> str:
+def day_sentence(one: CalendarDay, today: date) -> str:
     """Return a day as it is read aloud: "Thursday 12 November, 4 chores, 1 overdue, 35 minutes"."""
-    return ", ".join([long_day(one.day), *day_counts(one)])
+    here = ["today"] if one.day == today else []
+    return ", ".join([long_day(one.day), *here, *day_counts(one)])
 
 
 def day_counts(one: CalendarDay) -> list[str]:

@@ -92,7 +92,9 @@ def lay_out_cell(
     top = number_y + style.line
     bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
     room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
-    if has_room_for_nouns(width, style):
+    # Where there is a line for one of several, their marks tell more than that there are more.
+    has_nouns = has_room_for_nouns(width, style) and (room > 1 or len(cell.lines) <= room)
+    if has_nouns:
         lines = _noun_lines(cell, width, room, top, style)
     else:
         lines = _count_lines(cell, width, room, top, style)
