@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.evaporation import PriorBasis
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Entry, Skip
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_learning import Learned
@@ -130,12 +130,23 @@ def _of_readings(learned: Learned, wanted: Iterable[str], words: Words) -> list[
 
 
 def last_times(entries: Iterable[Entry], words: Words) -> list[tuple[str, str, str]]:
-    """Return day, amount and person of the five newest entries, newest first."""
-    newest = sorted(entries, key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
+    """Return day, amount and person of the five newest entries, newest first.
+
+    Where a day has several and no amount tells them apart, the clock does.
+    """
+    ordered = sorted(entries, key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
+    newest = ordered[:LAST_TIMES]
+    with_clock = len({entry.day for entry in newest}) < len(newest)
     return [
-        (_day_of(entry, words), done_amount(entry, words), words.person(entry.by) or "")
-        for entry in newest[:LAST_TIMES]
+        (_day_of(entry, words), _what_was(entry, words, with_clock), words.person(entry.by) or "")
+        for entry in newest
     ]
+
+
+def _what_was(entry: Entry, words: Words, with_clock: bool) -> str:
+    if isinstance(entry.fact, Skip):
+        return "skipped"
+    return done_amount(entry, words) or (words.clock(entry.at) if with_clock else "")
 
 
 def _day_of(entry: Entry, words: Words) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.core.logbook import Entry, Revoke, Skip
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
@@ -51,6 +51,19 @@ def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, E
 
 def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, ...]:
     """Return the last times a chore was done or skipped, newest first."""
+    found: list[Entry] = []
+    before = None
     with desk.store.reading() as reading:
-        rows = reading.entries(LogQuery(chore=chore, limit=count, only_valid=True))
-    return tuple(row.entry for row in rows)
+        while len(found) < count:
+            query = LogQuery(chore=chore, before_seq=before, limit=2 * count, only_valid=True)
+            rows = reading.entries(query)
+            found += [row.entry for row in rows if _is_a_time_of(row.entry, chore)]
+            if len(rows) < 2 * count:
+                break
+            before = rows[-1].entry.seq
+    return tuple(found[:count])
+
+
+def _is_a_time_of(entry: Entry, chore: str) -> bool:
+    """Return whether an entry did or skipped a chore, rather than moved or paused it."""
+    return isinstance(entry.fact, Skip) or any(turn.chore == chore for turn in entry.completes)

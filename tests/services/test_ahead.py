@@ -158,3 +158,15 @@ def test_the_logbook_shows_the_newest_first_and_what_was_taken_back() -> None:
     assert [one.id for one in last_times(desk, "wipe")] == ["n4", "n1"]
     only = logbook(desk, LogQuery(to_day=date(2026, 3, 4) + timedelta(days=6)))
     assert [row.entry.id for row in only.entries] == ["n1"]
+
+
+def test_the_last_times_leave_out_what_only_moved_or_paused_a_chore() -> None:
+    """However often it was put off in between, the times it was done are found."""
+    desk, _, clock = house(WEEKLY)
+    tick(desk, [Tick("wipe")])
+    for number in range(12):
+        clock.set_to((date(2026, 3, 11) + timedelta(days=number)).isoformat())
+        put_off(desk, "wipe", clock.now().date() + timedelta(days=1))
+    assert [one.id for one in last_times(desk, "wipe")] == ["n1"]
+    skip(desk, ["wipe"])
+    assert [one.id for one in last_times(desk, "wipe")] == ["n14", "n1"]
