@@ -153,11 +153,11 @@ def _limit(item: Item, words: Words) -> str:
     assert limit.latest_on is not None
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
     if limit.median_on is None or limit.median_on == limit.latest_on:
-        return f"{what} binds first: the last round surely inside it is {safe}."
+        return f"{what} binds first: the last surely safe round is {safe}."
     usual = words.on_day(limit.median_on)
     return (
-        f"{what} binds first: the last round surely inside it is {safe}, "
-        f"the last likely inside it {usual}."
+        f"{what} binds first: the last surely safe round is {safe}, "
+        f"the last likely safe one {usual}."
     )
 
 

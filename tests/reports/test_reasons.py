@@ -214,8 +214,8 @@ def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
 
     assert text.startswith("About 1.6 L has evaporated since Monday at 12:00; at a loss of 0.6")
     assert "a day the level is 7 mm below the mark." in text
-    assert "The allowed drop of 6 mm binds first: the last round surely inside it is " in text
-    assert "the last likely inside it " in text
+    assert "The allowed drop of 6 mm binds first: the last surely safe round is " in text
+    assert "the last likely safe one " in text
 
 
 def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
@@ -257,7 +257,7 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
         "The reservoir was looked at on Tuesday and holds about 3.6 L now; at a loss of 1.35 ±"
     )
     assert "it lasts " in text
-    assert "The bottom of the reservoir binds first: the last round surely inside it is " in text
+    assert "The bottom of the reservoir binds first: the last surely safe round is " in text
 
 
 def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
@@ -470,3 +470,16 @@ def test_the_last_times_come_newest_first_and_at_most_five() -> None:
     assert len(found) == 5
     assert found[0] == (f"Mon{NB}9{NB}Mar", f"1.1{NB}L fresh water", "Jonas")
     assert found[-1] == (f"9{NB}Feb", f"1.1{NB}L fresh water", "Jonas")
+
+
+def test_last_times_of_one_day_are_told_apart_and_a_skipped_one_says_so() -> None:
+    """Two feeds of a day looked like one written down twice."""
+    log = fills("2026-03-09", every=7)[:2]
+    first, second = (replace(one, fact=None, day=log[0].day) for one in log)
+    skipped = replace(first, fact=Skip(Turn("fill", "2026-03-09")), day=TODAY)
+    _, words = item(top_off(), log)
+
+    assert [told[1] for told in last_times([first], words)] == [""]
+    amounts = [told[1] for told in last_times([first, second, skipped], words)]
+    assert amounts[0] == "skipped"
+    assert sorted(amounts[1:]) == sorted(words.clock(one.at) for one in (first, second))
