@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from random import Random
 
@@ -128,6 +129,19 @@ def test_a_result_that_cannot_be_written_is_told(house: Path, at_house: Type) ->
     assert "done already" in at_house("tick", "nook.feed@2026-03-02T0700").out
 
 
+@pytest.fixture
+def heeded_interrupt() -> Iterator[None]:
+    """Let children heed an interrupt, also where the tests were started with `&`.
+
+    A shell without job control starts such a list with the interrupt ignored (POSIX 2.11), a
+    child inherits that, and Python then leaves it so; a handler of ours is reset for the child.
+    """
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("heeded_interrupt")
 def test_ctrl_c_ends_without_a_word(house: Path) -> None:
     """Exit status 130 is the shell's own for an interrupt (128 + 2, POSIX 2.8.2)."""
     with start(house, "soak", "--writes", "100000") as process:
