@@ -12,7 +12,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEventLoop, QLocale, QObject, QTimer
+from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, QTimer
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication
 
@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 PROGRAM = "tankkeeper"
 PERCENT_STEP = 10
 USUAL_SIZE = (1280, 800)
+# Room for borders and a title bar, which are unknown before the window stands; from memory.
+FRAME_SIZE = (8, 44)
 _SNAPSHOT_WAIT_MS = 20_000
 # A quicker beat would itself slow what it watches: the worker waits for the window's thread.
 _BEAT_MS = 10
@@ -130,7 +132,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     window.painted.connect(looking.complete)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
-    window.shell.resize(*USUAL_SIZE)
+    window.shell.resize(fitting_size(app.primaryScreen().availableSize()))
     window.show()
     try:
         return app.exec()
@@ -138,6 +140,14 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
         sys.excepthook = previous
         gc.enable()
         del reporter
+
+
+def fitting_size(free: QSize) -> QSize:
+    """Return the usual size, less where the screen with the window's frame would not hold it.
+
+    Else the line at the foot, which tells what a key did, lies below the edge of the screen.
+    """
+    return QSize(*USUAL_SIZE).boundedTo(free - QSize(*FRAME_SIZE))
 
 
 def _collect_from_now_on() -> None:
