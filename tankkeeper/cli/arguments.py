@@ -83,9 +83,11 @@ def _add_looking(commands: _Commands) -> None:
     round_.add_argument("--by", metavar="PERSON", help="only what this person may do")
     round_.add_argument("--why", action="store_true", help="say the reason of each line")
     _json(round_)
-    ahead = commands.add("ahead", "what comes in a span of days, both included")
-    ahead.add_argument("--from", dest="first", metavar="DATE", required=True, help=DAY)
-    ahead.add_argument("--to", dest="last", metavar="DATE", required=True, help=DAY)
+    ahead = commands.add("ahead", "what comes in a span of days, both included; usually a week")
+    ahead.add_argument("--from", dest="first", metavar="DATE", help=f"{DAY}; usually today")
+    ahead.add_argument(
+        "--to", dest="last", metavar="DATE", help=f"{DAY}; usually six days after the first"
+    )
     _tank(ahead)
     _json(ahead)
     _json(commands.add("tanks", "the state of each tank"))

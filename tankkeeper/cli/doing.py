@@ -9,7 +9,7 @@ from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, Readings, WaterChange
+from tankkeeper.core.logbook import Entry, Pause, Readings, Resume, WaterChange
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
@@ -23,8 +23,13 @@ from tankkeeper.services.ticking import Outcome, Tick, tick
 def told(entry: Entry, words: Words, target: Entry | None = None, more: str = "") -> str:
     """Return one line about an entry that was just written; its id stands last, for `undo`."""
     tank = words.tank_name(entry.tank)
-    where = f" ({tank})" if tank else ""
+    where = f" ({tank})" if tank and not _rests_whole(target or entry) else ""
     return f"{entry_text(entry, words, target)}{where}.{more} Entry {entry.id}"
+
+
+def _rests_whole(entry: Entry) -> bool:
+    """Return whether an entry is about a whole tank, which its words then name already."""
+    return isinstance(entry.fact, (Pause, Resume)) and entry.fact.chore is None
 
 
 def ask_about(entry: Entry, words: Words) -> None:

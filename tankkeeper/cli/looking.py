@@ -7,6 +7,7 @@ import textwrap
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from datetime import timedelta
 
 from tankkeeper.cli import values
 from tankkeeper.cli.session import (
@@ -34,6 +35,7 @@ from tankkeeper.services.logbook import logbook
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.services.round import RoundView, Totals, effective_stage, round_of, walk
 
+A_WEEK = timedelta(days=6)
 _ROUND = (*ROUND_COLUMNS, Column("Id"))
 _LOGBOOK = (
     Column("When"),
@@ -81,6 +83,7 @@ def _headline(session: Session, view: RoundView, words: Words) -> str:
             (counts.may_wait, "may wait"),
             (counts.done, "done"),
             (counts.skipped, "skipped"),
+            (counts.paused, "paused"),
         )
         if count
     ]
@@ -146,7 +149,8 @@ def _say_reasons(items: Iterable[Item], words: Words) -> None:
 def show_ahead(session: Session, said: argparse.Namespace) -> None:
     """Print what comes in a span of days."""
     state = session.desk.state()
-    first, last = (values.day_of(text, state.moment) for text in (said.first, said.last))
+    first = values.day_of(said.first or "today", state.moment)
+    last = values.day_of(said.last, state.moment) if said.last else first + A_WEEK
     view = ahead(session.desk, first, last, session.tank_or_none(said.tank))
     words = words_of(state)
     if said.json:

@@ -146,6 +146,7 @@ def test_ahead_takes_words_for_days(at_house: Type) -> None:
     by_words = at_house("ahead", "--from", "today", "--to", "sunday", "--json")
     by_dates = at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-08", "--json")
     assert by_words.document == by_dates.document
+    assert at_house("ahead", "--json").document == by_dates.document
 
 
 def test_the_logbook_is_newest_first(at_house: Type) -> None:

@@ -28,7 +28,7 @@ NOT_YET = ["forecast", "water", "cupboard", "plan", "away", "work-out", "move-to
         ("tick",),
         ("tick", "x", "--litres"),
         ("put-off", "x"),
-        ("ahead", "--from", "today"),
+        ("ahead", "--from"),
         ("log",),
         ("log", "top-off", "--tank", "Nook"),
         ("export", "all"),
