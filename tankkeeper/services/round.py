@@ -37,6 +37,7 @@ class Counts:
     may_wait: int = 0
     done: int = 0
     skipped: int = 0
+    paused: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +49,8 @@ class Group:
 
     @property
     def minutes(self) -> int:
-        """Minutes of the work that is still to do here."""
-        return sum(item.chore.minutes or 0 for item in self.items if item.is_open)
+        """Minutes of what is overdue and due here, so that the groups add up to the totals."""
+        return sum(item.chore.minutes or 0 for item in self.items if item.counts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +194,7 @@ def _counts(items: Iterable[Item]) -> Counts:
         may_wait=states.count(State.MAY_WAIT),
         done=states.count(State.DONE),
         skipped=states.count(State.SKIPPED),
+        paused=states.count(State.PAUSED),
     )
 
 

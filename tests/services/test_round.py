@@ -103,7 +103,15 @@ def test_totals_count_what_is_overdue_or_due() -> None:
     totals = round_view(desk).totals
     assert (totals.minutes, totals.fresh_water_to_mix_l) == (53, 10.0)
     assert (totals.fresh_water_l, totals.salt_water_l) == (2.0, 10.0)
-    assert round_view(desk).groups[0].minutes == 83
+    assert [group.minutes for group in round_view(desk).groups] == [33, 20]
+
+
+def test_the_lines_of_a_paused_tank_are_counted() -> None:
+    """Where only that tank is looked at; the round of the house leaves them out."""
+    desk, _, _ = house(chore("one"), chore("other", "second"))
+    pause_tank(desk, FIRST)
+    assert round_view(desk).counts.paused == 0
+    assert round_view(desk, FIRST).counts.paused == 1
 
 
 def test_the_round_of_one_person_and_of_one_tank() -> None:

@@ -151,6 +151,7 @@ def counts_words(counts: Counts) -> str:
     then = [
         f"{counts.done} done" if counts.done else "",
         f"{counts.skipped} skipped" if counts.skipped else "",
+        f"{counts.paused} paused" if counts.paused else "",
     ]
     sentences = [", ".join(part for part in parts if part) for parts in (first, then)]
     told = ". ".join(sentence for sentence in sentences if sentence)
