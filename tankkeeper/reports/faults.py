@@ -114,7 +114,8 @@ def _sentence(code: str, values: Values, words: Words | None) -> str:
     nearest = values.get("nearest")
     if nearest:
         return f"{_ended(text)} Did you mean {_told('nearest', nearest, words)}?"
-    return text
+    there_are = values.get("there_are")
+    return f"{_ended(text)} There are: {_told('', there_are, words)}." if there_are else text
 
 
 class _Told(dict[str, str]):

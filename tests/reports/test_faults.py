@@ -261,6 +261,17 @@ def test_a_name_that_is_not_there_comes_with_the_nearest_one() -> None:
     )
 
 
+def test_a_name_in_a_file_that_is_like_no_other_comes_with_those_there_are() -> None:
+    """Whoever writes a tank file by hand need not look the rooms up."""
+    fault = UserFault(
+        "unknown_reference", of="room", value="kitchen", nearest=None, there_are="hall, office"
+    )
+
+    assert fault_words(fault).casefold() == (
+        "there is no room called kitchen. there are: hall, office."
+    )
+
+
 def test_a_held_turn_names_who_did_it_and_when() -> None:
     """Whoever comes second is told the truth."""
     entry = Entry("e1", 1, datetime(2026, 3, 12, 6, 58, tzinfo=UTC), date(2026, 3, 12), "UTC")

@@ -191,6 +191,9 @@ def test_an_unknown_name_comes_with_the_nearest_known_one() -> None:
     assert problem.values == {"key": "room", "of": "room", "value": "hal", "nearest": "hall"}
     problem = problems_of(changed('done = "Top off"', 'done = "Topoff"'))[0]
     assert problem.values["nearest"] == "Top off"
+    problem = problems_of(changed('room = "hall"', 'room = "xylotheque"'))[0]
+    assert problem.values["nearest"] is None
+    assert "hall" in str(problem.values["there_are"]).split(", ")
 
 
 def test_all_problems_are_told_at_once_in_the_order_of_the_file() -> None:

@@ -12,6 +12,8 @@ from tankkeeper.services.tank_file.table import Table
 
 ID_FORM = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,149}", re.ASCII)
 
+NAMES_TOLD = 8
+
 MakeId = Callable[[int, Collection[str]], str]
 
 
@@ -94,9 +96,11 @@ class Names:
         return tuple(found)
 
     def refuse(self, table: Table, key: str, word: str) -> None:
-        """Note that nothing of this kind has the name `word`."""
+        """Note that nothing of this kind has the name `word`, and which names there are if few."""
         near = nearest(word, self.by_name)
-        table.fault(key, "unknown_reference", of=self.kind, value=word, nearest=near)
+        are_told = near is None and 0 < len(self.by_name) <= NAMES_TOLD
+        more = {"there_are": ", ".join(self.by_name)} if are_told else {}
+        table.fault(key, "unknown_reference", of=self.kind, value=word, nearest=near, **more)
 
 
 class ChoreNames:
