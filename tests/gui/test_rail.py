@@ -116,6 +116,14 @@ def test_from_six_tanks_on_quiet_ones_fold(rail) -> None:  # type: ignore[no-unt
     assert rail.sizeHintForRow(1) < wide
 
 
+def test_a_folded_tank_still_says_that_it_is_paused(rail) -> None:  # type: ignore[no-untyped-def]
+    """Else an empty drawing would be all there is to see of it."""
+    rail.set_cards(tuple(replace(one, is_paused=one.id == BOWL.id) for one in MANY))
+
+    assert rail.look_of(replace(BOWL, is_paused=True)).has_figures
+    assert not rail.look_of(replace(BOWL, is_paused=True)).has_gauge
+
+
 def test_a_narrow_rail_shows_names_and_figures_only(rail) -> None:  # type: ignore[no-untyped-def]
     """Under 1000 px the pictures go."""
     rail.set_metrics(metrics_for(rail.font(), 980, 700))

@@ -64,7 +64,7 @@ class RailDelegate(QStyledItemDelegate):
         self._width = width
 
     def look_of(self, card: TankCard) -> CardLook:
-        """Return which parts of a card are drawn."""
+        """Return which parts of a card are drawn; a paused tank says so even folded."""
         is_folded = self._folds and card.is_quiet and card.id is not None
         return CardLook(
             has_picture=card.picture is not None and not self._is_narrow,
@@ -74,7 +74,7 @@ class RailDelegate(QStyledItemDelegate):
                 and not self._is_narrow
                 and not is_folded
             ),
-            has_figures=not is_folded,
+            has_figures=not is_folded or card.is_paused,
             has_litres=not self._is_narrow,
         )
 
