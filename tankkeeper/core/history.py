@@ -29,8 +29,9 @@ WATER_FACTS = (TopOff, ReservoirCheck, WaterChange, Readings)
 class History:
     """Valid entries by what they concern.
 
-    `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes or
-    measures the water; `pauses` in order of `seq`. Entries taken back are not in it.
+    `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes the
+    water, and of those that measure it at least each that holds the newest value of something;
+    `pauses` in order of `seq`. Entries taken back are not in it.
     """
 
     by_chore: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
@@ -43,7 +44,7 @@ class History:
         return self.by_chore.get(chore, ())
 
     def of_water(self, tank: str) -> Sequence[Entry]:
-        """Return the entries that changed or measured the water of one tank."""
+        """Return the entries that changed the water of one tank, and its newest readings."""
         return self.water.get(tank, ())
 
 

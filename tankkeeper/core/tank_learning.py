@@ -140,12 +140,13 @@ def _sump_surface_cm2(tank: Tank) -> float | None:
 
 
 def _newest_readings(entries: Sequence[Entry]) -> tuple[tuple[ReadingValue, Entry], ...]:
+    """Return the newest value of each parameter, in the order of the alphabet."""
     newest: dict[str, tuple[ReadingValue, Entry]] = {}
     for entry in entries:
         if isinstance(entry.fact, Readings):
             for value in entry.fact.values:
                 newest[value.parameter] = (value, entry)
-    return tuple(newest.values())
+    return tuple(newest[name] for name in sorted(newest))
 
 
 def _salinity_at_mark(
@@ -161,10 +162,10 @@ def _salinity_at_mark(
     change mixes in what was poured in. Only what follows the newest reading matters, and nothing
     that was read before the tank stood still.
     """
-    known_from = _first_after(entries, freezes)
-    start = _newest_salinity(entries, known_from)
+    stood_until = max((span.last for span in freezes), default=0)
+    start = _newest_salinity(entries, stood_until)
     if start is None:
-        salinity, is_read, later = tank.target_salinity, False, known_from
+        salinity, is_read, later = tank.target_salinity, False, 0
     else:
         salinity, later = start[0], start[1] + 1
         is_read = True
@@ -175,7 +176,7 @@ def _salinity_at_mark(
         return salinity, is_read
     for entry in entries[later:]:
         fact = entry.fact
-        if not isinstance(fact, WaterChange):
+        if not isinstance(fact, WaterChange) or entry.day.toordinal() <= stood_until:
             continue
         if fact.litres is not None and fact.salinity is not None:
             share = min(1.0, fact.litres / net.value)
@@ -190,22 +191,15 @@ def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) 
     return min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
 
 
-def _first_after(entries: Sequence[Entry], freezes: Sequence[Span]) -> int:
-    """Return the index of the first entry after the last freeze."""
-    if not freezes:
-        return 0
-    last = max(span.last for span in freezes)
-    later = (index for index, entry in enumerate(entries) if entry.day.toordinal() > last)
-    return next(later, len(entries))
-
-
-def _newest_salinity(entries: Sequence[Entry], known_from: int) -> tuple[float, int] | None:
-    for index in range(len(entries) - 1, known_from - 1, -1):
+def _newest_salinity(entries: Sequence[Entry], stood_until: int) -> tuple[float, int] | None:
+    """Return the newest salinity and its place; None when the tank stood still since."""
+    for index in range(len(entries) - 1, -1, -1):
         fact = entries[index].fact
         if isinstance(fact, Readings):
             for value in fact.values:
                 if value.parameter == "salinity":
-                    return value.value, index
+                    is_old = entries[index].day.toordinal() <= stood_until
+                    return None if is_old else (value.value, index)
     return None
 
 

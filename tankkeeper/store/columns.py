@@ -1,4 +1,4 @@
-"""Typed columns: one line says the SQL type, its CHECK, and how a value goes in and comes out."""
+"""Typed columns: one line says the kind, its CHECK, and how a value goes in and comes out."""
 
 from __future__ import annotations
 
@@ -10,9 +10,6 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import CheckConstraint, Column, Double, ForeignKey, Integer, Text
-from sqlalchemy.dialects.sqlite import REAL
-
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.values import dataclass
 from tankkeeper.store.faults import Undecodable
@@ -20,7 +17,14 @@ from tankkeeper.store.faults import Undecodable
 LONGEST_NAME = 1_000
 LONGEST_TEXT = 10_000
 LONGEST_JSON = 100_000
-REAL_NUMBER: Any = Double().with_variant(REAL(), "sqlite")
+
+
+class Kind(StrEnum):
+    """The kinds of value that a column of a strict table keeps."""
+
+    TEXT = "TEXT"
+    INTEGER = "INTEGER"
+    REAL = "REAL"
 
 
 def storable(field: str, value: str, longest: int = LONGEST_NAME) -> str:
@@ -46,26 +50,13 @@ class Field:
     """A column, the attribute it keeps, and the two ways between them."""
 
     name: str
-    sql: Any
+    kind: Kind
     encode: Callable[[Any], Any]
     decode: Callable[[Any], Any] = _same
     optional: bool = False
     check: str = ""
     refers_to: str | None = None
     key: bool = False
-
-    def column(self) -> Column[Any]:
-        """Return a new column for a table."""
-        extra: list[Any] = []
-        if self.refers_to is not None:
-            extra.append(ForeignKey(self.refers_to))
-        if self.check:
-            # A rebuilt table keeps only the checks that have a name.
-            extra.append(CheckConstraint(self.check, name=f"{self.name}_check"))
-        return Column(
-            self.name, self.sql, *extra, nullable=self.optional and not self.key,
-            primary_key=self.key, autoincrement=False,
-        )  # fmt: skip
 
     def put(self, value: Any) -> Any:
         """Return what is stored for `value`."""
@@ -75,10 +66,13 @@ class Field:
             raise UserFault("missing", field=self.name)
         return self.encode(value)
 
+    @property
+    def is_kept_as_it_is(self) -> bool:
+        """Whether what is stored is the value itself."""
+        return self.decode is _same
+
     def get(self, stored: Any) -> Any:
         """Return the value of what is stored."""
-        if stored is None or self.decode is _same:
-            return stored
         try:
             return self.decode(stored)
         except (ValueError, TypeError, KeyError, UserFault) as failure:
@@ -95,7 +89,7 @@ def text(
 ) -> Field:
     """Return a column of text."""
     return Field(
-        name, Text, lambda value: storable(name, value, longest),
+        name, Kind.TEXT, lambda value: storable(name, value, longest),
         optional=optional, refers_to=refers_to, key=key,
     )  # fmt: skip
 
@@ -110,7 +104,7 @@ def number(name: str, low: float, high: float, *, optional: bool = True) -> Fiel
         return as_float
 
     check = f"{name} BETWEEN {low!r} AND {high!r}"
-    return Field(name, REAL_NUMBER, encode, optional=optional, check=check)
+    return Field(name, Kind.REAL, encode, optional=optional, check=check)
 
 
 def whole(name: str, low: int, high: int, *, optional: bool = False, key: bool = False) -> Field:
@@ -122,28 +116,28 @@ def whole(name: str, low: int, high: int, *, optional: bool = False, key: bool =
         return int(value)
 
     check = f"{name} BETWEEN {low} AND {high}"
-    return Field(name, Integer, encode, optional=optional, check=check, key=key)
+    return Field(name, Kind.INTEGER, encode, optional=optional, check=check, key=key)
 
 
 def yes_no(name: str, *, optional: bool = False) -> Field:
     """Return a column of yes or no."""
-    return Field(name, Integer, int, bool, optional=optional, check=f"{name} IN (0, 1)")
+    return Field(name, Kind.INTEGER, int, bool, optional=optional, check=f"{name} IN (0, 1)")
 
 
 def day(name: str, *, optional: bool = False) -> Field:
     """Return a column of a calendar day, as ISO text."""
     check = f"length({name}) = 10"
-    return Field(name, Text, date.isoformat, date.fromisoformat, optional, check)
+    return Field(name, Kind.TEXT, date.isoformat, date.fromisoformat, optional, check)
 
 
 def clock_time(name: str, *, optional: bool = False) -> Field:
     """Return a column of a time of day, as ISO text."""
-    return Field(name, Text, time.isoformat, time.fromisoformat, optional)
+    return Field(name, Kind.TEXT, time.isoformat, time.fromisoformat, optional)
 
 
 def moment(name: str) -> Field:
     """Return a column of a UTC moment with microseconds, as ISO text that sorts by time."""
-    return Field(name, Text, utc_text, datetime.fromisoformat, check=f"length({name}) = 32")
+    return Field(name, Kind.TEXT, utc_text, datetime.fromisoformat, check=f"length({name}) = 32")
 
 
 def utc_text(at: datetime) -> str:
@@ -159,7 +153,7 @@ def utc_text(at: datetime) -> str:
 
 def choice(name: str, of: type[StrEnum], *, optional: bool = False) -> Field:
     """Return a column of one of the words of an enumeration."""
-    return Field(name, Text, lambda value: of(value).value, of, optional)
+    return Field(name, Kind.TEXT, lambda value: of(value).value, of, optional)
 
 
 def words(name: str) -> Field:
@@ -190,4 +184,4 @@ def as_json(
     def decode(stored: str) -> Any:
         return from_plain(json.loads(stored))
 
-    return Field(name, Text, encode, decode, optional)
+    return Field(name, Kind.TEXT, encode, decode, optional)

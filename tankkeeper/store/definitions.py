@@ -1,18 +1,16 @@
-"""Definitions between the household and its tables: read whole, written by what differs."""
+"""The definitions of a household, read whole from their tables."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Table, and_, bindparam, exists, select
+from sqlalchemy import Connection
 
-from tankkeeper.core.chores import Chore
-from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Animal, Equipment, Household
-from tankkeeper.store.sheets import Row, Sheet
-from tankkeeper.store.tables import (
+from tankkeeper.core.household import Household
+from tankkeeper.store import queries
+from tankkeeper.store.layout import (
     ANIMAL,
     CHORE,
     CLIMATE,
@@ -25,44 +23,28 @@ from tankkeeper.store.tables import (
     SALT_MIX,
     SHEETS,
     SUPPLY,
-    TABLES,
     TANK,
     WATER_SUPPLY,
-    completion,
-    entry,
 )
-from tankkeeper.store.tables import (
-    household as household_table,
-)
+from tankkeeper.store.sheets import Sheet
 
-_FIRST_TANK_OF_ENTRY = select(entry.c.seq).where(entry.c.tank == bindparam("id")).limit(1)
-_HAS_HISTORY: Mapping[str, Any] = {
-    "tank": select(exists(_FIRST_TANK_OF_ENTRY.correlate(None))),
-    "chore": select(
-        exists(select(entry.c.seq).where(entry.c.chore == bindparam("id")).limit(1))
-        | exists(select(completion.c.entry).where(completion.c.chore == bindparam("id")).limit(1))
-    ),
-}
+T = TypeVar("T")
+_SELECTS: Mapping[str, str] = {sheet.name: queries.rows_of(sheet) for sheet in SHEETS}
 
 
 def read_household(connection: Connection) -> Household:
     """Return all definitions."""
-    climate = _by_outer(CLIMATE, _rows(connection, CLIMATE))
-    ranges = _by_outer(OWN_RANGE, _rows(connection, OWN_RANGE))
-    own = connection.execute(_SELECT_HOUSEHOLD).one()
-    return HOUSEHOLD.decode(
+    climate = _by_outer(connection, CLIMATE)
+    ranges = _by_outer(connection, OWN_RANGE)
+    own = connection.exec_driver_sql(queries.SELECT_HOUSEHOLD).one()
+    return HOUSEHOLD.decoder()(
         own,
         people=_all(connection, PERSON),
-        rooms=tuple(
-            ROOM.decode(row, climate=tuple(climate[row[_ROOM_ID]]))
-            for row in _rows(connection, ROOM)
-        ),
+        rooms=_all(connection, ROOM, climate=climate),
         containers=_all(connection, CONTAINER),
         water_supply=next(iter(_all(connection, WATER_SUPPLY)), None),
         salt_mix=next(iter(_all(connection, SALT_MIX)), None),
-        tanks=tuple(
-            TANK.decode(row, ranges=tuple(ranges[row[_TANK_ID]])) for row in _rows(connection, TANK)
-        ),
+        tanks=_all(connection, TANK, ranges=ranges),
         chores=_all(connection, CHORE),
         equipment=_all(connection, EQUIPMENT),
         animals=_all(connection, ANIMAL),
@@ -70,166 +52,25 @@ def read_household(connection: Connection) -> Household:
     )
 
 
-def write_household(connection: Connection, household: Household) -> None:
-    """Make the tables say what `household` says, touching only rows that differ."""
-    _check_references(household)
-    wanted = _encode_all(household)
-    for sheet in SHEETS:
-        _refuse_twice(sheet, wanted[sheet.name])
-    present = {sheet.name: _keyed(sheet, _rows(connection, sheet)) for sheet in SHEETS}
-    _refuse_loss_of_history(connection, present, wanted)
-    for sheet in SHEETS:
-        _add_and_change(connection, sheet, present[sheet.name], wanted[sheet.name])
-    for sheet in reversed(SHEETS):
-        kept = _keyed(sheet, wanted[sheet.name])
-        gone = [key for key in present[sheet.name] if key not in kept]
-        _remove(connection, sheet, gone)
+def rows_of(connection: Connection, sheet: Sheet[Any]) -> Sequence[Any]:
+    """Return the rows of a sheet in their order."""
+    return connection.exec_driver_sql(_SELECTS[sheet.name]).all()
 
 
-def household_row(household: Household) -> dict[str, Any]:
-    """Return the columns of the household's own row."""
-    names = [field.name for field in HOUSEHOLD.columns]
-    return dict(zip(names, HOUSEHOLD.encode(household, 0), strict=True))
-
-
-def _columns(sheet: Sheet[Any], table: Table) -> list[Any]:
-    return [table.c[field.name] for field in sheet.columns]
-
-
-def _in_order(sheet: Sheet[Any]) -> Any:
-    table = TABLES[sheet.name]
-    outer = [table.c[field.name] for field in sheet.outer]
-    return select(*_columns(sheet, table)).order_by(*outer, table.c.place)
-
-
-_SELECTS: Mapping[str, Any] = {sheet.name: _in_order(sheet) for sheet in SHEETS}
-_SELECT_HOUSEHOLD = select(*_columns(HOUSEHOLD, household_table))
-_ROOM_ID = [field.name for field in ROOM.columns].index("id")
-_TANK_ID = [field.name for field in TANK.columns].index("id")
-
-
-def _rows(connection: Connection, sheet: Sheet[Any]) -> Sequence[Any]:
-    return connection.execute(_SELECTS[sheet.name]).all()
-
-
-def _all(connection: Connection, sheet: Sheet[Any]) -> tuple[Any, ...]:
-    return tuple(sheet.decode(row) for row in _rows(connection, sheet))
-
-
-def _by_outer(sheet: Sheet[Any], rows: Iterable[Any]) -> defaultdict[str, list[Any]]:
-    found: defaultdict[str, list[Any]] = defaultdict(list)
-    for row in rows:
-        found[row[0]].append(sheet.decode(row))
-    return found
-
-
-def _encode_all(household: Household) -> dict[str, list[Row]]:
-    """Return the rows of every sheet."""
-    flat: dict[str, Sequence[Any]] = {
-        "person": household.people,
-        "room": household.rooms,
-        "container": household.containers,
-        "water_supply": _none_or_one(household.water_supply),
-        "salt_mix": _none_or_one(household.salt_mix),
-        "tank": household.tanks,
-        "equipment": household.equipment,
-        "animal": household.animals,
-        "supply": household.supplies,
-        "chore": household.chores,
-    }
-    rows = {
-        sheet.name: [sheet.encode(one, place) for place, one in enumerate(flat[sheet.name])]
-        for sheet in SHEETS
-        if sheet.name in flat
-    }
-    rows["climate"] = [
-        CLIMATE.encode(one, place, (room.id,))
-        for room in household.rooms
-        for place, one in enumerate(room.climate)
-    ]
-    rows["own_range"] = [
-        OWN_RANGE.encode(one, place, (tank.id,))
-        for tank in household.tanks
-        for place, one in enumerate(tank.ranges)
-    ]
-    return rows
-
-
-def _none_or_one(value: Any) -> tuple[Any, ...]:
-    return () if value is None else (value,)
-
-
-def _check_references(household: Household) -> None:
-    """Refuse a tank or room that is named somewhere but not defined."""
-    tanks = {tank.id for tank in household.tanks}
-    rooms = {room.id for room in household.rooms}
-    owners: tuple[Chore | Equipment | Animal, ...] = (
-        *household.chores,
-        *household.equipment,
-        *household.animals,
+def _all(
+    connection: Connection, sheet: Sheet[T], **inner: Mapping[str, Sequence[Any]]
+) -> tuple[T, ...]:
+    """Return the values of a sheet; `inner` are attributes kept elsewhere, by the id of each."""
+    decode, id_at = sheet.decoder(), sheet.key_positions[0]
+    return tuple(
+        decode(row, **{name: tuple(by_id.get(row[id_at], ())) for name, by_id in inner.items()})
+        for row in rows_of(connection, sheet)
     )
-    for owner in owners:
-        if owner.tank is not None and owner.tank not in tanks:
-            raise UserFault("no_such_tank", tank=owner.tank, of=owner.name)
-    for tank in household.tanks:
-        if tank.room is not None and tank.room not in rooms:
-            raise UserFault("no_such_room", room=tank.room, of=tank.name)
 
 
-def _keyed(sheet: Sheet[Any], rows: Iterable[Sequence[Any]]) -> dict[Row, Row]:
-    positions = sheet.key_positions
-    return {tuple(row[at] for at in positions): tuple(row) for row in rows}
-
-
-def _refuse_twice(sheet: Sheet[Any], rows: Sequence[Row]) -> None:
-    seen: set[Row] = set()
-    for key in (tuple(row[at] for at in sheet.key_positions) for row in rows):
-        if key in seen:
-            raise UserFault("same_id_twice", what=sheet.name, id=key[-1])
-        seen.add(key)
-
-
-def _refuse_loss_of_history(
-    connection: Connection,
-    present: Mapping[str, Mapping[Row, Row]],
-    wanted: Mapping[str, Sequence[Row]],
-) -> None:
-    for sheet in (TANK, CHORE):
-        kept = _keyed(sheet, wanted[sheet.name])
-        name_at = [field.name for field in sheet.columns].index("name")
-        for key, row in present[sheet.name].items():
-            if key in kept or not connection.scalar(_HAS_HISTORY[sheet.name], {"id": key[0]}):
-                continue
-            raise UserFault("has_history", what=sheet.name, id=key[0], name=row[name_at])
-
-
-def _add_and_change(
-    connection: Connection, sheet: Sheet[Any], present: Mapping[Row, Row], wanted: Sequence[Row]
-) -> None:
-    names = [field.name for field in sheet.columns]
-    keys = [names[at] for at in sheet.key_positions]
-    added, changed = [], []
-    for key, row in _keyed(sheet, wanted).items():
-        if key not in present:
-            added.append(dict(zip(names, row, strict=True)))
-        elif present[key] != row:
-            changed.append({f"_{name}": value for name, value in zip(names, row, strict=True)})
-    table = TABLES[sheet.name]
-    if added:
-        connection.execute(table.insert(), added)
-    if changed:
-        values: dict[str, Any] = {name: bindparam(f"_{name}") for name in names if name not in keys}
-        connection.execute(table.update().where(_same_key(table, keys)).values(values), changed)
-
-
-def _remove(connection: Connection, sheet: Sheet[Any], gone: Sequence[Row]) -> None:
-    if not gone:
-        return
-    table = TABLES[sheet.name]
-    keys = [sheet.columns[at].name for at in sheet.key_positions]
-    rows = [{f"_{name}": value for name, value in zip(keys, key, strict=True)} for key in gone]
-    connection.execute(table.delete().where(_same_key(table, keys)), rows)
-
-
-def _same_key(table: Table, keys: Sequence[str]) -> Any:
-    return and_(*(table.c[name] == bindparam(f"_{name}") for name in keys))
+def _by_outer(connection: Connection, sheet: Sheet[T]) -> dict[str, list[T]]:
+    """Return the values of a sheet by their outer key."""
+    decode, found = sheet.decoder(), defaultdict(list)
+    for row in rows_of(connection, sheet):
+        found[row[0]].append(decode(row))
+    return found

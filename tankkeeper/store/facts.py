@@ -31,7 +31,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.store.columns import Field
 from tankkeeper.store.faults import Undecodable
-from tankkeeper.store.tables import COMPLETION_FIELDS, ENTRY_FIELDS, READING_FIELDS
+from tankkeeper.store.layout import COMPLETION_FIELDS, ENTRY_FIELDS, READING_FIELDS
 
 # Where things stand in a row: `seq`, one completed turn, then the columns of ENTRY_FIELDS.
 TURN = 1

@@ -8,16 +8,20 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tankkeeper.core.errors import Surroundings
 from tankkeeper.services.ports import CheckResult, Clock
-from tankkeeper.store import backups, inspection
+from tankkeeper.store import backups, queries
 from tankkeeper.store.engine import Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
 from tankkeeper.store.memory import Memory
 from tankkeeper.store.places import write_ahead_log
 from tankkeeper.store.schema import HEAD
-from tankkeeper.store.transaction import ReadingTransaction, WritingTransaction
+from tankkeeper.store.transaction import ReadingTransaction
+
+if TYPE_CHECKING:
+    from tankkeeper.store.writing import WritingTransaction
 
 CHECKED_AT_START_BYTES = 1_000_000
 
@@ -61,6 +65,9 @@ class FileStore:
     @contextmanager
     def writing(self) -> Iterator[WritingTransaction]:
         """Begin a writing transaction; it is committed at the end, or undone by an exception."""
+        # Declaring the tables takes as long as reading the household, and most starts only read.
+        from tankkeeper.store.writing import WritingTransaction
+
         if self.is_read_only:
             raise Surroundings("read_only", path=self.where)
         with told(self.where), self._engine.begin() as connection:
@@ -75,7 +82,8 @@ class FileStore:
     def last_host(self) -> str:
         """Return the name of the machine that wrote to the household last."""
         with told(self.where), self._reader.begin() as connection:
-            return inspection.last_host(connection)
+            host: str = connection.exec_driver_sql(queries.SELECT_LAST_HOST).scalar_one()
+            return host
 
     def backup(self, target: Path) -> None:
         """Write a verified copy to `target` with its SHA-256 beside it."""
@@ -103,6 +111,8 @@ class FileStore:
 
     def check(self) -> CheckResult:
         """Return what an integrity check finds."""
+        from tankkeeper.store import inspection
+
         with told(self.where), self._reader.begin() as connection:
             entries, problems = inspection.inspect(connection)
         return CheckResult(entries, problems, HEAD, self.where)

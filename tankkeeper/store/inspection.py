@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection
 
 from tankkeeper.core.history import taken_back
 from tankkeeper.core.logbook import Entry
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store.logbook import read_page
 from tankkeeper.store.revoking import claimed_turns
-from tankkeeper.store.tables import claim, entry, household, void
 
 MOST_PROBLEMS = 100
-
-
-def last_host(connection: Connection) -> str:
-    """Return the name of the machine that wrote to the household last."""
-    name: str = connection.execute(select(household.c.last_host)).scalar_one()
-    return name
 
 
 def inspect(connection: Connection) -> tuple[int, tuple[str, ...]]:
     """Return how many entries there are, and what is wrong with the file."""
     problems = [*_broken_pages(connection), *_broken_links(connection)]
     if problems:
-        return connection.execute(select(func.count()).select_from(entry)).scalar_one(), tuple(
-            problems
-        )
+        entries = connection.exec_driver_sql("SELECT count(*) FROM entry").scalar_one()
+        return entries, tuple(problems)
     log = [one.entry for one in read_page(connection, LogQuery())]
     gone = taken_back(log)
     problems = [*_wrong_voids(connection, log, gone), *_wrong_claims(connection, log, gone)]
@@ -44,7 +36,7 @@ def _broken_links(connection: Connection) -> list[str]:
 
 
 def _wrong_voids(connection: Connection, log: list[Entry], gone: frozenset[str]) -> list[str]:
-    kept = set(connection.execute(select(void.c.entry)).scalars())
+    kept = set(connection.exec_driver_sql("SELECT entry FROM void").scalars())
     return [
         f"entry {one.id}: taken back or not, the file says otherwise"
         for one in log
@@ -53,6 +45,6 @@ def _wrong_voids(connection: Connection, log: list[Entry], gone: frozenset[str])
 
 
 def _wrong_claims(connection: Connection, log: list[Entry], gone: frozenset[str]) -> list[str]:
-    kept = {(turn, seq) for turn, seq in connection.execute(select(claim.c.turn, claim.c.entry))}
+    kept = {tuple(row) for row in connection.exec_driver_sql("SELECT turn, entry FROM claim")}
     right = {(turn.id, one.seq) for one in log if one.id not in gone for turn in claimed_turns(one)}
     return [f"turn {turn}: held by the wrong entry" for turn, _seq in sorted(kept ^ right)]

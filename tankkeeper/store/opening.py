@@ -3,22 +3,17 @@
 from __future__ import annotations
 
 import os
-import secrets
-import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
-
-from sqlalchemy import insert
 
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.services.ports import Clock
 from tankkeeper.store import places
-from tankkeeper.store.definitions import household_row, write_household
-from tankkeeper.store.engine import Access, connect, make_engine
+from tankkeeper.store.engine import Access, connect
 from tankkeeper.store.faults import told
-from tankkeeper.store.file_store import FileStore, this_host
+from tankkeeper.store.file_store import FileStore
 from tankkeeper.store.schema import (
     APPLICATION_ID,
     HEAD,
@@ -26,8 +21,6 @@ from tankkeeper.store.schema import (
     is_known,
     revision_of,
 )
-from tankkeeper.store.tables import METADATA, alembic_version
-from tankkeeper.store.tables import household as household_table
 
 _MAGIC = b"SQLite format 3\0"
 _HEADER_BYTES = 100
@@ -36,6 +29,9 @@ _APPLICATION_ID_AT = 68
 
 def create(path: Path, household: Household, clock: Clock) -> FileStore:
     """Return a new household kept in a new file; a file that exists is refused."""
+    # The tables are declared only where they are made or written.
+    from tankkeeper.store.founding import fill_new
+
     where = str(path)
     with told(where):
         if path.exists():
@@ -43,7 +39,7 @@ def create(path: Path, household: Household, clock: Clock) -> FileStore:
         places.refuse_network_drive(path)
         places.make_private_folder(path.parent)
         with _removed_on_failure(path):
-            _fill_new(path, household)
+            fill_new(path, household)
     return open_household(path, clock)
 
 
@@ -141,32 +137,3 @@ def _removed_on_failure(path: Path) -> Iterator[None]:
     except BaseException:
         places.remove_database(path)
         raise
-
-
-def _fill_new(path: Path, household: Household) -> None:
-    with closing(connect(path, Access.WRITE)) as plain:
-        mark_as_ours(plain)
-    engine = make_engine(path, Access.WRITE)
-    try:
-        with engine.begin() as connection:
-            METADATA.create_all(connection, checkfirst=False)
-            connection.execute(insert(alembic_version), {"version_num": HEAD})
-            own = {"definitions_version": 1, "lineage": new_lineage(), "last_host": this_host()}
-            connection.execute(insert(household_table), household_row(household) | own)
-            write_household(connection, household)
-    finally:
-        engine.dispose()
-    with closing(connect(path, Access.WRITE)) as plain:
-        plain.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    places.flush_folder(path.parent)
-
-
-def mark_as_ours(plain: sqlite3.Connection) -> None:
-    """Write our number and the number of the schema into the header of a new file."""
-    plain.execute(f"PRAGMA application_id={APPLICATION_ID}")
-    plain.execute(f"PRAGMA user_version={USER_VERSION}")
-
-
-def new_lineage() -> str:
-    """Return a word that no content of this or another file has had."""
-    return secrets.token_hex(8)

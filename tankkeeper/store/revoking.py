@@ -11,25 +11,18 @@ import heapq
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, select
+from sqlalchemy import Connection, bindparam
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Skip, Turn
-from tankkeeper.store.tables import claim, entry, void
+from tankkeeper.store import queries
+from tankkeeper.store.logbook import is_void, seq_of
+from tankkeeper.store.tables import claim, void
 
-_ID: Any = bindparam("key")
 _SEQ: Any = bindparam("seq")
-_SELECT_SEQ = select(entry.c.seq).where(entry.c.id == _ID)
-_SELECT_TARGETS = select(entry.c.revokes, entry.c.replaces).where(entry.c.seq == _SEQ)
-_SELECT_VOID = select(void.c.by_entry).where(void.c.entry == _SEQ).limit(1)
 _ADD_VOID = void.insert()
 _REMOVE_VOID = void.delete().where(void.c.entry == _SEQ, void.c.by_entry == bindparam("by"))
 _FREE = claim.delete().where(claim.c.entry == _SEQ)
-_SELECT_HOLDER = select(claim.c.entry).where(
-    claim.c.chore == bindparam("at_chore"),
-    claim.c.turn_key == bindparam("at_key"),
-    claim.c.slot == bindparam("at_slot"),
-)
 _TAKE = claim.insert()
 
 Load = Callable[[int], Entry]
@@ -41,12 +34,6 @@ def claimed_turns(one: Entry) -> tuple[Turn, ...]:
     return tuple(dict.fromkeys(turn for turn in (*one.completes, *skipped) if turn.key))
 
 
-def seq_of(connection: Connection, entry_id: str) -> int | None:
-    """Return the `seq` of the entry with this id, or None."""
-    seq: int | None = connection.scalar(_SELECT_SEQ, {"key": entry_id})
-    return seq
-
-
 def take_back(connection: Connection, targets: Sequence[str], by: int, load: Load) -> None:
     """Void `targets` by the new entry `by`, and settle what follows for the entries before."""
     covers: list[tuple[int, int, bool]] = []
@@ -54,7 +41,7 @@ def take_back(connection: Connection, targets: Sequence[str], by: int, load: Loa
         seq = seq_of(connection, target)
         if seq is None or seq == by:
             raise UserFault("no_such_entry", entry=target)
-        if _is_void(connection, seq):
+        if is_void(connection, seq):
             raise UserFault("already_taken_back", entry=target)
         covers.append((-seq, by, True))
     freed, held = _settle(connection, covers)
@@ -68,8 +55,8 @@ def take_turns(connection: Connection, one: Entry, load: Load) -> None:
     """Claim the turns of `one`, or tell who holds one of them."""
     for turn in claimed_turns(one):
         slot = turn.slot.isoformat() if turn.slot is not None else ""
-        at = {"at_chore": turn.chore, "at_key": turn.key, "at_slot": slot}
-        holder = connection.scalar(_SELECT_HOLDER, at)
+        at = {"chore": turn.chore, "key": turn.key, "slot": slot}
+        holder = connection.exec_driver_sql(queries.SELECT_HOLDER_AT, at).scalar()
         if holder is not None:
             raise UserFault("already_done", turn=turn.id, holder=load(holder))
         row = {"chore": turn.chore, "turn_key": turn.key, "slot": slot}
@@ -85,27 +72,23 @@ def _settle(
     rose: list[int] = []
     while changes:
         seq = -changes[0][0]
-        was_void = _is_void(connection, seq)
+        was_void = is_void(connection, seq)
         while changes and changes[0][0] == -seq:
             _minus, by, covers = heapq.heappop(changes)
             if covers:
                 connection.execute(_ADD_VOID, {"entry": seq, "by_entry": by})
             else:
                 connection.execute(_REMOVE_VOID, {"seq": seq, "by": by})
-        is_void = _is_void(connection, seq)
-        if is_void == was_void:
+        falls = is_void(connection, seq)
+        if falls == was_void:
             continue
-        (fell if is_void else rose).append(seq)
+        (fell if falls else rose).append(seq)
         for target in _targets(connection, seq):
-            heapq.heappush(changes, (-target, seq, not is_void))
+            heapq.heappush(changes, (-target, seq, not falls))
     return fell, rose
 
 
-def _is_void(connection: Connection, seq: int) -> bool:
-    return connection.scalar(_SELECT_VOID, {"seq": seq}) is not None
-
-
 def _targets(connection: Connection, seq: int) -> list[int]:
-    ids = connection.execute(_SELECT_TARGETS, {"seq": seq}).one()
+    ids = connection.exec_driver_sql(queries.SELECT_TARGETS, {"seq": seq}).one()
     found = (seq_of(connection, entry_id) for entry_id in ids if entry_id is not None)
     return list(dict.fromkeys(one for one in found if one is not None))

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from operator import attrgetter
 from typing import Any, Generic, TypeVar
-
-from sqlalchemy import Column, MetaData, Table
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
@@ -69,11 +68,6 @@ class Sheet(Generic[T]):
         """Where in a row the columns of the primary key stand."""
         return tuple(index for index, field in enumerate(self.columns) if field.key)
 
-    def table(self, metadata: MetaData) -> Table:
-        """Return the strict table of this sheet."""
-        columns: list[Column[Any]] = [field.column() for field in self.columns]
-        return Table(self.name, metadata, *columns, sqlite_strict=True)
-
     def encode(self, value: T, place: int, outer: Sequence[Any] = ()) -> Row:
         """Return the row that keeps `value`."""
         row: list[Any] = [field.put(key) for field, key in zip(self.outer, outer, strict=True)]
@@ -85,16 +79,52 @@ class Sheet(Generic[T]):
             row.extend(_encode_part(part, getattr(value, part.attribute)))
         return tuple(row)
 
-    def decode(self, row: Sequence[Any], **more: Any) -> T:
-        """Return the value kept by `row`; `more` are attributes that stand elsewhere."""
+    def decoder(self) -> Callable[..., T]:
+        """Return what makes a value of a row; it takes attributes that stand elsewhere by name."""
         at = len(self.outer) + 1
-        values = dict(more)
-        for field, stored in zip(self.fields, row[at:], strict=False):
-            values[field.name] = field.get(stored)
+        own = _Stretch(self.fields, at)
         at += len(self.fields)
+        parts: list[tuple[Part, _Stretch]] = []
         for part in self.parts:
-            values[part.attribute], at = _decode_part(part, row, at)
-        return build(self.of, values)
+            at += part.optional
+            parts.append((part, _Stretch(part.fields, at, part.attribute_of)))
+            at += len(part.fields)
+
+        def decode(row: Sequence[Any], **more: Any) -> T:
+            values = own.values(row) | more
+            for part, stretch in parts:
+                is_there = not part.optional or row[stretch.first - 1]
+                values[part.attribute] = build(part.of, stretch.values(row)) if is_there else None
+            return build(self.of, values)
+
+        return decode
+
+
+class _Stretch:
+    """Columns that stand side by side in a row, and the attributes they keep."""
+
+    def __init__(
+        self,
+        fields: Sequence[Field],
+        first: int,
+        attribute_of: Callable[[Field], str] = attrgetter("name"),
+    ) -> None:
+        self.first = first
+        self._end = first + len(fields)
+        self._names = [attribute_of(field) for field in fields]
+        self._not_as_they_are = [
+            (name, field)
+            for name, field in zip(self._names, fields, strict=True)
+            if not field.is_kept_as_it_is
+        ]
+
+    def values(self, row: Sequence[Any]) -> dict[str, Any]:
+        """Return the attributes that the columns of a row keep."""
+        found = dict(zip(self._names, row[self.first : self._end], strict=True))
+        for name, field in self._not_as_they_are:
+            if found[name] is not None:
+                found[name] = field.get(found[name])
+        return found
 
 
 def build(of: type[T], values: dict[str, Any]) -> T:
@@ -110,15 +140,3 @@ def _encode_part(part: Part, value: Any) -> list[Any]:
         return [0, *[None] * len(part.fields)]
     row = [field.put(getattr(value, part.attribute_of(field))) for field in part.fields]
     return [1, *row] if part.optional else row
-
-
-def _decode_part(part: Part, row: Sequence[Any], at: int) -> tuple[Any, int]:
-    if part.optional:
-        at += 1
-        if not row[at - 1]:
-            return None, at + len(part.fields)
-    values = {
-        part.attribute_of(field): field.get(stored)
-        for field, stored in zip(part.fields, row[at:], strict=False)
-    }
-    return build(part.of, values), at + len(part.fields)

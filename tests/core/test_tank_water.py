@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
+from operator import itemgetter
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tankkeeper.core.amounts import fresh_water_due
 from tankkeeper.core.chores import ChoreKind
@@ -13,7 +17,15 @@ from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.fills import fill_log
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Room, Tank, TopOffLimits
-from tankkeeper.core.logbook import Entry, Fact, PauseMode, Readings, ReservoirCheck, TopOff
+from tankkeeper.core.logbook import (
+    Entry,
+    Fact,
+    PauseMode,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    WaterChange,
+)
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
 from tankkeeper.core.state import Memory, fold_household
@@ -25,6 +37,7 @@ from tests.builders import a_box, a_household, a_moment, an_entry, day
 
 FIRST = day("2026-03-02")
 BY_HAND = a_box(top_off=TopOffLimits(allowed_drop_mm=15.0))
+NAMES = ("salinity", "ph", "nitrate")
 FROM_RESERVOIR = a_box(top_off=TopOffLimits(reservoir_l=20.0, reserve_l=2.0))
 
 
@@ -197,3 +210,44 @@ def test_what_a_fold_remembers_changes_nothing() -> None:
             assert dict(warm.waters) == dict(cold.waters)
             losses.add(warm.waters["nook"].loss)
     assert len(losses) > 8
+
+
+FACTS = st.one_of(
+    st.builds(TopOff, st.sampled_from([0.4, 1.5, 3.0, None]), st.booleans(), st.booleans()),
+    st.builds(ReservoirCheck, st.sampled_from([4.0, 12.0, None])),
+    st.builds(WaterChange, st.sampled_from([20.0, None]), st.just(21.0), st.just(33.0)),
+    st.sampled_from([(name,) for name in NAMES] + [NAMES]).map(
+        lambda names: Readings(tuple(ReadingValue(name, 34.0, "", 34.0) for name in names))
+    ),
+)
+LOGS = st.lists(st.tuples(st.integers(0, 40), st.integers(-1, 1), FACTS), max_size=25)
+
+
+@given(LOGS, st.lists(st.integers(0, 40), max_size=2), st.sampled_from([BY_HAND, FROM_RESERVOIR]))
+def test_readings_of_which_all_was_read_anew_teach_nothing(
+    rows: list[tuple[int, int, Fact]], stood: list[int], tank: Tank
+) -> None:
+    """Whatever was logged and whenever the tank stood still: they can be left out of the log.
+
+    The day of an entry may lie a day beside its moment, as in a household that moved.
+    """
+    entries = [
+        replace(entry, day=entry.day + timedelta(days=beside))
+        for entry, (_after, beside, _fact) in zip(
+            logged(*sorted(((after, fact) for after, _beside, fact in rows), key=itemgetter(0))),
+            rows,
+            strict=True,
+        )
+    ]
+    freezes = tuple(span for first in stood for span in frozen(first, first + 3))
+    newest = {}
+    for entry in entries:
+        if isinstance(entry.fact, Readings):
+            newest |= {value.parameter: entry.id for value in entry.fact.values}
+    kept = [
+        entry
+        for entry in entries
+        if not isinstance(entry.fact, Readings) or entry.id in newest.values()
+    ]
+    on = FIRST + timedelta(days=45)
+    assert learn(tank, None, kept, on, freezes) == learn(tank, None, entries, on, freezes)

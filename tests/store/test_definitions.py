@@ -10,8 +10,8 @@ from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.store.file_store import FileStore
+from tankkeeper.store.layout import HOUSEHOLD, SHEETS
 from tankkeeper.store.opening import create, open_household
-from tankkeeper.store.tables import HOUSEHOLD, SHEETS
 from tests.store.households import chore, full, made, small, tank, turn_of
 
 ELSEWHERE = {

@@ -2,6 +2,8 @@
 
 import ast
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 from pathlib import Path
 
@@ -10,8 +12,10 @@ from sqlalchemy import Double, Integer, create_engine
 
 import tankkeeper
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.store import queries
 from tankkeeper.store.engine import Access, connect
 from tankkeeper.store.file_store import FileStore
+from tankkeeper.store.layout import SHEETS
 from tankkeeper.store.opening import create
 from tankkeeper.store.places import make_private_file
 from tankkeeper.store.schema import APPLICATION_ID, HEAD, REVISIONS, USER_VERSION
@@ -85,6 +89,48 @@ def test_every_table_is_strict_and_every_number_checked(name: str) -> None:
                 or f"{column.name} IN (0, 1)" in text
                 or (f"{column.name} >= 0" in text)
             )
+
+
+def test_what_is_read_is_what_the_tables_hold(store: FileStore) -> None:
+    """The text of the statements and the declared tables name the same columns in one order."""
+    with store._reader.connect() as connection:
+        for sheet in SHEETS:
+            found = connection.exec_driver_sql(queries.rows_of(sheet)).keys()
+            assert list(found) == list(METADATA.tables[sheet.name].columns.keys())
+        own = list(connection.exec_driver_sql(queries.SELECT_HOUSEHOLD).keys())
+        values = {"seq": 0, "seqs": "[]"}
+        one = list(connection.exec_driver_sql(queries.SELECT_BY_SEQ, values).keys())
+        readings = list(connection.exec_driver_sql(queries.SELECT_READINGS, values).keys())
+
+    not_in_core = ["definitions_version", "lineage", "last_host"]
+    assert [*own, *not_in_core] == list(METADATA.tables["household"].columns.keys())
+    turn = ["chore", "turn_key", "slot"]
+    seq, *of_entry = METADATA.tables["entry"].columns.keys()
+    assert one == [seq, *turn, *of_entry]
+    whole = list(METADATA.tables["reading"].columns.keys())
+    assert readings == [name for name in whole if name != "place"]
+
+
+def test_reading_declares_no_table(path: Path, clock: FixedClock) -> None:
+    """Opening and reading a household loads neither the tables nor what writes them."""
+    create(path, small(), clock).close()
+    read = f"""
+import sys
+from pathlib import Path
+from tankkeeper.app.clock import SystemClock
+from tankkeeper.store.opening import open_household
+store = open_household(Path({str(path)!r}), SystemClock())
+with store.reading() as reading:
+    reading.household(), reading.history()
+store.close()
+print(*sorted(name for name in sys.modules if name.startswith("tankkeeper.store.")))
+"""
+    done = subprocess.run([sys.executable, "-c", read], capture_output=True, text=True, check=True)
+
+    loaded = set(done.stdout.split())
+    writing = {"tables", "writing", "redefining", "revoking", "founding", "upgrade"}
+    assert "tankkeeper.store.queries" in loaded
+    assert loaded & {f"tankkeeper.store.{name}" for name in writing} == set()
 
 
 def test_history_is_not_removed_by_a_foreign_key() -> None:
