@@ -31,6 +31,7 @@ from tankkeeper.gui.window import Doors, Looks, Opened, Window
 
 if TYPE_CHECKING:
     from tankkeeper.gui.icons import Icons
+    from tankkeeper.gui.waking import Alarm
     from tankkeeper.services.desk import Desk
 
 PROGRAM = "tankkeeper"
@@ -197,7 +198,15 @@ def doors_to(wanted: Wanted) -> Doors:
         load=load_plainly,
         bring_in=_bring_in,
         take_out=_take_out,
+        # A clock that stands still wakes nobody.
+        alarm=_alarm if wanted.now is None else None,
     )
+
+
+def _alarm(ring: Callable[[], None], beat: Callable[[], None]) -> Alarm:
+    from tankkeeper.app.scheduler import BackgroundAlarm
+
+    return BackgroundAlarm(ring, beat)
 
 
 def load_plainly(names: Sequence[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,12 +21,15 @@ if TYPE_CHECKING:
     from tankkeeper.gui.motion import MotionChoice
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.session import Session
+    from tankkeeper.gui.waking import MakeAlarm, Waking
     from tankkeeper.services.desk import Desk
 
 _FRAME = tuple(
     f"tankkeeper.gui.{name}" for name in ("frame", "menu", "widgets.rail", "widgets.why_panel")
 )
 _BEHIND = ("tankkeeper.gui.morning",)
+# Loading what wakes the window takes longer than the first round; the first keys come before.
+ALARM_AFTER_MS = 1500
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
 
 
@@ -42,7 +46,7 @@ class Doors:
     """How the window gets at households; each is called in the worker.
 
     `begin` makes the household that was wanted, which is not there yet, from a tank file; `load`
-    imports modules by name.
+    imports modules by name; `alarm` makes what wakes the window, None where its clock stands still.
     """
 
     here: Callable[[], Opened]
@@ -52,6 +56,7 @@ class Doors:
     load: Callable[[Sequence[str]], None]
     bring_in: Callable[[Desk, Path], str]
     take_out: Callable[[Desk, Path], str]
+    alarm: MakeAlarm | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +92,11 @@ class Window(QObject):
         self._opened: Opened | Exception | None = None
         self._opening: _Opening | None = None
         self._not_opened: EmptyPage | None = None
+        self._waking: Waking | None = None
+        self._alarm_soon = QTimer(self)
+        self._alarm_soon.setSingleShot(True)
+        self._alarm_soon.setInterval(ALARM_AFTER_MS)
+        self._alarm_soon.timeout.connect(self._set_alarm)
         self.worker = Worker(self)
         self.shell = Shell(looks.title)
         self.shell.curtain.painted.connect(self._on_painted)
@@ -196,6 +206,22 @@ class Window(QObject):
         self.ready.emit()
         if self._menu is not None:
             QTimer.singleShot(0, self._menu.fill)
+        if self.doors.alarm is not None:
+            self._alarm_soon.start()
+
+    def _set_alarm(self) -> None:
+        """Let the worker make what wakes the window, once the round stands."""
+        session, make_alarm = self._session, self.doors.alarm
+        if session is None or make_alarm is None:
+            return
+        from tankkeeper.gui.waking import Waking
+
+        waking = self._waking = Waking(session, time.monotonic, self)
+        self.worker.run(lambda: waking.make(make_alarm), self._on_alarm, self._raise)
+
+    def _on_alarm(self, _made: None) -> None:
+        if self._waking is not None:
+            self._waking.begin()
 
     def _tell_not_open(self, error: Exception, frame: Frame) -> None:
         """Say in the window why the household could not be opened, and what can be done."""
@@ -221,6 +247,11 @@ class Window(QObject):
 
     def _close_session(self) -> None:
         """Take away what is shown; the worker closes the household after what is under way."""
+        self._alarm_soon.stop()
+        if self._waking is not None:
+            self._waking.stop()
+            self._waking.deleteLater()
+            self._waking = None
         if self._not_opened is not None and self._frame is not None:
             self._frame.remove_page(self._not_opened)
             self._not_opened = None
