@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from datetime import date
+from functools import lru_cache
 
 from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
@@ -23,7 +24,7 @@ from tankkeeper.core.evaporation import (
 )
 from tankkeeper.core.fills import FillLog, fill_log
 from tankkeeper.core.household import Room, Tank
-from tankkeeper.core.logbook import Entry, Readings, WaterChange
+from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
 from tankkeeper.core.loss_filter import LossFlag, LossSettings, LossState, level_error_l
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
@@ -75,9 +76,7 @@ def learn(
     settings = LossSettings(
         level_error_l=level_error_l(None if tank.has_automatic_top_off else area)
     )
-    factors = climate_factors(
-        climate, water_c=usual_water_c(tank), practical_salinity=tank.target_salinity or 35.0
-    )
+    factors = _factors(climate, usual_water_c(tank), tank.target_salinity or 35.0)
     state: LossState | None = None
     flags: tuple[LossFlag, ...] = ()
     if prior is not None:
@@ -98,6 +97,14 @@ def learn(
         salinity_is_read=is_read,
         readings=_newest_readings(entries),
     )
+
+
+@lru_cache(maxsize=64)
+def _factors(
+    climate: Climate, water_c: float, practical_salinity: float
+) -> tuple[float, ...] | None:
+    """Return the season's factors, which tanks of one room that are kept alike share."""
+    return climate_factors(climate, water_c=water_c, practical_salinity=practical_salinity)
 
 
 def _net_water(tank: Tank) -> Estimate | None:
@@ -169,8 +176,8 @@ def _salinity_at_mark(
     else:
         salinity, later = start[0], start[1] + 1
         is_read = True
-        missing = _missing_at(tank, state, entries, start[1], freezes)
-        if net is not None and missing and not tank.has_automatic_top_off:
+        if net is not None and not tank.has_automatic_top_off:
+            missing = _missing_at(tank, state, entries, start[1], freezes)
             salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
     if salinity is None or net is None:
         return salinity, is_read
@@ -203,6 +210,15 @@ def _newest_salinity(entries: Sequence[Entry], stood_until: int) -> tuple[float,
     return None
 
 
+def _last_mark(entries: Sequence[Entry], index: int) -> int:
+    """Return the place of the last fill to the mark before entry `index`, the start without one."""
+    for place in range(index - 1, -1, -1):
+        fact = entries[place].fact
+        if isinstance(fact, TopOff) and fact.to_mark:
+            return place
+    return 0
+
+
 def _missing_at(
     tank: Tank,
     state: LossState | None,
@@ -213,7 +229,7 @@ def _missing_at(
     """Return the litres that had evaporated when entry `index` was made."""
     if state is None:
         return 0.0
-    log = fill_log(tank, entries[:index], freezes)
+    log = fill_log(tank, entries[_last_mark(entries, index) : index], freezes)
     if log.mark is None:
         return 0.0
     days = (entries[index].at - log.mark.at).total_seconds() / 86400.0

@@ -165,6 +165,25 @@ def test_a_salinity_read_before_a_freeze_is_not_believed_after_it() -> None:
     assert found.learned.salinity_at_mark == 36.0
 
 
+def test_a_salinity_read_below_the_mark_is_brought_back_to_it() -> None:
+    """Two days after the last fill 3 L of some 86 L are gone, less the litre that came since.
+
+    Salt stays when water goes, so the salinity at the mark is lower by the share of the mass gone.
+    A litre of fresh water at 25.5 degC weighs 0.997 kg, one of salinity 35 weighs 1.023 kg (EOS-80,
+    UNESCO 1983).
+    """
+    rows = [
+        *fills(20),
+        an_entry(21, FIRST + timedelta(days=39), TopOff(1.0, to_mark=False), tank="nook"),
+        an_entry(22, FIRST + timedelta(days=40), reading(35.5), tank="nook"),
+    ]
+    learned = water(BY_HAND, rows, 40).learned
+    assert learned.net is not None
+    assert learned.salinity_at_mark is not None
+    share = 2.0 * 0.997 / (learned.net.value * 1.023)
+    assert 35.5 - learned.salinity_at_mark == pytest.approx(35.5 * share, rel=0.06)
+
+
 @pytest.mark.parametrize(
     ("drop_mm", "rise", "binds"),
     [(15.0, 5.0, Limit.LEVEL), (150.0, 0.5, Limit.SALINITY), (None, None, Limit.SALINITY)],
