@@ -16,7 +16,7 @@ from typing import Literal
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import DAYS_IN_FACTOR_MONTH, Prior
-from tankkeeper.core.loss_update import DEFAULT_SETTINGS, Learned, observe
+from tankkeeper.core.loss_update import DEFAULT_SETTINGS, Learned, observe, unrest
 from tankkeeper.core.loss_update import FlagKind as FlagKind
 from tankkeeper.core.loss_update import LossSettings as LossSettings
 from tankkeeper.core.values import dataclass
@@ -28,6 +28,8 @@ Z90 = 1.6448536269514722
 _SECONDS_PER_DAY = 86_400.0
 _DRIFT = log(1.3)
 _CHANGE_VARIANCE = 0.4**2
+# Of the unrest, what the present rate may be off by, and what the coming loss departs from it.
+_UNREST_OF_RATE, _UNREST_OF_LOSS = 1.7, 0.4
 
 Bound = Literal["upper", "median", "lower"]
 
@@ -81,6 +83,9 @@ class LossState:
     pending_sign: int = 0
     pending_y: float = 0.0
     pending_error: float = 0.0
+    middle: float = 0.0
+    departure: float = 0.0
+    swing: float = 0.0
 
     def to_numbers(self) -> tuple[float, ...]:
         """Return the state as one flat row of finite numbers."""
@@ -91,7 +96,8 @@ class LossState:
     @classmethod
     def from_numbers(cls, numbers: Sequence[float]) -> LossState:
         """Return the state that `to_numbers` was asked of."""
-        x, p, lam, n, c, m, xb, armed, litres, estimated, at, g, sign, y, r, has_mark = numbers
+        x, p, lam, n, c, m, xb, armed, litres, estimated, at, g, sign, y, r, *week, mark = numbers
+        middle, departure, swing = week
         return cls(
             log_rate=x,
             variance=p,
@@ -103,11 +109,14 @@ class LossState:
             drift_is_armed=bool(armed),
             open_litres=litres,
             open_is_estimated=bool(estimated),
-            last_at_s=at if has_mark else None,
+            last_at_s=at if mark else None,
             last_factor=g,
             pending_sign=int(sign),
             pending_y=y,
             pending_error=r,
+            middle=middle,
+            departure=departure,
+            swing=swing,
         )
 
 
@@ -125,6 +134,7 @@ def start(prior: Prior, marked_at: datetime | None = None, factor: float = 1.0) 
         log_rate=x,
         variance=prior.sd_ln**2,
         baseline=x,
+        middle=x,
         last_at_s=None if marked_at is None else _seconds(marked_at),
         last_factor=factor,
     )
@@ -230,6 +240,9 @@ def _learned(state: LossState) -> Learned:
         closes=state.closes,
         xb=state.baseline,
         armed=state.drift_is_armed,
+        middle=state.middle,
+        departure=state.departure,
+        swing=state.swing,
     )
 
 
@@ -252,17 +265,21 @@ def _state(
         pending_sign=k.sign,
         pending_y=k.y,
         pending_error=k.r,
+        middle=k.middle,
+        departure=k.departure,
+        swing=k.swing,
     )
 
 
 def conditions_changed(state: LossState) -> LossState:
     """Return the state after a stated change of lid, fan, heater or room: unsure, no alarm.
 
-    The baseline settles anew over the next closes, as at the start, so that the change which was
-    told is not found again as a creeping rise.
+    Baseline and mean of the week settle anew over the next closes, as at the start, so that the
+    change which was told is not found again as a creeping rise or as unrest.
     """
     variance = state.variance + _CHANGE_VARIANCE
-    return replace(state, variance=variance, baseline=state.log_rate, closes=0)
+    x = state.log_rate
+    return replace(state, variance=variance, baseline=x, closes=0, middle=x, departure=0.0)
 
 
 def rate(state: LossState, factor: float = 1.0) -> float:
@@ -271,8 +288,9 @@ def rate(state: LossState, factor: float = 1.0) -> float:
 
 
 def span(state: LossState, factor: float = 1.0) -> Estimate:
-    """Return the loss in litres a day with its 90 % span."""
-    return _estimate(rate(state, factor), sqrt(state.variance))
+    """Return the loss in litres a day with its 90 % span, swings of some days left out of it."""
+    variance = state.variance + _UNREST_OF_RATE * unrest(state.swing)
+    return _estimate(rate(state, factor), sqrt(variance))
 
 
 def _estimate(value: float, sd_ln: float) -> Estimate:
@@ -283,7 +301,8 @@ def _estimate(value: float, sd_ln: float) -> Estimate:
 def _loss_sd(state: LossState, h_days: float, settings: LossSettings) -> float:
     drifted = settings.wander**2 * h_days
     scatter = settings.relative_error**2 / sqrt(max(h_days, 1.0))
-    return sqrt(state.variance + state.noise * (drifted + scatter))
+    known = state.variance + _UNREST_OF_LOSS * unrest(state.swing)
+    return sqrt(known + state.noise * (drifted + scatter))
 
 
 def loss_over(

@@ -2,6 +2,12 @@
 
 The soft update is the probabilistic data association form of the tracking literature
 (Bar-Shalom, from memory); its constants are this project's.
+
+A room where windows stand open for days makes the loss swing for days, and the rate follows such
+swings though they pass. How far they go is told by neighbouring entries that depart from the mean
+of a week to the same side: white scatter and the error of a level do not, or the other way. What
+they exceed the wandering that is supposed anyway widens the spans (`unrest`). Its constants were
+chosen on simulated logs, see tests/benchmarks/bench_loss_filter.py.
 """
 
 from __future__ import annotations
@@ -18,6 +24,12 @@ _BASELINE_DAYS = 30.0
 _UNLOGGED_VARIANCE = 0.35**2
 _SPILL_VARIANCE = 0.6**2
 _STEP_VARIANCE = 0.6**2
+LEAST_NOISE, MOST_NOISE = 0.35, 9.0
+_SETTLING_CLOSES = 3
+_MIDDLE_DAYS = 7.0
+_LARGEST_DEPARTURE = 0.4
+_SWING_CLOSES = 25
+_USUAL_SWING = 0.004
 
 
 class FlagKind(StrEnum):
@@ -57,6 +69,9 @@ class Learned(NamedTuple):
     closes: int
     xb: float
     armed: bool
+    middle: float
+    departure: float
+    swing: float
 
 
 def _weight(d: float, s: float, settings: LossSettings) -> float:
@@ -75,7 +90,7 @@ def observe(
     k: Learned, litres: float, dt: float, g: float, settings: LossSettings
 ) -> tuple[Learned, FlagKind | None]:
     """Return the state after one measured interval, its variance being predicted already."""
-    x, p, lam, n, m, _, _, _, closes, xb, armed = k
+    x, p, lam, n, m, _, _, _, closes, xb, armed, middle, departure, swing = k
     y = log(litres / (dt * g))
     vhat = exp(x) * g * dt
     floor = 2.0 * settings.level_error_l
@@ -95,11 +110,31 @@ def observe(
     if n > 4:
         lam, m = _noise(lam, m, w, d * d / s)
     closes += 1
+    if closes > _SETTLING_CLOSES:
+        before, departure = departure, _within(y - middle)
+        swing += (departure * before - swing) / (m if m < _SWING_CLOSES else _SWING_CLOSES)
+        middle += (1.0 - exp(-dt / _MIDDLE_DAYS)) * (x - middle)
+    else:
+        middle = x
     if closes <= _BASELINE_CLOSES:
         xb = x
     else:
         xb += (1.0 - exp(-dt / _BASELINE_DAYS)) * (x - xb)
-    return Learned(x, p, lam, n, m, 0, 0.0, 0.0, closes, xb, armed), None
+    return Learned(x, p, lam, n, m, 0, 0.0, 0.0, closes, xb, armed, middle, departure, swing), None
+
+
+def _within(departure: float) -> float:
+    """Return a departure from the mean of the week; one far out counts as a large one."""
+    return min(max(departure, -_LARGEST_DEPARTURE), _LARGEST_DEPARTURE)
+
+
+def unrest(swing: float) -> float:
+    """Return by how much the loss swings for days beyond the wandering that is supposed anyway.
+
+    >>> unrest(0.003), round(unrest(0.014), 3)
+    (0.0, 0.01)
+    """
+    return max(0.0, swing - _USUAL_SWING)
 
 
 def _noise(lam: float, m: int, w: float, misfit: float) -> tuple[float, int]:
@@ -107,13 +142,13 @@ def _noise(lam: float, m: int, w: float, misfit: float) -> tuple[float, int]:
     m += 1
     step = w / m if m < 40 else w / 40.0
     lam *= 1.0 + step * ((misfit if misfit < 9.0 else 9.0) - 1.0)
-    return min(max(lam, 0.5), 9.0), m
+    return min(max(lam, LEAST_NOISE), MOST_NOISE), m
 
 
 def _set_aside(k: Learned, d: float, y: float, r: float) -> tuple[Learned, FlagKind]:
     """Return the state with an odd entry kept for later, or taken as a step with the one before.
 
-    A step is told by its own flag, so the baseline moves with it.
+    A step is told by its own flag, so the baseline and the mean of the week move with it.
     """
     sign = 1 if d > 0.0 else -1
     if k.sign != sign:
@@ -125,4 +160,7 @@ def _set_aside(k: Learned, d: float, y: float, r: float) -> tuple[Learned, FlagK
         x += gain * (seen_y - x)
         p *= 1.0 - gain
     kind = FlagKind.STEP_UP if sign > 0 else FlagKind.STEP_DOWN
-    return Learned(x, p, k.lam, k.n + 2, k.m, 0, 0.0, 0.0, k.closes + 1, x, k.armed), kind
+    found = Learned(
+        x, p, k.lam, k.n + 2, k.m, 0, 0.0, 0.0, k.closes + 1, x, k.armed, x, 0.0, k.swing
+    )
+    return found, kind
