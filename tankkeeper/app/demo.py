@@ -7,7 +7,6 @@ from pathlib import Path
 
 from tankkeeper.app.bootstrap import desk_on, make_sample
 from tankkeeper.app.clock import FixedClock, SystemClock
-from tankkeeper.app.paths import cache_dir
 from tankkeeper.cli.values import Hours, given_now
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.services.ports import Clock
@@ -18,11 +17,6 @@ FARTHEST_BEHIND = timedelta(hours=24)
 KEPT_ASIDE = 3
 # A copy that is none any more is put aside like a stale one.
 _SPOILED = frozenset({"damaged_file", "empty_file", "not_a_household", "newer_file"})
-
-
-def demo_file() -> Path:
-    """Return the file of the copy; it need not exist yet."""
-    return cache_dir() / "sample.tankkeeper"
 
 
 def ready_demo(where: Path, now: str | None) -> None:

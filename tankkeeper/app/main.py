@@ -94,14 +94,23 @@ def _run(said: argparse.Namespace) -> int:
 def _where(said: argparse.Namespace) -> Path:
     """Return the file of the household; the copy of the sample is made when it is asked for."""
     from tankkeeper.app.bootstrap import file_named
-    from tankkeeper.app.paths import user_data_file
+    from tankkeeper.app.paths import demo_file, user_data_file
 
     if said.demo:
-        from tankkeeper.app.demo import demo_file, ready_demo
+        from tankkeeper.app.demo import ready_demo
 
         ready_demo(demo_file(), said.now)
         return demo_file()
     return user_data_file() if said.household is None else file_named(said.household)
+
+
+def _place(said: argparse.Namespace) -> Path:
+    """Return where that file lies, without a look at it."""
+    from tankkeeper.app.paths import demo_file, user_data_file
+
+    if said.demo:
+        return demo_file()
+    return user_data_file() if said.household is None else Path(said.household).expanduser()
 
 
 def _window(said: argparse.Namespace) -> int:
@@ -114,6 +123,8 @@ def _window(said: argparse.Namespace) -> int:
     wanted = window.Wanted(
         where=lambda: _where(said),
         person=lambda: said.person or _settings().person,
+        is_person_named=said.person is not None,
+        place=_place(said),
         now=said.now,
         is_demo=said.demo,
         name="sample household" if said.demo else Path(said.household or "household").stem,

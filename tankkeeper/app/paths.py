@@ -1,13 +1,17 @@
 """Where things lie: what travels with the program, and what belongs to the person using it.
 
-The library that knows the folders loads only when one is asked for: the window stands before.
+The library that knows the folders of other systems loads only when one is asked for. Where window
+and type stood last is asked before the window stands, so on Linux the few rules are kept here.
 """
 
+import os
+import sys
 from pathlib import Path
 
 import tankkeeper
 
 _NAME = "tankkeeper"
+_ON_LINUX = "linux" in sys.platform
 _PACKAGE = Path(tankkeeper.__file__).resolve().parent
 
 
@@ -31,6 +35,8 @@ def sample_tanks() -> Path:
 
 def data_dir() -> Path:
     """The person's folder for what must be kept; it need not exist yet."""
+    if _ON_LINUX:
+        return _xdg("XDG_DATA_HOME", ".local/share")
     import platformdirs
 
     return platformdirs.user_data_path(_NAME, appauthor=False)
@@ -43,6 +49,8 @@ def user_data_file() -> Path:
 
 def config_dir() -> Path:
     """The person's folder for settings of the window; it need not exist yet."""
+    if _ON_LINUX:
+        return _xdg("XDG_CONFIG_HOME", ".config")
     import platformdirs
 
     return platformdirs.user_config_path(_NAME, appauthor=False)
@@ -50,9 +58,22 @@ def config_dir() -> Path:
 
 def cache_dir() -> Path:
     """The person's folder for what can be made again, such as the sample that is played with."""
+    if _ON_LINUX:
+        return _xdg("XDG_CACHE_HOME", ".cache")
     import platformdirs
 
     return platformdirs.user_cache_path(_NAME, appauthor=False)
+
+
+def demo_file() -> Path:
+    """The copy of the sample household that is played with; it need not exist yet."""
+    return cache_dir() / "sample.tankkeeper"
+
+
+def _xdg(variable: str, usual: str) -> Path:
+    """XDG Base Directory Specification 0.8 (2021): a relative path there must be ignored."""
+    said = os.environ.get(variable, "")
+    return (Path(said) if said.startswith("/") else Path.home() / usual) / _NAME
 
 
 def _travelling(installed: str, in_checkout: str) -> Path:

@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import gc
-import importlib
 import logging
 import sys
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, QTimer
+from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, Qt, QTimer
 from PySide6.QtGui import QFont, QFontInfo
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.app.doors import HouseKeeping, Wanted, doors_to
+from tankkeeper.app.instance import SHOW, hand_over
 from tankkeeper.app.paths import resource
-from tankkeeper.app.plain_imports import plain_imports
-from tankkeeper.core.values import dataclass
-from tankkeeper.gui.palette import SchemeKeeper
+from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
+from tankkeeper.gui.palette import SchemeChoice, SchemeKeeper
 from tankkeeper.gui.typography import (
     LARGEST_PERCENT,
     SMALLEST_PERCENT,
@@ -27,12 +27,10 @@ from tankkeeper.gui.typography import (
     interface_font,
     load_fonts,
 )
-from tankkeeper.gui.window import Doors, Looks, Opened, Window
+from tankkeeper.gui.window import Looks, Window
 
 if TYPE_CHECKING:
     from tankkeeper.gui.icons import Icons
-    from tankkeeper.gui.waking import Alarm
-    from tankkeeper.services.desk import Desk
 
 PROGRAM = "tankkeeper"
 PERCENT_STEP = 10
@@ -85,13 +83,25 @@ def chosen_font(app: QApplication) -> QFont:
 class Looking(QObject):
     """How the application looks: scheme and size of type, changed from the window."""
 
-    def __init__(self, app: QApplication) -> None:
+    def __init__(
+        self, app: QApplication, percent: int = 100, choice: SchemeChoice = SchemeChoice.FOLLOW
+    ) -> None:
         super().__init__(app)
         self._app = app
-        self._percent = 100
+        self._percent = percent
         self._system = chosen_font(app)
-        self._scheme = SchemeKeeper(app)
-        app.setFont(self._system)
+        self._scheme = SchemeKeeper(app, choice)
+        app.setFont(self._system if percent == 100 else base_font(self._system, percent))
+
+    @property
+    def percent(self) -> int:
+        """The size of type, in per cent of the system's."""
+        return self._percent
+
+    @property
+    def choice(self) -> SchemeChoice:
+        """The colours that were asked for."""
+        return self._scheme.choice
 
     def complete(self) -> None:
         """Do what the first paint need not wait for: other weights, and the system's scheme."""
@@ -109,38 +119,56 @@ class Looking(QObject):
         self._app.setFont(base_font(self._system, self._percent))
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What the person typed who opened the window; `where` and `person` are asked in the worker."""
-
-    where: Callable[[], Path]
-    person: Callable[[], str | None]
-    name: str
-    now: str | None = None
-    is_demo: bool = False
-
-
 def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     """Open the window on a household and return the exit status when it is closed."""
     # Nothing of what loads now is garbage; looking for some took a tenth of the start.
     gc.disable()
     app = application()
-    looking = Looking(app)
-    window = Window(doors_to(wanted), looks_of(wanted))
+    if wanted.now is None and hand_over(wanted.place, {"say": SHOW}):
+        return 0
+    memory = WindowMemory(state_file())
+    was = memory.left()
+    looking = Looking(app, was.percent, was.scheme)
+    keeping = HouseKeeping(wanted, memory)
+    window = Window(doors_to(wanted, keeping), looks_of(wanted))
+    keeping.attend(window)
     window.ready.connect(_collect_from_now_on)
     window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
     window.painted.connect(looking.complete)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
-    window.shell.resize(fitting_size(app.primaryScreen().availableSize()))
+    window.shell.closing.connect(
+        lambda: memory.keep_left(left_of(window.shell, looking.percent, looking.choice))
+    )
+    put_back(window.shell, was, app)
     window.show()
     try:
         return app.exec()
     finally:
+        keeping.end()
         sys.excepthook = previous
         gc.enable()
         del reporter
+
+
+def put_back(shell: QWidget, was: Left, app: QApplication) -> None:
+    """Put a window that is not shown yet where it was left, the usual place where it cannot be."""
+    screens = [screen.availableGeometry() for screen in app.screens()]
+    place = placed(was.place, screens, QSize(*FRAME_SIZE))
+    if place is None:
+        shell.resize(fitting_size(app.primaryScreen().availableSize()))
+    else:
+        shell.setGeometry(place)
+    if was.is_maximized:
+        shell.setWindowState(Qt.WindowState.WindowMaximized)
+
+
+def left_of(shell: QWidget, percent: int, choice: SchemeChoice) -> Left:
+    """Return how a window is left."""
+    is_maximized = bool(shell.windowState() & Qt.WindowState.WindowMaximized)
+    place = shell.normalGeometry() if is_maximized else shell.geometry()
+    return Left(place if place.isValid() else None, is_maximized, percent, choice)
 
 
 def fitting_size(free: QSize) -> QSize:
@@ -186,86 +214,6 @@ def _icons() -> Icons:
     from tankkeeper.gui.icons import Icons
 
     return Icons(resource("icons"))
-
-
-def doors_to(wanted: Wanted) -> Doors:
-    """Return how the window gets at households; nothing is loaded before a door is used."""
-    return Doors(
-        here=lambda: _open_wanted(wanted),
-        other=lambda path: Opened(_open(path, wanted.now), wanted.person()),
-        sample=lambda: Opened(_open_sample(wanted.now), None),
-        begin=lambda path: Opened(_begin(wanted.where(), path, wanted.now), wanted.person()),
-        load=load_plainly,
-        bring_in=_bring_in,
-        take_out=_take_out,
-        # A clock that stands still wakes nobody.
-        alarm=_alarm if wanted.now is None else None,
-    )
-
-
-def _alarm(ring: Callable[[], None], beat: Callable[[], None]) -> Alarm:
-    from tankkeeper.app.scheduler import BackgroundAlarm
-
-    return BackgroundAlarm(ring, beat)
-
-
-def load_plainly(names: Sequence[str]) -> None:
-    """Import modules of the window; none of them asks Qt for another naming style."""
-    with plain_imports():
-        for name in names:
-            importlib.import_module(name)
-
-
-def _open_wanted(wanted: Wanted) -> Opened:
-    with plain_imports():
-        return Opened(_open(wanted.where(), wanted.now), wanted.person())
-
-
-def _open(where: Path, now: str | None) -> Desk:
-    from tankkeeper.app.bootstrap import open_at
-
-    return open_at(where, now)
-
-
-def _open_sample(now: str | None) -> Desk:
-    from tankkeeper.app.demo import demo_file, ready_demo
-
-    ready_demo(demo_file(), now)
-    return _open(demo_file(), now)
-
-
-def _begin(where: Path, file: Path, now: str | None) -> Desk:
-    """Make a household from a tank file: a whole one as it is, a tank in one that is new."""
-    from tankkeeper.app.bootstrap import TheHouses
-    from tankkeeper.cli.files import read_text
-    from tankkeeper.services.tank_file import is_tank_file
-
-    text, houses = read_text(str(file)), TheHouses(where, now)
-    where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if is_tank_file(text):
-        with houses.new(where, None, None):
-            pass
-        desk = _open(where, now)
-        _bring_in(desk, file)
-        return desk
-    houses.new_from(text)
-    return _open(where, now)
-
-
-def _bring_in(desk: Desk, path: Path) -> str:
-    from tankkeeper.cli.files import read_text
-    from tankkeeper.services.exchange import import_text
-
-    import_text(desk, read_text(str(path)))
-    return f"Imported {path.name}."
-
-
-def _take_out(desk: Desk, path: Path) -> str:
-    from tankkeeper.cli.files import write_text
-    from tankkeeper.services.exchange import export_household
-
-    write_text(path, export_household(desk), over=True)
-    return f"Exported to {path.name}."
 
 
 class _StartReport(QObject):

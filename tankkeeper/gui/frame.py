@@ -160,6 +160,10 @@ class Frame(QWidget):
         """Pass a command on to whoever carries it out."""
         self.commanded.emit(command)
 
+    def has_view(self, view_id: str) -> bool:
+        """Return whether there is a view with this id."""
+        return any(view.id == view_id for view in self._views)
+
     def has_page(self, view_id: str) -> bool:
         """Return whether the page of a view was added."""
         return view_id in self._pages

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import time
 from collections import deque
 from collections.abc import Callable, Sequence
@@ -19,7 +20,7 @@ from tankkeeper.gui.reading import Shown, read_household
 from tankkeeper.gui.worker import Worker
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
-from tankkeeper.services.desk import Desk
+from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
 
 Refused = Callable[[TankkeeperError], None]
@@ -28,6 +29,7 @@ Beside = Callable[[Desk, Shown], object]
 # A key pressed while something is written waits for its turn, but not for longer than a person
 # still means it.
 LONGEST_WISH_S = 1.5
+_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +70,18 @@ class Session(QObject):
     behind = Signal(bool)
 
     def __init__(
-        self, worker: Worker, desk: Desk, decimal_sign: str = ".", parent: QObject | None = None
+        self,
+        worker: Worker,
+        desk: Desk,
+        decimal_sign: str = ".",
+        parent: QObject | None = None,
+        tank_id: str | None = None,
     ) -> None:
         super().__init__(parent)
         self._worker = worker
         self._desk = desk
         self._decimal_sign = decimal_sign
-        self._tank_id: str | None = None
+        self._tank_id = tank_id
         self._person_id: str | None = None
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
@@ -82,6 +89,9 @@ class Session(QObject):
         self._unseen = 0
         self._wishes: deque[_Wish] = deque()
         self._beside: Beside | None = None
+        self._is_changed = False
+        self._has_left = False
+        desk.listeners.append(self._on_change)
 
     @property
     def is_behind(self) -> bool:
@@ -142,10 +152,14 @@ class Session(QObject):
 
     def refresh(self) -> None:
         """Read the household anew."""
+        if self._has_left:
+            return
         self._worker.run(self._read, self._on_read, self._on_broke)
 
     def look(self) -> None:
         """Read anew only if somebody else wrote, or if the hour changes what is shown."""
+        if self._has_left:
+            return
         self._worker.run(self._read_if_changed, self._on_read, self._on_broke)
 
     def tick(self, ticks: Sequence[ticking.Tick], answer: Answer) -> None:
@@ -241,11 +255,29 @@ class Session(QObject):
             lambda: keeping.rolling_backup(self._desk), self._on_backed_up, self._on_broke
         )
 
-    def leave(self) -> None:
-        """Let the worker finish what is under way and close the household; nothing is told."""
+    def leave(self, *, backs_up: bool = True) -> None:
+        """Let the worker finish what is under way and close the household; nothing is told.
+
+        What was written here since the last backup is backed up before.
+        """
+        self._has_left = True
         self._wishes.clear()
         self._worker.forget()
-        self._worker.run(self._desk.store.close, _nothing, _raised)
+        self._worker.run(lambda: self._close(backs_up), _nothing, _raised)
+
+    def _close(self, backs_up: bool) -> None:
+        try:
+            if backs_up and self._is_changed:
+                keeping.rolling_backup(self._desk)
+        except (Surroundings, OSError) as failure:
+            # Nobody is left to tell; the log has it, and the next start shows the older backup.
+            _log.warning("no backup could be written on leaving", exc_info=failure)
+        finally:
+            self._desk.store.close()
+
+    def _on_change(self, _change: Change) -> None:
+        """Take note, in whatever thread writes, that there is something to back up."""
+        self._is_changed = True
 
     def _read(self) -> Shown:
         shown = read_household(self._desk, self._tank_id, self._decimal_sign)
@@ -271,6 +303,7 @@ class Session(QObject):
         self.broke.emit(error)
 
     def _on_backed_up(self, _path: object) -> None:
+        self._is_changed = False
         self.refresh()
 
     def _failing(self, refused: Refused) -> Callable[[Exception], None]:

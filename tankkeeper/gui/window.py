@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -30,15 +31,33 @@ _FRAME = tuple(
 _BEHIND = ("tankkeeper.gui.morning",)
 # Loading what wakes the window takes longer than the first round; the first keys come before.
 ALARM_AFTER_MS = 1500
+# How long the closed window waits for the backup and the closing of the household.
+LEAVE_MS = 2000
+_log = logging.getLogger(__name__)
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
 
 
 @dataclass(frozen=True, slots=True)
+class Standing:
+    """What is open of a household: the view, the chosen tank, and who is at the window."""
+
+    view: str
+    tank_id: str | None = None
+    person_id: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
-    """An open household, and who is at the window if the settings say so."""
+    """An open household, who is at the window if that is known, and how it was left.
+
+    `told` is what there is to say of its opening; `backs_up` says whether it is worth a backup.
+    """
 
     desk: Desk
     person: str | None = None
+    standing: Standing | None = None
+    told: str = ""
+    backs_up: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +92,15 @@ class Window(QObject):
     """The program's window; `ready` tells that rows stand and ticks are taken.
 
     `painted` tells that the window can be seen; `scheme_toggled` and `type_scaled` are for
-    whoever owns the application.
+    whoever owns the application; `left` tells where a household lies that is being closed, and its
+    `Standing`.
     """
 
     painted = Signal()
     ready = Signal()
     scheme_toggled = Signal()
     type_scaled = Signal(int)
+    left = Signal(str, object)
 
     def __init__(self, doors: Doors, looks: Looks, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -93,6 +114,9 @@ class Window(QObject):
         self._opening: _Opening | None = None
         self._not_opened: EmptyPage | None = None
         self._waking: Waking | None = None
+        self._standing: Standing | None = None
+        self._backs_up = True
+        self._told = ""
         self._alarm_soon = QTimer(self)
         self._alarm_soon.setSingleShot(True)
         self._alarm_soon.setInterval(ALARM_AFTER_MS)
@@ -193,7 +217,11 @@ class Window(QObject):
         from tankkeeper.gui.morning import Morning
         from tankkeeper.gui.session import Session
 
-        self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self)
+        standing = self._standing = opened.standing
+        tank_id = standing.tank_id if standing is not None else None
+        self._backs_up, self._told = opened.backs_up, opened.told
+        frame.rail.want(tank_id)
+        self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self, tank_id)
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self)
         self._morning.begin(opened.person)
@@ -206,8 +234,21 @@ class Window(QObject):
         self.ready.emit()
         if self._menu is not None:
             QTimer.singleShot(0, self._menu.fill)
+        QTimer.singleShot(0, self._restore)
         if self.doors.alarm is not None:
             self._alarm_soon.start()
+
+    def _restore(self) -> None:
+        """Go to the view that was left, and tell what there is to say of the opening."""
+        standing, self._standing = self._standing, None
+        told, self._told = self._told, ""
+        frame, session = self._frame, self._session
+        if frame is None or session is None:
+            return
+        if standing is not None and frame.has_view(standing.view):
+            frame.show_view(standing.view)
+        if told:
+            session.did.emit(told)
 
     def _set_alarm(self) -> None:
         """Let the worker make what wakes the window, once the round stands."""
@@ -247,6 +288,7 @@ class Window(QObject):
 
     def _close_session(self) -> None:
         """Take away what is shown; the worker closes the household after what is under way."""
+        self._tell_left()
         self._alarm_soon.stop()
         if self._waking is not None:
             self._waking.stop()
@@ -260,13 +302,22 @@ class Window(QObject):
             self._morning.dispose()
             self._morning = None
         if self._session is not None:
-            self._session.leave()
+            self._session.leave(backs_up=self._backs_up)
             self._session.deleteLater()
             self._session = None
 
+    def _tell_left(self) -> None:
+        session, frame = self._session, self._frame
+        if session is not None and session.last is not None and frame is not None:
+            standing = Standing(frame.view_id, session.tank_id, session.person_id)
+            self.left.emit(session.last.where, standing)
+
     def _on_closing(self) -> None:
+        """Leave at once for the eye; what is still to be kept gets some time behind it."""
         self._close_session()
-        self.worker.finish()
+        self.shell.hide()
+        if not self.worker.finish(LEAVE_MS):
+            _log.info("the household is still being closed or backed up")
         if self._opening is not None and self._opening.opened is not None:
             # Closed before its household was shown.
             self._opening.opened.desk.store.close()

@@ -78,10 +78,13 @@ class Worker(QObject):
         """Let what is under way go on to its end; what it gives is not told any more."""
         self._waiting.clear()
 
-    def finish(self) -> None:
-        """Wait until all work is done; what it gave is not told any more."""
+    def finish(self, wait_ms: int = -1) -> bool:
+        """Wait until all work is done, or for so long; what it gave is not told any more.
+
+        Tells whether it is done; what is not goes on to its end before the program ends.
+        """
         self.forget()
-        self._pool.waitForDone()
+        return self._pool.waitForDone(wait_ms)
 
     @Slot(object)
     def _on_done(self, result: object) -> None:

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tankkeeper.app.demo import KEPT_ASIDE, demo_file, ready_demo
+from tankkeeper.app.demo import KEPT_ASIDE, ready_demo
 from tankkeeper.app.main import main
+from tankkeeper.app.paths import demo_file
 
 NOW = "2026-03-02T07:00"
 

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.app.window import load_plainly
+from tankkeeper.app.doors import load_plainly
 from tankkeeper.core.chores import (
     AfterLastDone,
     Amount,

@@ -116,6 +116,8 @@ class TankRail(QListView):
         self._motion = motion
         self._has_told = False
         self._told: str | None = None
+        self._wish: str | None = None
+        self._has_wish = False
         self._targets: dict[str | None, tuple[TankPicture, TankPicture]] = {}
         self._rising: dict[str | None, tuple[TankPicture, TankPicture]] = {}
         self._metrics: Metrics = metrics_for(self.font())
@@ -154,7 +156,8 @@ class TankRail(QListView):
 
     def set_cards(self, cards: Sequence[TankCard]) -> None:
         """Show these cards, keep the chosen one, and let water rise where it was topped off."""
-        chosen = self.chosen_id
+        chosen = self._wish if self._has_wish else self.chosen_id
+        self._has_wish = False
         before = {card.id: card for card in self._model.cards}
         self.selectionModel().blockSignals(True)
         self._model.set_cards(cards)
@@ -165,6 +168,10 @@ class TankRail(QListView):
         elif cards:
             self.choose(cards[0].id)
         self._let_rise(before, cards)
+
+    def want(self, tank_id: str | None) -> None:
+        """Choose this tank among the cards that come next, the first one if it is not there."""
+        self._wish, self._has_wish = tank_id, True
 
     def choose(self, tank_id: str | None) -> None:
         """Choose a tank, None for the whole house, and bring it into view."""

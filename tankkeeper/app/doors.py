@@ -1,0 +1,225 @@
+"""The doors to households: how the window opens one, and what is kept beside each."""
+
+from __future__ import annotations
+
+import importlib
+import logging
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+
+from tankkeeper.app.instance import HouseLock, Listening, raising
+from tankkeeper.app.paths import demo_file
+from tankkeeper.app.plain_imports import plain_imports
+from tankkeeper.app.window_state import WindowMemory
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.window import Doors, Opened, Standing, Window
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.waking import Alarm
+    from tankkeeper.services.desk import Desk
+
+# Second starts that come sooner wait for it; the first drawing of the rows does not.
+_LISTEN_AFTER_MS = 200
+_log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the person typed who opened the window; `where` and `person` are asked in the worker.
+
+    `place` is where the file lies that `where` gives once it is there.
+    """
+
+    where: Callable[[], Path]
+    person: Callable[[], str | None]
+    name: str
+    place: Path
+    is_person_named: bool = False
+    now: str | None = None
+    is_demo: bool = False
+
+
+class HouseKeeping(QObject):
+    """What the window keeps beside each household that it opens: that it is open, and how it was.
+
+    `opened` is for the worker, everything else for the window's thread.
+    """
+
+    def __init__(self, wanted: Wanted, memory: WindowMemory) -> None:
+        super().__init__()
+        self._wanted = wanted
+        self._memory = memory
+        self._lock = HouseLock()
+        self._listening = Listening(self)
+        self._usual: str | None = None
+        self._window: Window | None = None
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(_LISTEN_AFTER_MS)
+        self._soon.timeout.connect(self._load)
+
+    def attend(self, window: Window) -> None:
+        """Keep what this window opens."""
+        self._window = window
+        window.ready.connect(self._on_ready)
+        window.left.connect(self._on_left)
+        self._listening.asked.connect(raising(window.shell))
+
+    def opened(
+        self, where: Path, usual: str | None, open_it: Callable[[], Desk], backs_up: bool
+    ) -> Opened:
+        """Open a household with what is kept of it, marked as open here unless it is elsewhere."""
+        # A clock that stands still is for trying things out, beside a window that is in use.
+        holder = self._lock.take(where) if self._wanted.now is None else None
+        try:
+            desk = open_it()
+        except BaseException:
+            self._lock.release()
+            raise
+        self._usual = usual
+        person = usual if self._wanted.is_person_named else self._memory.person(where, usual)
+        told = "" if holder is None else holder.sentence
+        return Opened(desk, person, self._memory.standing(where), told, backs_up)
+
+    def end(self) -> None:
+        """Let others open the household."""
+        self._soon.stop()
+        self._listening.stop()
+        self._lock.release()
+
+    def _on_ready(self) -> None:
+        if self._lock.is_ours:
+            self._soon.start()
+
+    def _load(self) -> None:
+        """Load what is needed to listen beside the window."""
+        if self._window is not None:
+            names = ["PySide6.QtNetwork"]
+            self._window.worker.run(lambda: load_plainly(names), self._listen, self._not_listening)
+
+    def _listen(self, _loaded: None) -> None:
+        if self._lock.where is not None:
+            self._listening.listen(self._lock.where)
+
+    def _not_listening(self, error: Exception) -> None:
+        _log.warning("nobody can raise this window", exc_info=error)
+
+    def _on_left(self, where: str, standing: Standing) -> None:
+        self._soon.stop()
+        self._listening.stop()
+        place = Path(where)
+        if self._wanted.is_person_named:
+            kept = self._memory.person(place, self._usual)
+            standing = replace(standing, person_id=kept)
+        self._memory.keep_standing(place, standing, self._usual)
+
+
+def doors_to(wanted: Wanted, keeping: HouseKeeping | None = None) -> Doors:
+    """Return how the window gets at households; nothing is loaded before a door is used."""
+    way = _Way(wanted, keeping)
+    return Doors(
+        here=way.here,
+        other=way.other,
+        sample=way.sample,
+        begin=way.begin,
+        load=load_plainly,
+        bring_in=_bring_in,
+        take_out=_take_out,
+        # A clock that stands still wakes nobody.
+        alarm=_alarm if wanted.now is None else None,
+    )
+
+
+def _alarm(ring: Callable[[], None], beat: Callable[[], None]) -> Alarm:
+    from tankkeeper.app.scheduler import BackgroundAlarm
+
+    return BackgroundAlarm(ring, beat)
+
+
+def load_plainly(names: Sequence[str]) -> None:
+    """Import modules of the window; none of them asks Qt for another naming style."""
+    with plain_imports():
+        for name in names:
+            importlib.import_module(name)
+
+
+class _Way:
+    """How each door gets at its household; all of it runs in the worker."""
+
+    def __init__(self, wanted: Wanted, keeping: HouseKeeping | None) -> None:
+        self._wanted = wanted
+        self._keeping = keeping
+
+    def here(self) -> Opened:
+        """Open what was wanted."""
+        with plain_imports():
+            return self._opened(self._wanted.where(), backs_up=not self._wanted.is_demo)
+
+    def other(self, path: Path) -> Opened:
+        """Open another file."""
+        return self._opened(path)
+
+    def sample(self) -> Opened:
+        """Open the copy of the sample household."""
+        from tankkeeper.app.demo import ready_demo
+
+        ready_demo(demo_file(), self._wanted.now)
+        return self._opened(demo_file(), is_sample=True, backs_up=False)
+
+    def begin(self, file: Path) -> Opened:
+        """Make what was wanted from a file, and open it."""
+        where = self._wanted.where()
+        _make(where, file, self._wanted.now)
+        return self._opened(where)
+
+    def _opened(self, where: Path, *, is_sample: bool = False, backs_up: bool = True) -> Opened:
+        named = None if is_sample else self._wanted.person()
+        if self._keeping is None:
+            return Opened(_open(where, self._wanted.now), named, backs_up=backs_up)
+        return self._keeping.opened(where, named, lambda: _open(where, self._wanted.now), backs_up)
+
+
+def _open(where: Path, now: str | None) -> Desk:
+    from tankkeeper.app.bootstrap import open_at
+
+    return open_at(where, now)
+
+
+def _make(where: Path, file: Path, now: str | None) -> None:
+    """Make a household from a tank file: a whole one as it is, a tank in one that is new."""
+    from tankkeeper.app.bootstrap import TheHouses
+    from tankkeeper.cli.files import read_text
+    from tankkeeper.services.tank_file import is_tank_file
+
+    text, houses = read_text(str(file)), TheHouses(where, now)
+    where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if is_tank_file(text):
+        with houses.new(where, None, None):
+            pass
+        desk = _open(where, now)
+        try:
+            _bring_in(desk, file)
+        finally:
+            desk.store.close()
+        return
+    houses.new_from(text)
+
+
+def _bring_in(desk: Desk, path: Path) -> str:
+    from tankkeeper.cli.files import read_text
+    from tankkeeper.services.exchange import import_text
+
+    import_text(desk, read_text(str(path)))
+    return f"Imported {path.name}."
+
+
+def _take_out(desk: Desk, path: Path) -> str:
+    from tankkeeper.cli.files import write_text
+    from tankkeeper.services.exchange import export_household
+
+    write_text(path, export_household(desk), over=True)
+    return f"Exported to {path.name}."

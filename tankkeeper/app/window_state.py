@@ -1,0 +1,159 @@
+"""How the window was left: its place, type and colours, and what was open of each household."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QRect, QSettings, QSize
+
+from tankkeeper.app.paths import config_dir
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.palette import SchemeChoice
+from tankkeeper.gui.typography import LARGEST_PERCENT, SMALLEST_PERCENT
+from tankkeeper.gui.window import Standing
+
+_WINDOW = "window"
+_PLACE = ("x", "y", "width", "height")
+# A window can be moved by its upper edge alone; that much of it must be on a screen.
+_GRIP = QSize(120, 24)
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """How the window looked when it was closed; a `place` of None is not known."""
+
+    place: QRect | None = None
+    is_maximized: bool = False
+    percent: int = 100
+    scheme: SchemeChoice = SchemeChoice.FOLLOW
+
+
+def state_file() -> Path:
+    """Return the file of all this; it need not exist."""
+    return config_dir() / "window.ini"
+
+
+class WindowMemory:
+    """Reads and writes the file; what cannot be read there is as if it had never been written.
+
+    It may be asked from any thread: every call opens the file for itself.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+
+    def left(self) -> Left:
+        """Return how the window was left."""
+        kept = self._open(_WINDOW)
+        numbers = [_whole(kept, name) for name in _PLACE]
+        known = [number for number in numbers if number is not None]
+        place = QRect(*known) if len(known) == len(_PLACE) else None
+        percent = _whole(kept, "percent")
+        return Left(
+            place=place if place is not None and place.isValid() else None,
+            is_maximized=_text(kept, "maximized") == "true",
+            percent=min(
+                LARGEST_PERCENT, max(SMALLEST_PERCENT, 100 if percent is None else percent)
+            ),
+            scheme=_scheme(_text(kept, "scheme")),
+        )
+
+    def keep_left(self, left: Left) -> None:
+        """Keep how the window is left."""
+        kept = self._open(_WINDOW)
+        if left.place is not None:
+            place = left.place
+            numbers = (place.x(), place.y(), place.width(), place.height())
+            for name, number in zip(_PLACE, numbers, strict=True):
+                kept.setValue(name, number)
+        kept.setValue("maximized", "true" if left.is_maximized else "false")
+        kept.setValue("percent", left.percent)
+        kept.setValue("scheme", left.scheme.value)
+        kept.sync()
+
+    def standing(self, where: Path) -> Standing | None:
+        """Return what was open of a household, None where it was never left."""
+        kept = self._open(_group(where))
+        if not kept.contains("view"):
+            return None
+        return Standing(
+            _text(kept, "view"), _text(kept, "tank") or None, _text(kept, "person") or None
+        )
+
+    def person(self, where: Path, usual: str | None) -> str | None:
+        """Return who was at the window, `usual` where nobody else was chosen there.
+
+        A choice holds as long as the settings name the same person as when it was made.
+        """
+        kept = self._open(_group(where))
+        if not kept.contains("person") or _text(kept, "usual") != (usual or ""):
+            return usual
+        return _text(kept, "person") or None
+
+    def keep_standing(self, where: Path, standing: Standing, usual: str | None) -> None:
+        """Keep what is open of a household, and who was chosen where the settings say `usual`."""
+        kept = self._open(_group(where))
+        # For whoever reads the file; the name of the group is no place.
+        kept.setValue("household", str(where))
+        kept.setValue("view", standing.view)
+        kept.setValue("tank", standing.tank_id or "")
+        kept.setValue("person", standing.person_id or "")
+        kept.setValue("usual", usual or "")
+        kept.sync()
+
+    def _open(self, group: str) -> QSettings:
+        kept = QSettings(str(self._path), QSettings.Format.IniFormat)
+        kept.beginGroup(group)
+        return kept
+
+
+def _group(where: Path) -> str:
+    import hashlib
+
+    return f"household-{hashlib.sha256(os.path.realpath(where).encode()).hexdigest()[:16]}"
+
+
+def _text(kept: QSettings, name: str) -> str:
+    """Return a text; the file gives a list where somebody wrote a comma into it."""
+    found = kept.value(name)
+    return found if isinstance(found, str) else ""
+
+
+def _whole(kept: QSettings, name: str) -> int | None:
+    found = kept.value(name)
+    try:
+        number = int(found) if isinstance(found, (str, int)) else None
+    except ValueError:
+        return None
+    return number if number is not None and abs(number) < 1_000_000 else None
+
+
+def _scheme(text: str) -> SchemeChoice:
+    return next((one for one in SchemeChoice if one.value == text), SchemeChoice.FOLLOW)
+
+
+def placed(place: QRect | None, screens: Sequence[QRect], frame: QSize) -> QRect | None:
+    """Return a place at which the whole window is on one of the present screens, or None.
+
+    None where it was not known, or lay on a screen that is gone; one that is larger than its
+    screen by now is made smaller, and moved until it is inside.
+    """
+    if place is None:
+        return None
+    seen = [(_area(screen.intersected(place)), screen) for screen in screens]
+    most, screen = max(seen, key=lambda one: one[0], default=(0, QRect()))
+    if most < _GRIP.width() * _GRIP.height():
+        return None
+    # The frame stands around the place: its sides, and a title bar above.
+    side, above = frame.width() // 2, frame.height() - frame.width() // 2
+    free = screen.adjusted(side, above, -side, -side)
+    size = place.size().boundedTo(free.size())
+    left = min(max(place.left(), free.left()), free.left() + free.width() - size.width())
+    top = min(max(place.top(), free.top()), free.top() + free.height() - size.height())
+    return QRect(left, top, size.width(), size.height())
+
+
+def _area(rect: QRect) -> int:
+    return rect.width() * rect.height() if rect.isValid() else 0

@@ -1,0 +1,189 @@
+"""The window is as it was left, and what was written is backed up when it goes."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+from dataclasses import replace
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+
+from tankkeeper.core.turns import State
+from tankkeeper.gui import session
+from tankkeeper.gui.window import LEAVE_MS, Opened, Standing
+from tests.gui import round_house
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands
+
+ROOT = Path(__file__).resolve().parents[2]
+
+# Another program of ours, at the moment at which the window of the test stands.
+TICK = """
+import sys
+from datetime import datetime
+from pathlib import Path
+from tankkeeper.app.bootstrap import open_desk
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.services.ticking import Tick, tick
+desk = open_desk(Path(sys.argv[1]), FixedClock(datetime.fromisoformat(sys.argv[2])))
+tick(desk, [Tick(sys.argv[3], by="bo")])
+desk.store.close()
+"""
+
+
+def _backups(hands: Hands) -> list[Path]:
+    return sorted(hands.path.parent.glob(f"{hands.path.stem}-backups/*.tankkeeper"))
+
+
+def _left(hands: Hands) -> list[tuple[str, Standing]]:
+    told: list[tuple[str, Standing]] = []
+    hands.window.left.connect(lambda where, standing: told.append((where, standing)))
+    return told
+
+
+def _opens_as(hands: Hands, standing: Standing, told: str = "") -> None:
+    """Open the same household once more, as it was left."""
+    here = hands.window.doors.here
+
+    def door() -> Opened:
+        return replace(here(), standing=standing, told=told)
+
+    hands.window.open(door)
+    hands.settle()
+
+
+def test_what_is_open_is_told_when_the_window_closes(live_in: LiveIn) -> None:
+    """View, chosen tank and the person, with the household they belong to."""
+    hands = live_in(person="Ada")
+    told = _left(hands)
+    hands.press("Ctrl+Down", "Ctrl+2", "Ctrl+Shift+P")
+
+    hands.close()
+
+    assert told == [(str(hands.path), Standing("calendar", "reef", "bo"))]
+
+
+def test_a_household_opens_in_the_view_and_on_the_tank_it_was_left(live_in: LiveIn) -> None:
+    """The rail, the round and the view agree; nothing is chosen in passing."""
+    hands = live_in()
+
+    _opens_as(hands, Standing("calendar", "nook"))
+
+    assert hands.frame.view_id == "calendar"
+    assert hands.frame.rail.chosen_id == "nook"
+    assert {row.item.chore.tank for row in hands.rows()} == {"nook"}
+
+
+def test_a_tank_that_is_gone_opens_the_whole_house(live_in: LiveIn) -> None:
+    """What was chosen may have been taken away meanwhile, and a view may be of another version."""
+    hands = live_in()
+
+    _opens_as(hands, Standing("lagoon", "sold"))
+
+    assert hands.frame.view_id == "round"
+    assert hands.frame.rail.chosen_id is None
+    assert {row.item.chore.tank for row in hands.rows()} == {"reef", "nook", None}
+
+
+def test_what_there_is_to_say_of_the_opening_is_said(live_in: LiveIn) -> None:
+    """Somebody else has it open: told once in the bottom line."""
+    hands = live_in()
+
+    _opens_as(hands, Standing("round"), "Also open in process 7 on harbour.")
+
+    assert hands.told == "Also open in process 7 on harbour."
+
+
+def test_what_was_written_is_backed_up_when_the_window_closes(live_in: LiveIn) -> None:
+    """The copy holds the last tick; closing again without a change makes none."""
+    hands = live_in()
+    assert _backups(hands) == []
+    hands.press("Space")
+
+    hands.close()
+
+    copies = _backups(hands)
+    assert len(copies) == 1
+    again = live_in(is_there=True)
+    assert again.state("glass") is State.DONE
+    again.close()
+    assert _backups(hands) == copies
+
+
+def test_a_copy_that_may_be_spoiled_is_not_backed_up(live_in: LiveIn) -> None:
+    """The sample household is made anew; backups of it would be heaps of nothing."""
+    hands = live_in()
+    hands.window._backs_up = False
+    hands.press("Space")
+
+    hands.close()
+
+    assert _backups(hands) == []
+
+
+def test_a_backup_that_cannot_be_written_is_logged_and_the_window_closes(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The household is closed all the same: another process can open and write it."""
+    # The log itself would have Python take note of Qt's thread, which then seems left behind.
+    logged: list[str] = []
+    monkeypatch.setattr(
+        session, "_log", SimpleNamespace(warning=lambda text, **_: logged.append(text))
+    )
+    hands = live_in()
+    hands.press("Space")
+    (hands.path.parent / f"{hands.path.stem}-backups").write_text("a file where the folder goes")
+
+    hands.close()
+
+    assert logged == ["no backup could be written on leaving"]
+    assert len(hands.log()) == 1
+    assert not hands.path.with_name(f"{hands.path.name}-wal").exists()
+
+
+def test_a_window_that_closes_waits_hidden_and_not_for_long(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two seconds at most; what hangs goes on behind it, with nothing on the screen."""
+    assert LEAVE_MS <= 2000
+    monkeypatch.setattr("tankkeeper.gui.window.LEAVE_MS", 1)
+    hands = live_in()
+    go_on = threading.Event()
+    hands.window.worker.run(go_on.wait, lambda _done: None, lambda _error: None)
+
+    hands.close()
+
+    assert not hands.window.shell.isVisible()
+    assert not hands.window.worker._pool.waitForDone(0)
+    go_on.set()
+    hands.window.worker.finish()
+
+
+def test_what_another_process_writes_is_shown_without_losing_place_or_typing(
+    live_in: LiveIn,
+) -> None:
+    """A real second process ticks while a form is open; the next look shows it behind the form."""
+    hands = live_in()
+    hands.go_to("fill")
+    hands.press("Space")
+    form = hands.form()
+    hands.type("1.")
+    now = round_house.SEVEN.isoformat()
+    subprocess.run(
+        [sys.executable, "-c", TICK, str(hands.path), now, "glass"], cwd=ROOT, check=True
+    )
+
+    assert hands.window.morning is not None
+    hands.window.morning._poll.timeout.emit()
+    hands.settle()
+    hands.type("3")
+
+    assert hands.state("glass") is State.DONE
+    assert hands.form() is form
+    assert form.litres.text == "1.3"  # type: ignore[attr-defined]
+    assert hands.selected() == ["fill"]
+    hands.press("Return")
+    assert hands.state("fill") is State.DONE
