@@ -82,6 +82,11 @@ class CalendarDesk(QObject):
         self._wish = replace(self._wish, tank_id=tank_id)
         self._session.set_beside(self._wish.read)
 
+    def go_to(self, day: date) -> None:
+        """Show the month of a day, with the keys on that day."""
+        self._on_month(day)
+        self.page.take_keys()
+
     def leave(self) -> None:
         """Ask for nothing more."""
         self._session.set_beside(None)

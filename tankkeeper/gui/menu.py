@@ -36,6 +36,7 @@ NOT_THERE = frozenset(
     }
 )
 _MENU = (
+    (Command.WRITE_DOWN, Command.FIND),
     (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
     (Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
@@ -52,6 +53,8 @@ class WindowMenu(QObject):
         self._frame = frame
         self._is_filled = False
         self._deeds: dict[str, Callable[[], object]] = {
+            Command.WRITE_DOWN.value: self._write_down,
+            Command.FIND.value: self._find,
             Command.UNDO.value: self._undo,
             Command.REDO.value: self._redo,
             Command.NEXT_PERSON.value: self._next_person,
@@ -91,6 +94,14 @@ class WindowMenu(QObject):
         sender = self.sender()
         if sender is not None:
             self.carry_out(sender.objectName())
+
+    def _write_down(self) -> None:
+        if self._window.morning is not None:
+            self._window.morning.write_down()
+
+    def _find(self) -> None:
+        if self._window.morning is not None:
+            self._window.morning.find()
 
     def _undo(self) -> None:
         if self._window.morning is not None:

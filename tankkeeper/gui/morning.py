@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,7 @@ from PySide6.QtCore import QObject, QTimer
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
@@ -22,8 +24,10 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
+    from tankkeeper.gui.finding import FindDesk
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
+    from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
@@ -46,6 +50,8 @@ class Morning(QObject):
         self._motion = motion
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
+        self._writing: WriteDesk | None = None
+        self._finding: FindDesk | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
@@ -135,6 +141,38 @@ class Morning(QObject):
     def _redo(self) -> None:
         self._session.redo(self._on_undo_refused)
 
+    def write_down(self) -> None:
+        """Open the form for what is not in the round."""
+        if self._writing is None:
+            from tankkeeper.gui.writing import WriteDesk
+
+            self._writing = WriteDesk(self._frame, self._session, self)
+            self._writing.refused.connect(self._on_no_form)
+        writing = self._writing
+        self._session.in_turn(lambda: writing.open_for(self.shown_page))
+
+    def find(self) -> None:
+        """Open the find bar at the head of the round."""
+        if self._empty is not None and self._frame.stack.currentWidget() is self._empty:
+            return
+        if self._finding is None:
+            from tankkeeper.gui.finding import FindDesk
+
+            self._finding = FindDesk(self._frame, self._session, self.page, self)
+            self._finding.changed.connect(self._why.start)
+            self._finding.day_wanted.connect(self._on_day_wanted)
+        self._frame.show_view(ROUND)
+        self._finding.open_bar()
+
+    def _on_no_form(self, sentence: str) -> None:
+        self._tell(sentence)
+        self.shown_page.announce(sentence)
+
+    def _on_day_wanted(self, day: date) -> None:
+        self._frame.show_view(CALENDAR)
+        if self._calendar is not None:
+            self._calendar.go_to(day)
+
     def next_person(self) -> None:
         """Go on to the next person of the household."""
         household = self._session.household
@@ -163,6 +201,8 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.take(shown.beside)
         self._deeds.settle()
+        if self._finding is not None:
+            self._finding.take(shown)
         self._why.start()
         if not self._has_keys:
             # Only once: later the keys stay where the person is.
@@ -256,7 +296,10 @@ class Morning(QObject):
             if card is not None:
                 self._frame.why.show_card(card)
                 return
-        words = last.sheet.words
+        words, found = last.sheet.words, self._found_row()
+        if found is not None:
+            self._show_found(found, words)
+            return
         if not rows:
             self._frame.why.show_card(None)
             return
@@ -271,16 +314,36 @@ class Morning(QObject):
         if times is None:
             self._session.last_times(row, _Times(self, row.item.chore.id).take)
 
+    def _found_row(self) -> ItemRow | None:
+        """Return the chore that was found and has no line in the page, while it is told of."""
+        if self._finding is None or self._frame.view_id != ROUND:
+            return None
+        return self._finding.told_row
+
+    def _show_found(self, row: ItemRow, words: Words) -> None:
+        """Tell why for a chore that was found; its buttons act, for no key has its line."""
+        times = self._times.get(row.item.chore.id)
+        card = card_for(row, words, times or (), None)
+        actions = tuple(replace(action, key="") for action in card.actions)
+        self._frame.why.show_card(replace(card, actions=actions))
+        if times is None:
+            self._session.last_times(row, _Times(self, row.item.chore.id).take)
+
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
+        found = self._found_row()
         self.shown_page.take_keys()
+        if found is not None:
+            self._deeds.do_with(command, found)
+            return
         if self._calendar is None or not self._calendar.do(command):
             self._deeds.do(command)
 
     def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
         """Keep when a chore was done before, and tell it if it is still selected."""
         self._times[chore] = entries
-        rows = self.shown_page.selected()
+        found = self._found_row()
+        rows = self.shown_page.selected() if found is None else [found]
         if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
             self._on_picked()
 
@@ -288,7 +351,8 @@ class Morning(QObject):
         self._refusal = (row_id, sentence)
         self._on_picked()
         self.shown_page.announce(sentence)
-        if not self._frame.is_why_open:
+        is_shown = row_id in {one.id for one in self.shown_page.selected()}
+        if not (is_shown and self._frame.is_why_open):
             self._tell(sentence)
 
     def _on_undo_refused(self, error: TankkeeperError) -> None:

@@ -34,11 +34,15 @@ _log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What to say once something was kept, and whom to tell if it was refused or kept."""
+    """What to say once something was kept, and whom to tell if it was refused or kept.
+
+    `tell` makes the words from the entries, where they depend on what these came to.
+    """
 
     words: str
     refused: Refused
     kept: Callable[[], None] | None = None
+    tell: Callable[[tuple[Entry, ...]], str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +214,10 @@ class Session(QObject):
 
         self._write(work, answer)
 
+    def write_down(self, write: Callable[[Desk], noting.Noted], answer: Answer) -> None:
+        """Write down what happened outside the round."""
+        self._write(lambda: (write(self._desk).entry,), answer)
+
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""
         self._write(lambda: taking_back.take_back_all(self._desk, entries, self._person_id), answer)
@@ -348,12 +356,13 @@ class Session(QObject):
         """Write in the worker; what comes of it is told only after the commit."""
 
         def done(entries: tuple[Entry, ...]) -> None:
+            words = answer.words if answer.tell is None else answer.tell(entries)
             if entries:
-                self._done.append(Deed(answer.words, tuple(entry.id for entry in entries)))
+                self._done.append(Deed(words, tuple(entry.id for entry in entries)))
                 self._undone.clear()
             if answer.kept is not None:
                 answer.kept()
-            self.did.emit(answer.words)
+            self.did.emit(words)
             self._show_written()
 
         self._begin()

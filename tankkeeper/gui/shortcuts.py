@@ -45,6 +45,8 @@ class Command(StrEnum):
     NEXT_YEAR = "next-year"
     GRAB = "grab"
     LET_GO = "let-go"
+    WRITE_DOWN = "write-down"
+    FIND = "find"
     UNDO = "undo"
     REDO = "redo"
     ROUND = "round"
@@ -107,6 +109,8 @@ TABLE: Final = (
     Shortcut(Command.NEXT_YEAR, "Next year", ("Shift+PgDown",), Where.CALENDAR),
     Shortcut(Command.GRAB, "Take hold, then drop", ("P", "Return", "Enter"), Where.BOARD),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
+    Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
+    Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),
     Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),
     Shortcut(Command.REDO, "Redo", ("Ctrl+Y", "Ctrl+Shift+Z")),
     Shortcut(Command.ROUND, "Round", ("Ctrl+1",)),

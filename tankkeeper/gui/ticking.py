@@ -69,6 +69,10 @@ class TickDesk(QObject):
         """Do what the command says with the selected rows, after what is under way."""
         self._session.in_turn(lambda: self._do(command, self._page.selected()))
 
+    def do_with(self, command: str, row: ItemRow) -> None:
+        """Do what the command says with a row that may have no line in the page."""
+        self._session.in_turn(lambda: self._do(command, [row]))
+
     def tick_row(self, row_id: str) -> None:
         """Tick the row whose mark was clicked, whatever is selected by then."""
         self._session.in_turn(

@@ -36,6 +36,8 @@ from tankkeeper.services.ticking import (
 )
 
 MOST_GRAMS = 1_000_000.0
+# What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
+EXTRA_FEEDING = "Extra feeding"
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +142,20 @@ def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) 
     return _told(desk, noted)
 
 
+def log_feeding(desk: Desk, tank: Tank, stamp: Stamp = NOW) -> Noted:
+    """Write down a feeding: the open one that has begun, else one more beside the plan."""
+    with desk.store.writing() as writing:
+        then, at = _then(desk, writing, stamp)
+        turns = _feeding_turns(then, tank)
+        if turns:
+            noted = _note(desk, writing, then, at, tank, turns, None, stamp)
+        else:
+            remark = f"{EXTRA_FEEDING}. {stamp.note.strip()}" if stamp.note.strip() else ""
+            said = Stamp(stamp.at, stamp.by, remark or EXTRA_FEEDING)
+            noted = _note(desk, writing, then, at, tank, (), Note(), said)
+    return _told(desk, noted)
+
+
 def log_stock(
     desk: Desk,
     supply: Supply,
@@ -214,6 +230,39 @@ def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...
     return (turn_done_at(then, item),)
 
 
+def _feeding_turns(then: HouseholdState, tank: Tank) -> tuple[Turn, ...]:
+    """Return the turn that a feeding completes, or one without a key where none has begun.
+
+    A feeding in the morning does not do that of the evening, which stands in the round already.
+    """
+    begun = [
+        item
+        for item in _open_items(then, tank, ChoreKind.FEEDING)
+        if item.open is not None
+        and (
+            item.turn.slot is None
+            or item.open.due_at is None
+            or item.open.due_at <= then.moment.now
+        )
+    ]
+    if begun:
+        oldest = min(begun, key=lambda item: item.open.target if item.open else then.moment.day)
+        return (oldest.turn,)
+    chores = [
+        one.chore
+        for one in then.chores
+        if one.chore.tank == tank.id and one.chore.kind is ChoreKind.FEEDING
+    ]
+    if len(chores) != 1:
+        return ()
+    if not chores[0].slots:
+        return _turns(then, tank, ChoreKind.FEEDING)
+    moment = then.moment
+    has_begun = any(moment.at(moment.day, slot) <= moment.now for slot in chores[0].slots)
+    # Work without a turn counts for the hour begun last; before the first it would do that one.
+    return (Turn(chores[0].id),) if has_begun and not chores[0].early_days else ()
+
+
 def _note(
     desk: Desk,
     writing: Writing,
@@ -221,7 +270,7 @@ def _note(
     at: datetime,
     tank: Tank | None,
     turns: tuple[Turn, ...],
-    fact: Fact,
+    fact: Fact | None,
     stamp: Stamp,
 ) -> Noted:
     tank_id = tank.id if tank is not None else None

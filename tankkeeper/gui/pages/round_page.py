@@ -88,6 +88,20 @@ class RoundPage(QWidget):
         if row is not None and not row.item.is_open:
             self.list.go_to_next_open()
 
+    def hold_at_head(self, bar: QWidget) -> None:
+        """Take a bar above everything else."""
+        column = self.layout()
+        assert isinstance(column, QVBoxLayout)
+        column.insertWidget(0, bar)
+
+    def mark_found(self, ids: frozenset[str]) -> None:
+        """Mark the lines with these ids, and no others."""
+        self.list.mark_found(ids)
+
+    def show_row(self, row_id: str) -> bool:
+        """Select a line and bring it into view; tell whether it is there."""
+        return self.list.go_to_id(row_id)
+
     def take_keys(self) -> None:
         """Let the keys act in the list."""
         self.list.setFocus()

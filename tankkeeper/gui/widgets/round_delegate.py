@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 _PAST_TEXT: Final = 10
 _ROW_GAP: Final = 1
+_FOUND_BAR: Final = 4.0
 _STRIKE: Final = 1.2
 
 
@@ -66,6 +67,9 @@ class RoundDelegate(QStyledItemDelegate):
         )
         if option.state & QStyle.StateFlag.State_Selected:
             paint_tint(painter, ground, table, Role.SEA_SOFT)
+        if self._view.is_found(row):
+            bar = QRectF(ground.left(), ground.top(), _FOUND_BAR, ground.height())
+            paint_tint(painter, bar, table, Role.SEA, _FOUND_BAR / 2)
         if index == self._view.currentIndex() and self._view.hasFocus():
             paint_focus_ring(painter, ground, table)
         self._paint_item(painter, row, area, table)

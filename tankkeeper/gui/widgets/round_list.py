@@ -55,6 +55,7 @@ class RoundList(QListView):
         self._striking: set[str] = set()
         self._share = 1.0
         self._empty: tuple[str, str] | None = None
+        self._found: frozenset[str] = frozenset()
         self._build()
 
     def _build(self) -> None:
@@ -131,6 +132,23 @@ class RoundList(QListView):
                 index, QItemSelectionModel.SelectionFlag.ClearAndSelect
             )
             self.scrollTo(index)
+
+    def go_to_id(self, row_id: str) -> bool:
+        """Select the line with this id and bring it into view; tell whether it is there."""
+        rows = enumerate(self._model.rows)
+        at = next((n for n, row in rows if isinstance(row, ItemRow) and row.id == row_id), -1)
+        self.go_to(at)
+        return at >= 0
+
+    def mark_found(self, ids: frozenset[str]) -> None:
+        """Mark the lines with these ids as found, and no others."""
+        if ids != self._found:
+            self._found = ids
+            self.viewport().update()
+
+    def is_found(self, row: ItemRow) -> bool:
+        """Tell whether a line is marked as found."""
+        return row.id in self._found
 
     def go_to_first(self) -> None:
         """Select the first line of work."""

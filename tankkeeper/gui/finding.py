@@ -1,0 +1,230 @@
+"""Finding by typing: what is marked in the page, listed below the bar, and gone to."""
+
+from __future__ import annotations
+
+from typing import Protocol, runtime_checkable
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QApplication, QWidget
+
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.finding_rows import FindIndex, Found, Hit, HitKind, item_of
+from tankkeeper.gui.models.round_rows import ItemRow, item_row
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.widgets.find_bar import FindBar
+from tankkeeper.gui.widgets.focus import is_inside
+
+
+@runtime_checkable
+class FindPage(Protocol):
+    """A page in which can be found: it takes the bar at its head, and marks and shows lines."""
+
+    def rows(self) -> list[ItemRow]:
+        """Return all lines."""
+
+    def selected(self) -> list[ItemRow]:
+        """Return the lines on which the keys act."""
+
+    def hold_at_head(self, bar: QWidget) -> None:
+        """Take the bar above everything else."""
+
+    def mark_found(self, ids: frozenset[str]) -> None:
+        """Mark the lines with these ids, and no others."""
+
+    def show_row(self, row_id: str) -> bool:
+        """Select a line and bring it into view; tell whether it is there."""
+
+    def take_keys(self) -> None:
+        """Let the keys act in the lines."""
+
+
+class FindDesk(QObject):
+    """Finds in a page; `changed` tells that the why panel has something else to tell.
+
+    `day_wanted` tells a day that is to be shown.
+    """
+
+    changed = Signal()
+    day_wanted = Signal(object)
+
+    def __init__(self, frame: Frame, session: Session, page: FindPage, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._page = page
+        self.bar = FindBar()
+        self._index: FindIndex | None = None
+        self._found = Found()
+        self._at = -1
+        self._origin: str | None = None
+        # A chore that is gone to once its tank is shown, and one that the why panel tells of.
+        self._awaited: Hit | None = None
+        self._told: Hit | None = None
+        self._told_row: ItemRow | None = None
+        page.hold_at_head(self.bar)
+        self.bar.hide()
+        self._connect()
+
+    def _connect(self) -> None:
+        self.bar.typed.connect(self._on_typed)
+        self.bar.stepped.connect(self._on_step)
+        self.bar.entered.connect(self._on_entered)
+        self.bar.clicked.connect(self._on_clicked)
+        self.bar.left.connect(self._on_left)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_focus)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the bar can be seen."""
+        return not self.bar.isHidden()
+
+    @property
+    def told_row(self) -> ItemRow | None:
+        """The chore that was gone to and has no line in the page; the why panel tells of it."""
+        return self._told_row
+
+    def open_bar(self) -> None:
+        """Open the bar, or go back to it."""
+        last = self._session.last
+        if last is None:
+            return
+        if not self.is_open:
+            rows = self._page.selected()
+            self._origin = rows[0].id if rows else None
+            self._index = self._index_of(last)
+            self._search()
+        self._tell_of(None)
+        self.bar.begin()
+
+    def take(self, shown: Shown) -> None:
+        """Go on with a new reading, once the page shows it; nothing jumps."""
+        if self.is_open:
+            self._index = self._index_of(shown)
+            self._look_again()
+        awaited, self._awaited = self._awaited, None
+        if awaited is not None:
+            self._arrive(awaited)
+        elif self._told is not None:
+            self._tell_of(self._told)
+
+    def close_bar(self) -> None:
+        """Close the bar; nothing is marked any more."""
+        self.bar.hide()
+        self._page.mark_found(frozenset())
+        self._index = None
+
+    def _index_of(self, shown: Shown) -> FindIndex:
+        return FindIndex(shown.state, shown.sheet.words, self._page.rows())
+
+    # Typing
+
+    def _on_typed(self, _text: str) -> None:
+        self._search()
+
+    def _search(self) -> None:
+        """Find anew, and go to the first of what was found."""
+        self._look_again()
+        self._at = 0 if self._found.rows or self._found.hits else -1
+        self._show_current()
+
+    def _look_again(self) -> None:
+        if self._index is None:
+            return
+        self._found = self._index.search(self.bar.text)
+        self._page.mark_found(frozenset(self._found.rows))
+        self.bar.show_found(self._found.sentence, [hit.text for hit in self._found.hits])
+        self._at = min(self._at, len(self._found.rows) + len(self._found.hits) - 1)
+        self.bar.set_current(self._at - len(self._found.rows))
+
+    def _on_step(self, by: int) -> None:
+        count = len(self._found.rows) + len(self._found.hits)
+        if count:
+            self._at = (self._at + by) % count
+            self._show_current()
+
+    def _show_current(self) -> None:
+        """Show where Return leads: a line of the page, or one below the bar."""
+        rows, said = self._found.rows, ""
+        if 0 <= self._at < len(rows):
+            self._page.show_row(rows[self._at])
+            said = next((one.sentence for one in self._page.rows() if one.id == rows[self._at]), "")
+        elif self._origin is not None:
+            self._page.show_row(self._origin)
+        hit = self._hit()
+        self.bar.set_current(self._at - len(rows) if hit is not None else -1)
+        said = hit.text if hit is not None else said
+        self.bar.say(". ".join(part for part in (self._found.sentence.rstrip("."), said) if part))
+
+    def _hit(self) -> Hit | None:
+        at = self._at - len(self._found.rows)
+        return self._found.hits[at] if 0 <= at < len(self._found.hits) else None
+
+    # Going there
+
+    def _on_left(self) -> None:
+        """Close, with the keys on the line that had them before."""
+        self.close_bar()
+        if self._origin is not None:
+            self._page.show_row(self._origin)
+        self._page.take_keys()
+
+    def _on_clicked(self, at: int) -> None:
+        self._at = len(self._found.rows) + at
+        self._on_entered()
+
+    def _on_entered(self) -> None:
+        hit = self._hit()
+        if hit is not None:
+            self._go_to(hit)
+        elif 0 <= self._at < len(self._found.rows):
+            self.close_bar()
+            self._page.take_keys()
+
+    def _go_to(self, hit: Hit) -> None:
+        self.close_bar()
+        self._page.take_keys()
+        if hit.kind is HitKind.DAY and hit.day is not None:
+            self.day_wanted.emit(hit.day)
+            return
+        before = self._session.tank_id
+        self._frame.rail.choose(hit.tank)
+        if hit.kind is HitKind.CHORE and self._session.tank_id == before:
+            self._arrive(hit)
+        elif hit.kind is HitKind.CHORE:
+            # The page shows the tank only once it was read.
+            self._awaited = hit
+
+    def _arrive(self, hit: Hit) -> None:
+        """Go to the line of a chore if it has one now, else tell of it in the why panel."""
+        row = next((one for one in self._page.rows() if one.item.chore.id == hit.chore), None)
+        if row is not None:
+            self._page.show_row(row.id)
+            self._page.take_keys()
+            return
+        self._tell_of(hit)
+        if self._told_row is not None:
+            self._frame.open_why()
+
+    def _tell_of(self, hit: Hit | None) -> None:
+        """Let the why panel tell of a chore, as it stands now; of none where it has a line."""
+        before = self._told_row
+        self._told, self._told_row = hit, None if hit is None else self._row_of(hit)
+        if before is not None or self._told_row is not None:
+            self.changed.emit()
+
+    def _row_of(self, hit: Hit) -> ItemRow | None:
+        last = self._session.last
+        if last is None or any(one.item.chore.id == hit.chore for one in self._page.rows()):
+            return None
+        found = next((one for one in last.state.chores if one.chore.id == hit.chore), None)
+        item = item_of(last.state, found) if found is not None else None
+        return None if item is None else item_row(item, last.sheet.words)
+
+    def _on_focus(self, _old: QWidget | None, new: QWidget | None) -> None:
+        """Tell of the page's own line again as soon as the keys act in it."""
+        page = self._page
+        if self._told is not None and isinstance(page, QWidget) and is_inside(new, page):
+            self._tell_of(None)

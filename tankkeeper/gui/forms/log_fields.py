@@ -1,0 +1,104 @@
+"""The fields of what is written down: a readings table, and the fields that each kind asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from enum import StrEnum
+from typing import Final
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.words import Words
+
+_COLUMNS: Final = 2
+
+
+class What(StrEnum):
+    """What can be written down outside the round; the values stand in the form."""
+
+    TOP_OFF = "Top-off"
+    WATER_CHANGE = "Water change"
+    READINGS = "Readings"
+    DOSE = "Dose"
+    RESERVOIR = "Reservoir"
+    FEEDING = "Extra feeding"
+    NOTE = "Note"
+
+
+def reader(name: str, unit: str) -> Callable[[str], object]:
+    """Return what reads one parameter from a text; a bare number is in the shown unit."""
+
+    def read(text: str) -> object:
+        return parse_reading(name, text, unit or None)
+
+    return read
+
+
+def unit_shown(unit: str) -> str:
+    """Return a unit as it stands behind a number; pH has none."""
+    return UNIT_SIGNS.get(unit, unit)
+
+
+class ReadingsField(QWidget):
+    """A field for every parameter, two beside each other; what is left empty was not measured."""
+
+    typed = Signal()
+
+    def __init__(self, words: Words, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._words = words
+        self.fields: dict[str, QuantityField] = {}
+        self._grid = QGridLayout(self)
+        self._build()
+
+    def _build(self) -> None:
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(Space.S)
+        self._grid.setVerticalSpacing(Space.XS)
+        rows = -(-len(PARAMETERS) // _COLUMNS)
+        for at, (name, parameter) in enumerate(PARAMETERS.items()):
+            column, row = divmod(at, rows)
+            unit = self._words.unit_of(parameter)
+            field = QuantityField(
+                parameter.display, unit_shown(unit), reader(name, unit), self._word, parent=self
+            )
+            field.field.textChanged.connect(self.typed)
+            label = QLabel(parameter.display, self)
+            label.setFixedHeight(metrics_for(self.font()).button_height)
+            top = Qt.AlignmentFlag.AlignTop
+            self._grid.addWidget(label, row, 2 * column, top)
+            self._grid.addWidget(field, row, 2 * column + 1, top)
+            self._grid.setColumnStretch(2 * column + 1, 1)
+            self.fields[name] = field
+        self.setFocusProxy(next(iter(self.fields.values())))
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+    @property
+    def values(self) -> tuple[ReadingValue, ...]:
+        """What was typed and could be read."""
+        found = (field.value for field in self.fields.values())
+        return tuple(one for one in found if isinstance(one, ReadingValue))
+
+    def event(self, event: QEvent) -> bool:
+        """Give each field the height of its sentence, and the table that of its fields."""
+        is_done = super().event(event)
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
+            for field in self.fields.values():
+                field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
+            self.setMinimumHeight(self._grid.totalMinimumSize().height())
+        return is_done
+
+
+def first_unsound(fields: Iterable[QuantityField]) -> QuantityField | None:
+    """Show what is wrong in each field, and return the first in which something is."""
+    unsound = [field for field in fields if not field.check()]
+    return unsound[0] if unsound else None

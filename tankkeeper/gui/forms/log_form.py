@@ -1,0 +1,349 @@
+"""The form that writes down what is not in the round: water, readings, doses, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QCompleter, QWidget
+
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import WaterChange
+from tankkeeper.core.parameters import PARAMETERS, to_stored
+from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.choices import WhenField, WhoField
+from tankkeeper.gui.forms.fields import ChoiceField, NoteField
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
+from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services import noting
+from tankkeeper.services.desk import Desk
+
+WRITE_DOWN: Final = "Write down"
+KEEP: Final = "Keep"
+ALL_THE_SAME: Final = "Keep all the same"
+NO_TANK: Final = "The household"
+TO_MARK, A_PART = "To the mark", "A part"
+LEFT, FILLED = "Left in it", "Filled until full"
+LONGEST_TYPED: Final = 1_000_000
+_WIDE: Final = 540
+
+_MISSING: Final = {
+    "litres": "Write down the litres.",
+    "substance": "Write down what was dosed.",
+    "grams": "Write down the grams.",
+    "readings": "Write down at least one value.",
+    "note": "Write what is to be remembered.",
+}
+# By which of the form's fields a fault of the services is meant.
+_NAMED: Final = {"left": "litres", "fill": "litres", "of": "substance"}
+Write = Callable[[Desk], noting.Noted]
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What is to be kept: how it is written, and whether it is a feeding, told in its own way."""
+
+    write: Write
+    what: What
+
+
+class LogForm(Form):
+    """Asks what happened, where and how much; `written` tells what is to be kept."""
+
+    written = Signal(object)
+
+    def __init__(
+        self, words: Words, tank_id: str | None, person_id: str | None, parent: QWidget
+    ) -> None:
+        super().__init__(WRITE_DOWN, "", KEEP, parent)
+        self._words = words
+        self._asked_about = ""
+        self._tank_id = tank_id
+        self.what = ChoiceField("What", self)
+        self.tank = ChoiceField("Tank", self)
+        # Tab goes through the fields in the order in which they are made.
+        self.reservoir = _choice("Reservoir", (LEFT, FILLED), self)
+        self.substance = self._quantity("Substance", "", _read_name)
+        self.litres = self._quantity("Litres", words.units.volume, self._read_litres)
+        self.extent = _choice("How far", (TO_MARK, A_PART), self)
+        self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
+        self.readings = ReadingsField(words, self)
+        self.grams = self._quantity("Grams", "g", _read_grams)
+        self.text = NoteField("Text", self)
+        self.who = WhoField(words.household, person_id, self)
+        self.when = WhenField(words, 0, self)
+        self.note = Field(parent=self)
+        self._fields_of = {
+            What.TOP_OFF: (self.litres, self.extent),
+            What.WATER_CHANGE: (self.litres, self.salinity),
+            What.READINGS: (self.readings,),
+            What.DOSE: (self.substance, self.grams),
+            What.RESERVOIR: (self.reservoir, self.litres),
+            What.FEEDING: (),
+            What.NOTE: (self.text,),
+        }
+        self._fill()
+        self._add_fields()
+        self._connect()
+        self._on_what()
+        self.what.setFocus()
+
+    def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
+        field = QuantityField(name, unit, parse, self._word, parent=self)
+        field.field.setMaxLength(LONGEST_TYPED)
+        field.field.textChanged.connect(self._on_typed)
+        return field
+
+    def _fill(self) -> None:
+        household = self._words.household
+        self.note.setAccessibleName("Note")
+        # The note is bounded where it is kept; what was typed is never cut here.
+        self.note.setMaxLength(LONGEST_TYPED)
+        names = QCompleter([one.name for one in household.supplies], self)
+        names.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
+        names.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.substance.field.setCompleter(names)
+        for what in What if household.tanks else (What.NOTE,):
+            self.what.addItem(what.value, what)
+
+    def _add_fields(self) -> None:
+        for name, field in (
+            ("Wha&t", self.what),
+            ("Tan&k", self.tank),
+            ("&Reservoir", self.reservoir),
+            ("S&ubstance", self.substance),
+            ("&Litres", self.litres),
+            ("How &far", self.extent),
+            ("&Salinity", self.salinity),
+            ("&Grams", self.grams),
+            ("Te&xt", self.text),
+            ("W&ho", self.who),
+            ("&When", self.when),
+            ("&Note", self.note),
+        ):
+            if field is self.text:
+                # The table of values has the whole width.
+                self.fields.addRow(self.readings)
+            self.add_field(name, field)
+        self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
+
+    def _connect(self) -> None:
+        self.what.currentIndexChanged.connect(self._on_what)
+        self.tank.currentIndexChanged.connect(self._on_tank)
+        self.readings.typed.connect(self._on_typed)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
+        self.asked.connect(self._on_asked)
+
+    # What is chosen
+
+    @property
+    def chosen(self) -> What:
+        """What is written down."""
+        return What(self.what.currentText())
+
+    @property
+    def chosen_tank(self) -> Tank | None:
+        """The tank it happened on, None for the household."""
+        tanks = self._words.household.tanks
+        return next((one for one in tanks if one.id == self.tank.currentData()), None)
+
+    def choose(self, what: What) -> None:
+        """Write down this kind of thing."""
+        self.what.setCurrentIndex(self.what.findText(what.value))
+
+    def _on_what(self) -> None:
+        """Show the fields that belong to it; the others keep what was typed in them."""
+        chosen = self.chosen
+        for fields in self._fields_of.values():
+            for field in fields:
+                self.fields.setRowVisible(field, field in self._fields_of[chosen])
+        self.fields.setRowVisible(self.note, chosen is not What.NOTE)
+        self._show_tanks(with_household=chosen is What.NOTE)
+        self.refuse("")
+        self._forget_question()
+        self.column.activate()
+        self.resize(self.width(), self.column.totalHeightForWidth(self.width()))
+
+    def _show_tanks(self, *, with_household: bool) -> None:
+        """Offer the tanks, and the household where a note may be about it."""
+        tanks = self._words.household.tanks
+        self.tank.blockSignals(True)
+        self.tank.clear()
+        for tank in tanks:
+            self.tank.addItem(tank.name, tank.id)
+        if with_household:
+            self.tank.addItem(NO_TANK, None)
+        self.tank.setCurrentIndex(max(0, self.tank.findData(self._tank_id)))
+        self.tank.blockSignals(False)
+
+    def _on_tank(self) -> None:
+        self._tank_id = self.tank.currentData()
+        self.refuse("")
+        self._forget_question()
+
+    def _on_typed(self) -> None:
+        """Forget the question: something else was typed since."""
+        if self._asked_about:
+            self.ask("")
+            self._forget_question()
+
+    def _forget_question(self) -> None:
+        self._asked_about = ""
+        self.primary.set_words(KEEP)
+
+    # What was typed
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+    def _read_litres(self, text: str) -> object:
+        return to_stored(parse_quantity(text, Dimension.VOLUME, self._words.units.volume))
+
+    def _read_salinity(self, text: str) -> object:
+        return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
+
+    def _on_asked(self) -> None:
+        shown = [one for one in self._fields_of[self.chosen] if isinstance(one, QuantityField)]
+        if self.chosen is What.READINGS:
+            shown = list(self.readings.fields.values())
+        unsound = first_unsound(shown)
+        if unsound is not None:
+            unsound.setFocus()
+            return
+        if self._tells_missing():
+            return
+        question = self._question()
+        if question and question != self._asked_about:
+            self._asked_about = question
+            self.ask(question)
+            self.primary.set_words(ALL_THE_SAME)
+            return
+        self.wait()
+        self.written.emit(Written(self._write(), self.chosen))
+
+    def _tells_missing(self) -> bool:
+        """Tell at its field what has to be written down and is not."""
+        chosen = self.chosen
+        if chosen is What.READINGS and not self.readings.values:
+            first = self.readings.fields[next(iter(self.readings.fields))]
+            return _tell(first, _MISSING["readings"])
+        if chosen is What.NOTE and not self.text.toPlainText().strip():
+            self.refuse(_MISSING["note"])
+            self.text.setFocus()
+            return True
+        named = {"litres": self.litres, "substance": self.substance, "grams": self.grams}
+        for name, field in named.items():
+            if field in self._fields_of[chosen] and field.value is None:
+                return _tell(field, _MISSING[name])
+        return False
+
+    def _question(self) -> str:
+        """Return what to ask about once more: what can be, but is unlike the usual."""
+        asked = []
+        if self.chosen is What.WATER_CHANGE and isinstance(self.salinity.value, float):
+            asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
+        if self.chosen is What.READINGS:
+            for one in self.readings.values:
+                asked.append(unusual_words(PARAMETERS[one.parameter], one.value, self._words))
+        return " ".join(sentence for sentence in asked if sentence)
+
+    def _write(self) -> Write:
+        """Return what writes it down; all that was typed is read here, not in the worker."""
+        tank, chosen = self.chosen_tank, self.chosen
+        stamp = noting.Stamp(self.when.at, self.who.person_id, self.note.text())
+        if chosen is What.NOTE or tank is None:
+            text = self.text.toPlainText()
+            return lambda desk: noting.log_note(desk, text, tank, stamp)
+        makers: dict[What, Callable[[Tank, noting.Stamp], Write]] = {
+            What.TOP_OFF: self._top_off,
+            What.WATER_CHANGE: self._water_change,
+            What.READINGS: self._reading,
+            What.DOSE: self._dose,
+            What.RESERVOIR: self._reservoir,
+            What.FEEDING: _feeding,
+        }
+        return makers[chosen](tank, stamp)
+
+    def _top_off(self, tank: Tank, stamp: noting.Stamp) -> Write:
+        litres, is_part = _number(self.litres), self.extent.currentText() == A_PART
+        return lambda desk: noting.log_top_off(desk, tank, litres, is_part=is_part, stamp=stamp)
+
+    def _water_change(self, tank: Tank, stamp: noting.Stamp) -> Write:
+        salinity = self.salinity.value if isinstance(self.salinity.value, float) else None
+        change = WaterChange(_number(self.litres), salinity=salinity)
+        return lambda desk: noting.log_water_change(desk, tank, change, stamp)
+
+    def _reading(self, tank: Tank, stamp: noting.Stamp) -> Write:
+        values = self.readings.values
+        return lambda desk: noting.log_reading(desk, tank, values, stamp)
+
+    def _dose(self, tank: Tank, stamp: noting.Stamp) -> Write:
+        typed, grams = str(self.substance.value), _number(self.grams)
+        names = (one.name for one in self._words.household.supplies)
+        # What was completed in the line keeps the case in which its beginning was typed.
+        of = next((one for one in names if one.casefold() == typed.casefold()), typed)
+        return lambda desk: noting.log_dose(desk, tank, of, grams, stamp)
+
+    def _reservoir(self, tank: Tank, stamp: noting.Stamp) -> Write:
+        litres = _number(self.litres)
+        if self.reservoir.currentText() == FILLED:
+            return lambda desk: noting.log_reservoir(desk, tank, fill_l=litres, stamp=stamp)
+        return lambda desk: noting.log_reservoir(desk, tank, left_l=litres, stamp=stamp)
+
+    def refuse_for(self, error: TankkeeperError) -> None:
+        """Tell a refusal at the field it is about, else at the foot of the form."""
+        named = str(error.values.get("field"))
+        fields = {
+            "litres": self.litres,
+            "salinity": self.salinity,
+            "substance": self.substance,
+            "grams": self.grams,
+        }
+        field = fields.get(_NAMED.get(named, named))
+        if field is None or field not in self._fields_of[self.chosen]:
+            self.refuse(fault_words(error, self._words))
+            if error.code == "no_reservoir":
+                self.tank.setFocus()
+            return
+        self.refuse("")
+        _tell(field, fault_words(error, self._words))
+
+
+def _choice(name: str, choices: tuple[str, ...], parent: QWidget) -> ChoiceField:
+    field = ChoiceField(name, parent)
+    field.addItems(choices)
+    return field
+
+
+def _tell(field: QuantityField, sentence: str) -> bool:
+    """Tell what is wrong at a field and go to it; always true."""
+    field.show_fault(sentence)
+    field.setFocus()
+    return True
+
+
+def _number(field: QuantityField) -> float:
+    assert isinstance(field.value, float)
+    return field.value
+
+
+def _read_name(text: str) -> object:
+    return noting.named(text, "substance")
+
+
+def _read_grams(text: str) -> object:
+    return to_stored(parse_quantity(text, Dimension.MASS, "g"))
+
+
+def _feeding(tank: Tank, stamp: noting.Stamp) -> Write:
+    return lambda desk: noting.log_feeding(desk, tank, stamp)

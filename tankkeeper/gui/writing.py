@@ -1,0 +1,78 @@
+"""Writing down what is not in the round: opens the form and tells what came of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.ticking import WorkPage
+from tankkeeper.reports.noted_words import fed_words, noted_words
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.forms.log_form import LogForm, Written
+
+
+class WriteDesk(QObject):
+    """Opens the form on the tank that is chosen, and keeps what is written in it.
+
+    `refused` tells why there is no form now.
+    """
+
+    refused = Signal(str)
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._form: LogForm | None = None
+        self._page: WorkPage | None = None
+
+    def open_for(self, page: WorkPage) -> None:
+        """Open the form over a page, to which the keys return."""
+        last = self._session.last
+        if self._form is not None or last is None:
+            return
+        if last.is_read_only:
+            self.refused.emit("This household can only be read here. Nothing can be written down.")
+            return
+        from tankkeeper.gui.forms.log_form import LogForm
+
+        self._page = page
+        form = LogForm(last.sheet.words, self._tank_of(page), self._session.person_id, self._frame)
+        self._form = form
+        form.written.connect(self._on_written)
+        form.finished.connect(self._on_finished)
+        form.open()
+
+    def _tank_of(self, page: WorkPage) -> str | None:
+        """Return the tank chosen in the rail, else that of the selected line."""
+        if self._session.tank_id is not None:
+            return self._session.tank_id
+        rows = page.selected()
+        return rows[0].item.chore.tank if rows else None
+
+    def _on_written(self, written: Written) -> None:
+        from tankkeeper.gui.forms.log_fields import What
+
+        last, form = self._session.last, self._form
+        assert last is not None
+        assert form is not None
+        words = last.sheet.words
+
+        def tell(entries: tuple[Entry, ...]) -> str:
+            is_feeding = written.what is What.FEEDING
+            return " ".join((fed_words if is_feeding else noted_words)(e, words) for e in entries)
+
+        answer = Answer("", form.refuse_for, form.accept, tell)
+        self._session.write_down(written.write, answer)
+
+    def _on_finished(self) -> None:
+        form, self._form = self._form, None
+        if form is not None:
+            form.deleteLater()
+        if self._page is not None:
+            self._page.take_keys()

@@ -1,0 +1,37 @@
+"""What is told once something was written down outside the round."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tankkeeper.core.logbook import Entry, Note
+from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.words import Words, small
+
+
+def noted_words(entry: Entry, words: Words) -> str:
+    """Return what was kept and the chores that it ticks.
+
+    Such as "Nook: topped off, 1.5 L to the mark. That ticks Top off."
+    """
+    if isinstance(entry.fact, Note):
+        return "Note kept."
+    where = words.tank_name(entry.tank)
+    # What was remarked with it stands in the logbook; it is not repeated here.
+    text = entry_text(replace(entry, note=""), words)
+    kept = f"{text}." if where is None else f"{where}: {small(text)}."
+    return " ".join(part for part in (kept, _ticks(entry, words)) if part)
+
+
+def fed_words(entry: Entry, words: Words) -> str:
+    """Return what was kept of a feeding, such as "Fed Reef. That ticks Feed."."""
+    where = words.tank_name(entry.tank) or ""
+    ticks = _ticks(entry, words)
+    return f"Fed {where}. {ticks}" if ticks else f"Fed {where} once more, beside the plan."
+
+
+def _ticks(entry: Entry, words: Words) -> str:
+    """Return which chores it ticks; work without a turn ticks none."""
+    names = list(dict.fromkeys(words.chore_name(one.chore) for one in entry.completes if one.key))
+    return f"That ticks {listed(names)}." if names else ""

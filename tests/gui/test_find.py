@@ -1,0 +1,360 @@
+"""Finding by typing: chores, tanks and days; what is marked, listed below, and gone to."""
+
+import time
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from PySide6.QtGui import QAccessible
+
+from tankkeeper.core.chores import AfterLastDone
+from tankkeeper.core.history import History
+from tankkeeper.core.household import Household
+from tankkeeper.core.state import fold_household
+from tankkeeper.core.turns import State
+from tankkeeper.gui.finding import FindDesk, FindPage
+from tankkeeper.gui.models.finding_rows import MOST_LISTED, FindIndex, days_called, folded
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.reports.words import Words
+from tests.builders import days
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import SEVEN, THURSDAY, Hands, chore, small_house
+from tests.gui.test_forms import HOSTILE
+
+
+def house() -> Household:
+    """Return the small house with three chores that come later, one of them of the household."""
+    small = small_house()
+    later = (
+        chore("siphon", "Siphon the sand", 20, tank="nook"),
+        chore("écume", "Vider l'écumeur", 25),
+        chore("order", "Order salt", 18, tank=None),
+    )
+    return replace(small, chores=(*small.chores, *later))
+
+
+def _find(hands: Hands, text: str = "", key: str = "Ctrl+F") -> FindDesk:
+    hands.press(key)
+    hands.type(text)
+    hands.settle()
+    assert hands.window.morning is not None
+    desk = hands.window.morning._finding
+    assert desk is not None
+    return desk
+
+
+def _lines(desk: FindDesk) -> list[str]:
+    lines = desk.bar.lines
+    return [lines.item(at).text().replace("\u00a0", " ") for at in range(lines.count())]
+
+
+def _marked(hands: Hands) -> list[str]:
+    return [row.item.chore.id for row in hands.rows() if hands.list.is_found(row)]
+
+
+@pytest.mark.parametrize("key", ["Ctrl+F", "/"])
+def test_a_key_opens_the_bar_with_the_keys_in_its_field(live_in: LiveIn, key: str) -> None:
+    """Letters are commands in the list, so the bar is opened first."""
+    hands = live_in(house())
+
+    desk = _find(hands, key=key)
+
+    assert desk.is_open
+    assert hands.focus() is desk.bar.field
+
+
+def test_matches_in_the_round_are_marked_and_the_first_is_gone_to(live_in: LiveIn) -> None:
+    """Typing narrows; every letter is a letter there, and ticks nothing."""
+    hands = live_in(house())
+
+    desk = _find(hands, "wipe")
+
+    assert _marked(hands) == ["wipe", "lamp"]
+    assert hands.current() == "wipe"
+    assert desk.bar.sentence.text() == "2 in the round."
+    assert hands.log() == []
+
+
+def test_up_and_down_go_through_the_matches_and_return_stays_there(live_in: LiveIn) -> None:
+    """Return closes the bar and lets the keys act on the line that was found."""
+    hands = live_in(house())
+    desk = _find(hands, "wipe")
+
+    hands.press("Down")
+    assert hands.current() == "lamp"
+    hands.press("Return")
+
+    assert not desk.is_open
+    assert hands.list.hasFocus()
+    assert hands.current() == "lamp"
+    assert _marked(hands) == []
+    assert hands.log() == []
+
+
+def test_escape_returns_to_the_line_that_had_the_keys(live_in: LiveIn) -> None:
+    """Looking around changes nothing."""
+    hands = live_in(house())
+    hands.go_to("floss")
+    desk = _find(hands, "lamp")
+    assert hands.current() == "lamp"
+
+    hands.press("Esc")
+
+    assert not desk.is_open
+    assert hands.current() == "floss"
+    assert hands.list.hasFocus()
+
+
+def test_what_is_not_in_the_round_is_listed_with_when_it_comes(live_in: LiveIn) -> None:
+    """Case and accents are no hindrance."""
+    hands = live_in(house())
+
+    desk = _find(hands, "ECUM")
+
+    assert _lines(desk) == ["Vider l'écumeur, Reef: about Wed 25"]
+    assert desk.bar.sentence.text() == "1 elsewhere."
+    assert _marked(hands) == []
+
+
+def test_return_on_a_chore_that_is_not_due_tells_why(live_in: LiveIn) -> None:
+    """Its tank is chosen in the rail, and the why panel has the keys and the reason."""
+    hands = live_in(house())
+    _find(hands, "siphon")
+
+    hands.press("Return")
+
+    assert hands.frame.rail.chosen_id == "nook"
+    assert hands.why is not None
+    assert hands.why.title == "Siphon the sand"
+    assert hands.why.reason
+    assert hands.frame.why.isAncestorOf(hands.focus()) or hands.focus() is hands.frame.why
+
+
+def test_a_button_of_what_was_found_acts_on_it_and_not_on_the_selected_line(
+    live_in: LiveIn,
+) -> None:
+    """The panel tells of one chore while another has the ring in the list."""
+    hands = live_in(house())
+    _find(hands, "siphon")
+    hands.press("Return")
+
+    hands.frame.why.acted.emit("tick")
+    hands.settle()
+
+    assert [turn.chore for turn in hands.log()[0].entry.completes] == ["siphon"]
+    assert all(hands.state(one) is not State.DONE for one in ("look", "lamp", "fill"))
+
+
+def test_the_panel_tells_of_the_list_again_once_the_keys_are_there(live_in: LiveIn) -> None:
+    """F6 from the panel leads to the list at last."""
+    hands = live_in(house())
+    _find(hands, "siphon")
+    hands.press("Return")
+
+    hands.list.setFocus()
+    hands.settle()
+
+    assert hands.why is not None
+    assert hands.why.title != "Siphon the sand"
+
+
+def test_a_due_chore_of_another_tank_is_gone_to_once_that_tank_is_shown(live_in: LiveIn) -> None:
+    """The round was narrowed to Nook; the glass of Reef is found all the same."""
+    hands = live_in(house())
+    hands.frame.rail.choose("nook")
+    hands.settle()
+    _find(hands, "glass")
+
+    hands.press("Return")
+
+    assert hands.frame.rail.chosen_id == "reef"
+    assert hands.current() == "glass"
+    assert hands.list.hasFocus()
+
+
+def test_a_tank_is_found_and_chosen(live_in: LiveIn) -> None:
+    """Its name finds its lines, and the tank itself."""
+    hands = live_in(house())
+    desk = _find(hands, "nook")
+    assert _lines(desk)[0] == "Nook: show this tank"
+    assert _marked(hands) == ["look", "lamp", "fill"]
+
+    hands.press("Down", "Down", "Down", "Return")
+
+    assert hands.frame.rail.chosen_id == "nook"
+
+
+def test_a_day_is_found_and_shown_in_the_calendar(live_in: LiveIn) -> None:
+    """What comes on that day is listed below it."""
+    hands = live_in(house())
+    desk = _find(hands, "20 march")
+    assert _lines(desk) == ["Friday 20 March", "Siphon the sand, Nook: about Fri 20"]
+
+    hands.press("Return")
+
+    assert hands.frame.view_id == "calendar"
+    assert hands.window.morning is not None
+    assert hands.window.morning.calendar is not None
+    assert hands.window.morning.calendar.page.month.table.day == date(2026, 3, 20)
+
+
+def test_from_the_calendar_the_key_leads_to_the_round(live_in: LiveIn) -> None:
+    """There is one place to find in."""
+    hands = live_in(house())
+    hands.press("Ctrl+2")
+
+    desk = _find(hands, "lamp")
+
+    assert hands.frame.view_id == "round"
+    assert hands.focus() is desk.bar.field
+    assert hands.current() == "lamp"
+
+
+def test_nothing_found_says_so_in_one_line(live_in: LiveIn) -> None:
+    """The round stays as it is, and Return does nothing."""
+    hands = live_in(house())
+    desk = _find(hands, "qqq")
+
+    assert desk.bar.sentence.text() == "Nothing is called qqq."
+    assert _lines(desk) == []
+    hands.press("Return")
+
+    assert desk.is_open
+    assert hands.log() == []
+
+
+def test_a_new_reading_keeps_the_text_and_does_not_jump(live_in: LiveIn) -> None:
+    """Somebody else's tick changes the round behind the bar."""
+    hands = live_in(house())
+    desk = _find(hands, "wipe")
+    hands.press("Down")
+    assert hands.window.session is not None
+
+    hands.window.session.refresh()
+    hands.settle()
+
+    assert desk.bar.text == "wipe"
+    assert hands.current() == "lamp"
+    assert hands.focus() is desk.bar.field
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_hostile_text_finds_something_or_nothing(live_in: LiveIn, text: str) -> None:
+    """It is shown as it was typed, never as markup, and raises nothing."""
+    hands = live_in(house())
+    desk = _find(hands)
+
+    hands.paste(text)
+    hands.settle()
+    hands.press("Down", "Up")
+
+    assert len(desk.bar.sentence.text()) < 100
+    assert cut_labels(desk.bar) == []
+
+
+@pytest.mark.parametrize(
+    ("scheme", "percent", "size"),
+    [
+        (Scheme.LIGHT, 100, (1280, 800)),
+        (Scheme.DARK, 150, (1280, 800)),
+        (Scheme.LIGHT, 100, (800, 600)),
+        (Scheme.LIGHT, 200, (1280, 800)),
+    ],
+)
+def test_the_bar_fits_and_speaks(
+    live_in: LiveIn, wear: Wear, scheme: Scheme, percent: int, size: tuple[int, int]
+) -> None:
+    """No text is cut, nothing overlaps, every stop has a name."""
+    hands = live_in(house(), size=size)
+    wear(scheme, percent)
+    desk = _find(hands, "n")
+
+    bar = desk.bar
+    assert cut_labels(bar) == []
+    assert overlapping(bar) == []
+    assert nameless(bar) == []
+    assert bar.width() <= hands.frame.stack.width()
+    told = QAccessible.queryAccessibleInterface(bar.field)
+    assert told.text(QAccessible.Text.Name) == "Find"
+    assert "Escape" in told.text(QAccessible.Text.Description)
+
+
+def test_the_round_is_a_page_in_which_can_be_found(live_in: LiveIn) -> None:
+    """Any page that takes the bar and shows lines can be found in."""
+    hands = live_in(house())
+    assert hands.window.morning is not None
+
+    assert isinstance(hands.window.morning.page, FindPage)
+
+
+@pytest.mark.parametrize(
+    ("typed", "day"),
+    [
+        ("today", THURSDAY),
+        ("tomo", date(2026, 3, 13)),
+        ("yesterday", date(2026, 3, 11)),
+        ("thu", THURSDAY),
+        ("Friday", date(2026, 3, 13)),
+        ("fri 13", date(2026, 3, 13)),
+        ("fri 14", date(2026, 8, 14)),
+        ("13 march", date(2026, 3, 13)),
+        ("march 13th", date(2026, 3, 13)),
+        ("11 mar", date(2027, 3, 11)),
+        ("13.", date(2026, 3, 13)),
+        ("29 feb", date(2028, 2, 29)),
+        ("1 jan 2025", date(2025, 1, 1)),
+        ("2025-12-24", date(2025, 12, 24)),
+    ],
+)
+def test_days_are_called_as_people_call_them(typed: str, day: date) -> None:
+    """From Thursday 12 March 2026; weekdays from the calendar of the standard library."""
+    assert days_called(folded(typed).split(), THURSDAY) == [day]
+
+
+@pytest.mark.parametrize("typed", ["march", "2026", "ma", "32 march", "31 feb", "13 13", "glass"])
+def test_what_is_no_day_is_none(typed: str) -> None:
+    """A month or a year alone names no day, nor does a day that never comes."""
+    assert days_called(folded(typed).split(), THURSDAY) == []
+
+
+def test_near_the_end_of_the_calendar_the_search_ends() -> None:
+    """The last day that can be told is 31 December 9999 (datetime module)."""
+    assert days_called(["1", "january"], date.max - timedelta(days=3)) == []
+
+
+def test_accents_case_and_letters_with_strokes_are_folded() -> None:
+    """As they are typed on a keyboard without them."""
+    assert folded("  Écume ØRE  Straße ") == "ecume ore strasse"
+
+
+def _big_index(count: int) -> FindIndex:
+    many = tuple(
+        chore(f"c{at}", f"Rinse part {at}", 20, rhythm=AfterLastDone(days(7)))
+        for at in range(count)
+    )
+    household = replace(small_house(), chores=many)
+    state = fold_household(household, History(), SEVEN)
+    return FindIndex(state, Words(household, state.moment), ())
+
+
+def test_many_are_cut_to_what_can_be_read_and_told_as_many() -> None:
+    """The sentence tells how many there are."""
+    found = _big_index(60).search("rinse")
+
+    assert len(found.hits) == MOST_LISTED
+    assert found.sentence == f"60 elsewhere, the first {MOST_LISTED} listed."
+
+
+def test_a_search_takes_less_than_a_keystroke_among_many_chores() -> None:
+    """250 chores are searched within 50 ms, the longest the window may wait for anything."""
+    index = _big_index(250)
+    best = min(_seconds(index, text) for text in ("r", "rinse 1", "29 feb", "nothing") * 3)
+
+    assert best < 0.05
+
+
+def _seconds(index: FindIndex, text: str) -> float:
+    begun = time.perf_counter()
+    index.search(text)
+    return time.perf_counter() - begun

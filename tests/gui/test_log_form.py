@@ -1,0 +1,390 @@
+"""Writing down by key what is not in the round: asked, refused in place, kept, ticked."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from PySide6.QtGui import QAccessible
+
+from tankkeeper.core.chores import Calendar, ChoreKind
+from tankkeeper.core.household import Household, Supply, TopOffLimits
+from tankkeeper.core.logbook import Dose, Note, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, chore, small_house
+from tests.gui.test_forms import HOSTILE
+
+FEED = chore(
+    "feed",
+    "Feed",
+    None,
+    kind=ChoreKind.FEEDING,
+    rhythm=Calendar("FREQ=DAILY", date(2026, 3, 1)),
+)
+
+
+def house() -> Household:
+    """Return the small house with a reservoir on Reef, a supply, and a daily feeding."""
+    small = small_house()
+    reef, nook = small.tanks
+    reef = replace(reef, top_off=TopOffLimits(reservoir_l=20.0, reserve_l=2.0))
+    supplies = (Supply("buffer", "Alkalinity buffer", "g"),)
+    return replace(small, tanks=(reef, nook), supplies=supplies, chores=(*small.chores, FEED))
+
+
+def _open(hands: Hands, first_letters: str = "") -> LogForm:
+    hands.press("Ctrl+L")
+    for letter in first_letters:
+        hands.type(letter)
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    return form
+
+
+def _fact(hands: Hands) -> object:
+    return hands.log()[0].entry.fact
+
+
+def test_one_key_opens_the_form_on_the_tank_of_the_selected_line(live_in: LiveIn) -> None:
+    """The first field has the keys, and the tank is the one that is meant."""
+    hands = live_in(house())
+    hands.go_to("fill")
+
+    form = _open(hands)
+
+    assert hands.focus() is form.what
+    assert form.tank.currentText() == "Nook"
+
+
+def test_the_tank_chosen_in_the_rail_comes_before_that_of_the_line(live_in: LiveIn) -> None:
+    """Who narrowed the round to a tank means that tank, from the rail, too."""
+    hands = live_in(house())
+    hands.press("Ctrl+Down", "Ctrl+Down")
+
+    hands.frame.rail.setFocus()
+    form = _open(hands)
+
+    assert form.tank.currentText() == "Nook"
+
+
+def test_a_top_off_ticks_the_open_chore_and_says_so(live_in: LiveIn) -> None:
+    """Comma and point are both decimal signs; the keys are in the list again."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    _open(hands, "t")
+
+    hands.press("Tab", "Tab")
+    hands.type("1,5")
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert _fact(hands) == TopOff(1.5, to_mark=True)
+    assert hands.told == "Nook: topped off, 1.5\u00a0L to the mark. That ticks Top off."
+    assert hands.state("fill") is State.DONE
+    assert hands.list.hasFocus()
+
+
+def test_what_was_written_down_is_undone_and_done_again(live_in: LiveIn) -> None:
+    """It is a deed of this window like a tick."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    _open(hands, "t")
+    hands.press("Tab", "Tab")
+    hands.type("1.5")
+    hands.press("Return")
+
+    hands.press("Ctrl+Z")
+    assert hands.state("fill") is State.DUE
+    hands.press("Ctrl+Y")
+
+    assert hands.state("fill") is State.DONE
+
+
+def test_a_part_ticks_nothing(live_in: LiveIn) -> None:
+    """A part leaves the level below the mark, so the chore stays open."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands, "t")
+    hands.press("Tab", "Tab")
+    hands.type("0.5 l")
+    hands.press("Tab")
+    assert hands.focus() is form.extent
+    hands.type("a")
+    hands.press("Return")
+
+    assert _fact(hands) == TopOff(0.5, to_mark=False)
+    assert "ticks" not in hands.told
+    assert hands.state("fill") is State.DUE
+
+
+def test_a_water_change_takes_litres_and_salinity(live_in: LiveIn) -> None:
+    """It ticks the change that is due."""
+    hands = live_in(house())
+    _open(hands, "w")
+    hands.press("Tab", "Tab")
+    hands.type("9")
+    hands.press("Tab")
+    hands.type("35,2")
+    hands.press("Return")
+
+    fact = _fact(hands)
+    assert isinstance(fact, WaterChange)
+    assert (fact.litres, fact.salinity) == (9.0, 35.2)
+    assert hands.told.endswith("That ticks Change water.")
+
+
+def test_readings_tick_the_test_whose_values_are_all_there(live_in: LiveIn) -> None:
+    """Salinity and nitrate are what the test asks for; the rest is left empty."""
+    hands = live_in(house())
+    form = _open(hands, "r")
+    hands.press("Tab", "Tab")
+    assert hands.focus() is form.readings.fields["temperature"].field
+    hands.press("Tab")
+    hands.type("35")
+    form.readings.fields["nitrate"].setFocus()
+    hands.type("12 mg/L")
+    hands.press("Return")
+
+    fact = _fact(hands)
+    assert isinstance(fact, Readings)
+    assert {one.parameter: one.value for one in fact.values} == {"salinity": 35.0, "nitrate": 12.0}
+    assert hands.told.endswith("That ticks Test the water.")
+    assert hands.state("test") is State.DONE
+
+
+def test_an_unusual_reading_is_asked_about_once(live_in: LiveIn) -> None:
+    """The second press keeps it; other typing forgets the question."""
+    hands = live_in(house())
+    form = _open(hands, "r")
+    form.readings.fields["ph"].setFocus()
+    hands.type("6.9")
+
+    hands.press("Return")
+    assert hands.log() == []
+    assert form.primary.words == "Keep all the same"
+    hands.press("Return")
+
+    assert isinstance(_fact(hands), Readings)
+
+
+def test_a_dose_takes_a_supply_by_its_first_letters(live_in: LiveIn) -> None:
+    """The name is completed in the line; grams take a kilogram, too."""
+    hands = live_in(house())
+    form = _open(hands, "d")
+    hands.press("Tab", "Tab")
+    hands.type("alk")
+    assert form.substance.text.casefold() == "alkalinity buffer"
+    hands.press("Tab")
+    hands.type("0.02 kg")
+    hands.press("Return")
+
+    assert _fact(hands) == Dose("Alkalinity buffer", 20.0)
+
+
+@pytest.mark.parametrize(
+    ("how", "fact"),
+    [("l", ReservoirCheck(left_l=7.0)), ("f", ReservoirCheck(fill_l=7.0))],
+)
+def test_a_reservoir_is_looked_at_or_filled(
+    live_in: LiveIn, how: str, fact: ReservoirCheck
+) -> None:
+    """Left and filled are told apart by their first letters."""
+    hands = live_in(house())
+    form = _open(hands)
+    form.choose(What.RESERVOIR)
+    hands.press("Tab", "Tab")
+    assert hands.focus() is form.reservoir
+    hands.type(how)
+    hands.press("Tab")
+    hands.type("7")
+    hands.press("Return")
+
+    assert _fact(hands) == fact
+
+
+def test_a_tank_without_a_reservoir_is_refused_in_the_form(live_in: LiveIn) -> None:
+    """What was typed stays, and another tank can be chosen."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands)
+    form.choose(What.RESERVOIR)
+    form.litres.setFocus()
+    hands.type("7")
+
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert "no automatic top-off" in form.accessibleDescription()
+    assert form.litres.text == "7"
+    assert hands.log() == []
+
+
+def test_an_extra_feeding_ticks_the_open_one_and_the_next_is_beside_the_plan(
+    live_in: LiveIn,
+) -> None:
+    """One key, one letter, Return."""
+    hands = live_in(house())
+    hands.go_to("feed")
+
+    _open(hands, "e")
+    hands.press("Return")
+    assert hands.told == "Fed Reef. That ticks Feed."
+    _open(hands, "e")
+    hands.press("Return")
+
+    assert hands.told == "Fed Reef once more, beside the plan."
+    assert len(hands.log()) == 2
+
+
+def test_a_note_can_be_about_the_household(live_in: LiveIn) -> None:
+    """Return makes a new line in the text; Ctrl+Return keeps it."""
+    hands = live_in(house())
+    form = _open(hands, "n")
+    form.tank.setCurrentIndex(form.tank.count() - 1)
+    form.text.setFocus()
+    hands.type("Power cut at six")
+    hands.press("Ctrl+Return")
+
+    entry = hands.log()[0].entry
+    assert (entry.fact, entry.tank, entry.note) == (Note(), None, "Power cut at six")
+
+
+@pytest.mark.parametrize("letter", ["t", "w", "d", "r"])
+def test_what_is_missing_is_told_at_its_field(live_in: LiveIn, letter: str) -> None:
+    """Return on an empty form keeps nothing and goes to the field that is wanted."""
+    hands = live_in(house())
+    form = _open(hands, letter)
+
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert (
+        QAccessible.queryAccessibleInterface(hands.focus())
+        .text(QAccessible.Text.Description)
+        .startswith("Write down")
+    )
+    assert hands.log() == []
+
+
+def test_too_much_is_refused_at_the_litres(live_in: LiveIn) -> None:
+    """More than a quarter of the water cannot have evaporated; the sentence stands at the field."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands, "t")
+    form.litres.setFocus()
+    hands.type("5000")
+
+    hands.press("Return")
+
+    assert form.litres.fault
+    assert form.litres.text == "5000"
+    assert hands.focus() is form.litres.field
+
+
+def test_who_and_when_are_kept(live_in: LiveIn) -> None:
+    """A day back stands in the same list as in the form of a tick."""
+    hands = live_in(house())
+    form = _open(hands, "t")
+    form.litres.setFocus()
+    hands.type("1")
+    form.who.setFocus()
+    hands.type("b")
+    form.when.choice.setFocus()
+    hands.type("y")
+    hands.press("Return")
+
+    entry = hands.log()[0].entry
+    assert (entry.by, entry.day) == ("bo", date(2026, 3, 11))
+
+
+def test_what_belongs_to_another_kind_is_hidden_and_tab_passes_it_over(live_in: LiveIn) -> None:
+    """Tab goes through the fields from top to bottom."""
+    hands = live_in(house())
+    form = _open(hands, "t")
+    passed = []
+    for _ in range(7):
+        passed.append(hands.focus())
+        hands.press("Tab")
+
+    assert passed == [
+        form.what,
+        form.tank,
+        form.litres.field,
+        form.extent,
+        form.who,
+        form.when.choice,
+        form.note,
+    ]
+    assert not form.salinity.isVisible()
+
+
+@pytest.mark.parametrize("what", list(What))
+def test_hostile_text_in_every_field_is_kept_whole_or_refused_in_place(
+    live_in: LiveIn, what: What
+) -> None:
+    """Nothing is cut, nothing raised, and what was typed stays."""
+    hands = live_in(house())
+    form = _open(hands)
+    form.choose(what)
+
+    for text in HOSTILE:
+        fields = _fields(form, what)
+        for field in fields:
+            field.set_text(text)
+        form.note.setText(text)
+        form.text.setPlainText(text)
+        form.primary.click()
+        hands.settle()
+        if hands.has_form():
+            assert [field.text for field in fields] == [text] * len(fields)
+        else:
+            form = _open(hands)
+            form.choose(what)
+
+
+def _fields(form: LogForm, what: What) -> list[QuantityField]:
+    fields: dict[What, list[QuantityField]] = {
+        What.TOP_OFF: [form.litres],
+        What.WATER_CHANGE: [form.litres, form.salinity],
+        What.READINGS: list(form.readings.fields.values()),
+        What.DOSE: [form.substance, form.grams],
+        What.RESERVOIR: [form.litres],
+    }
+    return fields.get(what, [])
+
+
+@pytest.mark.parametrize("what", list(What))
+@pytest.mark.parametrize(("scheme", "percent"), [(Scheme.LIGHT, 100), (Scheme.DARK, 150)])
+def test_every_kind_fits_and_speaks(
+    live_in: LiveIn, wear: Wear, what: What, scheme: Scheme, percent: int
+) -> None:
+    """No text is cut, nothing overlaps, every stop has a name, and it fits a small screen."""
+    hands = live_in(house())
+    wear(scheme, percent)
+    form = _open(hands)
+    form.choose(what)
+    hands.settle()
+
+    assert cut_labels(form) == []
+    assert overlapping(form) == []
+    assert nameless(form) == []
+    assert form.height() <= 800
+
+
+def test_a_household_that_can_only_be_read_opens_no_form(live_in: LiveIn) -> None:
+    """The bottom line says so instead."""
+    hands = live_in(house())
+    session = hands.window.session
+    assert session is not None
+    assert session.last is not None
+    session._last = replace(session.last, is_read_only=True)
+
+    hands.press("Ctrl+L")
+
+    assert not hands.has_form()
+    assert "only be read" in hands.told
