@@ -65,11 +65,11 @@ class FileStore:
     @contextmanager
     def writing(self) -> Iterator[WritingTransaction]:
         """Begin a writing transaction; it is committed at the end, or undone by an exception."""
+        if self.is_read_only:
+            raise Surroundings("read_only", path=self.where)
         # Declaring the tables takes as long as reading the household, and most starts only read.
         from tankkeeper.store.writing import WritingTransaction
 
-        if self.is_read_only:
-            raise Surroundings("read_only", path=self.where)
         with told(self.where), self._engine.begin() as connection:
             yield WritingTransaction(connection, self._memory, this_host())
 

@@ -47,9 +47,9 @@ def open_household(path: Path, clock: Clock) -> FileStore:
     """Return the household kept in the file `path`, brought up to this program's schema."""
     where = str(path)
     with told(where):
-        look_at(path)
+        revision = look_at(path)
         access = access_to(path)
-        if _revision(path) != HEAD:
+        if revision != HEAD:
             _bring_up_to_date(path, access, clock)
         store = FileStore(path, access, clock)
         try:
@@ -60,8 +60,8 @@ def open_household(path: Path, clock: Clock) -> FileStore:
     return store
 
 
-def look_at(path: Path) -> None:
-    """Refuse a file that is not a household of ours, without touching it."""
+def look_at(path: Path) -> str:
+    """Return the revision of a household, or refuse a file that is none; neither touches it."""
     where = str(path)
     if not path.exists():
         raise Surroundings("not_found", path=where)
@@ -79,7 +79,7 @@ def look_at(path: Path) -> None:
     written = int.from_bytes(header[_APPLICATION_ID_AT : _APPLICATION_ID_AT + 4], "big")
     if written != APPLICATION_ID:
         raise UserFault("not_a_household", path=where)
-    _refuse_newer(path)
+    return _known_revision(path)
 
 
 def access_to(path: Path) -> Access:
@@ -99,7 +99,7 @@ def quiet_access(path: Path) -> Access:
     return Access.READ if wal.exists() and wal.stat().st_size else Access.FROZEN
 
 
-def _refuse_newer(path: Path) -> None:
+def _known_revision(path: Path) -> str:
     with closing(connect(path, quiet_access(path))) as plain:
         revision = revision_of(plain)
         user_version = plain.execute("PRAGMA user_version").fetchone()[0]
@@ -110,11 +110,7 @@ def _refuse_newer(path: Path) -> None:
         raise Surroundings(
             "newer_file", path=str(path), found=found, known=f"{USER_VERSION} ({HEAD})"
         )
-
-
-def _revision(path: Path) -> str | None:
-    with closing(connect(path, quiet_access(path))) as plain:
-        return revision_of(plain)
+    return revision
 
 
 def _bring_up_to_date(path: Path, access: Access, clock: Clock) -> None:
