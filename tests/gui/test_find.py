@@ -346,12 +346,19 @@ def test_many_are_cut_to_what_can_be_read_and_told_as_many() -> None:
     assert found.sentence == f"60 elsewhere, the first {MOST_LISTED} listed."
 
 
+@pytest.mark.benchmark
 def test_a_search_takes_less_than_a_keystroke_among_many_chores() -> None:
-    """250 chores are searched within 50 ms, the longest the window may wait for anything."""
-    index = _big_index(250)
-    best = min(_seconds(index, text) for text in ("r", "rinse 1", "29 feb", "nothing") * 3)
+    """250 chores are searched within 50 ms, the longest the window may wait for anything.
 
-    assert best < 0.05
+    The best of three turns of the slowest text, so that another program does not decide.
+    """
+    index = _big_index(250)
+    texts = ("r", "rinse 1", "29 feb", "31 feb", "nothing")
+
+    slowest = max(min(_seconds(index, text) for _ in range(3)) for text in texts)
+
+    print(f"slowest search {slowest * 1000:.1f} ms")
+    assert slowest < 0.05
 
 
 def _seconds(index: FindIndex, text: str) -> float:
