@@ -14,6 +14,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -53,6 +54,7 @@ class Morning(QObject):
         self._writing: WriteDesk | None = None
         self._finding: FindDesk | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
+        self.notices = NoticeDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
         self._told = ""
@@ -198,6 +200,7 @@ class Morning(QObject):
         if self._frame.view_id == ROUND:
             self._frame.stack.setCurrentWidget(self.page)
         self.page.show_sheet(shown.sheet)
+        self.notices.take(shown)
         if self._calendar is not None:
             self._calendar.take(shown.beside)
         self._deeds.settle()

@@ -34,6 +34,8 @@ class Command(StrEnum):
     PAUSE = "pause"
     NOTE = "note"
     SELECT_ALL = "select-all"
+    MEANWHILE = "meanwhile"
+    CLOSE_NOTICE = "close-notice"
     MONTH = "month"
     BOARD = "board"
     OPEN_DAY = "open-day"
@@ -98,6 +100,8 @@ TABLE: Final = (
     Shortcut(Command.PAUSE, "Pause", ("Shift+P",), Where.CHORES),
     Shortcut(Command.NOTE, "Write a note", ("N",), Where.CHORES),
     Shortcut(Command.SELECT_ALL, "Select all", ("Ctrl+A",), Where.CHORES),
+    Shortcut(Command.MEANWHILE, "What was done meanwhile", ("W",), Where.CHORES),
+    Shortcut(Command.CLOSE_NOTICE, "Close the notice", ("Esc",), Where.CHORES),
     Shortcut(Command.MONTH, "Month", ("M",), Where.CALENDAR),
     Shortcut(Command.BOARD, "Board", ("B",), Where.CALENDAR),
     Shortcut(Command.OPEN_DAY, "Open the day", ("Return", "Enter"), Where.CALENDAR),

@@ -15,6 +15,7 @@ from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.session import Answer, Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.ticking import Tick
 
@@ -110,8 +111,9 @@ class TickDesk(QObject):
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
         """Tick what asks nothing at once, and open a form for each of the others."""
         open_rows = self._still_open(rows)
-        plain = [row for row in open_rows if not row.item.asks]
-        self._queue = [row for row in open_rows if row.item.asks]
+        # A clock that cannot be right dates nothing: each line is asked for its day.
+        plain = [row for row in open_rows if not row.item.asks and not self._is_clock_behind()]
+        self._queue = [row for row in open_rows if row not in plain]
         self._days_ago = days_ago
         if plain:
             at = self._moment(days_ago)
@@ -120,6 +122,10 @@ class TickDesk(QObject):
             self._goes_on = True
             self._session.tick(ticks, self._answer(f"Ticked {_told(plain)}{when}.", plain[0]))
         self._next_form()
+
+    def _is_clock_behind(self) -> bool:
+        last = self._session.last
+        return last is not None and newest_ahead(last.state) is not None
 
     def _moment(self, days_ago: int) -> datetime | None:
         last = self._session.last
@@ -152,6 +158,8 @@ class TickDesk(QObject):
 
         row = self._queue.pop(0)
         form = TickForm(row, last.sheet.words, self._session.person_id, self._frame, self._days_ago)
+        if self._is_clock_behind():
+            form.when.ask()
         form.ticked.connect(self._on_ticked)
         self._row = row
         self._show(form)

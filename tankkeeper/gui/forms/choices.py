@@ -105,6 +105,10 @@ class WhenField(QWidget):
         assert isinstance(typed, datetime)
         return typed.replace(tzinfo=self._words.moment.zone)
 
+    def ask(self) -> None:
+        """Let the time be typed: "now" is not to be believed."""
+        self.choice.setCurrentIndex(self.choice.count() - 1)
+
     def _on_choice(self) -> None:
         self.other.setVisible(self.choice.currentText() == OTHER)
         self.changed.emit()

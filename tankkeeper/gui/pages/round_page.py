@@ -94,6 +94,12 @@ class RoundPage(QWidget):
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(0, bar)
 
+    def hold_notice(self, bar: QWidget) -> None:
+        """Take a bar right above the head of the list."""
+        column = self.layout()
+        assert isinstance(column, QVBoxLayout)
+        column.insertWidget(column.indexOf(self.head), bar)
+
     def mark_found(self, ids: frozenset[str]) -> None:
         """Mark the lines with these ids, and no others."""
         self.list.mark_found(ids)

@@ -1,0 +1,240 @@
+"""The form after days off: for each turn that piled up, whether it was done, and on which day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.gui.forms.choices import WhoField
+from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.models.round_rows import HOUSEHOLD
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.buttons import without_mnemonic
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.reports.away_words import NOT_DONE, done_on
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services.away import PiledUp, done_at
+from tankkeeper.services.ticking import Tick
+
+TITLE = "While you were away"
+SENTENCE = (
+    "Say what was done and on which day; Up and Down choose. What was not done stays where it is."
+)
+NOTHING_PILED_UP = "Nothing of what is overdue or due could have been done before today."
+_ROWS_SEEN = 9
+_NAME_WIDE, _FORM_WIDE = 220, 520
+_MISSING = "Write it down, or choose that it was not done."
+
+
+class _Line(QWidget):
+    """One turn: the choice of its day, and where it was done what must be written down."""
+
+    def __init__(self, piled: PiledUp, words: Words, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._piled = piled
+        self._words = words
+        self.choice = ChoiceField(name_of(piled.item), self)
+        self.choice.addItem(NOT_DONE)
+        for day in piled.days:
+            self.choice.addItem(done_on(day, words))
+        self.litres: QuantityField | None = None
+        self.salinity: QuantityField | None = None
+        self.values: dict[str, QuantityField] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.XXS)
+        column.addWidget(self.choice)
+        self._add_fields(column)
+        self.setFocusProxy(self.choice)
+        self.choice.currentIndexChanged.connect(self._on_choice)
+
+    def _add_fields(self, column: QVBoxLayout) -> None:
+        item, units = self._piled.item, self._words.units
+        if "litres" in item.asks:
+            self.litres = self._field("Litres", units.volume, self._read_litres, column)
+            if self._is_proposed():
+                self.litres.field.setPlaceholderText("as proposed")
+        if item.chore.kind is ChoreKind.WATER_CHANGE and "salinity" in item.asks:
+            self.salinity = self._field("Salinity", units.salinity, self._read_salinity, column)
+        for name in item.chore.tests:
+            parameter = PARAMETERS[name]
+            shown = self._words.unit_of(parameter)
+            self.values[name] = self._field(parameter.display, shown, _reader(name, shown), column)
+
+    def _field(
+        self, name: str, unit: str, parse: Callable[[str], object], column: QVBoxLayout
+    ) -> QuantityField:
+        field = QuantityField(name, unit, parse, self._word, parent=self)
+        field.field.setPlaceholderText(name)
+        field.hide()
+        column.addWidget(field)
+        return field
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+    def _read_litres(self, text: str) -> object:
+        return to_stored(parse_quantity(text, Dimension.VOLUME, self._words.units.volume))
+
+    def _read_salinity(self, text: str) -> object:
+        return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
+
+    def _is_proposed(self) -> bool:
+        amount = self._piled.item.amount
+        return amount is not None and amount.unit == "L"
+
+    def fields(self) -> list[QuantityField]:
+        """Return the fields of what must be written down."""
+        found = [self.litres, *self.values.values(), self.salinity]
+        return [field for field in found if field is not None]
+
+    def _on_choice(self) -> None:
+        for field in self.fields():
+            field.setVisible(self.day is not None)
+
+    @property
+    def day(self) -> date | None:
+        """The day on which it was done, None where it was not."""
+        number = self.choice.currentIndex()
+        return self._piled.days[number - 1] if number > 0 else None
+
+    def check(self) -> QuantityField | None:
+        """Return the first field that cannot be read or is missing, after telling so in it."""
+        if self.day is None:
+            return None
+        for field in self.fields():
+            if not field.check():
+                return field
+            may_be_empty = field is self.litres and self._is_proposed()
+            if field.value is None and not may_be_empty:
+                field.show_fault(_MISSING)
+                return field
+        return None
+
+    def tick(self, at: datetime, by: str | None) -> Tick:
+        """Return the tick for the chosen day."""
+        litres = self.litres.value if self.litres is not None else None
+        salinity = self.salinity.value if self.salinity is not None else None
+        readings = [field.value for field in self.values.values()]
+        return Tick(
+            item=self._piled.item.id,
+            at=at,
+            by=by,
+            litres=litres if isinstance(litres, float) else None,
+            salinity=salinity if isinstance(salinity, float) else None,
+            values=tuple(one for one in readings if isinstance(one, ReadingValue)),
+            as_proposed=self.litres is not None and litres is None,
+        )
+
+
+def name_of(item: Item) -> str:
+    """Return a turn by chore, hour and tank: "Feed 18:00, Reef"."""
+    slot = f" {item.turn.slot:%H:%M}" if item.turn.slot is not None else ""
+    return f"{item.chore.name}{slot}, {item.tank.name if item.tank is not None else HOUSEHOLD}"
+
+
+def _reader(name: str, unit: str) -> Callable[[str], object]:
+    def read(text: str) -> object:
+        return parse_reading(name, text, unit or None)
+
+    return read
+
+
+class AwayForm(Form):
+    """All that piled up in one list; `told` gives the ticks of what was done, oldest first."""
+
+    told = Signal(tuple)
+
+    def __init__(
+        self,
+        piled: Sequence[PiledUp],
+        since: datetime,
+        state: HouseholdState,
+        words: Words,
+        person_id: str | None,
+        parent: QWidget,
+    ) -> None:
+        super().__init__(TITLE, SENTENCE if piled else NOTHING_PILED_UP, "Keep", parent)
+        self._since = since
+        self._state = state
+        self._area = QScrollArea(self)
+        self._inside = inside = QWidget(self._area)
+        self._list = QFormLayout(inside)
+        self.lines = [_Line(one, words, inside) for one in piled]
+        self._build_list(inside, piled)
+        self.who = WhoField(words.household, person_id, self)
+        self.add_field("W&ho", self.who)
+        self.asked.connect(self._on_asked)
+        (self.lines[0] if self.lines else self.primary).setFocus()
+
+    def _build_list(self, inside: QWidget, piled: Sequence[PiledUp]) -> None:
+        self._list.setContentsMargins(0, 0, Space.S, 0)
+        self._list.setVerticalSpacing(Space.XS)
+        self._list.setHorizontalSpacing(Space.M)
+        self._list.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        sizes = metrics_for(self.font())
+        for line, one in zip(self.lines, piled, strict=True):
+            label = QLabel(without_mnemonic(name_of(one.item)), inside)
+            label.setBuddy(line)
+            label.setWordWrap(True)
+            label.setMinimumHeight(sizes.button_height)
+            label.setMinimumWidth(sizes.px(_NAME_WIDE))
+            self._list.addRow(label, line)
+            for widget in (line.choice, *(field.field for field in line.fields())):
+                widget.installEventFilter(self)
+        self._area.setFrameShape(QFrame.Shape.NoFrame)
+        self._area.setWidgetResizable(True)
+        self._area.setWidget(inside)
+        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        use_slim_bar(self._area)
+        inside.installEventFilter(self)
+        self._fit()
+        # Above the fields that hold for all lines.
+        self.column.insertWidget(self.column.indexOf(self.fields), self._area, 1)
+        self._area.setVisible(bool(self.lines))
+        self.setMinimumWidth(sizes.px(_FORM_WIDE))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Bring the line into view whose field gets the keys, and grow with what it asks."""
+        if watched is self._inside:
+            if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
+                self._fit()
+        elif event.type() == QEvent.Type.FocusIn and isinstance(watched, QWidget):
+            self._area.ensureWidgetVisible(watched)
+        return super().eventFilter(watched, event)
+
+    def _fit(self) -> None:
+        """Give each field the height of its sentence, and the lines as much room as there is."""
+        for line in self.lines:
+            for field in line.fields():
+                if field.isVisibleTo(line):
+                    field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
+        row = metrics_for(self.font()).button_height + Space.XS
+        needed = self._list.totalHeightForWidth(self._inside.width())
+        self._area.setMinimumHeight(min(max(needed, row), _ROWS_SEEN * row))
+
+    def _on_asked(self) -> None:
+        wrong = [field for line in self.lines if (field := line.check()) is not None]
+        if wrong:
+            wrong[0].setFocus()
+            return
+        by = self.who.person_id
+        ticks = [
+            line.tick(done_at(self._state, line.day, self._since), by)
+            for line in self.lines
+            if line.day is not None
+        ]
+        self.wait()
+        self.told.emit(tuple(sorted(ticks, key=lambda one: one.at or self._since)))

@@ -1,0 +1,141 @@
+"""What stands above the list of the round: days off, and a clock that cannot be right."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import QObject
+
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.pages.round_page import RoundPage
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.reports.away_words import absence_sentence
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.services.away import absence, away_since, newest_ahead, piled_up
+from tankkeeper.services.ticking import Tick
+
+_OF_ABSENCE = (Command.MEANWHILE, Command.CLOSE_NOTICE)
+
+
+class NoticeDesk(QObject):
+    """Shows one notice above the round; what piled up in days off is written down from it."""
+
+    def __init__(self, frame: Frame, session: Session, page: RoundPage, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._page = page
+        self._bar: NoticeBar | None = None
+        self._form: QObject | None = None
+        # Since when nobody wrote, until it is dealt with: the first tick ends no absence.
+        self._since: datetime | None = None
+        self._closed: datetime | None = None
+
+    @property
+    def sentence(self) -> str:
+        """What is shown, empty when nothing is."""
+        return self._bar.sentence if self._bar is not None else ""
+
+    def take(self, shown: Shown) -> None:
+        """Show what a reading gives cause for."""
+        state, words = shown.state, shown.sheet.words
+        ahead = newest_ahead(state)
+        if ahead is not None:
+            fault = UserFault("clock_behind", now=state.moment.now, newest=ahead)
+            self._show(fault_words(fault, words))
+            return
+        since = away_since(state)
+        if since is not None and since != self._closed:
+            self._since = since
+        found = absence(state, self._since) if self._since is not None else None
+        if found is None:
+            self._since = None
+            self._show("")
+        else:
+            self._show(absence_sentence(found, words), _OF_ABSENCE)
+
+    def _show(self, sentence: str, commands: tuple[Command, ...] = ()) -> None:
+        if self._bar is None:
+            if not sentence:
+                return
+            self._bar = self._make_bar()
+        self._bar.show_notice(sentence, commands)
+
+    def _make_bar(self) -> NoticeBar:
+        bar = NoticeBar(self._page)
+        self._page.hold_notice(bar)
+        bar.commanded.connect(self._do)
+        for command in _OF_ABSENCE:
+            action = make_action(command, self._page.list)
+            action.triggered.connect(self._on_action)
+        return bar
+
+    def _on_action(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self._do(sender.objectName())
+
+    def _do(self, command: str) -> None:
+        if self._since is None or self._form is not None:
+            return
+        if command == Command.CLOSE_NOTICE.value:
+            self._close()
+            self._page.take_keys()
+        else:
+            self._session.in_turn(self._open_form)
+
+    def _close(self) -> None:
+        self._closed, self._since = self._since, None
+        self._show("")
+
+    def _open_form(self) -> None:
+        last, since = self._session.last, self._since
+        if last is None or since is None or last.is_read_only:
+            return
+        from tankkeeper.gui.forms.away_form import AwayForm
+
+        piled = piled_up(last.state, since)
+        words = last.sheet.words
+        form = AwayForm(piled, since, last.state, words, self._session.person_id, self._frame)
+        form.told.connect(self._on_told)
+        form.finished.connect(self._on_finished)
+        self._form = form
+        form.open()
+
+    def _on_told(self, ticks: tuple[Tick, ...]) -> None:
+        """Keep all of it as one deed; undo takes it back as one."""
+        from tankkeeper.gui.forms.away_form import AwayForm
+
+        form = self._form
+        assert isinstance(form, AwayForm)
+        if not ticks:
+            self._close()
+            form.accept()
+            return
+        count = "1 chore" if len(ticks) == 1 else f"{len(ticks)} chores"
+        words = f"Wrote down {count} done while you were away."
+        self._session.tick(ticks, Answer(words, self._refuse, self._on_kept))
+
+    def _on_kept(self) -> None:
+        from tankkeeper.gui.forms.away_form import AwayForm
+
+        self._close()
+        if isinstance(self._form, AwayForm):
+            self._form.accept()
+
+    def _refuse(self, error: TankkeeperError) -> None:
+        from tankkeeper.gui.forms.away_form import AwayForm
+
+        last = self._session.last
+        if isinstance(self._form, AwayForm):
+            self._form.refuse(fault_words(error, last.sheet.words if last is not None else None))
+
+    def _on_finished(self, _result: int) -> None:
+        form, self._form = self._form, None
+        if form is not None:
+            form.deleteLater()
+        self._page.take_keys()

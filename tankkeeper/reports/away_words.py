@@ -1,0 +1,33 @@
+"""The sentence of an absence, and the names of its days."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from tankkeeper.reports.words import WEEKDAY_REACH, WEEKDAYS, Words
+from tankkeeper.services.away import Absence
+
+NOT_DONE = "Not done"
+_PARTS = ((5, "night"), (12, "morning"), (18, "afternoon"), (24, "evening"))
+
+
+def absence_sentence(absence: Absence, words: Words) -> str:
+    """Return "Away since Sunday evening: 6 overdue, 9 due."."""
+    counts = ((absence.overdue, "overdue"), (absence.due, "due"))
+    piled = ", ".join(f"{count} {name}" for count, name in counts if count)
+    return f"Away since {_since(absence.since, words)}: {piled}."
+
+
+def _since(at: datetime, words: Words) -> str:
+    """Return "Sunday evening" within a week, "24 February" beyond."""
+    local = at.astimezone(words.moment.zone)
+    day = local.date()
+    if (words.today - day).days > WEEKDAY_REACH:
+        return words.full_date(day)
+    part = next(name for end, name in _PARTS if local.hour < end)
+    return f"{WEEKDAYS[day.weekday()]} {part}"
+
+
+def done_on(day: date, words: Words) -> str:
+    """Return "Done Sat 14"."""
+    return f"Done {words.weekday_and_number(day)}"

@@ -1,0 +1,89 @@
+"""Days off: since when nobody wrote anything, what piled up, and the days it may have been done."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.desk import FARTHEST_BEHIND
+
+# Two mornings with a round at about the same hour lie closer together than this.
+AWAY_AFTER = timedelta(hours=36)
+
+
+@dataclass(frozen=True, slots=True)
+class Absence:
+    """Since when nobody wrote anything, and what is overdue and due in the whole house."""
+
+    since: datetime
+    overdue: int
+    due: int
+
+
+@dataclass(frozen=True, slots=True)
+class PiledUp:
+    """A turn that is still open, with the days before today on which it may have been done."""
+
+    item: Item
+    days: tuple[date, ...]
+
+
+def away_since(state: HouseholdState) -> datetime | None:
+    """Return the moment of the newest entry where it is long past, else None."""
+    newest = state.history.newest_at
+    if newest is None or state.moment.now - newest <= AWAY_AFTER:
+        return None
+    return newest
+
+
+def absence(state: HouseholdState, since: datetime) -> Absence | None:
+    """Return what piled up, None where nothing is overdue or due."""
+    states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
+    overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
+    return Absence(since, overdue, due) if overdue or due else None
+
+
+def piled_up(state: HouseholdState, since: datetime) -> tuple[PiledUp, ...]:
+    """Return the turns that somebody may have done since without writing it down.
+
+    Only what is overdue or due now, and could be done before today: a slot that lapsed with its
+    day is past, and one of today is nothing that piled up.
+    """
+    found = []
+    for one in state.chores:
+        if one.paused is not None:
+            continue
+        for item in items_of(state, one):
+            days = _days_for(state, item, since)
+            if item.counts and days:
+                found.append(PiledUp(item, days))
+    return tuple(found)
+
+
+def _days_for(state: HouseholdState, item: Item, since: datetime) -> tuple[date, ...]:
+    if item.open is None:
+        return ()
+    first = max(item.open.earliest, state.moment.day_of(since))
+    count = (state.moment.day - first).days
+    return tuple(first + timedelta(days=ahead) for ahead in range(count))
+
+
+def done_at(state: HouseholdState, day: date, since: datetime) -> datetime:
+    """Return the moment to write for something done on a day of the absence.
+
+    The usual hour of the round, but not before the entry that was the last one.
+    """
+    return max(state.moment.round_on(day), since)
+
+
+def newest_ahead(state: HouseholdState) -> datetime | None:
+    """Return the newest entry where the clock stands more than a day behind it, else None.
+
+    Nothing is written then without its moment: one of the two is wrong.
+    """
+    newest = state.history.newest_at
+    if newest is None or state.moment.now >= newest - FARTHEST_BEHIND:
+        return None
+    return newest

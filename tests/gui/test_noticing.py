@@ -1,0 +1,312 @@
+"""Days off are told in one sentence and written down in one form; a clock that is wrong is told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time, timedelta
+
+import pytest
+
+from tankkeeper.core.chores import Calendar, Chore, IfMissed
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.away_form import AwayForm
+from tankkeeper.services.away import AWAY_AFTER
+from tests.builders import BERLIN, an_entry, day
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import SEVEN, Hands, chore, small_house
+
+DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
+SUNDAY_EVENING = an_entry(1, "2026-03-08", done="trap", at=time(19, 30))
+SENTENCE = "Away since Sunday evening: 3 overdue, 4 due."
+
+
+def _house(*chores: Chore) -> Household:
+    """Return the small house with other chores; the trap, done on Sunday, is not due before 15."""
+    usual = (
+        chore("glass", "Clean the glass", 10),
+        chore("wipe", "Wipe the lid", 11),
+        chore("look", "Look at the pump", None, rhythm=DAILY, tank="nook"),
+        *(one for one in small_house().chores if one.id in ("change", "test", "fill", "meter")),
+    )
+    return small_house(chores=(chore("trap", "Rinse the trap", 1), *(chores or usual)))
+
+
+def _away(live_in: LiveIn, *entries: Entry, **more: object) -> Hands:
+    """Open the house on Thursday morning, four days after the last entry."""
+    values = {"household": _house(), "entries": entries or (SUNDAY_EVENING,)} | more
+    return live_in(**values)
+
+
+def _notice(hands: Hands) -> str:
+    assert hands.window.morning is not None
+    return hands.window.morning.notices.sentence
+
+
+def _form(hands: Hands) -> AwayForm:
+    form = hands.form()
+    assert isinstance(form, AwayForm)
+    return form
+
+
+def _say(form: AwayForm, chore_id: str, option: str) -> None:
+    """Choose an option of a line, as the arrow keys would."""
+    line = next(one for one in form.lines if one._piled.item.chore.id == chore_id)
+    options = [line.choice.itemText(n).replace("\N{NO-BREAK SPACE}", " ") for n in range(9)]
+    line.choice.setCurrentIndex(options.index(option))
+
+
+def _done(hands: Hands) -> dict[str, date]:
+    """Return the day on which each chore stands as done in the file, without the first entry."""
+    return {
+        one.entry.completes[0].chore: one.entry.day
+        for one in hands.log()
+        if one.entry.completes and not one.revoked and one.entry.at > SUNDAY_EVENING.at
+    }
+
+
+def test_days_off_are_told_in_one_sentence(live_in: LiveIn) -> None:
+    """Since when, and how much is overdue and due in the whole house; no form opens by itself."""
+    hands = _away(live_in)
+
+    assert _notice(hands) == SENTENCE
+    assert not hands.has_form()
+    assert hands.list.hasFocus()
+
+
+def test_the_sentence_counts_the_whole_house_whatever_tank_is_chosen(live_in: LiveIn) -> None:
+    """Looking at one tank makes the others no less overdue."""
+    hands = _away(live_in)
+
+    hands.press("Ctrl+Down")
+
+    assert _notice(hands) == SENTENCE
+
+
+@pytest.mark.parametrize(
+    ("ago", "is_told"), [(AWAY_AFTER, False), (AWAY_AFTER + timedelta(minutes=1), True)]
+)
+def test_a_day_without_an_entry_is_no_absence(
+    live_in: LiveIn, ago: timedelta, is_told: bool
+) -> None:
+    """Anybody's entry of the last 36 hours counts."""
+    at = (SEVEN - ago).astimezone(BERLIN)
+    hands = _away(live_in, an_entry(1, at.date(), done="glass", at=at.time()))
+
+    assert bool(_notice(hands)) is is_told
+
+
+def test_a_household_without_an_entry_was_left_by_nobody(live_in: LiveIn) -> None:
+    """The first morning begins without a question."""
+    assert _notice(live_in()) == ""
+
+
+def test_the_sentence_follows_the_ticks_and_goes_when_all_is_done(live_in: LiveIn) -> None:
+    """Ticking at the lines is as good; the sentence stays until nothing is overdue or due."""
+    house = _house(chore("glass", "Clean the glass", 10), chore("wipe", "Wipe", 12))
+    hands = _away(live_in, household=house)
+    assert _notice(hands) == "Away since Sunday evening: 1 overdue, 1 due."
+
+    hands.press("Space")
+    assert _notice(hands) == "Away since Sunday evening: 1 due."
+    hands.press("Space")
+
+    assert _notice(hands) == ""
+
+
+def test_escape_closes_the_notice_for_good(live_in: LiveIn) -> None:
+    """What was read need not be told again; the keys stay in the list."""
+    hands = _away(live_in)
+
+    hands.press("Esc")
+    hands.press("Space")
+
+    assert _notice(hands) == ""
+    assert hands.list.hasFocus()
+    hands.press("W")
+    assert not hands.has_form()
+
+
+def test_what_was_done_meanwhile_is_one_deed_with_the_day_of_each(live_in: LiveIn) -> None:
+    """Two chores of two days are kept at once, and one undo takes both back."""
+    hands = _away(live_in, person="Bo")
+    hands.press("W")
+    form = _form(hands)
+    _say(form, "look", "Done Tue 10")
+    _say(form, "wipe", "Done Wed 11")
+
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert _notice(hands) == ""
+    assert _done(hands) == {"look": day("2026-03-10"), "wipe": day("2026-03-11")}
+    assert {one.entry.by for one in hands.log()[:2]} == {"bo"}
+    assert hands.told == "Wrote down 2 chores done while you were away."
+    hands.press("Ctrl+Z")
+    assert _done(hands) == {}
+
+
+def test_the_whole_form_goes_by_keyboard(live_in: LiveIn) -> None:
+    """Down chooses a day, Tab goes on, Return keeps; nothing needs the mouse."""
+    hands = _away(live_in)
+    hands.press("W")
+    form = _form(hands)
+    assert form.lines[0].choice.hasFocus()
+
+    hands.press("Down", "Tab")
+    assert form.lines[0].day is not None
+    assert form.lines[1].choice.hasFocus()
+    hands.press("Return")
+
+    assert len(_done(hands)) == 1
+    assert hands.list.hasFocus()
+
+
+def test_only_days_on_which_it_could_be_done_are_offered(live_in: LiveIn) -> None:
+    """From the last entry to yesterday, and not before its window begins; today is the round's."""
+    house = _house(
+        chore("early", "Scrape", 12, early_days=1),
+        chore("today", "Rinse", 12),
+        chore("old", "Empty", 2),
+    )
+    hands = _away(live_in, household=house)
+    hands.press("W")
+
+    offered = {
+        line._piled.item.chore.id: [one.day for one in line._piled.days]
+        for line in _form(hands).lines
+    }
+
+    assert offered == {"early": [11], "old": [8, 9, 10, 11]}
+
+
+def test_slots_of_days_that_are_past_are_no_turns_that_piled_up(live_in: LiveIn) -> None:
+    """A feeding that lapsed with its day is past; those of a day that gather are one line."""
+    hours = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(6), time(18)))
+    house = _house(
+        chore("feed", "Feed", None, rhythm=hours, if_missed=IfMissed.EXPIRE),
+        chore("look", "Look", None, rhythm=DAILY),
+    )
+    hands = _away(live_in, household=house)
+
+    hands.press("W")
+
+    assert [line._piled.item.chore.id for line in _form(hands).lines] == ["look"]
+
+
+def test_what_must_be_written_down_is_asked_in_the_same_form(live_in: LiveIn) -> None:
+    """Litres may stay as proposed; what was measured is asked for, and only where it was done."""
+    house = _house(
+        *(
+            replace(one, early_days=3)
+            for one in small_house().chores
+            if one.id in ("change", "test", "fill")
+        )
+    )
+    hands = _away(live_in, household=house)
+    hands.press("W")
+    form = _form(hands)
+    for name in ("change", "test", "fill"):
+        _say(form, name, "Done Wed 11")
+    hands.press("Return")
+    lines = {line._piled.item.chore.id: line for line in form.lines}
+    assert hands.has_form(), "what is missing keeps the form open"
+    assert [bool(field.fault) for field in lines["fill"].fields()] == [False]
+    assert lines["change"].salinity is not None
+    assert lines["change"].salinity.fault
+
+    lines["change"].salinity.set_text("35")
+    lines["test"].values["salinity"].set_text("34,8")
+    lines["test"].values["nitrate"].set_text("5")
+    form.primary.setFocus()
+    hands.press("Return")
+
+    facts = {one.entry.completes[0].chore: one.entry.fact for one in hands.log()[:3]}
+    change, test, fill = facts["change"], facts["test"], facts["fill"]
+    assert isinstance(change, WaterChange)
+    assert (change.litres, change.salinity, change.estimated) == (9.0, 35.0, True)
+    assert isinstance(test, Readings)
+    assert [value.value for value in test.values] == [34.8, 5.0]
+    assert isinstance(fill, TopOff)
+    assert (fill.litres, fill.estimated) == (1.5, True)
+    assert set(_done(hands).values()) == {day("2026-03-11")}
+
+
+def test_a_refusal_keeps_form_and_choices(live_in: LiveIn) -> None:
+    """Somebody else skipped one meanwhile: nothing of it is kept, and it is said why."""
+    from tankkeeper.app.bootstrap import open_desk
+    from tankkeeper.services.moving import skip
+
+    hands = _away(live_in)
+    hands.press("W")
+    form = _form(hands)
+    _say(form, "look", "Done Wed 11")
+    _say(form, "glass", "Done Wed 11")
+    chosen = [line._piled.item for line in form.lines if line.day is not None]
+    desk = open_desk(hands.path, hands.clock)
+    try:
+        skip(desk, [chosen[0].id])
+    finally:
+        desk.store.close()
+
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert form.accessibleDescription()
+    assert _done(hands) == {}
+    assert [line._piled.item for line in form.lines if line.day is not None] == chosen
+
+
+def test_keeping_nothing_closes_form_and_notice(live_in: LiveIn) -> None:
+    """Nothing was done: that is an answer, too."""
+    hands = _away(live_in)
+    hands.press("W", "Return")
+
+    assert not hands.has_form()
+    assert _notice(hands) == ""
+    assert _done(hands) == {}
+
+
+def test_a_clock_behind_the_newest_entry_is_told_and_ticking_asks_for_the_day(
+    live_in: LiveIn,
+) -> None:
+    """More than a day behind: one of the two is wrong, so no tick is dated by the clock alone."""
+    ahead = an_entry(1, "2026-03-14", done="glass", at=time(9))
+    hands = _away(live_in, ahead, now=SEVEN + timedelta(days=3))
+    hands.clock.forward(timedelta(days=-3))
+    hands.window.morning._poll.timeout.emit()  # type: ignore[union-attr]
+    hands.settle()
+    assert _notice(hands).startswith("The clock says")
+    hands.go_to("wipe")
+
+    hands.press("Space")
+    form = hands.form()
+    assert form.when.at is not None  # type: ignore[attr-defined]
+    hands.press("Return")
+
+    assert hands.state("wipe") is State.DONE
+    assert hands.log()[0].entry.day == day("2026-03-12")
+
+
+def test_a_clock_less_than_a_day_behind_is_told_nowhere(live_in: LiveIn) -> None:
+    """A zone or a battery: the order of the log is kept by its numbers anyway."""
+    ahead = an_entry(1, "2026-03-13", done="glass", at=time(6))
+    hands = _away(live_in, ahead, now=SEVEN + timedelta(days=1))
+    hands.clock.forward(timedelta(days=-1))
+    hands.window.morning._poll.timeout.emit()  # type: ignore[union-attr]
+    hands.settle()
+
+    assert _notice(hands) == ""
+
+
+def test_the_sentence_is_read_aloud_with_its_sign(live_in: LiveIn) -> None:
+    """The notice has a name of its own, and its buttons say their keys."""
+    hands = _away(live_in)
+    bar = hands.window.morning.notices._bar  # type: ignore[union-attr]
+
+    names = [part.accessibleName() or part.words for part in bar._parts[1:]]
+    notice = bar._parts[0].label.accessibleName()
+
+    assert notice.endswith(SENTENCE)
+    assert names == ["Say what was done (W)", "Close (Esc)"]

@@ -1,0 +1,51 @@
+"""How days off are told: the part of the day while it is remembered, the date beyond."""
+
+from __future__ import annotations
+
+from datetime import datetime, time
+
+import pytest
+
+from tankkeeper.reports.away_words import absence_sentence, done_on
+from tankkeeper.reports.words import Words
+from tankkeeper.services.away import Absence
+from tests.builders import BERLIN, a_household, a_moment, day
+
+WORDS = Words(a_household(), a_moment("2026-03-12", time(7)))
+
+
+@pytest.mark.parametrize(
+    ("since", "told"),
+    [
+        ("2026-03-08T04:59", "Sunday night"),
+        ("2026-03-08T05:00", "Sunday morning"),
+        ("2026-03-08T12:00", "Sunday afternoon"),
+        ("2026-03-08T18:00", "Sunday evening"),
+        ("2026-03-06T23:59", "Friday evening"),
+        ("2026-03-05T19:00", "5 March"),
+        ("2025-03-05T19:00", "5 March 2025"),
+    ],
+)
+def test_since_when_is_told_as_people_remember_it(since: str, told: str) -> None:
+    """Within a week by weekday and part of the day on the household's wall, else by date."""
+    at = datetime.fromisoformat(since).replace(tzinfo=BERLIN)
+
+    sentence = absence_sentence(Absence(at, 6, 9), WORDS)
+
+    assert sentence.replace("\N{NO-BREAK SPACE}", " ") == f"Away since {told}: 6 overdue, 9 due."
+
+
+@pytest.mark.parametrize(
+    ("overdue", "due", "told"),
+    [(0, 2, "2 due."), (1, 0, "1 overdue."), (1, 2, "1 overdue, 2 due.")],
+)
+def test_only_what_there_is_gets_counted(overdue: int, due: int, told: str) -> None:
+    """A nought is no news."""
+    at = datetime(2026, 3, 9, 9, tzinfo=BERLIN)
+
+    assert absence_sentence(Absence(at, overdue, due), WORDS).endswith(f": {told}")
+
+
+def test_a_day_is_named_like_everywhere() -> None:
+    """Weekday and number, as on the form that puts off."""
+    assert done_on(day("2026-03-10"), WORDS).replace("\N{NO-BREAK SPACE}", " ") == "Done Tue 10"
