@@ -94,8 +94,18 @@ def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
     left, capacity = water.reservoir_left, water.tank.top_off.reservoir_l
     if left is None or capacity is None:
         return None
-    room = Estimate(capacity - left.value, capacity - left.high, capacity - left.low)
-    return AmountDue(room.value, "L", max(0.0, room.low), room.high)
+    gone = water.evaporated or Estimate(0.0, 0.0, 0.0)
+    room = Estimate(
+        capacity - left.value + gone.value,
+        max(0.0, capacity - left.high + gone.low),
+        capacity - left.low + gone.high,
+    )
+    days = lowering_days(water)
+    if days == 1:
+        return AmountDue(room.value, "L", room.low, room.high)
+    # The pump puts into the tank at once what is poured in, so a part of what the tank lacks.
+    part = gone.scaled(1.0 / days)
+    return AmountDue(part.value, "L", part.low, part.high, whole=gone.value, days=days)
 
 
 def lowering_days(water: TankWater) -> int:

@@ -79,21 +79,28 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
 def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[Span]) -> FillLog:
     """Take the use between two looks at the reservoir as a fill of the tank.
 
-    A fill that nobody measured leaves it full, and tells nothing about the use before it.
+    A fill that nobody measured leaves it full, and tells nothing about the use before it. Once the
+    reservoir has run dry the tank falls, and more goes in than the reservoir holds; what is poured
+    into the tank by hand counts as well.
     """
     fills: list[Fill] = []
     mark: Entry | None = None
     content: float | None = None
+    added = 0.0
     for entry in entries:
         fact = entry.fact
+        if isinstance(fact, TopOff):
+            is_guess = fact.estimated or fact.litres is None
+            fills.append(Fill(entry.at, fact.litres or 0.0, is_guess, closes=False))
+            added += fact.litres or 0.0
         if not isinstance(fact, ReservoirCheck):
             continue
         before = fact.left_l
         if before is None and fact.fill_l is not None:
             before = capacity - fact.fill_l
         used = content - before if content is not None and before is not None else None
-        is_measured = used is not None and used > 0.0 and not fact.estimated
+        is_measured = used is not None and used + added > 0.0 and not fact.estimated
         is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
-        mark, content = entry, capacity if fact.left_l is None else fact.left_l
-    return FillLog(tuple(fills), mark, 0.0, content)
+        mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, 0.0
+    return FillLog(tuple(fills), mark, added, content)

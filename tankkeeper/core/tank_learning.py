@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from datetime import date
 from functools import lru_cache
@@ -24,7 +23,7 @@ from tankkeeper.core.evaporation import (
 )
 from tankkeeper.core.fills import FillLog, fill_log
 from tankkeeper.core.household import Room, Tank
-from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.loss_filter import LossFlag, LossSettings, LossState, level_error_l
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
@@ -83,7 +82,7 @@ def learn(
         state, flags = loss_filter.fold(
             loss_filter.start(prior, factor=factor_on(factors, on)), log.fills, settings, factors
         )
-    at_mark, is_read = _salinity_at_mark(tank, net, state, entries, freezes)
+    at_mark, is_read = _salinity_at_mark(tank, net, state, factors, entries, freezes)
     return Learned(
         net=net,
         level_area_cm2=area,
@@ -160,6 +159,7 @@ def _salinity_at_mark(
     tank: Tank,
     net: Estimate | None,
     state: LossState | None,
+    factors: tuple[float, ...] | None,
     entries: Sequence[Entry],
     freezes: Sequence[Span],
 ) -> tuple[float | None, bool]:
@@ -176,8 +176,9 @@ def _salinity_at_mark(
     else:
         salinity, later = start[0], start[1] + 1
         is_read = True
-        if net is not None and not tank.has_automatic_top_off:
-            missing = _missing_at(tank, state, entries, start[1], freezes)
+        if net is not None and state is not None:
+            loss = loss_filter.rate(state, factor_on(factors, entries[start[1]].day))
+            missing = _missing_at(tank, loss, entries, start[1], freezes)
             salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
     if salinity is None or net is None:
         return salinity, is_read
@@ -210,27 +211,29 @@ def _newest_salinity(entries: Sequence[Entry], stood_until: int) -> tuple[float,
     return None
 
 
-def _last_mark(entries: Sequence[Entry], index: int) -> int:
-    """Return the place of the last fill to the mark before entry `index`, the start without one."""
+def _last_mark(tank: Tank, entries: Sequence[Entry], index: int) -> int:
+    """Return the place of the last mark before entry `index`, the start without one."""
     for place in range(index - 1, -1, -1):
         fact = entries[place].fact
-        if isinstance(fact, TopOff) and fact.to_mark:
+        if tank.has_automatic_top_off:
+            is_mark = isinstance(fact, ReservoirCheck)
+        else:
+            is_mark = isinstance(fact, TopOff) and fact.to_mark
+        if is_mark:
             return place
     return 0
 
 
 def _missing_at(
     tank: Tank,
-    state: LossState | None,
+    loss_l_per_day: float,
     entries: Sequence[Entry],
     index: int,
     freezes: Sequence[Span],
 ) -> float:
-    """Return the litres that had evaporated when entry `index` was made."""
-    if state is None:
-        return 0.0
-    log = fill_log(tank, entries[_last_mark(entries, index) : index], freezes)
-    if log.mark is None:
+    """Return the litres that were missing below the mark when entry `index` was made."""
+    log = fill_log(tank, entries[_last_mark(tank, entries, index) : index], freezes)
+    if log.mark is None or (tank.has_automatic_top_off and log.content_l is None):
         return 0.0
     days = (entries[index].at - log.mark.at).total_seconds() / 86400.0
-    return max(0.0, math.exp(state.log_rate) * days - log.added_since_l)
+    return max(0.0, loss_l_per_day * days - (log.content_l or 0.0) - log.added_since_l)

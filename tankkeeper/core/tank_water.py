@@ -120,22 +120,24 @@ def _by_hand(
     tank: Tank, learned: Learned, moment: Moment, loss: Estimate, factor: float
 ) -> TankWater:
     log = learned.log
+    standing = _standing_factor(learned, factor)
     allowed = allowed_loss(tank, learned)
     limit = LimitForecast(base=log.mark)
     evaporated: Estimate | None = None
     if log.mark is not None:
         days = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
-        gone = _lost(learned, days, factor)
+        gone = _lost(learned, days, 0.5 * (standing + factor))
         evaporated = Estimate(
             *(max(0.0, one - log.added_since_l) for one in (gone.value, gone.low, gone.high))
         )
         if allowed is not None:
-            limit = _limit(log, learned, moment, allowed[0] + log.added_since_l, allowed[1], factor)
+            litres = allowed[0] + log.added_since_l
+            limit = _limit(log, learned, moment, litres, allowed[1], standing)
     area = learned.level_area_cm2
     below = evaporated.value * 10_000.0 / area if evaporated is not None and area else None
     interval = None
     if allowed is not None:
-        interval = _whole_days(learned, allowed[0], factor)
+        interval = _whole_days(learned, allowed[0], standing)
     return TankWater(
         tank=tank,
         learned=learned,
@@ -147,6 +149,15 @@ def _by_hand(
         limit=limit,
         full_interval_days=interval,
     )
+
+
+def _standing_factor(learned: Learned, factor: float) -> float:
+    """Return the season's factor of the day of the mark, today's without one.
+
+    Dates are foreseen by it, so that none moves because a day has passed and the season with it.
+    """
+    mark = learned.log.mark
+    return factor if mark is None else factor_on(learned.factors, mark.day)
 
 
 def _lost(learned: Learned, days: float, factor: float) -> Estimate:
@@ -228,23 +239,39 @@ def _with_reservoir(
     """Return the water of a tank that a reservoir keeps full, as long as it lasts."""
     log = learned.log
     reserve = tank.top_off.reserve_l or 0.0
+    standing = _standing_factor(learned, factor)
     limit = LimitForecast(base=log.mark, limit=Limit.RESERVOIR)
     left: Estimate | None = None
     days: Estimate | None = None
     gone: Estimate | None = None
     if log.mark is not None and log.content_l is not None:
         passed = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
-        used = _lost(learned, passed, factor)
+        used = _lost(learned, passed, 0.5 * (standing + factor))
         content = log.content_l
-        left = Estimate(*(max(0.0, content - one) for one in (used.value, used.high, used.low)))
+        # What somebody poured into the tank spared the reservoir so much.
+        added = log.added_since_l
+        left = Estimate(
+            *(
+                min(content, max(0.0, content + added - one))
+                for one in (used.value, used.high, used.low)
+            )
+        )
         days = _days_left(learned, left, reserve, factor)
         left_reading = getattr(log.mark.fact, "left_l", None) is not None
         limit = _limit(
-            log, learned, moment, content - reserve, Limit.RESERVOIR, factor, left_reading
+            log,
+            learned,
+            moment,
+            content + added - reserve,
+            Limit.RESERVOIR,
+            standing,
+            left_reading,
         )
-        gone = Estimate(*(max(0.0, one - content) for one in (used.value, used.low, used.high)))
+        gone = Estimate(
+            *(max(0.0, one - content - added) for one in (used.value, used.low, used.high))
+        )
     capacity = tank.top_off.reservoir_l
-    full = _whole_days(learned, capacity - reserve, factor) if capacity is not None else None
+    full = _whole_days(learned, capacity - reserve, standing) if capacity is not None else None
     area = learned.level_area_cm2
     return TankWater(
         tank=tank,

@@ -55,7 +55,8 @@ def water_turn(
     goal = _goal(chore, base, postponed, pauses, moment, forecast)
     if goal is None or (chore.ended_on is not None and goal > chore.ended_on.toordinal()):
         return None
-    earliest = goal - chore.early_days
+    # The rest of what was put in only in part follows the day after, not the same day.
+    earliest = goal if _is_part(base.entry) else goal - chore.early_days
     return OpenTurn(
         turn=Turn(chore.id, base.key),
         earliest=date.fromordinal(max(1, earliest)),
@@ -119,7 +120,7 @@ def _target(
     rhythm = chore.rhythm
     assert isinstance(rhythm, WhenWaterSays)
     day_after = base.day + timedelta(days=1)
-    if isinstance(base.entry.fact, TopOff) and not base.entry.fact.to_mark:
+    if _is_part(base.entry):
         # Only a part went in, so that the salinity falls slowly; the rest follows.
         return day_after
     target = forecast.latest_on
@@ -133,6 +134,11 @@ def _target(
         target = max(target, min(wished, forecast.latest_on or wished))
     is_left_reading = forecast.can_repeat_on_base and base.entry is forecast.base
     return max(target, base.day if is_left_reading else day_after)
+
+
+def _is_part(entry: Entry | None) -> bool:
+    """Tell whether fresh water went in that did not reach the mark."""
+    return entry is not None and isinstance(entry.fact, TopOff) and not entry.fact.to_mark
 
 
 def _while_unknown(rhythm: WhenWaterSays, forecast: LimitForecast, soonest: date) -> date | None:

@@ -237,6 +237,7 @@ _POSSIBLE = {
     "more_than_zero": "It has to be more than zero, up to {high}.",
     "quarter_of_volume": "At most {high}, a quarter of the water, is believed.",
     "reservoir_size": "The reservoir holds {high}.",
+    "reservoir_and_tank": "At most {high}, the reservoir and a quarter of the tank, is believed.",
     "whole_tank": "The tank holds {high}.",
     "share_of_one": "It is a share of one, from {low} to {high}.",
 }

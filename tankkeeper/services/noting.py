@@ -32,6 +32,7 @@ from tankkeeper.services.ticking import (
     refuse_doubled,
     turn_done_at,
     unclaimed,
+    within_reservoir,
     within_tank,
 )
 
@@ -86,11 +87,12 @@ def log_reservoir(
     capacity = tank.top_off.reservoir_l
     if capacity is None:
         raise UserFault("no_reservoir", tank=tank.name)
-    for name, litres in (("left", left_l), ("fill", fill_l)):
-        if litres is not None and not 0.0 <= litres <= capacity:
-            raise out_of_range(name, litres, 0.0, capacity, "reservoir_size")
+    if left_l is not None and not 0.0 <= left_l <= capacity:
+        raise out_of_range("left", left_l, 0.0, capacity, "reservoir_size")
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
+        if fill_l is not None:
+            within_reservoir(then, tank.id, "fill", fill_l)
         turns = () if fill_l is None else _turns(then, tank, ChoreKind.RESERVOIR)
         fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)

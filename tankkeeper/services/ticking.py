@@ -280,16 +280,36 @@ def within_tank(then: HouseholdState, tank_id: str | None, litres: float) -> flo
 
 def _reservoir(
     then: HouseholdState, chore: Chore, said: Tick, amount: AmountDue | None
-) -> ReservoirCheck:
-    water = then.water_of(chore)
-    capacity = water.tank.top_off.reservoir_l if water is not None else None
+) -> ReservoirCheck | TopOff:
+    """A ticked reservoir means filled until full, unless the safe pace let only a part in."""
+    is_split = amount is not None and amount.is_split
     if said.litres is None:
         assert amount is not None
+        if is_split:
+            return TopOff(amount.value, to_mark=False, estimated=True)
         return ReservoirCheck(fill_l=amount.value, estimated=True)
-    litres = checked_litres(said.litres)
-    if capacity is not None and litres > capacity:
-        raise out_of_range("litres", litres, 0.1, capacity, "reservoir_size")
+    litres = within_reservoir(then, chore.tank, "litres", checked_litres(said.litres))
+    if is_split and amount is not None and litres < 0.9 * (amount.whole or 0.0):
+        return TopOff(litres, to_mark=False)
     return ReservoirCheck(fill_l=litres)
+
+
+def within_reservoir(
+    then: HouseholdState, tank_id: str | None, field_name: str, litres: float
+) -> float:
+    """Return litres that fit a reservoir, and the tank below it where that may have run dry."""
+    water = then.waters.get(tank_id) if tank_id is not None else None
+    capacity = water.tank.top_off.reservoir_l if water is not None else None
+    if water is None or capacity is None:
+        return litres
+    gone, net = water.evaporated, water.net
+    if gone is None or net is None or gone.high <= 0.0:
+        most, why = capacity, "reservoir_size"
+    else:
+        most, why = capacity + LARGEST_SHARE_OF_VOLUME * net.value, "reservoir_and_tank"
+    if not 0.0 <= litres <= most:
+        raise out_of_range(field_name, litres, 0.0, most, why)
+    return litres
 
 
 def _water_change(

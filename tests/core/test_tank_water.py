@@ -231,6 +231,98 @@ def test_what_a_fold_remembers_changes_nothing() -> None:
     assert len(losses) > 8
 
 
+# A reservoir that ran dry
+
+
+def looks(*litres: float, every: int = 4) -> list[Entry]:
+    """Return fills of the reservoir until full, so many days apart."""
+    return logged(*((n * every, ReservoirCheck(fill_l=one)) for n, one in enumerate(litres)))
+
+
+def test_once_a_reservoir_is_empty_the_tank_falls_and_the_fill_is_for_both() -> None:
+    """At 3 L a day 20 L last less than seven days; after eight some 4 L are missing in the tank."""
+    found = water(FROM_RESERVOIR, looks(*[12.0] * 15), 56 + 8)
+
+    assert found.reservoir_left is not None
+    assert found.evaporated is not None
+    assert found.reservoir_left.value == 0.0
+    assert found.evaporated.value == pytest.approx(4.0, abs=0.4)
+    due = fresh_water_due(ChoreKind.RESERVOIR, found)
+    assert due is not None
+    assert due.days > 1
+    assert due.whole == pytest.approx(found.evaporated.value)
+    assert due.value == pytest.approx(found.evaporated.value / due.days)
+
+
+def test_a_little_missing_in_the_tank_goes_in_with_the_fill() -> None:
+    """What the tank lacks is no reason to split while its salinity falls slowly enough."""
+    found = water(FROM_RESERVOIR, looks(*[12.0] * 15), 56 + 7)
+
+    due = fresh_water_due(ChoreKind.RESERVOIR, found)
+
+    assert found.evaporated is not None
+    assert due is not None
+    assert not due.is_split
+    assert due.value == pytest.approx(20.0 + found.evaporated.value)
+    assert due.value > 20.5
+
+
+def test_what_is_poured_into_a_tank_with_a_reservoir_counts() -> None:
+    """It is missing no more, and the next fill measures the loss together with it."""
+    dry = looks(*[12.0] * 15)
+    part = [*dry, an_entry(90, FIRST + timedelta(days=64), TopOff(3.0, to_mark=False), tank="nook")]
+    before, after = water(FROM_RESERVOIR, dry, 64), water(FROM_RESERVOIR, part, 64)
+
+    assert before.evaporated is not None
+    assert after.evaporated is not None
+    assert after.evaporated.value == pytest.approx(before.evaporated.value - 3.0)
+    full = an_entry(91, FIRST + timedelta(days=65), ReservoirCheck(fill_l=24.0), tank="nook")
+    whole = water(FROM_RESERVOIR, [*part, full], 65)
+    assert whole.loss is not None
+    # 3 L by hand and 24 L until full are the 27 L of nine days.
+    assert whole.loss.value == pytest.approx(3.0, rel=0.02)
+    assert whole.learned.flags == ()
+
+
+def test_a_salinity_read_while_the_reservoir_is_empty_is_brought_back_to_the_mark() -> None:
+    """Salt stays when water goes: the tank when full is less salty than what was read."""
+    dry = looks(*[12.0] * 15)
+    soon, late = (
+        water(
+            FROM_RESERVOIR,
+            [*dry, an_entry(90, FIRST + timedelta(days=after), reading(36.5), tank="nook")],
+            after,
+        )
+        for after in (58, 64)
+    )
+
+    assert soon.learned.salinity_at_mark == 36.5
+    assert late.evaporated is not None
+    assert late.net is not None
+    assert late.learned.salinity_at_mark is not None
+    share = late.evaporated.value * 0.997 / (late.net.value * 1.023)
+    assert 36.5 - late.learned.salinity_at_mark == pytest.approx(36.5 * share, rel=0.02)
+
+
+# The season
+
+
+@pytest.mark.parametrize("tank", [BY_HAND, FROM_RESERVOIR], ids=["by hand", "reservoir"])
+def test_no_date_moves_because_the_season_does(tank: Tank) -> None:
+    """The room dries out from March to May; what was foreseen at the last fill stays foreseen."""
+    climate = (ClimateRow(3, 20.0, 0.70), ClimateRow(5, 20.0, 0.20))
+    room = Room("hall", "hall", climate=climate)
+    rows = fills(10) if tank is BY_HAND else looks(*[6.0] * 10)
+    last = (rows[-1].day - FIRST).days
+    mornings = [FIRST + timedelta(days=last + after) for after in range(1, 15)]
+
+    found = [water_now(tank, learn(tank, room, rows, on), a_moment(on)) for on in mornings]
+
+    assert len({one.loss.value for one in found if one.loss is not None}) == len(found)
+    assert len({(one.limit.latest_on, one.limit.limit_at) for one in found}) == 1
+    assert len({one.full_interval_days for one in found}) == 1
+
+
 FACTS = st.one_of(
     st.builds(TopOff, st.sampled_from([0.4, 1.5, 3.0, None]), st.booleans(), st.booleans()),
     st.builds(ReservoirCheck, st.sampled_from([4.0, 12.0, None])),

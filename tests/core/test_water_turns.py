@@ -190,3 +190,16 @@ def test_what_was_filled_today_is_shown_as_done() -> None:
     fill = an_entry(2, "2026-03-03", TopOff(3.0), tank="nook")
     state = fold(chore(), limit_on("2026-03-08", fill), "2026-03-03")
     assert [(one.state, one.entry.id) for one in state.closed] == [(State.DONE, "e2")]
+
+
+def test_the_rest_of_a_part_is_not_open_before_the_next_day() -> None:
+    """However early the work may be done: the rest is put in a day later, not at once."""
+    part = an_entry(2, "2026-03-05", TopOff(2.0, to_mark=False), done="wipe", tank="nook")
+    one = chore(early_days=2)
+
+    today = fold(one, limit_on("2026-03-04"), "2026-03-05", (FILLED, part))
+    tomorrow = fold(one, limit_on("2026-03-04"), "2026-03-06", (FILLED, part))
+
+    assert today.open == ()
+    assert target_of(today) == day("2026-03-06")
+    assert [turn.state for turn in tomorrow.open] == [State.DUE]

@@ -297,11 +297,35 @@ def test_who_fills_a_long_gap_to_the_mark_at_once_has_filled_to_the_mark() -> No
 
 
 def test_a_reservoir_is_filled_until_full() -> None:
-    """Litres added, never more than it holds."""
+    """Litres added, never more than it holds while the tank cannot lack any."""
     desk, store, _ = house()
     refused("out_of_range", desk, Tick("refill", litres=20.5))
     tick(desk, [Tick("refill", litres=12.0)])
     assert store.entries[0].fact == ReservoirCheck(fill_l=12.0)
+
+
+def test_after_a_reservoir_ran_dry_more_may_go_in_than_it_holds() -> None:
+    """The pump puts part of it into the tank: at a safe pace in parts, until full at the end."""
+    desk, store, clock = house()
+    for on in ("2026-03-02", "2026-03-06", "2026-03-10", "2026-03-14", "2026-03-18"):
+        clock.set_to(on)
+        tick(desk, [Tick("refill", litres=12.0)])
+    clock.set_to("2026-03-26")
+    item = find_item(desk.state(), "refill")
+    assert item is not None
+    assert item.amount is not None
+    assert item.amount.is_split
+
+    tick(desk, [Tick("refill", litres=2.0)])
+    after = desk.state().chores
+    still_open = [one for chore in after if chore.chore.id == "refill" for one in chore.open]
+
+    assert store.entries[-1].fact == TopOff(2.0, to_mark=False)
+    assert still_open == []
+    clock.set_to("2026-03-27")
+    refused("out_of_range", desk, Tick("refill", litres=60.0))
+    tick(desk, [Tick("refill", litres=25.0)])
+    assert store.entries[-1].fact == ReservoirCheck(fill_l=25.0)
 
 
 def test_a_water_change_asks_for_litres_and_salinity() -> None:
