@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
 
-from tankkeeper.app.instance import HouseLock, Listening, raising
+from tankkeeper.app.instance import HouseLock
 from tankkeeper.app.paths import demo_file
 from tankkeeper.app.plain_imports import plain_imports
 from tankkeeper.app.window_state import WindowMemory
@@ -19,6 +19,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.window import Doors, Opened, Standing, Window
 
 if TYPE_CHECKING:
+    from tankkeeper.app.listening import Listening
     from tankkeeper.gui.waking import Alarm
     from tankkeeper.services.desk import Desk
 
@@ -54,7 +55,7 @@ class HouseKeeping(QObject):
         self._wanted = wanted
         self._memory = memory
         self._lock = HouseLock()
-        self._listening = Listening(self)
+        self._listening: Listening | None = None
         self._usual: str | None = None
         self._window: Window | None = None
         self._soon = QTimer(self)
@@ -67,7 +68,6 @@ class HouseKeeping(QObject):
         self._window = window
         window.ready.connect(self._on_ready)
         window.left.connect(self._on_left)
-        self._listening.asked.connect(raising(window.shell))
 
     def opened(
         self, where: Path, usual: str | None, open_it: Callable[[], Desk], backs_up: bool
@@ -88,7 +88,8 @@ class HouseKeeping(QObject):
     def end(self) -> None:
         """Let others open the household."""
         self._soon.stop()
-        self._listening.stop()
+        if self._listening is not None:
+            self._listening.stop()
         self._lock.release()
 
     def _on_ready(self) -> None:
@@ -98,11 +99,16 @@ class HouseKeeping(QObject):
     def _load(self) -> None:
         """Load what is needed to listen beside the window."""
         if self._window is not None:
-            names = ["PySide6.QtNetwork"]
+            names = ["tankkeeper.app.listening"]
             self._window.worker.run(lambda: load_plainly(names), self._listen, self._not_listening)
 
     def _listen(self, _loaded: None) -> None:
-        if self._lock.where is not None:
+        from tankkeeper.app.listening import Listening, raising
+
+        if self._listening is None and self._window is not None:
+            self._listening = Listening(self)
+            self._listening.asked.connect(raising(self._window.shell))
+        if self._listening is not None and self._lock.where is not None:
             self._listening.listen(self._lock.where)
 
     def _not_listening(self, error: Exception) -> None:
@@ -110,7 +116,8 @@ class HouseKeeping(QObject):
 
     def _on_left(self, where: str, standing: Standing) -> None:
         self._soon.stop()
-        self._listening.stop()
+        if self._listening is not None:
+            self._listening.stop()
         place = Path(where)
         if self._wanted.is_person_named:
             kept = self._memory.person(place, self._usual)

@@ -16,15 +16,8 @@ import pytest
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.app.instance import (
-    SHOW,
-    HouseLock,
-    Listening,
-    hand_over,
-    lock_file,
-    raising,
-    server_name,
-)
+from tankkeeper.app.instance import SHOW, HouseLock, hand_over, lock_file, server_name
+from tankkeeper.app.listening import Listening, raising
 
 ROOT = Path(__file__).resolve().parents[2]
 

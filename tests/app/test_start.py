@@ -6,9 +6,15 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QRect
+
+from tankkeeper.app.instance import HouseLock
+from tankkeeper.app.window_state import WindowMemory
+from tankkeeper.gui.palette import SchemeChoice
 
 ROOT = Path(__file__).resolve().parents[2]
 # What no first round needs: the migrations, the scheduler, writing tank files, numbers in bulk.
@@ -60,3 +66,34 @@ def test_a_household_that_is_not_there_is_told_in_the_window(tmp_path: Path) -> 
     _, child = started(tmp_path)
     assert child["status"] == 0
     assert list((tmp_path / "DATA").rglob("*.tankkeeper")) == []
+
+
+@pytest.mark.slow
+def test_a_window_opens_as_it_was_left(tmp_path: Path) -> None:
+    """Place, type and colours of the file stand when the window closes again."""
+    started(tmp_path, "--demo")
+    kept = tmp_path / "CONFIG" / "tankkeeper" / "window.ini"
+    memory = WindowMemory(kept)
+    left = replace(
+        memory.left(), place=QRect(30, 60, 700, 500), percent=150, scheme=SchemeChoice.DARK
+    )
+    memory.keep_left(left)
+
+    started(tmp_path, "--demo")
+
+    assert memory.left() == left
+
+
+@pytest.mark.slow
+def test_a_second_start_beside_one_that_does_not_answer_opens_all_the_same(tmp_path: Path) -> None:
+    """The household is held by somebody who is not a window of ours: no reason to refuse."""
+    started(tmp_path, "--demo")
+    lock = HouseLock()
+    lock.take(tmp_path / "CACHE" / "tankkeeper" / "sample.tankkeeper")
+    assert lock.is_ours
+
+    told, child = started(tmp_path, "--demo")
+    lock.release()
+
+    assert child["status"] == 0
+    assert told["ready_at"]
