@@ -34,6 +34,9 @@ class BackgroundAlarm:
 
     def stop(self) -> None:
         """Ring and beat no more; what rings just now is not waited for."""
+        # A library thread that is about to take a rung job away fails on a scheduler that stopped
+        # meanwhile. This waits for that thread, and leaves it nothing to take away.
+        self._scheduler.remove_all_jobs()
         self._scheduler.shutdown(wait=False)
 
 

@@ -52,6 +52,24 @@ def test_a_moment_that_is_past_rings_at_once_and_once(alarm: BackgroundAlarm, he
     assert heard.rings[0] != threading.current_thread().name
 
 
+def test_stopping_while_it_rings_breaks_no_thread(heard: Heard) -> None:
+    """The library takes a rung job away after it rang; stopping just then must not trip it."""
+    interval = sys.getswitchinterval()
+    # Threads that change places all the time meet in every order.
+    sys.setswitchinterval(1e-6)
+    try:
+        for _ in range(30):
+            heard.rang.clear()
+            alarm = BackgroundAlarm(heard.ring, heard.beat)
+            alarm.wake_at(datetime.now(UTC) - timedelta(hours=5))
+            assert heard.rang.wait(20)
+            alarm.stop()
+    finally:
+        sys.setswitchinterval(interval)
+
+    assert len(heard.rings) == 30
+
+
 def test_a_later_moment_takes_the_place_of_the_one_before(
     alarm: BackgroundAlarm, heard: Heard
 ) -> None:
