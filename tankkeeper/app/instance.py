@@ -11,7 +11,7 @@ import logging
 import os
 from pathlib import Path
 
-from PySide6.QtCore import QDeadlineTimer, QLockFile, QThread
+from PySide6.QtCore import QDeadlineTimer, QLockFile
 
 from tankkeeper.core.values import dataclass
 
@@ -66,7 +66,7 @@ class HouseLock:
         self._lock: QLockFile | None = None
         self.where: Path | None = None
 
-    def take(self, where: Path) -> Holder | None:
+    def take(self, where: Path, patience_ms: int = 0) -> Holder | None:
         """Mark this household instead of the one before; return who else has it open.
 
         None where it is ours now, and where nobody can tell: a folder that cannot be written, a
@@ -78,7 +78,7 @@ class HouseLock:
         lock = QLockFile(str(lock_file(where)))
         # Only a process that ended gives its lock up, not one that runs for long.
         lock.setStaleLockTime(0)
-        if lock.tryLock(0):
+        if lock.tryLock(patience_ms):
             self._lock, self.where = lock, where
             return None
         if lock.error() is not QLockFile.LockError.LockFailedError:
@@ -114,8 +114,9 @@ def hand_over(where: Path, message: dict[str, object], wait_ms: int = ANSWER_MS)
     if not lock_file(where).exists():
         return False
     until, lock, line = QDeadlineTimer(wait_ms), HouseLock(), _line(message)
+    patience_ms = 0
     while True:
-        holder = lock.take(where)
+        holder = lock.take(where, patience_ms)
         lock.release()
         if holder is None:
             # What a killed process left, one that has closed, or a folder nobody can write in.
@@ -124,7 +125,7 @@ def hand_over(where: Path, message: dict[str, object], wait_ms: int = ANSWER_MS)
             return True
         if until.hasExpired():
             return False
-        QThread.msleep(STEP_MS)
+        patience_ms = STEP_MS
 
 
 def _line(message: dict[str, object]) -> bytes:

@@ -11,7 +11,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, Qt, QTimer
+from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, QTimer
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -161,12 +161,14 @@ def put_back(shell: QWidget, was: Left, app: QApplication) -> None:
     else:
         shell.setGeometry(place)
     if was.is_maximized:
+        from PySide6.QtCore import Qt
+
         shell.setWindowState(Qt.WindowState.WindowMaximized)
 
 
 def left_of(shell: QWidget, percent: int, choice: SchemeChoice) -> Left:
     """Return how a window is left."""
-    is_maximized = bool(shell.windowState() & Qt.WindowState.WindowMaximized)
+    is_maximized = shell.isMaximized()
     place = shell.normalGeometry() if is_maximized else shell.geometry()
     return Left(place if place.isValid() else None, is_maximized, percent, choice)
 
