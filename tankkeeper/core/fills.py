@@ -18,7 +18,8 @@ class FillLog:
     `mark` is the last entry after which the level (or the reservoir) was known, None when there is
     none or when the tank stood still since; `was_frozen` tells the latter. `added_since_l` is what
     came in after it without reaching the mark; `content_l` the litres in the reservoir at `mark`,
-    None without one.
+    None without one; `found_empty` a look after it that found none left, which does not tell since
+    when the tank falls.
     """
 
     fills: tuple[Fill, ...] = ()
@@ -26,6 +27,7 @@ class FillLog:
     added_since_l: float = 0.0
     content_l: float | None = None
     was_frozen: bool = False
+    found_empty: Entry | None = None
 
 
 def fill_log(tank: Tank, entries: Iterable[Entry], freezes: Sequence[Span] = ()) -> FillLog:
@@ -86,6 +88,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
     fills: list[Fill] = []
     mark: Entry | None = None
     content: float | None = None
+    found_empty: Entry | None = None
     added = 0.0
     for entry in entries:
         fact = entry.fact
@@ -95,6 +98,9 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
             added += fact.litres or 0.0
         if not isinstance(fact, ReservoirCheck):
             continue
+        if fact.left_l == 0.0 and content is not None and not _stood_still(mark, entry, freezes):
+            found_empty = found_empty or entry
+            continue
         before = fact.left_l
         if before is None and fact.fill_l is not None:
             before = capacity - fact.fill_l
@@ -103,4 +109,5 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
         mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, 0.0
-    return FillLog(tuple(fills), mark, added, content)
+        found_empty = None
+    return FillLog(tuple(fills), mark, added, content, found_empty=found_empty)

@@ -216,7 +216,7 @@ def _last_mark(tank: Tank, entries: Sequence[Entry], index: int) -> int:
     for place in range(index - 1, -1, -1):
         fact = entries[place].fact
         if tank.has_automatic_top_off:
-            is_mark = isinstance(fact, ReservoirCheck)
+            is_mark = isinstance(fact, ReservoirCheck) and fact.left_l != 0.0
         else:
             is_mark = isinstance(fact, TopOff) and fact.to_mark
         if is_mark:

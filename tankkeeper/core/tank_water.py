@@ -18,6 +18,7 @@ from tankkeeper.core.evaporation import (
 )
 from tankkeeper.core.fills import FillLog
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_learning import Learned, usual_water_c
@@ -272,6 +273,10 @@ def _with_reservoir(
         )
     capacity = tank.top_off.reservoir_l
     full = _whole_days(learned, capacity - reserve, standing) if capacity is not None else None
+    if log.found_empty is not None and gone is not None:
+        left, limit = Estimate(0.0, 0.0, 0.0), _reached(log.found_empty, moment)
+        days = Estimate(0.0, 0.0, 0.0)
+        gone = _at_least(gone, _lost(learned, _days_since(log.found_empty, moment), factor))
     area = learned.level_area_cm2
     return TankWater(
         tank=tank,
@@ -286,6 +291,21 @@ def _with_reservoir(
         reservoir_days=days,
         full_interval_days=full,
     )
+
+
+def _days_since(entry: Entry, moment: Moment) -> float:
+    return max(0.0, (moment.now - entry.at).total_seconds() / 86400.0)
+
+
+def _reached(empty: Entry, moment: Moment) -> LimitForecast:
+    """Return the forecast once somebody saw that nothing is left."""
+    on = moment.day_of(empty.at)
+    return LimitForecast(empty, Limit.RESERVOIR, on, on, empty.at, can_repeat_on_base=True)
+
+
+def _at_least(one: Estimate, other: Estimate) -> Estimate:
+    """Return an estimate that is nowhere below another."""
+    return Estimate(max(one.value, other.value), max(one.low, other.low), max(one.high, other.high))
 
 
 def _days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:

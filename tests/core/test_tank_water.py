@@ -304,6 +304,35 @@ def test_a_salinity_read_while_the_reservoir_is_empty_is_brought_back_to_the_mar
     assert 36.5 - late.learned.salinity_at_mark == pytest.approx(36.5 * share, rel=0.02)
 
 
+def test_a_look_at_an_empty_reservoir_does_not_make_the_tank_full() -> None:
+    """It has fallen since the reservoir ran dry; the loss is measured by the fill that follows."""
+    dry = looks(*[12.0] * 15)
+    look = an_entry(90, FIRST + timedelta(days=64), ReservoirCheck(left_l=0.0), tank="nook")
+    seen, unseen = water(FROM_RESERVOIR, [*dry, look], 64), water(FROM_RESERVOIR, dry, 64)
+    full = an_entry(91, FIRST + timedelta(days=65), ReservoirCheck(fill_l=27.0), tank="nook")
+    filled = water(FROM_RESERVOIR, [*dry, look, full], 65)
+
+    assert seen.evaporated == unseen.evaporated
+    assert seen.limit.base is look
+    assert seen.limit.latest_on == look.day
+    assert filled.loss is not None
+    assert filled.loss.value == pytest.approx(3.0, rel=0.02)
+    assert filled.evaporated == Estimate(0.0, 0.0, 0.0)
+
+
+def test_a_reservoir_found_empty_too_soon_is_empty_all_the_same() -> None:
+    """What was foreseen gives way to what somebody saw; since then the tank falls."""
+    rows = looks(*[12.0] * 15)
+    rows.append(an_entry(90, FIRST + timedelta(days=58), ReservoirCheck(left_l=0.0), tank="nook"))
+
+    found = water(FROM_RESERVOIR, rows, 59)
+
+    assert found.reservoir_left == Estimate(0.0, 0.0, 0.0)
+    assert found.evaporated is not None
+    assert found.evaporated.value == pytest.approx(3.0, rel=0.05)
+    assert found.limit.latest_on == FIRST + timedelta(days=58)
+
+
 # The season
 
 
