@@ -13,7 +13,6 @@ from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
 from tankkeeper.app.paths import demo_file
-from tankkeeper.app.plain_imports import plain_imports
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.window import Doors, Opened, Standing, Window
@@ -100,7 +99,7 @@ class HouseKeeping(QObject):
         """Load what is needed to listen beside the window."""
         if self._window is not None:
             names = ["tankkeeper.app.listening"]
-            self._window.worker.run(lambda: load_plainly(names), self._listen, self._not_listening)
+            self._window.worker.run(lambda: load_modules(names), self._listen, self._not_listening)
 
     def _listen(self, _loaded: None) -> None:
         from tankkeeper.app.listening import Listening, raising
@@ -133,7 +132,7 @@ def doors_to(wanted: Wanted, keeping: HouseKeeping | None = None) -> Doors:
         other=way.other,
         sample=way.sample,
         begin=way.begin,
-        load=load_plainly,
+        load=load_modules,
         bring_in=_bring_in,
         take_out=_take_out,
         # A clock that stands still wakes nobody.
@@ -147,11 +146,10 @@ def _alarm(ring: Callable[[], None], beat: Callable[[], None]) -> Alarm:
     return BackgroundAlarm(ring, beat)
 
 
-def load_plainly(names: Sequence[str]) -> None:
-    """Import modules of the window; none of them asks Qt for another naming style."""
-    with plain_imports():
-        for name in names:
-            importlib.import_module(name)
+def load_modules(names: Sequence[str]) -> None:
+    """Import modules by name."""
+    for name in names:
+        importlib.import_module(name)
 
 
 class _Way:
@@ -163,8 +161,7 @@ class _Way:
 
     def here(self) -> Opened:
         """Open what was wanted."""
-        with plain_imports():
-            return self._opened(self._wanted.where(), backs_up=not self._wanted.is_demo)
+        return self._opened(self._wanted.where(), backs_up=not self._wanted.is_demo)
 
     def other(self, path: Path) -> Opened:
         """Open another file."""

@@ -12,8 +12,8 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import tankkeeper.app.plain_imports  # noqa: F401 -- before Qt, see there
 from tankkeeper.app.log import log_file, logging_to
+from tankkeeper.app.plain_imports import import_qt_plainly
 from tankkeeper.cli.arguments import parsed
 from tankkeeper.cli.refused import Refused
 from tankkeeper.core.errors import Surroundings, TankkeeperError, UserFault
@@ -117,6 +117,7 @@ def _window(said: argparse.Namespace) -> int:
     """Open the window; what it opens is worked out beside it, once it can be seen."""
     try:
         # Only here may Qt be loaded; commands do without it.
+        import_qt_plainly()
         window = import_module("tankkeeper.app.window")
     except ImportError as missing:
         raise Surroundings("window_cannot_open", why=str(missing)) from missing

@@ -6,8 +6,6 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
-from tankkeeper.app.plain_imports import plain_imports
-
 BEAT_S = 60
 _NEXT, _BEAT = "next change", "beat"
 
@@ -41,10 +39,9 @@ class BackgroundAlarm:
 
 
 def _scheduler() -> Any:
-    with plain_imports():
-        from apscheduler.executors.pool import ThreadPoolExecutor
-        from apscheduler.jobstores.memory import MemoryJobStore
-        from apscheduler.schedulers.background import BackgroundScheduler
+    from apscheduler.executors.pool import ThreadPoolExecutor
+    from apscheduler.jobstores.memory import MemoryJobStore
+    from apscheduler.schedulers.background import BackgroundScheduler
 
     # The library's own second of grace would drop a ring that a sleep made late.
     return BackgroundScheduler(

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.app.doors import load_plainly
+from tankkeeper.app.doors import load_modules
 from tankkeeper.core.chores import (
     AfterLastDone,
     Amount,
@@ -281,7 +281,7 @@ def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:
         other=lambda other: Opened(open_desk(other, clock)),
         sample=own,
         begin=lambda _file: own(),
-        load=load_plainly,
+        load=load_modules,
         bring_in=lambda _desk, other: f"Imported {other.name}.",
         take_out=lambda _desk, other: f"Exported to {other.name}.",
     )
