@@ -5,7 +5,6 @@ from __future__ import annotations
 import logging
 import os
 import re
-import secrets
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -20,6 +19,7 @@ from tankkeeper.cli.values import Hours, given_now
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.core.household import Household
+from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import Clock
@@ -30,8 +30,8 @@ if TYPE_CHECKING:
 USUAL_ZONE = "UTC"
 USUAL_ROUND = Household("", USUAL_ZONE).round_at
 SAMPLE = "sample_household.toml"
-_SERVER = re.compile(r"[a-z][a-z0-9+]+://", re.IGNORECASE)
-_ZONE_LINE = re.compile(r'^zone = "[^"]*"', re.MULTILINE)
+_SERVER = Pattern(r"[a-z][a-z0-9+]+://", re.IGNORECASE)
+_ZONE_LINE = Pattern(r'^zone = "[^"]*"', re.MULTILINE)
 _log = logging.getLogger(__name__)
 
 
@@ -225,6 +225,8 @@ def _staged(where: Path) -> Iterator[Path]:
     """Give a place beside `where` for a household in the making; it appears whole or not at all."""
     if where.exists():
         raise UserFault("file_exists", path=str(where))
+    import secrets
+
     part = where.with_name(f".{where.stem}-{secrets.token_hex(4)}{where.suffix or '.part'}")
     try:
         yield part

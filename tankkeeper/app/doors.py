@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import importlib
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,9 +12,10 @@ from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
 from tankkeeper.app.paths import demo_file
+from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
-from tankkeeper.core.values import dataclass
-from tankkeeper.gui.window import Doors, Opened, Standing, Window
+from tankkeeper.gui.openings import Doors, Opened, Standing
+from tankkeeper.gui.window import Window, load_modules
 
 if TYPE_CHECKING:
     from tankkeeper.app.listening import Listening
@@ -25,22 +25,6 @@ if TYPE_CHECKING:
 # Second starts that come sooner wait for it; the first drawing of the rows does not.
 _LISTEN_AFTER_MS = 200
 _log = logging.getLogger(__name__)
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What the person typed who opened the window; `where` and `person` are asked in the worker.
-
-    `place` is where the file lies that `where` gives once it is there.
-    """
-
-    where: Callable[[], Path]
-    person: Callable[[], str | None]
-    name: str
-    place: Path
-    is_person_named: bool = False
-    now: str | None = None
-    is_demo: bool = False
 
 
 class HouseKeeping(QObject):
@@ -132,7 +116,6 @@ def doors_to(wanted: Wanted, keeping: HouseKeeping | None = None) -> Doors:
         other=way.other,
         sample=way.sample,
         begin=way.begin,
-        load=load_modules,
         bring_in=_bring_in,
         take_out=_take_out,
         # A clock that stands still wakes nobody.
@@ -144,12 +127,6 @@ def _alarm(ring: Callable[[], None], beat: Callable[[], None]) -> Alarm:
     from tankkeeper.app.scheduler import BackgroundAlarm
 
     return BackgroundAlarm(ring, beat)
-
-
-def load_modules(names: Sequence[str]) -> None:
-    """Import modules by name."""
-    for name in names:
-        importlib.import_module(name)
 
 
 class _Way:

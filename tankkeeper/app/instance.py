@@ -10,10 +10,9 @@ from __future__ import annotations
 import logging
 import os
 from pathlib import Path
+from typing import NamedTuple
 
 from PySide6.QtCore import QDeadlineTimer, QLockFile
-
-from tankkeeper.core.values import dataclass
 
 SHOW = "show"
 # How long a second start waits for a first one that holds the household but does not answer yet.
@@ -22,8 +21,7 @@ STEP_MS = 50
 _log = logging.getLogger(__name__)
 
 
-@dataclass(frozen=True, slots=True)
-class Holder:
+class Holder(NamedTuple):
     """The process that has a household open."""
 
     process: int

@@ -15,9 +15,9 @@ from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, QTimer
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tankkeeper.app.doors import HouseKeeping, Wanted, doors_to
 from tankkeeper.app.instance import SHOW, hand_over
 from tankkeeper.app.paths import resource
+from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
 from tankkeeper.gui.palette import SchemeChoice, SchemeKeeper
 from tankkeeper.gui.typography import (
@@ -30,7 +30,9 @@ from tankkeeper.gui.typography import (
 from tankkeeper.gui.window import Looks, Window
 
 if TYPE_CHECKING:
+    from tankkeeper.app.doors import HouseKeeping
     from tankkeeper.gui.icons import Icons
+    from tankkeeper.gui.openings import Doors
 
 PROGRAM = "tankkeeper"
 PERCENT_STEP = 10
@@ -129,13 +131,13 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     memory = WindowMemory(state_file())
     was = memory.left()
     looking = Looking(app, was.percent, was.scheme)
-    keeping = HouseKeeping(wanted, memory)
-    window = Window(doors_to(wanted, keeping), looks_of(wanted))
-    keeping.attend(window)
+    doors = _DoorsLater(wanted, memory)
+    window = Window(doors.make, looks_of(wanted))
+    doors.window = window
     window.ready.connect(_collect_from_now_on)
     window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
-    window.painted.connect(looking.complete)
+    window.begun.connect(looking.complete)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
     window.shell.closing.connect(
@@ -146,10 +148,34 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     try:
         return app.exec()
     finally:
-        keeping.end()
+        doors.end()
         sys.excepthook = previous
         gc.enable()
         del reporter
+
+
+class _DoorsLater:
+    """Makes the doors to households once the window was painted, and keeps house from then on."""
+
+    def __init__(self, wanted: Wanted, memory: WindowMemory) -> None:
+        self._wanted = wanted
+        self._memory = memory
+        self._keeping: HouseKeeping | None = None
+        self.window: Window | None = None
+
+    def make(self) -> Doors:
+        """Return the doors."""
+        from tankkeeper.app.doors import HouseKeeping, doors_to
+
+        self._keeping = HouseKeeping(self._wanted, self._memory)
+        if self.window is not None:
+            self._keeping.attend(self.window)
+        return doors_to(self._wanted, self._keeping)
+
+    def end(self) -> None:
+        """Let others open the household."""
+        if self._keeping is not None:
+            self._keeping.end()
 
 
 def put_back(shell: QWidget, was: Left, app: QApplication) -> None:
@@ -192,7 +218,7 @@ def snapshot(wanted: Wanted, target: Path) -> int:
     app = application()
     looking = Looking(app)
     looking.complete()
-    window = Window(doors_to(wanted), looks_of(wanted, is_still=True))
+    window = Window(lambda: _plain_doors(wanted), looks_of(wanted, is_still=True))
     loop = QEventLoop()
     window.ready.connect(loop.quit)
     QTimer.singleShot(_SNAPSHOT_WAIT_MS, loop.quit)
@@ -204,6 +230,12 @@ def snapshot(wanted: Wanted, target: Path) -> int:
     window.shell.close()
     del looking
     return 0 if is_kept else 1
+
+
+def _plain_doors(wanted: Wanted) -> Doors:
+    from tankkeeper.app.doors import doors_to
+
+    return doors_to(wanted)
 
 
 def looks_of(wanted: Wanted, *, is_still: bool = False) -> Looks:

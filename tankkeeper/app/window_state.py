@@ -5,14 +5,16 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QRect, QSettings, QSize
 
 from tankkeeper.app.paths import config_dir
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui.palette import SchemeChoice
 from tankkeeper.gui.typography import LARGEST_PERCENT, SMALLEST_PERCENT
-from tankkeeper.gui.window import Standing
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.openings import Standing
 
 _WINDOW = "window"
 _PLACE = ("x", "y", "width", "height")
@@ -20,8 +22,7 @@ _PLACE = ("x", "y", "width", "height")
 _GRIP = QSize(120, 24)
 
 
-@dataclass(frozen=True, slots=True)
-class Left:
+class Left(NamedTuple):
     """How the window looked when it was closed; a `place` of None is not known."""
 
     place: QRect | None = None
@@ -78,6 +79,8 @@ class WindowMemory:
         kept = self._open(_group(where))
         if not kept.contains("view"):
             return None
+        from tankkeeper.gui.openings import Standing
+
         return Standing(
             _text(kept, "view"), _text(kept, "tank") or None, _text(kept, "person") or None
         )

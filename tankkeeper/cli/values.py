@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Protocol
 from zoneinfo import ZoneInfo
@@ -11,6 +10,7 @@ from tankkeeper.core.days import instant_of, parse_zone
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import ReadingValue, parse_reading
+from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
 
 # A choice of this project: nobody logs what was before.
@@ -19,9 +19,9 @@ EARLIEST = datetime(1990, 1, 1, tzinfo=UTC)
 LATEST = datetime(2200, 1, 1, tzinfo=UTC)
 LONGEST_SHOWN = 60
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_WALL = re.compile(r"([01]?[0-9]|2[0-3]):([0-5][0-9])")
-_NOTHING = re.compile(r"0+(?:[.,]0*)?\s*[Ll]?")
-_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_WALL = Pattern(r"([01]?[0-9]|2[0-3]):([0-5][0-9])")
+_NOTHING = Pattern(r"0+(?:[.,]0*)?\s*[Ll]?")
+_DATE = Pattern(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 class Hours(Protocol):

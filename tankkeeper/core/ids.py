@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Container
+
+from tankkeeper.core.patterns import Pattern
 
 HOUSE = "house"
 LONGEST_SLUG = 60
 # Letters that Unicode does not take apart into a plain letter and a mark.
 _LETTERS = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "þ": "th"})
-_GAPS = re.compile(r"[^a-z0-9]+")
+_GAPS = Pattern(r"[^a-z0-9]+")
 
 
 def slug(name: str, taken: Container[str], kind: str = "item") -> str:

@@ -16,6 +16,7 @@ from tankkeeper.core.limits import HARD_RANGES as HARD_RANGES
 from tankkeeper.core.limits import Limits as Limits
 from tankkeeper.core.limits import Unusual as Unusual
 from tankkeeper.core.limits import unusual as unusual
+from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.values import dataclass
 
 # Exact by definition: NIST Special Publication 811, 2008, Appendix B (from memory).
@@ -145,10 +146,10 @@ def _refused(code: str, text: str, field: str) -> UserFault:
     return UserFault(code, field=field, text=text[:LONGEST_ENTRY])
 
 
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)")
-_EXPONENT = re.compile(r"[+-]?[0-9.,]+[eE][+-]?[0-9]+")
-_NOT_FINITE = re.compile(r"[+-]?(?:nan|inf)", re.IGNORECASE)
-_GROUPED = re.compile(r"[+-]?[0-9][0-9.,_'\u2019\s]*")
+_NUMBER = Pattern(r"[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)")
+_EXPONENT = Pattern(r"[+-]?[0-9.,]+[eE][+-]?[0-9]+")
+_NOT_FINITE = Pattern(r"[+-]?(?:nan|inf)", re.IGNORECASE)
+_GROUPED = Pattern(r"[+-]?[0-9][0-9.,_'\u2019\s]*")
 
 
 def _why_no_number(text: str) -> str:
@@ -183,8 +184,8 @@ def parse_number(text: str, field: str = "number") -> float:
     return value
 
 
-_LEADING_NUMBER = re.compile(r"\s*([+\-\N{MINUS SIGN}]?[0-9.,]+)(.*)", re.DOTALL)
-_SG = re.compile(
+_LEADING_NUMBER = Pattern(r"\s*([+\-\N{MINUS SIGN}]?[0-9.,]+)(.*)", re.DOTALL)
+_SG = Pattern(
     r"(?:sg|specificgravity)(?:([0-9]+(?:[.,][0-9]+)?)([cf]?)/([0-9]+(?:[.,][0-9]+)?)([cf]?))?"
 )
 

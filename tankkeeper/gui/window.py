@@ -5,12 +5,11 @@ from __future__ import annotations
 import logging
 import time
 from collections.abc import Callable, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING
+from importlib import import_module
+from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shell import Shell
 from tankkeeper.gui.worker import Worker
 
@@ -20,10 +19,10 @@ if TYPE_CHECKING:
     from tankkeeper.gui.menu import WindowMenu
     from tankkeeper.gui.morning import Morning
     from tankkeeper.gui.motion import MotionChoice
+    from tankkeeper.gui.openings import Doors, Opened, Standing
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.session import Session
-    from tankkeeper.gui.waking import MakeAlarm, Waking
-    from tankkeeper.services.desk import Desk
+    from tankkeeper.gui.waking import Waking
 
 _FRAME = tuple(
     f"tankkeeper.gui.{name}" for name in ("frame", "menu", "widgets.rail", "widgets.why_panel")
@@ -37,49 +36,13 @@ _log = logging.getLogger(__name__)
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """What is open of a household: the view, the chosen tank, and who is at the window."""
-
-    view: str
-    tank_id: str | None = None
-    person_id: str | None = None
+def load_modules(names: Sequence[str]) -> None:
+    """Import modules by name."""
+    for name in names:
+        import_module(name)
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
-    """An open household, who is at the window if that is known, and how it was left.
-
-    `told` is what there is to say of its opening; `backs_up` says whether it is worth a backup.
-    """
-
-    desk: Desk
-    person: str | None = None
-    standing: Standing | None = None
-    told: str = ""
-    backs_up: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Doors:
-    """How the window gets at households; each is called in the worker.
-
-    `begin` makes the household that was wanted, which is not there yet, from a tank file; `load`
-    imports modules by name; `alarm` makes what wakes the window, None where its clock stands still.
-    """
-
-    here: Callable[[], Opened]
-    other: Callable[[Path], Opened]
-    sample: Callable[[], Opened]
-    begin: Callable[[Path], Opened]
-    load: Callable[[Sequence[str]], None]
-    bring_in: Callable[[Desk, Path], str]
-    take_out: Callable[[Desk, Path], str]
-    alarm: MakeAlarm | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Looks:
+class Looks(NamedTuple):
     """What the window is told about how to look; `icons` are made when first drawn."""
 
     icons: Callable[[], Icons]
@@ -91,20 +54,27 @@ class Looks:
 class Window(QObject):
     """The program's window; `ready` tells that rows stand and ticks are taken.
 
-    `painted` tells that the window can be seen; `scheme_toggled` and `type_scaled` are for
-    whoever owns the application; `left` tells where a household lies that is being closed, and its
-    `Standing`.
+    `painted` tells that the window can be seen, `begun` that the worker is busy with what comes
+    into it, so that there is time for what the first paint need not wait for; `scheme_toggled` and
+    `type_scaled` are for whoever owns the application; `left` tells where a household lies that is
+    being closed, and its `Standing`.
     """
 
     painted = Signal()
+    begun = Signal()
     ready = Signal()
     scheme_toggled = Signal()
     type_scaled = Signal(int)
     left = Signal(str, object)
 
-    def __init__(self, doors: Doors, looks: Looks, parent: QObject | None = None) -> None:
+    doors: Doors
+    """How it gets at households, once it was painted."""
+
+    def __init__(
+        self, make_doors: Callable[[], Doors], looks: Looks, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
-        self.doors = doors
+        self._make_doors = make_doors
         self._looks = looks
         self._frame: Frame | None = None
         self._menu: WindowMenu | None = None
@@ -151,12 +121,10 @@ class Window(QObject):
 
     def _begin(self) -> None:
         """Let the worker load the frame's modules, then open the household while it is built."""
-        self.worker.run(self._load_frame, self._furnish, self._raise)
+        self.worker.run(_load_frame, self._furnish, self._raise)
+        self.doors = self._make_doors()
         self._load(self.doors.here)
-
-    def _load_frame(self) -> None:
-        """Load what the frame is made of, in the worker, so that the window never waits for it."""
-        self.doors.load(_FRAME)
+        self.begun.emit()
 
     def _raise(self, error: Exception) -> None:
         raise error
@@ -171,7 +139,7 @@ class Window(QObject):
             # One household after the other: what is being opened would never be closed.
             return
         self._opened = None
-        self._opening = _Opening(door, self.doors.load)
+        self._opening = _Opening(door)
         self.worker.run(self._opening.run, self._on_open, self._on_not_open)
 
     def _furnish(self, _loaded: object) -> None:
@@ -309,6 +277,8 @@ class Window(QObject):
     def _tell_left(self) -> None:
         session, frame = self._session, self._frame
         if session is not None and session.last is not None and frame is not None:
+            from tankkeeper.gui.openings import Standing
+
             standing = Standing(frame.view_id, session.tank_id, session.person_id)
             self.left.emit(session.last.where, standing)
 
@@ -323,16 +293,20 @@ class Window(QObject):
             self._opening.opened.desk.store.close()
 
 
+def _load_frame() -> None:
+    """Load what the frame is made of, in the worker, so that the window never waits for it."""
+    load_modules(_FRAME)
+
+
 class _Opening:
     """Loads what is behind the frame and opens the household, in the worker."""
 
-    def __init__(self, door: Callable[[], Opened], load: Callable[[Sequence[str]], None]) -> None:
+    def __init__(self, door: Callable[[], Opened]) -> None:
         self._door = door
-        self._load = load
         self.opened: Opened | None = None
 
     def run(self) -> Opened:
         """Return the open household; the import here is why the window is quick."""
         self.opened = self._door()
-        self._load(_BEHIND)
+        load_modules(_BEHIND)
         return self.opened

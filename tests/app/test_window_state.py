@@ -8,9 +8,9 @@ import pytest
 from PySide6.QtCore import QRect, QSize
 
 from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
+from tankkeeper.gui.openings import Standing
 from tankkeeper.gui.palette import SchemeChoice
 from tankkeeper.gui.typography import LARGEST_PERCENT
-from tankkeeper.gui.window import Standing
 
 FRAME = QSize(8, 44)
 SCREEN = QRect(0, 0, 1920, 1040)

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.app.doors import load_modules
 from tankkeeper.core.chores import (
     AfterLastDone,
     Amount,
@@ -31,7 +30,8 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.models.round_rows import ItemRow
-from tankkeeper.gui.window import Doors, Looks, Opened, Window
+from tankkeeper.gui.openings import Doors, Opened
+from tankkeeper.gui.window import Looks, Window
 from tankkeeper.services.exchange import fill
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.store.opening import create
@@ -281,7 +281,6 @@ def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:
         other=lambda other: Opened(open_desk(other, clock)),
         sample=own,
         begin=lambda _file: own(),
-        load=load_modules,
         bring_in=lambda _desk, other: f"Imported {other.name}.",
         take_out=lambda _desk, other: f"Exported to {other.name}.",
     )
@@ -291,7 +290,7 @@ def a_window(
     path: Path, clock: FixedClock, person: str | None = None, *, is_still: bool = True
 ) -> Window:
     """Return a window that is not shown yet."""
-    return Window(doors(path, clock, person), Looks(_icons, path.stem, is_still=is_still))
+    return Window(lambda: doors(path, clock, person), Looks(_icons, path.stem, is_still=is_still))
 
 
 def _icons() -> Icons:

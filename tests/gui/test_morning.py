@@ -415,7 +415,7 @@ def test_a_window_closed_before_its_household_is_shown_closes_it_all_the_same(
         return found
 
     window = round_house.Window(
-        replace(round_house.doors(path, clock), here=here),
+        lambda: replace(round_house.doors(path, clock), here=here),
         round_house.Looks(round_house._icons, "hasty", is_still=True),
     )
     qtbot.addWidget(window.shell)

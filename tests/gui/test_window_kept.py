@@ -13,7 +13,8 @@ import pytest
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui import session
-from tankkeeper.gui.window import LEAVE_MS, Opened, Standing
+from tankkeeper.gui.openings import Opened, Standing
+from tankkeeper.gui.window import LEAVE_MS
 from tests.gui import round_house
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands

