@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from tankkeeper.app.settings import Settings
 
 DONE, REFUSED, INTERRUPTED = 0, 1, 130
+# One of these says where to draw, or that Qt need not be told.
+_SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
 _log = logging.getLogger("tankkeeper")
 
 
@@ -115,6 +117,9 @@ def _place(said: argparse.Namespace) -> Path:
 
 def _window(said: argparse.Namespace) -> int:
     """Open the window; what it opens is worked out beside it, once it can be seen."""
+    if sys.platform.startswith("linux") and not any(map(os.environ.get, _SCREENS)):
+        # Qt would end the process there and then.
+        raise Surroundings("window_cannot_open", why="there is no screen to open it on")
     try:
         # Only here may Qt be loaded; commands do without it.
         import_qt_plainly()

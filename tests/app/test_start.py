@@ -6,7 +6,6 @@ import json
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -74,8 +73,8 @@ def test_a_window_opens_as_it_was_left(tmp_path: Path) -> None:
     started(tmp_path, "--demo")
     kept = tmp_path / "CONFIG" / "tankkeeper" / "window.ini"
     memory = WindowMemory(kept)
-    left = replace(
-        memory.left(), place=QRect(30, 60, 700, 500), percent=150, scheme=SchemeChoice.DARK
+    left = memory.left()._replace(
+        place=QRect(30, 60, 700, 500), percent=150, scheme=SchemeChoice.DARK
     )
     memory.keep_left(left)
 
@@ -97,3 +96,25 @@ def test_a_second_start_beside_one_that_does_not_answer_opens_all_the_same(tmp_p
 
     assert child["status"] == 0
     assert told["ready_at"]
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is a screen")
+def test_without_a_screen_one_sentence_says_so(tmp_path: Path) -> None:
+    """Qt alone would end the process with a signal."""
+    screens = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    environment = {name: value for name, value in os.environ.items() if name not in screens}
+    done = subprocess.run(
+        [sys.executable, "-m", "tankkeeper"],
+        cwd=ROOT,
+        env=environment | {"HOME": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr.splitlines() == [
+        "The window cannot open here (there is no screen to open it on). "
+        "The commands work without it: tankkeeper round"
+    ]
