@@ -9,14 +9,21 @@ from typing import Protocol, TypeVar
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Household, Tank
-from tankkeeper.core.ids import chore_slug, slug, tank_slug
+from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.document import MOST_CHORES
-from tankkeeper.services.tank_file.naming import ChoreNames, Names, derived_ids, read_id
+from tankkeeper.services.tank_file.naming import (
+    ChoreNames,
+    Names,
+    derived_ids,
+    id_maker,
+    read_id,
+)
 from tankkeeper.services.tank_file.problems import Findings
 from tankkeeper.services.tank_file.read_chores import Around, read_chore
 from tankkeeper.services.tank_file.read_house import (
+    UNKNOWN_ZONE,
     read_basics,
     read_container,
     read_person,
@@ -85,10 +92,13 @@ class _Origin:
     day_begins: time | None = None
 
 
-def gather(top: Table, base: Household | None, *, onto_empty: bool = False) -> Gathered:
+def gather(
+    top: Table, base: Household | None, *, onto_empty: bool = False, usual_zone: str = UNKNOWN_ZONE
+) -> Gathered:
     """Return the household of a file, or `base` with the tanks of the file.
 
-    Onto an empty household a file may bring what only a household has.
+    Onto an empty household a file may bring what only a household has. `usual_zone` is that of a
+    household that names none.
     """
     _read_head(top)
     if base is not None and not onto_empty:
@@ -97,7 +107,7 @@ def gather(top: Table, base: Household | None, *, onto_empty: bool = False) -> G
                 top.fault(key, "only_in_household")
     origin = _origin(top.inner("origin"))
     basics = top.inner("household")
-    start = read_basics(basics) if base is None else base
+    start = read_basics(basics, usual_zone) if base is None else base
     if base is None and basics is None:
         start = replace(
             start,
@@ -188,8 +198,8 @@ class _Gathering:
     def _named(self, key: str, kind: str, present: Iterable[_HasName]) -> _Rows:
         """Return the rows of one kind, with the ids by which others will find them."""
         names = self._names[kind]
-        there = {one.name: one.id for one in present}
-        taken = set(there.values())
+        there = {one.name: one.id for one in present if one.name}
+        taken = {one.id for one in present}
         if kind != "tank":
             # A file of one tank may name what a household has, but never add to another tank.
             for name, one_id in there.items():
@@ -207,7 +217,8 @@ class _Gathering:
             seen.add(title)
         fresh = [place for place, title in enumerate(titles) if title not in there]
         ids: list[str | None] = [None] * len(tables)
-        made = derived_ids([given[place] for place in fresh], _maker(kind, titles, fresh), taken)
+        make = id_maker(kind, [titles[place] for place in fresh])
+        made = derived_ids([given[place] for place in fresh], make, taken)
         for place, one_id in zip(fresh, made, strict=True):
             ids[place] = one_id
             names.add(titles[place], one_id)
@@ -266,15 +277,6 @@ class _Gathering:
             for word in _again(table, Findings()).names("ready_before"):
                 if self.chore_names.find(word, owner) is None:
                     self.chore_names.refuse(table, "ready_before", word, owner)
-
-
-def _maker(
-    kind: str, titles: list[str], places: list[int]
-) -> Callable[[int, Collection[str]], str]:
-    """Return what makes the id of a row from its name."""
-    if kind == "tank":
-        return lambda place, held: tank_slug(titles[places[place]], held)
-    return lambda place, held: slug(titles[places[place]], held, kind)
 
 
 def _again(table: Table, findings: Findings | None = None) -> Table:
