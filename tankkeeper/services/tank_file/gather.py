@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import field, replace
 from datetime import time
 from typing import Protocol, TypeVar
@@ -202,11 +202,12 @@ class _Gathering:
         taken = {one.id for one in present}
         if kind != "tank":
             # A file of one tank may name what a household has, but never add to another tank.
-            for name, one_id in there.items():
-                names.add(name, one_id)
+            for one in present:
+                names.add(one.name, one.id)
         tables = list(self._top.rows(key, MOST_CHORES))
         titles = [_quiet(table, "name") or "" for table in tables]
-        given = self._given_ids(tables, taken)
+        said = self._given_ids(tables)
+        given = [None if one_id in taken else one_id for one_id in said]
         seen: set[str] = set()
         for table, title in zip(tables, titles, strict=True):
             if title and title in seen:
@@ -222,16 +223,22 @@ class _Gathering:
         for place, one_id in zip(fresh, made, strict=True):
             ids[place] = one_id
             names.add(titles[place], one_id)
+        # The rest of the file calls a thing without a name by the id it has when the file stands
+        # alone, whatever the household has of that name.
+        alone = derived_ids(said, id_maker(kind, titles))
+        for title, word, now in zip(titles, alone, ids, strict=True):
+            if not title and now and word not in titles and names.find(word) != now:
+                names.by_name[word] = now
         return _Rows(tables, ids)
 
-    def _given_ids(self, tables: list[Table], taken: Collection[str]) -> list[str | None]:
-        """Return the ids that rows give themselves, noting doubled ones; taken ones give way."""
+    def _given_ids(self, tables: list[Table]) -> list[str | None]:
+        """Return the ids that rows give themselves, noting doubled ones."""
         found: list[str | None] = []
         for table in tables:
             one_id = read_id(_again(table, Findings()))
             if one_id is not None and one_id in found:
                 table.fault("id", "doubled_id", value=one_id)
-            found.append(None if one_id in taken else one_id)
+            found.append(one_id)
         return found
 
     def _chores(self) -> tuple[Chore, ...]:
@@ -242,7 +249,9 @@ class _Gathering:
         owners = [tanks.find(_quiet(table, "tank") or "") for table in tables]
         taken = {chore.id for chore in self._start.chores}
         there = {chore.name for chore in self._start.chores if chore.tank is None}
-        given = self._given_ids(tables, taken)
+        said = self._given_ids(tables)
+        # An id that the household has gives way.
+        given = [None if one_id in taken else one_id for one_id in said]
         ids: list[str | None] = list(
             derived_ids(
                 given, lambda place, held: chore_slug(owners[place], titles[place], held), taken
