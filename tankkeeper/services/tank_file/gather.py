@@ -264,7 +264,7 @@ class _Gathering:
         around = Around(tanks, self._names["person"], self._names["supply"])
         rows = _Rows(tables, ids)
         found = rows.read(lambda row, one_id: read_chore(row, one_id, around))
-        self.chore_names = ChoreNames((*self._start.chores, *found), titles)
+        self.chore_names = ChoreNames((*self._start.chores, *found), titles, tanks.ids)
         self._refuse_unknown_chores(tables, owners)
         return found
 

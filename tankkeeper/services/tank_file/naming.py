@@ -120,10 +120,16 @@ class Names:
 
 
 class ChoreNames:
-    """The names of chores: those of a tank first, then those of the household."""
+    """The names of chores: those of a tank first, then those of the household.
 
-    def __init__(self, chores: Iterable[Chore], written: Iterable[str] = ()) -> None:
+    Names that rows without a tank may use are those of `tanks`, the tanks of the file.
+    """
+
+    def __init__(
+        self, chores: Iterable[Chore], written: Iterable[str] = (), tanks: Iterable[str] = ()
+    ) -> None:
         self.by_id: dict[str, Chore] = {}
+        self._tanks = tuple(tanks)
         # Names that stand in the file, also of chores that are at fault and were not made.
         self._written = frozenset(written)
         self._by_tank: dict[str | None, dict[str, str]] = {}
@@ -151,8 +157,13 @@ class ChoreNames:
 
     def only_one(self, word: str) -> Chore | None:
         """Return the chore of this name where just one tank has one, for rows without a tank."""
-        named = [own[word] for own in self._by_tank.values() if word in own]
+        named = self._named(word)
         return self.by_id[named[0]] if len(named) == 1 else None
+
+    def _named(self, word: str) -> list[str]:
+        """Return the chores of this name on the tanks of the file."""
+        own = [self._by_tank.get(tank, {}) for tank in self._tanks]
+        return [names[word] for names in own if word in names]
 
     def word_for(self, chore_id: str, tank: str | None) -> str:
         """Return what to write for a chore: its name where that is plain, else its id."""
@@ -167,7 +178,7 @@ class ChoreNames:
         known = [*self._by_tank.get(tank, {}), *self._by_tank.get(None, {})]
         if word in self._written and not any(word in own for own in self._by_tank.values()):
             return
-        if tank is None and any(word in own for own in self._by_tank.values()):
+        if tank is None and len(self._named(word)) > 1:
             table.fault(key, "chore_of_several_tanks", value=word)
             return
         near = nearest(word, known)
