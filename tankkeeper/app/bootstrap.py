@@ -150,20 +150,28 @@ class TheHouses:
             yield desk
 
     def new_from(self, text: str) -> Imported:
-        """Make the household that was named from the text of a whole household."""
-        from tankkeeper.services.exchange import import_text
-        from tankkeeper.services.tank_file import is_tank_file, read_tank_file
+        """Make the household that was named from the text of a tank file.
 
-        if is_tank_file(text):
-            raise Surroundings("no_household", path=str(self.where))
-        # The file says its own zone, by which a moment without an offset is read.
-        far = datetime(9000, 1, 1, tzinfo=UTC)
-        household = read_tank_file(text, now=far, today=far.date()).household
+        What says nothing of its household comes into an empty one, with the zone of this computer.
+        """
+        from tankkeeper.services.exchange import import_text
+
+        household = self._said_in(text)
         clock = self.clock_in(household)
         with _staged(self.where) as part:
             _create(part, _bare(household), clock)
             with desk_on(part, clock) as desk:
                 return import_text(desk, text)
+
+    def _said_in(self, text: str) -> Household:
+        """Return the household that a text describes, for its hours and zone."""
+        from tankkeeper.services.tank_file import is_tank_file, read_tank_file
+
+        if is_tank_file(text):
+            return _empty(self.where, None, None)
+        # The file says its own zone, by which a moment without an offset is read.
+        far = datetime(9000, 1, 1, tzinfo=UTC)
+        return read_tank_file(text, now=far, today=far.date(), usual_zone=local_zone()).household
 
 
 def make_sample(

@@ -174,28 +174,19 @@ def _make(where: Path, file: Path, now: str | None) -> None:
     """Make a household from a tank file: a whole one as it is, a tank in one that is new."""
     from tankkeeper.app.bootstrap import TheHouses
     from tankkeeper.cli.files import read_text
-    from tankkeeper.services.tank_file import is_tank_file
 
-    text, houses = read_text(str(file)), TheHouses(where, now)
+    text = read_text(str(file))
     where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    if is_tank_file(text):
-        with houses.new(where, None, None):
-            pass
-        desk = _open(where, now)
-        try:
-            _bring_in(desk, file)
-        finally:
-            desk.store.close()
-        return
-    houses.new_from(text)
+    TheHouses(where, now).new_from(text)
 
 
 def _bring_in(desk: Desk, path: Path) -> str:
     from tankkeeper.cli.files import read_text
+    from tankkeeper.reports.imported_words import imported_words
     from tankkeeper.services.exchange import import_text
 
-    import_text(desk, read_text(str(path)))
-    return f"Imported {path.name}."
+    imported = import_text(desk, read_text(str(path)))
+    return f"Imported {path.name}. {imported_words(imported)}"
 
 
 def _take_out(desk: Desk, path: Path) -> str:

@@ -11,9 +11,10 @@ from pathlib import Path
 
 from tankkeeper.cli.session import Houses, Session, say
 from tankkeeper.core.errors import UserFault
+from tankkeeper.reports.imported_words import imported_words
 from tankkeeper.reports.numbers import counted
 from tankkeeper.services import keeping
-from tankkeeper.services.exchange import Imported, export_household, export_tank, import_text
+from tankkeeper.services.exchange import export_household, export_tank, import_text
 
 # A choice of this project; a log grows by some 200 kB a tank and year.
 LARGEST_FILE = 64 * 1024 * 1024
@@ -76,22 +77,12 @@ def write_text(target: Path, text: str, *, over: bool) -> None:
 
 def do_import(session: Session, said: argparse.Namespace) -> None:
     """Read a household into an empty one, or add a tank."""
-    say(_told(import_text(session.desk, read_text(said.file))))
+    say(imported_words(import_text(session.desk, read_text(said.file))))
 
 
 def make_from_file(houses: Houses, said: argparse.Namespace) -> None:
     """Make the household that was named, which is not there yet, from a file."""
-    say(_told(houses.new_from(read_text(said.file))))
-
-
-def _told(imported: Imported) -> str:
-    chores = counted(len(imported.chores), "chore", "chores")
-    entries = counted(imported.entries, "entry", "entries")
-    names = ", ".join(tank.name for tank in imported.tanks)
-    if not imported.is_whole:
-        return f"Added {names} with {chores} and {entries} of the logbook."
-    tanks = counted(len(imported.tanks), "tank", "tanks")
-    return f"Read the household: {tanks}, {chores}, {entries} of the logbook."
+    say(imported_words(houses.new_from(read_text(said.file))))
 
 
 def read_text(name: str) -> str:

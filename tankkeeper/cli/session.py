@@ -69,6 +69,7 @@ class Session:
             household = self.desk.household(reading)
         if named is None and not self.must_know_person:
             known = {word for one in household.people for word in (one.id, one.name.casefold())}
+            known.discard("")
             if wanted.strip().casefold() not in known:
                 # The setting holds for every household, and this one may not know the name.
                 return None

@@ -123,11 +123,14 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """What one turn of a chore takes from a supply, in the unit of the supply."""
+    """What one turn of a chore takes from a supply, in the unit of the supply.
 
-    supply: str
-    amount: float
-    unit: AmountUnit
+    No amount and no unit where that is not known, an empty `supply` where only the amount is.
+    """
+
+    supply: str = ""
+    amount: float | None = None
+    unit: AmountUnit | None = None
 
 
 @dataclass(frozen=True, slots=True)

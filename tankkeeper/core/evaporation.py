@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import calendar
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from enum import StrEnum
 
@@ -66,14 +66,15 @@ USUAL_AIR = Air(22.0, 0.5)
 
 @dataclass(frozen=True, slots=True)
 class ClimateRow:
-    """The air of a room in the middle of a month."""
+    """The air of a room in the middle of a month, or all year where no month is named."""
 
-    month: int
-    temperature_c: float
-    humidity: float
+    month: int | None = None
+    temperature_c: float | None = None
+    humidity: float | None = None
 
 
 Climate = tuple[ClimateRow, ...]
+_Series = list[tuple[int, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,8 +120,9 @@ def check_air(air: Air) -> None:
 def check_climate(climate: Climate) -> None:
     """Refuse rows that cannot be, and two rows for one month."""
     for row in climate:
-        _check("month", row.month, 1, 12)
-        check_air(Air(row.temperature_c, row.humidity))
+        if row.month is not None:
+            _check("month", row.month, 1, 12)
+        check_air(_usual_where_unknown(row.temperature_c, row.humidity))
     months = [row.month for row in climate]
     twice = next((month for month in months if months.count(month) > 1), None)
     if twice is not None:
@@ -128,25 +130,52 @@ def check_climate(climate: Climate) -> None:
 
 
 def climate_on(climate: Climate, on: date) -> Air | None:
-    """Return the air on a day, between the months given, around the year; None without rows.
+    """Return the air on a day, between the months given, around the year.
 
-    One row holds all year.
+    None where temperature or humidity is not known. What one row does not say, the others do; one
+    row holds all year, and so does a row without a month where no month says more.
     """
-    if not climate:
-        return None
-    rows = sorted(climate, key=lambda row: row.month)
-    if len(rows) == 1:
-        return Air(rows[0].temperature_c, rows[0].humidity)
+    warmth, humidity = _air_on(climate, on)
+    return None if warmth is None or humidity is None else Air(warmth, humidity)
+
+
+def _air_on(climate: Climate, on: date) -> tuple[float | None, float | None]:
+    """Return temperature and humidity on a day, each None where no row says it."""
+    warmth, humidity = _series(climate)
+    return _between(warmth, on), _between(humidity, on)
+
+
+def _series(climate: Climate) -> tuple[_Series, _Series]:
+    """Return what is known of temperature and of humidity, by month."""
+    return (
+        _known((row.month, row.temperature_c) for row in climate),
+        _known((row.month, row.humidity) for row in climate),
+    )
+
+
+def _known(rows: Iterable[tuple[int | None, float | None]]) -> _Series:
+    """Return the known values in the order of the months, those of all year where there is none."""
+    known = [(month, value) for month, value in rows if value is not None]
+    by_month = sorted((month, value) for month, value in known if month is not None)
+    return by_month or [(1, value) for _, value in known]
+
+
+def _between(series: _Series, on: date) -> float | None:
+    if len(series) < 2:
+        return series[0][1] if series else None
     days = 366 if calendar.isleap(on.year) else 365
     # In months from the middle of January, so that a whole number is the middle of a month.
     place = 12.0 * (on.timetuple().tm_yday - 0.5) / days + 0.5
-    after = next((i for i, row in enumerate(rows) if row.month > place), 0)
-    before, later = rows[after - 1], rows[after]
-    gap = (later.month - before.month) % 12
-    share = ((place - before.month) % 12) / gap
+    after = next((i for i, (month, _) in enumerate(series) if month > place), 0)
+    (before, value), (later, other) = series[after - 1], series[after]
+    share = ((place - before) % 12) / ((later - before) % 12)
+    return value + share * (other - value)
+
+
+def _usual_where_unknown(temperature_c: float | None, humidity: float | None) -> Air:
     return Air(
-        before.temperature_c + share * (later.temperature_c - before.temperature_c),
-        before.humidity + share * (later.humidity - before.humidity),
+        USUAL_AIR.temperature_c if temperature_c is None else temperature_c,
+        USUAL_AIR.humidity if humidity is None else humidity,
     )
 
 
@@ -276,7 +305,8 @@ def prior_loss(
     """Return the loss to expect before anything was logged; None when nothing is known.
 
     With room climate, then with the area alone, then 1 % of the volume a day. Where the model
-    expects no loss at all, the room's climate is not believed and the usual air is taken.
+    expects no loss at all, the room's climate is not believed and the usual air is taken. Of air
+    that is known in part, the usual value stands for the rest, with the spread of the area alone.
     """
     check_climate(climate)
     water = USUAL_WATER_C if water_c is None else water_c
@@ -296,8 +326,12 @@ def prior_loss(
     air = climate_on(climate, on)
     if parts and air is not None and (loss := by_model(air)) > 0.0:
         return Prior(loss, SD_ROOM_CLIMATE, PriorBasis.ROOM_CLIMATE)
+    in_part = _usual_where_unknown(*_air_on(climate, on))
+    if parts and air is None and (loss := by_model(in_part)) > 0.0:
+        return Prior(loss, SD_AREA, PriorBasis.AREA)
     if parts and (loss := by_model(USUAL_AIR)) > 0.0:
-        return Prior(loss, SD_AREA if air is None else SD_VOLUME, PriorBasis.AREA)
+        # Here the air that is known was not believed.
+        return Prior(loss, SD_VOLUME, PriorBasis.AREA)
     if volume_l is not None:
         _check("volume", volume_l, 0.1, 100_000.0)
         return Prior(VOLUME_SHARE_PER_DAY * volume_l, SD_VOLUME, PriorBasis.VOLUME)
@@ -314,8 +348,8 @@ def climate_factor(
 ) -> float:
     """Return the loss on a day over that in `reference` air, by default the year's mean air.
 
-    1 without a climate. Kept between a fifth and five: where the room is nearly saturated the
-    model says almost nothing, and a factor of zero would make every logged litre a surprise.
+    1 where the air is not known. Kept between a fifth and five: where the room is nearly saturated
+    the model says almost nothing, and a factor of zero would make every logged litre a surprise.
     """
     air = climate_on(climate, on)
     if air is None:
@@ -328,14 +362,13 @@ def climate_factor(
 
 
 def mean_air(climate: Climate) -> Air:
-    """Return the mean of the rows, the conditions that `climate_factor` refers to."""
-    if not climate:
-        return USUAL_AIR
-    count = len(climate)
-    return Air(
-        sum(row.temperature_c for row in climate) / count,
-        sum(row.humidity for row in climate) / count,
-    )
+    """Return the mean of what is known, the conditions that `climate_factor` refers to."""
+    warmth, humidity = map(_mean, _series(climate))
+    return _usual_where_unknown(warmth, humidity)
+
+
+def _mean(series: _Series) -> float | None:
+    return sum(value for _, value in series) / len(series) if series else None
 
 
 def climate_factors(
@@ -350,7 +383,8 @@ def climate_factors(
     table of a tank costs little when a long log is read.
     """
     check_climate(climate)
-    if len(climate) < 2:
+    warmth, humidity = _series(climate)
+    if not warmth or not humidity or len(warmth) + len(humidity) < 3:
         return None
     reference = mean_air(climate)
     middles = [

@@ -12,7 +12,8 @@ from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump
 
-Minutes = tuple[int, int, int, int, int, int, int]
+# One number for each weekday, None where it is not known.
+Minutes = tuple[int | None, int | None, int | None, int | None, int | None, int | None, int | None]
 
 
 class Stage(StrEnum):
@@ -62,7 +63,7 @@ class ShownUnits:
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Somebody who minds the tanks; `minutes` from Monday to Sunday."""
+    """Somebody who minds the tanks; `minutes` from Monday to Sunday, no name where unknown."""
 
     id: str
     name: str
@@ -85,9 +86,9 @@ class Room:
 class Container:
     """A bucket or jug kept for the tanks only."""
 
-    name: str
-    litres: float
-    count: int = 1
+    name: str = ""
+    litres: float | None = None
+    count: int | None = None
     tare_kg: float | None = None
     holds: WaterFor = WaterFor.ANY
 
@@ -96,7 +97,7 @@ class Container:
 class WaterSupply:
     """How fresh water is had, at 25 degC feed water unless said."""
 
-    source: WaterSource
+    source: WaterSource = WaterSource.MADE
     litres_per_day_rated: float | None = None
     feed_water_c: float | None = None
     waste_per_litre: float | None = None
@@ -118,7 +119,7 @@ class SaltMix:
 class Cover:
     """What lies on the tank and the share of the surface under it."""
 
-    kind: CoverKind
+    kind: CoverKind = CoverKind.OPEN
     covered: float | None = None
 
 
@@ -173,8 +174,8 @@ class Tank:
 class Equipment:
     """A piece of gear, by its trade name, never a brand."""
 
-    kind: str
-    name: str
+    kind: str = ""
+    name: str = ""
     tank: str | None = None
     installed_on: date | None = None
     life_months: int | None = None
@@ -184,8 +185,8 @@ class Equipment:
 class Loss:
     """Animals lost on a day."""
 
-    on: date
-    count: int
+    on: date | None = None
+    count: int | None = None
     why: str = ""
 
 
@@ -193,9 +194,9 @@ class Loss:
 class Animal:
     """Animals of one kind in a tank."""
 
-    tank: str
-    name: str
-    count: int = 1
+    tank: str | None = None
+    name: str = ""
+    count: int | None = None
     added_on: date | None = None
     lost: Loss | None = None
     diet: str = ""
@@ -204,11 +205,11 @@ class Animal:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """Something kept in the cupboard, counted in `unit` (g, mL, L or pieces)."""
+    """Something kept in the cupboard, counted in `unit` (g, mL, L or pieces, empty if unknown)."""
 
     id: str
-    name: str
-    unit: str
+    name: str = ""
+    unit: str = ""
     stock: float | None = None
     counted_on: date | None = None
     pack: float | None = None

@@ -87,15 +87,15 @@ class Readings:
 
 @dataclass(frozen=True, slots=True)
 class Dose:
-    """Grams of a substance put into the tank."""
+    """Grams of a substance put into the tank; empty and None where a file does not tell them."""
 
-    of: str
-    grams: float
+    of: str = ""
+    grams: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class StockChange:
-    """Supply bought (`add`) or counted (`count`), in the unit of the supply."""
+    """Supply bought (`add`) or counted (`count`), in its unit; `of` is empty where not known."""
 
     of: str
     add: float | None = None

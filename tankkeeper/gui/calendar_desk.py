@@ -271,10 +271,10 @@ class CalendarDesk(QObject):
         rows = []
         for at in range(start, min(start + _NOTABLE_DAYS, len(view.days))):
             minutes = strip.minutes[at] + (0 if view.days[at] == held.day else own)
-            given = strip.gives[at] if strip.gives is not None else None
+            given = strip.given(at)
             value = f"{minutes}{NBSP}min" if given is None else f"{minutes} of {given}{NBSP}min"
             value += ", over" if given is not None and minutes > given else ""
-            name = strip.person.name if strip.person is not None else "Household"
+            name = (words.person(who) if who is not None else None) or "Household"
             rows.append((f"{name}, {words.weekday_and_number(view.days[at])}", value))
         return tuple(rows)
 

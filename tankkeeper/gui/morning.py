@@ -21,7 +21,7 @@ from tankkeeper.gui.session import Session
 from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.why_cards import card_for, card_for_several
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
@@ -182,7 +182,7 @@ class Morning(QObject):
             return
         ids = [person.id for person in household.people]
         at = ids.index(self._session.person_id) if self._session.person_id in ids else -1
-        self._on_person(household.people[(at + 1) % len(ids)].name)
+        self._choose_person(ids[(at + 1) % len(ids)])
 
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
@@ -270,8 +270,9 @@ class Morning(QObject):
             found = [one.id for one in household.people if wanted in (one.id, one.name.casefold())]
             self._session.set_person(found[0] if found else None)
             self._wanted_person = None
-        name = household.person_name(self._session.person_id)
-        self._frame.top.set_people([one.name for one in household.people], name or NOBODY)
+        names = shown_people(household)
+        name = names.get(self._session.person_id or "", NOBODY)
+        self._frame.top.set_people(list(names.values()), name)
 
     def _show_moment(self, words: Words) -> None:
         self._frame.top.set_moment(moment_words(words, words.moment.local))
@@ -393,9 +394,12 @@ class Morning(QObject):
     def _on_person(self, name: str) -> None:
         household = self._session.household
         if household is not None:
-            found = [person.id for person in household.people if person.name == name]
-            self._session.set_person(found[0] if found else None)
-            self._show_people()
+            found = [one for one, shown in shown_people(household).items() if shown == name]
+            self._choose_person(found[0] if found else None)
+
+    def _choose_person(self, person_id: str | None) -> None:
+        self._session.set_person(person_id)
+        self._show_people()
 
     def _on_poll(self) -> None:
         self._session.look()

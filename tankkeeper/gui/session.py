@@ -414,8 +414,7 @@ class Session(QObject):
             self._undone.append(Deed(words, (taken.entry.id,)))
             self.did.emit(f"Undid: {words}")
         else:
-            household = self.household
-            name = household.person_name(taken.by) if household is not None else None
+            name = self._last.sheet.words.person(taken.by) if self._last is not None else None
             self.did.emit(
                 f"The newest entry is by {name or 'somebody else'}: {self._entry_words(taken)}. "
                 "It can be taken back at its line, with Space."

@@ -220,6 +220,7 @@ _IMPORTED = {
     "unknown_reference": "there is no {of} called {value}",
     "unknown_key": "{key} is not a key that is known here",
     "missing_key": "{key} is missing",
+    "chore_of_several_tanks": "several tanks have a chore called {value}; tank has to say which",
     "one_of": "one of {keys} has to stand here, and only one; found {found}",
     "unknown_choice": "{value} is not one of {allowed}",
     "wrong_type": "a {expected} should stand here, not a {found}",

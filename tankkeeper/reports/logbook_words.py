@@ -130,12 +130,14 @@ def _readings(fact: Readings, words: Words) -> str:
 
 
 def _dose(fact: Dose, words: Words) -> str:
-    return f"Dosed {words.grams(fact.grams)} of {fact.of}"
+    of = fact.of or "something"
+    return f"Dosed {of}" if fact.grams is None else f"Dosed {words.grams(fact.grams)} of {of}"
 
 
 def _stock(fact: StockChange, words: Words) -> str:
     supply = next((one for one in words.household.supplies if one.id == fact.of), None)
     name, unit = (supply.name, supply.unit) if supply is not None else (fact.of, "")
+    name = name or "an unnamed supply"
     if fact.add is not None:
         text = f"Bought {with_unit(words.typed(fact.add, ''), unit)} of {name}"
     elif fact.count is not None:

@@ -36,6 +36,7 @@ MONTHS = (
     "November",
     "December",
 )
+UNNAMED_PERSON = "Unnamed person"
 # Beyond these days a weekday, or a day without its year, would be taken for another one.
 WEEKDAY_REACH = 6
 SHORT_DATE_REACH = 27
@@ -211,8 +212,11 @@ class Words:
     # Names
 
     def person(self, person_id: str | None) -> str | None:
-        """Return the name of a person; the id itself where nobody has it any more."""
-        return self.household.person_name(person_id) or person_id
+        """Return how a person is shown; the id itself where nobody has it any more."""
+        if person_id is None:
+            return None
+        name = self.household.person_name(person_id)
+        return shown_people(self.household).get(person_id) if name == "" else name or person_id
 
     def tank_name(self, tank_id: str | None) -> str | None:
         """Return the name of a tank; the id itself where it is gone."""
@@ -223,6 +227,22 @@ class Words:
     def chore_name(self, chore_id: str) -> str:
         """Return the name of a chore; the id itself where it is gone."""
         return next((one.name for one in self.household.chores if one.id == chore_id), chore_id)
+
+
+def shown_people(household: Household) -> dict[str, str]:
+    """Return how each person is shown, by id; several without a name are numbered.
+
+    A number goes on where somebody is really called so.
+    """
+    taken = {one.name for one in household.people}
+    found: dict[str, str] = {}
+    for one in household.people:
+        shown, number = one.name or UNNAMED_PERSON, 2
+        while not one.name and shown in taken:
+            shown, number = f"{UNNAMED_PERSON} {number}", number + 1
+        taken.add(shown)
+        found[one.id] = shown
+    return found
 
 
 def wall_time(at: time) -> str:

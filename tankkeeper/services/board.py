@@ -36,16 +36,22 @@ class Band:
 class Strip:
     """The minutes of each day for one person, or for nobody named when `person` is None.
 
-    `gives` is what the person gives on each of the days, None where that is not known.
+    `gives` is what the person gives on each of the days, None where that is not known, be it on
+    one day or on all.
     """
 
     person: Person | None
     minutes: tuple[int, ...]
-    gives: tuple[int, ...] | None
+    gives: tuple[int | None, ...] | None
+
+    def given(self, at: int) -> int | None:
+        """Return what the person gives on a day, None where it is not known."""
+        return None if self.gives is None else self.gives[at]
 
     def over(self, at: int) -> int:
         """Return by how many minutes a day goes beyond what the person gives."""
-        return 0 if self.gives is None else max(0, self.minutes[at] - self.gives[at])
+        given = self.given(at)
+        return 0 if given is None else max(0, self.minutes[at] - given)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +139,7 @@ def strips_of(
     return tuple(strips)
 
 
-def _gives(person: Person, days: Sequence[date]) -> tuple[int, ...] | None:
+def _gives(person: Person, days: Sequence[date]) -> tuple[int | None, ...] | None:
     if person.minutes is None:
         return None
     return tuple(person.minutes[day.weekday()] for day in days)

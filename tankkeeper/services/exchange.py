@@ -62,8 +62,9 @@ def import_text(desk: Desk, text: str) -> Imported:
 def household_in(desk: Desk, text: str) -> TankFile:
     """Return what the text of a whole household says, checked."""
     with desk.store.reading() as reading:
-        moment = moment_of(desk.household(reading), desk.clock.now())
-    return read_tank_file(text, now=moment.now, today=moment.day)
+        present = desk.household(reading)
+    moment = moment_of(present, desk.clock.now())
+    return read_tank_file(text, now=moment.now, today=moment.day, usual_zone=present.zone)
 
 
 def fill(desk: Desk, household: Household, entries: Sequence[Entry]) -> Imported:

@@ -34,9 +34,9 @@ def _find(code: str, wanted: str, among: Iterable[T]) -> T:
         if one.id == wanted:
             return one
     for one in everything:
-        if one.name.casefold() == folded:
+        if one.name and one.name.casefold() == folded:
             return one
-    names = {one.name.casefold(): one.name for one in everything}
+    names = {one.name.casefold(): one.name for one in everything if one.name}
     near = difflib.get_close_matches(folded[:80], names, n=1, cutoff=0.5)
     raise UserFault(code, name=wanted, nearest=names[near[0]] if near else None)
 

@@ -62,9 +62,9 @@ SALINITY = (0.0, 100.0)
 MINUTES_OF_A_DAY = 1440
 
 
-def _minutes_to_plain(minutes: Sequence[int]) -> list[int]:
+def _minutes_to_plain(minutes: Sequence[int | None]) -> list[int | None]:
     for value in minutes:
-        if not 0 <= value <= MINUTES_OF_A_DAY:
+        if value is not None and not 0 <= value <= MINUTES_OF_A_DAY:
             raise out_of_range("minutes", value, 0, MINUTES_OF_A_DAY)
     return list(minutes)
 
@@ -103,7 +103,7 @@ PERSON = Sheet(
     (
         text("id", key=True),
         text("name"),
-        # Seven numbers that are only ever read together.
+        # Seven numbers or gaps that are only ever read together.
         as_json("minutes", _minutes_to_plain, tuple, optional=True),
         number("lifts_kg", 0.0, 1_000.0),
         as_json("not_for", list, _kinds_from_plain),
@@ -114,9 +114,9 @@ CLIMATE = Sheet(
     "climate",
     ClimateRow,
     (
-        whole("month", 0, 12),
-        number("temperature_c", *TEMPERATURE_C, optional=False),
-        number("humidity", 0.0, 1.0, optional=False),
+        whole("month", 0, 12, optional=True),
+        number("temperature_c", *TEMPERATURE_C),
+        number("humidity", 0.0, 1.0),
     ),
     outer=(text("room", key=True, refers_to="room.id"),),
 )
@@ -125,8 +125,8 @@ CONTAINER = Sheet(
     Container,
     (
         text("name"),
-        number("litres", *LITRES, optional=False),
-        whole("count", 0, 1_000_000),
+        number("litres", *LITRES),
+        whole("count", 0, 1_000_000, optional=True),
         number("tare_kg", 0.0, 10_000.0),
         choice("holds", WaterFor),
     ),
@@ -259,9 +259,9 @@ ANIMAL = Sheet(
     "animal",
     Animal,
     (
-        text("tank", refers_to="tank.id"),
+        text("tank", optional=True, refers_to="tank.id"),
         text("name"),
-        whole("count", 0, 1_000_000),
+        whole("count", 0, 1_000_000, optional=True),
         day("added_on", optional=True),
         text("diet"),
         yes_no("jumper", optional=True),

@@ -73,12 +73,14 @@ def earlier_from_plain(plain: Sequence[Plain]) -> tuple[EarlierRhythm, ...]:
 
 def uses_to_plain(uses: Sequence[Use]) -> list[Plain]:
     """Return what a chore takes from supplies as JSON values."""
-    return [{"supply": u.supply, "amount": u.amount, "unit": u.unit.value} for u in uses]
+    return [{"supply": u.supply, "amount": u.amount, "unit": u.unit and u.unit.value} for u in uses]
 
 
 def uses_from_plain(plain: Sequence[Plain]) -> tuple[Use, ...]:
     """Return what `uses_to_plain` wrote."""
-    return tuple(Use(u["supply"], u["amount"], AmountUnit(u["unit"])) for u in plain)
+    return tuple(
+        Use(u["supply"], u["amount"], AmountUnit(u["unit"]) if u["unit"] else None) for u in plain
+    )
 
 
 def _interval_to_plain(interval: Interval) -> list[Any]:

@@ -181,6 +181,60 @@ def test_a_household_may_leave_its_own_table_out(type_: Type, tmp_path: Path) ->
     assert type_(*here(file), "export", "all", "-").out == exported
 
 
+BARE = """format = "tankkeeper"
+version = 1
+[[people]]
+[[containers]]
+[[tanks]]
+name = "Cove"
+shape = { litres = 30 }
+[[tanks]]
+name = "Lagoon"
+shape = {}
+[[chores]]
+tank = "Cove"
+kind = "top-off"
+name = "Top off"
+rhythm = { after_last_done = "1 day" }
+[[log]]
+done = "Top off"
+"""
+
+
+def test_a_file_without_a_household_makes_one_where_there_is_none(
+    type_: Type, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Named after its file, in the zone of this computer; the tanks are named in the answer."""
+    monkeypatch.setenv("TZ", "Asia/Tokyo")
+    file, text = here(tmp_path / "quay.tankkeeper"), tmp_path / "bare.toml"
+    text.write_text(BARE, encoding="utf-8")
+
+    answer = type_(*file, "--now", NOW, "import", str(text))
+
+    assert answer.out == "Added Cove and Lagoon with 1 chore and 1 entry of the logbook.\n"
+    exported = type_(*file, "export", "all", "-").out
+    assert 'name = "quay"\nzone = "Asia/Tokyo"\nday_begins = 04:00:00' in exported
+    # A row that tells no moment was written now; its tank is the one that has such a chore.
+    assert "at = 2026-03-02T" in exported
+    assert 'tank = "Cove"\ndone = "Top off"' in exported
+    document = type_(*file, "--now", NOW, "tanks", "--json").document
+    assert [one["name"] for one in document["tanks"]] == ["Cove", "Lagoon"]
+    assert type_(*file, "import", str(text)).status == 1
+
+
+def test_a_file_without_a_household_that_is_refused_leaves_nothing(
+    type_: Type, tmp_path: Path
+) -> None:
+    """All or nothing, also where the household would be new."""
+    target, text = tmp_path / "quay.tankkeeper", tmp_path / "bare.toml"
+    text.write_text(BARE.replace("litres = 30", "litres = -1"), encoding="utf-8")
+
+    answer = type_(*here(target), "import", str(text))
+
+    assert (answer.status, answer.out) == (1, "")
+    assert [one.name for one in tmp_path.iterdir() if "quay" in one.name] == []
+
+
 def test_a_tank_is_added_to_what_is_there(at_house: Type, type_: Type, tmp_path: Path) -> None:
     """With its chores and its log; the same name twice is refused with its place in the file."""
     file, other = tmp_path / "nook.toml", tmp_path / "other.tankkeeper"

@@ -181,6 +181,45 @@ def test_the_climate_runs_on_lines_between_the_months_around_the_year() -> None:
     assert climate_on((), date(2025, 8, 1)) is None
 
 
+def test_each_measure_of_the_air_runs_between_the_months_that_know_it() -> None:
+    """A gap is bridged by the months around; a row for all year says what no month does."""
+    rows = (ClimateRow(1, 21.0, None), ClimateRow(4, None, 0.4), ClimateRow(7, 24.0, None))
+    april = climate_on(rows, date(2025, 4, 16))
+
+    assert april is not None
+    assert april.temperature_c == pytest.approx(22.5, abs=0.05)
+    assert april.humidity == 0.4
+    all_year = (ClimateRow(None, 18.0, 0.6), ClimateRow(7, 24.0, None))
+    assert climate_on(all_year, date(2025, 2, 1)) == Air(24.0, 0.6)
+    assert climate_on((ClimateRow(None, 18.0, 0.6),), date(2025, 2, 1)) == Air(18.0, 0.6)
+
+
+def test_air_that_is_known_in_part_is_not_known() -> None:
+    """Without a humidity the first figure is as wide as without a climate, at the known warmth."""
+    rows = (ClimateRow(1, 17.0, None), ClimateRow(7, 26.0, None))
+    in_part = prior_loss(PARTS, rows, DAY)
+    full = prior_loss(PARTS, (ClimateRow(None, 17.0, 0.5), ClimateRow(7, 26.0)), DAY)
+    nothing = prior_loss(PARTS, (ClimateRow(),), DAY)
+
+    assert climate_on(rows, DAY) is None
+    assert climate_factors(rows) is None
+    assert climate_factor(rows, DAY) == 1.0
+    assert in_part is not None
+    assert full is not None
+    assert (in_part.basis, in_part.sd_ln) == (PriorBasis.AREA, 0.7)
+    assert nothing == prior_loss(PARTS, (), DAY)
+    assert in_part != nothing
+
+
+def test_the_season_of_the_known_measure_counts_where_the_other_is_known_once() -> None:
+    """Two temperatures and one humidity make a season; one of each makes none."""
+    one = (ClimateRow(1, 17.0, 0.5),)
+    two = (*one, ClimateRow(7, 26.0, None))
+
+    assert climate_factors(one) is None
+    assert climate_factors(two) == climate_factors((*one, ClimateRow(7, 26.0, 0.5)))
+
+
 @given(
     day=st.dates(min_value=date(1990, 1, 1), max_value=date(2060, 12, 30)),
     months=st.sets(st.integers(min_value=1, max_value=12), min_size=1),

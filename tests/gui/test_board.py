@@ -14,6 +14,7 @@ from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.board_sheet import LineRow
+from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
 from tankkeeper.gui.widgets.board_strips import BoardStrips
 from tankkeeper.gui.widgets.board_table import BoardTable
@@ -198,6 +199,29 @@ def test_minutes_over_what_a_person_gives_are_told_in_words(live_in: LiveIn) -> 
     strips = hands.frame.findChild(BoardStrips)
 
     assert "Thursday 12 March 25 minutes of 10, 15 over" in strips.accessibleDescription()
+
+
+def test_a_day_whose_minutes_are_not_known_is_drawn_and_told_without_a_limit(
+    live_in: LiveIn,
+) -> None:
+    """A line at the foot means nothing at all, as on this Friday; Thursday is not known."""
+    work = chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=0)
+    people = (Person("ada", "", (10, 10, 10, None, 0, 10, 10)),)
+    hands = open_board(live_in, people=people, chores=(work,))
+    strips = hands.frame.findChild(BoardStrips)
+    picture = strips.grab().toImage()
+    ink = colours_of(strips.palette())[Role.INK].rgb()
+
+    def ink_of(column: int) -> int:
+        """Count the pixels of the strong line at the foot of a day."""
+        left, wide = int(strips._left(column)), int(strips._wide(column))
+        rows = range(picture.height() - 4, picture.height())
+        return sum(picture.pixel(x, y) == ink for y in rows for x in range(left, left + wide))
+
+    told = strips.accessibleDescription()
+    assert "Unnamed person: Thursday 12 March 0 minutes; Friday 13 March 0 minutes of 0;" in told
+    assert ink_of(0) == 0
+    assert ink_of(1) > 10
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1440, 900)])

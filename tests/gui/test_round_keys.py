@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
 from tankkeeper.core.chores import Calendar
+from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff, Revoke, Skip
 from tankkeeper.core.turns import State
 from tankkeeper.gui.widgets.buttons import KeyedButton
@@ -439,6 +440,20 @@ def test_the_person_is_chosen_by_key_and_signs_what_is_done(live_in: LiveIn) -> 
     hands.press("Ctrl+Shift+P", "Ctrl+Shift+P", "Space")
 
     assert hands.log()[0].entry.by == "bo"
+
+
+def test_people_without_a_name_are_shown_apart_and_sign_what_they_do(live_in: LiveIn) -> None:
+    """They are told from one another by a number, and their entries by their ids."""
+    people = (Person("person", ""), Person("bo", "Bo"), Person("person-2", ""))
+    hands = live_in(small_house(people=people))
+
+    hands.press("Ctrl+Shift+P", "Ctrl+Shift+P", "Ctrl+Shift+P", "Space")
+
+    assert hands.log()[0].entry.by == "person-2"
+    names = [one.text() for one in hands.frame.top.menu().actions() if one.isCheckable()]
+    assert names[:3] == ["Unnamed person", "Bo", "Unnamed person 2"]
+    chosen = [one.text() for one in hands.frame.top.menu().actions() if one.isChecked()]
+    assert chosen == ["Unnamed person 2"]
 
 
 def test_undo_in_a_new_window_takes_back_the_newest_entry_of_today(live_in: LiveIn) -> None:

@@ -7,7 +7,7 @@ from datetime import date, time
 
 import pytest
 
-from tankkeeper.core.household import Supply
+from tankkeeper.core.household import Person, Supply
 from tankkeeper.core.logbook import (
     Dose,
     Fact,
@@ -30,7 +30,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import plain
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, shown_people
 from tests.builders import a_household, an_entry
 from tests.reports.scenes import MOMENT, NB, PEOPLE, TODAY, chore, nook
 
@@ -39,7 +39,7 @@ HOME = replace(
     people=PEOPLE,
     tanks=(nook(),),
     chores=(chore(),),
-    supplies=(Supply("salt", "salt mix", "g"),),
+    supplies=(Supply("salt", "salt mix", "g"), Supply("supply")),
 )
 WORDS = Words(HOME, MOMENT)
 TURN = Turn("it", "2026-03-12", time(8))
@@ -72,7 +72,12 @@ READ = (
             "Read nitrate 12 mg/L, salinity 1.0264 sg 25/25 at 25.4 °C, pH 8.15",
         ),
         (Dose("sodium bicarbonate", 12.5), "dose", "Dosed 12.5 g of sodium bicarbonate"),
+        (Dose("kalk"), "dose", "Dosed kalk"),
+        (Dose("", 3.0), "dose", "Dosed 3 g of something"),
+        (Dose(), "dose", "Dosed something"),
         (StockChange("salt", add=20000.0), "stock", "Bought 20000 g of salt mix"),
+        (StockChange("", add=3.0), "stock", "Bought 3 of an unnamed supply"),
+        (StockChange("supply", count=3.0), "stock", "Counted 3 of an unnamed supply"),
         (
             StockChange("salt", count=8000.0, expires_on=date(2028, 1, 1)),
             "stock",
@@ -112,6 +117,22 @@ def test_work_that_has_no_fact_of_its_own_names_its_chore() -> None:
     assert entry_text(done, WORDS) == "Done: Clean the glass"
     assert entry_kind(done) == "done"
     assert entry_text(mixed, WORDS) == f"Done: Clean the glass, 14{NB}L, 515{NB}g"
+
+
+def test_people_without_a_name_are_numbered_past_those_who_are_called_so() -> None:
+    """Each is shown once, whatever the others are called."""
+    people = [("a", ""), ("b", "Unnamed person 2"), ("c", ""), ("d", "Bo")]
+    house = replace(HOME, people=tuple(Person(*one) for one in people))
+
+    assert shown_people(house) == {
+        "a": "Unnamed person",
+        "b": "Unnamed person 2",
+        "c": "Unnamed person 3",
+        "d": "Bo",
+    }
+    assert Words(house, MOMENT).person("c") == "Unnamed person 3"
+    assert Words(house, MOMENT).person("gone") == "gone"
+    assert Words(house, MOMENT).person(None) is None
 
 
 def test_a_note_is_its_own_text_and_follows_other_entries() -> None:

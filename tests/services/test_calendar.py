@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -246,6 +247,25 @@ def test_minutes_count_for_the_first_person_named() -> None:
     assert ada.gives is not None
     assert (ada.gives[0], ada.over(0), ada.over(1)) == (10, 2, 0)
     assert bo.gives is None
+
+
+def test_a_weekday_whose_minutes_are_not_known_has_no_limit() -> None:
+    """Not known is not nothing: however much is planned, such a day is never too full."""
+    given = (30, 30, 30, None, 0, 60, 60)
+    house = replace(
+        board_house(
+            weekly("a", "2026-03-12", who=("ada",), minutes=12),
+            weekly("b", "2026-03-13", who=("ada",), minutes=5),
+        ),
+        people=(Person("ada", "Ada", given),),
+    )
+    desk, _, _ = a_desk(house, "2026-03-12")
+
+    (ada,) = board_of(desk.state(), 7).strips
+
+    # Thursday, then Friday on which Ada gives nothing.
+    assert (ada.given(0), ada.over(0)) == (None, 0)
+    assert (ada.given(1), ada.over(1)) == (0, 5)
 
 
 def test_the_board_holds_open_work_under_today_and_each_turn_once() -> None:

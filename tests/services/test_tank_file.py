@@ -415,4 +415,4 @@ def test_what_a_file_leaves_out_takes_the_usual() -> None:
     assert house.water_supply.source is WaterSource.MADE
     assert house.tanks[0].cover is not None
     assert house.tanks[0].cover.kind is CoverKind.OPEN
-    assert house.equipment == (Equipment("left heater", "left heater"),)
+    assert house.equipment == (Equipment(name="left heater"),)

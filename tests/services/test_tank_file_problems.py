@@ -42,7 +42,7 @@ CHANGES = [
     ("05:00:00", '"25:00"', "time_unreadable", "household.day_begins"),
     ("05:00:00", "05:00:01", "time_unreadable", "household.day_begins"),
     ('"US gal"', '"firkin"', "unknown_unit", "household.units.volume"),
-    ("sun = 45 }", "sum = 45 }", "missing_key", "people[1].minutes"),
+    ("sun = 45 }", "sum = 45 }", "unknown_key", "people[1].minutes.sum"),
     ("sat = 90", "sat = 1441", "out_of_range", "people[1].minutes.sat"),
     ("sat = 90", "sat = 9.5", "wrong_type", "people[1].minutes.sat"),
     ('"service", "dose"', '"service", "doze"', "unknown_choice", "people[1].not_for"),

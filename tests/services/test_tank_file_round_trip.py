@@ -25,11 +25,14 @@ NAMES = (
     .map(lambda text: unicodedata.normalize("NFC", text).strip())
     .filter(bool)
 )
+# A thing may have no name.
+TITLES = st.just("") | NAMES
 NOTES = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=40)
 IDS = st.text(string.ascii_lowercase + string.digits + "-", min_size=1, max_size=6).filter(
     lambda text: text[0].isalnum()
 )
 DAYS = st.dates(date(2015, 1, 1), date(2030, 1, 1))
+GRAMS = chores.AmountUnit.GRAMS
 HOLDS = st.sampled_from(household.WaterFor)
 
 
@@ -161,8 +164,10 @@ def chore(
         tests=("ph", "calcium") if kind is chores.ChoreKind.TEST else (),
         caution=draw(NOTES),
         uses=tuple(
-            chores.Use(one.id, draw(amounts()), chores.AmountUnit.GRAMS) for one in house.supplies
-        ),
+            draw(st.sampled_from([chores.Use(one.id), chores.Use(one.id, 2.5, GRAMS)]))
+            for one in house.supplies
+        )
+        + draw(st.sampled_from([(), (chores.Use("", 3.0, GRAMS),)])),
         valid_from=draw(st.none() | DAYS),
         ended_on=draw(st.none() | DAYS),
         earlier=draw(
@@ -180,9 +185,27 @@ def named(kind: str) -> SearchStrategy[list[tuple[str, str]]]:
     )
 
 
+def maybe_named(kind: str) -> SearchStrategy[list[tuple[str, str]]]:
+    """Pairs of an id and a name, some of them without a name."""
+    return st.tuples(named(kind), st.sets(st.integers(0, 2))).map(
+        lambda drawn: [
+            (one_id, "" if place in drawn[1] else name)
+            for place, (one_id, name) in enumerate(drawn[0])
+        ]
+    )
+
+
+def climates() -> SearchStrategy[tuple[ClimateRow, ...]]:
+    """Rows for months and for all year, each with what is known of the air."""
+    row = st.builds(
+        ClimateRow, maybe(st.integers(1, 12)), maybe(st.floats(15, 30)), maybe(st.floats(0, 1))
+    )
+    return st.lists(row, max_size=3, unique_by=lambda one: one.month).map(tuple)
+
+
 @composite
 def households(draw: st.DrawFn) -> household.Household:
-    rooms = draw(named("r"))
+    rooms = draw(maybe_named("r"))
     start = household.Household(
         name=draw(NAMES),
         zone=draw(st.sampled_from(ZONES)),
@@ -192,23 +215,21 @@ def households(draw: st.DrawFn) -> household.Household:
             household.Person(
                 one_id,
                 name,
-                draw(st.none() | st.tuples(*[st.integers(0, 1440)] * 7)),
+                draw(st.none() | st.tuples(*[st.none() | st.integers(0, 1440)] * 7)),
                 draw(st.none() | amounts(high=60)),
                 tuple(draw(st.lists(st.sampled_from(chores.ChoreKind), max_size=2, unique=True))),
             )
-            for one_id, name in draw(named("p"))
+            for one_id, name in draw(maybe_named("p"))
         ),
         rooms=tuple(
-            household.Room(
-                one_id, name, draw(st.none() | st.floats(0, 1)), (ClimateRow(3, 20.5, 0.4),)
-            )
+            household.Room(one_id, name, draw(st.none() | st.floats(0, 1)), draw(climates()))
             for one_id, name in rooms
         ),
         containers=tuple(
             household.Container(
-                name, draw(amounts()), holds=draw(st.sampled_from(household.WaterFor))
+                name, draw(maybe(amounts())), draw(maybe(st.integers(1, 9))), holds=draw(HOLDS)
             )
-            for name in draw(st.lists(NAMES, max_size=2))
+            for name in draw(st.lists(TITLES, max_size=2))
         ),
         water_supply=draw(
             st.none()
@@ -218,8 +239,14 @@ def households(draw: st.DrawFn) -> household.Household:
         ),
         salt_mix=draw(st.none() | st.builds(household.SaltMix, maybe(amounts(high=400)))),
         supplies=tuple(
-            household.Supply(one_id, name, "g", draw(st.none() | amounts()), draw(st.none() | DAYS))
-            for one_id, name in draw(named("s"))
+            household.Supply(
+                one_id,
+                name,
+                draw(st.sampled_from(["", "g", "pieces"])),
+                draw(st.none() | amounts()),
+                draw(st.none() | DAYS),
+            )
+            for one_id, name in draw(maybe_named("s"))
         ),
     )
     owned = tuple(
@@ -231,13 +258,28 @@ def households(draw: st.DrawFn) -> household.Household:
         draw(chore(f"c{number}", title, tank, start))
         for number, (title, tank) in enumerate(draw(st.lists(st.sampled_from(places), unique=True)))
     )
-    animals = tuple(
-        household.Animal(tank.id, draw(NAMES), 2, draw(st.none() | DAYS), diet=draw(NOTES))
-        for tank in owned
+    owners = [None, *(one.id for one in owned)]
+    losses = st.builds(household.Loss, maybe(DAYS), maybe(st.integers(1, 9)), NOTES)
+    animals = draw(
+        st.lists(
+            st.builds(
+                household.Animal,
+                st.sampled_from(owners),
+                TITLES,
+                maybe(st.integers(0, 9)),
+                maybe(DAYS),
+                maybe(losses),
+                NOTES,
+                maybe(st.booleans()),
+            ),
+            max_size=3,
+        ).map(tuple)
     )
+    gear = st.builds(household.Equipment, TITLES, TITLES, st.sampled_from(owners), maybe(DAYS))
     return household.Household(
         **{name: getattr(start, name) for name in household.Household.__slots__}
         | {"tanks": owned, "chores": work, "animals": animals}
+        | {"equipment": draw(st.lists(gear, max_size=3).map(tuple))}
     )
 
 
@@ -264,7 +306,7 @@ def water_facts() -> SearchStrategy[logbook.Fact]:
             logbook.Readings,
             st.lists(READINGS, min_size=1, unique_by=lambda one: one.parameter).map(tuple),
         ),
-        st.builds(logbook.Dose, NAMES, amounts()),
+        st.builds(logbook.Dose, TITLES, maybe(amounts())),
         st.builds(logbook.Work, maybe(amounts()), maybe(amounts()), flags),
         st.builds(logbook.Note),
     )
@@ -281,7 +323,7 @@ def facts(
         st.builds(logbook.Resume, st.sampled_from([None, *ids])),
     ]
     if house.supplies:
-        of = st.sampled_from([one.id for one in house.supplies])
+        of = st.sampled_from(["", *(one.id for one in house.supplies)])
         lone.append(st.builds(logbook.StockChange, of, maybe(amounts()), maybe(amounts())))
     if seen:
         lone.append(st.builds(logbook.Revoke, st.sampled_from(seen)))

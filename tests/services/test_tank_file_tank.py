@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, AmountUnit, Chore, ChoreKind, Use
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Person, Room, Supply
 from tankkeeper.core.intervals import Interval, IntervalUnit
@@ -106,6 +106,48 @@ def test_what_a_household_knows_by_name_stays_as_it_is_there() -> None:
     assert found.household.chores[0] == OTHER.chores[0]
     assert (found.household.name, found.household.zone) == ("Far House", "Asia/Tokyo")
     assert all(chore.name != "Mix salt water" for chore in found.chores)
+
+
+def test_things_without_a_name_come_along_as_things_of_their_own() -> None:
+    """One unnamed supply is not another one; the chore still takes from the one of its file."""
+    found = whole()
+    nameless = replace(
+        found.household,
+        supplies=tuple(
+            replace(one, name="", id=new)
+            for one, new in zip(found.household.supplies, ("supply", "socks"), strict=True)
+        ),
+        people=tuple(replace(one, name="") for one in found.household.people),
+        rooms=tuple(replace(one, name="") for one in found.household.rooms),
+        chores=tuple(
+            replace(one, uses=(Use("supply", 5.0, AmountUnit.GRAMS), Use("socks")))
+            for one in found.household.chores
+            if one.kind is ChoreKind.WATER_CHANGE
+        ),
+    )
+    mine = Household(
+        name="Far House",
+        zone="Asia/Tokyo",
+        rooms=(Room("hall", ""),),
+        people=(Person("mira", ""), Person("x", "Mira")),
+        supplies=(Supply("supply", unit="g"), Supply("supply-2", "supply")),
+        chores=(replace(OTHER.chores[0], name="Mix salt water"),),
+    )
+
+    both = added(write_tank(nameless, "lagoon", ()), mine).household
+
+    assert both.supplies[:2] == mine.supplies
+    assert [(one.id, one.name, one.unit) for one in both.supplies[2:]] == [
+        ("supply-3", "", "g"),
+        ("socks", "", "pieces"),
+    ]
+    assert both.chores[-1].uses == (Use("supply-3", 5.0, AmountUnit.GRAMS), Use("socks"))
+    new_people = [one for one in both.people if one not in mine.people]
+    assert both.chores[-1].who == tuple(one.id for one in new_people)
+    assert len(new_people) == 2
+    assert both.tanks[-1].room == both.rooms[-1].id != "hall"
+    again = read_tank_file(write_household(both, ()), now=NOW, today=TODAY)
+    assert again.household == both
 
 
 def test_a_household_with_an_added_tank_can_be_written_and_read() -> None:

@@ -11,7 +11,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.fields import ChoiceField, MomentField
 from tankkeeper.gui.typography import Space
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, shown_people
 
 NOBODY = "Nobody named"
 NOW = "Now"
@@ -26,8 +26,8 @@ class WhoField(ChoiceField):
         self, household: Household, person_id: str | None, parent: QWidget | None = None
     ) -> None:
         super().__init__("Who", parent)
-        for person in household.people:
-            self.addItem(person.name, person.id)
+        for one_id, name in shown_people(household).items():
+            self.addItem(name, one_id)
         self.addItem(NOBODY, None)
         at = self.findData(person_id)
         self.setCurrentIndex(at if at >= 0 else self.count() - 1)

@@ -108,7 +108,7 @@ class LogForm(Form):
         self.note.setAccessibleName("Note")
         # The note is bounded where it is kept; what was typed is never cut here.
         self.note.setMaxLength(LONGEST_TYPED)
-        names = QCompleter([one.name for one in household.supplies], self)
+        names = QCompleter([one.name for one in household.supplies if one.name], self)
         names.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
         names.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.substance.field.setCompleter(names)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from tankkeeper.core.values import dataclass
@@ -9,7 +10,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import long_day, noun_of
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.reports.numbers import NBSP
-from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.reports.words import WEEKDAYS, Words, shown_people
 from tankkeeper.services.board import Band, BoardView, Placed, Strip
 
 NOBODY = "Household"
@@ -91,6 +92,7 @@ def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset(
     rows: list[BandRow | LineRow] = []
     for band in view.bands:
         rows += _band_rows(band, view, words, wide)
+    names = shown_people(view.state.household)
     return BoardSheet(
         view=view,
         words=words,
@@ -98,7 +100,7 @@ def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset(
         sentence=HINT,
         heads=tuple((WEEKDAYS[day.weekday()][:3], str(day.day)) for day in view.days),
         rows=tuple(rows),
-        strips=tuple(_strip(strip, view) for strip in view.strips),
+        strips=tuple(_strip(strip, view, names) for strip in view.strips),
     )
 
 
@@ -135,14 +137,15 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
     return BoardCell(row, placed.day, mark, noun, noun in wide, told)
 
 
-def _strip(strip: Strip, view: BoardView) -> StripSheet:
-    name = strip.person.name if strip.person is not None else NOBODY
+def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripSheet:
+    name = names[strip.person.id] if strip.person is not None else NOBODY
     total = sum(strip.minutes)
     days = []
     for at, day in enumerate(view.days):
         told = f"{long_day(day)} {strip.minutes[at]} minutes"
-        if strip.gives is not None:
-            told = f"{told} of {strip.gives[at]}"
+        given = strip.given(at)
+        if given is not None:
+            told = f"{told} of {given}"
             told += f", {strip.over(at)} over" if strip.over(at) else ""
         days.append(told)
     return StripSheet(name, f"{total}{NBSP}min", strip, f"{name}: {'; '.join(days)}.")

@@ -189,7 +189,7 @@ def litres_in_all(words: Words, litres: float) -> str:
 
 def buckets_to_carry(view: RoundView) -> tuple[int, float] | None:
     """Return the buckets that today's fresh and salt water fill, and their size, if known."""
-    sizes = [one.litres for one in view.household.containers]
+    sizes = [one.litres for one in view.household.containers if one.litres]
     if not sizes:
         return None
     size = max(sizes)

@@ -78,7 +78,11 @@ class BoardStrips(QWidget):
         paint_ground(painter, QRectF(0, 0, right, table.hairline), table[Role.EDGE])
         self._paint_head(painter, style, table)
         highest = max(
-            1, *(max((*one.strip.minutes, *(one.strip.gives or ()))) for one in sheet.strips)
+            1,
+            *(
+                max((*one.strip.minutes, *filter(None, one.strip.gives or ())))
+                for one in sheet.strips
+            ),
         )
         top = self._head(style)
         for one in sheet.strips:
@@ -159,8 +163,9 @@ class BoardStrips(QWidget):
         if over:
             self._hatch(painter, QRectF(bar_left, foot - high, bar_wide, high - within), table)
         line = 0.0
-        if one.strip.gives is not None:
-            line = one.strip.gives[column] * per_minute
+        given = one.strip.given(column)
+        if given is not None:
+            line = given * per_minute
             painter.setPen(QPen(table[Role.INK], 2))
             y = foot - max(line, 1.0)
             painter.drawLine(QPointF(left + wide * 0.16, y), QPointF(left + wide * 0.84, y))

@@ -1,12 +1,37 @@
 """The tank file: a household, or one tank of it, as TOML text that people can read and mail.
 
+Needed are `format`, `version`, a tank's `name` and `shape`, a chore's `kind`, `name` and `rhythm`;
+everything else may be left out. A measure, a count or a name left out is not known and is left out
+of the next file again; the tests hold the few keys without which a table would contradict itself.
+A choice left out takes the usual:
+
+| table | key left out | what holds then |
+|---|---|---|
+| the file | `[household]` | the household there is; else a new one in the zone of this computer |
+| household | `name`, `zone` | "Household"; the zone of the household there is or of this computer |
+| household | `day_begins`, `round_at`, | 04:00, 07:00, |
+| | `first_weekday`, `units` | Monday, L, degC, practical salinity, dKH |
+| people | `minutes`, or a day in it | no limit, or none on that weekday |
+| people, rooms, supplies | `name` | it is called by its `id`, "person" or "room-2" where none is |
+| rooms | `month` of a climate row | all year, wherever no month says more |
+| rooms | `temperature_c`, `humidity` | what other months say, else the usual with a wide span |
+| containers, water_supply | `for`, `source` | any, made |
+| tanks | `stage`, cover's `kind` | running, open |
+| tanks.shape | `measured`, `kind` | inside; the kind that its sizes tell, other without any |
+| chores | `early_days`, `late_days` | 0 |
+| chores | `if_missed` | collapse, for slots expire |
+| chores | `start` of a calendar | `first_due`, else `from`, else today |
+| log | `at` | the latest moment there is room for in the order of the file: that of the next |
+| | | row, at the end that of the import; noon where the row has a `day` |
+| log | `tank` | that of the chore, where just one tank has a chore of that name |
+| log | `to_mark`, `mode`, `estimated` | true, hold, false |
+
 Keys beyond the first description of the file, all of them optional:
 
 | table | key | meaning |
 |---|---|---|
 | top of a file of one tank | `[origin]` with `zone`, `day_begins` | where its log was written |
 | people, rooms, tanks, chores, supplies | `id` | only where the name would give another id |
-| rooms | `climate` row without `month` | a row for all year, kept as January |
 | tanks.displaced | `rock_wet_kg`, `rock_envelope_kg_per_l`, `rock_open_porosity`, |
 | | `rock_submerged`, `sand_dry_kg`, `sand_porosity`, `equipment_l` | finer measures |
 | tanks.sump | `surface_cm2`, `pipes_l` | all of its surface; water in the pipes |

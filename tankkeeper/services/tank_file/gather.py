@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import field, replace
 from datetime import time
 from typing import Protocol, TypeVar
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Household, Tank
-from tankkeeper.core.ids import chore_slug, slug, tank_slug
+from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.document import MOST_CHORES
-from tankkeeper.services.tank_file.naming import ChoreNames, Names, derived_ids, read_id
+from tankkeeper.services.tank_file.naming import (
+    ChoreNames,
+    Names,
+    derived_ids,
+    id_maker,
+    read_id,
+)
 from tankkeeper.services.tank_file.problems import Findings
 from tankkeeper.services.tank_file.read_chores import Around, read_chore
 from tankkeeper.services.tank_file.read_house import (
+    UNKNOWN_ZONE,
     read_basics,
     read_container,
     read_person,
@@ -85,10 +92,13 @@ class _Origin:
     day_begins: time | None = None
 
 
-def gather(top: Table, base: Household | None, *, onto_empty: bool = False) -> Gathered:
+def gather(
+    top: Table, base: Household | None, *, onto_empty: bool = False, usual_zone: str = UNKNOWN_ZONE
+) -> Gathered:
     """Return the household of a file, or `base` with the tanks of the file.
 
-    Onto an empty household a file may bring what only a household has.
+    Onto an empty household a file may bring what only a household has. `usual_zone` is that of a
+    household that names none.
     """
     _read_head(top)
     if base is not None and not onto_empty:
@@ -97,7 +107,7 @@ def gather(top: Table, base: Household | None, *, onto_empty: bool = False) -> G
                 top.fault(key, "only_in_household")
     origin = _origin(top.inner("origin"))
     basics = top.inner("household")
-    start = read_basics(basics) if base is None else base
+    start = read_basics(basics, usual_zone) if base is None else base
     if base is None and basics is None:
         start = replace(
             start,
@@ -188,15 +198,16 @@ class _Gathering:
     def _named(self, key: str, kind: str, present: Iterable[_HasName]) -> _Rows:
         """Return the rows of one kind, with the ids by which others will find them."""
         names = self._names[kind]
-        there = {one.name: one.id for one in present}
-        taken = set(there.values())
+        there = {one.name: one.id for one in present if one.name}
+        taken = {one.id for one in present}
         if kind != "tank":
             # A file of one tank may name what a household has, but never add to another tank.
-            for name, one_id in there.items():
-                names.add(name, one_id)
+            for one in present:
+                names.add(one.name, one.id)
         tables = list(self._top.rows(key, MOST_CHORES))
         titles = [_quiet(table, "name") or "" for table in tables]
-        given = self._given_ids(tables, taken)
+        said = self._given_ids(tables)
+        given = [None if one_id in taken else one_id for one_id in said]
         seen: set[str] = set()
         for table, title in zip(tables, titles, strict=True):
             if title and title in seen:
@@ -207,20 +218,27 @@ class _Gathering:
             seen.add(title)
         fresh = [place for place, title in enumerate(titles) if title not in there]
         ids: list[str | None] = [None] * len(tables)
-        made = derived_ids([given[place] for place in fresh], _maker(kind, titles, fresh), taken)
+        make = id_maker(kind, [titles[place] for place in fresh])
+        made = derived_ids([given[place] for place in fresh], make, taken)
         for place, one_id in zip(fresh, made, strict=True):
             ids[place] = one_id
             names.add(titles[place], one_id)
+        # The rest of the file calls a thing without a name by the id it has when the file stands
+        # alone, whatever the household has of that name.
+        alone = derived_ids(said, id_maker(kind, titles))
+        for title, word, now in zip(titles, alone, ids, strict=True):
+            if not title and now and word not in titles and names.find(word) != now:
+                names.by_name[word] = now
         return _Rows(tables, ids)
 
-    def _given_ids(self, tables: list[Table], taken: Collection[str]) -> list[str | None]:
-        """Return the ids that rows give themselves, noting doubled ones; taken ones give way."""
+    def _given_ids(self, tables: list[Table]) -> list[str | None]:
+        """Return the ids that rows give themselves, noting doubled ones."""
         found: list[str | None] = []
         for table in tables:
             one_id = read_id(_again(table, Findings()))
             if one_id is not None and one_id in found:
                 table.fault("id", "doubled_id", value=one_id)
-            found.append(None if one_id in taken else one_id)
+            found.append(one_id)
         return found
 
     def _chores(self) -> tuple[Chore, ...]:
@@ -231,7 +249,9 @@ class _Gathering:
         owners = [tanks.find(_quiet(table, "tank") or "") for table in tables]
         taken = {chore.id for chore in self._start.chores}
         there = {chore.name for chore in self._start.chores if chore.tank is None}
-        given = self._given_ids(tables, taken)
+        said = self._given_ids(tables)
+        # An id that the household has gives way.
+        given = [None if one_id in taken else one_id for one_id in said]
         ids: list[str | None] = list(
             derived_ids(
                 given, lambda place, held: chore_slug(owners[place], titles[place], held), taken
@@ -244,7 +264,7 @@ class _Gathering:
         around = Around(tanks, self._names["person"], self._names["supply"])
         rows = _Rows(tables, ids)
         found = rows.read(lambda row, one_id: read_chore(row, one_id, around))
-        self.chore_names = ChoreNames((*self._start.chores, *found), titles)
+        self.chore_names = ChoreNames((*self._start.chores, *found), titles, tanks.ids)
         self._refuse_unknown_chores(tables, owners)
         return found
 
@@ -266,15 +286,6 @@ class _Gathering:
             for word in _again(table, Findings()).names("ready_before"):
                 if self.chore_names.find(word, owner) is None:
                     self.chore_names.refuse(table, "ready_before", word, owner)
-
-
-def _maker(
-    kind: str, titles: list[str], places: list[int]
-) -> Callable[[int, Collection[str]], str]:
-    """Return what makes the id of a row from its name."""
-    if kind == "tank":
-        return lambda place, held: tank_slug(titles[places[place]], held)
-    return lambda place, held: slug(titles[places[place]], held, kind)
 
 
 def _again(table: Table, findings: Findings | None = None) -> Table:

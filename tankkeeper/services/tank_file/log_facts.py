@@ -92,9 +92,8 @@ def _dose(row: Table, _supplies: Names) -> Fact | None:
     table = row.inner("dose")
     if table is None:
         return None
-    of = table.needed_name("of")
-    table.require("grams")
-    grams = table.number("grams", 0.0, MOST_GRAMS) or 0.0
+    of = table.name("of") or ""
+    grams = table.number("grams", 0.0, MOST_GRAMS)
     return table.build(lambda: Dose(of, grams))
 
 
@@ -102,7 +101,6 @@ def _stock(row: Table, supplies: Names) -> Fact | None:
     table = row.inner("stock")
     if table is None:
         return None
-    table.require("of")
     of = supplies.look_up(table, "of") or ""
     add = table.number("add", 0.0, MOST_STOCK)
     count = table.number("count", 0.0, MOST_STOCK)

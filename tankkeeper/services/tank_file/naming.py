@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from tankkeeper.core.chores import Chore
+from tankkeeper.core.ids import slug, tank_slug
 from tankkeeper.services.tank_file.problems import nearest
 from tankkeeper.services.tank_file.table import Table
 
@@ -15,6 +16,20 @@ ID_FORM = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,149}", re.ASCII)
 NAMES_TOLD = 8
 
 MakeId = Callable[[int, Collection[str]], str]
+
+
+def id_maker(kind: str, names: Sequence[str]) -> MakeId:
+    """Return what makes the id of a thing from its name, for things in the order of `names`.
+
+    One without a name is called by its kind, and never as something else is named.
+    """
+    if kind == "tank":
+        return lambda place, held: tank_slug(names[place], held)
+
+    def make(place: int, held: Collection[str]) -> str:
+        return slug(names[place], held if names[place] else {*held, *names}, kind)
+
+    return make
 
 
 def derived_ids(given: Sequence[str | None], make: MakeId, taken: Iterable[str] = ()) -> list[str]:
@@ -66,8 +81,9 @@ class Names:
         return word if found is None and word in self.ids else found
 
     def add(self, name: str, one_id: str) -> None:
-        """Let `name` mean `one_id`, unless it means something already."""
-        self.by_name.setdefault(name, one_id)
+        """Let `name` mean `one_id`, unless it means something already; no name means nothing."""
+        if name:
+            self.by_name.setdefault(name, one_id)
         self.ids.add(one_id)
 
     def word_for(self, name: str, one_id: str) -> str:
@@ -104,10 +120,16 @@ class Names:
 
 
 class ChoreNames:
-    """The names of chores: those of a tank first, then those of the household."""
+    """The names of chores: those of a tank first, then those of the household.
 
-    def __init__(self, chores: Iterable[Chore], written: Iterable[str] = ()) -> None:
+    Names that rows without a tank may use are those of `tanks`, the tanks of the file.
+    """
+
+    def __init__(
+        self, chores: Iterable[Chore], written: Iterable[str] = (), tanks: Iterable[str] = ()
+    ) -> None:
         self.by_id: dict[str, Chore] = {}
+        self._tanks = tuple(tanks)
         # Names that stand in the file, also of chores that are at fault and were not made.
         self._written = frozenset(written)
         self._by_tank: dict[str | None, dict[str, str]] = {}
@@ -133,6 +155,16 @@ class ChoreNames:
             found = self._by_tank.get(None, {}).get(word)
         return None if found is None else self.by_id[found]
 
+    def only_one(self, word: str) -> Chore | None:
+        """Return the chore of this name where just one tank has one, for rows without a tank."""
+        named = self._named(word)
+        return self.by_id[named[0]] if len(named) == 1 else None
+
+    def _named(self, word: str) -> list[str]:
+        """Return the chores of this name on the tanks of the file."""
+        own = [self._by_tank.get(tank, {}) for tank in self._tanks]
+        return [names[word] for names in own if word in names]
+
     def word_for(self, chore_id: str, tank: str | None) -> str:
         """Return what to write for a chore: its name where that is plain, else its id."""
         chore = self.by_id.get(chore_id)
@@ -145,6 +177,9 @@ class ChoreNames:
         """Note that no chore has the name `word`; one that is at fault itself is told already."""
         known = [*self._by_tank.get(tank, {}), *self._by_tank.get(None, {})]
         if word in self._written and not any(word in own for own in self._by_tank.values()):
+            return
+        if tank is None and len(self._named(word)) > 1:
+            table.fault(key, "chore_of_several_tanks", value=word)
             return
         near = nearest(word, known)
         table.fault(key, "unknown_reference", of="chore", value=word, nearest=near)

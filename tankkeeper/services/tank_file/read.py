@@ -22,6 +22,7 @@ from tankkeeper.services.tank_file.problems import (
     TooManyProblems,
     place_of,
 )
+from tankkeeper.services.tank_file.read_house import UNKNOWN_ZONE
 from tankkeeper.services.tank_file.table import Frame, Table
 
 T = TypeVar("T")
@@ -48,13 +49,15 @@ class TankAddition:
     entries: tuple[Entry, ...]
 
 
-def read_tank_file(text: str, *, now: datetime, today: date) -> TankFile:
-    """Return the household and the log in `text`.
+def read_tank_file(
+    text: str, *, now: datetime, today: date, usual_zone: str = UNKNOWN_ZONE
+) -> TankFile:
+    """Return the household and the log in `text`; `usual_zone` holds where it names no zone.
 
     Everything is checked before anything is returned. Raises UserFault "import_problems" with
     `problems`, a tuple of `Problem` in the order of the file.
     """
-    found = _read(text, None, Frame(now, today))
+    found = _read(text, None, Frame(now, today), usual_zone=usual_zone)
     return TankFile(found.household, found.entries, found.is_whole)
 
 
@@ -85,12 +88,20 @@ def is_tank_file(text: str) -> bool:
     return "household" not in parse(text)
 
 
-def _read(text: str, base: Household | None, frame: Frame, *, onto_empty: bool = False) -> Gathered:
+def _read(
+    text: str,
+    base: Household | None,
+    frame: Frame,
+    *,
+    onto_empty: bool = False,
+    usual_zone: str = UNKNOWN_ZONE,
+) -> Gathered:
     raw = parse(text)
     findings = Findings()
     found: Gathered | None = None
     try:
-        found = gather(Table(raw, (), findings, frame), base, onto_empty=onto_empty)
+        top = Table(raw, (), findings, frame)
+        found = gather(top, base, onto_empty=onto_empty, usual_zone=usual_zone)
     except TooManyProblems:
         findings.all.append(replace(findings.all[-1], path=(), code="more_problems", values={}))
     if findings.all or found is None:

@@ -106,18 +106,17 @@ def _amount(table: Table | None) -> Amount | None:
     if table is None:
         return None
     found = _measured(table)
-    return table.build(lambda: Amount(*found)) if found else None
+    return table.build(lambda: Amount(*found) if found else None)
 
 
 def _use(row: Table, supplies: Names) -> Use | None:
-    row.require("supply")
     supply = supplies.look_up(row, "supply") or ""
     found = _measured(row)
-    return row.build(lambda: Use(supply, *found)) if found else None
+    return row.build(lambda: Use(supply, *found) if found else Use(supply))
 
 
 def _measured(table: Table) -> tuple[float, AmountUnit] | None:
-    """Return the one amount in a table, with the unit that is its key."""
+    """Return the one amount in a table, with the unit that is its key; None when not known."""
     found = [
         (value, unit)
         for unit in AmountUnit
@@ -125,10 +124,9 @@ def _measured(table: Table) -> tuple[float, AmountUnit] | None:
     ]
     if len(found) == 1:
         return found[0]
-    if table.is_sound:
+    if table.is_sound and found:
         units = tuple(unit.value for unit in AmountUnit)
         table.fault(None, "one_of", keys=units, found=len(found))
-    table.close()
     return None
 
 

@@ -38,12 +38,12 @@ MOST_STOCK = 1_000_000_000.0
 MOST_DAYS = 3650
 
 
-def read_basics(table: Table | None) -> Household:
+def read_basics(table: Table | None, usual_zone: str = UNKNOWN_ZONE) -> Household:
     """Return a household with nothing in it but what [household] says."""
     if table is None:
-        return Household(name=UNNAMED, zone=UNKNOWN_ZONE)
+        return Household(name=UNNAMED, zone=usual_zone)
     name = table.name("name") or UNNAMED
-    zone = read_zone(table, "zone") or UNKNOWN_ZONE
+    zone = read_zone(table, "zone") or usual_zone
     found = Household(
         name=name,
         zone=zone,
@@ -104,7 +104,7 @@ def read_unit(table: Table, key: str, dimension: Dimension) -> str | None:
 
 def read_person(row: Table, new_id: str) -> Person | None:
     """Return one person."""
-    name = row.needed_name("name")
+    name = row.name("name") or ""
     read_id(row)
     minutes = _minutes(row.inner("minutes"))
     lifts = row.number("lifts_kg", 0.0, 500.0)
@@ -125,21 +125,17 @@ def read_words(
 
 
 def _minutes(table: Table | None) -> Minutes | None:
-    """Return the minutes of each weekday; a day left out would be a guess, so all are needed."""
+    """Return the minutes of each weekday; of a day left out they are not known."""
     if table is None:
         return None
-    for day in SHORT_DAYS:
-        table.require(day)
-    mon, tue, wed, thu, fri, sat, sun = (
-        table.whole(day, 0, MINUTES_A_DAY) or 0 for day in SHORT_DAYS
-    )
+    mon, tue, wed, thu, fri, sat, sun = (table.whole(day, 0, MINUTES_A_DAY) for day in SHORT_DAYS)
     table.close()
     return mon, tue, wed, thu, fri, sat, sun
 
 
 def read_room(row: Table, new_id: str) -> Room | None:
     """Return one room with its climate."""
-    name = row.needed_name("name")
+    name = row.name("name") or ""
     read_id(row)
     speed = row.number("air_speed_m_s", 0.0, 10.0)
     climate = tuple(one for one in map(_climate_row, row.rows("climate", 12)) if one is not None)
@@ -150,21 +146,18 @@ def read_room(row: Table, new_id: str) -> Room | None:
 
 
 def _climate_row(row: Table) -> ClimateRow | None:
-    """Return the air of a month; a row for all year needs none and stands as January."""
+    """Return the air of a month, or of all year where none is named."""
     month = row.whole("month", 1, 12)
-    for key in ("temperature_c", "humidity"):
-        row.require(key)
     warmth = row.temperature("temperature_c")
     humidity = row.number("humidity", 0.0, 1.0)
-    return row.build(lambda: ClimateRow(month or 1, warmth or 0.0, humidity or 0.0))
+    return row.build(lambda: ClimateRow(month, warmth, humidity))
 
 
 def read_container(row: Table) -> Container | None:
     """Return one kind of bucket or jug."""
-    name = row.needed_name("name")
-    row.require("litres")
-    litres = row.volume("litres") or 0.0
-    count = row.whole("count", 1, 1000) or 1
+    name = row.name("name") or ""
+    litres = row.volume("litres")
+    count = row.whole("count", 1, 1000)
     tare = row.number("tare_kg", 0.0, 500.0)
     holds = row.choice("for", WaterFor) or WaterFor.ANY
     return row.build(lambda: Container(name, litres, count, tare, holds))
@@ -201,9 +194,9 @@ SUPPLY_UNITS = ("g", "mL", "L", "pieces")
 
 def read_supply(row: Table, new_id: str) -> Supply | None:
     """Return one supply of the cupboard."""
-    name = row.needed_name("name")
+    name = row.name("name") or ""
     read_id(row)
-    unit = row.needed_name("unit")
+    unit = row.name("unit") or ""
     if unit and unit not in SUPPLY_UNITS:
         near = nearest(unit, SUPPLY_UNITS)
         row.fault("unit", "unknown_choice", value=unit, allowed=SUPPLY_UNITS, nearest=near)

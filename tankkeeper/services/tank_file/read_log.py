@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+import unicodedata
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime, time, timedelta
+from datetime import MAXYEAR, UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from tankkeeper.core.days import logical_day, parse_zone
@@ -20,8 +21,47 @@ from tankkeeper.services.tank_file.table import Table
 
 # A log is in order of time; this much covers clocks that were set wrong or changed.
 STEP_BACK = timedelta(hours=24)
+NOON = time(12)
 # The name space of ids that are made from what an entry says.
 _MADE = uuid.UUID("5b0f4a53-6c0a-5f57-9a38-0d2f6b1c7e11")
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """What the order of the file leaves for the moment of a row that does not tell its own."""
+
+    newest: datetime | None
+    latest: datetime
+
+    def moment_on(self, day: date | None, clock: ZoneInfo) -> datetime:
+        """Return the latest moment there is room for, noon where the row tells the day."""
+        at = self.latest
+        if day is not None:
+            at = min(at, datetime.combine(day, NOON, clock).astimezone(UTC))
+        return at if self.newest is None else max(at, self.newest)
+
+
+def _latest_moments(rows: Sequence[Table]) -> list[datetime]:
+    """Return for each row the moment of the next that tells one; after the last it is now."""
+    found: list[datetime] = []
+    latest = rows[-1].frame.now if rows else None
+    for row in reversed(rows):
+        at = row.raw.get("at")
+        if isinstance(at, datetime) and at.tzinfo is not None and 1 < at.year < MAXYEAR:
+            latest = at.astimezone(UTC)
+        if latest is not None:
+            found.append(latest)
+    return found[::-1]
+
+
+def _chores_named(raw: Mapping[str, object]) -> Iterator[str]:
+    """Yield the chores that a row names, in whichever form, as far as they are names."""
+    inner = (raw.get("paused"), raw.get("resumed"))
+    chores = [one.get("chore") for one in inner if isinstance(one, dict)]
+    for value in (*map(raw.get, ("done", "skipped", "put_off", "shifted")), *chores):
+        for word in value if isinstance(value, list) else [value]:
+            if isinstance(word, str):
+                yield unicodedata.normalize("NFC", word).strip()
 
 
 @dataclass(slots=True)
@@ -45,8 +85,9 @@ class LogReader:
         found: list[Entry] = []
         tables: list[Table] = []
         newest: datetime | None = None
-        for row in rows:
-            entry = self._entry(row, len(found))
+        everything = list(rows)
+        for row, latest in zip(everything, _latest_moments(everything), strict=True):
+            entry = self._entry(row, len(found), Between(newest, latest))
             if entry is None:
                 continue
             if newest is not None and entry.at < newest - STEP_BACK:
@@ -61,15 +102,17 @@ class LogReader:
         self._check_named(ordered, found, tables)
         return ordered
 
-    def _entry(self, row: Table, place: int) -> Entry | None:
-        row.require("at")
+    def _entry(self, row: Table, place: int, between: Between) -> Entry | None:
         at = row.moment("at")
-        tank = self.tanks.look_up(row, "tank")
+        tank = self.tanks.look_up(row, "tank") if "tank" in row.raw else self._tank_of(row)
+        row.know(("tank",))
         zone = read_zone(row, "zone") or self.zone
         clock = self._clock if zone == self.zone and self._clock else parse_zone(zone)
-        usual = None if at is None else logical_day(at, clock, self.day_begins)
-        latest = row.frame.today + timedelta(days=1)
-        day = row.day("day", latest) or usual
+        day = row.day("day", row.frame.today + timedelta(days=1))
+        if "at" not in row.raw:
+            at = between.moment_on(day, clock)
+        if day is None and at is not None:
+            day = logical_day(at, clock, self.day_begins)
         deed = read_deed(row, Scope(self.chores, self.supplies, tank, day))
         after = row.name("written_after", 100)
         entry_id = self._id(row, place)
@@ -93,6 +136,14 @@ class LogReader:
             note=deed.note,
             replaces=replaced,
         )
+
+    def _tank_of(self, row: Table) -> str | None:
+        """Return the tank of the first chore that a row names, where only one tank has it."""
+        for word in _chores_named(row.raw):
+            if self.chores.find(word, None) is None:
+                chore = self.chores.only_one(word)
+                return None if chore is None else chore.tank
+        return None
 
     def _id(self, row: Table, place: int) -> str:
         """Return the id an entry gives itself, else one made from its place and what it says."""

@@ -32,6 +32,16 @@ from tankkeeper.services.tank_file.table import Table
 MOST_KG = 100_000.0
 MOST_CM2 = LARGEST_SIZE_CM**2
 MOST_ANIMALS = 100_000
+# A shape that does not say its kind is known by the first of these sizes that it has.
+_KIND_BY_SIZE = {
+    "diameter_cm": ShapeKind.CYLINDER,
+    "bow_cm": ShapeKind.BOW_FRONT,
+    "sides": ShapeKind.POLYGON,
+    "edge_cm": ShapeKind.POLYGON,
+    "litres": ShapeKind.OTHER,
+    "length_cm": ShapeKind.BOX,
+    "width_cm": ShapeKind.BOX,
+}
 
 
 def read_tank(row: Table, new_id: str, rooms: Names) -> Tank | None:
@@ -78,8 +88,7 @@ def read_tank(row: Table, new_id: str, rooms: Names) -> Tank | None:
 def _shape(table: Table | None) -> Shape | None:
     if table is None:
         return None
-    table.require("kind")
-    kind = table.choice("kind", ShapeKind) or ShapeKind.OTHER
+    kind = table.choice("kind", ShapeKind) or _kind_by_sizes(table)
     measured = table.choice("measured", Measured) or Measured.INSIDE
 
     def size(key: str) -> float | None:
@@ -102,6 +111,14 @@ def _shape(table: Table | None) -> Shape | None:
         surface_cm2=size("surface_cm2"),
     )
     return table.build(lambda: _checked_shape(shape))
+
+
+def _kind_by_sizes(table: Table) -> ShapeKind:
+    """Return the shape that the sizes tell which are given."""
+    for key, kind in _KIND_BY_SIZE.items():
+        if key in table.raw:
+            return kind
+    return ShapeKind.OTHER
 
 
 def _checked_shape(shape: Shape) -> Shape:
@@ -187,38 +204,29 @@ def _ranges(table: Table | None) -> tuple[OwnRange, ...]:
 
 def read_equipment(row: Table, tanks: Names) -> Equipment | None:
     """Return one piece of equipment."""
-    # Gear is known by its kind or by its name; where one is left out the other says both.
-    kind = row.name("kind") if "kind" in row.raw or "name" not in row.raw else row.name("name")
-    name = row.name("name") or kind or ""
-    if kind is None and "kind" not in row.raw and "name" not in row.raw:
-        row.require("kind")
+    kind, name = row.name("kind") or "", row.name("name") or ""
     tank = tanks.look_up(row, "tank")
     installed = row.day("installed")
     life = row.whole("life_months", 1, 1200)
-    return row.build(lambda: Equipment(kind or "", name, tank, installed, life))
+    return row.build(lambda: Equipment(kind, name, tank, installed, life))
 
 
 def read_animal(row: Table, tanks: Names) -> Animal | None:
     """Return the animals of one kind in a tank."""
-    row.require("tank")
-    tank = tanks.look_up(row, "tank") or ""
-    name = row.needed_name("name")
+    tank = tanks.look_up(row, "tank")
+    name = row.name("name") or ""
     count = row.whole("count", 0, MOST_ANIMALS)
     added = row.day("added")
     lost = _loss(row.inner("lost"))
     diet = row.text("diet", 1000) or ""
     jumper = row.flag("jumper")
-    return row.build(
-        lambda: Animal(tank, name, 1 if count is None else count, added, lost, diet, jumper)
-    )
+    return row.build(lambda: Animal(tank, name, count, added, lost, diet, jumper))
 
 
 def _loss(table: Table | None) -> Loss | None:
     if table is None:
         return None
-    for key in ("on", "count"):
-        table.require(key)
     on = table.day("on")
     count = table.whole("count", 1, MOST_ANIMALS)
     why = table.text("why") or ""
-    return table.build(lambda: Loss(on or table.frame.today, count or 1, why))
+    return table.build(lambda: Loss(on, count, why))

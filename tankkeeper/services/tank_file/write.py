@@ -8,12 +8,12 @@ from dataclasses import replace
 from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
 from tankkeeper.core.history import chores_of
 from tankkeeper.core.household import Household
-from tankkeeper.core.ids import chore_slug, slug, tank_slug
+from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import Entry, Pause, Resume, Revoke, StockChange
 from tankkeeper.services.tank_file import write_chores, write_house, write_tanks
 from tankkeeper.services.tank_file.gather import FORMAT, VERSION
 from tankkeeper.services.tank_file.layout import clock, table, text
-from tankkeeper.services.tank_file.naming import needed_ids
+from tankkeeper.services.tank_file.naming import id_maker, needed_ids
 from tankkeeper.services.tank_file.words import Words
 from tankkeeper.services.tank_file.write_log import LogWriter
 
@@ -68,15 +68,15 @@ def _blocks(household: Household) -> list[list[str]]:
             write_chores.chore(one, given, words)
             for one, given in zip(household.chores, _chore_ids(household.chores), strict=True)
         ),
-        *(write_tanks.animal(one, words.tank(one.tank) or one.tank) for one in household.animals),
+        *(write_tanks.animal(one, words.tank(one.tank)) for one in household.animals),
         *map(write_house.supply, household.supplies, supplies),
     ]
 
 
 def _ids(kind: str, rows: Sequence[tuple[str, str]]) -> list[str | None]:
     """Return the ids that must stand in the file, None where the name gives the id."""
-    make = tank_slug if kind == "tank" else lambda name, held: slug(name, held, kind)
-    return needed_ids([one_id for _, one_id in rows], lambda at, held: make(rows[at][0], held))
+    make = id_maker(kind, [name for name, _ in rows])
+    return needed_ids([one_id for _, one_id in rows], make)
 
 
 def _chore_ids(chores: Sequence[Chore]) -> list[str | None]:

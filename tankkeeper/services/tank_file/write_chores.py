@@ -10,6 +10,7 @@ from tankkeeper.core.chores import (
     Condition,
     Once,
     Rhythm,
+    Use,
     WhenWaterSays,
 )
 from tankkeeper.core.intervals import Season
@@ -77,9 +78,14 @@ def _measure(unit: AmountUnit, value: float) -> Pair:
 
 def _uses(one: Chore, words: Words) -> str | None:
     return listed(
-        inline([("supply", text(words.supply(use.supply))), _measure(use.unit, use.amount)])
-        for use in one.uses
+        inline([("supply", known_text(words.supply(use.supply))), *_used(use)]) for use in one.uses
     )
+
+
+def _used(use: Use) -> list[Pair]:
+    if use.unit is None or use.amount is None:
+        return []
+    return [_measure(use.unit, use.amount)]
 
 
 def _versions(one: Chore, words: Words) -> str | None:

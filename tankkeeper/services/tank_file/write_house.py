@@ -12,6 +12,7 @@ from tankkeeper.core.household import (
     SaltMix,
     Supply,
     WaterFor,
+    WaterSource,
     WaterSupply,
 )
 from tankkeeper.services.tank_file.layout import (
@@ -59,11 +60,11 @@ def person(one: Person, given_id: str | None) -> list[str]:
     """Return one of [[people]]."""
     minutes = None
     if one.minutes is not None:
-        minutes = inline(zip(SHORT_DAYS, map(str, one.minutes), strict=True))
+        minutes = inline(zip(SHORT_DAYS, map(number, one.minutes), strict=True))
     return table(
         "[[people]]",
         [
-            ("name", text(one.name)),
+            ("name", known_text(one.name)),
             ("id", known_text(given_id)),
             ("minutes", minutes),
             ("lifts_kg", number(one.lifts_kg)),
@@ -77,7 +78,7 @@ def room(one: Room, given_id: str | None) -> list[str]:
     rows = [
         inline(
             [
-                ("month", str(row.month)),
+                ("month", number(row.month)),
                 ("temperature_c", number(row.temperature_c)),
                 ("humidity", number(row.humidity)),
             ]
@@ -87,7 +88,7 @@ def room(one: Room, given_id: str | None) -> list[str]:
     lines = table(
         "[[rooms]]",
         [
-            ("name", text(one.name)),
+            ("name", known_text(one.name)),
             ("id", known_text(given_id)),
             ("air_speed_m_s", number(one.air_speed_m_s)),
         ],
@@ -102,9 +103,9 @@ def container(one: Container) -> list[str]:
     return table(
         "[[containers]]",
         [
-            ("name", text(one.name)),
+            ("name", known_text(one.name)),
             ("litres", number(one.litres)),
-            ("count", str(one.count) if one.count != 1 else None),
+            ("count", number(one.count)),
             ("tare_kg", number(one.tare_kg)),
             ("for", word(one.holds) if one.holds is not WaterFor.ANY else None),
         ],
@@ -116,7 +117,7 @@ def water_supply(one: WaterSupply) -> list[str]:
     return table(
         "[water_supply]",
         [
-            ("source", word(one.source)),
+            ("source", word(one.source) if one.source is not WaterSource.MADE else None),
             ("litres_per_day_rated", number(one.litres_per_day_rated)),
             ("feed_water_c", number(one.feed_water_c)),
             ("waste_per_litre", number(one.waste_per_litre)),
@@ -144,9 +145,9 @@ def supply(one: Supply, given_id: str | None) -> list[str]:
     return table(
         "[[supplies]]",
         [
-            ("name", text(one.name)),
+            ("name", known_text(one.name)),
             ("id", known_text(given_id)),
-            ("unit", text(one.unit)),
+            ("unit", known_text(one.unit)),
             ("stock", number(one.stock)),
             ("counted_on", day(one.counted_on)),
             ("pack", number(one.pack)),

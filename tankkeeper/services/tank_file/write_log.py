@@ -161,7 +161,7 @@ class LogWriter:
     def _stock(self, fact: StockChange) -> str:
         return inline(
             [
-                ("of", text(self._words.supply(fact.of))),
+                ("of", known_text(self._words.supply(fact.of))),
                 ("add", number(fact.add)),
                 ("count", number(fact.count)),
                 ("expires", day(fact.expires_on)),
@@ -241,7 +241,10 @@ _FORMS: dict[type[object], tuple[str, Callable[..., str]]] = {
     WaterChange: ("water_change", lambda fact: inline(_water_change(fact))),
     ReservoirCheck: ("reservoir", _reservoir),
     Readings: ("reading", _readings),
-    Dose: ("dose", lambda fact: inline([("of", text(fact.of)), ("grams", number(fact.grams))])),
+    Dose: (
+        "dose",
+        lambda fact: inline([("of", known_text(fact.of)), ("grams", number(fact.grams))]),
+    ),
     Work: ("work", lambda fact: inline(_work(fact))),
     Revoke: ("revokes", lambda fact: text(fact.entry)),
 }

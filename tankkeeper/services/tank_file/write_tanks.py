@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tankkeeper.core.household import Animal, Equipment, Stage, Tank, TopOffLimits
+from tankkeeper.core.household import Animal, CoverKind, Equipment, Stage, Tank, TopOffLimits
 from tankkeeper.core.volume import Displaced, Measured, Shape, Sump
 from tankkeeper.services.tank_file.layout import (
     Pair,
@@ -49,7 +49,8 @@ def _parts(one: Tank) -> Iterator[tuple[str, list[Pair]]]:
     if one.sump is not None:
         yield "sump", _sump(one.sump)
     if one.cover is not None:
-        yield "cover", [("kind", word(one.cover.kind)), ("covered", number(one.cover.covered))]
+        kind = word(one.cover.kind) if one.cover.kind is not CoverKind.OPEN else None
+        yield "cover", [("kind", kind), ("covered", number(one.cover.covered))]
     if one.top_off != TopOffLimits():
         yield "top_off", _top_off(one.top_off)
     if one.ranges:
@@ -130,7 +131,7 @@ def equipment(one: Equipment, tank_word: str | None) -> list[str]:
         "[[equipment]]",
         [
             ("tank", known_text(tank_word)),
-            ("kind", text(one.kind)),
+            ("kind", known_text(one.kind)),
             ("name", known_text(one.name)),
             ("installed", day(one.installed_on)),
             ("life_months", number(one.life_months)),
@@ -138,13 +139,13 @@ def equipment(one: Equipment, tank_word: str | None) -> list[str]:
     )
 
 
-def animal(one: Animal, tank_word: str) -> list[str]:
+def animal(one: Animal, tank_word: str | None) -> list[str]:
     """Return one of [[animals]]."""
     lost = one.lost
     pairs: list[Pair] = [
-        ("tank", text(tank_word)),
-        ("name", text(one.name)),
-        ("count", str(one.count)),
+        ("tank", known_text(tank_word)),
+        ("name", known_text(one.name)),
+        ("count", number(one.count)),
         ("added", day(one.added_on)),
         ("diet", known_text(one.diet)),
         ("jumper", flag(one.jumper)),
@@ -152,6 +153,6 @@ def animal(one: Animal, tank_word: str) -> list[str]:
     if lost is not None:
         why = known_text(lost.why)
         pairs.append(
-            ("lost", inline([("on", day(lost.on)), ("count", str(lost.count)), ("why", why)]))
+            ("lost", inline([("on", day(lost.on)), ("count", number(lost.count)), ("why", why)]))
         )
     return table("[[animals]]", pairs)

@@ -1,0 +1,79 @@
+"""The doors of the window to files: what an import makes, and what is told of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.app.doors import Wanted, doors_to
+from tankkeeper.core.errors import UserFault
+from tankkeeper.gui.window import Doors
+from tankkeeper.reports.numbers import plain
+
+TANK = '[[tanks]]\nname = "{name}"\nshape = {{ litres = 30 }}\n'
+HEAD = 'format = "tankkeeper"\nversion = 1\n'
+NOW = "2026-03-02T07:00"
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """Where the household of the test will lie."""
+    return tmp_path / "there" / "quay.tankkeeper"
+
+
+@pytest.fixture
+def doors(place: Path) -> Doors:
+    """The doors of a window that was started for that place."""
+    return doors_to(Wanted(lambda: place, lambda: None, "quay", place, now=NOW))
+
+
+def write(tmp_path: Path, *names: str) -> Path:
+    file = tmp_path / "mine2.toml"
+    file.write_text(HEAD + "".join(TANK.format(name=name) for name in names), encoding="utf-8")
+    return file
+
+
+def test_a_file_of_tanks_makes_a_household_where_there_is_none(
+    doors: Doors, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With the zone of this computer; its tanks stand in it."""
+    monkeypatch.setenv("TZ", "Asia/Tokyo")
+    opened = doors.begin(write(tmp_path, "Cove"))
+    with opened.desk.store.reading() as reading:
+        house = reading.household()
+    opened.desk.store.close()
+
+    assert (house.name, house.zone) == ("quay", "Asia/Tokyo")
+    assert [tank.name for tank in house.tanks] == ["Cove"]
+
+
+def test_a_file_that_is_refused_makes_no_household(
+    doors: Doors, tmp_path: Path, place: Path
+) -> None:
+    """Neither whole nor half, so that the next attempt begins anew."""
+    file = write(tmp_path, "Cove", "Cove")
+
+    with pytest.raises(UserFault):
+        doors.begin(file)
+
+    assert list(place.parent.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [
+        (("Pool",), "Imported mine2.toml. Added Pool with 0 chores and 0 entries of the logbook."),
+        (("A", "B", "C", "D", "E"), "Added A, B, C and 2 more with 0 chores"),
+    ],
+)
+def test_what_was_imported_is_told_by_the_names_of_the_tanks(
+    doors: Doors, tmp_path: Path, names: tuple[str, ...], told: str
+) -> None:
+    """The name of the file alone would not say what has come."""
+    opened = doors.begin(write(tmp_path, "Cove"))
+
+    sentence = doors.bring_in(opened.desk, write(tmp_path, *names))
+    opened.desk.store.close()
+
+    assert told in plain(sentence)
