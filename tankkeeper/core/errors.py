@@ -28,3 +28,9 @@ class Surroundings(TankkeeperError):
 def out_of_range(field: str, value: object, low: float, high: float, hint: str = "") -> UserFault:
     """Return the fault for a value of `field` that lies outside `low` to `high`."""
     return UserFault("out_of_range", field=field, value=value, low=low, high=high, hint=hint)
+
+
+def check_within(field: str, value: float, low: float, high: float, hint: str = "") -> None:
+    """Refuse a value outside its bounds."""
+    if not low <= value <= high:
+        raise out_of_range(field, value, low, high, hint)

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-import calendar
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from enum import StrEnum
 
-from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.climate import (
+    USUAL_AIR,
+    Air,
+    Climate,
+    air_known_on,
+    check_air,
+    check_climate,
+    climate_on,
+    known_by_month,
+    mean_air,
+    usual_where_unknown,
+)
+from tankkeeper.core.errors import check_within, out_of_range
 from tankkeeper.core.seawater import check_salinity, reference_salinity
 from tankkeeper.core.values import dataclass
 
@@ -54,30 +65,6 @@ _AGITATION_FACTOR = {Agitation.STILL: 1.0, Agitation.USUAL: 1.3, Agitation.STRON
 
 
 @dataclass(frozen=True, slots=True)
-class Air:
-    """The air of a room: temperature, and relative humidity as a share of one."""
-
-    temperature_c: float
-    humidity: float
-
-
-USUAL_AIR = Air(22.0, 0.5)
-
-
-@dataclass(frozen=True, slots=True)
-class ClimateRow:
-    """The air of a room in the middle of a month, or all year where no month is named."""
-
-    month: int | None = None
-    temperature_c: float | None = None
-    humidity: float | None = None
-
-
-Climate = tuple[ClimateRow, ...]
-_Series = list[tuple[int, float]]
-
-
-@dataclass(frozen=True, slots=True)
 class SurfacePart:
     """One open surface: its area, how broken it is, what covers it, and whether it is shut in."""
 
@@ -103,80 +90,6 @@ class Prior:
     loss_l_per_day: float
     sd_ln: float
     basis: PriorBasis
-
-
-def _check(field: str, value: float, low: float, high: float, hint: str = "") -> None:
-    if not low <= value <= high:
-        raise out_of_range(field, value, low, high, hint)
-
-
-def check_air(air: Air) -> None:
-    """Refuse air that no room has, with a hint where a percentage stands for a share."""
-    _check("temperature", air.temperature_c, 0.0, 45.0)
-    hint = "share_of_one" if 1.0 < air.humidity <= 100.0 else ""
-    _check("humidity", air.humidity, 0.0, 1.0, hint)
-
-
-def check_climate(climate: Climate) -> None:
-    """Refuse rows that cannot be, and two rows for one month."""
-    for row in climate:
-        if row.month is not None:
-            _check("month", row.month, 1, 12)
-        check_air(_usual_where_unknown(row.temperature_c, row.humidity))
-    months = [row.month for row in climate]
-    twice = next((month for month in months if months.count(month) > 1), None)
-    if twice is not None:
-        raise UserFault("month_given_twice", month=twice)
-
-
-def climate_on(climate: Climate, on: date) -> Air | None:
-    """Return the air on a day, between the months given, around the year.
-
-    None where temperature or humidity is not known. What one row does not say, the others do; one
-    row holds all year, and so does a row without a month where no month says more.
-    """
-    warmth, humidity = _air_on(climate, on)
-    return None if warmth is None or humidity is None else Air(warmth, humidity)
-
-
-def _air_on(climate: Climate, on: date) -> tuple[float | None, float | None]:
-    """Return temperature and humidity on a day, each None where no row says it."""
-    warmth, humidity = _series(climate)
-    return _between(warmth, on), _between(humidity, on)
-
-
-def _series(climate: Climate) -> tuple[_Series, _Series]:
-    """Return what is known of temperature and of humidity, by month."""
-    return (
-        _known((row.month, row.temperature_c) for row in climate),
-        _known((row.month, row.humidity) for row in climate),
-    )
-
-
-def _known(rows: Iterable[tuple[int | None, float | None]]) -> _Series:
-    """Return the known values in the order of the months, those of all year where there is none."""
-    known = [(month, value) for month, value in rows if value is not None]
-    by_month = sorted((month, value) for month, value in known if month is not None)
-    return by_month or [(1, value) for _, value in known]
-
-
-def _between(series: _Series, on: date) -> float | None:
-    if len(series) < 2:
-        return series[0][1] if series else None
-    days = 366 if calendar.isleap(on.year) else 365
-    # In months from the middle of January, so that a whole number is the middle of a month.
-    place = 12.0 * (on.timetuple().tm_yday - 0.5) / days + 0.5
-    after = next((i for i, (month, _) in enumerate(series) if month > place), 0)
-    (before, value), (later, other) = series[after - 1], series[after]
-    share = ((place - before) % 12) / ((later - before) % 12)
-    return value + share * (other - value)
-
-
-def _usual_where_unknown(temperature_c: float | None, humidity: float | None) -> Air:
-    return Air(
-        USUAL_AIR.temperature_c if temperature_c is None else temperature_c,
-        USUAL_AIR.humidity if humidity is None else humidity,
-    )
 
 
 def saturation_pressure_pa(temperature_c: float) -> float:
@@ -220,8 +133,8 @@ def undisturbed_kg_m2_h(
     convection. The densities are those of dry air.
     """
     check_air(air)
-    _check("temperature", water_c, 5.0, 40.0)
-    _check("pressure", pressure_pa, 60_000.0, 110_000.0)
+    check_within("temperature", water_c, 5.0, 40.0)
+    check_within("pressure", pressure_pa, 60_000.0, 110_000.0)
     over_water = water_activity(practical_salinity) * saturation_pressure_pa(water_c)
     in_room = air.humidity * saturation_pressure_pa(air.temperature_c)
     forced = 5e-5 * (over_water - in_room)
@@ -239,8 +152,8 @@ def open_area_m2(parts: Sequence[SurfacePart]) -> float:
     for part in parts:
         if part.area_m2 <= 0.0:
             raise out_of_range("area_m2", part.area_m2, 0.0, 1e4, "more_than_zero")
-        _check("area_m2", part.area_m2, 0.0, 1e4)
-        _check("covered", part.covered, 0.0, 1.0)
+        check_within("area_m2", part.area_m2, 0.0, 1e4)
+        check_within("covered", part.covered, 0.0, 1.0)
         cabinet = CABINET_FACTOR if part.in_cabinet else 1.0
         bare = 1.0 - part.covered * part.cover_effect
         total += part.area_m2 * _AGITATION_FACTOR[part.agitation] * cabinet * bare
@@ -280,7 +193,7 @@ def loss_l_per_day(
     The air speed acts as in the pool form of the ASHRAE Handbook, HVAC Applications (from
     memory), 0-5 m/s.
     """
-    _check("air_speed_m_s", air_speed_m_s, 0.0, 5.0)
+    check_within("air_speed_m_s", air_speed_m_s, 0.0, 5.0)
     rate = undisturbed_kg_m2_h(water_c, air, practical_salinity, pressure_pa)
     wind = (0.089 + 0.0782 * air_speed_m_s) / 0.089
     return 24.0 * open_area_m2(parts) * rate * wind / _WATER_KG_PER_L
@@ -326,14 +239,14 @@ def prior_loss(
     air = climate_on(climate, on)
     if parts and air is not None and (loss := by_model(air)) > 0.0:
         return Prior(loss, SD_ROOM_CLIMATE, PriorBasis.ROOM_CLIMATE)
-    in_part = _usual_where_unknown(*_air_on(climate, on))
+    in_part = usual_where_unknown(*air_known_on(climate, on))
     if parts and air is None and (loss := by_model(in_part)) > 0.0:
         return Prior(loss, SD_AREA, PriorBasis.AREA)
     if parts and (loss := by_model(USUAL_AIR)) > 0.0:
         # Here the air that is known was not believed.
         return Prior(loss, SD_VOLUME, PriorBasis.AREA)
     if volume_l is not None:
-        _check("volume", volume_l, 0.1, 100_000.0)
+        check_within("volume", volume_l, 0.1, 100_000.0)
         return Prior(VOLUME_SHARE_PER_DAY * volume_l, SD_VOLUME, PriorBasis.VOLUME)
     return None
 
@@ -361,16 +274,6 @@ def climate_factor(
     return min(max(ratio, _SMALLEST_FACTOR), _LARGEST_FACTOR)
 
 
-def mean_air(climate: Climate) -> Air:
-    """Return the mean of what is known, the conditions that `climate_factor` refers to."""
-    warmth, humidity = map(_mean, _series(climate))
-    return _usual_where_unknown(warmth, humidity)
-
-
-def _mean(series: _Series) -> float | None:
-    return sum(value for _, value in series) / len(series) if series else None
-
-
 def climate_factors(
     climate: Climate,
     *,
@@ -383,7 +286,7 @@ def climate_factors(
     table of a tank costs little when a long log is read.
     """
     check_climate(climate)
-    warmth, humidity = _series(climate)
+    warmth, humidity = known_by_month(climate)
     if not warmth or not humidity or len(warmth) + len(humidity) < 3:
         return None
     reference = mean_air(climate)

@@ -7,8 +7,8 @@ from datetime import date, time
 from enum import StrEnum
 
 from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
-from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump
 

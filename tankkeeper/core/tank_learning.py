@@ -11,9 +11,9 @@ from tankkeeper.core.balance import (
     LARGEST_SHARE_LOST,
     water_mass_kg,
 )
+from tankkeeper.core.climate import Climate
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import (
-    Climate,
     Prior,
     PriorBasis,
     climate_factors,

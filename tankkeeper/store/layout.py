@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from tankkeeper.core.chores import Amount, AmountUnit, Chore, ChoreKind, IfMissed
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import out_of_range
-from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.household import (
     Animal,
     Container,

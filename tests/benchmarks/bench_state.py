@@ -35,7 +35,7 @@ from tankkeeper.core.chores import (
     IfMissed,
     WhenWaterSays,
 )
-from tankkeeper.core.evaporation import ClimateRow
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.history import History, history_of, sort_valid
 from tankkeeper.core.household import Household, Person, Room, Tank, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season

@@ -7,21 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tankkeeper.core.climate import Air, ClimateRow, check_climate, climate_on, mean_air
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.evaporation import (
     Agitation,
-    Air,
-    ClimateRow,
     PriorBasis,
     SurfacePart,
-    check_climate,
     climate_factor,
     climate_factors,
-    climate_on,
     factor_on,
     heat_w,
     loss_l_per_day,
-    mean_air,
     prior_loss,
     saturation_pressure_pa,
     surfaces_of,

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.evaporation import ClimateRow, Prior, PriorBasis, climate_factors
+from tankkeeper.core.evaporation import Prior, PriorBasis, climate_factors
 from tankkeeper.core.loss_filter import (
     Fill,
     FlagKind,

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from tankkeeper.core.amounts import fresh_water_due
 from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.fills import fill_log
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Room, Tank, TopOffLimits

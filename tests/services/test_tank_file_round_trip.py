@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from hypothesis.strategies import SearchStrategy, composite
 
 from tankkeeper.core import chores, household, logbook, volume
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
-from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.services.tank_file import read_tank_file, write_household

@@ -16,8 +16,8 @@ from tankkeeper.core.chores import (
     Use,
     WhenWaterSays,
 )
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
-from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.household import (
     Animal,
     Container,

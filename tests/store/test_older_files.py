@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.evaporation import ClimateRow
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.household import Animal, Container, Loss, WaterFor
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.services.ports import LogQuery

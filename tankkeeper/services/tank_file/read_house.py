@@ -6,8 +6,8 @@ from collections.abc import Callable
 from datetime import time
 
 from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.days import parse_zone
-from tankkeeper.core.evaporation import ClimateRow
 from tankkeeper.core.household import (
     Container,
     Household,
