@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import logging
-import time
-from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
@@ -14,51 +12,19 @@ from PySide6.QtCore import QObject, Signal
 from tankkeeper.core.errors import Surroundings, TankkeeperError
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.values import dataclass
+from tankkeeper.gui.deeds import Answer, Deed, Refused
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.reading import Shown, read_household
+from tankkeeper.gui.turn_taking import TurnTaking
 from tankkeeper.gui.worker import Worker
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
 
-Refused = Callable[[TankkeeperError], None]
 # What a page besides the round wants of every reading, read in the worker.
 Beside = Callable[[Desk, Shown], object]
-# A key pressed while something is written waits for its turn, but not for longer than a person
-# still means it.
-LONGEST_WISH_S = 1.5
 _log = logging.getLogger(__name__)
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """What to say once something was kept, and whom to tell if it was refused or kept.
-
-    `tell` makes the words from the entries, where they depend on what these came to.
-    """
-
-    words: str
-    refused: Refused
-    kept: Callable[[], None] | None = None
-    tell: Callable[[tuple[Entry, ...]], str] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Deed:
-    """Something a person did in this window, with the entries that undo takes back."""
-
-    words: str
-    entries: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Wish:
-    """Something to do once what is being written is shown, and when it was asked for."""
-
-    at_s: float
-    do: Callable[[], None]
 
 
 class Session(QObject):
@@ -90,8 +56,7 @@ class Session(QObject):
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
         self._last: Shown | None = None
-        self._unseen = 0
-        self._wishes: deque[_Wish] = deque()
+        self._turns = TurnTaking(self.behind.emit)
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False
@@ -100,7 +65,7 @@ class Session(QObject):
     @property
     def is_behind(self) -> bool:
         """Whether something is being written that is not shown yet."""
-        return self._unseen > 0
+        return self._turns.is_behind
 
     @property
     def last(self) -> Shown | None:
@@ -149,10 +114,7 @@ class Session(QObject):
 
     def in_turn(self, do: Callable[[], None]) -> None:
         """Do this now, or as soon as what is being written is shown: keys act in their order."""
-        if self._unseen or self._wishes:
-            self._wishes.append(_Wish(time.monotonic(), do))
-        else:
-            do()
+        self._turns.do(do)
 
     def refresh(self) -> None:
         """Read the household anew."""
@@ -242,7 +204,7 @@ class Session(QObject):
         if self._done:
             self._take_back(self._done, self._undone, "Undid", refused)
             return
-        self._begin()
+        self._turns.begin()
         self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
 
     def redo(self, refused: Refused) -> None:
@@ -269,7 +231,7 @@ class Session(QObject):
         What was written here since the last backup is backed up before.
         """
         self._has_left = True
-        self._wishes.clear()
+        self._turns.forget()
         self._worker.forget()
         self._worker.run(lambda: self._close(backs_up), _nothing, _raised)
 
@@ -326,31 +288,17 @@ class Session(QObject):
 
         return failed
 
-    def _begin(self) -> None:
-        self._unseen += 1
-        if self._unseen == 1:
-            self.behind.emit(True)
-
     def _show_written(self) -> None:
         """Read what a deed came to; only then do the keys that were pressed meanwhile act."""
         self._worker.run(self._read, self._on_written_read, self._on_written_broke)
 
     def _on_written_read(self, shown: Shown) -> None:
         self._on_read(shown)
-        self._catch_up()
+        self._turns.end()
 
     def _on_written_broke(self, error: Exception) -> None:
-        self._catch_up()
+        self._turns.end()
         self._on_broke(error)
-
-    def _catch_up(self) -> None:
-        self._unseen -= 1
-        if self._unseen == 0:
-            self.behind.emit(False)
-        while self._wishes and not self._unseen:
-            wish = self._wishes.popleft()
-            if time.monotonic() - wish.at_s <= LONGEST_WISH_S:
-                wish.do()
 
     def _write(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
@@ -365,7 +313,7 @@ class Session(QObject):
             self.did.emit(words)
             self._show_written()
 
-        self._begin()
+        self._turns.begin()
         self._worker.run(work, done, self._failing(answer.refused))
 
     def _write_moved(self, work: Callable[[], Sequence[moving.Moved]], answer: Answer) -> None:
@@ -388,7 +336,7 @@ class Session(QObject):
                 source.append(deed)
             refused(error)
 
-        self._begin()
+        self._turns.begin()
         self._worker.run(
             lambda: taking_back.take_back_all(self._desk, deed.entries, self._person_id),
             done,

@@ -10,9 +10,10 @@ from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.turns import State
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import newest_ahead
