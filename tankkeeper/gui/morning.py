@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.foot_line import FootLine
@@ -16,6 +16,7 @@ from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.why_desk import WhyDesk
 from tankkeeper.reports.faults import fault_words
@@ -37,7 +38,12 @@ NOBODY = "Nobody named"
 
 
 class Morning(QObject):
-    """Binds the frame, the page of the round and the session."""
+    """Binds the frame, the page of the round and the session.
+
+    `person_chosen` tells that somebody else is at the window from now on.
+    """
+
+    person_chosen = Signal()
 
     def __init__(
         self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
@@ -78,8 +84,13 @@ class Morning(QObject):
         self.page.commanded.connect(self._deeds.do)
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
+        self._deeds.refused_apart.connect(self._on_refused_apart)
         self._frame.why.acted.connect(self._on_acted)
         self._frame.rail.chosen.connect(self._on_tank)
+        pause = make_action(Command.PAUSE, self._frame.rail)
+        pause.setAutoRepeat(False)
+        pause.triggered.connect(self._on_pause_tank)
+        self._rail_pause = pause
         self._frame.view_chosen.connect(self._on_view)
         self._frame.person_chosen.connect(self._on_person)
         self._poll.timeout.connect(self._on_poll)
@@ -108,6 +119,8 @@ class Morning(QObject):
             self._calendar.leave()
             self._frame.remove_page(self._calendar.page)
         self._frame.show_view(ROUND)
+        self._frame.rail.removeAction(self._rail_pause)
+        self._rail_pause.deleteLater()
         self.deleteLater()
 
     def told_and_refresh(self, sentence: str) -> None:
@@ -122,8 +135,8 @@ class Morning(QObject):
         sentence = self._worded(error)
         if self._empty is not None and self._is_empty:
             self._empty.refuse(sentence)
-        elif not self._why.refuse_apart(NOT_DONE, sentence):
-            self._foot.tell(sentence)
+        else:
+            self._on_refused_apart(NOT_DONE, sentence)
 
     def undo(self) -> None:
         """Take back what was done last."""
@@ -232,6 +245,10 @@ class Morning(QObject):
             self._calendar.set_tank(tank_id)
         self._session.set_tank(tank_id)
 
+    def _on_pause_tank(self) -> None:
+        """Pause the tank that is chosen in the rail, or let it go on."""
+        self._deeds.pause_tank(self._frame.rail.chosen_id)
+
     def _on_view(self, view_id: str) -> None:
         """Let the keys act on the page of a view; the calendar is made when it is first shown."""
         if view_id == CALENDAR and self._calendar is None:
@@ -299,6 +316,10 @@ class Morning(QObject):
         if not self._why.refuse(row_id, sentence):
             self._foot.tell(sentence)
 
+    def _on_refused_apart(self, title: str, sentence: str) -> None:
+        if not self._why.refuse_apart(title, sentence):
+            self._foot.tell(sentence)
+
     def _on_undo_refused(self, error: TankkeeperError) -> None:
         sentence = self._worded(error)
         self._foot.tell(sentence)
@@ -325,6 +346,7 @@ class Morning(QObject):
             found = [person.id for person in household.people if person.name == name]
             self._session.set_person(found[0] if found else None)
             self._show_people()
+            self.person_chosen.emit()
 
     def _on_poll(self) -> None:
         self._session.look()

@@ -202,7 +202,7 @@ class Session(QObject):
     def undo(self, refused: Refused) -> None:
         """Take back what was done last: in this window, else the newest entry of today."""
         if self._done:
-            self._take_back(self._done, self._undone, "Undid", refused)
+            self._take_back(self._done, self._undone, _undone_words, refused)
             return
         self._turns.begin()
         self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
@@ -210,7 +210,7 @@ class Session(QObject):
     def redo(self, refused: Refused) -> None:
         """Do again what was taken back last in this window."""
         if self._undone:
-            self._take_back(self._undone, self._done, "Did again", refused)
+            self._take_back(self._undone, self._done, _redone_words, refused)
         else:
             self.did.emit("Nothing was undone in this window that could be done again.")
 
@@ -306,7 +306,7 @@ class Session(QObject):
         def done(entries: tuple[Entry, ...]) -> None:
             words = answer.words if answer.tell is None else answer.tell(entries)
             if entries:
-                self._done.append(Deed(words, tuple(entry.id for entry in entries)))
+                self._done.append(Deed(words, tuple(entry.id for entry in entries), answer.undone))
                 self._undone.clear()
             if answer.kept is not None:
                 answer.kept()
@@ -319,7 +319,13 @@ class Session(QObject):
     def _write_moved(self, work: Callable[[], Sequence[moving.Moved]], answer: Answer) -> None:
         self._write(lambda: tuple(one.entry for one in work()), answer)
 
-    def _take_back(self, source: list[Deed], onto: list[Deed], verb: str, refused: Refused) -> None:
+    def _take_back(
+        self,
+        source: list[Deed],
+        onto: list[Deed],
+        told: Callable[[Deed], str],
+        refused: Refused,
+    ) -> None:
         """Take back the entries of the newest deed; the rows that do so can be taken back too.
 
         Where only the surroundings stand in the way, the deed stays to be tried again.
@@ -327,8 +333,8 @@ class Session(QObject):
         deed = source.pop()
 
         def done(rows: tuple[Entry, ...]) -> None:
-            onto.append(Deed(deed.words, tuple(row.id for row in rows)))
-            self.did.emit(f"{verb}: {deed.words}")
+            onto.append(replace(deed, entries=tuple(row.id for row in rows)))
+            self.did.emit(told(deed))
             self._show_written()
 
         def failed(error: TankkeeperError) -> None:
@@ -359,8 +365,9 @@ class Session(QObject):
             self.did.emit("Nothing was written today that could be undone.")
         elif isinstance(taken, taking_back.TakenBack):
             words = self._entry_words(taken.target)
-            self._undone.append(Deed(words, (taken.entry.id,)))
-            self.did.emit(f"Undid: {words}")
+            deed = Deed(f"{words}.", (taken.entry.id,))
+            self._undone.append(deed)
+            self.did.emit(deed.undone_words)
         else:
             household = self.household
             name = household.person_name(taken.by) if household is not None else None
@@ -372,6 +379,14 @@ class Session(QObject):
 
     def _entry_words(self, entry: Entry) -> str:
         return entry_text(entry, self._last.sheet.words) if self._last is not None else ""
+
+
+def _undone_words(deed: Deed) -> str:
+    return deed.undone_words
+
+
+def _redone_words(deed: Deed) -> str:
+    return deed.redone_words
 
 
 def _nothing(_closed: None) -> None:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import logging
 import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shell import Shell
@@ -31,9 +30,6 @@ _FRAME = tuple(
 _BEHIND = ("tankkeeper.gui.morning",)
 # Loading what wakes the window takes longer than the first round; the first keys come before.
 ALARM_AFTER_MS = 1500
-# How long the closed window waits for the backup and the closing of the household.
-LEAVE_MS = 2000
-_log = logging.getLogger(__name__)
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
 
 
@@ -93,7 +89,7 @@ class Window(QObject):
 
     `painted` tells that the window can be seen; `scheme_toggled` and `type_scaled` are for
     whoever owns the application; `left` tells where a household lies that is being closed, and its
-    `Standing`.
+    `Standing`, `stands` the same when something of it was chosen that is kept at once.
     """
 
     painted = Signal()
@@ -101,6 +97,7 @@ class Window(QObject):
     scheme_toggled = Signal()
     type_scaled = Signal(int)
     left = Signal(str, object)
+    stands = Signal(str, object)
 
     def __init__(self, doors: Doors, looks: Looks, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -224,6 +221,7 @@ class Window(QObject):
         self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self, tank_id)
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self)
+        self._morning.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.begin(opened.person)
 
     def _on_shown(self) -> None:
@@ -288,7 +286,7 @@ class Window(QObject):
 
     def _close_session(self) -> None:
         """Take away what is shown; the worker closes the household after what is under way."""
-        self._tell_left()
+        self._tell_standing(self.left)
         self._alarm_soon.stop()
         if self._waking is not None:
             self._waking.stop()
@@ -306,21 +304,23 @@ class Window(QObject):
             self._session.deleteLater()
             self._session = None
 
-    def _tell_left(self) -> None:
+    def _tell_standing(self, told: SignalInstance) -> None:
         session, frame = self._session, self._frame
         if session is not None and session.last is not None and frame is not None:
             standing = Standing(frame.view_id, session.tank_id, session.person_id)
-            self.left.emit(session.last.where, standing)
+            told.emit(session.last.where, standing)
 
     def _on_closing(self) -> None:
-        """Leave at once for the eye; what is still to be kept gets some time behind it."""
+        """Leave at once; the household is backed up and closed behind it, and nothing waits here.
+
+        Whoever runs the window lets the worker finish once no window is left.
+        """
         self._close_session()
         self.shell.hide()
-        if not self.worker.finish(LEAVE_MS):
-            _log.info("the household is still being closed or backed up")
-        if self._opening is not None and self._opening.opened is not None:
+        self.worker.forget()
+        if self._opening is not None:
             # Closed before its household was shown.
-            self._opening.opened.desk.store.close()
+            self.worker.run(self._opening.close, _nothing, self._raise)
 
 
 class _Opening:
@@ -336,3 +336,12 @@ class _Opening:
         self.opened = self._door()
         self._load(_BEHIND)
         return self.opened
+
+    def close(self) -> None:
+        """Close the household again, if it was opened."""
+        if self.opened is not None:
+            self.opened.desk.store.close()
+
+
+def _nothing(_closed: None) -> None:
+    """Take note of nothing: there is nobody left to tell."""

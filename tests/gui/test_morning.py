@@ -423,6 +423,7 @@ def test_a_window_closed_before_its_household_is_shown_closes_it_all_the_same(
         window.show()
     qtbot.waitUntil(lambda: bool(opened) or window.session is not None)
     window.shell.close()
+    window.worker.finish()
 
     assert not path.with_name(f"{path.name}-wal").exists()
     window.deleteLater()

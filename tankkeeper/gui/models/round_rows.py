@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.cautions import caution_long, caution_short
-from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
@@ -23,6 +26,7 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.round import Counts, Group, RoundView
 
 HOUSEHOLD = "Household"
+PAUSED = "Paused"
 GO_ON = "Choose a tank in the rail to let it go on."
 
 
@@ -92,6 +96,10 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
     for group in view.groups:
         rows.append(_heading(group, view))
         rows += [item_row(item, words) for item in group.items]
+    paused = view.paused_alone
+    if paused:
+        rows.append(_paused_heading(len(paused)))
+        rows += [_paused_row(item, words) for item in paused]
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
     following = following_words(view, words) or (GO_ON if rests else "")
     return RoundSheet(
@@ -100,7 +108,7 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
         rows=tuple(rows),
         title=day_title(words),
         short_title=day_title(words, 3),
-        sentence=counts_words(view.counts),
+        sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
         figures=figures_of(view, words),
         empty=_nothing_here(view, rests=rests),
         following=following,
@@ -125,6 +133,18 @@ def _heading(group: Group, view: RoundView) -> HeadingRow:
         minutes=minutes,
         sentence=", ".join(part for part in told if part),
     )
+
+
+def _paused_heading(count: int) -> HeadingRow:
+    """Return the heading of the chores that are paused alone, with what lets them go on."""
+    told = f"{counted(count, 'chore', 'chores')}; {key_caption(Command.PAUSE)} resumes"
+    return HeadingRow(PAUSED, told, "", f"{PAUSED}, {plain(told)}")
+
+
+def _paused_row(item: Item, words: Words) -> ItemRow:
+    """Return a paused chore as a line below that heading, where its tank is told beside it."""
+    where = item.tank.name if item.tank is not None else HOUSEHOLD
+    return replace(item_row(item, words), amount=where, minutes="", who="")
 
 
 def item_row(item: Item, words: Words) -> ItemRow:
