@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -364,7 +364,7 @@ class Session(QObject):
         if taken is None:
             self.did.emit("Nothing was written today that could be undone.")
         elif isinstance(taken, taking_back.TakenBack):
-            words = self._entry_words(taken.target)
+            words = self._entry_words(taken.target, taken.taken_back)
             deed = Deed(f"{words}.", (taken.entry.id,))
             self._undone.append(deed)
             self.did.emit(deed.undone_words)
@@ -377,8 +377,9 @@ class Session(QObject):
             )
         self._show_written()
 
-    def _entry_words(self, entry: Entry) -> str:
-        return entry_text(entry, self._last.sheet.words) if self._last is not None else ""
+    def _entry_words(self, entry: Entry, taken_back: Mapping[str, Entry] | None = None) -> str:
+        last = self._last
+        return entry_text(entry, last.sheet.words, taken_back or {}) if last is not None else ""
 
 
 def _undone_words(deed: Deed) -> str:

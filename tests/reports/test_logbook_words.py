@@ -128,11 +128,13 @@ def test_an_undo_tells_what_it_took_back() -> None:
     entry = an_entry(1, TODAY, CHANGE)
     undo = an_entry(2, TODAY, Revoke("e1"))
     redo = an_entry(3, TODAY, Revoke("e2"))
+    known = {one.id: one for one in (entry, undo)}
 
     assert (
-        plain(entry_text(undo, WORDS, entry)) == "Undid: Changed water, 40 L at salinity 35.1 PSU"
+        plain(entry_text(undo, WORDS, known)) == "Undid: Changed water, 40 L at salinity 35.1 PSU"
     )
-    assert entry_text(redo, WORDS, undo) == "Did again what an undo had taken back"
+    said = plain(entry_text(redo, WORDS, known))
+    assert said == "Did again: Changed water, 40 L at salinity 35.1 PSU"
 
 
 def test_a_correction_says_so() -> None:

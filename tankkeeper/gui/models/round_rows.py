@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import replace
 
+from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
@@ -15,6 +18,7 @@ from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
+    litres_due,
     place_line,
     row_sentence,
     short_line,
@@ -183,11 +187,13 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(litres_in_all(words, totals.fresh_water_l), "to top off"))
+        figures.append(Figure(in_all(words, totals.fresh_water_l, view, FRESH_KINDS), "to top off"))
     if totals.fresh_water_to_mix_l:
-        figures.append(Figure(litres_in_all(words, totals.fresh_water_to_mix_l), "to mix"))
+        to_mix = in_all(words, totals.fresh_water_to_mix_l, view, {ChoreKind.MIX_SALT_WATER})
+        figures.append(Figure(to_mix, "to mix"))
     if totals.salt_water_l:
-        figures.append(Figure(litres_in_all(words, totals.salt_water_l), "salt water"))
+        salt = in_all(words, totals.salt_water_l, view, {ChoreKind.WATER_CHANGE})
+        figures.append(Figure(salt, "salt water"))
     buckets = buckets_to_carry(view)
     if buckets is not None and buckets[0]:
         count, litres = buckets
@@ -202,8 +208,15 @@ def day_title(words: Words, letters: int | None = None) -> str:
     return f"{WEEKDAYS[day.weekday()][:letters]} {day.day} {MONTHS[day.month - 1]}"
 
 
-def litres_in_all(words: Words, litres: float) -> str:
-    """Return a sum of litres with no more digits than its parts have."""
+def in_all(words: Words, litres: float, view: RoundView, kinds: Container[ChoreKind]) -> str:
+    """Return a sum of litres with no more digits than its parts; of one part as its row has it."""
+    parts = [
+        item.amount
+        for item in view.items
+        if item.counts and item.chore.kind in kinds and item.amount and item.amount.unit == "L"
+    ]
+    if len(parts) == 1:
+        return litres_due(parts[0], words)
     return words.litres(float(f"{litres:.2g}") if litres < 10 else float(round(litres)))
 
 
