@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import field
+from datetime import datetime
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Revoke, Skip
@@ -29,9 +30,14 @@ def logbook(desk: Desk, query: LogQuery) -> LogbookView:
     """Return the entries that a query asks for."""
     with desk.store.reading() as reading:
         household = desk.household(reading)
-        entries = reading.entries(query)
+        entries = sorted(reading.entries(query), key=_when, reverse=True)
         taken_back = _taken_back(reading, entries)
     return LogbookView(household, moment_of(household, desk.clock.now()), entries, taken_back)
+
+
+def _when(row: LoggedEntry) -> tuple[datetime, int]:
+    """Return when it happened; what was written down late stands where it belongs."""
+    return row.entry.at, row.entry.seq
 
 
 def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, Entry]:

@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 from PySide6.QtGui import QAccessible
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.household import Household, Supply, TopOffLimits
@@ -70,6 +71,37 @@ def test_the_tank_chosen_in_the_rail_comes_before_that_of_the_line(live_in: Live
     form = _open(hands)
 
     assert form.tank.currentText() == "Nook"
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_the_readings_fit_a_screen_of_800_pixels_and_scroll_to_the_field_with_the_keys(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """No field lies below the edge of the screen, and the buttons can always be seen."""
+    hands = live_in(house())
+    wear(Scheme.LIGHT, percent)
+    form = _open(hands, "r")
+
+    assert form.screen().availableSize().height() == 800
+    assert form.height() <= 800
+    for field in form.readings.fields.values():
+        field.setFocus()
+        hands.settle()
+        _is_seen(field.field, form)
+    hands.type("nonsense")
+    hands.press("Return")
+    hands.settle()
+    wrong = list(form.readings.fields.values())[-1]
+    assert wrong.fault
+    assert form.height() <= 800
+    _is_seen(wrong, form)
+    _is_seen(form.primary, form)
+
+
+def _is_seen(widget: QWidget, form: LogForm) -> None:
+    assert widget.visibleRegion().boundingRect() == widget.rect()
+    bottom = widget.mapTo(form, widget.rect().bottomLeft()).y()
+    assert 0 <= bottom < form.height()
 
 
 def test_a_top_off_ticks_the_open_chore_and_says_so(live_in: LiveIn) -> None:

@@ -108,6 +108,9 @@ class Form(QDialog):
         """Grow with what stands among the fields."""
         if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
             self.fit()
+        elif watched is self._inside and event.type() == QEvent.Type.Resize:
+            # A sentence may have come below the field that has the keys.
+            self._on_focus(None, self.focusWidget())
         return super().eventFilter(watched, event)
 
     def add_field(self, name: str, field: QWidget) -> None:
