@@ -14,11 +14,9 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.palette import Scheme
-from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
-from tests.gui.test_forms import HOSTILE
 
 FEED = chore(
     "feed",
@@ -353,41 +351,6 @@ def test_what_belongs_to_another_kind_is_hidden_and_tab_passes_it_over(live_in: 
         form.note,
     ]
     assert not form.salinity.isVisible()
-
-
-@pytest.mark.parametrize("what", list(What))
-def test_hostile_text_in_every_field_is_kept_whole_or_refused_in_place(
-    live_in: LiveIn, what: What
-) -> None:
-    """Nothing is cut, nothing raised, and what was typed stays."""
-    hands = live_in(house())
-    form = _open(hands)
-    form.choose(what)
-
-    for text in HOSTILE:
-        fields = _fields(form, what)
-        for field in fields:
-            field.set_text(text)
-        form.note.setText(text)
-        form.text.setPlainText(text)
-        form.primary.click()
-        hands.settle()
-        if hands.has_form():
-            assert [field.text for field in fields] == [text] * len(fields)
-        else:
-            form = _open(hands)
-            form.choose(what)
-
-
-def _fields(form: LogForm, what: What) -> list[QuantityField]:
-    fields: dict[What, list[QuantityField]] = {
-        What.TOP_OFF: [form.litres],
-        What.WATER_CHANGE: [form.litres, form.salinity],
-        What.READINGS: list(form.readings.fields.values()),
-        What.DOSE: [form.substance, form.grams],
-        What.RESERVOIR: [form.litres],
-    }
-    return fields.get(what, [])
 
 
 @pytest.mark.parametrize("what", list(What))
