@@ -218,7 +218,7 @@ class AwayForm(Form):
                     field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
         row = metrics_for(self.font()).button_height + Space.XS
         needed = self._list.totalHeightForWidth(self._lines_inside.width())
-        self._lines_area.setMinimumHeight(min(max(needed, row), _ROWS_SEEN * row))
+        self._lines_area.setFixedHeight(min(max(needed, row), _ROWS_SEEN * row))
 
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]

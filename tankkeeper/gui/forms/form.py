@@ -89,6 +89,8 @@ class Form(QDialog):
         self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.area.setVerticalScrollBar(SlimScrollBar(self.area))
+        # Its own hint knows nothing of the fields; `fit` gives it their height.
+        self.area.setFixedHeight(0)
         self.column.addWidget(self.area)
         self._inside.installEventFilter(self)
         app = QApplication.instance()
@@ -157,8 +159,9 @@ class Form(QDialog):
         """Give the fields the room that they need and the screen has, and the form its height."""
         self._heighten_fields()
         bar = Qt.ScrollBarPolicy
-        self.area.setVisible(self.fields.rowCount() > 0)
-        needed = self._needed(self.area.width())
+        is_needed = self.fields.rowCount() > 0
+        self.area.setVisible(is_needed)
+        needed = self._needed(self.area.width()) if is_needed else 0
         others = self.column.totalHeightForWidth(self.width()) - self.area.minimumHeight()
         free = self.screen().availableSize().height() - metrics_for(self.font()).px(_FRAME)
         room = max(metrics_for(self.font()).button_height, free - others)
