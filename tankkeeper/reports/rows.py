@@ -5,7 +5,7 @@ from __future__ import annotations
 from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
+from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
@@ -124,6 +124,8 @@ def done_amount(entry: Entry, words: Words) -> str:
         if len(fact.values) == 1:
             return words.typed(fact.values[0].typed, fact.values[0].unit)
         return counted(len(fact.values), "reading", "readings")
+    if isinstance(fact, Dose):
+        return words.grams(fact.grams)
     if isinstance(fact, Work):
         sizes = [] if fact.litres is None else [words.litres(fact.litres)]
         return ", ".join([*sizes, *([] if fact.grams is None else [words.grams(fact.grams)])])

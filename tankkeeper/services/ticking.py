@@ -204,10 +204,10 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         return Readings(said.values)
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
-    return _as_stated(chore, then.household)
+    return work_as_stated(chore, then.household)
 
 
-def _as_stated(chore: Chore, household: Household) -> Work | None:
+def work_as_stated(chore: Chore, household: Household) -> Work | None:
     """Return the grams or litres that the chore states, which a plain tick says were given."""
     stated = stated_amount(chore, None, household)
     if stated is not None and stated.unit == "g":
