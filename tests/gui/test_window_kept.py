@@ -11,6 +11,8 @@ from types import SimpleNamespace
 
 import pytest
 
+from tankkeeper.app.doors import HouseKeeping, Wanted
+from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.turns import State
 from tankkeeper.gui import session
 from tankkeeper.gui.window import Opened, Standing
@@ -159,15 +161,20 @@ def test_a_window_that_closes_waits_for_nothing(live_in: LiveIn) -> None:
     assert not hands.path.with_name(f"{hands.path.name}-wal").exists()
 
 
-def test_a_person_is_kept_at_once_when_chosen(live_in: LiveIn) -> None:
-    """A window that is killed afterwards opens with the same person at it."""
+def test_a_person_is_kept_at_once_when_chosen(live_in: LiveIn, tmp_path: Path) -> None:
+    """A window that is killed afterwards opens with the same person at it: the file has it."""
     hands = live_in(person="Ada")
-    told: list[tuple[str, Standing]] = []
-    hands.window.stands.connect(lambda where, standing: told.append((where, standing)))
+    file = tmp_path / "window.ini"
+    wanted = Wanted(lambda: hands.path, lambda: "Ada", "quay", hands.path)
+    keeping = HouseKeeping(wanted, WindowMemory(file))
+    keeping.attend(hands.window)
 
     hands.press("Ctrl+Shift+P")
 
-    assert told == [(str(hands.path), Standing("round", None, "bo"))]
+    assert hands.window.shell.isVisible()
+    assert WindowMemory(file).standing(hands.path) == Standing("round", None, "bo")
+    assert WindowMemory(file).person(hands.path, None) == "bo"
+    keeping.end()
 
 
 def test_what_another_process_writes_is_shown_without_losing_place_or_typing(
