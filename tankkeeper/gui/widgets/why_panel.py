@@ -267,14 +267,13 @@ class WhyPanel(QWidget):
         if card.numbers:
             column.addSpacing(Space.M)
             column.addWidget(FactRows("Numbers used", card.numbers, content))
-        if card.caution:
-            # Before the last times, so that a low window shows where it begins.
-            column.addSpacing(Space.M)
-            column.addWidget(Notice(Mark.CAUTION, card.caution, Role.AMBER_SOFT, content))
         if card.last_times:
             column.addSpacing(Space.M)
             title = "Last five times" if len(card.last_times) == 5 else "Last times"
             column.addWidget(HistoryRows(title, card.last_times, content))
+        if card.caution:
+            column.addSpacing(Space.M)
+            column.addWidget(Notice(Mark.CAUTION, card.caution, Role.AMBER_SOFT, content))
 
     def _head(self, content: QWidget, card: WhyCard) -> QHBoxLayout:
         row = QHBoxLayout()
