@@ -479,7 +479,7 @@ def test_shift_p_on_a_done_line_says_what_it_means_and_resumes_when_pressed_agai
 
     hands.press("Shift+P")
     sentences = [label.text() for label in hands.form().findChildren(PlainLabel)]
-    assert "What is done 07:04 today stays so. Nothing more is due while it lasts." in sentences
+    assert "What was done today stays so. Nothing more is due while it lasts." in sentences
     hands.press("Return")
     assert hands.told == "Paused Wipe the lid (Reef)."
     hands.go_to("wipe")

@@ -79,7 +79,8 @@ class PauseForm(Form):
 def _sentence(row: ItemRow | None) -> str:
     """Return what a pause means; what was done today stays done."""
     if row is not None and row.is_closed:
-        return f"What is {row.state} today stays so. Nothing more is due while it lasts."
+        was = row.item.state.value
+        return f"What was {was} today stays so. Nothing more is due while it lasts."
     return "Nothing is due while it lasts."
 
 

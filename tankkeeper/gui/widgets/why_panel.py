@@ -256,11 +256,13 @@ class WhyPanel(QWidget):
         return content
 
     def _fill(self, column: QVBoxLayout, content: QWidget, card: WhyCard) -> None:
-        column.addLayout(self._head(content, card))
-        column.addSpacing(Space.XXS)
+        if card.small:
+            column.addLayout(self._head(content, card))
+            column.addSpacing(Space.XXS)
         column.addWidget(HeadingLabel(card.title, parent=content))
-        column.addSpacing(Space.XXS)
-        column.addWidget(BodyLabel(card.reason, parent=content))
+        if card.reason:
+            column.addSpacing(Space.XXS)
+            column.addWidget(BodyLabel(card.reason, parent=content))
         if card.refusal:
             column.addSpacing(Space.M)
             column.addWidget(Notice(Mark.REFUSED, card.refusal, Role.OVERDUE_SOFT, content))
