@@ -87,7 +87,7 @@ class Morning(QObject):
         self._deeds.refused_apart.connect(self._on_refused_apart)
         self._frame.why.acted.connect(self._on_acted)
         self._frame.rail.chosen.connect(self._on_tank)
-        pause = make_action(Command.PAUSE, self._frame.rail)
+        pause = make_action(Command.PAUSE_TANK, self._frame.rail)
         pause.setAutoRepeat(False)
         pause.triggered.connect(self._on_pause_tank)
         self._rail_pause = pause
