@@ -51,6 +51,7 @@ class HouseKeeping(QObject):
         self._window = window
         window.ready.connect(self._on_ready)
         window.left.connect(self._on_left)
+        window.stands.connect(self._keep_standing)
 
     def opened(
         self, where: Path, usual: str | None, open_it: Callable[[], Desk], backs_up: bool
@@ -101,6 +102,9 @@ class HouseKeeping(QObject):
         self._soon.stop()
         if self._listening is not None:
             self._listening.stop()
+        self._keep_standing(where, standing)
+
+    def _keep_standing(self, where: str, standing: Standing) -> None:
         place = Path(where)
         if self._wanted.is_person_named:
             kept = self._memory.person(place, self._usual)

@@ -146,7 +146,10 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     put_back(window.shell, was, app)
     window.show()
     try:
-        return app.exec()
+        status = app.exec()
+        # No window is left by now: the household is backed up and closed behind the scenes.
+        window.worker.finish()
+        return status
     finally:
         doors.end()
         sys.excepthook = previous

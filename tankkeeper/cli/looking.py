@@ -231,8 +231,7 @@ def _logbook_row(
     row: LoggedEntry, taken_back: Mapping[str, Entry], words: Words
 ) -> tuple[str, ...]:
     entry = row.entry
-    target = taken_back.get(getattr(entry.fact, "entry", ""))
-    text = entry_text(entry, words, target)
+    text = entry_text(entry, words, taken_back)
     return (
         f"{entry.at.astimezone(words.moment.zone):%Y-%m-%d %H:%M}",
         words.person(entry.by) or "",

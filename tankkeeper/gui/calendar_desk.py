@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
@@ -16,7 +17,7 @@ from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
 from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day, noun_of
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.faults import fault_words

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, datetime
-from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from tankkeeper.core.errors import TankkeeperError
-from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
@@ -18,8 +16,9 @@ from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.ticking import TickDesk
-from tankkeeper.gui.why_cards import card_for, card_for_several
+from tankkeeper.gui.why_desk import WhyDesk
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
 
@@ -32,14 +31,19 @@ if TYPE_CHECKING:
 
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
-TOLD_MS = 10_000
+NOT_DONE = "Nothing was changed"
 ROUND = "round"
 CALENDAR = "calendar"
 NOBODY = "Nobody named"
 
 
 class Morning(QObject):
-    """Binds the frame, the page of the round and the session."""
+    """Binds the frame, the page of the round and the session.
+
+    `person_chosen` tells that somebody else is at the window from now on.
+    """
+
+    person_chosen = Signal()
 
     def __init__(
         self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
@@ -55,16 +59,12 @@ class Morning(QObject):
         self._finding: FindDesk | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
-        self._times: dict[str, tuple[Entry, ...]] = {}
-        self._refusal: tuple[str, str] | None = None
-        self._told = ""
         self._has_keys = False
         self._wanted_person: str | None = None
         self._poll = QTimer(self)
         self._backups = QTimer(self)
-        self._fade = QTimer(self)
-        # Why is told once for all that one key or one reading changes, after it was drawn.
-        self._why = QTimer(self)
+        self._foot = FootLine(frame, session, self)
+        self._why = WhyDesk(frame, session, self.page, self)
         self._build()
         self._connect()
 
@@ -73,10 +73,6 @@ class Morning(QObject):
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
         self._backups.setInterval(BACKUP_MS)
-        self._fade.setSingleShot(True)
-        self._fade.setInterval(TOLD_MS)
-        self._why.setSingleShot(True)
-        self._why.setInterval(0)
 
     def _connect(self) -> None:
         self._session.shown.connect(self._on_shown)
@@ -84,18 +80,21 @@ class Morning(QObject):
         self._session.did.connect(self._on_did)
         self._session.broke.connect(self._on_broke)
         self._session.behind.connect(self._frame.set_waiting)
-        self.page.picked.connect(self._why.start)
-        self._why.timeout.connect(self._on_picked)
+        self.page.picked.connect(self._why.picked)
         self.page.commanded.connect(self._deeds.do)
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
+        self._deeds.refused_apart.connect(self._on_refused_apart)
         self._frame.why.acted.connect(self._on_acted)
         self._frame.rail.chosen.connect(self._on_tank)
+        pause = make_action(Command.PAUSE_TANK, self._frame.rail)
+        pause.setAutoRepeat(False)
+        pause.triggered.connect(self._on_pause_tank)
+        self._rail_pause = pause
         self._frame.view_chosen.connect(self._on_view)
         self._frame.person_chosen.connect(self._on_person)
         self._poll.timeout.connect(self._on_poll)
         self._backups.timeout.connect(self._session.back_up)
-        self._fade.timeout.connect(self._on_fade)
 
     def begin(self, person: str | None = None) -> None:
         """Read the round for the first time; `person` is who is at the window."""
@@ -106,7 +105,9 @@ class Morning(QObject):
 
     def end(self) -> None:
         """Stop looking; what is under way is finished by the session."""
-        for timer in (self._poll, self._backups, self._fade, self._why):
+        for part in (self._foot, self._why):
+            part.end()
+        for timer in (self._poll, self._backups):
             timer.stop()
 
     def dispose(self) -> None:
@@ -118,6 +119,8 @@ class Morning(QObject):
             self._calendar.leave()
             self._frame.remove_page(self._calendar.page)
         self._frame.show_view(ROUND)
+        self._frame.rail.removeAction(self._rail_pause)
+        self._rail_pause.deleteLater()
         self.deleteLater()
 
     def told_and_refresh(self, sentence: str) -> None:
@@ -126,8 +129,14 @@ class Morning(QObject):
         self._session.refresh()
 
     def failed(self, error: Exception) -> None:
-        """Tell what could not be done."""
-        self._on_broke(error)
+        """Tell why a file was not read or written, where one looks after choosing it."""
+        if not isinstance(error, TankkeeperError):
+            raise error
+        sentence = self._worded(error)
+        if self._empty is not None and self._is_empty:
+            self._empty.refuse(sentence)
+        else:
+            self._on_refused_apart(NOT_DONE, sentence)
 
     def undo(self) -> None:
         """Take back what was done last."""
@@ -155,19 +164,20 @@ class Morning(QObject):
 
     def find(self) -> None:
         """Open the find bar at the head of the round."""
-        if self._empty is not None and self._frame.stack.currentWidget() is self._empty:
+        if self._is_empty:
             return
         if self._finding is None:
             from tankkeeper.gui.finding import FindDesk
 
             self._finding = FindDesk(self._frame, self._session, self.page, self)
-            self._finding.changed.connect(self._why.start)
+            self._finding.changed.connect(self._why.tell_soon)
+            self._why.set_found(self._found_row)
             self._finding.day_wanted.connect(self._on_day_wanted)
         self._frame.show_view(ROUND)
         self._finding.open_bar()
 
     def _on_no_form(self, sentence: str) -> None:
-        self._tell(sentence)
+        self._foot.tell(sentence)
         self.shown_page.announce(sentence)
 
     def _on_day_wanted(self, day: date) -> None:
@@ -187,15 +197,15 @@ class Morning(QObject):
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
         household, words = shown.state.household, shown.sheet.words
-        self._times.clear()
+        self._why.forget_times()
         self._frame.top.set_household(household.name)
         self._frame.rail.set_cards(shown.cards)
         self._show_people()
         self._show_moment(words)
-        self._show_bottom(shown)
+        self._foot.show_reading(shown)
         if not household.tanks and not household.chores:
             self._show_empty()
-            self._frame.why.show_card(None)
+            self._why.show_nothing()
             return
         if self._frame.view_id == ROUND:
             self._frame.stack.setCurrentWidget(self.page)
@@ -206,11 +216,16 @@ class Morning(QObject):
         self._deeds.settle()
         if self._finding is not None:
             self._finding.take(shown)
-        self._why.start()
+        self._why.tell_soon()
         if not self._has_keys:
             # Only once: later the keys stay where the person is.
             self._has_keys = True
             self.page.list.setFocus()
+
+    @property
+    def _is_empty(self) -> bool:
+        """Whether the page for a household without a tank is shown."""
+        return self._empty is not None and self._frame.stack.currentWidget() is self._empty
 
     @property
     def calendar(self) -> CalendarDesk | None:
@@ -230,12 +245,17 @@ class Morning(QObject):
             self._calendar.set_tank(tank_id)
         self._session.set_tank(tank_id)
 
+    def _on_pause_tank(self) -> None:
+        """Pause the tank that is chosen in the rail, or let it go on."""
+        self._deeds.pause_tank(self._frame.rail.chosen_id)
+
     def _on_view(self, view_id: str) -> None:
         """Let the keys act on the page of a view; the calendar is made when it is first shown."""
         if view_id == CALENDAR and self._calendar is None:
             self._make_calendar()
+        calendar = self._calendar if view_id == CALENDAR else None
         self._deeds.set_page(self.shown_page)
-        self._why.start()
+        self._why.set_page(self.shown_page, calendar.card if calendar is not None else None)
 
     def _make_calendar(self) -> None:
         from tankkeeper.gui.calendar_desk import CalendarDesk
@@ -245,7 +265,7 @@ class Morning(QObject):
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
-        calendar.changed.connect(self._why.start)
+        calendar.changed.connect(self._why.picked)
         calendar.refused.connect(self._on_refused)
         self._frame.add_page(CALENDAR, calendar.page)
 
@@ -277,65 +297,15 @@ class Morning(QObject):
     def _show_moment(self, words: Words) -> None:
         self._frame.top.set_moment(moment_words(words, words.moment.local))
 
-    def _show_bottom(self, shown: Shown) -> None:
-        words = shown.sheet.words
-        at = shown.last_backup_at
-        backup = "No backup yet" if at is None else f"Backed up {words.at(at)}"
-        if shown.is_read_only:
-            backup = "Can only be read here"
-        where = f"{PurePath(shown.where).name} on this computer"
-        if self._told:
-            # What was just said has the whole line.
-            self._frame.bottom.set_texts("", self._told, "")
-        else:
-            self._frame.bottom.set_texts(backup, where, shown.sheet.following)
-
-    def _on_picked(self) -> None:
-        """Tell why for what is selected."""
-        last, rows = self._session.last, self.shown_page.selected()
-        if last is None:
-            return
-        if self._calendar is not None and self._frame.view_id == CALENDAR:
-            card = self._calendar.card()
-            if card is not None:
-                self._frame.why.show_card(card)
-                return
-        words, found = last.sheet.words, self._found_row()
-        if found is not None:
-            self._show_found(found, words)
-            return
-        if not rows:
-            self._frame.why.show_card(None)
-            return
-        row, refusal = rows[0], None
-        if self._refusal is not None and self._refusal[0] in {one.id for one in rows}:
-            refusal = self._refusal[1]
-        if len(rows) > 1:
-            self._frame.why.show_card(card_for_several(rows, refusal))
-            return
-        times = self._times.get(row.item.chore.id)
-        self._frame.why.show_card(card_for(row, words, times or (), refusal))
-        if times is None:
-            self._session.last_times(row, _Times(self, row.item.chore.id).take)
-
     def _found_row(self) -> ItemRow | None:
         """Return the chore that was found and has no line in the page, while it is told of."""
         if self._finding is None or self._frame.view_id != ROUND:
             return None
         return self._finding.told_row
 
-    def _show_found(self, row: ItemRow, words: Words) -> None:
-        """Tell why for a chore that was found; its buttons act, for no key has its line."""
-        times = self._times.get(row.item.chore.id)
-        card = card_for(row, words, times or (), None)
-        actions = tuple(replace(action, key="") for action in card.actions)
-        self._frame.why.show_card(replace(card, actions=actions))
-        if times is None:
-            self._session.last_times(row, _Times(self, row.item.chore.id).take)
-
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
-        found = self._found_row()
+        found = self._why.found_row
         self.shown_page.take_keys()
         if found is not None:
             self._deeds.do_with(command, found)
@@ -343,25 +313,17 @@ class Morning(QObject):
         if self._calendar is None or not self._calendar.do(command):
             self._deeds.do(command)
 
-    def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
-        """Keep when a chore was done before, and tell it if it is still selected."""
-        self._times[chore] = entries
-        found = self._found_row()
-        rows = self.shown_page.selected() if found is None else [found]
-        if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
-            self._on_picked()
-
     def _on_refused(self, row_id: str, sentence: str) -> None:
-        self._refusal = (row_id, sentence)
-        self._on_picked()
-        self.shown_page.announce(sentence)
-        is_shown = row_id in {one.id for one in self.shown_page.selected()}
-        if not (is_shown and self._frame.is_why_open):
-            self._tell(sentence)
+        if not self._why.refuse(row_id, sentence):
+            self._foot.tell(sentence)
+
+    def _on_refused_apart(self, title: str, sentence: str) -> None:
+        if not self._why.refuse_apart(title, sentence):
+            self._foot.tell(sentence)
 
     def _on_undo_refused(self, error: TankkeeperError) -> None:
         sentence = self._worded(error)
-        self._tell(sentence)
+        self._foot.tell(sentence)
         self.shown_page.announce(sentence)
 
     def _worded(self, error: TankkeeperError) -> str:
@@ -369,27 +331,15 @@ class Morning(QObject):
         return fault_words(error, last.sheet.words if last is not None else None)
 
     def _on_did(self, words: str) -> None:
-        self._refusal = None
-        self._tell(words)
+        self._why.forget_refusals()
+        self._foot.tell(words)
         self.shown_page.announce(words)
-
-    def _tell(self, sentence: str) -> None:
-        """Tell for some seconds in the bottom line what was done."""
-        self._told = sentence
-        self._fade.start()
-        if self._session.last is not None:
-            self._show_bottom(self._session.last)
-
-    def _on_fade(self) -> None:
-        self._told = ""
-        if self._session.last is not None:
-            self._show_bottom(self._session.last)
 
     def _on_broke(self, error: Exception) -> None:
         """Tell a failure of the surroundings; a bug goes on to where all bugs are told."""
         if not isinstance(error, TankkeeperError):
             raise error
-        self._tell(self._worded(error))
+        self._foot.tell(self._worded(error))
 
     def _on_person(self, name: str) -> None:
         household = self._session.household
@@ -400,6 +350,7 @@ class Morning(QObject):
     def _choose_person(self, person_id: str | None) -> None:
         self._session.set_person(person_id)
         self._show_people()
+        self.person_chosen.emit()
 
     def _on_poll(self) -> None:
         self._session.look()
@@ -414,15 +365,3 @@ def moment_words(words: Words, local: datetime) -> str:
     """Return the household's day and the time on its wall."""
     day = words.today
     return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}, {local:%H:%M}"
-
-
-class _Times:
-    """Carries the chore along with what was read about it."""
-
-    def __init__(self, morning: Morning, chore: str) -> None:
-        self._morning = morning
-        self._chore = chore
-
-    def take(self, entries: tuple[Entry, ...]) -> None:
-        """Hand over what was read."""
-        self._morning.take_times(self._chore, entries)

@@ -7,10 +7,11 @@ from datetime import datetime
 from PySide6.QtCore import QObject
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.reports.away_words import absence_sentence

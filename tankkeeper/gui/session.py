@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import logging
-import time
-from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -14,51 +12,19 @@ from PySide6.QtCore import QObject, Signal
 from tankkeeper.core.errors import Surroundings, TankkeeperError
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.values import dataclass
+from tankkeeper.gui.deeds import Answer, Deed, Refused
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.reading import Shown, read_household
+from tankkeeper.gui.turn_taking import TurnTaking
 from tankkeeper.gui.worker import Worker
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
 
-Refused = Callable[[TankkeeperError], None]
 # What a page besides the round wants of every reading, read in the worker.
 Beside = Callable[[Desk, Shown], object]
-# A key pressed while something is written waits for its turn, but not for longer than a person
-# still means it.
-LONGEST_WISH_S = 1.5
 _log = logging.getLogger(__name__)
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """What to say once something was kept, and whom to tell if it was refused or kept.
-
-    `tell` makes the words from the entries, where they depend on what these came to.
-    """
-
-    words: str
-    refused: Refused
-    kept: Callable[[], None] | None = None
-    tell: Callable[[tuple[Entry, ...]], str] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Deed:
-    """Something a person did in this window, with the entries that undo takes back."""
-
-    words: str
-    entries: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Wish:
-    """Something to do once what is being written is shown, and when it was asked for."""
-
-    at_s: float
-    do: Callable[[], None]
 
 
 class Session(QObject):
@@ -90,8 +56,7 @@ class Session(QObject):
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
         self._last: Shown | None = None
-        self._unseen = 0
-        self._wishes: deque[_Wish] = deque()
+        self._turns = TurnTaking(self.behind.emit)
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False
@@ -100,7 +65,7 @@ class Session(QObject):
     @property
     def is_behind(self) -> bool:
         """Whether something is being written that is not shown yet."""
-        return self._unseen > 0
+        return self._turns.is_behind
 
     @property
     def last(self) -> Shown | None:
@@ -149,10 +114,7 @@ class Session(QObject):
 
     def in_turn(self, do: Callable[[], None]) -> None:
         """Do this now, or as soon as what is being written is shown: keys act in their order."""
-        if self._unseen or self._wishes:
-            self._wishes.append(_Wish(time.monotonic(), do))
-        else:
-            do()
+        self._turns.do(do)
 
     def refresh(self) -> None:
         """Read the household anew."""
@@ -240,15 +202,15 @@ class Session(QObject):
     def undo(self, refused: Refused) -> None:
         """Take back what was done last: in this window, else the newest entry of today."""
         if self._done:
-            self._take_back(self._done, self._undone, "Undid", refused)
+            self._take_back(self._done, self._undone, _undone_words, refused)
             return
-        self._begin()
+        self._turns.begin()
         self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
 
     def redo(self, refused: Refused) -> None:
         """Do again what was taken back last in this window."""
         if self._undone:
-            self._take_back(self._undone, self._done, "Did again", refused)
+            self._take_back(self._undone, self._done, _redone_words, refused)
         else:
             self.did.emit("Nothing was undone in this window that could be done again.")
 
@@ -269,7 +231,7 @@ class Session(QObject):
         What was written here since the last backup is backed up before.
         """
         self._has_left = True
-        self._wishes.clear()
+        self._turns.forget()
         self._worker.forget()
         self._worker.run(lambda: self._close(backs_up), _nothing, _raised)
 
@@ -326,31 +288,17 @@ class Session(QObject):
 
         return failed
 
-    def _begin(self) -> None:
-        self._unseen += 1
-        if self._unseen == 1:
-            self.behind.emit(True)
-
     def _show_written(self) -> None:
         """Read what a deed came to; only then do the keys that were pressed meanwhile act."""
         self._worker.run(self._read, self._on_written_read, self._on_written_broke)
 
     def _on_written_read(self, shown: Shown) -> None:
         self._on_read(shown)
-        self._catch_up()
+        self._turns.end()
 
     def _on_written_broke(self, error: Exception) -> None:
-        self._catch_up()
+        self._turns.end()
         self._on_broke(error)
-
-    def _catch_up(self) -> None:
-        self._unseen -= 1
-        if self._unseen == 0:
-            self.behind.emit(False)
-        while self._wishes and not self._unseen:
-            wish = self._wishes.popleft()
-            if time.monotonic() - wish.at_s <= LONGEST_WISH_S:
-                wish.do()
 
     def _write(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
@@ -358,20 +306,26 @@ class Session(QObject):
         def done(entries: tuple[Entry, ...]) -> None:
             words = answer.words if answer.tell is None else answer.tell(entries)
             if entries:
-                self._done.append(Deed(words, tuple(entry.id for entry in entries)))
+                self._done.append(Deed(words, tuple(entry.id for entry in entries), answer.undone))
                 self._undone.clear()
             if answer.kept is not None:
                 answer.kept()
             self.did.emit(words)
             self._show_written()
 
-        self._begin()
+        self._turns.begin()
         self._worker.run(work, done, self._failing(answer.refused))
 
     def _write_moved(self, work: Callable[[], Sequence[moving.Moved]], answer: Answer) -> None:
         self._write(lambda: tuple(one.entry for one in work()), answer)
 
-    def _take_back(self, source: list[Deed], onto: list[Deed], verb: str, refused: Refused) -> None:
+    def _take_back(
+        self,
+        source: list[Deed],
+        onto: list[Deed],
+        told: Callable[[Deed], str],
+        refused: Refused,
+    ) -> None:
         """Take back the entries of the newest deed; the rows that do so can be taken back too.
 
         Where only the surroundings stand in the way, the deed stays to be tried again.
@@ -379,8 +333,8 @@ class Session(QObject):
         deed = source.pop()
 
         def done(rows: tuple[Entry, ...]) -> None:
-            onto.append(Deed(deed.words, tuple(row.id for row in rows)))
-            self.did.emit(f"{verb}: {deed.words}")
+            onto.append(replace(deed, entries=tuple(row.id for row in rows)))
+            self.did.emit(told(deed))
             self._show_written()
 
         def failed(error: TankkeeperError) -> None:
@@ -388,7 +342,7 @@ class Session(QObject):
                 source.append(deed)
             refused(error)
 
-        self._begin()
+        self._turns.begin()
         self._worker.run(
             lambda: taking_back.take_back_all(self._desk, deed.entries, self._person_id),
             done,
@@ -410,9 +364,10 @@ class Session(QObject):
         if taken is None:
             self.did.emit("Nothing was written today that could be undone.")
         elif isinstance(taken, taking_back.TakenBack):
-            words = self._entry_words(taken.target)
-            self._undone.append(Deed(words, (taken.entry.id,)))
-            self.did.emit(f"Undid: {words}")
+            words = self._entry_words(taken.target, taken.taken_back)
+            deed = Deed(f"{words}.", (taken.entry.id,))
+            self._undone.append(deed)
+            self.did.emit(deed.undone_words)
         else:
             name = self._last.sheet.words.person(taken.by) if self._last is not None else None
             self.did.emit(
@@ -421,8 +376,17 @@ class Session(QObject):
             )
         self._show_written()
 
-    def _entry_words(self, entry: Entry) -> str:
-        return entry_text(entry, self._last.sheet.words) if self._last is not None else ""
+    def _entry_words(self, entry: Entry, taken_back: Mapping[str, Entry] | None = None) -> str:
+        last = self._last
+        return entry_text(entry, last.sheet.words, taken_back or {}) if last is not None else ""
+
+
+def _undone_words(deed: Deed) -> str:
+    return deed.undone_words
+
+
+def _redone_words(deed: Deed) -> str:
+    return deed.redone_words
 
 
 def _nothing(_closed: None) -> None:

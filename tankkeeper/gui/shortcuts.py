@@ -18,6 +18,7 @@ class Where(StrEnum):
 
     WINDOW = "Everywhere"
     CHORES = "In a list of chores"
+    RAIL = "In the tank rail"
     CALENDAR = "In the calendar"
     BOARD = "On the board"
     WHY = "In the why panel"
@@ -32,6 +33,7 @@ class Command(StrEnum):
     SKIP = "skip"
     PUT_OFF = "put-off"
     PAUSE = "pause"
+    PAUSE_TANK = "pause-tank"
     NOTE = "note"
     SELECT_ALL = "select-all"
     MEANWHILE = "meanwhile"
@@ -102,6 +104,7 @@ TABLE: Final = (
     Shortcut(Command.SELECT_ALL, "Select all", ("Ctrl+A",), Where.CHORES),
     Shortcut(Command.MEANWHILE, "What was done meanwhile", ("W",), Where.CHORES),
     Shortcut(Command.CLOSE_NOTICE, "Close the notice", ("Esc",), Where.CHORES),
+    Shortcut(Command.PAUSE_TANK, "Pause the tank, or resume it", ("Shift+P",), Where.RAIL),
     Shortcut(Command.MONTH, "Month", ("M",), Where.CALENDAR),
     Shortcut(Command.BOARD, "Board", ("B",), Where.CALENDAR),
     Shortcut(Command.OPEN_DAY, "Open the day", ("Return", "Enter"), Where.CALENDAR),

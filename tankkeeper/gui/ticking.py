@@ -7,18 +7,27 @@ from datetime import date, datetime
 from typing import Protocol
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.household import Tank
 from tankkeeper.core.turns import State
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.ticking import Tick
 
+READ_ONLY = "This household can only be read here. Nothing was kept."
+PAUSE_TANK = "Pause a tank"
+_NO_TANK = (
+    "The whole house is chosen here. Choose a tank with Up and Down to pause it, or go to a chore "
+    "in the list to pause that alone."
+)
 _NAMED = 3
 
 
@@ -39,9 +48,13 @@ class WorkPage(Protocol):
 
 
 class TickDesk(QObject):
-    """Does with the selected rows what a key says; `refused` tells (row id, sentence)."""
+    """Does with the selected rows what a key says; `refused` tells (row id, sentence).
+
+    `refused_apart` tells (what was wished, sentence) where there is no row to tell it at.
+    """
 
     refused = Signal(str, str)
+    refused_apart = Signal(str, str)
 
     def __init__(self, frame: Frame, session: Session, page: WorkPage, parent: QObject) -> None:
         super().__init__(parent)
@@ -49,6 +62,8 @@ class TickDesk(QObject):
         self._session = session
         self._page = page
         self._form: QObject | None = None
+        # What gets the keys once the form is closed, None for the page.
+        self._returns_to: QWidget | None = None
         self._queue: list[ItemRow] = []
         self._days_ago = 0
         self._goes_on = False
@@ -88,7 +103,7 @@ class TickDesk(QObject):
         if deed is None or not rows or last is None or self._form is not None:
             return
         if last.is_read_only:
-            self.refused.emit(rows[0].id, "This household can only be read here. Nothing was kept.")
+            self.refused.emit(rows[0].id, READ_ONLY)
             return
         deed(rows)
 
@@ -164,11 +179,12 @@ class TickDesk(QObject):
         self._row = row
         self._show(form)
 
-    def _show(self, form: QObject) -> None:
+    def _show(self, form: QObject, returns_to: QWidget | None = None) -> None:
         from tankkeeper.gui.forms.form import Form
 
         assert isinstance(form, Form)
         self._form = form
+        self._returns_to = returns_to
         form.finished.connect(self._on_finished)
         form.open()
 
@@ -180,7 +196,10 @@ class TickDesk(QObject):
             self._next_form()
         else:
             self._queue = []
-        self._page.take_keys()
+        if self._returns_to is not None:
+            self._returns_to.setFocus()
+        else:
+            self._page.take_keys()
 
     def _on_ticked(self, tick: Tick) -> None:
         from tankkeeper.gui.forms.tick_form import TickForm
@@ -201,7 +220,7 @@ class TickDesk(QObject):
 
     def _take_back(self, rows: list[ItemRow]) -> None:
         entries = [row.item.entry.id for row in rows if row.item.entry is not None]
-        answer = self._answer(f"Took back {_told(rows)}.", rows[0])
+        answer = self._answer(f"Took back {_told(rows)}.", rows[0], f"{_done_again(rows)}.")
         self._session.take_back(tuple(dict.fromkeys(entries)), answer)
 
     def _skip(self, rows: list[ItemRow]) -> None:
@@ -245,25 +264,61 @@ class TickDesk(QObject):
             told = f"{len(rows)} chores are selected. Choose one, or pause its whole tank from it."
             self.refused.emit(row.id, told)
             return
-        if row.item.state is State.PAUSED:
+        if row.item.state is State.PAUSED or self._rests(row):
             self._resume(row)
             return
         from tankkeeper.gui.forms.pause_form import PauseForm
 
-        form = PauseForm(row, last.sheet.words, self._frame)
+        form = PauseForm(row, row.item.tank, last.sheet.words, self._frame)
         form.chosen.connect(self._on_pause)
         self._queue = []
         self._row = row
         self._show(form)
 
+    def _rests(self, row: ItemRow) -> bool:
+        """Tell whether the chore of a line that was done today is paused since."""
+        last = self._session.last
+        if last is None or not row.is_closed:
+            return False
+        return any(
+            one.paused is not None for one in last.state.chores if one.chore.id == row.item.chore.id
+        )
+
     def _on_pause(self, is_tank: bool, until: date | None) -> None:
         item = self._row.item
         if is_tank and item.tank is not None:
-            answer = self._form_answer(f"Paused {item.tank.name}.")
-            self._session.pause_tank(item.tank, until, answer)
+            self._keep_tank_pause(item.tank, until)
         else:
             answer = self._form_answer(f"Paused {_told([self._row])}.")
             self._session.pause_chore(item.chore.id, until, answer)
+
+    def pause_tank(self, tank_id: str | None) -> None:
+        """Ask until when a tank is paused, or let one go on that is."""
+        self._session.in_turn(lambda: self._pause_tank(tank_id))
+
+    def _pause_tank(self, tank_id: str | None) -> None:
+        last = self._session.last
+        if last is None or self._form is not None:
+            return
+        tank = last.state.household.tank(tank_id) if tank_id is not None else None
+        if last.is_read_only or tank is None:
+            self.refused_apart.emit(PAUSE_TANK, READ_ONLY if last.is_read_only else _NO_TANK)
+            return
+        if last.state.pause_of(tank) is not None:
+            self._session.resume_tank(tank, Answer(f"{tank.name} goes on.", self._refuse_apart))
+            return
+        from tankkeeper.gui.forms.pause_form import PauseForm
+
+        form = PauseForm(None, tank, last.sheet.words, self._frame)
+        form.chosen.connect(lambda _is_tank, until: self._keep_tank_pause(tank, until))
+        self._queue = []
+        self._show(form, returns_to=self._frame.rail)
+
+    def _keep_tank_pause(self, tank: Tank, until: date | None) -> None:
+        self._session.pause_tank(tank, until, self._form_answer(f"Paused {tank.name}."))
+
+    def _refuse_apart(self, error: TankkeeperError) -> None:
+        self.refused_apart.emit(PAUSE_TANK, self._worded(error))
 
     def _resume(self, row: ItemRow) -> None:
         """End the pause that the row is in: its tank's if the tank rests, else its own."""
@@ -292,14 +347,14 @@ class TickDesk(QObject):
         last = self._session.last
         return fault_words(error, last.sheet.words if last is not None else None)
 
-    def _answer(self, words: str, row: ItemRow) -> Answer:
+    def _answer(self, words: str, row: ItemRow, undone: str = "") -> Answer:
         """Return the answer of a deed without a form; a refusal is told in the why panel."""
 
         def refused(error: TankkeeperError) -> None:
             self._goes_on = False
             self.refused.emit(row.id, self._worded(error))
 
-        return Answer(words, refused)
+        return Answer(words, refused, undone=undone)
 
     def _form_answer(self, words: str) -> Answer:
         """Return the answer of the open form; it stays open with a refusal, else it closes."""
@@ -321,6 +376,12 @@ def _not_open(row: ItemRow) -> str:
     if row.item.state is State.PROJECTED:
         return f"{row.name}: {row.state}. It follows from the turn before it, which comes first."
     return f"{row.name}: {row.state}. Take it back first, with Space."
+
+
+def _done_again(rows: Sequence[ItemRow]) -> str:
+    """Return what an undo of taking rows back comes to."""
+    is_skipped = all(row.item.state is State.SKIPPED for row in rows)
+    return f"{'Skipped' if is_skipped else 'Ticked'} again: {_told(rows)}"
 
 
 def _told(rows: Sequence[ItemRow]) -> str:

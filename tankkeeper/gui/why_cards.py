@@ -41,6 +41,11 @@ def card_for_several(rows: Sequence[ItemRow], refusal: str | None = None) -> Why
     )
 
 
+def card_of_refusal(title: str, sentence: str) -> WhyCard:
+    """Return what is told about something refused that belongs to no line."""
+    return WhyCard(mark=None, small="", title=title, reason="", refusal=sentence)
+
+
 def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:
     return WhyAction(text, key_caption(command), command.value, is_primary)
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import logging
 import time
 from collections.abc import Callable, Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from tankkeeper.gui.shell import Shell
 from tankkeeper.gui.worker import Worker
@@ -30,9 +29,6 @@ _FRAME = tuple(
 _BEHIND = ("tankkeeper.gui.morning",)
 # Loading what wakes the window takes longer than the first round; the first keys come before.
 ALARM_AFTER_MS = 1500
-# How long the closed window waits for the backup and the closing of the household.
-LEAVE_MS = 2000
-_log = logging.getLogger(__name__)
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
 
 
@@ -57,7 +53,8 @@ class Window(QObject):
     `painted` tells that the window can be seen, `begun` that the worker is busy with what comes
     into it, so that there is time for what the first paint need not wait for; `scheme_toggled` and
     `type_scaled` are for whoever owns the application; `left` tells where a household lies that is
-    being closed, and its `Standing`.
+    being closed, and its `Standing`, `stands` the same when something of it was chosen that is
+    kept at once.
     """
 
     painted = Signal()
@@ -66,6 +63,7 @@ class Window(QObject):
     scheme_toggled = Signal()
     type_scaled = Signal(int)
     left = Signal(str, object)
+    stands = Signal(str, object)
 
     doors: Doors
     """How it gets at households, once it was painted."""
@@ -192,6 +190,7 @@ class Window(QObject):
         self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self, tank_id)
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self)
+        self._morning.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.begin(opened.person)
 
     def _on_shown(self) -> None:
@@ -256,7 +255,7 @@ class Window(QObject):
 
     def _close_session(self) -> None:
         """Take away what is shown; the worker closes the household after what is under way."""
-        self._tell_left()
+        self._tell_standing(self.left)
         self._alarm_soon.stop()
         if self._waking is not None:
             self._waking.stop()
@@ -274,23 +273,25 @@ class Window(QObject):
             self._session.deleteLater()
             self._session = None
 
-    def _tell_left(self) -> None:
+    def _tell_standing(self, told: SignalInstance) -> None:
         session, frame = self._session, self._frame
         if session is not None and session.last is not None and frame is not None:
             from tankkeeper.gui.openings import Standing
 
             standing = Standing(frame.view_id, session.tank_id, session.person_id)
-            self.left.emit(session.last.where, standing)
+            told.emit(session.last.where, standing)
 
     def _on_closing(self) -> None:
-        """Leave at once for the eye; what is still to be kept gets some time behind it."""
+        """Leave at once; the household is backed up and closed behind it, and nothing waits here.
+
+        Whoever runs the window lets the worker finish once no window is left.
+        """
         self._close_session()
         self.shell.hide()
-        if not self.worker.finish(LEAVE_MS):
-            _log.info("the household is still being closed or backed up")
-        if self._opening is not None and self._opening.opened is not None:
+        self.worker.forget()
+        if self._opening is not None:
             # Closed before its household was shown.
-            self._opening.opened.desk.store.close()
+            self.worker.run(self._opening.close, _nothing, self._raise)
 
 
 def _load_frame() -> None:
@@ -310,3 +311,12 @@ class _Opening:
         self.opened = self._door()
         load_modules(_BEHIND)
         return self.opened
+
+    def close(self) -> None:
+        """Close the household again, if it was opened."""
+        if self.opened is not None:
+            self.opened.desk.store.close()
+
+
+def _nothing(_closed: None) -> None:
+    """Take note of nothing: there is nobody left to tell."""

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.session import Session
 from tankkeeper.gui.ticking import WorkPage
 from tankkeeper.reports.noted_words import fed_words, noted_words
 

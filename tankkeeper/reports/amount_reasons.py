@@ -7,7 +7,7 @@ from tankkeeper.core.chores import AmountUnit, ChoreKind
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
 from tankkeeper.reports.numbers import counted, listed
-from tankkeeper.reports.rows import litres_due
+from tankkeeper.reports.rows import litres_due, stated_due
 from tankkeeper.reports.words import Words, capital
 
 
@@ -22,9 +22,10 @@ def amount_reason(item: Item, words: Words) -> str:
         return _split(amount, words)
     if amount.salt_g is not None:
         return _salt(amount, words)
+    shared = ""
     if amount.unit == "L" and kind is ChoreKind.WATER_CHANGE:
-        return _share(item, amount, words)
-    return ""
+        shared = _share(item, amount, words)
+    return shared or _stated(item, amount, words)
 
 
 def parameter_list(names: tuple[str, ...]) -> str:
@@ -59,6 +60,13 @@ def _split(amount: AmountDue, words: Words) -> str:
 def _salt(amount: AmountDue, words: Words) -> str:
     litres, salt = words.litres(amount.value), words.grams(amount.salt_g or 0.0)
     return f"{litres} takes {salt} of salt by the yield of the mix."
+
+
+def _stated(item: Item, amount: AmountDue, words: Words) -> str:
+    """Return that an amount is the chore's own, where nothing worked it out."""
+    if item.chore.amount is None or amount.is_estimate:
+        return ""
+    return f"{capital(stated_due(amount, words))} is what the chore itself sets."
 
 
 def _share(item: Item, amount: AmountDue, words: Words) -> str:

@@ -19,9 +19,9 @@ MOST_SHORT_WORDS = 4
 HEAVY_L = 15.0
 
 ELECTRICITY = (
-    "Unplug what you reach into the water for. Keep plugs above the rim, or let cables hang below "
-    "their socket so that drips fall off, behind a residual-current device (RCD or GFCI) that is "
-    "tested every month. Water on a plug or a tingle: touch nothing, switch off at the panel."
+    "Unplug what you reach into the water for. Keep plugs above the rim or let cables hang lower "
+    "than their socket, behind a residual-current device (RCD or GFCI) tested every month. "
+    "Water on a plug or a tingle: touch nothing, switch off at the panel."
 )
 HEATER = (
     "Switch off and unplug the heater 15 minutes before the level falls below its mark, and switch "
@@ -41,9 +41,9 @@ DOSES = (
     "half, and test again."
 )
 CUTS = (
-    "Cover open cuts and wear long gloves; wash with soap and water afterwards. "
-    "Somebody with liver disease or a weak immune system should leave wet work to others. "
-    "A sore that does not heal, or a hot wound that spreads, needs a doctor: mention the aquarium."
+    "Cover open cuts, wear long gloves, wash with soap afterwards. "
+    "With liver disease or a weak immune system leave wet work to others. "
+    "A sore that does not heal or a hot wound that spreads needs a doctor: mention the aquarium."
 )
 ZOANTHIDS = (
     "Some zoanthid corals hold a strong poison. Never boil, steam, rinse hot, brush dry or "

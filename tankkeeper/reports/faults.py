@@ -12,7 +12,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.seawater import practical_from_specific_gravity
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
-from tankkeeper.reports.numbers import UNIT_SIGNS, bound_unit, decimal_text, listed, with_unit
+from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_sign, with_unit
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.tables import clean, shortened
 from tankkeeper.reports.words import Words, capital, wall_time
@@ -187,7 +187,8 @@ def field_name(field: str) -> str:
 def _unit_of(values: Values) -> str:
     given = values.get("unit")
     if isinstance(given, str) and given:
-        return UNIT_SIGNS.get(given, given)
+        # Practical salinity is typed as a bare number, and the sentence names it.
+        return "" if given == "practical" else unit_sign(given)
     field = str(values.get("field", ""))
     known = _UNITS.get(field)
     if known is not None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from tankkeeper.core.logbook import (
@@ -31,13 +32,15 @@ from tankkeeper.reports.words import Words, capital
 _ESTIMATED = "{text}, not measured"
 
 
-def entry_text(entry: Entry, words: Words, revoked: Entry | None = None) -> str:
+def entry_text(
+    entry: Entry, words: Words, taken_back: Mapping[str, Entry] = MappingProxyType({})
+) -> str:
     """Return what an entry says, such as "Topped off, 2.4 L to the mark".
 
-    `revoked` is the entry that an undo takes back, where it is at hand.
+    `taken_back` holds, by id, what undos took back, where that is at hand.
     """
     if isinstance(entry.fact, Revoke):
-        return _undo(entry.fact, words, revoked)
+        return _undo(entry.fact, words, taken_back)
     text = _fact_text(entry, words)
     done = _done_names(entry, words)
     if entry.replaces is not None:
@@ -50,12 +53,14 @@ def entry_text(entry: Entry, words: Words, revoked: Entry | None = None) -> str:
     return f"{text}. {capital(note)}" if note else text
 
 
-def _undo(fact: Revoke, words: Words, revoked: Entry | None) -> str:
-    if revoked is None:
-        return f"Undid entry {fact.entry}"
-    if isinstance(revoked.fact, Revoke):
-        return "Did again what an undo had taken back"
-    return f"Undid: {entry_text(revoked, words)}"
+def _undo(fact: Revoke, words: Words, taken_back: Mapping[str, Entry]) -> str:
+    """Return what an undo undid; an undo of an undo did the work again, and so on."""
+    verb, other = "Undid", "Did again"
+    while (revoked := taken_back.get(fact.entry)) is not None:
+        if not isinstance(revoked.fact, Revoke):
+            return f"{verb}: {entry_text(revoked, words)}"
+        fact, verb, other = revoked.fact, other, verb
+    return f"{verb} entry {fact.entry}"
 
 
 def _done_names(entry: Entry, words: Words) -> list[str]:

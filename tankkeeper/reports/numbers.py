@@ -17,9 +17,10 @@ MOST_DIGITS = 3
 # A span that is wider than this on one side is told by its two ends.
 LARGEST_LEAN = 1.5
 
-# How units are written for people, where that differs from their name.
+# How units are written for people, where that differs from their name. Practical salinity has no
+# unit; PSU behind the number is how the trade tells it from ppt, mS/cm and specific gravity.
 UNIT_SIGNS: Mapping[str, str] = MappingProxyType(
-    {"degC": "°C", "degF": "°F", "practical": "", "pH": "", "ml": "mL"}
+    {"degC": "°C", "degF": "°F", "practical": "PSU", "pH": "", "ml": "mL"}
 )
 # How units are spoken: one, and more than one.
 SPOKEN_UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
@@ -30,6 +31,7 @@ SPOKEN_UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
         "kg": ("kilogram", "kilograms"),
         "mm": ("millimetre", "millimetres"),
         "min": ("minute", "minutes"),
+        "practical": ("practical salinity unit", "practical salinity units"),
     }
 )
 
@@ -89,9 +91,14 @@ def bound_unit(unit: str) -> str:
     return unit.replace(" ", NBSP).replace("/", "/" + WORD_JOINER)
 
 
+def unit_sign(unit: str) -> str:
+    """Return a unit as it stands behind a number; pH has none."""
+    return UNIT_SIGNS.get(unit, unit)
+
+
 def with_unit(number: str, unit: str) -> str:
     """Return a number bound to its unit by a no-break space; alone where there is none."""
-    sign = UNIT_SIGNS.get(unit, unit)
+    sign = unit_sign(unit)
     return f"{number}{NBSP}{bound_unit(sign)}" if sign else number
 
 

@@ -14,7 +14,7 @@ from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
-from tankkeeper.reports.rows import done_amount
+from tankkeeper.reports.rows import done_amount, without_water
 from tankkeeper.reports.water_reasons import days_words
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -97,7 +97,7 @@ def _of_limit(item: Item, words: Words) -> list[Figure]:
     if limit.latest_on is not None:
         figures.append(("Last safe round", words.day(limit.latest_on)))
     if limit.median_on is not None:
-        figures.append(("By the middle estimate", words.day(limit.median_on)))
+        figures.append(("Last likely safe round", words.day(limit.median_on)))
     return figures
 
 
@@ -146,7 +146,9 @@ def last_times(entries: Iterable[Entry], words: Words) -> list[tuple[str, str, s
 def _what_was(entry: Entry, words: Words, with_clock: bool) -> str:
     if isinstance(entry.fact, Skip):
         return "skipped"
-    return done_amount(entry, words) or (words.clock(entry.at) if with_clock else "")
+    # The chore above tells which water it is.
+    amount = without_water(done_amount(entry, words))
+    return amount or (words.clock(entry.at) if with_clock else "")
 
 
 def _day_of(entry: Entry, words: Words) -> str:

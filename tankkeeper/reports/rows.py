@@ -5,7 +5,7 @@ from __future__ import annotations
 from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
+from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
@@ -69,17 +69,22 @@ def amount_words(item: Item, words: Words) -> str:
 def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:
     if amount.unit == "tests":
         return counted(int(amount.value), "test", "tests")
-    if amount.unit == "pieces":
-        count = exact_text(amount.value, words.decimal_sign)
-        return f"{count}{NBSP}{'piece' if amount.value == 1 else 'pieces'}"
-    if amount.unit == "g":
-        return words.grams(amount.value)
+    if amount.unit in ("pieces", "g"):
+        return stated_due(amount, words)
     if amount.is_estimate and kind in _FRESH and amount.value < SMALLEST_TOP_OFF_L:
         return _LITTLE
     text = litres_due(amount, words)
     if amount.salt_g is not None:
         return f"{text}, {words.grams(amount.salt_g)} salt"
     return _with_water(text, kind)
+
+
+def stated_due(amount: AmountDue, words: Words) -> str:
+    """Return grams, pieces or litres with their unit."""
+    if amount.unit == "pieces":
+        count = exact_text(amount.value, words.decimal_sign)
+        return f"{count}{NBSP}{'piece' if amount.value == 1 else 'pieces'}"
+    return words.grams(amount.value) if amount.unit == "g" else litres_due(amount, words)
 
 
 def _with_water(text: str, kind: ChoreKind) -> str:
@@ -119,6 +124,8 @@ def done_amount(entry: Entry, words: Words) -> str:
         if len(fact.values) == 1:
             return words.typed(fact.values[0].typed, fact.values[0].unit)
         return counted(len(fact.values), "reading", "readings")
+    if isinstance(fact, Dose):
+        return "" if fact.grams is None else words.grams(fact.grams)
     if isinstance(fact, Work):
         sizes = [] if fact.litres is None else [words.litres(fact.litres)]
         return ", ".join([*sizes, *([] if fact.grams is None else [words.grams(fact.grams)])])
@@ -146,6 +153,9 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         return _overdue(item.open, words)
     if item.state is State.DUE:
         return _due(item.open, words)
+    if item.state is State.MAY_WAIT and item.open.is_put_off and item.open.target > words.today:
+        to = item.open.target
+        return f"put off to {words.named_date(to) if for_ear else words.weekday_and_number(to)}"
     if item.state is State.MAY_WAIT:
         last = item.open.latest
         return f"can wait to {words.day(last) if for_ear else words.short_weekday(last)}"
@@ -191,10 +201,15 @@ def who_words(item: Item, words: Words) -> str:
 
 def short_line(item: Item, words: Words) -> str:
     """Return the head of the why panel: "Change water, 40 L"."""
-    amount = amount_words(item, words)
+    amount = without_water(amount_words(item, words))
+    return ", ".join(part for part in (title(item), amount) if part)
+
+
+def without_water(amount: str) -> str:
+    """Return an amount without its kind of water, where the chore beside it tells that."""
     for water in (" fresh water", " salt water"):
         amount = amount.removesuffix(water)
-    return ", ".join(part for part in (title(item), amount) if part)
+    return amount
 
 
 def place_line(item: Item, words: Words) -> str:

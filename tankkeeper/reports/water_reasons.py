@@ -36,7 +36,9 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     if item.limit.latest_on is None:
         return [told, _no_limit(water), _bound(rhythm, turn, words)]
     bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
-    return [told, bound or _limit(item, words), _moved(item, turn, words)]
+    # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
+    limit = "" if _was_found_empty(water) else _limit(item, words)
+    return [told, bound or limit, _moved(item, turn, words)]
 
 
 # What is not known, and what would make it known
@@ -206,13 +208,22 @@ def _reservoir(water: TankWater, words: Words) -> str:
 
 
 def _empty_reservoir(water: TankWater, rate: str, words: Words) -> str:
-    gone = water.evaporated
+    gone, mark = water.evaporated, water.limit.base
+    empty = "should be empty by now"
+    if mark is not None and _was_found_empty(water):
+        empty = f"was found empty {words.on_day(mark.day)}"
     if gone is None or gone.value < 0.05:
-        return f"The reservoir should be empty by now, at a loss of {rate} a day."
+        return f"The reservoir {empty}; the tank loses {rate} a day."
     return (
-        f"The reservoir should be empty by now, at a loss of {rate} a day, "
-        f"and about {about(gone, words)} is missing in the tank."
+        f"The reservoir {empty}; at a loss of {rate} a day "
+        f"about {about(gone, words)} is missing in the tank."
     )
+
+
+def _was_found_empty(water: TankWater) -> bool:
+    mark = water.limit.base
+    fact = mark.fact if mark is not None else None
+    return isinstance(fact, ReservoirCheck) and fact.left_l == 0.0
 
 
 def _reservoir_known(water: TankWater, words: Words) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import field
+from datetime import datetime
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Revoke, Skip
@@ -29,9 +30,14 @@ def logbook(desk: Desk, query: LogQuery) -> LogbookView:
     """Return the entries that a query asks for."""
     with desk.store.reading() as reading:
         household = desk.household(reading)
-        entries = reading.entries(query)
+        entries = sorted(reading.entries(query), key=_when, reverse=True)
         taken_back = _taken_back(reading, entries)
     return LogbookView(household, moment_of(household, desk.clock.now()), entries, taken_back)
+
+
+def _when(row: LoggedEntry) -> tuple[datetime, int]:
+    """Return when it happened; what was written down late stands where it belongs."""
+    return row.entry.at, row.entry.seq
 
 
 def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, Entry]:
@@ -39,13 +45,16 @@ def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, E
     on_page = {row.entry.id: row.entry for row in entries}
     found: dict[str, Entry] = {}
     for row in entries:
-        if isinstance(row.entry.fact, Revoke):
-            target = row.entry.fact.entry
-            logged = None if target in on_page else reading.entry(target)
-            if target in on_page:
-                found[target] = on_page[target]
-            elif logged is not None:
-                found[target] = logged.entry
+        fact = row.entry.fact
+        while isinstance(fact, Revoke) and fact.entry not in found:
+            target = on_page.get(fact.entry)
+            if target is None:
+                logged = reading.entry(fact.entry)
+                if logged is None:
+                    break
+                target = logged.entry
+            found[target.id] = target
+            fact = target.fact
     return found
 
 
@@ -54,13 +63,15 @@ def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, 
     found: list[Entry] = []
     before = None
     with desk.store.reading() as reading:
-        while len(found) < count:
+        # One that was written down late is written last, but is not the last time.
+        while len(found) < 2 * count:
             query = LogQuery(chore=chore, before_seq=before, limit=2 * count, only_valid=True)
             rows = reading.entries(query)
             found += [row.entry for row in rows if _is_a_time_of(row.entry, chore)]
             if len(rows) < 2 * count:
                 break
             before = rows[-1].entry.seq
+    found.sort(key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
     return tuple(found[:count])
 
 

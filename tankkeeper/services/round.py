@@ -6,9 +6,10 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS
-from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.household import Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.pauses import Span, pause_on
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
@@ -74,7 +75,11 @@ class NextWork:
 
 @dataclass(frozen=True, slots=True)
 class RoundView:
-    """A whole round."""
+    """A whole round.
+
+    `paused_alone` are the lines of the chores that are paused while their tank is not: they stand
+    in no group of the whole house, and nowhere else could they be found to go on.
+    """
 
     household: Household
     moment: Moment
@@ -85,6 +90,7 @@ class RoundView:
     following: NextWork | None
     state: HouseholdState
     state_counts: Counts = Counts()
+    paused_alone: tuple[Item, ...] = ()
 
     @property
     def items(self) -> list[Item]:
@@ -126,7 +132,25 @@ def round_of(
         following=following_work(state, tank),
         state=state,
         state_counts=_counts(item for items in by_tank.values() for item in items),
+        paused_alone=() if tank is not None else _paused_alone(state, person),
     )
+
+
+def pause_alone(state: HouseholdState, chore: Chore) -> Span | None:
+    """Return the pause of a chore alone, not of its tank or the household, that lasts today."""
+    return pause_on(state.moment.day.toordinal(), state.spans.get(("chore", chore.id), []))
+
+
+def _paused_alone(state: HouseholdState, person: Person | None) -> tuple[Item, ...]:
+    resting = {tank.id for tank in state.household.tanks if is_resting(state, tank)}
+    items = [
+        item
+        for one in state.chores
+        if one.chore.tank not in resting and pause_alone(state, one.chore) is not None
+        for item in items_of(state, one)
+        if item.state is State.PAUSED
+    ]
+    return tuple(_for_person(items, person))
 
 
 def walk(household: Household) -> list[Tank]:

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import field
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
-from tankkeeper.services.ports import Writing
+from tankkeeper.services.ports import Reading, Writing
 from tankkeeper.services.ticking import new_entry
 
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:
-    """The entry that holds no longer (or again), and the row that says so."""
+    """The entry that holds no longer (or again), and the row that says so.
+
+    `taken_back` holds by id what the row took back, and what that had taken back in turn.
+    """
 
     target: Entry
     entry: Entry
+    taken_back: Mapping[str, Entry] = field(default_factory=dict)
 
 
 def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> TakenBack:
@@ -55,7 +60,19 @@ def _revoke(desk: Desk, writing: Writing, target: Entry, by: str | None) -> Take
     state = desk.state_in(writing)
     now = state.moment.now
     row = new_entry(desk, state, None, now, by, (), Revoke(target.id), tank=target.tank)
-    return TakenBack(target, writing.add(row))
+    return TakenBack(target, writing.add(row), taken_back_by(writing, target))
+
+
+def taken_back_by(reading: Reading, target: Entry) -> dict[str, Entry]:
+    """Return by id an entry that was taken back, and where it is an undo, what that took back."""
+    found = {target.id: target}
+    while isinstance(target.fact, Revoke):
+        logged = reading.entry(target.fact.entry)
+        if logged is None:
+            break
+        target = logged.entry
+        found[target.id] = target
+    return found
 
 
 def take_back_all(desk: Desk, entry_ids: Sequence[str], by: str | None = None) -> tuple[Entry, ...]:

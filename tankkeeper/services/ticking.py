@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field
 from datetime import datetime
 
-from tankkeeper.core.amounts import AmountDue, amount_of
+from tankkeeper.core.amounts import AmountDue, amount_of, stated_amount
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.household import Household
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import (
     Entry,
@@ -203,6 +204,16 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         return Readings(said.values)
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
+    return work_as_stated(chore, then.household)
+
+
+def work_as_stated(chore: Chore, household: Household) -> Work | None:
+    """Return the grams or litres that the chore states, which a plain tick says were given."""
+    stated = stated_amount(chore, None, household)
+    if stated is not None and stated.unit == "g":
+        return Work(grams=stated.value)
+    if stated is not None and stated.unit == "L":
+        return Work(litres=stated.value, grams=stated.salt_g)
     return None
 
 

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from tankkeeper.store.writing import WritingTransaction
 
 CHECKED_AT_START_BYTES = 1_000_000
+# A reader or writer elsewhere may hold the log; closing does not wait for them as a write does.
+FOLD_IN_WAIT_MS = 200
 
 
 def this_host() -> str:
@@ -149,5 +151,7 @@ class FileStore:
                 with self._engine.connect() as connection:
                     driver = connection.connection.driver_connection
                     if driver is not None:
+                        # What cannot be folded in now is folded in at the next opening.
+                        driver.execute(f"PRAGMA busy_timeout={FOLD_IN_WAIT_MS}")
                         driver.execute("PRAGMA wal_checkpoint(TRUNCATE)")
             self._engine.dispose()

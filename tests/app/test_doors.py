@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from tankkeeper.app.doors import Wanted, doors_to
+from tankkeeper.app.doors import doors_to
+from tankkeeper.app.wanted import Wanted
 from tankkeeper.core.errors import UserFault
-from tankkeeper.gui.window import Doors
+from tankkeeper.gui.openings import Doors
 from tankkeeper.reports.numbers import plain
 
 TANK = '[[tanks]]\nname = "{name}"\nshape = {{ litres = 30 }}\n'

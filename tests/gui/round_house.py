@@ -123,8 +123,9 @@ class Hands:
         return self.window.frame
 
     def close(self) -> None:
-        """Close the window."""
+        """Close the window, and let what is behind it come to its end as the program does."""
         self.window.shell.close()
+        self.window.worker.finish()
 
     @property
     def list(self):  # type: ignore[no-untyped-def]

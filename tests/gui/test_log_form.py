@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 from PySide6.QtGui import QAccessible
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.household import Household, Supply, TopOffLimits
@@ -13,11 +14,9 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.palette import Scheme
-from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
-from tests.gui.test_forms import HOSTILE
 
 FEED = chore(
     "feed",
@@ -70,6 +69,37 @@ def test_the_tank_chosen_in_the_rail_comes_before_that_of_the_line(live_in: Live
     form = _open(hands)
 
     assert form.tank.currentText() == "Nook"
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_the_readings_fit_a_screen_of_800_pixels_and_scroll_to_the_field_with_the_keys(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """No field lies below the edge of the screen, and the buttons can always be seen."""
+    hands = live_in(house())
+    wear(Scheme.LIGHT, percent)
+    form = _open(hands, "r")
+
+    assert form.screen().availableSize().height() == 800
+    assert form.height() <= 800
+    for field in form.readings.fields.values():
+        field.setFocus()
+        hands.settle()
+        _is_seen(field.field, form)
+    hands.type("nonsense")
+    hands.press("Return")
+    hands.settle()
+    wrong = list(form.readings.fields.values())[-1]
+    assert wrong.fault
+    assert form.height() <= 800
+    _is_seen(wrong, form)
+    _is_seen(form.primary, form)
+
+
+def _is_seen(widget: QWidget, form: LogForm) -> None:
+    assert widget.visibleRegion().boundingRect() == widget.rect()
+    bottom = widget.mapTo(form, widget.rect().bottomLeft()).y()
+    assert 0 <= bottom < form.height()
 
 
 def test_a_top_off_ticks_the_open_chore_and_says_so(live_in: LiveIn) -> None:
@@ -321,41 +351,6 @@ def test_what_belongs_to_another_kind_is_hidden_and_tab_passes_it_over(live_in: 
         form.note,
     ]
     assert not form.salinity.isVisible()
-
-
-@pytest.mark.parametrize("what", list(What))
-def test_hostile_text_in_every_field_is_kept_whole_or_refused_in_place(
-    live_in: LiveIn, what: What
-) -> None:
-    """Nothing is cut, nothing raised, and what was typed stays."""
-    hands = live_in(house())
-    form = _open(hands)
-    form.choose(what)
-
-    for text in HOSTILE:
-        fields = _fields(form, what)
-        for field in fields:
-            field.set_text(text)
-        form.note.setText(text)
-        form.text.setPlainText(text)
-        form.primary.click()
-        hands.settle()
-        if hands.has_form():
-            assert [field.text for field in fields] == [text] * len(fields)
-        else:
-            form = _open(hands)
-            form.choose(what)
-
-
-def _fields(form: LogForm, what: What) -> list[QuantityField]:
-    fields: dict[What, list[QuantityField]] = {
-        What.TOP_OFF: [form.litres],
-        What.WATER_CHANGE: [form.litres, form.salinity],
-        What.READINGS: list(form.readings.fields.values()),
-        What.DOSE: [form.substance, form.grams],
-        What.RESERVOIR: [form.litres],
-    }
-    return fields.get(what, [])
 
 
 @pytest.mark.parametrize("what", list(What))

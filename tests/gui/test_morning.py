@@ -241,7 +241,7 @@ def test_keys_pressed_long_before_their_turn_are_not_carried_out(
     live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Somebody who pressed Space three times at a file that hung did not mean three lines."""
-    import tankkeeper.gui.session as module
+    import tankkeeper.gui.turn_taking as module
 
     monkeypatch.setattr(module, "LONGEST_WISH_S", 0.0)
     hands = live_in()
@@ -347,7 +347,7 @@ def test_what_was_said_gives_the_line_back(live_in: LiveIn) -> None:
     hands.press("Space")
     assert hands.told.startswith("Ticked Clean the glass")
 
-    hands.window.morning._fade.timeout.emit()  # type: ignore[union-attr]
+    hands.window.morning._foot._fade.timeout.emit()  # type: ignore[union-attr]
 
     assert hands.told == "quay.tankkeeper on this computer"
 
@@ -423,6 +423,7 @@ def test_a_window_closed_before_its_household_is_shown_closes_it_all_the_same(
         window.show()
     qtbot.waitUntil(lambda: bool(opened) or window.session is not None)
     window.shell.close()
+    window.worker.finish()
 
     assert not path.with_name(f"{path.name}-wal").exists()
     window.deleteLater()

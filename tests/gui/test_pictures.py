@@ -1,4 +1,4 @@
-"""The round looks as it looked when somebody last looked at it."""
+"""Views and forms look as they looked when somebody last looked at them."""
 
 from pathlib import Path
 
@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.gui.palette import Scheme
 from tests.gui import pictures
 from tests.gui.conftest import Wear
-from tests.gui.pictures import BASELINES, README_PICTURE, README_SHOT, SHOTS, Shot
+from tests.gui.pictures import BASELINES, README_PICTURE, README_SHOT, Shot, every_shot
 
 DRAWN_WITH = "6.11."
 # Other machines differ in the last digits of antialiasing, not in what is drawn where.
@@ -47,7 +47,7 @@ def test_the_comparison_sees_a_line_that_moved() -> None:
     assert _share_that_differs(picture, moved) > 2 * SHARE_ALLOWED
 
 
-@pytest.mark.parametrize("shot", SHOTS, ids=lambda shot: shot.name)
+@pytest.mark.parametrize("shot", every_shot(), ids=lambda shot: shot.name)
 def test_the_round_looks_as_it_was_drawn(
     qapp: QApplication, wear: Wear, tmp_path: Path, shot: Shot
 ) -> None:
@@ -57,7 +57,7 @@ def test_the_round_looks_as_it_was_drawn(
     """
     wear(Scheme.LIGHT, 100)
     path = tmp_path / "sample.tankkeeper"
-    pictures.make_sample(path)
+    shot.make(path)
 
     drawn = pictures.draw(qapp, qapp.font(), path, shot)
 

@@ -6,11 +6,13 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
-from tankkeeper.core.chores import Calendar
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Person
-from tankkeeper.core.logbook import PutOff, Revoke, Skip
+from tankkeeper.core.logbook import PutOff, Revoke, Skip, Work
 from tankkeeper.core.turns import State
+from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.widgets.buttons import KeyedButton
+from tankkeeper.gui.widgets.labels import PlainLabel
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
 
@@ -390,7 +392,6 @@ def test_a_paused_chore_is_resumed_where_its_tank_is_chosen(live_in: LiveIn) -> 
     hands = live_in()
     hands.go_to("lamp")
     hands.press("Shift+P", "Return")
-    assert "lamp" not in [row.item.chore.id for row in hands.rows()]
 
     hands.press("Ctrl+Down", "Ctrl+Down")
     assert hands.state("lamp") is State.PAUSED
@@ -415,6 +416,112 @@ def test_a_paused_tank_is_resumed_from_the_rail(live_in: LiveIn) -> None:
     hands.press("Shift+P")
 
     assert hands.state("lamp") is State.DUE
+
+
+def test_a_chore_paused_alone_is_found_and_resumed_in_the_whole_house(live_in: LiveIn) -> None:
+    """The last group of the round says what is paused and by which key it goes on."""
+    hands = live_in()
+    hands.go_to("lamp")
+
+    hands.press("Shift+P", "Return")
+
+    last = [one for one in hands.sheet().rows if isinstance(one, HeadingRow)][-1]
+    assert (last.name, last.room) == ("Paused", "1\u00a0chore; Shift+P resumes")
+    assert hands.rows()[-1].item.chore.id == "lamp"
+    assert hands.rows()[-1].amount == "Nook"
+    assert "1 paused" in hands.sheet().sentence
+    hands.press("End", "Shift+P")
+    assert hands.state("lamp") is State.DUE
+    assert hands.sheet().rows[-1].name != "Paused"
+
+
+def test_shift_p_in_the_rail_pauses_the_chosen_tank_and_lets_it_go_on(live_in: LiveIn) -> None:
+    """The key means what is chosen where the keys act, and they stay there."""
+    hands = live_in()
+    hands.press("Ctrl+Down", "Ctrl+Down")
+    hands.frame.rail.setFocus()
+
+    hands.press("Shift+P")
+    assert hands.form().windowTitle() == "Pause: Nook"
+    hands.press("Return")
+
+    assert {row.item.state for row in hands.rows()} == {State.PAUSED}
+    assert hands.told == "Paused Nook."
+    assert hands.frame.rail.hasFocus()
+    hands.press("Shift+P")
+    assert hands.state("lamp") is State.DUE
+    hands.press("Ctrl+Z")
+    assert hands.told == "Undone: Nook goes on."
+
+
+def test_shift_p_in_the_rail_on_the_whole_house_says_what_to_choose(live_in: LiveIn) -> None:
+    """No key does nothing without a word."""
+    hands = live_in()
+    hands.frame.rail.setFocus()
+
+    hands.press("Shift+P")
+
+    assert not hands.has_form()
+    assert "Choose a tank" in hands.why.refusal
+    assert hands.log() == []
+    hands.list.setFocus()
+    hands.press("Down")
+    assert hands.why.refusal is None
+
+
+def test_shift_p_on_a_done_line_says_what_it_means_and_resumes_when_pressed_again(
+    live_in: LiveIn,
+) -> None:
+    """What is done today stays done; the pause is about what comes."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    hands.go_to("wipe")
+
+    hands.press("Shift+P")
+    sentences = [label.text() for label in hands.form().findChildren(PlainLabel)]
+    assert "What was done today stays so. Nothing more is due while it lasts." in sentences
+    hands.press("Return")
+    assert hands.told == "Paused Wipe the lid (Reef)."
+    hands.go_to("wipe")
+    hands.press("Shift+P")
+
+    assert not hands.has_form()
+    assert hands.told == "Wipe the lid goes on."
+    assert hands.state("wipe") is State.DONE
+
+
+def test_undo_of_taking_back_says_that_it_is_ticked_again(live_in: LiveIn) -> None:
+    """Not "Undid: Took back"; and doing it again says what is done again."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    hands.go_to("wipe")
+    hands.press("Space")
+    assert hands.told == "Took back Wipe the lid (Reef)."
+
+    hands.press("Ctrl+Z")
+    assert hands.told == "Ticked again: Wipe the lid (Reef)."
+    hands.press("Ctrl+Y")
+
+    assert hands.told == "Done again: Took back Wipe the lid (Reef)."
+
+
+def test_a_feeding_that_is_ticked_keeps_and_shows_its_grams(live_in: LiveIn) -> None:
+    """What the chore sets is what was given, in the done line and in the logbook."""
+    feed = chore(
+        "feed",
+        "Feed",
+        12,
+        kind=ChoreKind.FEEDING,
+        amount=Amount(0.6, AmountUnit.GRAMS),
+    )
+    hands = live_in(small_house(chores=(feed,)))
+
+    hands.press("Space")
+
+    assert hands.log()[0].entry.fact == Work(grams=0.6)
+    assert hands.row("feed").amount == "0.6\u00a0g"
 
 
 def test_n_writes_a_note(live_in: LiveIn) -> None:

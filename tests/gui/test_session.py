@@ -4,7 +4,8 @@ import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QObject
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.session import Session
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
 

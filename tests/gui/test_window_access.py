@@ -88,7 +88,7 @@ def test_deeds_refusals_and_undo_are_announced(live_in: LiveIn, said: list[str])
 
     assert said[0] == "Ticked Clean the glass (Reef)."
     assert "Take it back first" in said[1]
-    assert said[2] == "Undid: Ticked Clean the glass (Reef)."
+    assert said[2] == "Undone: Ticked Clean the glass (Reef)."
 
 
 def test_the_sums_and_the_why_panel_are_read(live_in: LiveIn) -> None:

@@ -57,11 +57,11 @@ READ = (
         (TopOff(2.4), "top-off", "Topped off, 2.4 L to the mark"),
         (TopOff(2.4, to_mark=False), "top-off", "Topped off in part, 2.4 L"),
         (TopOff(2.4, estimated=True), "top-off", "Topped off, 2.4 L to the mark, not measured"),
-        (CHANGE, "water-change", "Changed water, 40 L at salinity 35.1"),
+        (CHANGE, "water-change", "Changed water, 40 L at salinity 35.1 PSU"),
         (
             WaterChange(40.0, 38.0, 35.1, 25.0),
             "water-change",
-            "Changed water, 40 L taken out, 38 L at salinity 35.1 put in, 25.0 °C",
+            "Changed water, 40 L taken out, 38 L at salinity 35.1 PSU put in, 25.0 °C",
         ),
         (ReservoirCheck(left_l=12.0), "reservoir", "Looked at the reservoir, 12 L left"),
         (ReservoirCheck(fill_l=9.5), "reservoir", "Filled the reservoir, 9.5 L until full"),
@@ -149,9 +149,13 @@ def test_an_undo_tells_what_it_took_back() -> None:
     entry = an_entry(1, TODAY, CHANGE)
     undo = an_entry(2, TODAY, Revoke("e1"))
     redo = an_entry(3, TODAY, Revoke("e2"))
+    known = {one.id: one for one in (entry, undo)}
 
-    assert plain(entry_text(undo, WORDS, entry)) == "Undid: Changed water, 40 L at salinity 35.1"
-    assert entry_text(redo, WORDS, undo) == "Did again what an undo had taken back"
+    assert (
+        plain(entry_text(undo, WORDS, known)) == "Undid: Changed water, 40 L at salinity 35.1 PSU"
+    )
+    said = plain(entry_text(redo, WORDS, known))
+    assert said == "Did again: Changed water, 40 L at salinity 35.1 PSU"
 
 
 def test_a_correction_says_so() -> None:

@@ -32,7 +32,7 @@ WJ = "\u2060"
         (25.4, "degC", 1, f"25.4{NB}°C"),
         (-1.5, "degC", 1, f"\u22121.5{NB}°C"),
         (-0.01, "degC", 1, f"0.0{NB}°C"),
-        (35.1, "practical", 1, "35.1"),
+        (35.1, "practical", 1, f"35.1{NB}PSU"),
     ],
 )
 def test_a_number_is_bound_to_its_unit(
@@ -69,7 +69,7 @@ def test_the_decimal_sign_is_a_choice() -> None:
     words = words_for(decimal_sign=",")
 
     assert words.litres(2.5) == f"2,5{NB}L"
-    assert words.salinity(35.08) == "35,1"
+    assert words.salinity(35.08) == f"35,1{NB}PSU"
     assert words.litres_with_span(Estimate(0.9, 0.5, 1.6)) == f"0,9{NB}L (0,5{NB}to{NB}1,6)"
 
 
@@ -98,7 +98,7 @@ def test_a_salinity_beyond_the_instruments_is_told_as_practical_salinity() -> No
     """No scale is stretched past what it is defined for."""
     words = words_for(replace(a_household(), units=ShownUnits(salinity="sg 25/25")))
 
-    assert words.salinity_with_span(Estimate(41.0, 39.0, 43.0)) == f"41{NB}±{NB}2"
+    assert words.salinity_with_span(Estimate(41.0, 39.0, 43.0)) == f"41{NB}±{NB}2{NB}PSU"
 
 
 @pytest.mark.parametrize(

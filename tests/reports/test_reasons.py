@@ -224,7 +224,7 @@ def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
 
     text = said(top_off(), fills("2026-03-09"), tanks=(tank,))
 
-    assert "The salinity limit of 35.3 (now about 35.6 ± " in text
+    assert "The salinity limit of 35.3 PSU (now about 35.6 ± " in text
     assert text.count(".") - text.count("35.") >= 2
 
 
@@ -271,8 +271,37 @@ def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
 
     text = said(refill, log, tanks=(tank,))
 
-    assert text.startswith("The reservoir should be empty by now, at a loss of 1.0")
+    assert text.startswith("The reservoir should be empty by now; at a loss of 1.0")
     assert " L is missing in the tank. The bottom of the reservoir binds first" in text
+
+
+def test_a_reservoir_that_was_found_empty_says_so_and_not_that_it_should_be() -> None:
+    """What somebody saw is told as seen."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=5.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(seq, f"2026-03-{day:02d}", ReservoirCheck(fill_l=3.0), tank="nook", done="it")
+        for seq, day in enumerate((1, 4, 7), start=1)
+    ]
+    log.append(an_entry(4, "2026-03-09", ReservoirCheck(left_l=0.0), tank="nook"))
+
+    text = said(refill, log, tanks=(tank,))
+
+    assert text.startswith("The reservoir was found empty on Monday; at a loss of ")
+    assert "should" not in text
+    assert "binds first" not in text
+
+
+def test_an_amount_that_the_chore_sets_says_so() -> None:
+    """A feeding of 0.6 g: every amount can say where it comes from."""
+    feed = chore(
+        ChoreKind.FEEDING,
+        "Feed",
+        by_rule("FREQ=DAILY", "2026-03-01"),
+        amount=Amount(0.6, AmountUnit.GRAMS),
+    )
+
+    assert "0.6 g is what the chore itself sets." in said(feed, [])
 
 
 def test_a_tank_that_stood_still_says_that_its_level_is_not_known() -> None:
@@ -434,7 +463,7 @@ def test_the_numbers_of_a_top_off_are_listed() -> None:
     assert found["Learned from"] == "11 fills in 22 days"
     assert found["Level below the mark"] == "7 mm"
     assert found["Allowed drop"] == "10 mm"
-    assert found["Salinity limit"] == "35.5"
+    assert found["Salinity limit"] == "35.5 PSU"
     assert found["Last done"] == "Monday"
     assert {"Loss a day", "Salinity now, worked out", "Last safe round"} <= set(found)
 
@@ -468,8 +497,8 @@ def test_the_last_times_come_newest_first_and_at_most_five() -> None:
     found = last_times(log, words)
 
     assert len(found) == 5
-    assert found[0] == (f"Mon{NB}9{NB}Mar", f"1.1{NB}L fresh water", "Jonas")
-    assert found[-1] == (f"9{NB}Feb", f"1.1{NB}L fresh water", "Jonas")
+    assert found[0] == (f"Mon{NB}9{NB}Mar", f"1.1{NB}L", "Jonas")
+    assert found[-1] == (f"9{NB}Feb", f"1.1{NB}L", "Jonas")
 
 
 def test_last_times_of_one_day_are_told_apart_and_a_skipped_one_says_so() -> None:

@@ -83,6 +83,10 @@ def at(hour: int, on: date = TODAY) -> datetime:
         ),
         (an_item(State.PROJECTED, "2026-03-14"), f"about Sat{NB}14"),
         (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-14"), is_put_off=True),
+            f"put off to Sat{NB}14",
+        ),
+        (
             with_turn(an_item(State.PROJECTED, "2026-03-14"), is_put_off=True),
             f"put off to Sat{NB}14",
         ),

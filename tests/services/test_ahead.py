@@ -15,6 +15,7 @@ from tankkeeper.services.ahead import ABOUT, ahead
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.logbook import last_times, logbook
 from tankkeeper.services.moving import pause_tank, put_off, skip
+from tankkeeper.services.noting import Stamp, log_note
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.taking_back import undo
 from tankkeeper.services.ticking import Tick, tick
@@ -158,6 +159,16 @@ def test_the_logbook_shows_the_newest_first_and_what_was_taken_back() -> None:
     assert [one.id for one in last_times(desk, "wipe")] == ["n4", "n1"]
     only = logbook(desk, LogQuery(to_day=date(2026, 3, 4) + timedelta(days=6)))
     assert [row.entry.id for row in only.entries] == ["n1"]
+
+
+def test_what_was_written_down_late_stands_where_it_happened() -> None:
+    """The logbook is in the order of the times that it tells."""
+    desk, _, clock = house(WEEKLY)
+    clock.set_to("2026-03-11")
+    tick(desk, [Tick("wipe")])
+    log_note(desk, "The goby hid", None, Stamp(at=clock.now() - timedelta(days=6)))
+    view = logbook(desk, LogQuery())
+    assert [row.entry.id for row in view.entries] == ["n1", "n2"]
 
 
 def test_the_last_times_leave_out_what_only_moved_or_paused_a_chore() -> None:

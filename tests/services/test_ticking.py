@@ -6,6 +6,7 @@ from datetime import time, timedelta
 
 import pytest
 
+from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import (
     AfterLastDone,
     Amount,
@@ -20,6 +21,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Person, TopOffLimits
 from tankkeeper.core.logbook import Readings, ReservoirCheck, TopOff, Turn, WaterChange, Work
 from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.finding import find_item
@@ -255,16 +257,22 @@ def test_litres_that_cannot_be_are_refused(litres: float) -> None:
     tick(desk, [Tick("fill", litres=21.5)])
 
 
-def test_a_long_gap_is_filled_in_parts() -> None:
-    """So much has gone that the salinity would fall too fast: a part today, the rest tomorrow."""
+def a_long_gap() -> tuple[Desk, FakeStore, SetClock, Item, AmountDue]:
+    """A deep tank that nobody topped off for so long that one day cannot make up for it."""
     desk, store, clock = house()
     tick(desk, [Tick("fill-deep", litres=3.0)])
     clock.set_to("2026-03-14")
     item = find_item(desk.state(), "fill-deep")
     assert item is not None
     assert item.amount is not None
-    assert item.amount.is_split
-    tick(desk, [Tick(item.id, litres=item.amount.value)])
+    return desk, store, clock, item, item.amount
+
+
+def test_a_long_gap_is_filled_in_parts() -> None:
+    """So much has gone that the salinity would fall too fast: a part today, the rest tomorrow."""
+    desk, store, clock, item, amount = a_long_gap()
+    assert amount.is_split
+    tick(desk, [Tick(item.id, litres=amount.value)])
     fact = store.entries[1].fact
     assert isinstance(fact, TopOff)
     assert not fact.to_mark
@@ -278,19 +286,14 @@ def test_a_long_gap_is_filled_in_parts() -> None:
     assert due.state is State.DUE
     assert due.amount is not None
     assert due.amount.whole is not None
-    assert item.amount.whole is not None
-    assert due.amount.whole < item.amount.whole
+    assert amount.whole is not None
+    assert due.amount.whole < amount.whole
 
 
 def test_who_fills_a_long_gap_to_the_mark_at_once_has_filled_to_the_mark() -> None:
     """The litres that were missing as a whole, not the part that was proposed."""
-    desk, store, clock = house()
-    tick(desk, [Tick("fill-deep", litres=3.0)])
-    clock.set_to("2026-03-14")
-    item = find_item(desk.state(), "fill-deep")
-    assert item is not None
-    assert item.amount is not None
-    tick(desk, [Tick("fill-deep", litres=item.amount.whole)])
+    desk, store, _, _, amount = a_long_gap()
+    tick(desk, [Tick("fill-deep", litres=amount.whole)])
     fact = store.entries[1].fact
     assert isinstance(fact, TopOff)
     assert fact.to_mark

@@ -2,6 +2,7 @@
 
 from datetime import UTC, date, datetime, time, timedelta
 
+from tankkeeper.core import household as home
 from tankkeeper.core.chores import (
     AfterLastDone,
     Amount,
@@ -18,27 +19,6 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
-from tankkeeper.core.household import (
-    Animal,
-    Container,
-    Cover,
-    CoverKind,
-    Equipment,
-    Household,
-    Loss,
-    OwnRange,
-    Person,
-    Room,
-    SaltMix,
-    ShownUnits,
-    Stage,
-    Supply,
-    Tank,
-    TopOffLimits,
-    WaterFor,
-    WaterSource,
-    WaterSupply,
-)
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
 from tankkeeper.core.logbook import Entry, Fact, Turn
 from tankkeeper.core.volume import Displaced, Measured, Shape, ShapeKind, Sump
@@ -52,9 +32,9 @@ def box() -> Shape:
     return Shape(ShapeKind.BOX, length_cm=120, width_cm=55, height_cm=55, water_depth_cm=50)
 
 
-def tank(tank_id: str = "skerry") -> Tank:
+def tank(tank_id: str = "skerry") -> home.Tank:
     """A tank of which only the least is known."""
-    return Tank(tank_id, tank_id.capitalize(), box())
+    return home.Tank(tank_id, tank_id.capitalize(), box())
 
 
 def chore(chore_id: str, tank_id: str | None = "skerry", **more: object) -> Chore:
@@ -63,9 +43,9 @@ def chore(chore_id: str, tank_id: str | None = "skerry", **more: object) -> Chor
     return Chore(chore_id, tank=tank_id, **(values | more))
 
 
-def small() -> Household:
+def small() -> home.Household:
     """One tank and two chores."""
-    return Household(
+    return home.Household(
         "Pier 9", "Europe/Oslo", tanks=(tank(),), chores=(chore("glass"), chore("change"))
     )
 
@@ -89,24 +69,24 @@ def _shape() -> Shape:
     )
 
 
-def _full_tank() -> Tank:
-    return Tank(
+def _full_tank() -> home.Tank:
+    return home.Tank(
         "skerry",
         "Skerry",
         _shape(),
         room="living",
         walk_order=-2,
         community=Community.SMALL_POLYP_STONY,
-        stage=Stage.CYCLING,
+        stage=home.Stage.CYCLING,
         since=date(2024, 5, 4),
         target_salinity=35.1,
         target_temperature_c=25.5,
         jumpers=False,
         displaced=Displaced(40, 3, 12.5, 1.9, 0.4, 0.9, 20, 0.42, 6),
         sump=Sump(90, 900, True, 1800, 4.5),
-        cover=Cover(CoverKind.MESH, 0.75),
-        top_off=TopOffLimits(10, 0.5, 25, 2),
-        ranges=(OwnRange("alkalinity", 7.5, 9.0, "dKH"), OwnRange("nitrate", None, 10)),
+        cover=home.Cover(home.CoverKind.MESH, 0.75),
+        top_off=home.TopOffLimits(10, 0.5, 25, 2),
+        ranges=(home.OwnRange("alkalinity", 7.5, 9.0, "dKH"), home.OwnRange("nitrate", None, 10)),
     )
 
 
@@ -145,36 +125,40 @@ def _full_chores() -> tuple[Chore, ...]:
     )
 
 
-def full() -> Household:
+def full() -> home.Household:
     """A household in which every attribute of every class says something."""
-    return Household(
+    return home.Household(
         "Häfen 4 «west» 🐟",
         "Europe/Oslo",
         time(3, 30),
         time(6, 45),
         6,
         "NOK",
-        ShownUnits("US gal", "degF", "sg 25/25", "meq/L"),
-        (Person("jonas", "Jonas", (20, 20, 20, 20, 20, 60, 0), 16.5, (ChoreKind.SERVICE,)),),
-        (Room("living", "living room", 0.05, (ClimateRow(1, 21, 0.32), ClimateRow(7, 24, 0.55))),),
-        (Container("white bucket", 10, 4, 0.6, WaterFor.SALT),),
-        WaterSupply(WaterSource.MADE, 190, 12, 3.0, 0.02, 60),
-        SaltMix(38.2, 24, 9.5, 60),
+        home.ShownUnits("US gal", "degF", "sg 25/25", "meq/L"),
+        (home.Person("jonas", "Jonas", (20, 20, 20, 20, 20, 60, 0), 16.5, (ChoreKind.SERVICE,)),),
+        (
+            home.Room(
+                "living", "living room", 0.05, (ClimateRow(1, 21, 0.32), ClimateRow(7, 24, 0.55))
+            ),
+        ),
+        (home.Container("white bucket", 10, 4, 0.6, home.WaterFor.SALT),),
+        home.WaterSupply(home.WaterSource.MADE, 190, 12, 3.0, 0.02, 60),
+        home.SaltMix(38.2, 24, 9.5, 60),
         (_full_tank(), tank("office")),
         _full_chores(),
-        (Equipment("return pump", "return pump", "skerry", date(2024, 5, 4), 60),),
+        (home.Equipment("return pump", "return pump", "skerry", date(2024, 5, 4), 60),),
         (
-            Animal(
+            home.Animal(
                 "skerry",
                 "goby",
                 2,
                 date(2025, 2, 1),
-                Loss(date(2025, 9, 12), 1, "age"),
+                home.Loss(date(2025, 9, 12), 1, "age"),
                 "meat",
                 True,
             ),
         ),
-        (Supply("salt", "salt mix", "g", 8000, date(2026, 3, 1), 20000, 3, date(2028, 1, 1)),),
+        (home.Supply("salt", "salt mix", "g", 8000, date(2026, 3, 1), 20000, 3, date(2028, 1, 1)),),
     )
 
 

@@ -10,12 +10,13 @@ from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLay
 
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
@@ -23,6 +24,7 @@ from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.away_words import NOT_DONE, done_on
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services.away import PiledUp, done_at
 from tankkeeper.services.ticking import Tick
@@ -70,12 +72,12 @@ class _Line(QWidget):
         for name in item.chore.tests:
             parameter = PARAMETERS[name]
             shown = self._words.unit_of(parameter)
-            self.values[name] = self._field(parameter.display, shown, _reader(name, shown), column)
+            self.values[name] = self._field(parameter.display, shown, reader(name, shown), column)
 
     def _field(
         self, name: str, unit: str, parse: Callable[[str], object], column: QVBoxLayout
     ) -> QuantityField:
-        field = QuantityField(name, unit, parse, self._word, parent=self)
+        field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
         field.field.setPlaceholderText(name)
         field.hide()
         column.addWidget(field)
@@ -144,13 +146,6 @@ def name_of(item: Item) -> str:
     return f"{item.chore.name}{slot}, {item.tank.name if item.tank is not None else HOUSEHOLD}"
 
 
-def _reader(name: str, unit: str) -> Callable[[str], object]:
-    def read(text: str) -> object:
-        return parse_reading(name, text, unit or None)
-
-    return read
-
-
 class AwayForm(Form):
     """All that piled up in one list; `told` gives the ticks of what was done, oldest first."""
 
@@ -168,8 +163,8 @@ class AwayForm(Form):
         super().__init__(TITLE, SENTENCE if piled else NOTHING_PILED_UP, "Keep", parent)
         self._since = since
         self._state = state
-        self._area = QScrollArea(self)
-        self._inside = inside = QWidget(self._area)
+        self._lines_area = QScrollArea(self)
+        self._lines_inside = inside = QWidget(self._lines_area)
         self._list = QFormLayout(inside)
         self.lines = [_Line(one, words, inside) for one in piled]
         self._build_list(inside, piled)
@@ -193,37 +188,37 @@ class AwayForm(Form):
             self._list.addRow(label, line)
             for widget in (line.choice, *(field.field for field in line.fields())):
                 widget.installEventFilter(self)
-        self._area.setFrameShape(QFrame.Shape.NoFrame)
-        self._area.setWidgetResizable(True)
-        self._area.setWidget(inside)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        use_slim_bar(self._area)
+        self._lines_area.setFrameShape(QFrame.Shape.NoFrame)
+        self._lines_area.setWidgetResizable(True)
+        self._lines_area.setWidget(inside)
+        self._lines_area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._lines_area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        use_slim_bar(self._lines_area)
         inside.installEventFilter(self)
-        self._fit()
+        self._fit_lines()
         # Above the fields that hold for all lines.
-        self.column.insertWidget(self.column.indexOf(self.fields), self._area, 1)
-        self._area.setVisible(bool(self.lines))
+        self.column.insertWidget(self.column.indexOf(self.area), self._lines_area, 1)
+        self._lines_area.setVisible(bool(self.lines))
         self.setMinimumWidth(sizes.px(_FORM_WIDE))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Bring the line into view whose field gets the keys, and grow with what it asks."""
-        if watched is self._inside:
+        if watched is self._lines_inside:
             if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
-                self._fit()
+                self._fit_lines()
         elif event.type() == QEvent.Type.FocusIn and isinstance(watched, QWidget):
-            self._area.ensureWidgetVisible(watched)
+            self._lines_area.ensureWidgetVisible(watched)
         return super().eventFilter(watched, event)
 
-    def _fit(self) -> None:
+    def _fit_lines(self) -> None:
         """Give each field the height of its sentence, and the lines as much room as there is."""
         for line in self.lines:
             for field in line.fields():
                 if field.isVisibleTo(line):
                     field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
         row = metrics_for(self.font()).button_height + Space.XS
-        needed = self._list.totalHeightForWidth(self._inside.width())
-        self._area.setMinimumHeight(min(max(needed, row), _ROWS_SEEN * row))
+        needed = self._list.totalHeightForWidth(self._lines_inside.width())
+        self._lines_area.setFixedHeight(min(max(needed, row), _ROWS_SEEN * row))
 
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QLocale, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QComboBox, QDateEdit, QDateTimeEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QPlainTextEdit, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
@@ -76,36 +76,32 @@ class ChoiceField(QComboBox):
         painter.drawText(room, side, text)
 
 
-class DayField(QDateEdit):
+class _TimeField(QDateTimeEdit):
+    """What is typed or chosen from a calendar, in the border of the other fields."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setCalendarPopup(True)
+        self.lineEdit().setTextMargins(Space.XXS + 2, 0, 0, 0)
+        self.setMinimumHeight(metrics_for(self.font()).button_height)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the border over that of the style."""
+        super().paintEvent(event)
+        paint_border(QPainter(self), self)
+
+
+class MomentField(_TimeField):
+    """A day and a time, typed or chosen."""
+
+
+class DayField(_TimeField):
     """A day, typed or chosen."""
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAccessibleName(name)
-        self.setCalendarPopup(True)
-        self.lineEdit().setTextMargins(Space.XXS + 2, 0, 0, 0)
-        self.setMinimumHeight(metrics_for(self.font()).button_height)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the border over that of the style."""
-        super().paintEvent(event)
-        paint_border(QPainter(self), self)
-
-
-class MomentField(QDateTimeEdit):
-    """A day and a time, typed or chosen."""
-
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAccessibleName(name)
-        self.setCalendarPopup(True)
-        self.lineEdit().setTextMargins(Space.XXS + 2, 0, 0, 0)
-        self.setMinimumHeight(metrics_for(self.font()).button_height)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the border over that of the style."""
-        super().paintEvent(event)
-        paint_border(QPainter(self), self)
+        super().__init__(name, parent)
+        self.setDisplayFormat(QLocale().dateFormat(QLocale.FormatType.ShortFormat))
 
 
 class NoteField(QPlainTextEdit):

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
-from PySide6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QDialog,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -12,9 +22,12 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 from tankkeeper.gui.widgets.why_panel import Notice
 
 LEAVE = "Leave"
+# Room for a title bar around the form, which is unknown before it stands; from memory.
+_FRAME = 44
 
 
 class Form(QDialog):
@@ -31,7 +44,9 @@ class Form(QDialog):
         self.setWindowTitle(title)
         self.setWindowModality(Qt.WindowModality.WindowModal)
         self.column = QVBoxLayout(self)
-        self.fields = QFormLayout()
+        self.area = QScrollArea(self)
+        self._inside = QWidget(self.area)
+        self.fields = QFormLayout(self._inside)
         self.primary = Button(keep, ButtonKind.PRIMARY, self)
         self.leave = Button(LEAVE, ButtonKind.PLAIN, self)
         self._notice: Notice | None = None
@@ -53,7 +68,7 @@ class Form(QDialog):
         self.fields.setHorizontalSpacing(Space.M)
         self.fields.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.fields.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        self.column.addLayout(self.fields)
+        self._build_area()
         foot = QHBoxLayout()
         foot.setSpacing(Space.XS)
         foot.addStretch(1)
@@ -62,6 +77,43 @@ class Form(QDialog):
         self.column.addSpacing(Space.S)
         self.column.addLayout(foot)
         self.setMinimumWidth(metrics_for(self.font()).px(420))
+
+    def _build_area(self) -> None:
+        """Let the fields scroll where the screen is not high enough for all of them."""
+        self.fields.setContentsMargins(0, 0, 0, 0)
+        self.area.setFrameShape(QFrame.Shape.NoFrame)
+        self.area.setWidgetResizable(True)
+        self.area.setWidget(self._inside)
+        self.area.viewport().setAutoFillBackground(False)
+        self._inside.setAutoFillBackground(False)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setVerticalScrollBar(SlimScrollBar(self.area))
+        # Its own hint knows nothing of the fields; `fit` gives it their height.
+        self.area.setFixedHeight(0)
+        self.column.addWidget(self.area)
+        self._inside.installEventFilter(self)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_focus)
+
+    def _on_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
+        """Bring the field that gets the keys into view, with its sentence."""
+        if now is None or not self._inside.isAncestorOf(now):
+            return
+        field = now.parentWidget()
+        if isinstance(field, QuantityField):
+            self.area.ensureWidgetVisible(field, 0, Space.XS)
+        self.area.ensureWidgetVisible(now, 0, Space.XS)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Grow with what stands among the fields."""
+        if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
+            self.fit()
+        elif watched is self._inside and event.type() == QEvent.Type.Resize:
+            # A sentence may have come below the field that has the keys.
+            self._on_focus(None, self.focusWidget())
+        return super().eventFilter(watched, event)
 
     def add_field(self, name: str, field: QWidget) -> None:
         """Add a field whose name stands on the line of what is typed; `&` marks its key."""
@@ -100,11 +152,32 @@ class Form(QDialog):
         """Grow where a sentence takes more lines than there was room for."""
         is_done = super().event(event)
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
-            self._heighten_fields()
-            needed = self.column.totalHeightForWidth(self.width())
-            if needed > self.height():
-                self.resize(self.width(), needed)
+            self.fit()
         return is_done
+
+    def fit(self, *, shrinks: bool = False) -> None:
+        """Give the fields the room that they need and the screen has, and the form its height."""
+        self._heighten_fields()
+        bar = Qt.ScrollBarPolicy
+        is_needed = self.fields.rowCount() > 0
+        self.area.setVisible(is_needed)
+        needed = self._needed(self.area.width()) if is_needed else 0
+        others = self.column.totalHeightForWidth(self.width()) - self.area.minimumHeight()
+        free = self.screen().availableSize().height() - metrics_for(self.font()).px(_FRAME)
+        room = max(metrics_for(self.font()).button_height, free - others)
+        self.area.setVerticalScrollBarPolicy(
+            bar.ScrollBarAlwaysOn if needed > room else bar.ScrollBarAlwaysOff
+        )
+        self.area.setFixedHeight(min(needed, room))
+        wanted = others + self.area.minimumHeight()
+        if wanted > self.height() or (shrinks and wanted < self.height()):
+            self.resize(self.width(), wanted)
+
+    def _needed(self, width: int) -> int:
+        """Return the height of all fields at a width, whether or not a bar stands beside them."""
+        if self.fields.hasHeightForWidth():
+            return self.fields.totalHeightForWidth(width)
+        return self.fields.totalMinimumSize().height()
 
     def _heighten_fields(self) -> None:
         """Give each field the height of its sentence, for which a form layout leaves two lines."""

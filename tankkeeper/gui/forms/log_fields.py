@@ -14,7 +14,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 
 _COLUMNS: Final = 2
@@ -41,11 +41,6 @@ def reader(name: str, unit: str) -> Callable[[str], object]:
     return read
 
 
-def unit_shown(unit: str) -> str:
-    """Return a unit as it stands behind a number; pH has none."""
-    return UNIT_SIGNS.get(unit, unit)
-
-
 class ReadingsField(QWidget):
     """A field for every parameter, two beside each other; what is left empty was not measured."""
 
@@ -67,7 +62,7 @@ class ReadingsField(QWidget):
             column, row = divmod(at, rows)
             unit = self._words.unit_of(parameter)
             field = QuantityField(
-                parameter.display, unit_shown(unit), reader(name, unit), self._word, parent=self
+                parameter.display, unit_sign(unit), reader(name, unit), self._word, parent=self
             )
             field.field.textChanged.connect(self.typed)
             label = QLabel(parameter.display, self)

@@ -23,6 +23,7 @@ from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services import noting
 from tankkeeper.services.desk import Desk
@@ -98,7 +99,7 @@ class LogForm(Form):
         self.what.setFocus()
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
-        field = QuantityField(name, unit, parse, self._word, parent=self)
+        field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
         field.field.setMaxLength(LONGEST_TYPED)
         field.field.textChanged.connect(self._on_typed)
         return field
@@ -171,8 +172,9 @@ class LogForm(Form):
         self._show_tanks(with_household=chosen is What.NOTE)
         self.refuse("")
         self._forget_question()
+        self.fields.activate()
         self.column.activate()
-        self.resize(self.width(), self.column.totalHeightForWidth(self.width()))
+        self.fit(shrinks=True)
 
     def _show_tanks(self, *, with_household: bool) -> None:
         """Offer the tanks, and the household where a note may be about it."""

@@ -8,6 +8,7 @@ from typing import Final
 from PySide6.QtCore import QDate, Signal
 from PySide6.QtWidgets import QWidget
 
+from tankkeeper.core.household import Tank
 from tankkeeper.gui.forms.fields import ChoiceField, DayField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
@@ -19,17 +20,24 @@ _WEEKS: Final = (1, 2, 4)
 
 
 class PauseForm(Form):
-    """Asks what to pause and until when; `chosen` tells (whole tank or not, last paused day)."""
+    """Asks what to pause and until when; `chosen` tells (whole tank or not, last paused day).
+
+    Without a row it is about the whole tank.
+    """
 
     chosen = Signal(bool, object)
 
-    def __init__(self, row: ItemRow, words: Words, parent: QWidget) -> None:
-        super().__init__(f"Pause: {row.name}", "Nothing is due while it lasts.", "Pause", parent)
+    def __init__(
+        self, row: ItemRow | None, tank: Tank | None, words: Words, parent: QWidget
+    ) -> None:
+        name = row.name if row is not None else tank.name if tank is not None else ""
+        super().__init__(f"Pause: {name}", _sentence(row), "Pause", parent)
         self._today = words.today
         self.what = ChoiceField("What", self)
-        self.what.addItem(f"Only this chore: {row.name}", False)
-        if row.item.tank is not None:
-            self.what.addItem(f"The whole tank: {row.item.tank.name}", True)
+        if row is not None:
+            self.what.addItem(f"Only this chore: {row.name}", False)
+        if tank is not None:
+            self.what.addItem(f"The whole tank: {tank.name}", True)
         self.until = ChoiceField("Until", self)
         self.until.addItem(UNTIL_RESUMED, None)
         for weeks in _WEEKS:
@@ -43,7 +51,7 @@ class PauseForm(Form):
         self._build_fields()
         self.until.currentIndexChanged.connect(self._on_until)
         self.asked.connect(self._on_asked)
-        self.what.setFocus()
+        (self.what if self.what.count() > 1 else self.until).setFocus()
         self._on_until()
 
     def _build_fields(self) -> None:
@@ -66,6 +74,14 @@ class PauseForm(Form):
     def _on_asked(self) -> None:
         self.wait()
         self.chosen.emit(bool(self.what.currentData()), self.last_day)
+
+
+def _sentence(row: ItemRow | None) -> str:
+    """Return what a pause means; what was done today stays done."""
+    if row is not None and row.is_closed:
+        was = row.item.state.value
+        return f"What was {was} today stays so. Nothing more is due while it lasts."
+    return "Nothing is due while it lasts."
 
 
 def _qt_day(day: date) -> QDate:

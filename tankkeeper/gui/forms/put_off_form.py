@@ -6,32 +6,22 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QPainter
-from PySide6.QtWidgets import (
-    QFrame,
-    QListWidget,
-    QListWidgetItem,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QWidget,
-)
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
-from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
-from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import MONTHS, Words
 from tankkeeper.services.moving import check_put_off
 
 DAYS_SHOWN: Final = 28
-REFUSED_ROLE: Final = int(Qt.ItemDataRole.UserRole) + 1
 _ROWS_SEEN: Final = 8
 
 
@@ -72,42 +62,6 @@ def _named(day: date, ahead: int, words: Words) -> str:
     return f"{name} {month}, tomorrow" if ahead == 1 else f"{name} {month}"
 
 
-class _DayDelegate(QStyledItemDelegate):
-    """Draws a day; one that does not work is struck through and paler."""
-
-    def __init__(self, days: QListWidget) -> None:
-        super().__init__(days)
-        self._days = days
-
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        """Return the height that a mouse hits."""
-        return QSize(10, metrics_for(self._days.font()).list_hit_height)
-
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        """Draw tint, ring and words."""
-        table = colours_of(self._days.palette())
-        area = QRectF(option.rect).adjusted(0, 1, -Space.XS, -1)
-        if index == self._days.currentIndex():
-            paint_tint(painter, area, table, Role.SEA_SOFT)
-            if self._days.hasFocus():
-                paint_focus_ring(painter, area, table)
-        is_refused = bool(index.data(REFUSED_ROLE))
-        font = QFont(type_font(self._days.font(), TypeRole.BODY))
-        font.setStrikeOut(is_refused)
-        painter.setFont(font)
-        painter.setPen(table[Role.INK_3 if is_refused else Role.INK])
-        inside = area.adjusted(Space.S, 0, -Space.S, 0)
-        side = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(inside, side, str(index.data()))
-
-
 class PutOffForm(Form):
     """Lists the days; `chosen` tells the one to put off to."""
 
@@ -133,7 +87,7 @@ class PutOffForm(Form):
         self.days.setAccessibleName("Days")
         self.days.setFrameShape(QFrame.Shape.NoFrame)
         use_slim_bar(self.days)
-        self.days.setItemDelegate(_DayDelegate(self.days))
+        self.days.setItemDelegate(LineDelegate(self.days, Space.S))
         for choice in self.choices:
             item = QListWidgetItem(choice.words)
             told = f"{choice.words}. {choice.refusal}" if choice.refusal else choice.words

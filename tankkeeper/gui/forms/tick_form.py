@@ -10,14 +10,16 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.core.amounts import MEASURED_KINDS
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.choices import WhenField, WhoField
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ticking import Tick
@@ -83,12 +85,10 @@ class TickForm(Form):
             self.salinity = self._quantity("Salinity", unit, self._read_salinity)
         for name in chore.tests:
             shown = self._words.unit_of(PARAMETERS[name])
-            self.values[name] = self._quantity(
-                PARAMETERS[name].display, shown, _reader(name, shown)
-            )
+            self.values[name] = self._quantity(PARAMETERS[name].display, shown, reader(name, shown))
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
-        field = QuantityField(name, unit, parse, self._word, parent=self)
+        field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
         field.field.textChanged.connect(self._on_typed)
         self.add_field(f"&{name}", field)
         return field
@@ -201,12 +201,3 @@ class TickForm(Form):
         if error.code == "needs_salinity" or named == "salinity":
             return self.salinity
         return self.values.get(str(named))
-
-
-def _reader(name: str, unit: str) -> Callable[[str], object]:
-    """Return what reads one parameter from a text; a bare number is in the shown unit."""
-
-    def read(text: str) -> object:
-        return parse_reading(name, text, unit or None)
-
-    return read

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+from dataclasses import replace
+
+from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.cautions import caution_long, caution_short
-from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
+    litres_due,
     place_line,
     row_sentence,
     short_line,
@@ -23,6 +30,7 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.round import Counts, Group, RoundView
 
 HOUSEHOLD = "Household"
+PAUSED = "Paused"
 GO_ON = "Choose a tank in the rail to let it go on."
 
 
@@ -92,6 +100,10 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
     for group in view.groups:
         rows.append(_heading(group, view))
         rows += [item_row(item, words) for item in group.items]
+    paused = view.paused_alone
+    if paused:
+        rows.append(_paused_heading(len(paused)))
+        rows += [_paused_row(item, words) for item in paused]
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
     following = following_words(view, words) or (GO_ON if rests else "")
     return RoundSheet(
@@ -100,7 +112,7 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
         rows=tuple(rows),
         title=day_title(words),
         short_title=day_title(words, 3),
-        sentence=counts_words(view.counts),
+        sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
         figures=figures_of(view, words),
         empty=_nothing_here(view, rests=rests),
         following=following,
@@ -125,6 +137,18 @@ def _heading(group: Group, view: RoundView) -> HeadingRow:
         minutes=minutes,
         sentence=", ".join(part for part in told if part),
     )
+
+
+def _paused_heading(count: int) -> HeadingRow:
+    """Return the heading of the chores that are paused alone, with what lets them go on."""
+    told = f"{counted(count, 'chore', 'chores')}; {key_caption(Command.PAUSE)} resumes"
+    return HeadingRow(PAUSED, told, "", f"{PAUSED}, {plain(told)}")
+
+
+def _paused_row(item: Item, words: Words) -> ItemRow:
+    """Return a paused chore as a line below that heading, where its tank is told beside it."""
+    where = item.tank.name if item.tank is not None else HOUSEHOLD
+    return replace(item_row(item, words), amount=where, minutes="", who="")
 
 
 def item_row(item: Item, words: Words) -> ItemRow:
@@ -163,11 +187,13 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(litres_in_all(words, totals.fresh_water_l), "to top off"))
+        figures.append(Figure(in_all(words, totals.fresh_water_l, view, FRESH_KINDS), "to top off"))
     if totals.fresh_water_to_mix_l:
-        figures.append(Figure(litres_in_all(words, totals.fresh_water_to_mix_l), "to mix"))
+        to_mix = in_all(words, totals.fresh_water_to_mix_l, view, {ChoreKind.MIX_SALT_WATER})
+        figures.append(Figure(to_mix, "to mix"))
     if totals.salt_water_l:
-        figures.append(Figure(litres_in_all(words, totals.salt_water_l), "salt water"))
+        salt = in_all(words, totals.salt_water_l, view, {ChoreKind.WATER_CHANGE})
+        figures.append(Figure(salt, "salt water"))
     buckets = buckets_to_carry(view)
     if buckets is not None and buckets[0]:
         count, litres = buckets
@@ -182,8 +208,15 @@ def day_title(words: Words, letters: int | None = None) -> str:
     return f"{WEEKDAYS[day.weekday()][:letters]} {day.day} {MONTHS[day.month - 1]}"
 
 
-def litres_in_all(words: Words, litres: float) -> str:
-    """Return a sum of litres with no more digits than its parts have."""
+def in_all(words: Words, litres: float, view: RoundView, kinds: Container[ChoreKind]) -> str:
+    """Return a sum of litres with no more digits than its parts; of one part as its row has it."""
+    parts = [
+        item.amount
+        for item in view.items
+        if item.counts and item.chore.kind in kinds and item.amount and item.amount.unit == "L"
+    ]
+    if len(parts) == 1:
+        return litres_due(parts[0], words)
     return words.litres(float(f"{litres:.2g}") if litres < 10 else float(round(litres)))
 
 

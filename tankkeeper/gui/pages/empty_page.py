@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
+from tankkeeper.gui.widgets.why_panel import Notice
 
 TITLE = "No tanks yet"
 SENTENCE = (
@@ -45,5 +48,17 @@ class EmptyPage(QWidget):
             row.addWidget(button)
         row.addStretch(1)
         column.addLayout(row)
+        column.addSpacing(Space.M)
         column.addStretch(1)
+        self._column = column
+        self._notice: Notice | None = None
         self.setFocusProxy(self.findChildren(KeyedButton)[0])
+
+    def refuse(self, sentence: str) -> None:
+        """Tell below the buttons why what was chosen was not done."""
+        if self._notice is not None:
+            self._column.removeWidget(self._notice)
+            self._notice.deleteLater()
+        self._notice = Notice(Mark.REFUSED, sentence, Role.OVERDUE_SOFT, self)
+        self._column.insertWidget(self._column.count() - 1, self._notice)
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))

@@ -5,19 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import (
-    QEvent,
-    QModelIndex,
-    QPersistentModelIndex,
-    QRectF,
-    QSize,
-    Qt,
-    Signal,
-)
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleAnnouncementEvent,
-    QFontMetricsF,
     QKeyEvent,
     QPainter,
     QPaintEvent,
@@ -27,17 +18,16 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
     QVBoxLayout,
     QWidget,
 )
 
 from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
+from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import Button
-from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground, paint_tint
+from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, tip
+from tankkeeper.gui.widgets.line_delegate import LineDelegate
 from tankkeeper.gui.widgets.quantity_field import Field
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
@@ -84,42 +74,6 @@ class FindField(Field):
             super().keyPressEvent(event)
 
 
-class _LineDelegate(QStyledItemDelegate):
-    """Draws what was found; the line to which Return leads has the tint of a selected row."""
-
-    def __init__(self, lines: QListWidget) -> None:
-        super().__init__(lines)
-        self._lines = lines
-
-    def sizeHint(
-        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
-    ) -> QSize:
-        """Return the height that a mouse hits."""
-        return QSize(10, metrics_for(self._lines.font()).list_hit_height)
-
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        """Draw tint, ring and words."""
-        table = colours_of(self._lines.palette())
-        area = QRectF(option.rect).adjusted(0, 1, 0, -1)
-        if index == self._lines.currentIndex():
-            paint_tint(painter, area, table, Role.SEA_SOFT)
-            paint_focus_ring(painter, area, table)
-        font = type_font(self._lines.font(), TypeRole.BODY)
-        inside = area.adjusted(Space.XS, 0, -Space.XS, 0)
-        text = QFontMetricsF(font).elidedText(
-            str(index.data()), Qt.TextElideMode.ElideRight, inside.width()
-        )
-        painter.setFont(font)
-        painter.setPen(table[Role.INK])
-        side = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(inside, side, text)
-
-
 class FindBar(QWidget):
     """The bar: `typed` tells the text, `stepped` one on or back, `entered` to go there.
 
@@ -154,7 +108,7 @@ class FindBar(QWidget):
         self.lines.viewport().setAutoFillBackground(False)
         self.lines.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.lines.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.lines.setItemDelegate(_LineDelegate(self.lines))
+        self.lines.setItemDelegate(LineDelegate(self.lines, is_led=True))
         use_slim_bar(self.lines)
         top = QHBoxLayout()
         top.setSpacing(Space.S)

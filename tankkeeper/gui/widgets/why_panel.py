@@ -42,6 +42,10 @@ class WhyCard:
     actions: tuple[WhyAction, ...] = ()
 
 
+# Letters of a notice that stands beside its mark; a longer one stands below it.
+_BESIDE_ITS_MARK = 160
+
+
 class MarkBox(QWidget):
     """A mark that stands in a layout; its word is beside it, so it is silent to a screen reader."""
 
@@ -68,13 +72,22 @@ class Notice(QWidget):
     def __init__(self, mark: Mark, text: str, ground: Role, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._ground = ground
-        row = QHBoxLayout(self)
-        row.setContentsMargins(Space.S, Space.XS, Space.S, Space.XS)
-        row.setSpacing(Space.XS)
-        row.addWidget(MarkBox(mark, self), 0, Qt.AlignmentFlag.AlignTop)
         self.label = CaptionLabel(text, ink=Role.INK, parent=self)
         self.label.setAccessibleName(f"{mark.value.capitalize()}: {text}")
-        row.addWidget(self.label, 1)
+        column, row = QVBoxLayout(self), QHBoxLayout()
+        column.setContentsMargins(Space.S, Space.XS, Space.S, Space.XS)
+        column.setSpacing(0)
+        row.setSpacing(Space.XS)
+        row.addWidget(MarkBox(mark, self), 0, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(row)
+        if len(text) <= _BESIDE_ITS_MARK:
+            row.addWidget(self.label, 1)
+        else:
+            # A long one has the whole width, so that it takes fewer lines.
+            name, weight = mark.value.capitalize(), Weight.SEMIBOLD
+            word = CaptionLabel(name, weight=weight, ink=Role.INK, parent=self)
+            row.addWidget(word, 1)
+            column.addWidget(self.label)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -243,11 +256,13 @@ class WhyPanel(QWidget):
         return content
 
     def _fill(self, column: QVBoxLayout, content: QWidget, card: WhyCard) -> None:
-        column.addLayout(self._head(content, card))
-        column.addSpacing(Space.XXS)
+        if card.small:
+            column.addLayout(self._head(content, card))
+            column.addSpacing(Space.XXS)
         column.addWidget(HeadingLabel(card.title, parent=content))
-        column.addSpacing(Space.XXS)
-        column.addWidget(BodyLabel(card.reason, parent=content))
+        if card.reason:
+            column.addSpacing(Space.XXS)
+            column.addWidget(BodyLabel(card.reason, parent=content))
         if card.refusal:
             column.addSpacing(Space.M)
             column.addWidget(Notice(Mark.REFUSED, card.refusal, Role.OVERDUE_SOFT, content))

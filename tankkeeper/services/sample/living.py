@@ -34,6 +34,7 @@ from tankkeeper.core.water_turns import LimitForecast
 from tankkeeper.services.sample.kits import read_off, round_to
 from tankkeeper.services.sample.planning import Act, Opening, Way
 from tankkeeper.services.sample.water import Water
+from tankkeeper.services.ticking import work_as_stated
 
 # A chore's open turn follows from its newest entries; older ones are closed by them.
 ENTRIES_THAT_MATTER = 8
@@ -183,7 +184,7 @@ class Life:
         if chore.kind is ChoreKind.DOSE and chore.amount is not None:
             water.dose_bicarbonate(chore.amount.value)
             return Dose("sodium bicarbonate", chore.amount.value), True
-        return None, True
+        return work_as_stated(chore, self.household), True
 
 
 def _top_off(water: Water, act: Act, luck: float, dice: Random) -> tuple[TopOff, bool]:

@@ -1,0 +1,48 @@
+"""What a person did in this window, and what is told of it once it was kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.values import dataclass
+
+Refused = Callable[[TankkeeperError], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What to say once something was kept, and whom to tell if it was refused or kept.
+
+    `tell` makes the words from the entries, where they depend on what these came to; `undone` is
+    said when it is undone, where "Took back:" before the words would be odd.
+    """
+
+    words: str
+    refused: Refused
+    kept: Callable[[], None] | None = None
+    tell: Callable[[tuple[Entry, ...]], str] | None = None
+    undone: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """Something a person did in this window, with the entries that undo takes back.
+
+    `undone` is what is said then, `words` what is said when it is done and done again.
+    """
+
+    words: str
+    entries: tuple[str, ...]
+    undone: str = ""
+
+    @property
+    def undone_words(self) -> str:
+        """What is said when it is undone: "Undone: Ticked Feed (Reef)."."""
+        return self.undone or f"Undone: {self.words}"
+
+    @property
+    def redone_words(self) -> str:
+        """What is said when it is done once more: "Done again: Ticked Feed (Reef)."."""
+        return f"Done again: {self.words}"

@@ -1,0 +1,57 @@
+"""The line at the foot: backup, household and what comes next, or what was just said."""
+
+from __future__ import annotations
+
+from pathlib import PurePath
+
+from PySide6.QtCore import QObject, QTimer
+
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+
+TOLD_MS = 10_000
+
+
+class FootLine(QObject):
+    """Fills the bottom line of the frame."""
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._told = ""
+        self._fade = QTimer(self)
+        self._fade.setSingleShot(True)
+        self._fade.setInterval(TOLD_MS)
+        self._fade.timeout.connect(self._on_fade)
+
+    def tell(self, sentence: str) -> None:
+        """Tell something for some seconds."""
+        self._told = sentence
+        self._fade.start()
+        self._show_newest()
+
+    def end(self) -> None:
+        """Stop waiting for those seconds."""
+        self._fade.stop()
+
+    def show_reading(self, shown: Shown) -> None:
+        """Show what a reading gives; what was just said has the whole line."""
+        if self._told:
+            self._frame.bottom.set_texts("", self._told, "")
+            return
+        words, at = shown.sheet.words, shown.last_backup_at
+        backup = "No backup yet" if at is None else f"Backed up {words.at(at)}"
+        if shown.is_read_only:
+            backup = "Can only be read here"
+        where = f"{PurePath(shown.where).name} on this computer"
+        self._frame.bottom.set_texts(backup, where, shown.sheet.following)
+
+    def _show_newest(self) -> None:
+        if self._session.last is not None:
+            self.show_reading(self._session.last)
+
+    def _on_fade(self) -> None:
+        self._told = ""
+        self._show_newest()

@@ -1,0 +1,62 @@
+"""Keys act in the order in which they were pressed, though each deed takes its time to be kept."""
+
+from __future__ import annotations
+
+import time
+from collections import deque
+from collections.abc import Callable
+
+from tankkeeper.core.values import dataclass
+
+# A key pressed while something is written waits for its turn, but not for longer than a person
+# still means it.
+LONGEST_WISH_S = 1.5
+
+
+@dataclass(frozen=True, slots=True)
+class _Wish:
+    """Something to do once what is being written is shown, and when it was asked for."""
+
+    at_s: float
+    do: Callable[[], None]
+
+
+class TurnTaking:
+    """Counts what is being written and not shown yet; `behind` is told when that begins or ends."""
+
+    def __init__(self, behind: Callable[[bool], None]) -> None:
+        self._behind = behind
+        self._unseen = 0
+        self._wishes: deque[_Wish] = deque()
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether something is being written that is not shown yet."""
+        return self._unseen > 0
+
+    def do(self, do: Callable[[], None]) -> None:
+        """Do this now, or as soon as what is being written is shown."""
+        if self._unseen or self._wishes:
+            self._wishes.append(_Wish(time.monotonic(), do))
+        else:
+            do()
+
+    def begin(self) -> None:
+        """Take note that something is being written."""
+        self._unseen += 1
+        if self._unseen == 1:
+            self._behind(True)
+
+    def end(self) -> None:
+        """Take note that it is shown, and do what was wished for meanwhile."""
+        self._unseen -= 1
+        if self._unseen == 0:
+            self._behind(False)
+        while self._wishes and not self._unseen:
+            wish = self._wishes.popleft()
+            if time.monotonic() - wish.at_s <= LONGEST_WISH_S:
+                wish.do()
+
+    def forget(self) -> None:
+        """Do nothing any more of what was wished for."""
+        self._wishes.clear()

@@ -1,0 +1,171 @@
+"""What the why panel tells of the lines that are selected, and of what was refused."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Protocol
+
+from PySide6.QtCore import QObject, QTimer
+
+from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.why_cards import card_for, card_for_several, card_of_refusal
+from tankkeeper.gui.widgets.why_panel import WhyCard
+from tankkeeper.reports.words import Words
+
+
+class WhyPage(Protocol):
+    """A page whose selected lines are told of."""
+
+    def selected(self) -> list[ItemRow]:
+        """Return the lines on which the keys act."""
+
+    def announce(self, sentence: str) -> None:
+        """Have a screen reader say a sentence."""
+
+
+class WhyDesk(QObject):
+    """Tells why once for all that one key or one reading changes, after it was drawn."""
+
+    def __init__(self, frame: Frame, session: Session, page: WhyPage, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._page = page
+        # A page may have a card of its own, and a chore that was found may have no line in it.
+        self._own_card: Callable[[], WhyCard | None] = _no_card
+        self._found: Callable[[], ItemRow | None] = _no_row
+        self._times: dict[str, tuple[Entry, ...]] = {}
+        self._refusal: tuple[str, str] | None = None
+        self._refused_apart: WhyCard | None = None
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(0)
+        self._soon.timeout.connect(self._tell)
+
+    def tell_soon(self) -> None:
+        """Tell why once what is under way was drawn."""
+        self._soon.start()
+
+    def picked(self) -> None:
+        """Tell of what was just selected; what was refused apart from any line is read by now."""
+        self._refused_apart = None
+        self.tell_soon()
+
+    def end(self) -> None:
+        """Tell nothing any more."""
+        self._soon.stop()
+
+    def set_page(self, page: WhyPage, own_card: Callable[[], WhyCard | None] | None = None) -> None:
+        """Tell of the lines of another page from now on."""
+        self._page = page
+        self._own_card = own_card or _no_card
+        self.tell_soon()
+
+    def set_found(self, found: Callable[[], ItemRow | None]) -> None:
+        """Tell of a chore that was found and has no line, while there is one."""
+        self._found = found
+
+    @property
+    def found_row(self) -> ItemRow | None:
+        """The chore that was found and has no line in the page, while it is told of."""
+        return self._found()
+
+    def forget_times(self) -> None:
+        """Read anew when chores were done before: something was written since."""
+        self._times.clear()
+
+    def forget_refusals(self) -> None:
+        """Something was kept, so what was refused before is told no more."""
+        self._refusal = self._refused_apart = None
+        self.tell_soon()
+
+    def show_nothing(self) -> None:
+        """Tell that nothing is selected, or what was refused apart from any line."""
+        self._soon.stop()
+        self._frame.why.show_card(self._refused_apart)
+
+    def refuse(self, row_id: str, sentence: str) -> bool:
+        """Tell at a line why something was not done; return whether it can be seen there."""
+        self._refusal = (row_id, sentence)
+        self._refused_apart = None
+        self._tell()
+        self._page.announce(sentence)
+        is_shown = row_id in {one.id for one in self._page.selected()}
+        return is_shown and self._frame.is_why_open
+
+    def refuse_apart(self, title: str, sentence: str) -> bool:
+        """Tell why something was not done that has no line, until another line is chosen."""
+        self._refused_apart = card_of_refusal(title, sentence)
+        self._frame.why.show_card(self._refused_apart)
+        self._page.announce(f"{title}. {sentence}")
+        return self._frame.is_why_open
+
+    def _tell(self) -> None:
+        """Tell why for what is selected."""
+        last, rows = self._session.last, self._page.selected()
+        if last is None:
+            return
+        own = self._refused_apart or self._own_card()
+        if own is not None:
+            self._frame.why.show_card(own)
+            return
+        words, found = last.sheet.words, self._found()
+        if found is not None:
+            self._show_found(found, words)
+            return
+        if not rows:
+            self._frame.why.show_card(None)
+            return
+        row, refusal = rows[0], None
+        if self._refusal is not None and self._refusal[0] in {one.id for one in rows}:
+            refusal = self._refusal[1]
+        if len(rows) > 1:
+            self._frame.why.show_card(card_for_several(rows, refusal))
+            return
+        self._frame.why.show_card(card_for(row, words, self._times_of(row), refusal))
+
+    def _show_found(self, row: ItemRow, words: Words) -> None:
+        """Tell why for a chore that was found; its buttons act, for no key has its line."""
+        card = card_for(row, words, self._times_of(row), None)
+        actions = tuple(replace(action, key="") for action in card.actions)
+        self._frame.why.show_card(replace(card, actions=actions))
+
+    def _times_of(self, row: ItemRow) -> tuple[Entry, ...]:
+        """Return when a chore was done before; where it is not read yet, that is told later."""
+        chore = row.item.chore.id
+        times = self._times.get(chore)
+        if times is None:
+            self._session.last_times(row, _Times(self, chore).take)
+        return times or ()
+
+    def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
+        """Keep when a chore was done before, and tell it if it is still selected."""
+        self._times[chore] = entries
+        found = self._found()
+        rows = self._page.selected() if found is None else [found]
+        if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
+            self._tell()
+
+
+def _no_card() -> WhyCard | None:
+    return None
+
+
+def _no_row() -> ItemRow | None:
+    return None
+
+
+class _Times:
+    """Carries the chore along with what was read about it."""
+
+    def __init__(self, desk: WhyDesk, chore: str) -> None:
+        self._desk = desk
+        self._chore = chore
+
+    def take(self, entries: tuple[Entry, ...]) -> None:
+        """Hand over what was read."""
+        self._desk.take_times(self._chore, entries)

@@ -1,0 +1,267 @@
+"""Everything that can be typed into, given what no field expects: refused in place, or kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date
+
+import pytest
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QDateTimeEdit, QLineEdit, QPlainTextEdit
+
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Dose
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tests.gui.checks import cut_labels
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, small_house
+from tests.gui.test_forms import HOSTILE
+from tests.gui.test_log_form import house
+from tests.gui.test_noticing import SUNDAY_EVENING
+from tests.gui.test_noticing import _house as away_house
+
+# And what the other list leaves out: nothing but spaces, lines, half a sign, no sign at all, marks
+# of direction, a rule for a page, numbers beyond what a double holds.
+TEXTS = (
+    *HOSTILE,
+    "   ",
+    "one\ntwo\r\nthree",
+    "half \ud83d sign",
+    "\ufeff",
+    "\u200f\u202d12",
+    "<b>bold</b> & <a href='file:///'>here</a>",
+    "9" * 400,
+    "1e-320",
+    "0x10",
+    "12 %n",
+    "1,234.5",
+    "Infinity",
+)
+_TYPED_UP_TO = 60
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One field: how it is reached, and the key that keeps the form it stands in."""
+
+    name: str
+    reach: Callable[[Hands], QObject]
+    keep: str = "Return"
+    is_number: bool = False
+
+
+def _form(hands: Hands, chore: str, key: str) -> Form:
+    hands.go_to(chore)
+    hands.press(key)
+    return hands.form()
+
+
+def _tick(chore: str, get: Callable[[Form], QObject], key: str = "Return") -> Callable[..., object]:
+    return lambda hands: get(_form(hands, chore, key))
+
+
+def _log(what: What, get: Callable[[Form], QObject]) -> Callable[..., object]:
+    def reach(hands: Hands) -> QObject:
+        hands.go_to("wipe")
+        hands.press("Ctrl+L")
+        form = hands.form()
+        form.choose(what)  # type: ignore[attr-defined]
+        hands.settle()
+        return get(form)
+
+    return reach
+
+
+def _ready(form: Form, field: str, **others: str) -> QObject:
+    """Return a field of a form, once the others that it needs are filled in."""
+    for name, text in others.items():
+        getattr(form, name).set_text(text)
+    return getattr(form, field)  # type: ignore[no-any-return]
+
+
+def _pause_day(hands: Hands) -> QObject:
+    form = _form(hands, "lamp", "Shift+P")
+    form.until.setCurrentIndex(form.until.count() - 1)  # type: ignore[attr-defined]
+    return form.day  # type: ignore[attr-defined,no-any-return]
+
+
+def _moment(form: Form) -> QObject:
+    form.when.ask()  # type: ignore[attr-defined]
+    return form.when.other  # type: ignore[attr-defined,no-any-return]
+
+
+def _find(hands: Hands) -> QObject:
+    hands.press("Ctrl+F")
+    assert hands.window.morning is not None
+    finding = hands.window.morning._finding
+    assert finding is not None
+    return finding.bar.field
+
+
+def _away(name: str) -> Callable[[Hands], QObject]:
+    """Return what reaches a field of the form after days off."""
+
+    def reach(hands: Hands) -> QObject:
+        hands.list.setFocus()
+        hands.press("W")
+        form = hands.form()
+        for line in form.lines:  # type: ignore[attr-defined]
+            fields = {
+                "litres": line.litres,
+                "salinity": line.salinity,
+                "value": next(iter(line.values.values()), None),
+            }
+            if fields[name] is not None:
+                line.choice.setCurrentIndex(1)
+                return fields[name]  # type: ignore[no-any-return]
+        raise AssertionError(f"no line asks for {name}")
+
+    return reach
+
+
+def _left_alone() -> Household:
+    """Return the house of days off, with all that asks for numbers due in them."""
+    asking = [one for one in small_house().chores if one.id in ("change", "test", "fill")]
+    return away_house(*(replace(one, first_due=date(2026, 3, 10), late_days=0) for one in asking))
+
+
+def _number(name: str, reach: Callable[..., object]) -> Spot:
+    return Spot(name, reach, is_number=True)  # type: ignore[arg-type]
+
+
+SPOTS = (
+    _number("tick, litres of a top-off", _tick("fill", lambda form: _ready(form, "litres"))),
+    _number(
+        "tick, litres of a change",
+        _tick("change", lambda form: _ready(form, "litres", salinity="35")),
+    ),
+    _number(
+        "tick, salinity of a change",
+        _tick("change", lambda form: _ready(form, "salinity", litres="9")),
+    ),
+    _number("tick, salinity of a test", _tick("test", lambda form: form.values["salinity"])),  # type: ignore[attr-defined]
+    _number("tick, nitrate of a test", _tick("test", lambda form: form.values["nitrate"])),  # type: ignore[attr-defined]
+    Spot("tick, note", _tick("wipe", lambda form: _ready(form, "note"))),  # type: ignore[arg-type]
+    Spot("tick, another time", _tick("wipe", _moment)),  # type: ignore[arg-type]
+    Spot("tick, who", _tick("wipe", lambda form: _ready(form, "who"))),  # type: ignore[arg-type]
+    Spot("tick, when", _tick("wipe", lambda form: form.when.choice)),  # type: ignore[arg-type,attr-defined]
+    Spot("pause, last day", _pause_day),
+    Spot("note", _tick("wipe", lambda form: _ready(form, "text"), "N"), "Ctrl+Return"),  # type: ignore[arg-type]
+    _number("log, litres", _log(What.TOP_OFF, lambda form: _ready(form, "litres"))),
+    _number(
+        "log, left in the reservoir", _log(What.RESERVOIR, lambda form: _ready(form, "litres"))
+    ),
+    _number(
+        "log, salinity",
+        _log(What.WATER_CHANGE, lambda form: _ready(form, "salinity", litres="9")),
+    ),
+    _number("log, grams", _log(What.DOSE, lambda form: _ready(form, "grams", substance="salt"))),
+    Spot("log, substance", _log(What.DOSE, lambda form: _ready(form, "substance", grams="5"))),  # type: ignore[arg-type]
+    Spot("log, text", _log(What.NOTE, lambda form: _ready(form, "text")), "Ctrl+Return"),  # type: ignore[arg-type]
+    Spot("log, note", _log(What.FEEDING, lambda form: _ready(form, "note"))),  # type: ignore[arg-type]
+    Spot("log, what", _log(What.FEEDING, lambda form: _ready(form, "what"))),  # type: ignore[arg-type]
+    Spot("log, tank", _log(What.FEEDING, lambda form: _ready(form, "tank"))),  # type: ignore[arg-type]
+    *(
+        _number(f"log, {name}", _log(What.READINGS, lambda form, n=name: form.readings.fields[n]))  # type: ignore[misc]
+        for name in PARAMETERS
+    ),
+    _number("away, litres", _away("litres")),
+    _number("away, salinity", _away("salinity")),
+    _number("away, value", _away("value")),
+    Spot("find", _find),
+)
+
+
+def _type(hands: Hands, text: str) -> None:
+    """Type a text by key; what is too long, or has lines, comes through the clipboard."""
+    hands.hit("Ctrl+A")
+    if len(text) > _TYPED_UP_TO or "\n" in text:
+        hands.app.clipboard().setText(text)
+        hands.hit("Ctrl+V")
+        return
+    for sign in text:
+        # As an input method gives it: a text without a key of its own.
+        for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
+            none = Qt.KeyboardModifier.NoModifier
+            QApplication.sendEvent(hands.focus(), QKeyEvent(kind, 0, none, sign))
+
+
+def _text(field: QObject) -> str:
+    if isinstance(field, QPlainTextEdit):
+        return field.toPlainText()
+    if isinstance(field, QComboBox):
+        return field.currentText()
+    if isinstance(field, QDateTimeEdit):
+        return field.dateTime().toString("yyyy-MM-dd HH:mm")
+    if isinstance(field, QuantityField):
+        return field.text
+    assert isinstance(field, QLineEdit)
+    return field.text()
+
+
+@pytest.mark.parametrize("spot", SPOTS, ids=lambda spot: spot.name)
+def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
+    live_in: LiveIn, wear: Wear, spot: Spot
+) -> None:
+    """One sentence and the text still there, or one entry that says what was typed."""
+    wear(Scheme.LIGHT, 100)
+    is_away = spot.name.startswith("away")
+    hands = live_in(_left_alone(), entries=(SUNDAY_EVENING,)) if is_away else live_in(house())
+
+    # Nothing typed at days off is "as proposed", and ends them.
+    for text in (one for one in TEXTS if one.strip() or not is_away):
+        before = hands.log()
+        field = spot.reach(hands)
+        field.setFocus()  # type: ignore[attr-defined]
+        _type(hands, text)
+        typed = _text(field)
+        if isinstance(field, (QuantityField, QLineEdit, QPlainTextEdit)) and text.isprintable():
+            assert typed == text
+        hands.press(spot.keep)
+        if hands.has_form():
+            _is_refused(hands.form(), field, typed)
+            assert hands.log() == before, text[:40]
+            hands.press("Esc")
+            assert not hands.has_form()
+        elif spot.name == "find":
+            assert hands.log() == before
+            hands.press("Esc")
+        else:
+            _is_kept(hands, field, typed, spot, len(before))
+            hands.press("Ctrl+Z")
+
+
+def _is_refused(form: Form, field: QObject, typed: str) -> None:
+    """One sentence at the field or at the foot, and nothing of what was typed is gone."""
+    assert _text(field) == typed
+    told = field.fault if isinstance(field, QuantityField) else form.accessibleDescription()
+    assert told or form.accessibleDescription() or _other_fault(form)
+    assert form.primary.isEnabled()
+    # A word that is longer than the form is broken in the middle, which the walk takes for cut.
+    endless = (400 * "9", 200 * "x", "\ufffd")
+    assert [cut for cut in cut_labels(form) if not any(one[:99] in cut for one in endless)] == []
+
+
+def _other_fault(form: Form) -> bool:
+    return any(one.fault for one in form.findChildren(QuantityField))
+
+
+def _is_kept(hands: Hands, field: QObject, typed: str, spot: Spot, before: int) -> None:
+    """One entry; a text stands in it as it was typed, a number was one that can be."""
+    log = hands.log()
+    assert len(log) == before + 1, (spot.name, typed[:40])
+    entry = log[0].entry
+    if spot.is_number:
+        # Nothing but spaces is nothing typed, which some forms take as "as proposed".
+        assert not typed.strip()
+    elif isinstance(field, QuantityField):
+        assert isinstance(entry.fact, Dose)
+        assert entry.fact.of == " ".join(typed.split())
+    elif isinstance(field, (QLineEdit, QPlainTextEdit)):
+        assert entry.note == typed.strip()
