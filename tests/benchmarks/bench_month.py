@@ -162,13 +162,13 @@ def drawn_of(table: MonthTable) -> Orders:
     """Return what the month draws, as orders for a bare painter."""
     orders, colours = Orders(), colours_of(table.palette())
     orders.surface = colours[Role.SURFACE]
-    style = table._styled()
+    style = table.styled()
     sheet = table.sheet
     assert sheet is not None
     for row, week in enumerate(sheet.weeks):
         for column, cell in enumerate(week):
             area = table.visualRect(table.model().index(row, column))
-            drawn = table._cell(row, column, area)
+            drawn = table.drawn(row, column)
             left, top = area.left(), area.top()
             ink = colours[Role.INK]
             head = QPointF(left + 8, top + drawn.number_y)
@@ -183,7 +183,7 @@ def drawn_of(table: MonthTable) -> Orders:
                     orders.texts.append((style.medium, ink, QPointF(x, y), line.first))
                 if line.mark is not None:
                     size = style.metrics.mark_cell
-                    picture = table._marks.pixmap(line.mark, size, colours, 1.0)
+                    picture = table._painter.marks.pixmap(line.mark, size, colours, 1.0)
                     orders.pictures.append((QPointF(left + line.x, y - size), picture))
                     at = QPointF(left + line.second_x, y)
                     orders.texts.append((style.plain, ink, at, line.second))

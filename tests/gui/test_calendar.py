@@ -280,7 +280,7 @@ def test_large_type_shows_marks_with_counts(live_in: LiveIn, wear: Wear, percent
     index = table.currentIndex()
     area = table.visualRect(index)
 
-    drawn = table._cell(index.row(), index.column(), area)
+    drawn = table.drawn(index.row(), index.column())
 
     assert drawn.lines[0].mark is Mark.OVERDUE
     assert (drawn.lines[0].first, drawn.lines[0].second) == ("", "2")
