@@ -98,7 +98,8 @@ class Frame(QWidget):
     def _build(self, household: str) -> None:
         self.setWindowTitle(f"{household} - tankkeeper")
         # The words are English and the parts are placed by hand: half a mirrored window, with
-        # numbers behind their units, would be worse than none.
+        # numbers behind their units, would be worse than none. A painter asks the application.
+        QApplication.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         self.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         self.rail.setParent(self._body)
         self.stack.setParent(self._body)

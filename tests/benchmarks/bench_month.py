@@ -174,7 +174,7 @@ def drawn_of(table: MonthTable) -> Orders:
             head = QPointF(left + 8, top + drawn.number_y)
             orders.texts.append((style.strong, ink, head, drawn.number))
             if drawn.minutes:
-                at = QPointF(left + drawn.minutes_x, top + drawn.number_y)
+                at = QPointF(left + drawn.minutes_x, top + drawn.minutes_y)
                 orders.texts.append((style.plain, ink, at, drawn.minutes))
             for line in drawn.lines:
                 y = top + line.y

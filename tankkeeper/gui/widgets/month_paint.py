@@ -55,7 +55,7 @@ class CellPainter:
         if drawn.minutes:
             painter.setFont(style.plain)
             painter.setPen(table[Role.INK_3 if cell.is_past else Role.INK_2])
-            at = QPointF(left + drawn.minutes_x, top + drawn.number_y)
+            at = QPointF(left + drawn.minutes_x, top + drawn.minutes_y)
             painter.drawText(at, drawn.minutes)
         for line in drawn.lines:
             self._paint_line(painter, line, QPointF(left, top), style, table, ratio)

@@ -16,7 +16,13 @@ from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
 from tankkeeper.gui.widgets.focus import paint_ground
-from tankkeeper.gui.widgets.month_cells import PAD, DrawnCell, lay_out_cell, least_height
+from tankkeeper.gui.widgets.month_cells import (
+    PAD,
+    DrawnCell,
+    is_head_high,
+    lay_out_cell,
+    least_height,
+)
 from tankkeeper.gui.widgets.month_paint import CellPainter, paint_hairlines, paint_threads
 from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 
@@ -202,17 +208,26 @@ class MonthTable(CalendarTable[MonthSheet]):
             done += high
             self.setRowHeight(row, round(done) - top)
             top = round(done)
+        if done > height + 1 and self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
 
     def _heights(self, sheet: MonthSheet, height: float) -> list[float]:
         """Return the heights by the shares of the weeks; where type is large, a line first."""
         rows = range(len(sheet.weeks))
         shares = [self._share(sheet, row) for row in rows]
         heights = [height * share / sum(shares) for share in shares]
-        least = [least_height(self._lanes(sheet, row), self.styled()) for row in rows]
+        least = [self._least_height(sheet, row) for row in rows]
         if all(high >= low for high, low in zip(heights, least, strict=True)):
             return heights
         free = max(0.0, height - sum(least))
         return [low + free * share / sum(shares) for low, share in zip(least, shares, strict=True)]
+
+    def _least_height(self, sheet: MonthSheet, row: int) -> float:
+        style, week = self.styled(), sheet.weeks[row]
+        is_high = any(
+            is_head_high(cell, self.columnWidth(column), style) for column, cell in enumerate(week)
+        )
+        return least_height(self._lanes(sheet, row), style, is_head_high=is_high)
 
     def _share(self, sheet: MonthSheet, row: int) -> float:
         week = sheet.weeks[row]
