@@ -5,15 +5,25 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.turns import State
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
+from tankkeeper.gui.models.finding_rows import Hit
 from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
-from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day, noun_of
+from tankkeeper.gui.models.month_sheet import (
+    DayCell,
+    MonthSheet,
+    day_counts,
+    day_reason,
+    long_day,
+    noun_of,
+)
+from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.session import Answer, Session
@@ -34,6 +44,8 @@ LET_GO = "let-turn-go"
 _NOTABLE_DAYS = 4
 # Months read ahead or gone through before, as long as nothing was written.
 KEPT_MONTHS = 24
+AHEAD_AFTER_MS = 30
+NOTHING_OVERDUE = "Nothing is overdue."
 
 
 class CalendarDesk(QObject):
@@ -61,11 +73,19 @@ class CalendarDesk(QObject):
         self._was_asked = True
         self._kept: dict[CalendarWish, CalendarSheets] = {}
         self._under_way: set[CalendarWish] = set()
+        # A turn whose day is opened once its month is shown: day, chore, slot.
+        self._awaited: tuple[date, str, object] | None = None
+        self._ahead = QTimer(self)
+        self._ahead.setSingleShot(True)
+        self._ahead.setInterval(AHEAD_AFTER_MS)
+        self._ahead.timeout.connect(self._read_ahead)
         self.page.set_metrics(frame.metrics)
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
         self.page.board_wanted.connect(self._on_board)
         self.page.picked.connect(self.changed)
+        self.page.turn_wanted.connect(self._on_turn)
+        self.page.overdue_wanted.connect(self.go_to_next_overdue)
         table = self.page.board.table
         table.carried.connect(self._on_carried)
         table.dropped.connect(self._on_dropped)
@@ -84,11 +104,46 @@ class CalendarDesk(QObject):
 
     def go_to(self, day: date) -> None:
         """Show the month of a day, with the keys on that day."""
+        self.page.month.close_day()
         self._on_month(day)
         self.page.take_keys()
 
+    def go_to_chore(self, hit: Hit) -> None:
+        """Open the day of a chore that was found, with the keys on it."""
+        if hit.day is not None:
+            self._open_at(hit.day, hit.chore)
+
+    def go_to_next_overdue(self) -> None:
+        """Go to the next overdue turn after the one that has the keys, round and round."""
+        last = self._session.last
+        if last is None:
+            return
+        if self.page.is_board:
+            self.page.board.table.go_to_next_overdue()
+            return
+        rows = last.sheet.rows
+        late = [one for one in rows if isinstance(one, ItemRow) and one.item.state is State.OVERDUE]
+        if not late:
+            self.refused.emit("", NOTHING_OVERDUE)
+            return
+        here = [one.id for one in self.page.selected()]
+        ids = [one.id for one in late]
+        at = ids.index(here[0]) + 1 if here and here[0] in ids else 0
+        self._on_turn(late[at % len(late)])
+
+    def _on_turn(self, row: ItemRow) -> None:
+        """Open today at an overdue turn, where it stands with all its keys."""
+        last = self._session.last
+        if last is not None:
+            self._open_at(last.state.moment.day, row.item.chore.id, row.item.turn.slot)
+
+    def _open_at(self, day: date, chore: str, slot: object = None) -> None:
+        self._awaited = (day, chore, slot)
+        self._on_month(day)
+
     def leave(self) -> None:
         """Ask for nothing more."""
+        self._ahead.stop()
         self._session.set_beside(None)
 
     def do(self, command: str) -> bool:
@@ -170,17 +225,30 @@ class CalendarDesk(QObject):
         elif sheets.month is not None:
             today = sheets.shown.state.moment.day
             self.page.show_month(sheets.month, self._day_to_show(today))
-            if not self.page.month.is_day_open:
-                self._read_ahead(sheets.month.month)
+            self._open_awaited(sheets.month)
+            self._ahead.start()
         if not self._has_keys:
             self._has_keys = True
             self.page.take_keys()
         self.shown.emit()
 
-    def _read_ahead(self, month: date) -> None:
-        """Read the months before and after, so that the next key finds them read."""
+    def _open_awaited(self, sheet: MonthSheet) -> None:
+        """Open the day that waited for its month, unless something else was asked for since."""
+        awaited = self._awaited
+        if awaited is not None and sheet.cell(awaited[0]) is not None:
+            self._awaited = None
+            self.page.month.open_day(*awaited)
+
+    def _read_ahead(self) -> None:
+        """Read the months before and after, so that the next key finds them read.
+
+        Only once the month is painted: two threads share one interpreter.
+        """
+        sheet = self.page.month.sheet
+        if sheet is None or self.page.is_board or self.page.month.is_day_open:
+            return
         for step in (-1, 1):
-            wish = CalendarWish(month_after(month, step), tank_id=self._session.tank_id)
+            wish = CalendarWish(month_after(sheet.month, step), tank_id=self._session.tank_id)
             kept = self._kept.get(wish)
             if kept is None or not self._is_new(kept):
                 self._read(wish)

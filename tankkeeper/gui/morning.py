@@ -52,7 +52,7 @@ class Morning(QObject):
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
         self._writing: WriteDesk | None = None
-        self._finding: FindDesk | None = None
+        self._finders: dict[str, FindDesk] = {}
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
@@ -87,6 +87,7 @@ class Morning(QObject):
         self.page.picked.connect(self._why.start)
         self._why.timeout.connect(self._on_picked)
         self.page.commanded.connect(self._deeds.do)
+        self.page.typed.connect(self.find)
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
         self._frame.why.acted.connect(self._on_acted)
@@ -153,18 +154,35 @@ class Morning(QObject):
         writing = self._writing
         self._session.in_turn(lambda: writing.open_for(self.shown_page))
 
-    def find(self) -> None:
-        """Open the find bar at the head of the round."""
+    def find(self, typed: str = "") -> None:
+        """Open the find bar at the head of what is shown; `typed` is its first letter."""
         if self._empty is not None and self._frame.stack.currentWidget() is self._empty:
             return
-        if self._finding is None:
-            from tankkeeper.gui.finding import FindDesk
+        view = CALENDAR if self.shown_page is not self.page else ROUND
+        if view not in self._finders:
+            self._finders[view] = self._make_finder()
+        self._finders[view].open_bar(typed)
 
-            self._finding = FindDesk(self._frame, self._session, self.page, self)
-            self._finding.changed.connect(self._why.start)
-            self._finding.day_wanted.connect(self._on_day_wanted)
-        self._frame.show_view(ROUND)
-        self._finding.open_bar()
+    def _make_finder(self) -> FindDesk:
+        from tankkeeper.gui.finding import FindDesk
+
+        calendar = self._calendar if self.shown_page is not self.page else None
+        has_days = calendar is not None
+        page = self.shown_page
+        finder = FindDesk(self._frame, self._session, page, self, has_days=has_days)
+        finder.changed.connect(self._why.start)
+        finder.day_wanted.connect(self._on_day_wanted)
+        if calendar is not None:
+            finder.chore_wanted.connect(calendar.go_to_chore)
+            finder.marked.connect(calendar.page.month.table.mark_found)
+            calendar.shown.connect(finder.look_again)
+            calendar.page.month.turned.connect(finder.look_again)
+        return finder
+
+    @property
+    def _finding(self) -> FindDesk | None:
+        """The finder of the view that is shown, None until it was used."""
+        return self._finders.get(self._frame.view_id)
 
     def _on_no_form(self, sentence: str) -> None:
         self._tell(sentence)
@@ -204,8 +222,8 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.take(shown.beside)
         self._deeds.settle()
-        if self._finding is not None:
-            self._finding.take(shown)
+        for finder in self._finders.values():
+            finder.take(shown)
         self._why.start()
         if not self._has_keys:
             # Only once: later the keys stay where the person is.
@@ -243,6 +261,7 @@ class Morning(QObject):
         calendar = CalendarDesk(self._frame, self._session, self._motion, self)
         self._calendar = calendar
         calendar.page.commanded.connect(self._deeds.do)
+        calendar.page.typed.connect(self.find)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.start)
@@ -294,14 +313,15 @@ class Morning(QObject):
         last, rows = self._session.last, self.shown_page.selected()
         if last is None:
             return
-        if self._calendar is not None and self._frame.view_id == CALENDAR:
-            card = self._calendar.card()
-            if card is not None:
-                self._frame.why.show_card(card)
-                return
         words, found = last.sheet.words, self._found_row()
         if found is not None:
             self._show_found(found, words)
+            return
+        card = self._finding.told_card if self._finding is not None else None
+        if card is None and self._calendar is not None and self._frame.view_id == CALENDAR:
+            card = self._calendar.card()
+        if card is not None:
+            self._frame.why.show_card(card)
             return
         if not rows:
             self._frame.why.show_card(None)
@@ -319,9 +339,7 @@ class Morning(QObject):
 
     def _found_row(self) -> ItemRow | None:
         """Return the chore that was found and has no line in the page, while it is told of."""
-        if self._finding is None or self._frame.view_id != ROUND:
-            return None
-        return self._finding.told_row
+        return self._finding.told_row if self._finding is not None else None
 
     def _show_found(self, row: ItemRow, words: Words) -> None:
         """Tell why for a chore that was found; its buttons act, for no key has its line."""

@@ -38,6 +38,7 @@ class Command(StrEnum):
     CLOSE_NOTICE = "close-notice"
     MONTH = "month"
     BOARD = "board"
+    NEXT_OVERDUE = "next-overdue"
     OPEN_DAY = "open-day"
     CLOSE_DAY = "close-day"
     TODAY = "today"
@@ -89,7 +90,8 @@ class Shortcut:
     where: Where = Where.WINDOW
 
 
-# Letters act in lists only, so that they can be typed in fields. The people are gone through with
+# Letters act in lists only, so that they can be typed in fields; there every letter that is no
+# key begins to find. The people are gone through with
 # one key, because Ctrl and a digit choose a view.
 TABLE: Final = (
     Shortcut(Command.TICK, "Tick", ("Space",), Where.CHORES),
@@ -104,6 +106,7 @@ TABLE: Final = (
     Shortcut(Command.CLOSE_NOTICE, "Close the notice", ("Esc",), Where.CHORES),
     Shortcut(Command.MONTH, "Month", ("M",), Where.CALENDAR),
     Shortcut(Command.BOARD, "Board", ("B",), Where.CALENDAR),
+    Shortcut(Command.NEXT_OVERDUE, "Next overdue chore", ("O",), Where.CALENDAR),
     Shortcut(Command.OPEN_DAY, "Open the day", ("Return", "Enter"), Where.CALENDAR),
     Shortcut(Command.CLOSE_DAY, "Back to the month", ("Esc",), Where.CALENDAR),
     Shortcut(Command.TODAY, "Today", ("Home",), Where.CALENDAR),
@@ -145,6 +148,10 @@ TABLE: Final = (
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )
 
+# No command has these keys: what is left of the alphabet is typed into the find bar.
+TYPED_IN: Final = (Where.CHORES, Where.CALENDAR)
+ANY_LETTER: Final = ("Begin to find", "any other letter or digit")
+
 _BY_COMMAND: Final = {row.command: row for row in TABLE}
 
 
@@ -182,9 +189,12 @@ def make_action(command: Command, owner: QWidget) -> QAction:
 
 def sheet() -> dict[Where, tuple[tuple[str, str], ...]]:
     """Return the rows of the shortcut sheet, words and keys, by where they act."""
-    return {
+    rows = {
         where: tuple((row.text, key_captions(row.command)) for row in TABLE if row.where is where)
         for where in Where
+    }
+    return {
+        where: (*keys, ANY_LETTER) if where in TYPED_IN else keys for where, keys in rows.items()
     }
 
 

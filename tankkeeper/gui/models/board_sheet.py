@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 from tankkeeper.core.values import dataclass
@@ -76,14 +77,17 @@ class BoardSheet:
         """Return row and column of a chore's turn, the one nearest to a day."""
         found = [
             (abs((cell.day - day).days) if day is not None else 0, at, column)
-            for at, row in enumerate(self.rows)
-            if isinstance(row, LineRow)
-            for column, cell in enumerate(row.cells)
-            if cell is not None
-            and cell.row.item.chore.id == chore
-            and cell.row.item.turn.slot == slot
+            for at, column, cell in self.turns()
+            if cell.row.item.chore.id == chore and cell.row.item.turn.slot == slot
         ]
         return min(found)[1:] if found else None
+
+    def turns(self) -> Iterator[tuple[int, int, BoardCell]]:
+        """Yield every turn with its row and its column, band by band."""
+        for at, row in enumerate(self.rows):
+            for column, cell in enumerate(row.cells if isinstance(row, LineRow) else ()):
+                if cell is not None:
+                    yield at, column, cell
 
 
 def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset()) -> BoardSheet:

@@ -27,10 +27,14 @@ BOARD_COMMANDS = (
 
 
 class BoardPage(QWidget):
-    """The page; `commanded` tells a key on a turn, `days_wanted` that other days fit by now."""
+    """The page; `commanded` tells a key on a turn, `days_wanted` that other days fit by now.
+
+    `typed` tells a letter that begins to find.
+    """
 
     commanded = Signal(str)
     days_wanted = Signal()
+    typed = Signal(str)
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -45,6 +49,7 @@ class BoardPage(QWidget):
         column.addWidget(self.table, 1)
         column.addWidget(self.strips)
         self.setFocusProxy(self.table)
+        self.table.typed.connect(self.typed)
         for command in BOARD_COMMANDS:
             action = make_action(command, self.table)
             action.setAutoRepeat(False)

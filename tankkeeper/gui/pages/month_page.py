@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.pages.round_page import LIST_COMMANDS
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics, Space, TypeRole, line_height
 from tankkeeper.gui.widgets.day_list import DayList
@@ -24,6 +25,8 @@ _MONTHS = {
     Command.PREVIOUS_YEAR.value: -12,
     Command.NEXT_YEAR.value: 12,
 }
+# On a day alone they have no chore to act on: they open its list, where they have.
+CHORE_COMMANDS = tuple(one for one in LIST_COMMANDS if one is not Command.TICK_FORM)
 TABLE_COMMANDS = (
     Command.TODAY,
     Command.PREVIOUS_MONTH,
@@ -37,7 +40,7 @@ class MonthPage(QStackedWidget):
     """Month or day; `wanted` tells a day whose month is to be read, None for that of today.
 
     `picked` tells that another day or line has the keys, `turned` that the day was opened or left,
-    `commanded` a key on a line of the day.
+    `commanded` a key on a line of the day, `thread_clicked` an overdue turn, `typed` a letter.
     """
 
     wanted = Signal(object)
@@ -45,6 +48,8 @@ class MonthPage(QStackedWidget):
     turned = Signal()
     commanded = Signal(str)
     mark_clicked = Signal(str)
+    thread_clicked = Signal(object)
+    typed = Signal(str)
 
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
         super().__init__(parent)
@@ -80,7 +85,11 @@ class MonthPage(QStackedWidget):
         self.table.month_wanted.connect(self.wanted)
         for command in TABLE_COMMANDS:
             make_action(command, self.table).triggered.connect(self._on_step)
-        make_action(Command.OPEN_DAY, self.table).triggered.connect(self._on_open)
+        self.table.thread_clicked.connect(self.thread_clicked)
+        for command in (Command.OPEN_DAY, *CHORE_COMMANDS):
+            make_action(command, self.table).triggered.connect(self._on_open)
+        for part in (self.table, self.list):
+            part.typed.connect(self.typed)
         self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.list.picked.connect(self.picked)
         self.list.commanded.connect(self.commanded)
@@ -111,8 +120,8 @@ class MonthPage(QStackedWidget):
             self.list.show_day(cell, sheet.words)
             self._stand_above()
 
-    def open_day(self, day: date) -> None:
-        """Show the list of a day of the month."""
+    def open_day(self, day: date, chore: str = "", slot: object = None) -> None:
+        """Show the list of a day of the month, with the keys on a chore or on the first line."""
         sheet = self.sheet
         cell = sheet.cell(day) if sheet is not None else None
         if sheet is None or cell is None:
@@ -123,6 +132,8 @@ class MonthPage(QStackedWidget):
         self._stand_above()
         self.list.go_to_first()
         self.list.scrollToTop()
+        if chore:
+            self.list.go_to(self.list.round_model.row_of(chore, slot))
         self.list.setFocus()
         self.turned.emit()
 

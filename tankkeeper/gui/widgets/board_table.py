@@ -9,6 +9,7 @@ from PySide6.QtCore import QModelIndex, QPoint, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_model import BoardModel
 from tankkeeper.gui.models.board_sheet import BandRow, BoardCell, BoardSheet
 from tankkeeper.gui.palette import Colours, Role, colours_of
@@ -22,7 +23,7 @@ from tankkeeper.gui.widgets.board_paint import (
     paint_turn,
 )
 from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
-from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_found, paint_ground
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 LINE_PX = 24
@@ -87,6 +88,7 @@ class BoardTable(CalendarTable[BoardSheet]):
         self._press: QPoint | None = None
         self._by_mouse = False
         self._last_width = 0.0
+        self._found: frozenset[str] = frozenset()
         self._place: tuple[str, date, object] | None = None
         self.setAutoScroll(False)
         use_slim_bar(self)
@@ -127,34 +129,43 @@ class BoardTable(CalendarTable[BoardSheet]):
 
     def go_to_first(self) -> None:
         """Let the first turn have the keys."""
-        sheet = self.sheet
-        if sheet is None:
-            return
-        for column in range(len(sheet.days)):
-            for row in range(len(sheet.rows)):
-                if self._model.turn_at(row, column) is not None:
-                    self._go_to(row, column)
-                    return
+        self._go_to_one([(at, row) for row, at, _ in self._turns()])
 
     def go_to_next_open(self) -> None:
         """Let the next turn of today that is still to do have the keys, else stay."""
-        for row in range(self._model.rowCount()):
-            cell = self._model.turn_at(row, 0)
-            if cell is not None and cell.row.item.is_open:
-                self._go_to(row, 0)
-                return
+        open_ones = [(at, row) for row, at, cell in self._turns() if cell.row.item.is_open]
+        self._go_to_one([place for place in open_ones if place[0] == 0])
+
+    def go_to_next_overdue(self) -> None:
+        """Let the next overdue turn after the current one have the keys, else stay."""
+        here = (self.currentIndex().column(), self.currentIndex().row())
+        late = [(at, row) for row, at, cell in self._turns() if cell.mark is Mark.OVERDUE]
+        self._go_to_one([place for place in late if place > here] or late)
 
     def cells(self) -> list[BoardCell]:
         """Return all turns."""
-        sheet = self.sheet
-        rows = sheet.rows if sheet is not None else ()
-        return [
-            cell
-            for row in rows
-            if not isinstance(row, BandRow)
-            for cell in row.cells
-            if cell is not None
-        ]
+        return [cell for _, _, cell in self._turns()]
+
+    def go_to_id(self, turn_id: str) -> bool:
+        """Let the turn with this id have the keys; tell whether it is there."""
+        own = [(at, row) for row, at, cell in self._turns() if cell.row.id == turn_id]
+        self._go_to_one(own)
+        return bool(own)
+
+    def _turns(self) -> list[tuple[int, int, BoardCell]]:
+        return list(self.sheet.turns()) if self.sheet is not None else []
+
+    def _go_to_one(self, places: list[tuple[int, int]]) -> None:
+        """Go to the first of some places, each a column and a row; stay where there is none."""
+        if places:
+            column, row = min(places)
+            self._go_to(row, column)
+
+    def mark_found(self, ids: frozenset[str]) -> None:
+        """Mark the turns with these ids, and no others."""
+        if ids != self._found:
+            self._found = ids
+            self.viewport().update()
 
     def take_hold(self) -> None:
         """Take hold of the current turn."""
@@ -204,7 +215,7 @@ class BoardTable(CalendarTable[BoardSheet]):
         """Carry what is held by the arrows, else go from turn to turn."""
         key, sheet = Qt.Key(event.key()), self.sheet
         if sheet is None or key not in _STEPS or not is_plain(event):
-            event.ignore()
+            super().keyPressEvent(event)
             return
         if self._held is not None and self._to is not None:
             at = sheet.days.index(self._to) + _STEPS[key]
@@ -302,6 +313,8 @@ class BoardTable(CalendarTable[BoardSheet]):
                 if cell is None:
                     continue
                 area = self._reach(at, column, cell)
+                if cell.row.id in self._found:
+                    paint_found(painter, area, table)
                 paint_turn(painter, cell, area, style, table)
                 if self._held is None and self.is_current(at, column):
                     self.paint_keys_here(painter, area, table)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from tankkeeper.gui.models.sheet_model import SheetModel
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
+from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
 
 SheetT = TypeVar("SheetT")
@@ -58,11 +59,14 @@ class _Cells(QStyledItemDelegate):
 class CalendarTable(QTableView, Generic[SheetT]):
     """A table over one sheet; `picked` tells that another cell has the keys.
 
+    `typed` tells a letter that is no key here.
+
     A kind of table says how a cell is drawn (`paint_cell`), how the room is shared among rows and
     columns (`arrange`), and what is kept of the cell that has the keys (`note_current`).
     """
 
     picked = Signal()
+    typed = Signal(str)
 
     def __init__(
         self, name: str, model: SheetModel[SheetT], heads: TableHeads, parent: QWidget | None
@@ -140,6 +144,13 @@ class CalendarTable(QTableView, Generic[SheetT]):
         """Let the columns stand between these edges."""
         for column, (left, right) in enumerate(pairwise(edges)):
             self.setColumnWidth(column, right - left)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Tell a letter; every other key is left to whoever knows it."""
+        letter = letter_of(event)
+        if letter:
+            self.typed.emit(letter)
+        event.setAccepted(bool(letter))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the room anew."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Final
+from collections.abc import Iterator, Sequence
+from typing import Final, NamedTuple
 
-from PySide6.QtCore import QPointF, QRect, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QTableView
 
@@ -13,7 +13,7 @@ from tankkeeper.gui.marks import Mark, mark_role
 from tankkeeper.gui.models.month_sheet import DayCell, ThreadLine
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.typography import metrics_for
-from tankkeeper.gui.widgets.focus import paint_ground
+from tankkeeper.gui.widgets.focus import paint_found, paint_ground
 from tankkeeper.gui.widgets.month_cells import LANE, PAD, CellStyle, DrawnCell, DrawnLine
 from tankkeeper.gui.widgets.month_marks import MarkStore
 
@@ -23,6 +23,8 @@ _THREAD: Final = 2.0
 _HEAD: Final = 4.0
 _DOT: Final = 2.5
 _FOOT: Final = 5
+_REACH: Final = 4
+_FOUND_GAP: Final = 5
 
 
 class CellPainter:
@@ -114,29 +116,67 @@ def paint_threads(
     """Draw how long what is overdue has waited, from week to week."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     scale = metrics_for(view.font()).scale
+    for _, stretch in _stretches(view, threads):
+        _paint_stretch(painter, stretch, scale, table[Role.OVERDUE])
+
+
+class _Stretch(NamedTuple):
+    """What of a thread runs through one week, and whether its dot and its head are there."""
+
+    x: int
+    end: int
+    y: int
+    begins: bool
+    ends: bool
+
+
+def _stretches(
+    view: QTableView, threads: Sequence[ThreadLine]
+) -> Iterator[tuple[ThreadLine, _Stretch]]:
     for lane, thread in enumerate(threads):
         for row in range(thread.first // _DAYS, thread.last // _DAYS + 1):
             y = view.rowViewportPosition(row) + view.rowHeight(row) - _FOOT - lane * LANE
-            _paint_stretch(painter, view, thread, row, y, scale, table[Role.OVERDUE])
+            first = max(thread.first, _DAYS * row)
+            last = min(thread.last, _DAYS * row + _DAYS - 1)
+            begins = thread.begins_here and first == thread.first
+            ends = thread.ends_here and last == thread.last
+            x = view.columnViewportPosition(first % _DAYS) + (PAD + 4 if begins else 0)
+            end = view.columnViewportPosition(last % _DAYS)
+            end += PAD + 4 if ends else view.columnWidth(last % _DAYS)
+            yield thread, _Stretch(x, end, y, begins, ends)
 
 
-def _paint_stretch(
+def nearest_thread(
+    view: QTableView, threads: Sequence[ThreadLine], at: QPoint
+) -> ThreadLine | None:
+    """Return the thread that a mouse at a point means, or None where none is near."""
+    near = [
+        (abs(at.y() - one.y), number, thread)
+        for number, (thread, one) in enumerate(_stretches(view, threads))
+        if one.x - _REACH <= at.x() <= one.end + _REACH and abs(at.y() - one.y) <= _REACH
+    ]
+    return min(near)[2] if near else None
+
+
+def paint_found_lines(
     painter: QPainter,
-    view: QTableView,
-    thread: ThreadLine,
-    row: int,
-    y: int,
-    scale: float,
-    colour: QColor,
+    drawn: DrawnCell,
+    area: QRect,
+    chores: frozenset[str],
+    style: CellStyle,
+    table: Colours,
 ) -> None:
-    """Draw what of a thread runs through one week, with its dot or its head if they are there."""
-    first = max(thread.first, _DAYS * row)
-    last = min(thread.last, _DAYS * row + _DAYS - 1)
-    begins = thread.begins_here and first == thread.first
-    ends = thread.ends_here and last == thread.last
-    x = view.columnViewportPosition(first % _DAYS) + (PAD + 4 if begins else 0)
-    end = view.columnViewportPosition(last % _DAYS)
-    end += PAD + 4 if ends else view.columnWidth(last % _DAYS)
+    """Draw the bar before the lines that tell of a chore that was found."""
+    for line in drawn.lines:
+        if not chores.isdisjoint(line.chores):
+            x = area.left() + line.x - _FOUND_GAP
+            top = area.top() + line.y - style.ascent
+            paint_found(painter, QRectF(x, top, style.line, style.line), table)
+
+
+def _paint_stretch(painter: QPainter, stretch: _Stretch, scale: float, colour: QColor) -> None:
+    """Draw what of a thread runs through one week."""
+    x, end, y, begins, ends = stretch
     painter.setPen(QPen(colour, _THREAD * scale))
     painter.drawLine(QPointF(x, y), QPointF(end - (_HEAD if ends else 0), y))
     painter.setPen(Qt.PenStyle.NoPen)

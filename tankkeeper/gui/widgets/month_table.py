@@ -5,25 +5,33 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QEvent, QModelIndex, QPoint, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QToolTip, QWidget
 
 from tankkeeper.core.calendar_days import LAST_MONTH, month_of
 from tankkeeper.gui.models.month_model import MonthModel
-from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
+from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, ThreadLine
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
 from tankkeeper.gui.widgets.focus import paint_ground
+from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.gui.widgets.month_cells import (
     PAD,
     DrawnCell,
+    DrawnLine,
     is_head_high,
     lay_out_cell,
     least_height,
 )
-from tankkeeper.gui.widgets.month_paint import CellPainter, paint_hairlines, paint_threads
+from tankkeeper.gui.widgets.month_paint import (
+    CellPainter,
+    nearest_thread,
+    paint_found_lines,
+    paint_hairlines,
+    paint_threads,
+)
 from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 
 THIS_WEEK: Final = 1.7
@@ -64,10 +72,14 @@ class MonthHeads(TableHeads):
 
 
 class MonthTable(CalendarTable[MonthSheet]):
-    """Weeks as rows; `day_opened` opens a day, `month_wanted` tells one that is not shown."""
+    """Weeks as rows; `day_opened` (day, chore or "") opens a day, with the keys on the chore.
 
-    day_opened = Signal(object)
+    `month_wanted` tells a day that is not shown, `thread_clicked` the turn whose wait was clicked.
+    """
+
+    day_opened = Signal(object, str)
     month_wanted = Signal(object)
+    thread_clicked = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         self._model = MonthModel()
@@ -75,6 +87,7 @@ class MonthTable(CalendarTable[MonthSheet]):
         self._painter = CellPainter()
         self._drawn: dict[tuple[int, int], DrawnCell] = {}
         self._day: date | None = None
+        self._found: frozenset[str] = frozenset()
         # Only type so large that six weeks with a line each are higher than the page needs it.
         self.setVerticalScrollBar(SlimScrollBar(self))
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
@@ -113,7 +126,7 @@ class MonthTable(CalendarTable[MonthSheet]):
         """Move by a day or by a week, also into the months before and after."""
         step = _STEPS.get(Qt.Key(event.key()))
         if step is None or not is_plain(event):
-            event.ignore()
+            super().keyPressEvent(event)
             return
         if self._day is None or self.sheet is None:
             return
@@ -127,27 +140,65 @@ class MonthTable(CalendarTable[MonthSheet]):
         else:
             self.go_to(day)
 
+    def mark_found(self, chores: frozenset[str]) -> None:
+        """Mark the turns of these chores, and no others."""
+        if chores != self._found:
+            self._found = chores
+            self.viewport().update()
+
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Open the day."""
-        cell = self._model.cell_at(self.indexAt(event.position().toPoint()))
-        if cell is not None:
-            self.day_opened.emit(cell.day)
+        """Open the day, at the chore whose line was clicked."""
+        at = event.position().toPoint()
+        cell = self._model.cell_at(self.indexAt(at))
+        if cell is not None and self.thread_at(at) is None:
+            line = self._line_at(at)
+            chores = line.chores if line is not None else ()
+            self.day_opened.emit(cell.day, chores[0] if chores else "")
         event.accept()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Let a day have the keys; the line that tells of more opens it."""
+        """Let a day have the keys; the line that tells of more opens it, a thread its chore."""
         at = event.position().toPoint()
-        index = self.indexAt(at)
-        cell = self._model.cell_at(index)
+        cell = self._model.cell_at(self.indexAt(at))
         if cell is None:
             event.accept()
             return
+        thread = self.thread_at(at)
+        if thread is not None and event.button() == Qt.MouseButton.LeftButton:
+            self.thread_clicked.emit(thread.row)
+            event.accept()
+            return
         super().mousePressEvent(event)
-        area = self.visualRect(index)
-        drawn = self.drawn(index.row(), index.column())
-        more = drawn.lines[-1] if drawn.lines and drawn.lines[-1].mark is None else None
-        if more is not None and at.y() >= area.top() + more.y - self.styled().ascent:
-            self.day_opened.emit(cell.day)
+        line = self._line_at(at)
+        if line is not None and line.mark is None:
+            self.day_opened.emit(cell.day, line.chores[0] if line.chores else "")
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        """Tell over a thread which chore waits, elsewhere what the day holds."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            thread = self.thread_at(event.pos())
+            if thread is not None:
+                QToolTip.showText(event.globalPos(), tip(thread.row.sentence), self)
+                return True
+        return super().viewportEvent(event)
+
+    def thread_at(self, at: QPoint) -> ThreadLine | None:
+        """Return the thread under a point, where several run the nearest."""
+        sheet = self.sheet
+        return None if sheet is None else nearest_thread(self, sheet.threads, at)
+
+    def _line_at(self, at: QPoint) -> DrawnLine | None:
+        """Return the line of a cell under a point."""
+        index = self.indexAt(at)
+        if self._model.cell_at(index) is None:
+            return None
+        area, style = self.visualRect(index), self.styled()
+        lines = self.drawn(index.row(), index.column()).lines
+        # Marks with counts may stand side by side: the last one that begins before the point.
+        y, x = at.y() - area.top(), at.x() - area.left()
+        hit = [line for line in lines if 0 <= y - line.y + style.ascent < style.line]
+        before = [line for line in hit if line.x <= x]
+        return before[-1] if before else (hit[0] if hit else None)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the cells, then the threads over them."""
@@ -170,6 +221,8 @@ class MonthTable(CalendarTable[MonthSheet]):
         if is_here:
             # The view has drawn the ground of a selection, which is not ours.
             paint_ground(painter, area, table[Role.SURFACE])
+        if self._found:
+            paint_found_lines(painter, drawn, area, self._found, self.styled(), table)
         self._painter.paint(painter, cell, drawn, area, self.styled(), table, ratio)
         if is_here:
             self.paint_keys_here(painter, QRectF(area).adjusted(1, 1, -1, -1), table)
