@@ -44,7 +44,8 @@ LET_GO = "let-turn-go"
 _NOTABLE_DAYS = 4
 # Months read ahead or gone through before, as long as nothing was written.
 KEPT_MONTHS = 24
-AHEAD_AFTER_MS = 30
+# Nothing is waited for: what was posted before, the paint above all, has its turn first.
+AHEAD_AFTER_MS = 0
 NOTHING_OVERDUE = "Nothing is overdue."
 
 
@@ -140,6 +141,11 @@ class CalendarDesk(QObject):
     def _open_at(self, day: date, chore: str, slot: object = None) -> None:
         self._awaited = (day, chore, slot)
         self._on_month(day)
+
+    @property
+    def is_reading(self) -> bool:
+        """Whether months are still to be read, or read ahead."""
+        return self._ahead.isActive() or bool(self._under_way)
 
     def leave(self) -> None:
         """Ask for nothing more."""

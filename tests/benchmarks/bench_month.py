@@ -14,6 +14,7 @@ of the same size, prepared beforehand: fonts, colours and pictures of the marks 
 from __future__ import annotations
 
 import argparse
+import gc
 import json
 import os
 import platform
@@ -98,6 +99,9 @@ def open_window(path: Path, app: QApplication) -> Window:
     hands = round_house.Hands(window, FixedClock(NOW), path, app)
     hands.settle()
     hands.press("Ctrl+2")
+    # As app.window does once the window stands: what was loaded for good is collected no more.
+    gc.collect()
+    gc.freeze()
     return window
 
 
@@ -106,10 +110,13 @@ def month_changes(
 ) -> list[float]:
     """Return the milliseconds from the key to the painted month, years back and forth."""
     took = []
+    assert window.morning is not None
+    calendar = window.morning.calendar
+    assert calendar is not None
     for number in range(WARM_UP + ROUNDS):
         key = Qt.Key.Key_PageUp if number % 40 < 30 else Qt.Key.Key_PageDown
-        while window.worker.is_busy and not is_held:
-            app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+        while calendar.is_reading and not is_held:
+            app.processEvents()
         app.processEvents()
         before = painted.month
         start = perf_counter()
