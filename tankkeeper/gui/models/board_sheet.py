@@ -48,11 +48,15 @@ class LineRow:
 
 @dataclass(frozen=True, slots=True)
 class StripSheet:
-    """The minutes of one person, their sum, and the sentence for a screen reader."""
+    """The minutes of one person, their sum, and the sentences for a screen reader.
+
+    `days` has a sentence for each day, `sentence` tells of all of them together.
+    """
 
     name: str
     total: str
     strip: Strip
+    days: tuple[str, ...]
     sentence: str
 
 
@@ -141,12 +145,26 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
 
 def _strip(strip: Strip, view: BoardView) -> StripSheet:
     name = strip.person.name if strip.person is not None else NOBODY
-    total = sum(strip.minutes)
-    days = []
-    for at, day in enumerate(view.days):
-        told = f"{long_day(day)} {strip.minutes[at]} minutes"
-        if strip.gives is not None:
-            told = f"{told} of {strip.gives[at]}"
-            told += f", {strip.over(at)} over" if strip.over(at) else ""
-        days.append(told)
-    return StripSheet(name, f"{total}{NBSP}min", strip, f"{name}: {'; '.join(days)}.")
+    total, count = sum(strip.minutes), len(view.days)
+    days = tuple(
+        f"{long_day(day)}, {name}, {_minutes_words(strip, at)}" for at, day in enumerate(view.days)
+    )
+    told = f"{name}, {_minutes(total)} in {count} days"
+    over = sum(bool(strip.over(at)) for at in range(count))
+    if strip.gives is not None:
+        on = "day" if over == 1 else "days"
+        told += f", on {over} {on} more than given" if over else ", on no day more than given"
+    return StripSheet(name, f"{total}{NBSP}min", strip, days, told)
+
+
+def _minutes_words(strip: Strip, at: int) -> str:
+    """Return the minutes of a day, and what is given then: "25 minutes of 10, 15 over"."""
+    if strip.gives is None:
+        return _minutes(strip.minutes[at])
+    over = strip.over(at)
+    told = f"{_minutes(strip.minutes[at])} of {strip.gives[at]}"
+    return f"{told}, {over} over" if over else told
+
+
+def _minutes(count: int) -> str:
+    return f"{count} {'minute' if count == 1 else 'minutes'}"

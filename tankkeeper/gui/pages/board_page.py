@@ -49,7 +49,8 @@ class BoardPage(QWidget):
         column.addWidget(self.table, 1)
         column.addWidget(self.strips)
         self.setFocusProxy(self.table)
-        self.table.typed.connect(self.typed)
+        for part in (self.table, self.strips.table):
+            part.typed.connect(self.typed)
         for command in BOARD_COMMANDS:
             action = make_action(command, self.table)
             action.setAutoRepeat(False)

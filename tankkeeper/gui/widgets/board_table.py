@@ -143,8 +143,9 @@ class BoardTable(CalendarTable[BoardSheet]):
         self._go_to_one([place for place in late if place > here] or late)
 
     def cells(self) -> list[BoardCell]:
-        """Return all turns."""
-        return [cell for _, _, cell in self._turns()]
+        """Return all turns, day by day."""
+        turns = sorted(self._turns(), key=lambda turn: (turn[1], turn[0]))
+        return [cell for _, _, cell in turns]
 
     def go_to_id(self, turn_id: str) -> bool:
         """Let the turn with this id have the keys; tell whether it is there."""
