@@ -39,7 +39,7 @@ from tankkeeper.services.calendar import can_be_moved
 
 OPEN_DAY = "open-this-day"
 DROP = "drop-turn"
-DROP_ON = "drop-turn-on:"
+DROP_ON = "drop-turn-where-it-can"
 LET_GO = "let-turn-go"
 _NOTABLE_DAYS = 4
 # Months read ahead or gone through before, as long as nothing was written.
@@ -87,6 +87,7 @@ class CalendarDesk(QObject):
         self.page.picked.connect(self.changed)
         self.page.turn_wanted.connect(self._on_turn)
         self.page.overdue_wanted.connect(self.go_to_next_overdue)
+        self.page.board.drop_wanted.connect(self._on_drop_where_it_can)
         table = self.page.board.table
         table.carried.connect(self._on_carried)
         table.dropped.connect(self._on_dropped)
@@ -161,11 +162,8 @@ class CalendarDesk(QObject):
             table.drop()
         elif command == LET_GO:
             table.release()
-        elif command.startswith(DROP_ON):
-            held = table.held
-            table.release()
-            if held is not None:
-                self._on_dropped(held, date.fromisoformat(command.removeprefix(DROP_ON)))
+        elif command == DROP_ON:
+            self._on_drop_where_it_can()
         else:
             return False
         return True
@@ -291,6 +289,21 @@ class CalendarDesk(QObject):
         self._session.put_off([cell.row.id], to, Answer(told, refused))
         self.page.take_keys()
 
+    def _on_drop_where_it_can(self) -> None:
+        """Put off what is held to the day that is offered; without a refusal where it is."""
+        table, works = self.page.board.table, self._works()
+        held = table.held
+        if works is None:
+            table.drop()
+        elif held is not None:
+            table.release()
+            self._on_dropped(held, works)
+
+    def _works(self) -> date | None:
+        """Return the day that is offered instead of the one that was refused."""
+        works = self._fault.values.get("works") if self._fault is not None else None
+        return works if isinstance(works, date) else None
+
     def _view(self) -> BoardView:
         sheet = self.page.board.sheet
         assert sheet is not None
@@ -311,11 +324,11 @@ class CalendarDesk(QObject):
         if held is None or to is None:
             return None
         words, fault = self._session_words(), self._fault
-        works = fault.values.get("works") if fault is not None else None
-        actions = []
-        if isinstance(works, date):
+        works, actions = self._works(), []
+        if works is not None:
             text = f"Put off to {words.weekday_and_number(works)}"
-            actions.append(WhyAction(text, "", DROP_ON + works.isoformat(), True))
+            key = key_caption(Command.DROP_WHERE_IT_CAN)
+            actions.append(WhyAction(text, key, DROP_ON, True))
         elif fault is None and to != held.day:
             text = f"Put off to {words.weekday_and_number(to)}"
             actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))

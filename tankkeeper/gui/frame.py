@@ -82,6 +82,7 @@ class Frame(QWidget):
         self._views = tuple(views)
         self._icons = icons
         self._pages: dict[str, QWidget] = {}
+        self._instead: QWidget | None = None
         self._is_drawer_open = False
         self._wait_line: _WaitLine | None = None
         self._wait_timer: QTimer | None = None
@@ -148,14 +149,24 @@ class Frame(QWidget):
         """Put the page of a view into the content; a page may be added when it is first shown."""
         self._pages[view_id] = page
         self.stack.addWidget(page)
-        if view_id == self.view_id:
+        if view_id == self.view_id and self._instead is None:
             self.stack.setCurrentWidget(page)
 
     def remove_page(self, page: QWidget) -> None:
         """Take a page out and delete it."""
+        self._instead = None if page is self._instead else self._instead
         self._pages = {view: one for view, one in self._pages.items() if one is not page}
         self.stack.removeWidget(page)
         page.deleteLater()
+
+    def show_instead(self, page: QWidget | None) -> None:
+        """Show a page instead of that of any view; with None views have their pages again."""
+        if page is self._instead:
+            return
+        self._instead = page
+        shown = page or self._pages.get(self.view_id)
+        if shown is not None:
+            self.stack.setCurrentWidget(shown)
 
     def command(self, command: str) -> None:
         """Pass a command on to whoever carries it out."""
@@ -292,7 +303,7 @@ class Frame(QWidget):
     def _on_view(self, number: int) -> None:
         view_id = self._views[number].id
         self.view_chosen.emit(view_id)
-        page = self._pages.get(view_id)
+        page = self._instead or self._pages.get(view_id)
         if page is not None:
             self.stack.setCurrentWidget(page)
 

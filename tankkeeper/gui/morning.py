@@ -211,12 +211,15 @@ class Morning(QObject):
         self._show_people()
         self._show_moment(words)
         self._show_bottom(shown)
-        if not household.tanks and not household.chores:
+        if self._is_empty:
             self._show_empty()
             self._frame.why.show_card(None)
             return
+        self._frame.show_instead(None)
         if self._frame.view_id == ROUND:
             self._frame.stack.setCurrentWidget(self.page)
+        elif self._calendar is None:
+            self._on_view(self._frame.view_id)
         self.page.show_sheet(shown.sheet)
         self.notices.take(shown)
         if self._calendar is not None:
@@ -249,11 +252,20 @@ class Morning(QObject):
         self._session.set_tank(tank_id)
 
     def _on_view(self, view_id: str) -> None:
-        """Let the keys act on the page of a view; the calendar is made when it is first shown."""
-        if view_id == CALENDAR and self._calendar is None:
+        """Let the keys act on the page of a view; the calendar is made when it is first shown.
+
+        While there is nothing to show, what can be done about it stays in every view.
+        """
+        if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
         self._deeds.set_page(self.shown_page)
         self._why.start()
+
+    @property
+    def _is_empty(self) -> bool:
+        """Whether the household has neither a tank nor a chore."""
+        house = self._session.household
+        return house is not None and not house.tanks and not house.chores
 
     def _make_calendar(self) -> None:
         from tankkeeper.gui.calendar_desk import CalendarDesk
@@ -277,7 +289,7 @@ class Morning(QObject):
             self._empty.commanded.connect(self._frame.command)
             self._frame.stack.addWidget(self._empty)
         if self._frame.stack.currentWidget() is not self._empty:
-            self._frame.stack.setCurrentWidget(self._empty)
+            self._frame.show_instead(self._empty)
             self._empty.setFocus()
 
     def _show_people(self) -> None:

@@ -47,6 +47,7 @@ class Command(StrEnum):
     PREVIOUS_YEAR = "previous-year"
     NEXT_YEAR = "next-year"
     GRAB = "grab"
+    DROP_WHERE_IT_CAN = "drop-where-it-can"
     LET_GO = "let-go"
     WRITE_DOWN = "write-down"
     FIND = "find"
@@ -115,6 +116,12 @@ TABLE: Final = (
     Shortcut(Command.PREVIOUS_YEAR, "Previous year", ("Shift+PgUp",), Where.CALENDAR),
     Shortcut(Command.NEXT_YEAR, "Next year", ("Shift+PgDown",), Where.CALENDAR),
     Shortcut(Command.GRAB, "Take hold, then drop", ("P", "Return", "Enter"), Where.BOARD),
+    Shortcut(
+        Command.DROP_WHERE_IT_CAN,
+        "Drop on the day that works",
+        ("Shift+Return", "Shift+Enter"),
+        Where.BOARD,
+    ),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
     Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
     Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),

@@ -120,11 +120,12 @@ def test_a_forbidden_day_is_refused_with_a_day_that_works(live_in: LiveIn) -> No
     refusal, action = hands.why.refusal, hands.why.actions[0]
     assert refusal
     assert action.text.replace("\N{NO-BREAK SPACE}", " ") == "Put off to Wed 18"
+    assert action.key == "Shift+Return"
     hands.press("Return")
     assert hands.log() == []
+    assert table.held is not None
 
-    hands.frame.why.acted.emit(action.id)
-    hands.settle()
+    hands.press("Shift+Return")
 
     fact = hands.log()[0].entry.fact
     assert isinstance(fact, PutOff)
@@ -341,3 +342,31 @@ def test_a_household_without_people_has_one_strip(live_in: LiveIn) -> None:
     sheet = board_of(hands).sheet
     assert sheet is not None
     assert [one.name for one in sheet.strips] == ["Household"]
+
+
+def test_the_button_of_the_offered_day_does_what_its_key_does(live_in: LiveIn) -> None:
+    """The panel can be clicked as well; afterwards the keys act on the board again."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Right")
+
+    hands.frame.why.acted.emit(hands.why.actions[0].id)
+    hands.settle()
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 18)
+    assert board_of(hands).hasFocus()
+
+
+def test_the_key_of_the_offered_day_drops_where_nothing_is_refused(live_in: LiveIn) -> None:
+    """Return and Shift+Return then mean the same."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+
+    hands.press("P", "Right", "Shift+Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 13)

@@ -11,12 +11,16 @@ from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from tankkeeper.app.bootstrap import open_desk
+from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import DayCell
+from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
+from tankkeeper.services.exchange import fill
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import SEVEN, Hands, box, chore, small_house
 
@@ -382,3 +386,49 @@ def test_right_to_left_puts_no_number_behind_its_unit(live_in: LiveIn, qapp: QAp
         qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
 
     assert direction is Qt.LayoutDirection.LeftToRight
+
+
+def test_without_a_tank_every_view_offers_the_sample(live_in: LiveIn) -> None:
+    """An empty month would offer nothing; what can be done stays, whatever view is chosen."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    assert hands.window.morning is not None
+    empty = hands.frame.stack.currentWidget()
+
+    hands.press("Ctrl+2")
+    assert hands.frame.stack.currentWidget() is empty
+    hands.press("Ctrl+1")
+    assert hands.frame.stack.currentWidget() is empty
+
+    assert isinstance(empty, EmptyPage)
+
+
+def test_the_calendar_comes_with_the_first_tank(live_in: LiveIn) -> None:
+    """Chosen while there was nothing to show, it is shown once there is."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    hands.press("Ctrl+2")
+    desk = open_desk(hands.path, hands.clock)
+    try:
+        fill(desk, small_house(), ())
+    finally:
+        desk.store.close()
+    assert hands.window.session is not None
+
+    hands.window.session.refresh()
+    hands.settle()
+
+    assert hands.frame.stack.currentWidget() is page_of(hands)
+    assert month_of(hands).day == TODAY
+
+
+def test_a_shortened_tank_keeps_the_number_it_ends_in(live_in: LiveIn) -> None:
+    """Tank 10 and Tank 11 are told apart also where their names are cut."""
+    tanks = tuple(box(f"t{at}", f"Aquarium {at}", at) for at in (10, 11))
+    chores = tuple(chore(f"c{at}", "Clean", 12, tank=f"t{at}", noun="skimmer") for at in (10, 11))
+    hands = live_in(small_house(tanks=tanks, chores=chores))
+    hands.press("Ctrl+2")
+    index = month_of(hands).currentIndex()
+
+    drawn = month_of(hands).drawn(index.row(), index.column())
+
+    assert [line.first[-2:] for line in drawn.lines] == ["10", "11"]
+    assert all("…" in line.first for line in drawn.lines)

@@ -29,12 +29,14 @@ BOARD_COMMANDS = (
 class BoardPage(QWidget):
     """The page; `commanded` tells a key on a turn, `days_wanted` that other days fit by now.
 
-    `typed` tells a letter that begins to find.
+    `typed` tells a letter that begins to find, `drop_wanted` that what is held is to go to the day
+    that works.
     """
 
     commanded = Signal(str)
     days_wanted = Signal()
     typed = Signal(str)
+    drop_wanted = Signal()
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -56,6 +58,7 @@ class BoardPage(QWidget):
             action.setAutoRepeat(False)
             action.triggered.connect(self._on_action)
         make_action(Command.GRAB, self.table).triggered.connect(self.table.hold_or_drop)
+        make_action(Command.DROP_WHERE_IT_CAN, self.table).triggered.connect(self.drop_wanted)
         make_action(Command.LET_GO, self.table).triggered.connect(self.table.release)
         self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 

@@ -191,9 +191,15 @@ class BoardTable(CalendarTable[BoardSheet]):
             self.viewport().update()
 
     def drop(self) -> None:
-        """Drop what is held where it is carried; on its own day it is let go."""
+        """Drop what is held where it is carried; on its own day it is let go.
+
+        On a day on which it cannot stand it stays held, and why is told again.
+        """
         held, to = self._held, self._to
-        if held is None or to is None or self._is_refused:
+        if held is None or to is None:
+            return
+        if self._is_refused:
+            self.carried.emit(held, to)
             return
         if to == held.day:
             self.release()

@@ -160,11 +160,22 @@ def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLi
     for_tank = space - noun_wide - style.blank
     tank = ""
     if line.tank and for_tank >= LEAST_TANK_PX:
-        tank = style.medium_metrics.elidedText(line.tank, Qt.TextElideMode.ElideRight, for_tank)
+        tank = _shortened(line.tank, for_tank, style)
     x = float(start)
     if tank:
         x += style.medium_metrics.horizontalAdvance(tank) + style.blank
     return DrawnLine(line.mark, PAD, tank, line.noun, x, y, (line.chore,))
+
+
+def _shortened(name: str, room: float, style: CellStyle) -> str:
+    """Return a name shortened before the number it ends in, which tells it from its like."""
+    metrics, mode = style.medium_metrics, Qt.TextElideMode.ElideRight
+    number = name[len(name.rstrip("0123456789")) :]
+    if not number or metrics.horizontalAdvance(name) <= room:
+        return metrics.elidedText(name, mode, room)
+    head = name[: -len(number)].rstrip()
+    left = room - metrics.horizontalAdvance(number)
+    return metrics.elidedText(f"{head} ", mode, left) + number if left > 0 else number
 
 
 def least_height(lanes: int, style: CellStyle, *, is_head_high: bool) -> float:
