@@ -25,7 +25,7 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
-    from tankkeeper.gui.finding import FindDesk
+    from tankkeeper.gui.finders import Finders
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.writing import WriteDesk
@@ -52,7 +52,7 @@ class Morning(QObject):
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
         self._writing: WriteDesk | None = None
-        self._finders: dict[str, FindDesk] = {}
+        self._finders: Finders | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
@@ -158,31 +158,19 @@ class Morning(QObject):
         """Open the find bar at the head of what is shown; `typed` is its first letter."""
         if self._empty is not None and self._frame.stack.currentWidget() is self._empty:
             return
-        view = CALENDAR if self.shown_page is not self.page else ROUND
-        if view not in self._finders:
-            self._finders[view] = self._make_finder()
-        self._finders[view].open_bar(typed)
+        if self._finders is None:
+            from tankkeeper.gui.finders import Finders
 
-    def _make_finder(self) -> FindDesk:
-        from tankkeeper.gui.finding import FindDesk
-
+            self._finders = Finders(self._frame, self._session, self)
+            self._finders.changed.connect(self._why.start)
+            self._finders.day_wanted.connect(self._on_day_wanted)
         calendar = self._calendar if self.shown_page is not self.page else None
-        has_days = calendar is not None
-        page = self.shown_page
-        finder = FindDesk(self._frame, self._session, page, self, has_days=has_days)
-        finder.changed.connect(self._why.start)
-        finder.day_wanted.connect(self._on_day_wanted)
-        if calendar is not None:
-            finder.chore_wanted.connect(calendar.go_to_chore)
-            finder.marked.connect(calendar.page.month.table.mark_found)
-            calendar.shown.connect(finder.look_again)
-            calendar.page.month.turned.connect(finder.look_again)
-        return finder
+        self._finders.open_for(self.shown_page, calendar, typed)
 
     @property
-    def _finding(self) -> FindDesk | None:
-        """The finder of the view that is shown, None until it was used."""
-        return self._finders.get(self._frame.view_id)
+    def finders(self) -> Finders | None:
+        """The find bars, None until one was used."""
+        return self._finders
 
     def _on_no_form(self, sentence: str) -> None:
         self._tell(sentence)
@@ -225,8 +213,8 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.take(shown.beside)
         self._deeds.settle()
-        for finder in self._finders.values():
-            finder.take(shown)
+        if self._finders is not None:
+            self._finders.take(shown)
         self._why.start()
         if not self._has_keys:
             # Only once: later the keys stay where the person is.
@@ -325,11 +313,11 @@ class Morning(QObject):
         last, rows = self._session.last, self.shown_page.selected()
         if last is None:
             return
-        words, found = last.sheet.words, self._found_row()
+        words, found = last.sheet.words, self._found_row
         if found is not None:
             self._show_found(found, words)
             return
-        card = self._finding.told_card if self._finding is not None else None
+        card = self._finders.told_card if self._finders is not None else None
         if card is None and self._calendar is not None and self._frame.view_id == CALENDAR:
             card = self._calendar.card()
         if card is not None:
@@ -349,9 +337,10 @@ class Morning(QObject):
         if times is None:
             self._session.last_times(row, _Times(self, row.item.chore.id).take)
 
+    @property
     def _found_row(self) -> ItemRow | None:
-        """Return the chore that was found and has no line in the page, while it is told of."""
-        return self._finding.told_row if self._finding is not None else None
+        """The chore that was found and has no line in the page, while it is told of."""
+        return self._finders.told_row if self._finders is not None else None
 
     def _show_found(self, row: ItemRow, words: Words) -> None:
         """Tell why for a chore that was found; its buttons act, for no key has its line."""
@@ -364,7 +353,7 @@ class Morning(QObject):
 
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
-        found = self._found_row()
+        found = self._found_row
         self.shown_page.take_keys()
         if found is not None:
             self._deeds.do_with(command, found)
@@ -375,7 +364,7 @@ class Morning(QObject):
     def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
         """Keep when a chore was done before, and tell it if it is still selected."""
         self._times[chore] = entries
-        found = self._found_row()
+        found = self._found_row
         rows = self.shown_page.selected() if found is None else [found]
         if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
             self._on_picked()

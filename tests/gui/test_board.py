@@ -312,7 +312,7 @@ def test_a_tank_of_the_rail_narrows_the_bands_but_not_the_minutes(live_in: LiveI
 
     after = board_of(hands).sheet
     assert after is not None
-    assert {row.band for row in after.rows if isinstance(row, LineRow)} == {"Nook"}
+    assert {row.name for row in after.rows if isinstance(row, LineRow)} == {"Nook"}
     assert [one.strip.minutes for one in after.strips] == [
         one.strip.minutes for one in before.strips
     ]

@@ -37,7 +37,8 @@ def find(hands: Hands, text: str) -> FindDesk:
     hands.type(text)
     hands.settle()
     assert hands.window.morning is not None
-    desk = hands.window.morning._finding
+    assert hands.window.morning.finders is not None
+    desk = hands.window.morning.finders.here
     assert desk is not None
     return desk
 
@@ -195,7 +196,8 @@ def test_letters_that_are_no_key_begin_to_find_in_every_part(live_in: LiveIn) ->
         hands.type("fl")
         hands.settle()
         assert hands.window.morning is not None
-        desk = hands.window.morning._finding
+        assert hands.window.morning.finders is not None
+        desk = hands.window.morning.finders.here
         assert desk is not None
         assert desk.bar.text == "fl"
         hands.press("Esc")

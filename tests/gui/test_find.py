@@ -40,7 +40,8 @@ def _find(hands: Hands, text: str = "", key: str = "Ctrl+F") -> FindDesk:
     hands.type(text)
     hands.settle()
     assert hands.window.morning is not None
-    desk = hands.window.morning._finding
+    assert hands.window.morning.finders is not None
+    desk = hands.window.morning.finders.here
     assert desk is not None
     return desk
 
@@ -208,7 +209,8 @@ def test_letters_that_are_no_key_begin_to_find(live_in: LiveIn) -> None:
     hands.settle()
 
     assert hands.window.morning is not None
-    desk = hands.window.morning._finding
+    assert hands.window.morning.finders is not None
+    desk = hands.window.morning.finders.here
     assert desk is not None
     assert desk.bar.text == "flo"
     assert hands.current() == "floss"
@@ -223,7 +225,7 @@ def test_a_letter_of_a_command_is_never_the_beginning_of_a_find(live_in: LiveIn)
 
     assert hands.has_form()
     assert hands.window.morning is not None
-    assert hands.window.morning._finding is None
+    assert hands.window.morning.finders is None
 
 
 def test_a_chore_with_nothing_to_come_tells_so(live_in: LiveIn) -> None:

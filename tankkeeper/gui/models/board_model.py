@@ -22,8 +22,7 @@ class BoardModel(SheetModel[BoardSheet]):
 
     def row_name(self, sheet: BoardSheet, row: int) -> str:
         """Return the band of a row."""
-        one = sheet.rows[row]
-        return one.name if isinstance(one, BandRow) else one.band
+        return sheet.rows[row].name
 
     def row_at(self, at: int) -> BandRow | LineRow | None:
         """Return a row, or None where there is none."""
@@ -55,7 +54,7 @@ class BoardModel(SheetModel[BoardSheet]):
             return f"{cell.row.name}, {cell.row.state}" if cell is not None else None
         if role == Qt.ItemDataRole.AccessibleTextRole:
             day = long_day(sheet.days[index.column()])
-            return cell.sentence if cell is not None else f"{day}, {row.band}, nothing"
+            return cell.sentence if cell is not None else f"{day}, {row.name}, nothing"
         return None
 
     def flags(self, index: Index) -> Qt.ItemFlag:

@@ -42,7 +42,7 @@ class BandRow:
 class LineRow:
     """One line of a band: at most one turn for each day."""
 
-    band: str
+    name: str
     cells: tuple[BoardCell | None, ...]
 
 
@@ -85,6 +85,31 @@ class BoardSheet:
             if cell.row.item.chore.id == chore and cell.row.item.turn.slot == slot
         ]
         return min(found)[1:] if found else None
+
+    def next_in_band(self, row: int, column: int, step: int) -> tuple[int, int] | None:
+        """Return the next turn by day, in the same line or the nearest one of its band."""
+        name = self.rows[row].name
+        there = [
+            (abs(day - column), abs(at - row), at)
+            for at, day, _ in self.turns()
+            if (day - column) * step > 0 and self.rows[at].name == name
+        ]
+        if not there:
+            return None
+        away, _, at = min(there)
+        return at, column + step * away
+
+    def next_on_day(self, row: int, column: int, step: int) -> tuple[int, int] | None:
+        """Return the next line that has a turn, on this day or on the one nearest to it."""
+        there = [
+            (abs(at - row), abs(day - column), day)
+            for at, day, _ in self.turns()
+            if (at - row) * step > 0
+        ]
+        if not there:
+            return None
+        away, _, day = min(there)
+        return row + step * away, day
 
     def turns(self) -> Iterator[tuple[int, int, BoardCell]]:
         """Yield every turn with its row and its column, band by band."""

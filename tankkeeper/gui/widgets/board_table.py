@@ -227,10 +227,13 @@ class BoardTable(CalendarTable[BoardSheet]):
         if self._held is not None and self._to is not None:
             at = sheet.days.index(self._to) + _STEPS[key]
             self.carry_to(sheet.days[min(max(at, 0), len(sheet.days) - 1)])
-        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self._go_along_day(1 if key == Qt.Key.Key_Down else -1)
         else:
-            self._go_along_line(1 if key == Qt.Key.Key_Right else -1)
+            here, step = self.currentIndex(), _STEPS[key]
+            is_line = abs(step) == 1
+            go = sheet.next_in_band if is_line else sheet.next_on_day
+            place = go(here.row(), here.column(), 1 if step > 0 else -1)
+            if place is not None:
+                self._go_to(*place)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Let a turn have the keys; a click beside the turns changes nothing."""
@@ -355,43 +358,6 @@ class BoardTable(CalendarTable[BoardSheet]):
         index = self._model.index(row, column)
         self.setCurrentIndex(index)
         self.scrollTo(index)
-
-    def _go_along_line(self, step: int) -> None:
-        """Go to the next turn by day, in this line or in the nearest line of the same band."""
-        here = self.currentIndex()
-        column = here.column() + step
-        while 0 <= column < self._model.columnCount():
-            rows = self._turns_of_band(here.row(), column)
-            if rows:
-                self._go_to(min(rows, key=lambda row: abs(row - here.row())), column)
-                return
-            column += step
-
-    def _turns_of_band(self, row: int, column: int) -> list[int]:
-        first = row
-        while first > 0 and not isinstance(self._model.row_at(first), BandRow):
-            first -= 1
-        last = row
-        while last + 1 < self._model.rowCount() and not isinstance(
-            self._model.row_at(last + 1), BandRow
-        ):
-            last += 1
-        return [at for at in range(first, last + 1) if self._model.turn_at(at, column) is not None]
-
-    def _go_along_day(self, step: int) -> None:
-        """Go to the next line that has a turn, on this day or on the one nearest to it."""
-        here = self.currentIndex()
-        row = here.row() + step
-        while 0 <= row < self._model.rowCount():
-            columns = [
-                at
-                for at in range(self._model.columnCount())
-                if self._model.turn_at(row, at) is not None
-            ]
-            if columns:
-                self._go_to(row, min(columns, key=lambda at: abs(at - here.column())))
-                return
-            row += step
 
     def arrange(self) -> None:
         """Give the days their widths, and bands and lines their heights."""
