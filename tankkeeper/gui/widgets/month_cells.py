@@ -14,6 +14,8 @@ from tankkeeper.gui.typography import Metrics, TypeRole, Weight, metrics_for, ty
 PAD = 8
 MARK_GAP = 4
 MINUTES_PAD = 6
+# The ring around the day with the keys stands in it.
+END_PAD = 5
 NUMBER_TOP = 3
 BETWEEN = 8
 LINE_PX = 15.5
@@ -155,7 +157,7 @@ def _noun_lines(
 def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLine:
     """Return a line with its tank shortened so far that the noun stands in full."""
     start = PAD + style.metrics.mark_cell + MARK_GAP
-    space = width - start - 2
+    space = width - start - END_PAD
     noun_wide = style.plain_metrics.horizontalAdvance(line.noun)
     for_tank = space - noun_wide - style.blank
     tank = ""
