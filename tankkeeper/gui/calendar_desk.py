@@ -172,8 +172,10 @@ class CalendarDesk(QObject):
         """Return what is told of what is held, or of the day that has the keys, else None."""
         if self.page.is_board:
             return self._held_card()
-        cell = self.page.month.cell
-        return None if cell is None or self.page.month.is_day_open else _day_card(cell)
+        cell, is_open = self.page.month.cell, self.page.month.is_day_open
+        if cell is None or (is_open and self.page.selected()):
+            return None
+        return _day_card(cell, self._session_words(), is_open=is_open)
 
     def _ask(self, wish: CalendarWish) -> None:
         """Show what is wished for: at once where it was read ahead, else when it is read."""
@@ -378,15 +380,16 @@ def _cannot_move(cell: BoardCell) -> str:
     )
 
 
-def _day_card(cell: DayCell) -> WhyCard:
+def _day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:
     counts = ", ".join(day_counts(cell.content))
     small = f"{counts[:1].upper()}{counts[1:]}"
     mark = Mark.OVERDUE if cell.content.overdue else None
+    year = "" if cell.day.year == words.today.year else f" {cell.day.year}"
     action = WhyAction("Open the day", key_caption(Command.OPEN_DAY), OPEN_DAY, True)
     return WhyCard(
         mark=mark,
         small=small,
-        title=long_day(cell.day),
+        title=long_day(cell.day) + year,
         reason=day_reason(cell.content),
-        actions=(action,),
+        actions=() if is_open else (action,),
     )

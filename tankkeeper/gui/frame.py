@@ -152,6 +152,14 @@ class Frame(QWidget):
         if view_id == self.view_id and self._instead is None:
             self.stack.setCurrentWidget(page)
 
+    def put_after_rail(self, page: QWidget) -> None:
+        """Let Tab lead from the rail into a page that was made late and would come at the end."""
+        before: QWidget = self.rail
+        for part in page.findChildren(QWidget):
+            if part.focusPolicy() & Qt.FocusPolicy.TabFocus and part.focusProxy() is None:
+                QWidget.setTabOrder(before, part)
+                before = part
+
     def remove_page(self, page: QWidget) -> None:
         """Take a page out and delete it."""
         self._instead = None if page is self._instead else self._instead

@@ -267,6 +267,7 @@ class Morning(QObject):
         calendar.changed.connect(self._why.start)
         calendar.refused.connect(self._on_refused)
         self._frame.add_page(CALENDAR, calendar.page)
+        self._frame.put_after_rail(calendar.page)
 
     def _show_empty(self) -> None:
         """Offer what can be done while there is no tank; the page is made when it is needed."""

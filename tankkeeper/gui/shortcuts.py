@@ -41,6 +41,8 @@ class Command(StrEnum):
     NEXT_OVERDUE = "next-overdue"
     OPEN_DAY = "open-day"
     CLOSE_DAY = "close-day"
+    PREVIOUS_DAY = "previous-day"
+    NEXT_DAY = "next-day"
     TODAY = "today"
     PREVIOUS_MONTH = "previous-month"
     NEXT_MONTH = "next-month"
@@ -110,6 +112,8 @@ TABLE: Final = (
     Shortcut(Command.NEXT_OVERDUE, "Next overdue chore", ("O",), Where.CALENDAR),
     Shortcut(Command.OPEN_DAY, "Open the day", ("Return", "Enter"), Where.CALENDAR),
     Shortcut(Command.CLOSE_DAY, "Back to the month", ("Esc",), Where.CALENDAR),
+    Shortcut(Command.PREVIOUS_DAY, "Previous day", ("Left",), Where.CALENDAR),
+    Shortcut(Command.NEXT_DAY, "Next day", ("Right",), Where.CALENDAR),
     Shortcut(Command.TODAY, "Today", ("Home",), Where.CALENDAR),
     Shortcut(Command.PREVIOUS_MONTH, "Previous month", ("PgUp",), Where.CALENDAR),
     Shortcut(Command.NEXT_MONTH, "Next month", ("PgDown",), Where.CALENDAR),

@@ -161,3 +161,54 @@ def test_a_tank_of_the_rail_narrows_every_view_and_widens_it_again(
     assert tanks() == {"nook"}
     hands.press("Ctrl+Home")
     assert tanks() == {"reef", "nook", None}
+
+
+def test_left_and_right_lead_from_day_to_day_in_the_list(live_in: LiveIn) -> None:
+    """Also into the next month; the first line has the keys on each."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Return", "Down", "Down")
+
+    hands.press("Left")
+    assert page_of(hands).month.table.day == date(2026, 3, 11)
+    hands.press(*["Right"] * 8)
+    assert page_of(hands).head.title.text() == "Thursday 19 March"
+    assert here(hands) == page_of(hands).month.list.item_rows()[0].item.chore.id
+    hands.press(*["Right"] * 14)
+
+    assert page_of(hands).month.table.day == date(2026, 4, 2)
+    assert page_of(hands).month.is_day_open
+    assert page_of(hands).head.title.text() == "Thursday 2 April"
+    assert page_of(hands).month.list.hasFocus()
+    hands.press("Esc")
+    assert page_of(hands).month.table.day == date(2026, 4, 2)
+
+
+def test_the_why_panel_tells_of_a_day_without_chores(live_in: LiveIn) -> None:
+    """It is never empty while something is selected, and years are told apart."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Shift+PgUp", "Return")
+
+    assert hands.why.title == "Wednesday 12 March 2025"
+    assert hands.why.reason == "Nothing stands on this day."
+    assert hands.why.actions == ()
+
+
+@pytest.mark.parametrize("keys", [(), ("Return",), ("B",)], ids=["month", "day", "board"])
+def test_tab_leads_from_the_rail_through_the_calendar_to_the_why_panel(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """The page is made late, but stands where it is seen: after the rail, before the panel."""
+    hands = live_in()
+    hands.press("Ctrl+2", *keys)
+    hands.frame.rail.setFocus()
+    content, order = page_of(hands), []
+
+    for _ in range(16):
+        hands.press("Tab")
+        order.append(content.isAncestorOf(hands.focus()))
+        if hands.frame.why.isAncestorOf(hands.focus()):
+            break
+
+    inside = order.count(True)
+    assert inside >= 3
+    assert order[:inside] == [True] * inside

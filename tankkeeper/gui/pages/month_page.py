@@ -60,6 +60,7 @@ class MonthPage(QStackedWidget):
         self._day = QWidget(self)
         self.heads = ColumnHeads(self._day)
         self.list = DayList(self._day, motion)
+        self._listed: date | None = None
         self._build()
         self._connect()
 
@@ -95,6 +96,7 @@ class MonthPage(QStackedWidget):
         self.list.commanded.connect(self.commanded)
         self.list.mark_clicked.connect(self.mark_clicked)
         self.list.left.connect(self.close_day)
+        self.list.stepped.connect(self._on_day_step)
 
     @property
     def sheet(self) -> MonthSheet | None:
@@ -113,12 +115,17 @@ class MonthPage(QStackedWidget):
 
     def show_sheet(self, sheet: MonthSheet, day: date) -> None:
         """Show a month with the keys on this day, and its list where it is open."""
+        before = self._listed
+        self._listed = day
         self.table.set_sheet(sheet, day)
         self.legend.set_more(sheet.more)
         cell = sheet.cell(day)
         if self.is_day_open and cell is not None:
             self.list.show_day(cell, sheet.words)
             self._stand_above()
+            if day != before:
+                self.list.go_to_first()
+                self.list.scrollToTop()
 
     def open_day(self, day: date, chore: str = "", slot: object = None) -> None:
         """Show the list of a day of the month, with the keys on a chore or on the first line."""
@@ -126,6 +133,7 @@ class MonthPage(QStackedWidget):
         cell = sheet.cell(day) if sheet is not None else None
         if sheet is None or cell is None:
             return
+        self._listed = day
         self.table.go_to(day)
         self.list.show_day(cell, sheet.words)
         self.setCurrentWidget(self._day)
@@ -179,6 +187,14 @@ class MonthPage(QStackedWidget):
         sender = self.sender()
         if sender is not None:
             self.step(sender.objectName())
+
+    def _on_day_step(self, by: int) -> None:
+        """Show the list of the day before or after, in the same month at once."""
+        month = self.sheet.month if self.sheet is not None else None
+        self.table.go_by(by)
+        day = self.table.day
+        if day is not None and month == month_of(day):
+            self.open_day(day)
 
     def _on_open(self) -> None:
         if self.table.day is not None:

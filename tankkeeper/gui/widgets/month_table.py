@@ -128,6 +128,10 @@ class MonthTable(CalendarTable[MonthSheet]):
         if step is None or not is_plain(event):
             super().keyPressEvent(event)
             return
+        self.go_by(step)
+
+    def go_by(self, step: int) -> None:
+        """Go on by some days, or back, asking for another month where one is begun."""
         if self._day is None or self.sheet is None:
             return
         number = self._day.toordinal() + step
