@@ -432,3 +432,19 @@ def test_a_shortened_tank_keeps_the_number_it_ends_in(live_in: LiveIn) -> None:
 
     assert [line.first[-2:] for line in drawn.lines] == ["10", "11"]
     assert all("…" in line.first for line in drawn.lines)
+
+
+@pytest.mark.parametrize(("percent", "width"), [(100, 1000), (150, 1000), (200, 1000), (200, 1280)])
+def test_today_says_so_at_every_size(live_in: LiveIn, wear: Wear, percent: int, width: int) -> None:
+    """Beside the number, or below it; and nothing at the head of a cell leaves it."""
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 12, minutes=40) for at in range(3))
+    wear(Scheme.LIGHT, percent)
+    hands = live_in(small_house(chores=chores), size=(width, 700))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    index = table.currentIndex()
+
+    drawn = table.drawn(index.row(), index.column())
+
+    assert "today" in f"{drawn.number} {drawn.minutes}"
+    assert drawn.minutes_x >= 8

@@ -20,6 +20,7 @@ NUMBER_TOP = 3
 BETWEEN = 8
 LINE_PX = 15.5
 LANE = 6
+TODAY = "today"
 NARROW_PX = 80
 LEAST_TANK_PX = 18
 
@@ -55,7 +56,10 @@ class DrawnLine(NamedTuple):
 
 
 class DrawnCell(NamedTuple):
-    """All lines of a cell, and the words at its head."""
+    """All lines of a cell, and the words at its head.
+
+    In place of the minutes stands the word "today" where both have no room.
+    """
 
     lines: tuple[DrawnLine, ...]
     number: str
@@ -133,9 +137,13 @@ def _head(cell: DayCell, width: float, bottom: float, style: CellStyle) -> tuple
     for number in _numbers(cell):
         if _stands_beside(number, cell.minutes, width, style):
             return number, cell.minutes, beside
-    number = cell.number if _stands_beside(cell.number, "", width, style) else str(cell.day.day)
-    # In a cell that is too low for it the minutes stand in the list of the day.
-    return (number, cell.minutes, below) if below <= bottom else (number, "", beside)
+    number, under = cell.number, cell.minutes
+    if not _stands_beside(number, "", width, style):
+        # Today keeps its word before its minutes, which stand in the list of the day, too.
+        number, under = str(cell.day.day), TODAY if cell.is_today else cell.minutes
+    wide = PAD + style.plain_metrics.horizontalAdvance(under) + MINUTES_PAD
+    has_room = below <= bottom and wide <= width
+    return (number, under, below) if has_room else (number, "", beside)
 
 
 def _noun_lines(
