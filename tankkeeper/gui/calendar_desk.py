@@ -43,7 +43,7 @@ DROP_ON = "drop-turn-where-it-can"
 LET_GO = "let-turn-go"
 _NOTABLE_DAYS = 4
 # Months read ahead or gone through before, as long as nothing was written.
-KEPT_MONTHS = 24
+KEPT_MONTHS = 12
 # Nothing is waited for: what was posted before, the paint above all, has its turn first.
 AHEAD_AFTER_MS = 0
 NOTHING_OVERDUE = "Nothing is overdue."
