@@ -5,16 +5,26 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
+from tankkeeper.gui.models.finding_rows import Hit
 from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
-from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day, noun_of
+from tankkeeper.gui.models.month_sheet import (
+    DayCell,
+    MonthSheet,
+    day_counts,
+    day_reason,
+    long_day,
+    noun_of,
+)
+from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.session import Session
@@ -30,11 +40,14 @@ from tankkeeper.services.calendar import can_be_moved
 
 OPEN_DAY = "open-this-day"
 DROP = "drop-turn"
-DROP_ON = "drop-turn-on:"
+DROP_ON = "drop-turn-where-it-can"
 LET_GO = "let-turn-go"
 _NOTABLE_DAYS = 4
 # Months read ahead or gone through before, as long as nothing was written.
-KEPT_MONTHS = 24
+KEPT_MONTHS = 12
+# Nothing is waited for: what was posted before, the paint above all, has its turn first.
+AHEAD_AFTER_MS = 0
+NOTHING_OVERDUE = "Nothing is overdue."
 
 
 class CalendarDesk(QObject):
@@ -62,11 +75,20 @@ class CalendarDesk(QObject):
         self._was_asked = True
         self._kept: dict[CalendarWish, CalendarSheets] = {}
         self._under_way: set[CalendarWish] = set()
+        # A turn whose day is opened once its month is shown: day, chore, slot.
+        self._awaited: tuple[date, str, object] | None = None
+        self._ahead = QTimer(self)
+        self._ahead.setSingleShot(True)
+        self._ahead.setInterval(AHEAD_AFTER_MS)
+        self._ahead.timeout.connect(self._read_ahead)
         self.page.set_metrics(frame.metrics)
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
         self.page.board_wanted.connect(self._on_board)
         self.page.picked.connect(self.changed)
+        self.page.turn_wanted.connect(self._on_turn)
+        self.page.overdue_wanted.connect(self.go_to_next_overdue)
+        self.page.board.drop_wanted.connect(self._on_drop_where_it_can)
         table = self.page.board.table
         table.carried.connect(self._on_carried)
         table.dropped.connect(self._on_dropped)
@@ -85,11 +107,51 @@ class CalendarDesk(QObject):
 
     def go_to(self, day: date) -> None:
         """Show the month of a day, with the keys on that day."""
+        self.page.month.close_day()
         self._on_month(day)
         self.page.take_keys()
 
+    def go_to_chore(self, hit: Hit) -> None:
+        """Open the day of a chore that was found, with the keys on it."""
+        if hit.day is not None:
+            self._open_at(hit.day, hit.chore)
+
+    def go_to_next_overdue(self) -> None:
+        """Go to the next overdue turn after the one that has the keys, round and round."""
+        last = self._session.last
+        if last is None:
+            return
+        if self.page.is_board:
+            self.page.board.table.go_to_next_overdue()
+            return
+        rows = last.sheet.rows
+        late = [one for one in rows if isinstance(one, ItemRow) and one.item.state is State.OVERDUE]
+        if not late:
+            self.refused.emit("", NOTHING_OVERDUE)
+            return
+        here = [one.id for one in self.page.selected()]
+        ids = [one.id for one in late]
+        at = ids.index(here[0]) + 1 if here and here[0] in ids else 0
+        self._on_turn(late[at % len(late)])
+
+    def _on_turn(self, row: ItemRow) -> None:
+        """Open today at an overdue turn, where it stands with all its keys."""
+        last = self._session.last
+        if last is not None:
+            self._open_at(last.state.moment.day, row.item.chore.id, row.item.turn.slot)
+
+    def _open_at(self, day: date, chore: str, slot: object = None) -> None:
+        self._awaited = (day, chore, slot)
+        self._on_month(day)
+
+    @property
+    def is_reading(self) -> bool:
+        """Whether months are still to be read, or read ahead."""
+        return self._ahead.isActive() or bool(self._under_way)
+
     def leave(self) -> None:
         """Ask for nothing more."""
+        self._ahead.stop()
         self._session.set_beside(None)
 
     def do(self, command: str) -> bool:
@@ -101,11 +163,8 @@ class CalendarDesk(QObject):
             table.drop()
         elif command == LET_GO:
             table.release()
-        elif command.startswith(DROP_ON):
-            held = table.held
-            table.release()
-            if held is not None:
-                self._on_dropped(held, date.fromisoformat(command.removeprefix(DROP_ON)))
+        elif command == DROP_ON:
+            self._on_drop_where_it_can()
         else:
             return False
         return True
@@ -114,8 +173,10 @@ class CalendarDesk(QObject):
         """Return what is told of what is held, or of the day that has the keys, else None."""
         if self.page.is_board:
             return self._held_card()
-        cell = self.page.month.cell
-        return None if cell is None or self.page.month.is_day_open else _day_card(cell)
+        cell, is_open = self.page.month.cell, self.page.month.is_day_open
+        if cell is None or (is_open and self.page.selected()):
+            return None
+        return _day_card(cell, self._session_words(), is_open=is_open)
 
     def _ask(self, wish: CalendarWish) -> None:
         """Show what is wished for: at once where it was read ahead, else when it is read."""
@@ -171,17 +232,30 @@ class CalendarDesk(QObject):
         elif sheets.month is not None:
             today = sheets.shown.state.moment.day
             self.page.show_month(sheets.month, self._day_to_show(today))
-            if not self.page.month.is_day_open:
-                self._read_ahead(sheets.month.month)
+            self._open_awaited(sheets.month)
+            self._ahead.start()
         if not self._has_keys:
             self._has_keys = True
             self.page.take_keys()
         self.shown.emit()
 
-    def _read_ahead(self, month: date) -> None:
-        """Read the months before and after, so that the next key finds them read."""
+    def _open_awaited(self, sheet: MonthSheet) -> None:
+        """Open the day that waited for its month, unless something else was asked for since."""
+        awaited = self._awaited
+        if awaited is not None and sheet.cell(awaited[0]) is not None:
+            self._awaited = None
+            self.page.month.open_day(*awaited)
+
+    def _read_ahead(self) -> None:
+        """Read the months before and after, so that the next key finds them read.
+
+        Only once the month is painted: two threads share one interpreter.
+        """
+        sheet = self.page.month.sheet
+        if sheet is None or self.page.is_board or self.page.month.is_day_open:
+            return
         for step in (-1, 1):
-            wish = CalendarWish(month_after(month, step), tank_id=self._session.tank_id)
+            wish = CalendarWish(month_after(sheet.month, step), tank_id=self._session.tank_id)
             kept = self._kept.get(wish)
             if kept is None or not self._is_new(kept):
                 self._read(wish)
@@ -218,6 +292,21 @@ class CalendarDesk(QObject):
         self._session.put_off([cell.row.id], to, Answer(told, refused))
         self.page.take_keys()
 
+    def _on_drop_where_it_can(self) -> None:
+        """Put off what is held to the day that is offered; without a refusal where it is."""
+        table, works = self.page.board.table, self._works()
+        held = table.held
+        if works is None:
+            table.drop()
+        elif held is not None:
+            table.release()
+            self._on_dropped(held, works)
+
+    def _works(self) -> date | None:
+        """Return the day that is offered instead of the one that was refused."""
+        works = self._fault.values.get("works") if self._fault is not None else None
+        return works if isinstance(works, date) else None
+
     def _view(self) -> BoardView:
         sheet = self.page.board.sheet
         assert sheet is not None
@@ -238,11 +327,11 @@ class CalendarDesk(QObject):
         if held is None or to is None:
             return None
         words, fault = self._session_words(), self._fault
-        works = fault.values.get("works") if fault is not None else None
-        actions = []
-        if isinstance(works, date):
+        works, actions = self._works(), []
+        if works is not None:
             text = f"Put off to {words.weekday_and_number(works)}"
-            actions.append(WhyAction(text, "", DROP_ON + works.isoformat(), True))
+            key = key_caption(Command.DROP_WHERE_IT_CAN)
+            actions.append(WhyAction(text, key, DROP_ON, True))
         elif fault is None and to != held.day:
             text = f"Put off to {words.weekday_and_number(to)}"
             actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))
@@ -292,15 +381,16 @@ def _cannot_move(cell: BoardCell) -> str:
     )
 
 
-def _day_card(cell: DayCell) -> WhyCard:
+def _day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:
     counts = ", ".join(day_counts(cell.content))
     small = f"{counts[:1].upper()}{counts[1:]}"
     mark = Mark.OVERDUE if cell.content.overdue else None
+    year = "" if cell.day.year == words.today.year else f" {cell.day.year}"
     action = WhyAction("Open the day", key_caption(Command.OPEN_DAY), OPEN_DAY, True)
     return WhyCard(
         mark=mark,
         small=small,
-        title=long_day(cell.day),
+        title=long_day(cell.day) + year,
         reason=day_reason(cell.content),
-        actions=(action,),
+        actions=() if is_open else (action,),
     )

@@ -12,13 +12,19 @@ from tankkeeper.gui.models.finding_rows import FindIndex, Found, Hit, HitKind, i
 from tankkeeper.gui.models.round_rows import ItemRow, item_row
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.why_cards import card_without_turns
 from tankkeeper.gui.widgets.find_bar import FindBar
 from tankkeeper.gui.widgets.focus import is_inside
+from tankkeeper.gui.widgets.why_panel import WhyCard
 
 
 @runtime_checkable
 class FindPage(Protocol):
     """A page in which can be found: it takes the bar at its head, and marks and shows lines."""
+
+    @property
+    def place(self) -> str:
+        """How it is said that something is among the lines, empty where the page shows none."""
 
     def rows(self) -> list[ItemRow]:
         """Return all lines."""
@@ -42,14 +48,26 @@ class FindPage(Protocol):
 class FindDesk(QObject):
     """Finds in a page; `changed` tells that the why panel has something else to tell.
 
-    `day_wanted` tells a day that is to be shown.
+    `day_wanted` tells a day that is to be shown, `marked` the chores that are found by now. Where
+    the page has days, a chore without a line is gone to on its day: `chore_wanted` tells its hit.
     """
 
     changed = Signal()
     day_wanted = Signal(object)
+    chore_wanted = Signal(object)
+    marked = Signal(object)
 
-    def __init__(self, frame: Frame, session: Session, page: FindPage, parent: QObject) -> None:
+    def __init__(
+        self,
+        frame: Frame,
+        session: Session,
+        page: FindPage,
+        parent: QObject,
+        *,
+        has_days: bool = False,
+    ) -> None:
         super().__init__(parent)
+        self._has_days = has_days
         self._frame = frame
         self._session = session
         self._page = page
@@ -62,6 +80,7 @@ class FindDesk(QObject):
         self._awaited: Hit | None = None
         self._told: Hit | None = None
         self._told_row: ItemRow | None = None
+        self._told_card: WhyCard | None = None
         page.hold_at_head(self.bar)
         self.bar.hide()
         self._connect()
@@ -86,8 +105,13 @@ class FindDesk(QObject):
         """The chore that was gone to and has no line in the page; the why panel tells of it."""
         return self._told_row
 
-    def open_bar(self) -> None:
-        """Open the bar, or go back to it."""
+    @property
+    def told_card(self) -> WhyCard | None:
+        """What is told of a chore that was gone to and has nothing to come."""
+        return self._told_card
+
+    def open_bar(self, typed: str = "") -> None:
+        """Open the bar, or go back to it; a letter that was typed before is its first."""
         last = self._session.last
         if last is None:
             return
@@ -97,27 +121,34 @@ class FindDesk(QObject):
             self._index = self._index_of(last)
             self._search()
         self._tell_of(None)
-        self.bar.begin()
+        self.bar.begin(typed)
 
     def take(self, shown: Shown) -> None:
         """Go on with a new reading, once the page shows it; nothing jumps."""
-        if self.is_open:
-            self._index = self._index_of(shown)
-            self._look_again()
+        self.look_again()
         awaited, self._awaited = self._awaited, None
         if awaited is not None:
             self._arrive(awaited)
         elif self._told is not None:
             self._tell_of(self._told)
 
+    def look_again(self) -> None:
+        """Go on with what the page shows by now: another month, a day, the board."""
+        last = self._session.last
+        if self.is_open and last is not None:
+            self._index = self._index_of(last)
+            self._look_again()
+
     def close_bar(self) -> None:
         """Close the bar; nothing is marked any more."""
         self.bar.hide()
         self._page.mark_found(frozenset())
+        self.marked.emit(frozenset())
         self._index = None
 
     def _index_of(self, shown: Shown) -> FindIndex:
-        return FindIndex(shown.state, shown.sheet.words, self._page.rows())
+        page = self._page
+        return FindIndex(shown.state, shown.sheet.words, page.rows(), page.place)
 
     # Typing
 
@@ -135,6 +166,7 @@ class FindDesk(QObject):
             return
         self._found = self._index.search(self.bar.text)
         self._page.mark_found(frozenset(self._found.rows))
+        self.marked.emit(self._found.chores)
         self.bar.show_found(self._found.sentence, [hit.text for hit in self._found.hits])
         self._at = min(self._at, len(self._found.rows) + len(self._found.hits) - 1)
         self.bar.set_current(self._at - len(self._found.rows))
@@ -189,6 +221,9 @@ class FindDesk(QObject):
         if hit.kind is HitKind.DAY and hit.day is not None:
             self.day_wanted.emit(hit.day)
             return
+        if self._has_days and hit.kind is HitKind.CHORE:
+            self._lead_to(hit)
+            return
         before = self._session.tank_id
         self._frame.rail.choose(hit.tank)
         if hit.kind is HitKind.CHORE and self._session.tank_id == before:
@@ -196,6 +231,15 @@ class FindDesk(QObject):
         elif hit.kind is HitKind.CHORE:
             # The page shows the tank only once it was read.
             self._awaited = hit
+
+    def _lead_to(self, hit: Hit) -> None:
+        """Go to a chore on its day, where it has one; another tank gives way to its own."""
+        if hit.day is None:
+            self._arrive(hit)
+            return
+        if self._session.tank_id not in (None, hit.tank):
+            self._frame.rail.choose(hit.tank)
+        self.chore_wanted.emit(hit)
 
     def _arrive(self, hit: Hit) -> None:
         """Go to the line of a chore if it has one now, else tell of it in the why panel."""
@@ -205,23 +249,30 @@ class FindDesk(QObject):
             self._page.take_keys()
             return
         self._tell_of(hit)
-        if self._told_row is not None:
+        if self._told_row is not None or self._told_card is not None:
             self._frame.open_why()
 
     def _tell_of(self, hit: Hit | None) -> None:
         """Let the why panel tell of a chore, as it stands now; of none where it has a line."""
-        before = self._told_row
-        self._told, self._told_row = hit, None if hit is None else self._row_of(hit)
-        if before is not None or self._told_row is not None:
+        before = (self._told_row, self._told_card)
+        self._told, self._told_row, self._told_card = hit, None, None
+        if hit is not None:
+            self._told_row, self._told_card = self._told_of(hit)
+        if (self._told_row, self._told_card) != (None, None) or before != (None, None):
             self.changed.emit()
 
-    def _row_of(self, hit: Hit) -> ItemRow | None:
+    def _told_of(self, hit: Hit) -> tuple[ItemRow | None, WhyCard | None]:
+        """Return the next turn of a chore, or the card of one that has nothing to come."""
         last = self._session.last
         if last is None or any(one.item.chore.id == hit.chore for one in self._page.rows()):
-            return None
+            return None, None
         found = next((one for one in last.state.chores if one.chore.id == hit.chore), None)
-        item = item_of(last.state, found) if found is not None else None
-        return None if item is None else item_row(item, last.sheet.words)
+        if found is None:
+            return None, None
+        words, item = last.sheet.words, item_of(last.state, found)
+        if item is not None:
+            return item_row(item, words), None
+        return None, card_without_turns(found, last.state.household, words)
 
     def _on_focus(self, _old: QWidget | None, new: QWidget | None) -> None:
         """Tell of the page's own line again as soon as the keys act in it."""

@@ -82,6 +82,7 @@ class Frame(QWidget):
         self._views = tuple(views)
         self._icons = icons
         self._pages: dict[str, QWidget] = {}
+        self._instead: QWidget | None = None
         self._is_drawer_open = False
         self._wait_line: _WaitLine | None = None
         self._wait_timer: QTimer | None = None
@@ -98,7 +99,8 @@ class Frame(QWidget):
     def _build(self, household: str) -> None:
         self.setWindowTitle(f"{household} - tankkeeper")
         # The words are English and the parts are placed by hand: half a mirrored window, with
-        # numbers behind their units, would be worse than none.
+        # numbers behind their units, would be worse than none. A painter asks the application.
+        QApplication.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         self.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         self.rail.setParent(self._body)
         self.stack.setParent(self._body)
@@ -147,14 +149,32 @@ class Frame(QWidget):
         """Put the page of a view into the content; a page may be added when it is first shown."""
         self._pages[view_id] = page
         self.stack.addWidget(page)
-        if view_id == self.view_id:
+        if view_id == self.view_id and self._instead is None:
             self.stack.setCurrentWidget(page)
+
+    def put_after_rail(self, page: QWidget) -> None:
+        """Let Tab lead from the rail into a page that was made late and would come at the end."""
+        before: QWidget = self.rail
+        for part in page.findChildren(QWidget):
+            if part.focusPolicy() & Qt.FocusPolicy.TabFocus and part.focusProxy() is None:
+                QWidget.setTabOrder(before, part)
+                before = part
 
     def remove_page(self, page: QWidget) -> None:
         """Take a page out and delete it."""
+        self._instead = None if page is self._instead else self._instead
         self._pages = {view: one for view, one in self._pages.items() if one is not page}
         self.stack.removeWidget(page)
         page.deleteLater()
+
+    def show_instead(self, page: QWidget | None) -> None:
+        """Show a page instead of that of any view; with None views have their pages again."""
+        if page is self._instead:
+            return
+        self._instead = page
+        shown = page or self._pages.get(self.view_id)
+        if shown is not None:
+            self.stack.setCurrentWidget(shown)
 
     def command(self, command: str) -> None:
         """Pass a command on to whoever carries it out."""
@@ -291,7 +311,7 @@ class Frame(QWidget):
     def _on_view(self, number: int) -> None:
         view_id = self._views[number].id
         self.view_chosen.emit(view_id)
-        page = self._pages.get(view_id)
+        page = self._instead or self._pages.get(view_id)
         if page is not None:
             self.stack.setCurrentWidget(page)
 

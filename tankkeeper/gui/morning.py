@@ -10,7 +10,6 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
-from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -24,7 +23,7 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
-    from tankkeeper.gui.finding import FindDesk
+    from tankkeeper.gui.finders import Finders
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.writing import WriteDesk
@@ -56,7 +55,7 @@ class Morning(QObject):
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
         self._writing: WriteDesk | None = None
-        self._finding: FindDesk | None = None
+        self._finders: Finders | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
@@ -82,6 +81,7 @@ class Morning(QObject):
         self._session.behind.connect(self._frame.set_waiting)
         self.page.picked.connect(self._why.picked)
         self.page.commanded.connect(self._deeds.do)
+        self.page.typed.connect(self.find)
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
         self._deeds.refused_apart.connect(self._on_refused_apart)
@@ -162,19 +162,24 @@ class Morning(QObject):
         writing = self._writing
         self._session.in_turn(lambda: writing.open_for(self.shown_page))
 
-    def find(self) -> None:
-        """Open the find bar at the head of the round."""
+    def find(self, typed: str = "") -> None:
+        """Open the find bar at the head of what is shown; `typed` is its first letter."""
         if self._is_empty:
             return
-        if self._finding is None:
-            from tankkeeper.gui.finding import FindDesk
+        if self._finders is None:
+            from tankkeeper.gui.finders import Finders
 
-            self._finding = FindDesk(self._frame, self._session, self.page, self)
-            self._finding.changed.connect(self._why.tell_soon)
-            self._why.set_found(self._found_row)
-            self._finding.day_wanted.connect(self._on_day_wanted)
-        self._frame.show_view(ROUND)
-        self._finding.open_bar()
+            self._finders = Finders(self._frame, self._session, self)
+            self._finders.changed.connect(self._why.tell_soon)
+            self._finders.day_wanted.connect(self._on_day_wanted)
+            self._why.set_finders(self._finders)
+        calendar = self._calendar if self.shown_page is not self.page else None
+        self._finders.open_for(self.shown_page, calendar, typed)
+
+    @property
+    def finders(self) -> Finders | None:
+        """The find bars, None until one was used."""
+        return self._finders
 
     def _on_no_form(self, sentence: str) -> None:
         self._foot.tell(sentence)
@@ -203,29 +208,27 @@ class Morning(QObject):
         self._show_people()
         self._show_moment(words)
         self._foot.show_reading(shown)
-        if not household.tanks and not household.chores:
+        if self._is_empty:
             self._show_empty()
             self._why.show_nothing()
             return
+        self._frame.show_instead(None)
         if self._frame.view_id == ROUND:
             self._frame.stack.setCurrentWidget(self.page)
+        elif self._calendar is None:
+            self._on_view(self._frame.view_id)
         self.page.show_sheet(shown.sheet)
         self.notices.take(shown)
         if self._calendar is not None:
             self._calendar.take(shown.beside)
         self._deeds.settle()
-        if self._finding is not None:
-            self._finding.take(shown)
+        if self._finders is not None:
+            self._finders.take(shown)
         self._why.tell_soon()
         if not self._has_keys:
             # Only once: later the keys stay where the person is.
             self._has_keys = True
             self.page.list.setFocus()
-
-    @property
-    def _is_empty(self) -> bool:
-        """Whether the page for a household without a tank is shown."""
-        return self._empty is not None and self._frame.stack.currentWidget() is self._empty
 
     @property
     def calendar(self) -> CalendarDesk | None:
@@ -250,12 +253,21 @@ class Morning(QObject):
         self._deeds.pause_tank(self._frame.rail.chosen_id)
 
     def _on_view(self, view_id: str) -> None:
-        """Let the keys act on the page of a view; the calendar is made when it is first shown."""
-        if view_id == CALENDAR and self._calendar is None:
+        """Let the keys act on the page of a view; the calendar is made when it is first shown.
+
+        While there is nothing to show, what can be done about it stays in every view.
+        """
+        if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
         calendar = self._calendar if view_id == CALENDAR else None
         self._deeds.set_page(self.shown_page)
         self._why.set_page(self.shown_page, calendar.card if calendar is not None else None)
+
+    @property
+    def _is_empty(self) -> bool:
+        """Whether the household has neither a tank nor a chore."""
+        house = self._session.household
+        return house is not None and not house.tanks and not house.chores
 
     def _make_calendar(self) -> None:
         from tankkeeper.gui.calendar_desk import CalendarDesk
@@ -263,11 +275,13 @@ class Morning(QObject):
         calendar = CalendarDesk(self._frame, self._session, self._motion, self)
         self._calendar = calendar
         calendar.page.commanded.connect(self._deeds.do)
+        calendar.page.typed.connect(self.find)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)
         calendar.refused.connect(self._on_refused)
         self._frame.add_page(CALENDAR, calendar.page)
+        self._frame.put_after_rail(calendar.page)
 
     def _show_empty(self) -> None:
         """Offer what can be done while there is no tank; the page is made when it is needed."""
@@ -278,7 +292,7 @@ class Morning(QObject):
             self._empty.commanded.connect(self._frame.command)
             self._frame.stack.addWidget(self._empty)
         if self._frame.stack.currentWidget() is not self._empty:
-            self._frame.stack.setCurrentWidget(self._empty)
+            self._frame.show_instead(self._empty)
             self._empty.setFocus()
 
     def _show_people(self) -> None:
@@ -296,12 +310,6 @@ class Morning(QObject):
 
     def _show_moment(self, words: Words) -> None:
         self._frame.top.set_moment(moment_words(words, words.moment.local))
-
-    def _found_row(self) -> ItemRow | None:
-        """Return the chore that was found and has no line in the page, while it is told of."""
-        if self._finding is None or self._frame.view_id != ROUND:
-            return None
-        return self._finding.told_row
 
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""

@@ -40,14 +40,18 @@ class Command(StrEnum):
     CLOSE_NOTICE = "close-notice"
     MONTH = "month"
     BOARD = "board"
+    NEXT_OVERDUE = "next-overdue"
     OPEN_DAY = "open-day"
     CLOSE_DAY = "close-day"
+    PREVIOUS_DAY = "previous-day"
+    NEXT_DAY = "next-day"
     TODAY = "today"
     PREVIOUS_MONTH = "previous-month"
     NEXT_MONTH = "next-month"
     PREVIOUS_YEAR = "previous-year"
     NEXT_YEAR = "next-year"
     GRAB = "grab"
+    DROP_WHERE_IT_CAN = "drop-where-it-can"
     LET_GO = "let-go"
     WRITE_DOWN = "write-down"
     FIND = "find"
@@ -91,7 +95,8 @@ class Shortcut:
     where: Where = Where.WINDOW
 
 
-# Letters act in lists only, so that they can be typed in fields. The people are gone through with
+# Letters act in lists only, so that they can be typed in fields; there every letter that is no
+# key begins to find. The people are gone through with
 # one key, because Ctrl and a digit choose a view.
 TABLE: Final = (
     Shortcut(Command.TICK, "Tick", ("Space",), Where.CHORES),
@@ -107,14 +112,23 @@ TABLE: Final = (
     Shortcut(Command.PAUSE_TANK, "Pause the tank, or resume it", ("Shift+P",), Where.RAIL),
     Shortcut(Command.MONTH, "Month", ("M",), Where.CALENDAR),
     Shortcut(Command.BOARD, "Board", ("B",), Where.CALENDAR),
+    Shortcut(Command.NEXT_OVERDUE, "Next overdue chore", ("O",), Where.CALENDAR),
     Shortcut(Command.OPEN_DAY, "Open the day", ("Return", "Enter"), Where.CALENDAR),
     Shortcut(Command.CLOSE_DAY, "Back to the month", ("Esc",), Where.CALENDAR),
+    Shortcut(Command.PREVIOUS_DAY, "Previous day", ("Left",), Where.CALENDAR),
+    Shortcut(Command.NEXT_DAY, "Next day", ("Right",), Where.CALENDAR),
     Shortcut(Command.TODAY, "Today", ("Home",), Where.CALENDAR),
     Shortcut(Command.PREVIOUS_MONTH, "Previous month", ("PgUp",), Where.CALENDAR),
     Shortcut(Command.NEXT_MONTH, "Next month", ("PgDown",), Where.CALENDAR),
     Shortcut(Command.PREVIOUS_YEAR, "Previous year", ("Shift+PgUp",), Where.CALENDAR),
     Shortcut(Command.NEXT_YEAR, "Next year", ("Shift+PgDown",), Where.CALENDAR),
     Shortcut(Command.GRAB, "Take hold, then drop", ("P", "Return", "Enter"), Where.BOARD),
+    Shortcut(
+        Command.DROP_WHERE_IT_CAN,
+        "Drop on the day that works",
+        ("Shift+Return", "Shift+Enter"),
+        Where.BOARD,
+    ),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
     Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
     Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),
@@ -147,6 +161,10 @@ TABLE: Final = (
     Shortcut(Command.SETTINGS, "Settings", ("Ctrl+,",)),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )
+
+# No command has these keys: what is left of the alphabet is typed into the find bar.
+TYPED_IN: Final = (Where.CHORES, Where.CALENDAR)
+ANY_LETTER: Final = ("Begin to find", "any other letter or digit")
 
 _BY_COMMAND: Final = {row.command: row for row in TABLE}
 
@@ -185,9 +203,12 @@ def make_action(command: Command, owner: QWidget) -> QAction:
 
 def sheet() -> dict[Where, tuple[tuple[str, str], ...]]:
     """Return the rows of the shortcut sheet, words and keys, by where they act."""
-    return {
+    rows = {
         where: tuple((row.text, key_captions(row.command)) for row in TABLE if row.where is where)
         for where in Where
+    }
+    return {
+        where: (*keys, ANY_LETTER) if where in TYPED_IN else keys for where, keys in rows.items()
     }
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.turns import State
+from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.round_rows import ItemRow, several_words, why_texts
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, several_words, why_texts
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.words import Words
@@ -44,6 +45,19 @@ def card_for_several(rows: Sequence[ItemRow], refusal: str | None = None) -> Why
 def card_of_refusal(title: str, sentence: str) -> WhyCard:
     """Return what is told about something refused that belongs to no line."""
     return WhyCard(mark=None, small="", title=title, reason="", refusal=sentence)
+
+
+def card_without_turns(one: ChoreState, household: Household, words: Words) -> WhyCard:
+    """Return what is told about a chore that has nothing to come."""
+    tank = household.tank(one.chore.tank) if one.chore.tank is not None else None
+    where = tank.name if tank is not None else HOUSEHOLD
+    done = f"Last done {words.on_day(one.last_done.day)}. " if one.last_done is not None else ""
+    return WhyCard(
+        mark=None,
+        small=f"{where}, nothing to come",
+        title=one.chore.name,
+        reason=f"{done}Its rhythm names no day after today.",
+    )
 
 
 def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer
 
@@ -15,6 +15,9 @@ from tankkeeper.gui.session import Session
 from tankkeeper.gui.why_cards import card_for, card_for_several, card_of_refusal
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.finders import Finders
 
 
 class WhyPage(Protocol):
@@ -37,7 +40,7 @@ class WhyDesk(QObject):
         self._page = page
         # A page may have a card of its own, and a chore that was found may have no line in it.
         self._own_card: Callable[[], WhyCard | None] = _no_card
-        self._found: Callable[[], ItemRow | None] = _no_row
+        self._finders: Finders | None = None
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
         self._refused_apart: WhyCard | None = None
@@ -65,14 +68,14 @@ class WhyDesk(QObject):
         self._own_card = own_card or _no_card
         self.tell_soon()
 
-    def set_found(self, found: Callable[[], ItemRow | None]) -> None:
-        """Tell of a chore that was found and has no line, while there is one."""
-        self._found = found
+    def set_finders(self, finders: Finders) -> None:
+        """Tell of what was found and has no line, while there is something."""
+        self._finders = finders
 
     @property
     def found_row(self) -> ItemRow | None:
         """The chore that was found and has no line in the page, while it is told of."""
-        return self._found()
+        return self._finders.told_row if self._finders is not None else None
 
     def forget_times(self) -> None:
         """Read anew when chores were done before: something was written since."""
@@ -109,13 +112,14 @@ class WhyDesk(QObject):
         last, rows = self._session.last, self._page.selected()
         if last is None:
             return
-        own = self._refused_apart or self._own_card()
+        words, found = last.sheet.words, self.found_row
+        if self._refused_apart is None and found is not None:
+            self._show_found(found, words)
+            return
+        found_card = self._finders.told_card if self._finders is not None else None
+        own = self._refused_apart or found_card or self._own_card()
         if own is not None:
             self._frame.why.show_card(own)
-            return
-        words, found = last.sheet.words, self._found()
-        if found is not None:
-            self._show_found(found, words)
             return
         if not rows:
             self._frame.why.show_card(None)
@@ -145,17 +149,13 @@ class WhyDesk(QObject):
     def take_times(self, chore: str, entries: tuple[Entry, ...]) -> None:
         """Keep when a chore was done before, and tell it if it is still selected."""
         self._times[chore] = entries
-        found = self._found()
+        found = self.found_row
         rows = self._page.selected() if found is None else [found]
         if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
             self._tell()
 
 
 def _no_card() -> WhyCard | None:
-    return None
-
-
-def _no_row() -> ItemRow | None:
     return None
 
 

@@ -14,6 +14,7 @@ of the same size, prepared beforehand: fonts, colours and pictures of the marks 
 from __future__ import annotations
 
 import argparse
+import gc
 import json
 import os
 import platform
@@ -98,6 +99,9 @@ def open_window(path: Path, app: QApplication) -> Window:
     hands = round_house.Hands(window, FixedClock(NOW), path, app)
     hands.settle()
     hands.press("Ctrl+2")
+    # As app.window does once the window stands: what was loaded for good is collected no more.
+    gc.collect()
+    gc.freeze()
     return window
 
 
@@ -106,10 +110,13 @@ def month_changes(
 ) -> list[float]:
     """Return the milliseconds from the key to the painted month, years back and forth."""
     took = []
+    assert window.morning is not None
+    calendar = window.morning.calendar
+    assert calendar is not None
     for number in range(WARM_UP + ROUNDS):
         key = Qt.Key.Key_PageUp if number % 40 < 30 else Qt.Key.Key_PageDown
-        while window.worker.is_busy and not is_held:
-            app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+        while calendar.is_reading and not is_held:
+            app.processEvents()
         app.processEvents()
         before = painted.month
         start = perf_counter()
@@ -162,19 +169,19 @@ def drawn_of(table: MonthTable) -> Orders:
     """Return what the month draws, as orders for a bare painter."""
     orders, colours = Orders(), colours_of(table.palette())
     orders.surface = colours[Role.SURFACE]
-    style = table._styled()
+    style = table.styled()
     sheet = table.sheet
     assert sheet is not None
     for row, week in enumerate(sheet.weeks):
         for column, cell in enumerate(week):
             area = table.visualRect(table.model().index(row, column))
-            drawn = table._cell(row, column, area)
+            drawn = table.drawn(row, column)
             left, top = area.left(), area.top()
             ink = colours[Role.INK]
             head = QPointF(left + 8, top + drawn.number_y)
             orders.texts.append((style.strong, ink, head, drawn.number))
             if drawn.minutes:
-                at = QPointF(left + drawn.minutes_x, top + drawn.number_y)
+                at = QPointF(left + drawn.minutes_x, top + drawn.minutes_y)
                 orders.texts.append((style.plain, ink, at, drawn.minutes))
             for line in drawn.lines:
                 y = top + line.y
@@ -183,7 +190,7 @@ def drawn_of(table: MonthTable) -> Orders:
                     orders.texts.append((style.medium, ink, QPointF(x, y), line.first))
                 if line.mark is not None:
                     size = style.metrics.mark_cell
-                    picture = table._marks.pixmap(line.mark, size, colours, 1.0)
+                    picture = table._painter.marks.pixmap(line.mark, size, colours, 1.0)
                     orders.pictures.append((QPointF(left + line.x, y - size), picture))
                     at = QPointF(left + line.second_x, y)
                     orders.texts.append((style.plain, ink, at, line.second))

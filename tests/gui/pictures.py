@@ -65,7 +65,6 @@ TYPED = "="
 # Grounds, inks and marks keep their tone; beyond these it is the edges of letters.
 _USUAL_TONES = 48
 README_SHOT = Shot("round-light")
-_BOARD, _DOWN = ("Ctrl+2", "B"), ("Down",) * 3
 SHOTS = (
     README_SHOT,
     Shot("round-dark", size=(1440, 900), scheme=Scheme.DARK),
@@ -73,12 +72,6 @@ SHOTS = (
     Shot("round-narrow", size=(1000, 700), scheme=Scheme.DARK, keys=("Down", "F1")),
     Shot("round-refused", keys=("Down", "Space", "Up", "S")),
     Shot("round-right-to-left", is_right_to_left=True),
-    Shot("month-light", keys=("Ctrl+2",)),
-    Shot("month-dark", size=(1440, 900), scheme=Scheme.DARK, keys=("Ctrl+2", "PgDown")),
-    Shot("month-large", percent=150, keys=("Ctrl+2",)),
-    Shot("day-light", keys=("Ctrl+2", "Return")),
-    Shot("board-light", keys=("Ctrl+2", "B")),
-    Shot("board-refused", (1440, 900), Scheme.DARK, keys=(*_BOARD, *_DOWN, "P", "Down")),
 )
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
 from tankkeeper.core.chores import Calendar
@@ -14,11 +15,11 @@ from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.board_sheet import LineRow
-from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
-from tankkeeper.gui.widgets.board_strips import BoardStrips
+from tankkeeper.gui.widgets.board_strips import StripTable
 from tankkeeper.gui.widgets.board_table import BoardTable
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
 TODAY = date(2026, 3, 12)
@@ -119,11 +120,12 @@ def test_a_forbidden_day_is_refused_with_a_day_that_works(live_in: LiveIn) -> No
     refusal, action = hands.why.refusal, hands.why.actions[0]
     assert refusal
     assert action.text.replace("\N{NO-BREAK SPACE}", " ") == "Put off to Wed 18"
+    assert action.key == "Shift+Return"
     hands.press("Return")
     assert hands.log() == []
+    assert table.held is not None
 
-    hands.frame.why.acted.emit(action.id)
-    hands.settle()
+    hands.press("Shift+Return")
 
     fact = hands.log()[0].entry.fact
     assert isinstance(fact, PutOff)
@@ -190,15 +192,75 @@ def test_space_and_s_do_on_the_board_what_they_do_in_the_round(live_in: LiveIn) 
     assert hands.state("lamp") is State.SKIPPED
 
 
+def strips_of(hands: Hands) -> StripTable:
+    """Return the table of the strips."""
+    found = hands.frame.findChild(StripTable)
+    assert found is not None
+    return found
+
+
 def test_minutes_over_what_a_person_gives_are_told_in_words(live_in: LiveIn) -> None:
-    """A sum over the line reads "over" in the description of the strips, not only in colour."""
-    people = (Person("ada", "Ada", (10, 10, 10, 10, 10, 10, 10)),)
+    """A sum over the line reads "over" in the sentence of its day, not only in colour."""
+    people = (Person("ada", "Ada", (10, 10, 10, 10, 10, 10, 10)), Person("bo", "Bo"))
     work = chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=25)
     hands = open_board(live_in, people=people, chores=(work,))
-    assert hands.window.morning is not None
-    strips = hands.frame.findChild(BoardStrips)
+    model, role = strips_of(hands).model(), Qt.ItemDataRole.AccessibleTextRole
 
-    assert "Thursday 12 March 25 minutes of 10, 15 over" in strips.accessibleDescription()
+    told = [model.index(row, 0).data(role) for row in range(4)]
+
+    assert told == [
+        "Ada, 50 minutes in 14 days, on 2 days more than given",
+        "Thursday 12 March, Ada, 25 minutes of 10, 15 over",
+        "Bo, 0 minutes in 14 days",
+        "Thursday 12 March, Bo, 0 minutes",
+    ]
+    assert model.index(1, 1).data(role) == "Friday 13 March, Ada, 0 minutes of 10"
+
+
+def test_a_screen_reader_finds_every_day_of_every_strip(live_in: LiveIn) -> None:
+    """Each day is a cell of its own to the accessibility interface, read as a sentence."""
+    hands = open_board(live_in)
+    spoken = QAccessible.queryAccessibleInterface(strips_of(hands))
+    names = [spoken.child(at).text(QAccessible.Text.Name) for at in range(spoken.childCount())]
+
+    assert spoken.role() == QAccessible.Role.Table
+    assert "Wednesday 25 March, Ada, 0 minutes" in names
+    for name in ("Ada", "Bo", "Household"):
+        assert any(one.startswith(f"Thursday 12 March, {name}, ") for one in names)
+
+
+def test_the_strips_are_reached_by_tab_and_walked_by_arrows(live_in: LiveIn) -> None:
+    """From day to day, from person to person; letters find there, too, and Backtab leads back."""
+    hands = open_board(live_in)
+    strips = strips_of(hands)
+
+    hands.press("Tab")
+    assert strips.hasFocus()
+    hands.press("Right", "Right", "Down")
+
+    assert (strips.currentIndex().row(), strips.currentIndex().column()) == (3, 2)
+    hands.press("Up", "Up", "Left")
+    assert (strips.currentIndex().row(), strips.currentIndex().column()) == (1, 1)
+    hands.press("Shift+Tab")
+    assert board_of(hands).hasFocus()
+    assert hands.log() == []
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_the_board_keeps_half_the_page_beside_many_people(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """The strips of eight people are scrolled through, bands and days stay in sight."""
+    wear(Scheme.LIGHT, percent)
+    people = tuple(Person(f"p{at}", f"Person {at}") for at in range(8))
+    hands = open_board(live_in, people=people)
+    strips, table = strips_of(hands), board_of(hands)
+
+    assert table.viewport().height() >= table.rowHeight(0) + table.rowHeight(1)
+    hands.press("Tab", *["Down"] * 7)
+    area = strips.visualRect(strips.currentIndex())
+    assert strips.currentIndex().row() == 15
+    assert strips.viewport().rect().contains(area.center())
 
 
 def test_a_day_whose_minutes_are_not_known_is_drawn_and_told_without_a_limit(
@@ -208,18 +270,23 @@ def test_a_day_whose_minutes_are_not_known_is_drawn_and_told_without_a_limit(
     work = chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=0)
     people = (Person("ada", "", (10, 10, 10, None, 0, 10, 10)),)
     hands = open_board(live_in, people=people, chores=(work,))
-    strips = hands.frame.findChild(BoardStrips)
-    picture = strips.grab().toImage()
+    strips = strips_of(hands)
+    picture = strips.viewport().grab().toImage()
     ink = colours_of(strips.palette())[Role.INK].rgb()
 
     def ink_of(column: int) -> int:
         """Count the pixels of the strong line at the foot of a day."""
-        left, wide = int(strips._left(column)), int(strips._wide(column))
-        rows = range(picture.height() - 4, picture.height())
-        return sum(picture.pixel(x, y) == ink for y in rows for x in range(left, left + wide))
+        area = strips.visualRect(strips.model().index(1, column))
+        rows = range(area.bottom() - 5, area.bottom() + 1)
+        return sum(
+            picture.pixel(x, y) == ink for y in rows for x in range(area.left(), area.right())
+        )
 
-    told = strips.accessibleDescription()
-    assert "Unnamed person: Thursday 12 March 0 minutes; Friday 13 March 0 minutes of 0;" in told
+    model, role = strips.model(), Qt.ItemDataRole.AccessibleTextRole
+    assert [model.index(1, column).data(role) for column in (0, 1)] == [
+        "Thursday 12 March, Unnamed person, 0 minutes",
+        "Friday 13 March, Unnamed person, 0 minutes of 0",
+    ]
     assert ink_of(0) == 0
     assert ink_of(1) > 10
 
@@ -273,7 +340,7 @@ def test_a_tank_of_the_rail_narrows_the_bands_but_not_the_minutes(live_in: LiveI
 
     after = board_of(hands).sheet
     assert after is not None
-    assert {row.band for row in after.rows if isinstance(row, LineRow)} == {"Nook"}
+    assert {row.name for row in after.rows if isinstance(row, LineRow)} == {"Nook"}
     assert [one.strip.minutes for one in after.strips] == [
         one.strip.minutes for one in before.strips
     ]
@@ -303,3 +370,31 @@ def test_a_household_without_people_has_one_strip(live_in: LiveIn) -> None:
     sheet = board_of(hands).sheet
     assert sheet is not None
     assert [one.name for one in sheet.strips] == ["Household"]
+
+
+def test_the_button_of_the_offered_day_does_what_its_key_does(live_in: LiveIn) -> None:
+    """The panel can be clicked as well; afterwards the keys act on the board again."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Right")
+
+    hands.frame.why.acted.emit(hands.why.actions[0].id)
+    hands.settle()
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 18)
+    assert board_of(hands).hasFocus()
+
+
+def test_the_key_of_the_offered_day_drops_where_nothing_is_refused(live_in: LiveIn) -> None:
+    """Return and Shift+Return then mean the same."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+
+    hands.press("P", "Right", "Shift+Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 13)

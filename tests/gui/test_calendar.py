@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
+from tankkeeper.app.bootstrap import open_desk
+from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import DayCell
+from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
+from tankkeeper.services.exchange import fill
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.round_house import Hands, box, chore, small_house
+from tests.gui.round_house import SEVEN, Hands, box, chore, small_house
 
 TODAY = date(2026, 3, 12)
 
@@ -280,7 +285,7 @@ def test_large_type_shows_marks_with_counts(live_in: LiveIn, wear: Wear, percent
     index = table.currentIndex()
     area = table.visualRect(index)
 
-    drawn = table._cell(index.row(), index.column(), area)
+    drawn = table.drawn(index.row(), index.column())
 
     assert drawn.lines[0].mark is Mark.OVERDUE
     assert (drawn.lines[0].first, drawn.lines[0].second) == ("", "2")
@@ -299,3 +304,147 @@ def test_every_part_of_the_calendar_has_a_name(live_in: LiveIn) -> None:
     assert names == ["Previous month", "Next month", "Today"]
     assert page.accessibleName() == "Calendar"
     assert month_of(hands).accessibleName() == "Month"
+
+
+def test_today_says_so_in_a_tight_cell_and_the_minutes_go_below(live_in: LiveIn) -> None:
+    """Colour alone does not tell today: the word stays, whatever the day has to do."""
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 12, minutes=40) for at in range(3))
+    hands = live_in(small_house(chores=chores))
+    hands.press("Ctrl+2")
+    index = month_of(hands).currentIndex()
+
+    drawn = month_of(hands).drawn(index.row(), index.column())
+
+    assert drawn.number.endswith("today")
+    assert drawn.minutes.startswith("120")
+    assert drawn.minutes_y > drawn.number_y
+    assert all(line.y > drawn.minutes_y for line in drawn.lines)
+
+
+def test_number_and_minutes_never_touch(live_in: LiveIn, wear: Wear) -> None:
+    """At 125 % the minutes go below the number where they would run into it."""
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 13, minutes=999) for at in range(4))
+    wear(Scheme.LIGHT, 125)
+    hands = live_in(small_house(chores=chores), size=(1080, 800))
+    hands.press("Ctrl+2")
+    table, style = month_of(hands), style_for(month_of(hands).font())
+    assert table.sheet is not None
+
+    for row in range(len(table.sheet.weeks)):
+        for column in range(7):
+            drawn = table.drawn(row, column)
+            end = 8 + style.strong_metrics.horizontalAdvance(drawn.number)
+            is_beside = drawn.minutes and drawn.minutes_y == drawn.number_y
+            assert end <= (drawn.minutes_x if is_beside else table.columnWidth(column))
+
+
+def test_days_of_other_months_say_their_month(live_in: LiveIn) -> None:
+    """The tint of a day outside the month is no sign where colours are few."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    sheet = month_of(hands).sheet
+    assert sheet is not None
+
+    outside = [cell.number for week in sheet.weeks for cell in week if cell.is_outside]
+
+    assert outside
+    assert all(number.split("\N{NO-BREAK SPACE}")[1] in ("Feb", "Apr") for number in outside)
+
+
+def test_the_house_is_not_cut_in_a_cell(live_in: LiveIn) -> None:
+    """A chore of the household has the short word before its noun."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+
+    lines = [line for line in cell_of(hands, TODAY).lines if line.chore == "meter"]
+
+    assert [line.tank for line in lines] == ["House"]
+
+
+def test_the_day_with_the_keys_is_in_sight_at_200_percent(live_in: LiveIn, wear: Wear) -> None:
+    """A month higher than the page is scrolled to its day when it opens."""
+    wear(Scheme.LIGHT, 200)
+    hands = live_in(now=SEVEN + timedelta(days=16))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+
+    area = table.visualRect(table.currentIndex())
+
+    assert table.viewport().rect().contains(area.center())
+    hands.press("Up", "Up", "Up")
+    assert table.viewport().rect().contains(table.visualRect(table.currentIndex()).center())
+
+
+def test_right_to_left_puts_no_number_behind_its_unit(live_in: LiveIn, qapp: QApplication) -> None:
+    """The words are English: painters write them from the left whatever the system says."""
+    qapp.setLayoutDirection(Qt.LayoutDirection.RightToLeft)
+    try:
+        hands = live_in()
+        hands.press("Ctrl+2")
+        direction = qapp.layoutDirection()
+    finally:
+        qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
+
+    assert direction is Qt.LayoutDirection.LeftToRight
+
+
+def test_without_a_tank_every_view_offers_the_sample(live_in: LiveIn) -> None:
+    """An empty month would offer nothing; what can be done stays, whatever view is chosen."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    assert hands.window.morning is not None
+    empty = hands.frame.stack.currentWidget()
+
+    hands.press("Ctrl+2")
+    assert hands.frame.stack.currentWidget() is empty
+    hands.press("Ctrl+1")
+    assert hands.frame.stack.currentWidget() is empty
+
+    assert isinstance(empty, EmptyPage)
+
+
+def test_the_calendar_comes_with_the_first_tank(live_in: LiveIn) -> None:
+    """Chosen while there was nothing to show, it is shown once there is."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    hands.press("Ctrl+2")
+    desk = open_desk(hands.path, hands.clock)
+    try:
+        fill(desk, small_house(), ())
+    finally:
+        desk.store.close()
+    assert hands.window.session is not None
+
+    hands.window.session.refresh()
+    hands.settle()
+
+    assert hands.frame.stack.currentWidget() is page_of(hands)
+    assert month_of(hands).day == TODAY
+
+
+def test_a_shortened_tank_keeps_the_number_it_ends_in(live_in: LiveIn) -> None:
+    """Tank 10 and Tank 11 are told apart also where their names are cut."""
+    tanks = tuple(box(f"t{at}", f"Aquarium {at}", at) for at in (10, 11))
+    chores = tuple(chore(f"c{at}", "Clean", 12, tank=f"t{at}", noun="skimmer") for at in (10, 11))
+    hands = live_in(small_house(tanks=tanks, chores=chores))
+    hands.press("Ctrl+2")
+    index = month_of(hands).currentIndex()
+
+    drawn = month_of(hands).drawn(index.row(), index.column())
+
+    assert [line.first[-2:] for line in drawn.lines] == ["10", "11"]
+    assert all("…" in line.first for line in drawn.lines)
+
+
+@pytest.mark.parametrize(("percent", "width"), [(100, 1000), (150, 1000), (200, 1000), (200, 1280)])
+def test_today_says_so_at_every_size(live_in: LiveIn, wear: Wear, percent: int, width: int) -> None:
+    """Beside the number, or below it; and nothing at the head of a cell leaves it."""
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 12, minutes=40) for at in range(3))
+    wear(Scheme.LIGHT, percent)
+    hands = live_in(small_house(chores=chores), size=(width, 700))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    index = table.currentIndex()
+
+    drawn = table.drawn(index.row(), index.column())
+
+    assert "today" in f"{drawn.number} {drawn.minutes}"
+    assert drawn.minutes_x >= 8

@@ -2,14 +2,15 @@
 
 import time
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, timedelta
 
 import pytest
 from PySide6.QtGui import QAccessible
 
-from tankkeeper.core.chores import AfterLastDone
+from tankkeeper.core.chores import AfterLastDone, Calendar
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.state import fold_household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.finding import FindDesk, FindPage
@@ -39,7 +40,8 @@ def _find(hands: Hands, text: str = "", key: str = "Ctrl+F") -> FindDesk:
     hands.type(text)
     hands.settle()
     assert hands.window.morning is not None
-    desk = hands.window.morning._finding
+    assert hands.window.morning.finders is not None
+    desk = hands.window.morning.finders.here
     assert desk is not None
     return desk
 
@@ -199,16 +201,50 @@ def test_a_day_is_found_and_shown_in_the_calendar(live_in: LiveIn) -> None:
     assert hands.window.morning.calendar.page.month.table.day == date(2026, 3, 20)
 
 
-def test_from_the_calendar_the_key_leads_to_the_round(live_in: LiveIn) -> None:
-    """There is one place to find in."""
+def test_letters_that_are_no_key_begin_to_find(live_in: LiveIn) -> None:
+    """The first letter is typed into the bar, and the list is left as it is."""
     hands = live_in(house())
-    hands.press("Ctrl+2")
 
-    desk = _find(hands, "lamp")
+    hands.type("flo")
+    hands.settle()
 
-    assert hands.frame.view_id == "round"
-    assert hands.focus() is desk.bar.field
-    assert hands.current() == "lamp"
+    assert hands.window.morning is not None
+    assert hands.window.morning.finders is not None
+    desk = hands.window.morning.finders.here
+    assert desk is not None
+    assert desk.bar.text == "flo"
+    assert hands.current() == "floss"
+    assert hands.log() == []
+
+
+def test_a_letter_of_a_command_is_never_the_beginning_of_a_find(live_in: LiveIn) -> None:
+    """N writes a note as always; with Ctrl nothing is typed."""
+    hands = live_in(house())
+
+    hands.press("N")
+
+    assert hands.has_form()
+    assert hands.window.morning is not None
+    assert hands.window.morning.finders is None
+
+
+def test_a_chore_with_nothing_to_come_tells_so(live_in: LiveIn) -> None:
+    """The why panel is never empty for what was gone to."""
+    once = Calendar("FREQ=DAILY;COUNT=1", date(2026, 3, 2))
+    ended = chore("rinse", "Rinse the new sand", None, rhythm=once)
+    small = small_house()
+    then = SEVEN.astimezone(UTC) - timedelta(days=10)
+    turn = Turn("rinse", "2026-03-02")
+    done = Entry("01ENTRY", 1, then, date(2026, 3, 2), "Europe/Berlin", completes=(turn,))
+    hands = live_in(replace(small, chores=(*small.chores, ended)), entries=(done,))
+    desk = _find(hands, "rinse")
+    assert _lines(desk) == ["Rinse the new sand, Reef: nothing to come"]
+
+    hands.press("Return")
+
+    assert hands.why.title == "Rinse the new sand"
+    assert hands.why.small == "Reef, nothing to come"
+    assert "no day after today" in hands.why.reason
 
 
 def test_nothing_found_says_so_in_one_line(live_in: LiveIn) -> None:

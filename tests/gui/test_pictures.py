@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-import numpy
 import PySide6
 import pytest
 from PySide6.QtGui import QImage
@@ -10,31 +9,14 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.gui.palette import Scheme
 from tests.gui import pictures
+from tests.gui.comparing import DRAWN_WITH, SHARE_ALLOWED, share_that_differs
 from tests.gui.conftest import Wear
 from tests.gui.pictures import BASELINES, README_PICTURE, README_SHOT, Shot, every_shot
-
-DRAWN_WITH = "6.11."
-# Other machines differ in the last digits of antialiasing, not in what is drawn where.
-A_LOT = 32
-SHARE_ALLOWED = 0.005
 
 pytestmark = pytest.mark.skipif(
     not PySide6.__version__.startswith(DRAWN_WITH),
     reason=f"the baselines were drawn with Qt {DRAWN_WITH}x; other versions draw letters otherwise",
 )
-
-
-def _pixels(image: QImage) -> "numpy.ndarray[tuple[int, ...], numpy.dtype[numpy.int16]]":
-    plain = image.convertToFormat(QImage.Format.Format_RGB32)
-    flat = numpy.frombuffer(plain.constBits(), dtype=numpy.uint8)
-    return flat.reshape(plain.height(), plain.width(), 4)[:, :, :3].astype(numpy.int16)
-
-
-def _share_that_differs(one: QImage, other: QImage) -> float:
-    if one.size() != other.size():
-        return 1.0
-    far = numpy.abs(_pixels(one) - _pixels(other)).max(axis=2) > A_LOT
-    return float(far.mean())
 
 
 def test_the_comparison_sees_a_line_that_moved() -> None:
@@ -43,8 +25,8 @@ def test_the_comparison_sees_a_line_that_moved() -> None:
 
     moved = picture.copy(0, 2, picture.width(), picture.height())
 
-    assert _share_that_differs(picture, picture) == 0.0
-    assert _share_that_differs(picture, moved) > 2 * SHARE_ALLOWED
+    assert share_that_differs(picture, picture) == 0.0
+    assert share_that_differs(picture, moved) > 2 * SHARE_ALLOWED
 
 
 @pytest.mark.parametrize("shot", every_shot(), ids=lambda shot: shot.name)
@@ -62,7 +44,7 @@ def test_the_round_looks_as_it_was_drawn(
     drawn = pictures.draw(qapp, qapp.font(), path, shot)
 
     expected = QImage(str(BASELINES / f"{shot.name}.png"))
-    share = _share_that_differs(drawn, expected)
+    share = share_that_differs(drawn, expected)
     if share > SHARE_ALLOWED:
         drawn.save(str(tmp_path / "drawn.png"))
     assert share <= SHARE_ALLOWED, f"{share:.2%} differ; what was drawn is in {tmp_path}"
@@ -73,4 +55,4 @@ def test_the_picture_of_the_readme_is_the_one_that_is_compared() -> None:
     shown = QImage(str(README_PICTURE))
 
     assert not shown.isNull()
-    assert _share_that_differs(shown, QImage(str(BASELINES / f"{README_SHOT.name}.png"))) == 0.0
+    assert share_that_differs(shown, QImage(str(BASELINES / f"{README_SHOT.name}.png"))) == 0.0

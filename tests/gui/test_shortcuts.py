@@ -6,7 +6,9 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from tankkeeper.gui.shortcuts import (
+    ANY_LETTER,
     TABLE,
+    TYPED_IN,
     Command,
     Shortcut,
     Where,
@@ -62,7 +64,14 @@ def test_captions_are_the_keys_as_they_are_written() -> None:
 
 def test_the_sheet_holds_every_command() -> None:
     """The sheet of keys is complete by construction."""
-    assert sum(len(rows) for rows in sheet().values()) == len(TABLE)
+    rows = [row for rows in sheet().values() for row in rows]
+
+    assert len([row for row in rows if row != ANY_LETTER]) == len(TABLE)
+
+
+def test_the_sheet_says_what_other_letters_do() -> None:
+    """Where letters are keys, those that are none begin to find."""
+    assert [where for where, rows in sheet().items() if ANY_LETTER in rows] == list(TYPED_IN)
 
 
 def test_a_key_of_a_list_does_not_act_outside_it(qtbot) -> None:  # type: ignore[no-untyped-def]

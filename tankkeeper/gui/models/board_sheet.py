@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 
 from tankkeeper.core.values import dataclass
@@ -42,17 +42,21 @@ class BandRow:
 class LineRow:
     """One line of a band: at most one turn for each day."""
 
-    band: str
+    name: str
     cells: tuple[BoardCell | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class StripSheet:
-    """The minutes of one person, their sum, and the sentence for a screen reader."""
+    """The minutes of one person, their sum, and the sentences for a screen reader.
+
+    `days` has a sentence for each day, `sentence` tells of all of them together.
+    """
 
     name: str
     total: str
     strip: Strip
+    days: tuple[str, ...]
     sentence: str
 
 
@@ -77,14 +81,42 @@ class BoardSheet:
         """Return row and column of a chore's turn, the one nearest to a day."""
         found = [
             (abs((cell.day - day).days) if day is not None else 0, at, column)
-            for at, row in enumerate(self.rows)
-            if isinstance(row, LineRow)
-            for column, cell in enumerate(row.cells)
-            if cell is not None
-            and cell.row.item.chore.id == chore
-            and cell.row.item.turn.slot == slot
+            for at, column, cell in self.turns()
+            if cell.row.item.chore.id == chore and cell.row.item.turn.slot == slot
         ]
         return min(found)[1:] if found else None
+
+    def next_in_band(self, row: int, column: int, step: int) -> tuple[int, int] | None:
+        """Return the next turn by day, in the same line or the nearest one of its band."""
+        name = self.rows[row].name
+        there = [
+            (abs(day - column), abs(at - row), at)
+            for at, day, _ in self.turns()
+            if (day - column) * step > 0 and self.rows[at].name == name
+        ]
+        if not there:
+            return None
+        away, _, at = min(there)
+        return at, column + step * away
+
+    def next_on_day(self, row: int, column: int, step: int) -> tuple[int, int] | None:
+        """Return the next line that has a turn, on this day or on the one nearest to it."""
+        there = [
+            (abs(at - row), abs(day - column), day)
+            for at, day, _ in self.turns()
+            if (at - row) * step > 0
+        ]
+        if not there:
+            return None
+        away, _, day = min(there)
+        return row + step * away, day
+
+    def turns(self) -> Iterator[tuple[int, int, BoardCell]]:
+        """Yield every turn with its row and its column, band by band."""
+        for at, row in enumerate(self.rows):
+            for column, cell in enumerate(row.cells if isinstance(row, LineRow) else ()):
+                if cell is not None:
+                    yield at, column, cell
 
 
 def board_sheet(view: BoardView, words: Words, wide: frozenset[str] = frozenset()) -> BoardSheet:
@@ -139,13 +171,27 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
 
 def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripSheet:
     name = names[strip.person.id] if strip.person is not None else NOBODY
-    total = sum(strip.minutes)
-    days = []
-    for at, day in enumerate(view.days):
-        told = f"{long_day(day)} {strip.minutes[at]} minutes"
-        given = strip.given(at)
-        if given is not None:
-            told = f"{told} of {given}"
-            told += f", {strip.over(at)} over" if strip.over(at) else ""
-        days.append(told)
-    return StripSheet(name, f"{total}{NBSP}min", strip, f"{name}: {'; '.join(days)}.")
+    total, count = sum(strip.minutes), len(view.days)
+    days = tuple(
+        f"{long_day(day)}, {name}, {_minutes_words(strip, at)}" for at, day in enumerate(view.days)
+    )
+    told = f"{name}, {_minutes(total)} in {count} days"
+    over = sum(bool(strip.over(at)) for at in range(count))
+    if strip.gives is not None:
+        on = "day" if over == 1 else "days"
+        told += f", on {over} {on} more than given" if over else ", on no day more than given"
+    return StripSheet(name, f"{total}{NBSP}min", strip, days, told)
+
+
+def _minutes_words(strip: Strip, at: int) -> str:
+    """Return the minutes of a day, and what is given then: "25 minutes of 10, 15 over"."""
+    given = strip.given(at)
+    if given is None:
+        return _minutes(strip.minutes[at])
+    over = strip.over(at)
+    told = f"{_minutes(strip.minutes[at])} of {given}"
+    return f"{told}, {over} over" if over else told
+
+
+def _minutes(count: int) -> str:
+    return f"{count} {'minute' if count == 1 else 'minutes'}"

@@ -49,11 +49,15 @@ class Hit:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What a text finds: ids of lines in the round, lines below the bar, and one sentence."""
+    """What a text finds: ids of lines in the page, lines below the bar, and one sentence.
+
+    `chores` are all that were found, listed or not.
+    """
 
     rows: tuple[str, ...] = ()
     hits: tuple[Hit, ...] = ()
     sentence: str = ""
+    chores: frozenset[str] = frozenset()
 
 
 def folded(text: str) -> str:
@@ -75,9 +79,16 @@ def matches(tokens: Sequence[str], text: str) -> bool:
 class FindIndex:
     """Everything that can be found, folded once; a search asks neither store nor clock."""
 
-    def __init__(self, state: HouseholdState, words: Words, rows: Iterable[ItemRow]) -> None:
+    def __init__(
+        self,
+        state: HouseholdState,
+        words: Words,
+        rows: Iterable[ItemRow],
+        place: str = "in the round",
+    ) -> None:
         self._state = state
         self._words = words
+        self._place = place
         self._rows = tuple(rows)
         self._tanks = {one.id: one for one in state.household.tanks}
         shown = {row.item.chore.id for row in self._rows}
@@ -102,8 +113,15 @@ class FindIndex:
         chores = [one for one, text in self._chores if matches(tokens, text)]
         listed = tuple(self.chore_hit(one) for one in chores[:MOST_LISTED])
         hits = (*tanks, *days, *listed)
-        sentence = _sentence(query, len(rows), len(tanks) + len(days), len(chores))
-        return Found(rows, hits, sentence)
+        counts = (len(rows), len(tanks) + len(days), len(chores))
+        known = set(rows)
+        found = {row.item.chore.id for row in self._rows if row.id in known}
+        return Found(
+            rows,
+            hits,
+            _sentence(query, *counts, self._place),
+            frozenset(found | {one.chore.id for one in chores}),
+        )
 
     def chore_hit(self, one: ChoreState) -> Hit:
         """Return a chore with when it comes: "Swap floss, Bay: about Sat 28"."""
@@ -112,9 +130,18 @@ class FindIndex:
         item = item_of(self._state, one)
         when = "nothing to come" if item is None else state_words(item, self._words)
         where = tank.name if tank is not None else HOUSEHOLD
-        day = item.open.target if item is not None and item.open is not None else None
+        day = self._day_of(item)
         text = f"{chore.name}, {where}: {when}"
         return Hit(HitKind.CHORE, text, tank=chore.tank, day=day, chore=chore.id)
+
+    def _day_of(self, item: Item | None) -> date | None:
+        """Return the day under which a chore stands, None where it has none to come."""
+        if item is None or item.open is None:
+            return None
+        today, target = self._words.today, item.open.target
+        if item.counts:
+            return today
+        return target if item.paused is None else max(target, today)
 
     def _row_text(self, row: ItemRow) -> str:
         tank, chore = row.item.tank, row.item.chore
@@ -242,14 +269,16 @@ def _tank_hit(tank: Tank) -> Hit:
     return Hit(HitKind.TANK, f"{tank.name}: show this tank", tank=tank.id)
 
 
-def _sentence(query: str, rows: int, places: int, chores: int) -> str:
+def _sentence(query: str, rows: int, places: int, chores: int, place: str) -> str:
     """Return in one line how much was found."""
     if not rows and not places and not chores:
         shown = query.strip()
         told = shown if len(shown) <= _LONGEST_TOLD else f"{shown[:_LONGEST_TOLD]}…"
         return f"Nothing is called {told}."
-    parts = [f"{rows} in the round"] if rows else []
-    parts += [f"{chores} elsewhere"] if chores else []
+    parts = [f"{rows} {place}"] if rows else []
+    # A page without lines has no elsewhere.
+    other = "elsewhere" if place else "chore" if chores == 1 else "chores"
+    parts += [f"{chores} {other}"] if chores else []
     if not parts:
         return f"{places} found." if places > 1 else "1 found."
     more = f", the first {MOST_LISTED} listed" if chores > MOST_LISTED else ""

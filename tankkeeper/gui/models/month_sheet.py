@@ -12,7 +12,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.round_rows import HOUSEHOLD, HeadingRow, RoundRow, item_row
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, HeadingRow, ItemRow, RoundRow, item_row
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
@@ -20,6 +20,8 @@ from tankkeeper.services.round import walk
 
 SHOWN_THREADS = 3
 FOLDED = "Daily chores are in the minutes."
+# In a cell a longer word would be cut.
+HOUSE = "House"
 _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, State.SKIPPED)
 
 
@@ -30,6 +32,7 @@ class CellLine:
     mark: Mark
     tank: str
     noun: str
+    chore: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +53,16 @@ class DayCell:
 
 @dataclass(frozen=True, slots=True)
 class ThreadLine:
-    """A thread by the numbers of its first and last cell, and whether its ends are seen."""
+    """A thread by the numbers of its first and last cell, and whether its ends are seen.
+
+    `row` is the turn that waits.
+    """
 
     first: int
     last: int
     begins_here: bool
     ends_here: bool
+    row: ItemRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,18 +123,19 @@ def month_sheet(
         sentence=f"{counts} {FOLDED}",
         heads=tuple(order),
         weeks=weeks,
-        threads=tuple(_thread(one, first) for one in view.threads[:SHOWN_THREADS]),
+        threads=tuple(_thread(one, first, words) for one in view.threads[:SHOWN_THREADS]),
         more=f"and {more} more overdue" if more else "",
         words=words,
     )
 
 
-def _thread(thread: Thread, first: date) -> ThreadLine:
+def _thread(thread: Thread, first: date, words: Words) -> ThreadLine:
     return ThreadLine(
         (thread.first - first).days,
         (thread.last - first).days,
         thread.begins_here,
         thread.ends_here,
+        item_row(thread.item, words),
     )
 
 
@@ -138,7 +146,7 @@ def _cell(one: CalendarDay, month: date, words: Words, is_narrowed: bool) -> Day
     counted = Counter(line.mark for line in lines)
     return DayCell(
         day=day,
-        number=_number(day, today),
+        number=_number(day, today, is_outside=is_outside),
         minutes=f"{one.minutes}{NBSP}min" if one.minutes else "",
         lines=lines,
         counts=tuple(counted.items()),
@@ -150,14 +158,17 @@ def _cell(one: CalendarDay, month: date, words: Words, is_narrowed: bool) -> Day
     )
 
 
-def _number(day: date, today: date) -> str:
-    text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}" if day.day == 1 else str(day.day)
+def _number(day: date, today: date, *, is_outside: bool) -> str:
+    """Return the number of a day; one outside the month tells its own month, not only by a tint."""
+    named = day.day == 1 or is_outside
+    text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}" if named else str(day.day)
     return f"{text}{NBSP}today" if day == today else text
 
 
 def _line(item: Item, is_narrowed: bool) -> CellLine:
-    tank = item.tank.name if item.tank is not None else HOUSEHOLD
-    return CellLine(Mark(item.state.value), "" if is_narrowed else tank, noun_of(item.chore))
+    tank = item.tank.name if item.tank is not None else HOUSE
+    shown = "" if is_narrowed else tank
+    return CellLine(Mark(item.state.value), shown, noun_of(item.chore), item.chore.id)
 
 
 def long_day(day: date) -> str:

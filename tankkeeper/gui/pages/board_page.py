@@ -27,10 +27,16 @@ BOARD_COMMANDS = (
 
 
 class BoardPage(QWidget):
-    """The page; `commanded` tells a key on a turn, `days_wanted` that other days fit by now."""
+    """The page; `commanded` tells a key on a turn, `days_wanted` that other days fit by now.
+
+    `typed` tells a letter that begins to find, `drop_wanted` that what is held is to go to the day
+    that works.
+    """
 
     commanded = Signal(str)
     days_wanted = Signal()
+    typed = Signal(str)
+    drop_wanted = Signal()
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -45,11 +51,14 @@ class BoardPage(QWidget):
         column.addWidget(self.table, 1)
         column.addWidget(self.strips)
         self.setFocusProxy(self.table)
+        for part in (self.table, self.strips.table):
+            part.typed.connect(self.typed)
         for command in BOARD_COMMANDS:
             action = make_action(command, self.table)
             action.setAutoRepeat(False)
             action.triggered.connect(self._on_action)
         make_action(Command.GRAB, self.table).triggered.connect(self.table.hold_or_drop)
+        make_action(Command.DROP_WHERE_IT_CAN, self.table).triggered.connect(self.drop_wanted)
         make_action(Command.LET_GO, self.table).triggered.connect(self.table.release)
         self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 

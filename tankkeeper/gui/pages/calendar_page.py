@@ -22,7 +22,8 @@ from tankkeeper.gui.widgets.month_head import MonthHead
 class CalendarPage(QWidget):
     """The page; `commanded` tells a key on a turn, `wanted` a day whose month is to be read.
 
-    `board_wanted` that the board is, `picked` that something else is selected.
+    `board_wanted` that the board is, `picked` that something else is selected, `turn_wanted` a turn
+    that is to be shown on its day, `overdue_wanted` that the next overdue one is, `typed` a letter.
     """
 
     commanded = Signal(str)
@@ -30,6 +31,9 @@ class CalendarPage(QWidget):
     wanted = Signal(object)
     board_wanted = Signal()
     picked = Signal()
+    turn_wanted = Signal(object)
+    overdue_wanted = Signal()
+    typed = Signal(str)
 
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
         super().__init__(parent)
@@ -55,8 +59,11 @@ class CalendarPage(QWidget):
         self.head.commanded.connect(self._on_head)
         for command in (Command.MONTH, Command.BOARD):
             make_action(command, self).triggered.connect(self._on_switch)
+        make_action(Command.NEXT_OVERDUE, self).triggered.connect(self.overdue_wanted)
         for part in (self.month, self.board):
             part.commanded.connect(self.commanded)
+            part.typed.connect(self.typed)
+        self.month.thread_clicked.connect(self.turn_wanted)
         self.month.mark_clicked.connect(self.mark_clicked)
         self.month.wanted.connect(self.wanted)
         self.month.picked.connect(self.picked)
@@ -95,6 +102,30 @@ class CalendarPage(QWidget):
         if self.is_board:
             return [cell.row for cell in self.board.table.cells()]
         return self.month.list.item_rows() if self.month.is_day_open else []
+
+    @property
+    def place(self) -> str:
+        """How it is said that something is among the lines; the month has none."""
+        if self.is_board:
+            return "on the board"
+        return "on this day" if self.month.is_day_open else ""
+
+    def hold_at_head(self, bar: QWidget) -> None:
+        """Take a bar above everything else."""
+        column = self.layout()
+        assert isinstance(column, QVBoxLayout)
+        column.insertWidget(0, bar)
+
+    def mark_found(self, ids: frozenset[str]) -> None:
+        """Mark the turns with these ids, and no others."""
+        self.board.table.mark_found(ids)
+        self.month.list.mark_found(ids)
+
+    def show_row(self, row_id: str) -> bool:
+        """Select a turn that is shown as a line; tell whether it is there."""
+        if self.is_board:
+            return self.board.table.go_to_id(row_id)
+        return self.month.is_day_open and self.month.list.go_to_id(row_id)
 
     def go_on(self) -> None:
         """Go to the next turn that is still to do where the current one was closed."""

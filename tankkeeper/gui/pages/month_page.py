@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
 from tankkeeper.gui.motion import MotionChoice
+from tankkeeper.gui.pages.round_page import LIST_COMMANDS
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics, Space, TypeRole, line_height
 from tankkeeper.gui.widgets.day_list import DayList
@@ -24,6 +25,8 @@ _MONTHS = {
     Command.PREVIOUS_YEAR.value: -12,
     Command.NEXT_YEAR.value: 12,
 }
+# On a day alone they have no chore to act on: they open its list, where they have.
+CHORE_COMMANDS = tuple(one for one in LIST_COMMANDS if one is not Command.TICK_FORM)
 TABLE_COMMANDS = (
     Command.TODAY,
     Command.PREVIOUS_MONTH,
@@ -37,7 +40,7 @@ class MonthPage(QStackedWidget):
     """Month or day; `wanted` tells a day whose month is to be read, None for that of today.
 
     `picked` tells that another day or line has the keys, `turned` that the day was opened or left,
-    `commanded` a key on a line of the day.
+    `commanded` a key on a line of the day, `thread_clicked` an overdue turn, `typed` a letter.
     """
 
     wanted = Signal(object)
@@ -45,6 +48,8 @@ class MonthPage(QStackedWidget):
     turned = Signal()
     commanded = Signal(str)
     mark_clicked = Signal(str)
+    thread_clicked = Signal(object)
+    typed = Signal(str)
 
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
         super().__init__(parent)
@@ -55,6 +60,7 @@ class MonthPage(QStackedWidget):
         self._day = QWidget(self)
         self.heads = ColumnHeads(self._day)
         self.list = DayList(self._day, motion)
+        self._listed: date | None = None
         self._build()
         self._connect()
 
@@ -80,12 +86,17 @@ class MonthPage(QStackedWidget):
         self.table.month_wanted.connect(self.wanted)
         for command in TABLE_COMMANDS:
             make_action(command, self.table).triggered.connect(self._on_step)
-        make_action(Command.OPEN_DAY, self.table).triggered.connect(self._on_open)
+        self.table.thread_clicked.connect(self.thread_clicked)
+        for command in (Command.OPEN_DAY, *CHORE_COMMANDS):
+            make_action(command, self.table).triggered.connect(self._on_open)
+        for part in (self.table, self.list):
+            part.typed.connect(self.typed)
         self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.list.picked.connect(self.picked)
         self.list.commanded.connect(self.commanded)
         self.list.mark_clicked.connect(self.mark_clicked)
         self.list.left.connect(self.close_day)
+        self.list.stepped.connect(self._on_day_step)
 
     @property
     def sheet(self) -> MonthSheet | None:
@@ -104,25 +115,33 @@ class MonthPage(QStackedWidget):
 
     def show_sheet(self, sheet: MonthSheet, day: date) -> None:
         """Show a month with the keys on this day, and its list where it is open."""
+        before = self._listed
+        self._listed = day
         self.table.set_sheet(sheet, day)
         self.legend.set_more(sheet.more)
         cell = sheet.cell(day)
         if self.is_day_open and cell is not None:
             self.list.show_day(cell, sheet.words)
             self._stand_above()
+            if day != before:
+                self.list.go_to_first()
+                self.list.scrollToTop()
 
-    def open_day(self, day: date) -> None:
-        """Show the list of a day of the month."""
+    def open_day(self, day: date, chore: str = "", slot: object = None) -> None:
+        """Show the list of a day of the month, with the keys on a chore or on the first line."""
         sheet = self.sheet
         cell = sheet.cell(day) if sheet is not None else None
         if sheet is None or cell is None:
             return
+        self._listed = day
         self.table.go_to(day)
         self.list.show_day(cell, sheet.words)
         self.setCurrentWidget(self._day)
         self._stand_above()
         self.list.go_to_first()
         self.list.scrollToTop()
+        if chore:
+            self.list.go_to(self.list.round_model.row_of(chore, slot))
         self.list.setFocus()
         self.turned.emit()
 
@@ -168,6 +187,14 @@ class MonthPage(QStackedWidget):
         sender = self.sender()
         if sender is not None:
             self.step(sender.objectName())
+
+    def _on_day_step(self, by: int) -> None:
+        """Show the list of the day before or after, in the same month at once."""
+        month = self.sheet.month if self.sheet is not None else None
+        self.table.go_by(by)
+        day = self.table.day
+        if day is not None and month == month_of(day):
+            self.open_day(day)
 
     def _on_open(self) -> None:
         if self.table.day is not None:

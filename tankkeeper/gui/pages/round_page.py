@@ -29,12 +29,13 @@ class RoundPage(QWidget):
     """The page; `commanded` tells what is to be done with the selected rows.
 
     `mark_clicked` tells the id of the row whose mark was clicked, `picked` that another row or
-    other rows are selected.
+    other rows are selected, `typed` a letter that begins to find.
     """
 
     commanded = Signal(str)
     mark_clicked = Signal(str)
     picked = Signal()
+    typed = Signal(str)
 
     def __init__(
         self, parent: QWidget | None = None, motion: MotionChoice = MotionChoice.FOLLOW
@@ -57,6 +58,7 @@ class RoundPage(QWidget):
 
     def _connect(self) -> None:
         self.list.picked.connect(self.picked)
+        self.list.typed.connect(self.typed)
         self.list.mark_clicked.connect(self.mark_clicked)
         self.list.line_double_clicked.connect(self._on_double_click)
         for command in LIST_COMMANDS:
@@ -87,6 +89,11 @@ class RoundPage(QWidget):
         row = self.list.current_row()
         if row is not None and not row.item.is_open:
             self.list.go_to_next_open()
+
+    @property
+    def place(self) -> str:
+        """How it is said that something is among the lines."""
+        return "in the round"
 
     def hold_at_head(self, bar: QWidget) -> None:
         """Take a bar above everything else."""

@@ -2,103 +2,97 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from itertools import pairwise
+from typing import Final
+
+from PySide6.QtCore import QModelIndex, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QBrush, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet, StripSheet
+from tankkeeper.gui.models.strip_model import ROWS_OF_ONE, StripModel
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.board_paint import paint_day_ground
-from tankkeeper.gui.widgets.focus import paint_ground
+from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 BAR_PX = 22
 LEAST_BAR_PX = 10
 SHARE_OF_PAGE = 0.46
 LINE_WORDS = "what this person gives that day"
 OVER_WORDS = "over it"
+_STEPS: Final = {
+    Qt.Key.Key_Left: (0, -1),
+    Qt.Key.Key_Right: (0, 1),
+    Qt.Key.Key_Up: (-ROWS_OF_ONE, 0),
+    Qt.Key.Key_Down: (ROWS_OF_ONE, 0),
+}
 
 
 class BoardStrips(QWidget):
-    """A strip for each person, all on one scale: bar, number, and a line for what is given."""
+    """A strip for each person, all on one scale, under a line that says what is drawn."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._sheet: BoardSheet | None = None
         self._edges: list[int] = [0, 1]
-        self._bar = float(BAR_PX)
+        self.table = StripTable(self)
         self.setAccessibleName("Minutes a day")
+        self.setAccessibleDescription(f"A heavy line: {LINE_WORDS}. Hatched: {OVER_WORDS}.")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self.table)
+
+    @property
+    def sheet(self) -> BoardSheet | None:
+        """The board whose strips are shown."""
+        return self.table.sheet
 
     def set_sheet(self, sheet: BoardSheet, page_height: int) -> None:
         """Show the strips of a board; on a low page their bars are lower."""
-        self._sheet = sheet
-        self.setAccessibleDescription(" ".join(one.sentence for one in sheet.strips))
+        self.table.set_sheet(sheet)
         self.fit(page_height)
         self.update()
 
     def set_edges(self, edges: list[int]) -> None:
         """Stand under these columns."""
         self._edges = edges
+        self.table.set_edges(edges)
         self.update()
 
     def fit(self, page_height: int) -> None:
-        """Take the height the strips need, with as much bar as the page has room for."""
-        sheet = self._sheet
+        """Take the height the strips need; more than half a page is scrolled through."""
+        sheet = self.sheet
         if sheet is None or not sheet.strips:
             self.setFixedHeight(0)
             return
-        style, count = style_for(self.font()), len(sheet.strips)
-        words = self._words(style)
-        free = page_height * SHARE_OF_PAGE - self._head(style) - count * words
-        scale = style.metrics.scale
-        self._bar = min(max(free / count, LEAST_BAR_PX * scale), BAR_PX * scale)
-        self.setFixedHeight(round(self._head(style) + count * (words + self._bar)))
+        head = self._head()
+        self._column.setContentsMargins(0, head, 0, 0)
+        room = page_height * SHARE_OF_PAGE - head
+        needed = self.table.fit(room)
+        self.setFixedHeight(round(head + max(min(needed, room), self.table.least())))
 
-    def _head(self, style: CellStyle) -> float:
-        return style.line + Space.XS
-
-    def _words(self, style: CellStyle) -> float:
-        """Return the height of the name and of the numbers over a strip."""
-        return 2 * style.line - 1
+    def _head(self) -> int:
+        return round(style_for(self.font()).line + Space.XS)
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the strips under their columns."""
-        sheet = self._sheet
+        """Draw the heading and what line and hatching mean, over the grounds of the days."""
+        sheet = self.sheet
         if sheet is None or not sheet.strips:
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         table, style = colours_of(self.palette()), style_for(self.font())
-        right = float(self._edges[-1])
-        for column in range(len(sheet.days)):
-            area = QRectF(self._left(column), 0, self._wide(column), self.height())
-            paint_day_ground(painter, sheet, column, area, table)
-        paint_ground(painter, QRectF(0, 0, right, table.hairline), table[Role.EDGE])
-        self._paint_head(painter, style, table)
-        highest = max(
-            1,
-            *(
-                max((*one.strip.minutes, *filter(None, one.strip.gives or ())))
-                for one in sheet.strips
-            ),
-        )
-        top = self._head(style)
-        for one in sheet.strips:
-            self._paint_strip(painter, one, top, highest, style, table)
-            top += self._words(style) + self._bar
-            line = QRectF(0, top - table.hairline, right, table.hairline)
-            paint_ground(painter, line, table[Role.LINE])
-
-    def _left(self, column: int) -> float:
-        return float(self._edges[column])
-
-    def _wide(self, column: int) -> float:
-        return float(self._edges[column + 1] - self._edges[column])
-
-    def _paint_head(self, painter: QPainter, style: CellStyle, table: Colours) -> None:
-        """Draw the heading and what line and hatching mean."""
+        for column, (left, right) in enumerate(pairwise(self._edges)):
+            if column < len(sheet.days):
+                area = QRectF(left, 0, right - left, self._head())
+                paint_day_ground(painter, sheet, column, area, table)
+        line = QRectF(0, 0, self._edges[-1], table.hairline)
+        paint_ground(painter, line, table[Role.EDGE])
         y = Space.XXS + style.ascent
         painter.setFont(style.strong)
         painter.setPen(table[Role.INK])
@@ -111,57 +105,163 @@ class BoardStrips(QWidget):
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 24, y), LINE_WORDS)
         x += 24 + style.plain_metrics.horizontalAdvance(LINE_WORDS) + Space.M
-        self._hatch(painter, QRectF(x, middle - 5, 14, 10), table)
+        paint_hatching(painter, QRectF(x, middle - 5, 14, 10), table)
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 20, y), OVER_WORDS)
 
-    def _hatch(self, painter: QPainter, area: QRectF, table: Colours) -> None:
-        painter.setPen(QPen(table[Role.OVERDUE], 1))
-        painter.setBrush(QBrush(table[Role.OVERDUE], Qt.BrushStyle.BDiagPattern))
-        painter.drawRect(area.adjusted(0.5, 0.5, -0.5, -0.5))
 
-    def _paint_strip(
-        self,
-        painter: QPainter,
-        one: StripSheet,
-        top: float,
-        highest: int,
-        style: CellStyle,
-        table: Colours,
+class StripTable(CalendarTable[BoardSheet]):
+    """A line with the name of each person, and below it their days: bar, number, what is given."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._model = StripModel()
+        super().__init__("Minutes a day", self._model, TableHeads("Days", None), parent)
+        self.horizontalHeader().hide()
+        self._bar = float(BAR_PX)
+        self._edges: list[int] = [0, 1]
+        use_slim_bar(self)
+
+    def set_sheet(self, sheet: BoardSheet) -> None:
+        """Show the strips of a board; the keys stay on their day."""
+        here = self.currentIndex()
+        row, column = here.row(), here.column()
+        self._model.set_sheet(sheet)
+        self.clearSpans()
+        for at in range(0, self._model.rowCount(), ROWS_OF_ONE):
+            if len(sheet.days) > 1:
+                self.setSpan(at, 0, 1, len(sheet.days))
+        self.arrange()
+        self._go_to(max(row, 1), max(column, 0))
+
+    def set_edges(self, edges: list[int]) -> None:
+        """Let the days stand under these columns."""
+        self._edges = edges
+        self.arrange()
+
+    def fit(self, room: float) -> float:
+        """Make the bars as high as the room allows; return the height that all strips need."""
+        count = max(1, self._model.rowCount() // ROWS_OF_ONE)
+        scale = self.styled().metrics.scale
+        free = room / count - self._words()
+        self._bar = min(max(free, LEAST_BAR_PX * scale), BAR_PX * scale)
+        self.arrange()
+        return float(sum(self.rowHeight(row) for row in range(self._model.rowCount())))
+
+    def least(self) -> float:
+        """Return the height of one strip."""
+        return float(self.rowHeight(0) + self.rowHeight(1))
+
+    def arrange(self) -> None:
+        """Give names and days their heights, and the days their widths."""
+        if self.sheet is None:
+            return
+        self.set_columns(self._edges)
+        name, line = self._name_high(), self.styled().line
+        for row in range(self._model.rowCount()):
+            is_name = self._model.is_name(row)
+            self.setRowHeight(row, round(name if is_name else line - 1 + self._bar))
+
+    def _name_high(self) -> float:
+        return self.styled().line
+
+    def _words(self) -> float:
+        """Return the height of the name and of the numbers over a strip."""
+        return 2 * self.styled().line - 1
+
+    def note_current(self, index: QModelIndex) -> bool:
+        """Tell whether the keys are on a day."""
+        return index.isValid() and not self._model.is_name(index.row())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go from day to day, and from person to person."""
+        step = _STEPS.get(Qt.Key(event.key()))
+        if step is None or not is_plain(event):
+            super().keyPressEvent(event)
+            return
+        here = self.currentIndex()
+        self._go_to(here.row() + step[0], here.column() + step[1])
+
+    def _go_to(self, row: int, column: int) -> None:
+        """Let a day have the keys, and bring it into view with the name over it."""
+        index = self._model.index(row, column)
+        if index.isValid():
+            self.setCurrentIndex(index)
+            self.scrollTo(index)
+            self.scrollTo(self._model.index(row - 1, column))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Draw where the keys are."""
+        super().focusInEvent(event)
+        self.viewport().update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Draw the keys' place as left."""
+        super().focusOutEvent(event)
+        self.viewport().update()
+
+    def paint_cell(self, painter: QPainter, area: QRect, row: int, column: int) -> None:
+        """Draw a name over the grounds of all days, or one day."""
+        sheet, strip = self.sheet, self._model.strip_at(row)
+        if sheet is None or strip is None:
+            return
+        table, style = colours_of(self.palette()), self.styled()
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self._model.is_name(row):
+            for at in range(len(sheet.days)):
+                paint_day_ground(painter, sheet, at, QRectF(self.area_of(row, at)), table)
+            self._paint_name(painter, strip, area, style, table)
+        else:
+            # The view has drawn the ground of a selection, which is not ours.
+            paint_ground(painter, area, table[Role.SURFACE])
+            paint_day_ground(painter, sheet, column, QRectF(area), table)
+            self._paint_day(painter, strip, column, QRectF(area), style, table)
+            foot = area.bottom() + 1 - table.hairline
+            line = QRect(area.left(), foot, area.width(), table.hairline)
+            paint_ground(painter, line, table[Role.LINE])
+            if self.hasFocus() and self.is_current(row, column):
+                paint_focus_ring(painter, QRectF(area), table)
+        painter.restore()
+
+    def _paint_name(
+        self, painter: QPainter, one: StripSheet, area: QRect, style: CellStyle, table: Colours
     ) -> None:
-        y = top + style.ascent
+        y = area.top() + style.ascent
+        metrics, total = style.strong_metrics, style.plain_metrics.horizontalAdvance(one.total)
+        room = area.width() - total - 24
+        name = metrics.elidedText(one.name, Qt.TextElideMode.ElideRight, room)
         painter.setFont(style.strong)
         painter.setPen(table[Role.INK])
-        painter.drawText(QPointF(8, y), one.name)
-        x = 16 + style.strong_metrics.horizontalAdvance(one.name)
+        painter.drawText(QPointF(area.left() + 8, y), name)
         painter.setFont(style.plain)
         painter.setPen(table[Role.INK_2])
+        x = area.left() + 16 + metrics.horizontalAdvance(name)
         painter.drawText(QPointF(x, y), one.total)
-        foot = top + self._words(style) + self._bar - table.hairline
-        for column, minutes in enumerate(one.strip.minutes):
-            self._paint_day(painter, one, column, minutes, foot, highest, style, table)
+
+    def _highest(self) -> int:
+        """Return the most minutes of any day, on which all bars are scaled."""
+        strips = [one.strip for one in self.sheet.strips] if self.sheet is not None else []
+        return max(1, *(max((*one.minutes, *filter(None, one.gives or ()))) for one in strips))
 
     def _paint_day(
         self,
         painter: QPainter,
         one: StripSheet,
         column: int,
-        minutes: int,
-        foot: float,
-        highest: int,
+        area: QRectF,
         style: CellStyle,
         table: Colours,
     ) -> None:
-        left, wide = self._left(column), self._wide(column)
+        left, wide, foot = area.left(), area.width(), area.bottom() - table.hairline
         bar_left, bar_wide = left + wide * 0.24, wide * 0.52
-        per_minute = self._bar / highest
-        over = one.strip.over(column)
+        per_minute = (self._bar - table.hairline) / self._highest()
+        minutes, over = one.strip.minutes[column], one.strip.over(column)
         high, within = minutes * per_minute, (minutes - over) * per_minute
-        paint_ground(
-            painter, QRectF(bar_left, foot - within, bar_wide, within), table[Role.WATER_DEEP]
-        )
+        bar = QRectF(bar_left, foot - within, bar_wide, within)
+        paint_ground(painter, bar, table[Role.WATER_DEEP])
         if over:
-            self._hatch(painter, QRectF(bar_left, foot - high, bar_wide, high - within), table)
+            hatched = QRectF(bar_left, foot - high, bar_wide, high - within)
+            paint_hatching(painter, hatched, table)
         line = 0.0
         given = one.strip.given(column)
         if given is not None:
@@ -170,10 +270,15 @@ class BoardStrips(QWidget):
             y = foot - max(line, 1.0)
             painter.drawLine(QPointF(left + wide * 0.16, y), QPointF(left + wide * 0.84, y))
         text = str(minutes)
-        font, metrics = style.plain, style.plain_metrics
-        if over:
-            font, metrics = style.strong, style.strong_metrics
-        painter.setFont(font)
+        painter.setFont(style.strong if over else style.plain)
+        metrics = style.strong_metrics if over else style.plain_metrics
         painter.setPen(table[Role.OVERDUE if over else Role.INK_2])
         x = left + (wide - metrics.horizontalAdvance(text)) / 2
         painter.drawText(QPointF(x, foot - max(high, line) - 3), text)
+
+
+def paint_hatching(painter: QPainter, area: QRectF, table: Colours) -> None:
+    """Draw what is over what a person gives."""
+    painter.setPen(QPen(table[Role.OVERDUE], 1))
+    painter.setBrush(QBrush(table[Role.OVERDUE], Qt.BrushStyle.BDiagPattern))
+    painter.drawRect(area.adjusted(0.5, 0.5, -0.5, -0.5))

@@ -3,30 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Final
 
-from PySide6.QtCore import (
-    QEvent,
-    QModelIndex,
-    QPersistentModelIndex,
-    QPoint,
-    QRect,
-    QRectF,
-    QSize,
-    Qt,
-    Signal,
-)
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QApplication,
-    QFrame,
-    QHeaderView,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
-    QTableView,
-    QWidget,
-)
+from PySide6.QtCore import QModelIndex, QPoint, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_model import BoardModel
 from tankkeeper.gui.models.board_sheet import BandRow, BoardCell, BoardSheet
 from tankkeeper.gui.palette import Colours, Role, colours_of
@@ -39,24 +22,25 @@ from tankkeeper.gui.widgets.board_paint import (
     paint_refused_place,
     paint_turn,
 )
-from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
-from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
+from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_found, paint_ground
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 LINE_PX = 24
 BAND_PX = 26
+_STEPS: Final = {
+    Qt.Key.Key_Left: -1,
+    Qt.Key.Key_Right: 1,
+    Qt.Key.Key_Up: -7,
+    Qt.Key.Key_Down: 7,
+}
 
 
-class BoardHeads(QHeaderView):
-    """Weekday and number above each column, without boxes."""
+class BoardHeads(TableHeads):
+    """Weekday and number above each column."""
 
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
-        self.setAccessibleName("Days")
-        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.setMinimumSectionSize(1)
-        self.setSectionsClickable(False)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    def __init__(self) -> None:
+        super().__init__("Days", None)
 
     def sizeHint(self) -> QSize:
         """Return the height of two small lines."""
@@ -83,72 +67,31 @@ class BoardHeads(QHeaderView):
         painter.drawText(upper.translated(0, line - 1), Qt.AlignmentFlag.AlignCenter, number)
 
 
-class BoardDelegate(QStyledItemDelegate):
-    """Draws a cell of the board."""
-
-    def __init__(self, view: BoardTable) -> None:
-        super().__init__(view)
-        self._view = view
-
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionViewItem,
-        index: QModelIndex | QPersistentModelIndex,
-    ) -> None:
-        """Draw ground and turn."""
-        self._view.paint_cell(painter, QRectF(option.rect), index.row(), index.column())
-
-
-class BoardTable(QTableView):
-    """Bands of turns by day; `picked` tells that another turn has the keys.
+class BoardTable(CalendarTable[BoardSheet]):
+    """Bands of turns by day.
 
     `carried` tells that what is held goes to another day, `dropped` (turn id, day) where it is
     dropped, `let_go` that it stays where it was. `refused_at` says why it cannot stand where it is
     carried; whoever knows sets it by `set_refused`.
     """
 
-    picked = Signal()
     carried = Signal(object, object)
     dropped = Signal(object, object)
     let_go = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._model = BoardModel(self)
-        self._style: CellStyle | None = None
+        self._model = BoardModel()
+        super().__init__("Board", self._model, BoardHeads(), parent)
         self._held: BoardCell | None = None
         self._to: date | None = None
         self._is_refused = False
         self._press: QPoint | None = None
         self._by_mouse = False
         self._last_width = 0.0
+        self._found: frozenset[str] = frozenset()
         self._place: tuple[str, date, object] | None = None
-        self._build()
-
-    def _build(self) -> None:
-        self.setAccessibleName("Board")
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setModel(self._model)
-        self.setHorizontalHeader(BoardHeads(self))
-        self.verticalHeader().hide()
-        self.verticalHeader().setMinimumSectionSize(1)
-        self.setItemDelegate(BoardDelegate(self))
-        self.setShowGrid(False)
-        self.setCornerButtonEnabled(False)
-        self.setTabKeyNavigation(False)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setAutoScroll(False)
         use_slim_bar(self)
-        self.selectionModel().currentChanged.connect(self._on_current)
-
-    @property
-    def sheet(self) -> BoardSheet | None:
-        """The board that is shown."""
-        return self._model.sheet
 
     @property
     def held(self) -> BoardCell | None:
@@ -177,7 +120,7 @@ class BoardTable(QTableView):
         for at, row in enumerate(sheet.rows):
             if isinstance(row, BandRow) and len(sheet.days) > 1:
                 self.setSpan(at, 0, 1, len(sheet.days))
-        self._arrange()
+        self.arrange()
         place = sheet.place_of(here[0], here[1], here[2]) if here is not None else None
         if place is None:
             self.go_to_first()
@@ -186,34 +129,44 @@ class BoardTable(QTableView):
 
     def go_to_first(self) -> None:
         """Let the first turn have the keys."""
-        sheet = self.sheet
-        if sheet is None:
-            return
-        for column in range(len(sheet.days)):
-            for row in range(len(sheet.rows)):
-                if self._model.cell_at(self._model.index(row, column)) is not None:
-                    self._go_to(row, column)
-                    return
+        self._go_to_one([(at, row) for row, at, _ in self._turns()])
 
     def go_to_next_open(self) -> None:
         """Let the next turn of today that is still to do have the keys, else stay."""
-        for row in range(self._model.rowCount()):
-            cell = self._model.cell_at(self._model.index(row, 0))
-            if cell is not None and cell.row.item.is_open:
-                self._go_to(row, 0)
-                return
+        open_ones = [(at, row) for row, at, cell in self._turns() if cell.row.item.is_open]
+        self._go_to_one([place for place in open_ones if place[0] == 0])
+
+    def go_to_next_overdue(self) -> None:
+        """Let the next overdue turn after the current one have the keys, else stay."""
+        here = (self.currentIndex().column(), self.currentIndex().row())
+        late = [(at, row) for row, at, cell in self._turns() if cell.mark is Mark.OVERDUE]
+        self._go_to_one([place for place in late if place > here] or late)
 
     def cells(self) -> list[BoardCell]:
-        """Return all turns."""
-        sheet = self.sheet
-        rows = sheet.rows if sheet is not None else ()
-        return [
-            cell
-            for row in rows
-            if not isinstance(row, BandRow)
-            for cell in row.cells
-            if cell is not None
-        ]
+        """Return all turns, day by day."""
+        turns = sorted(self._turns(), key=lambda turn: (turn[1], turn[0]))
+        return [cell for _, _, cell in turns]
+
+    def go_to_id(self, turn_id: str) -> bool:
+        """Let the turn with this id have the keys; tell whether it is there."""
+        own = [(at, row) for row, at, cell in self._turns() if cell.row.id == turn_id]
+        self._go_to_one(own)
+        return bool(own)
+
+    def _turns(self) -> list[tuple[int, int, BoardCell]]:
+        return list(self.sheet.turns()) if self.sheet is not None else []
+
+    def _go_to_one(self, places: list[tuple[int, int]]) -> None:
+        """Go to the first of some places, each a column and a row; stay where there is none."""
+        if places:
+            column, row = min(places)
+            self._go_to(row, column)
+
+    def mark_found(self, ids: frozenset[str]) -> None:
+        """Mark the turns with these ids, and no others."""
+        if ids != self._found:
+            self._found = ids
+            self.viewport().update()
 
     def take_hold(self) -> None:
         """Take hold of the current turn."""
@@ -238,9 +191,15 @@ class BoardTable(QTableView):
             self.viewport().update()
 
     def drop(self) -> None:
-        """Drop what is held where it is carried; on its own day it is let go."""
+        """Drop what is held where it is carried; on its own day it is let go.
+
+        On a day on which it cannot stand it stays held, and why is told again.
+        """
         held, to = self._held, self._to
-        if held is None or to is None or self._is_refused:
+        if held is None or to is None:
+            return
+        if self._is_refused:
+            self.carried.emit(held, to)
             return
         if to == held.day:
             self.release()
@@ -262,17 +221,19 @@ class BoardTable(QTableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Carry what is held by the arrows, else go from turn to turn."""
         key, sheet = Qt.Key(event.key()), self.sheet
-        steps = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Up: -7, Qt.Key.Key_Down: 7}
-        if sheet is None or key not in steps or event.modifiers() & ~_KEYPAD:
-            event.ignore()
+        if sheet is None or key not in _STEPS or not is_plain(event):
+            super().keyPressEvent(event)
             return
         if self._held is not None and self._to is not None:
-            at = sheet.days.index(self._to) + steps[key]
+            at = sheet.days.index(self._to) + _STEPS[key]
             self.carry_to(sheet.days[min(max(at, 0), len(sheet.days) - 1)])
-        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self._go_along_day(1 if key == Qt.Key.Key_Down else -1)
         else:
-            self._go_along_line(1 if key == Qt.Key.Key_Right else -1)
+            here, step = self.currentIndex(), _STEPS[key]
+            is_line = abs(step) == 1
+            go = sheet.next_in_band if is_line else sheet.next_on_day
+            place = go(here.row(), here.column(), 1 if step > 0 else -1)
+            if place is not None:
+                self._go_to(*place)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Let a turn have the keys; a click beside the turns changes nothing."""
@@ -310,18 +271,6 @@ class BoardTable(QTableView):
         super().focusOutEvent(event)
         self.viewport().update()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Give the days their widths anew."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Measure anew with another font."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._style = None
-            self._arrange()
-
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the cells, and over them what is being moved."""
         super().paintEvent(event)
@@ -344,7 +293,7 @@ class BoardTable(QTableView):
             paint_turn(painter, held, target, style, table)
             paint_focus_ring(painter, target, table)
 
-    def paint_cell(self, painter: QPainter, area: QRectF, row: int, column: int) -> None:
+    def paint_cell(self, painter: QPainter, area: QRect, row: int, column: int) -> None:
         """Draw one cell, or the name of a band."""
         sheet, one = self.sheet, self._model.row_at(row)
         if sheet is None or one is None:
@@ -352,23 +301,19 @@ class BoardTable(QTableView):
         table, style = colours_of(self.palette()), self.styled()
         if isinstance(one, BandRow):
             for at in range(len(sheet.days)):
-                paint_day_ground(painter, sheet, at, self._area(row, at), table)
-            paint_ground(
-                painter,
-                QRectF(area.left(), area.top(), area.width(), table.hairline),
-                table[Role.LINE],
-            )
-            paint_band_name(painter, one, area, style, table)
+                paint_day_ground(painter, sheet, at, QRectF(self.area_of(row, at)), table)
+            line = QRect(area.left(), area.top(), area.width(), table.hairline)
+            paint_ground(painter, line, table[Role.LINE])
+            paint_band_name(painter, one, QRectF(area), style, table)
             return
-        here = self.currentIndex()
-        if (here.row(), here.column()) == (row, column):
+        if self.is_current(row, column):
             # The view has drawn the ground of a selection, which is not ours.
             paint_ground(painter, area, table[Role.SURFACE])
-        paint_day_ground(painter, sheet, column, area, table)
+        paint_day_ground(painter, sheet, column, QRectF(area), table)
 
     def _paint_turns(self, painter: QPainter, sheet: BoardSheet, table: Colours) -> None:
         """Draw the turns over the grounds of all days: a wide noun reaches into the next one."""
-        style, here = self.styled(), self.currentIndex()
+        style = self.styled()
         for at, row in enumerate(sheet.rows):
             top = self.rowViewportPosition(at)
             is_seen = top < self.viewport().height() and top + self.rowHeight(at) > 0
@@ -378,26 +323,19 @@ class BoardTable(QTableView):
                 if cell is None:
                     continue
                 area = self._reach(at, column, cell)
+                if cell.row.id in self._found:
+                    paint_found(painter, area, table)
                 paint_turn(painter, cell, area, style, table)
-                if self._held is None and (here.row(), here.column()) == (at, column):
-                    if self.hasFocus():
-                        paint_focus_ring(painter, area, table)
-                    else:
-                        paint_outline(painter, area, table, Role.EDGE, dashed=False)
+                if self._held is None and self.is_current(at, column):
+                    self.paint_keys_here(painter, area, table)
 
     def _reach(self, row: int, column: int, cell: BoardCell) -> QRectF:
         """Return the place of a turn, as far as its noun reaches."""
-        area = self._area(row, column)
+        area = QRectF(self.area_of(row, column))
         needed = needed_width(cell.noun, self.styled())
         if cell.is_wide and needed > area.width():
             area.setWidth(needed)
         return area
-
-    def styled(self) -> CellStyle:
-        """Return fonts and measures of the cells."""
-        if self._style is None:
-            self._style = style_for(self.font())
-        return self._style
 
     def column_edges(self) -> list[int]:
         """Return where the columns begin and where the last one ends."""
@@ -405,14 +343,6 @@ class BoardTable(QTableView):
         last = max(room / count, self._last_width) if count > 1 else room
         step = (room - last) / max(1, count - 1)
         return [*(round(step * at) for at in range(count)), room]
-
-    def _area(self, row: int, column: int) -> QRectF:
-        return QRectF(
-            self.columnViewportPosition(column),
-            self.rowViewportPosition(row),
-            self.columnWidth(column),
-            self.rowHeight(row),
-        )
 
     def _hold(self, cell: BoardCell) -> None:
         self._held, self._to, self._is_refused = cell, cell.day, False
@@ -429,65 +359,21 @@ class BoardTable(QTableView):
         self.setCurrentIndex(index)
         self.scrollTo(index)
 
-    def _go_along_line(self, step: int) -> None:
-        """Go to the next turn by day, in this line or in the nearest line of the same band."""
-        here = self.currentIndex()
-        column = here.column() + step
-        while 0 <= column < self._model.columnCount():
-            rows = self._turns_of_band(here.row(), column)
-            if rows:
-                self._go_to(min(rows, key=lambda row: abs(row - here.row())), column)
-                return
-            column += step
-
-    def _turns_of_band(self, row: int, column: int) -> list[int]:
-        first = row
-        while first > 0 and not isinstance(self._model.row_at(first), BandRow):
-            first -= 1
-        last = row
-        while last + 1 < self._model.rowCount() and not isinstance(
-            self._model.row_at(last + 1), BandRow
-        ):
-            last += 1
-        return [
-            at
-            for at in range(first, last + 1)
-            if self._model.cell_at(self._model.index(at, column)) is not None
-        ]
-
-    def _go_along_day(self, step: int) -> None:
-        """Go to the next line that has a turn, on this day or on the one nearest to it."""
-        here = self.currentIndex()
-        row = here.row() + step
-        while 0 <= row < self._model.rowCount():
-            columns = [
-                at
-                for at in range(self._model.columnCount())
-                if self._model.cell_at(self._model.index(row, at)) is not None
-            ]
-            if columns:
-                self._go_to(row, min(columns, key=lambda at: abs(at - here.column())))
-                return
-            row += step
-
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Give the days their widths, and bands and lines their heights."""
         sheet = self.sheet
         if sheet is None:
             return
-        edges = self.column_edges()
-        for column in range(len(sheet.days)):
-            self.setColumnWidth(column, edges[column + 1] - edges[column])
+        self.set_columns(self.column_edges())
         scale = self.styled().metrics.scale
         for at, row in enumerate(sheet.rows):
             high = BAND_PX if isinstance(row, BandRow) else LINE_PX
             self.setRowHeight(at, round(high * scale))
 
-    def _on_current(self, current: QModelIndex) -> None:
-        cell = self._model.cell_at(current)
+    def note_current(self, index: QModelIndex) -> bool:
+        """Keep chore, day and slot of the turn, by which it is found again."""
+        cell = self._model.cell_at(index)
         if cell is not None:
             item = cell.row.item
             self._place = (item.chore.id, cell.day, item.turn.slot)
-            self.picked.emit()
-
-
-_KEYPAD = Qt.KeyboardModifier.KeypadModifier
+        return cell is not None

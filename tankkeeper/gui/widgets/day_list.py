@@ -16,10 +16,14 @@ NOTHING = "Nothing stands on this day."
 
 
 class DayList(RoundList):
-    """A list as in the round; `commanded` tells a key, `left` that the month is wanted again."""
+    """A list as in the round; `commanded` tells a key, `left` that the month is wanted again.
+
+    `stepped` tells by how many days to go on.
+    """
 
     commanded = Signal(str)
     left = Signal()
+    stepped = Signal(int)
 
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
         super().__init__(parent, motion)
@@ -29,6 +33,8 @@ class DayList(RoundList):
             action.setAutoRepeat(False)
             action.triggered.connect(self._on_action)
         make_action(Command.CLOSE_DAY, self).triggered.connect(self.left)
+        make_action(Command.PREVIOUS_DAY, self).triggered.connect(self._on_previous)
+        make_action(Command.NEXT_DAY, self).triggered.connect(self._on_next)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.line_double_clicked.connect(self._on_double_click)
 
@@ -40,6 +46,12 @@ class DayList(RoundList):
         sender = self.sender()
         if sender is not None:
             self.commanded.emit(sender.objectName())
+
+    def _on_previous(self) -> None:
+        self.stepped.emit(-1)
+
+    def _on_next(self) -> None:
+        self.stepped.emit(1)
 
     def _on_double_click(self) -> None:
         self.commanded.emit(Command.TICK_FORM.value)

@@ -136,11 +136,17 @@ class FindBar(QWidget):
         """What was typed."""
         return self.field.text()
 
-    def begin(self) -> None:
-        """Take the keys; what was typed before is selected, so that typing replaces it."""
+    def begin(self, typed: str = "") -> None:
+        """Take the keys; what was typed before is selected, so that typing replaces it.
+
+        A letter that was typed outside begins a text of its own.
+        """
         self.show()
         self.field.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        self.field.selectAll()
+        if typed:
+            self.field.setText(typed)
+        else:
+            self.field.selectAll()
 
     def show_found(self, sentence: str, lines: Sequence[str]) -> None:
         """Tell how much was found, and list what has no line in the page."""

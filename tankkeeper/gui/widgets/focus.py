@@ -12,6 +12,7 @@ from tankkeeper.gui.palette import Colours, Role
 
 RING: Final = 2.0
 RADIUS: Final = 6.0
+FOUND_BAR: Final = 3.0
 
 
 def paint_focus_ring(
@@ -37,6 +38,12 @@ def paint_tint(
     painter.setBrush(colours[role])
     painter.drawRoundedRect(around, radius, radius)
     painter.restore()
+
+
+def paint_found(painter: QPainter, around: QRectF, colours: Colours) -> None:
+    """Draw the bar before what was found."""
+    bar = QRectF(around.left(), around.top(), FOUND_BAR, around.height())
+    paint_tint(painter, bar, colours, Role.SEA, FOUND_BAR / 2)
 
 
 def paint_ground(painter: QPainter, area: QRect | QRectF, colour: QColor) -> None:

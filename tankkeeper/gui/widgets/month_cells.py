@@ -14,10 +14,13 @@ from tankkeeper.gui.typography import Metrics, TypeRole, Weight, metrics_for, ty
 PAD = 8
 MARK_GAP = 4
 MINUTES_PAD = 6
+# The ring around the day with the keys stands in it.
+END_PAD = 5
 NUMBER_TOP = 3
 BETWEEN = 8
 LINE_PX = 15.5
 LANE = 6
+TODAY = "today"
 NARROW_PX = 80
 LEAST_TANK_PX = 18
 
@@ -38,7 +41,10 @@ class CellStyle(NamedTuple):
 
 
 class DrawnLine(NamedTuple):
-    """A line with its texts as they fit, `x` and baseline `y` counted from the cell's corner."""
+    """A line with its texts as they fit, `x` and baseline `y` counted from the cell's corner.
+
+    `chores` are those of which it tells.
+    """
 
     mark: Mark | None
     x: float
@@ -46,16 +52,21 @@ class DrawnLine(NamedTuple):
     second: str
     second_x: float
     y: float
+    chores: tuple[str, ...] = ()
 
 
 class DrawnCell(NamedTuple):
-    """All lines of a cell, and the words at its head."""
+    """All lines of a cell, and the words at its head.
+
+    In place of the minutes stands the word "today" where both have no room.
+    """
 
     lines: tuple[DrawnLine, ...]
     number: str
     number_y: float
     minutes: str
     minutes_x: float
+    minutes_y: float
 
 
 def style_for(base: QFont) -> CellStyle:
@@ -89,8 +100,9 @@ def lay_out_cell(
 ) -> DrawnCell:
     """Return the lines that fit into a cell of this size above its threads."""
     number_y = NUMBER_TOP + style.ascent
-    top = number_y + style.line
     bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
+    number, minutes, minutes_y = _head(cell, width, bottom, style)
+    top = minutes_y + style.line
     room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
     # Where there is a line for one of several, their marks tell more than that there are more.
     has_nouns = has_room_for_nouns(width, style) and (room > 1 or len(cell.lines) <= room)
@@ -98,16 +110,40 @@ def lay_out_cell(
         lines = _noun_lines(cell, width, room, top, style)
     else:
         lines = _count_lines(cell, width, room, top, style)
-    wide = style.plain_metrics.horizontalAdvance(cell.minutes)
-    minutes_x = width - MINUTES_PAD - wide
-    number = _number(cell, minutes_x if cell.minutes else width, style)
-    return DrawnCell(tuple(lines), number, number_y, cell.minutes, minutes_x)
+    minutes_x = width - MINUTES_PAD - style.plain_metrics.horizontalAdvance(minutes)
+    return DrawnCell(tuple(lines), number, number_y, minutes, minutes_x, minutes_y)
 
 
-def _number(cell: DayCell, end: float, style: CellStyle) -> str:
-    """Return the number of a day, without the words after it where the minutes need the room."""
-    wide = PAD + style.strong_metrics.horizontalAdvance(cell.number) + style.blank
-    return cell.number if wide <= end else str(cell.day.day)
+def is_head_high(cell: DayCell, width: float, style: CellStyle) -> bool:
+    """Tell whether the minutes of a day need a line of their own below its number."""
+    return bool(cell.minutes) and not _stands_beside(_numbers(cell)[-1], cell.minutes, width, style)
+
+
+def _numbers(cell: DayCell) -> tuple[str, ...]:
+    """Return the number of a day with the words after it, then in short; today keeps its word."""
+    return (cell.number,) if cell.is_today else (cell.number, str(cell.day.day))
+
+
+def _stands_beside(number: str, minutes: str, width: float, style: CellStyle) -> bool:
+    wide = PAD + style.strong_metrics.horizontalAdvance(number)
+    if minutes:
+        wide += style.blank + style.plain_metrics.horizontalAdvance(minutes) + MINUTES_PAD
+    return wide <= width
+
+
+def _head(cell: DayCell, width: float, bottom: float, style: CellStyle) -> tuple[str, str, float]:
+    """Return number and minutes as they fit, and where the minutes stand: beside it or below."""
+    beside, below = NUMBER_TOP + style.ascent, NUMBER_TOP + style.ascent + style.line
+    for number in _numbers(cell):
+        if _stands_beside(number, cell.minutes, width, style):
+            return number, cell.minutes, beside
+    number, under = cell.number, cell.minutes
+    if not _stands_beside(number, "", width, style):
+        # Today keeps its word before its minutes, which stand in the list of the day, too.
+        number, under = str(cell.day.day), TODAY if cell.is_today else cell.minutes
+    wide = PAD + style.plain_metrics.horizontalAdvance(under) + MINUTES_PAD
+    has_room = below <= bottom and wide <= width
+    return (number, under, below) if has_room else (number, "", beside)
 
 
 def _noun_lines(
@@ -121,29 +157,41 @@ def _noun_lines(
     ]
     if left:
         words = f"{left} more" if room else ""
-        lines.append(DrawnLine(None, PAD, words, "", 0.0, top + shown * style.line))
+        rest = tuple(line.chore for line in cell.lines[shown:])
+        lines.append(DrawnLine(None, PAD, words, "", 0.0, top + shown * style.line, rest))
     return lines
 
 
 def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLine:
     """Return a line with its tank shortened so far that the noun stands in full."""
     start = PAD + style.metrics.mark_cell + MARK_GAP
-    space = width - start - 2
+    space = width - start - END_PAD
     noun_wide = style.plain_metrics.horizontalAdvance(line.noun)
     for_tank = space - noun_wide - style.blank
     tank = ""
     if line.tank and for_tank >= LEAST_TANK_PX:
-        tank = style.medium_metrics.elidedText(line.tank, Qt.TextElideMode.ElideRight, for_tank)
+        tank = _shortened(line.tank, for_tank, style)
     x = float(start)
     if tank:
         x += style.medium_metrics.horizontalAdvance(tank) + style.blank
-    return DrawnLine(line.mark, PAD, tank, line.noun, x, y)
+    return DrawnLine(line.mark, PAD, tank, line.noun, x, y, (line.chore,))
 
 
-def least_height(lanes: int, style: CellStyle) -> float:
-    """Return the height in which a cell shows its number and one line over its threads."""
+def _shortened(name: str, room: float, style: CellStyle) -> str:
+    """Return a name shortened before the number it ends in, which tells it from its like."""
+    metrics, mode = style.medium_metrics, Qt.TextElideMode.ElideRight
+    number = name[len(name.rstrip("0123456789")) :]
+    if not number or metrics.horizontalAdvance(name) <= room:
+        return metrics.elidedText(name, mode, room)
+    head = name[: -len(number)].rstrip()
+    left = room - metrics.horizontalAdvance(number)
+    return metrics.elidedText(f"{head} ", mode, left) + number if left > 0 else number
+
+
+def least_height(lanes: int, style: CellStyle, *, is_head_high: bool) -> float:
+    """Return the height in which a cell shows its head and one line over its threads."""
     lines = NUMBER_TOP + style.ascent + style.line + style.plain_metrics.descent()
-    return lines + 2 + lanes * LANE
+    return lines + (style.line if is_head_high else 0.0) + 2 + lanes * LANE
 
 
 def _count_lines(
@@ -166,7 +214,8 @@ def _count_lines(
             x, row = float(PAD), row + 1
         if row >= room:
             return lines
-        lines.append(DrawnLine(mark, x, "", str(number), x + gap, top + row * style.line))
+        own = tuple(line.chore for line in cell.lines if line.mark is mark)
+        lines.append(DrawnLine(mark, x, "", str(number), x + gap, top + row * style.line, own))
         x += wide + BETWEEN
     return lines
 

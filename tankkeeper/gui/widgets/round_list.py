@@ -22,6 +22,7 @@ from tankkeeper.gui.typography import (
     metrics_for,
     type_font,
 )
+from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.round_columns import Columns, columns_for
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
@@ -35,13 +36,14 @@ class RoundList(QListView):
     """Lines of work; `picked` tells that the selection changed.
 
     `mark_clicked` tells the id of the row whose mark was clicked, `line_double_clicked` that one
-    was double-clicked elsewhere. Space, letters and Return are actions of the page and never reach
-    the list's own search.
+    was double-clicked elsewhere, `typed` a letter that is no key here. Space, Return and the
+    letters of commands are actions of the page and never reach the list's own search.
     """
 
     picked = Signal()
     mark_clicked = Signal(str)
     line_double_clicked = Signal()
+    typed = Signal(str)
 
     def __init__(
         self, parent: QWidget | None = None, motion: MotionChoice = MotionChoice.FOLLOW
@@ -202,10 +204,14 @@ class RoundList(QListView):
         return -1
 
     def keyboardSearch(self, search: str) -> None:
-        """Do nothing: letters are commands here."""
+        """Do nothing: letters are commands here, or begin to find."""
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Leave Space to the page's actions; the rest is as in any list."""
+        """Leave Space to the page's actions, tell letters; the rest is as in any list."""
+        letter = letter_of(event)
+        if letter:
+            self.typed.emit(letter)
+            return
         if event.key() == Qt.Key.Key_Space and not event.modifiers():
             event.ignore()
             return
