@@ -23,19 +23,38 @@ else:
     T = TypeVar("T")
 
     def dataclass(*, frozen: bool = False, slots: bool = False) -> Callable[[type[T]], type[T]]:
-        """Return the quick decorator for frozen, slotted classes, the standard one for others."""
-        if not (frozen and slots):
+        """Return the quick decorator for slotted classes, the standard one for others."""
+        if not slots:
             return _standard(frozen=frozen, slots=slots)
-        return _value
+        return lambda cls: _quick(cls, frozen)
 
-    def _value(cls: type[T]) -> type[T]:
-        made = _standard(init=False, repr=False, eq=False, slots=True)(cls)
+    def _quick(cls: type[T], is_frozen: bool) -> type[T]:
+        made = _slotted(cls)
         own = vars(cls)
         for name, method in _methods(made).items():
             if name not in own:
                 setattr(made, name, method)
-        made.__setattr__ = _refuse_to_set
-        made.__delattr__ = _refuse_to_delete
+        if is_frozen:
+            made.__setattr__ = _refuse_to_set
+            made.__delattr__ = _refuse_to_delete
+        elif "__hash__" not in own:
+            made.__hash__ = None
+        return made
+
+    def _slotted(cls: type[T]) -> type[T]:
+        """Return the class with fields and slots, and none of the methods that follow from them."""
+        notes = vars(cls).get("__annotations__", {})
+        # Without a text of its own a class is given its signature, which takes long to find.
+        cls.__doc__ = cls.__doc__ or cls.__name__
+        # Annotations that are text are searched for what would make them no fields.
+        plain = not any("Var" in str(note) or "KW_ONLY" in str(note) for note in notes.values())
+        if plain:
+            cls.__annotations__ = dict.fromkeys(notes, object)
+        made = _standard(init=False, repr=False, eq=False, slots=True)(cls)
+        if plain:
+            made.__annotations__ = notes
+            for each in fields(made):
+                each.type = notes.get(each.name, each.type)
         return made
 
 

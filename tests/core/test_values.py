@@ -97,3 +97,50 @@ def test_each_instance_gets_its_own_default() -> None:
     first, second = Listed(), Listed()
     first.rows.append(1)
     assert second.rows == []
+
+
+@values.dataclass(slots=True)
+class QuickChanging:
+    """A class that may be changed, made by the decorator under test."""
+
+    name: str
+    parts: list[int] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class StandardChanging:
+    """The same class made by the standard decorator."""
+
+    name: str
+    parts: list[int] = field(default_factory=list)
+
+
+@pytest.mark.parametrize("made", [QuickChanging, StandardChanging])
+def test_a_class_that_may_be_changed_has_no_hash(made: type) -> None:
+    """Equal at one moment, it need not be at the next; each has parts of its own."""
+    one, same = made("a"), made("a")
+    one.parts.append(1)
+    assert one != same
+    same.parts.append(1)
+    assert one == same
+    one.name = "b"
+    assert (one.name, one.parts) == ("b", [1])
+    with pytest.raises(TypeError):
+        hash(one)
+
+
+@pytest.mark.parametrize(
+    ("quick", "standard"), [(Quick, Standard), (QuickChanging, StandardChanging)]
+)
+def test_fields_and_annotations_are_those_of_the_standard_one(quick: type, standard: type) -> None:
+    """With their types as they were written, and their defaults."""
+
+    def told(made: type) -> list[object]:
+        return [
+            (one.name, one.type, one.default, one.default_factory, one.init, one.compare)
+            for one in dataclasses.fields(made)
+        ]
+
+    assert told(quick) == told(standard)
+    assert quick.__annotations__ == standard.__annotations__
+    assert quick.__match_args__ == standard.__match_args__
