@@ -26,8 +26,10 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
     from tankkeeper.gui.finding import FindDesk
+    from tankkeeper.gui.logbook_desk import LogbookDesk
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
+    from tankkeeper.gui.pages.logbook_page import LogbookPage
     from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000
@@ -35,6 +37,7 @@ BACKUP_MS = 30 * 60 * 1000
 TOLD_MS = 10_000
 ROUND = "round"
 CALENDAR = "calendar"
+LOGBOOK = "logbook"
 NOBODY = "Nobody named"
 
 
@@ -51,6 +54,7 @@ class Morning(QObject):
         self._motion = motion
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
+        self._logbook: LogbookDesk | None = None
         self._writing: WriteDesk | None = None
         self._finding: FindDesk | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
@@ -117,6 +121,9 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.leave()
             self._frame.remove_page(self._calendar.page)
+        if self._logbook is not None:
+            self._logbook.leave()
+            self._frame.remove_page(self._logbook.page)
         self._frame.show_view(ROUND)
         self.deleteLater()
 
@@ -154,7 +161,10 @@ class Morning(QObject):
         self._session.in_turn(lambda: writing.open_for(self.shown_page))
 
     def find(self) -> None:
-        """Open the find bar at the head of the round."""
+        """Open the find bar at the head of the round; the logbook has its own line."""
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            self._logbook.find()
+            return
         if self._empty is not None and self._frame.stack.currentWidget() is self._empty:
             return
         if self._finding is None:
@@ -203,6 +213,8 @@ class Morning(QObject):
         self.notices.take(shown)
         if self._calendar is not None:
             self._calendar.take(shown.beside)
+        if self._logbook is not None:
+            self._logbook.take(shown)
         self._deeds.settle()
         if self._finding is not None:
             self._finding.take(shown)
@@ -218,8 +230,15 @@ class Morning(QObject):
         return self._calendar
 
     @property
-    def shown_page(self) -> RoundPage | CalendarPage:
+    def logbook(self) -> LogbookDesk | None:
+        """The logbook, None until it was shown for the first time."""
+        return self._logbook
+
+    @property
+    def shown_page(self) -> RoundPage | CalendarPage | LogbookPage:
         """The page on whose lines the keys act."""
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            return self._logbook.page
         if self._calendar is not None and self._frame.view_id == CALENDAR:
             return self._calendar.page
         return self.page
@@ -231,9 +250,11 @@ class Morning(QObject):
         self._session.set_tank(tank_id)
 
     def _on_view(self, view_id: str) -> None:
-        """Let the keys act on the page of a view; the calendar is made when it is first shown."""
+        """Let the keys act on the page of a view; others than the round are made when shown."""
         if view_id == CALENDAR and self._calendar is None:
             self._make_calendar()
+        if view_id == LOGBOOK and self._logbook is None:
+            self._make_logbook()
         self._deeds.set_page(self.shown_page)
         self._why.start()
 
@@ -248,6 +269,17 @@ class Morning(QObject):
         calendar.changed.connect(self._why.start)
         calendar.refused.connect(self._on_refused)
         self._frame.add_page(CALENDAR, calendar.page)
+
+    def _make_logbook(self) -> None:
+        from tankkeeper.gui.logbook_desk import LogbookDesk
+
+        logbook = self._logbook = LogbookDesk(self._frame, self._session, self)
+        logbook.changed.connect(self._why.start)
+        logbook.refused.connect(self._on_refused)
+        logbook.broke.connect(self._on_broke)
+        self._frame.add_page(LOGBOOK, logbook.page)
+        # Once the frame shows it, the keys act in it.
+        QTimer.singleShot(0, logbook.page.take_keys)
 
     def _show_empty(self) -> None:
         """Offer what can be done while there is no tank; the page is made when it is needed."""
@@ -299,6 +331,9 @@ class Morning(QObject):
             if card is not None:
                 self._frame.why.show_card(card)
                 return
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            self._frame.why.show_card(self._logbook.card())
+            return
         words, found = last.sheet.words, self._found_row()
         if found is not None:
             self._show_found(found, words)
@@ -336,6 +371,9 @@ class Morning(QObject):
         """Do what a button of the why panel says; the keys act in the list again after it."""
         found = self._found_row()
         self.shown_page.take_keys()
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            self._logbook.do(command)
+            return
         if found is not None:
             self._deeds.do_with(command, found)
             return

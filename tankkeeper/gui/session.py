@@ -218,6 +218,10 @@ class Session(QObject):
         """Write down what happened outside the round."""
         self._write(lambda: (write(self._desk).entry,), answer)
 
+    def write(self, work: Callable[[Desk], tuple[Entry, ...]], answer: Answer) -> None:
+        """Write what belongs together; one undo takes all its entries back."""
+        self._write(lambda: work(self._desk), answer)
+
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""
         self._write(lambda: taking_back.take_back_all(self._desk, entries, self._person_id), answer)

@@ -20,6 +20,7 @@ class Where(StrEnum):
     CHORES = "In a list of chores"
     CALENDAR = "In the calendar"
     BOARD = "On the board"
+    LOGBOOK = "In the logbook"
     WHY = "In the why panel"
 
 
@@ -47,6 +48,11 @@ class Command(StrEnum):
     NEXT_YEAR = "next-year"
     GRAB = "grab"
     LET_GO = "let-go"
+    CORRECT = "correct"
+    TAKE_BACK = "take-back"
+    LOG_NOTE = "log-note"
+    EXPORT_LOG = "export-log"
+    EVERY_ENTRY = "every-entry"
     WRITE_DOWN = "write-down"
     FIND = "find"
     UNDO = "undo"
@@ -113,6 +119,11 @@ TABLE: Final = (
     Shortcut(Command.NEXT_YEAR, "Next year", ("Shift+PgDown",), Where.CALENDAR),
     Shortcut(Command.GRAB, "Take hold, then drop", ("P", "Return", "Enter"), Where.BOARD),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
+    Shortcut(Command.CORRECT, "Correct", ("Return", "Enter"), Where.LOGBOOK),
+    Shortcut(Command.TAKE_BACK, "Take back", ("Space",), Where.LOGBOOK),
+    Shortcut(Command.LOG_NOTE, "Write a note", ("N",), Where.LOGBOOK),
+    Shortcut(Command.EXPORT_LOG, "Export what is shown as CSV", ("X",), Where.LOGBOOK),
+    Shortcut(Command.EVERY_ENTRY, "Every entry again", ("Esc",), Where.LOGBOOK),
     Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
     Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),
     Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),

@@ -184,6 +184,7 @@ _FILES = {
     "cannot_open": "{path} cannot be opened ({why}).",
     "not_found": "{path} is not there.",
     "empty_file": "{path} is an empty file. It was left untouched; a backup can be restored.",
+    "cannot_write_table": "{path} cannot be written ({why}). Choose another place.",
     "disk_error": "The disk failed at {path} ({why}). Nothing was changed.",
     "backup_incomplete": "The backup {path} did not become whole and was removed.",
     "backup_changed": "The backup {path} is not what was written. It was not used.",

@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Iterable
 
+from tankkeeper.core.logbook import Revoke
 from tankkeeper.reports.log_words import fate_words, found_text, kind_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
@@ -35,9 +36,18 @@ def _cells(found: FoundEntry, words: Words) -> tuple[str, ...]:
         words.tank_name(entry.tank) or "",
         plain(found_text(found, words)),
         words.person(entry.by) or "",
-        plain(fate_words(found, words)),
+        _fate(found, words),
         entry.id,
     )
+
+
+def _fate(found: FoundEntry, words: Words) -> str:
+    """Return what became of an entry, by the day: a table is read on other days, too."""
+    by = found.revoked_by
+    if by is None or not isinstance(by.fact, Revoke):
+        return fate_words(found, words)
+    who = f" by {words.person(by.by)}" if by.by is not None else ""
+    return f"taken back{who}, {by.day.isoformat()} {words.clock(by.at)}"
 
 
 def _safe(cell: str) -> str:

@@ -1,0 +1,83 @@
+"""Writes the logbook into a table file, a stretch at a time, so that ticks go on between."""
+
+from __future__ import annotations
+
+import os
+import secrets
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.gui.log_reader import counted_entries
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.reports.logbook_csv import csv_lines
+from tankkeeper.reports.words import Words
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.log_pages import log_page
+from tankkeeper.services.log_search import LogSearch, Place
+
+MOST = 1_000
+# By this mark at its beginning a spreadsheet knows that the text is UTF-8.
+MARK = "\ufeff"
+
+
+class LogExport(QObject):
+    """Writes beside the file and puts it in its place when it is whole.
+
+    `finished` tells a sentence, `failed` why there is no file.
+    """
+
+    finished = Signal(str)
+    failed = Signal(object)
+
+    def __init__(self, session: Session, search: LogSearch, name: str, parent: QObject) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._search = search
+        self._target = Path(name)
+        self._part = self._target.with_name(f".{self._target.name}.{secrets.token_hex(4)}.part")
+        self._below: Place | None = None
+        self._count = 0
+        self._is_stopped = False
+
+    def begin(self) -> None:
+        """Write the first stretch."""
+        self._session.read_with(self._write, self._on_written)
+
+    def stop(self) -> None:
+        """Write nothing more; there is no file then."""
+        self._is_stopped = True
+        self._part.unlink(missing_ok=True)
+
+    def _write(self, desk: Desk, shown: Shown) -> object:
+        """Write one stretch, in the worker; return why it could not be, or whether it was last."""
+        page = log_page(desk, self._search, self._below, MOST)
+        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
+        is_first = self._below is None
+        text = csv_lines(page.slice.found, words, heads=is_first)
+        try:
+            with self._part.open("w" if is_first else "a", encoding="utf-8", newline="") as file:
+                file.write(f"{MARK}{text}" if is_first else text)
+                if page.slice.reached is None:
+                    file.flush()
+                    os.fsync(file.fileno())
+            if page.slice.reached is None:
+                self._part.replace(self._target)
+        except OSError as failure:
+            self._part.unlink(missing_ok=True)
+            return UserFault("cannot_write_table", path=str(self._target), why=failure.strerror)
+        self._below = page.slice.reached
+        self._count += len(page.slice.found)
+        return page.slice.reached is None
+
+    def _on_written(self, outcome: object) -> None:
+        if self._is_stopped:
+            return
+        if isinstance(outcome, UserFault):
+            self.failed.emit(outcome)
+        elif outcome:
+            self.finished.emit(f"Wrote {counted_entries(self._count)} to {self._target.name}.")
+        else:
+            self.begin()
