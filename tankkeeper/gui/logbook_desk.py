@@ -173,7 +173,7 @@ class LogbookDesk(QObject):
             return done[-1].rows
 
         def tell(_entries: tuple[Entry, ...]) -> str:
-            return self._told(f"Took back: {row.text}.", row.id, done[-1].effects)
+            return self._told("Taken back.", row.id, done[-1].effects)
 
         def refused(error: TankkeeperError) -> None:
             self._refuse(row.id, self._worded(error))

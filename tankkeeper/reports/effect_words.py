@@ -20,7 +20,7 @@ def effect_words(effects: Effects, words: Words) -> str:
     Empty where nothing did that anybody could see; of many changes the first are told.
     """
     told = [text for one in effects.turns if one.moves and (text := _moved(one, words))]
-    told += [text for one in effects.turns if not one.moves and (text := _amount(one, words))]
+    told += [text for one in effects.turns if not one.moves and (text := _stays(one, words))]
     told += [text for one in effects.losses if (text := _loss(one, words))]
     more = len(told) - _MOST_TOLD
     if more > 0:
@@ -43,7 +43,11 @@ def _moved(one: TurnEffect, words: Words) -> str:
     return f"{_name(one)} moves from {_day(before, words)} to {_day(after, words)}{takes}."
 
 
-def _amount(one: TurnEffect, words: Words) -> str:
+def _stays(one: TurnEffect, words: Words) -> str:
+    """Return what changed of a chore whose next turn stands where it stood."""
+    more = one.after.open_turns - one.before.open_turns
+    if more:
+        return f"{_name(one)} is {'open once more' if more > 0 else 'open once less'} today."
     before, after = _litres(one.before.amount, words), _litres(one.after.amount, words)
     if before == after or not after:
         return ""

@@ -20,10 +20,14 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Where the next turn of a chore stands, None where there is none, and how much it takes."""
+    """Where the next turn of a chore stands, None where there is none, and how much it takes.
+
+    `open_turns` is how many wait to be done today, such as the feedings of a day.
+    """
 
     day: date | None
     amount: AmountDue | None
+    open_turns: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,4 +101,4 @@ def _standing(state: HouseholdState, one: ChoreState) -> Standing:
     if turn is None or one.paused is not None:
         return Standing(None, None)
     amount = amount_of(one.chore, state.water_of(one.chore), state.household) if one.open else None
-    return Standing(turn.target, amount)
+    return Standing(turn.target, amount, len(one.open))

@@ -7,6 +7,7 @@ the picture of the README in resources/pictures. Look at them before they are co
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -14,6 +15,7 @@ from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
+import numpy
 from PySide6.QtCore import QCoreApplication, QEvent, QLocale, Qt
 from PySide6.QtGui import QFont, QFontDatabase, QImage, QKeySequence
 from PySide6.QtTest import QTest
@@ -46,6 +48,7 @@ class Shot:
 
 
 README_SHOT = Shot("round-light")
+_FIND = ("Ctrl+6", "/")
 _BOARD, _DOWN = ("Ctrl+2", "B"), ("Down",) * 3
 SHOTS = (
     README_SHOT,
@@ -59,6 +62,9 @@ SHOTS = (
     Shot("month-large", percent=150, keys=("Ctrl+2",)),
     Shot("day-light", keys=("Ctrl+2", "Return")),
     Shot("board-light", keys=("Ctrl+2", "B")),
+    Shot("logbook-light", keys=("Ctrl+6", "Down", "Space", "Down")),
+    Shot("logbook-dark", (1440, 900), Scheme.DARK, keys=(*_FIND, *"nitrate", "Down")),
+    Shot("logbook-large", percent=150, keys=("Ctrl+6", "Space")),
     Shot("board-refused", (1440, 900), Scheme.DARK, keys=(*_BOARD, *_DOWN, "P", "Down")),
 )
 
@@ -113,8 +119,31 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
         app.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
 
 
+def in_few_colours(picture: QImage, most: int = 256) -> QImage:
+    """Return a picture in its most frequent colours, which takes a third of the room.
+
+    Others, those of the edges of letters, take the nearest of these; no eye sees the difference.
+    """
+    plain = picture.convertToFormat(QImage.Format.Format_RGB32)
+    flat = numpy.frombuffer(plain.constBits(), dtype=numpy.uint32).reshape(plain.height(), -1)
+    colours, places, counts = numpy.unique(flat, return_inverse=True, return_counts=True)
+    kept = colours[numpy.argsort(-counts, kind="stable")[:most]]
+
+    def parts(values: numpy.ndarray) -> numpy.ndarray:
+        return numpy.stack([(values >> shift) & 255 for shift in (16, 8, 0)], axis=-1).astype(int)
+
+    far = ((parts(colours)[:, None, :] - parts(kept)[None, :, :]) ** 2).sum(axis=2)
+    nearest = far.argmin(axis=1).astype(numpy.uint8)
+    indexes = numpy.ascontiguousarray(nearest[places].reshape(flat.shape))
+    image = QImage(
+        indexes.data, flat.shape[1], flat.shape[0], flat.shape[1], QImage.Format.Format_Indexed8
+    )
+    image.setColorTable([int(colour) | 0xFF000000 for colour in kept])
+    return image.copy()
+
+
 def main() -> None:
-    """Draw all pictures anew."""
+    """Draw all pictures anew, or those whose names are given."""
     app = QApplication.instance() or QApplication([])
     assert isinstance(app, QApplication)
     font = dress(app)
@@ -122,9 +151,11 @@ def main() -> None:
     README_PICTURE.parent.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         for shot in SHOTS:
+            if sys.argv[1:] and shot.name not in sys.argv[1:]:
+                continue
             path = Path(folder) / shot.name / "sample.tankkeeper"
             make_sample(path)
-            picture = draw(app, font, path, shot)
+            picture = in_few_colours(draw(app, font, path, shot))
             picture.save(str(BASELINES / f"{shot.name}.png"))
             if shot is README_SHOT:
                 picture.save(str(README_PICTURE))

@@ -11,6 +11,7 @@ import pytest
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Note, TopOff, WaterChange
 from tankkeeper.core.moment import moment_of
@@ -23,7 +24,7 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.effects import with_effects
 from tankkeeper.services.ports import LoggedEntry
 from tests.builders import BERLIN
-from tests.gui.round_house import SEVEN, make, small_house
+from tests.gui.round_house import SEVEN, chore, make, small_house
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -212,3 +213,17 @@ def test_an_entry_without_consequence_tells_none(desk: Desk) -> None:
     _noted, effects = with_effects(desk, lambda here: noting.log_note(here, "All calm"))
 
     assert told(desk, effects) == ""
+
+
+def test_a_turn_that_is_open_again_on_the_same_day_is_told(desk: Desk) -> None:
+    """Of two feedings of a day one is still to come, so the next stands on the same day."""
+    twice = Calendar("FREQ=DAILY", date(2026, 3, 1), slots=(time(6), time(18)))
+    feed = chore("feed", "Feed", None, rhythm=twice, kind=ChoreKind.FEEDING)
+    house = small_house()
+    with desk.store.writing() as writing:
+        writing.save_household(replace(house, chores=(*house.chores, feed)))
+    old = ticked(desk, "feed")
+
+    done = take_back(desk, old.id)
+
+    assert told(desk, done.effects) == "Feed of Reef is open once more today."

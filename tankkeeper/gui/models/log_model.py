@@ -62,6 +62,15 @@ class LogModel(QAbstractListModel):
             return row.sentence
         return None
 
+    def headerData(
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = Qt.ItemDataRole.DisplayRole,
+    ) -> object:
+        """Return nothing: rows have no numbers, neither to be seen nor to be heard."""
+        return None
+
     def begins_day(self, at: int) -> bool:
         """Return whether a row is the first of its day."""
         return at == 0 or self._rows[at - 1].on != self._rows[at].on

@@ -49,6 +49,9 @@ class LogDelegate(QStyledItemDelegate):
             return
         columns, table = self._view.columns, colours_of(self._view.palette())
         area = QRectF(option.rect)
+        if option.state & QStyle.StateFlag.State_Selected:
+            # The view has drawn the ground of a selection, which is not ours.
+            paint_ground(painter, area, table[Role.SURFACE])
         begins = self._view.log_model.begins_day(index.row())
         if begins and index.row() > 0:
             wide = columns.right - columns.left
