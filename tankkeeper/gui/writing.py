@@ -7,14 +7,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.dated_back import told_with_effects
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.session import Answer, Session
 from tankkeeper.gui.ticking import WorkPage
-from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.noted_words import fed_words, noted_words
-from tankkeeper.services.desk import Desk
-from tankkeeper.services.effects import NO_EFFECTS, Effects, with_effects
-from tankkeeper.services.noting import Noted
 
 if TYPE_CHECKING:
     from tankkeeper.gui.forms.log_form import LogForm, Written
@@ -65,22 +62,15 @@ class WriteDesk(QObject):
         last, form = self._session.last, self._form
         assert last is not None
         assert form is not None
-        words, now = last.sheet.words, self._session.desk.clock.now()
-        changed: list[Effects] = []
-
-        def write(desk: Desk) -> Noted:
-            noted, effects = with_effects(desk, written.write)
-            # What happens now changes what everybody expects; what happened before may surprise.
-            changed.append(effects if noted.entry.at < now else NO_EFFECTS)
-            return noted
+        words, desk = last.sheet.words, self._session.desk
 
         def tell(entries: tuple[Entry, ...]) -> str:
             is_feeding = written.what is What.FEEDING
-            told = [(fed_words if is_feeding else noted_words)(e, words) for e in entries]
-            return " ".join([*told, *(effect_words(one, words) for one in changed)]).strip()
+            return " ".join((fed_words if is_feeding else noted_words)(e, words) for e in entries)
 
         answer = Answer("", form.refuse_for, form.accept, tell)
-        self._session.write_down(write, answer)
+        work, answer = told_with_effects(desk, lambda: (written.write(desk).entry,), answer, words)
+        self._session.write(lambda _desk: work(), answer)
 
     def _on_finished(self) -> None:
         form, self._form = self._form, None

@@ -471,6 +471,19 @@ def test_what_is_written_down_for_an_earlier_day_says_what_it_moves(live_in: Liv
     assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
 
 
+def test_a_tick_for_yesterday_says_what_it_moves(live_in: LiveIn) -> None:
+    """Wiped yesterday: the next time comes a day earlier than after a wipe of today."""
+    hands = live_in()
+    hands.go_to("wipe")
+
+    hands.press("Y")
+
+    assert hands.told == (
+        "Ticked Wipe the lid (Reef) for yesterday. "
+        f"Wipe the lid of Reef moves from today to Wed{NBSP}18."
+    )
+
+
 def test_a_tick_in_the_round_stands_in_the_logbook(live_in: LiveIn) -> None:
     """Whatever view it was written in."""
     hands = live_in(entries=some_days())
