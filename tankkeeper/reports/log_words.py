@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import unicodedata
-from datetime import date
+from datetime import date, datetime
 
+from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
@@ -63,10 +64,16 @@ def fate_words(found: FoundEntry, words: Words) -> str:
     if by is None:
         return ""
     if not isinstance(by.fact, Revoke):
-        # A correction names who did the work and when, not who corrected it.
-        return "corrected"
+        # A correction names who did the work and when; that it was made, its id tells.
+        made = moment_in(by.id)
+        when = "" if made is None else f" {_at(made, words)}"
+        return f"corrected{when}"
     who = f" by {words.person(by.by)}" if by.by is not None else ""
-    return f"taken back{who} {words.on_day(by.day)} at {words.clock(by.at)}"
+    return f"taken back{who} {_at(by.at, words)}"
+
+
+def _at(at: datetime, words: Words) -> str:
+    return f"{words.on_day(words.moment.day_of(at))} at {words.clock(at)}"
 
 
 def gutter_day(day: date, words: Words) -> str:

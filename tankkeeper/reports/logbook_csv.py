@@ -5,9 +5,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable
+from datetime import datetime
 
+from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Revoke
-from tankkeeper.reports.log_words import fate_words, found_text, kind_words
+from tankkeeper.reports.log_words import found_text, kind_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.log_search import FoundEntry
@@ -44,10 +46,17 @@ def _cells(found: FoundEntry, words: Words) -> tuple[str, ...]:
 def _fate(found: FoundEntry, words: Words) -> str:
     """Return what became of an entry, by the day: a table is read on other days, too."""
     by = found.revoked_by
-    if by is None or not isinstance(by.fact, Revoke):
-        return fate_words(found, words)
-    who = f" by {words.person(by.by)}" if by.by is not None else ""
-    return f"taken back{who}, {by.day.isoformat()} {words.clock(by.at)}"
+    if by is None:
+        return ""
+    if isinstance(by.fact, Revoke):
+        who = f" by {words.person(by.by)}" if by.by is not None else ""
+        return f"taken back{who}, {_stamp(by.at, words)}"
+    made = moment_in(by.id)
+    return "corrected" if made is None else f"corrected, {_stamp(made, words)}"
+
+
+def _stamp(at: datetime, words: Words) -> str:
+    return f"{at.astimezone(words.moment.zone):%Y-%m-%d %H:%M}"
 
 
 def _safe(cell: str) -> str:

@@ -141,7 +141,7 @@ def _corrected(
     day = old.day if said.at == old.at else then.moment.day
     return replace(
         old,
-        # Of the present: by its moment a corrected id would not be the newest.
+        # Of the present, so that it tells when the correction was made.
         id=desk.ids.new(state.moment.now),
         seq=0,
         at=said.at,

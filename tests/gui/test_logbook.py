@@ -262,7 +262,7 @@ def test_return_corrects_and_the_old_entry_stays_readable(live_in: LiveIn) -> No
         f"Topped off, 1.5{NBSP}L to the mark",
     ]
     assert [row.is_struck for row in rows] == [False, False, True, False]
-    assert rows[2].fate == "corrected"
+    assert rows[2].fate == "corrected today at 07:04"
     new = hands.log()[0].entry
     assert (new.replaces, new.by, new.fact) == ("e00002", "ada", TopOff(2.5))
     assert list_of(hands).current_row().id == new.id  # type: ignore[union-attr]

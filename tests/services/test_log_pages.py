@@ -196,7 +196,7 @@ def test_a_corrected_entry_names_what_stands_in_its_place(desk: Desk) -> None:
     assert found_text(new, words_of(desk)) == f"Corrected: Topped off, 2{NBSP}L to the mark"
     assert new.target == old.entry
     assert struck.revoked_by == new.entry
-    assert fate_words(struck, words_of(desk)) == "corrected"
+    assert fate_words(struck, words_of(desk)) == "corrected today at 07:04"
     assert found(desk, kind=LogKind.CORRECTION) == [new]
 
 
