@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from tankkeeper.core.errors import UserFault
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.log_reader import counted_entries
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -47,35 +47,43 @@ class LogExport(QObject):
         self._session.read_with(self._write, self._on_written)
 
     def stop(self) -> None:
-        """Write nothing more; there is no file then."""
+        """Write nothing more; there is no file then, and the worker takes its beginning away."""
         self._is_stopped = True
         self._part.unlink(missing_ok=True)
 
     def _write(self, desk: Desk, shown: Shown) -> object:
         """Write one stretch, in the worker; return why it could not be, or whether it was last."""
+        try:
+            return self._write_stretch(desk, shown)
+        except (TankkeeperError, OSError) as failure:
+            self._part.unlink(missing_ok=True)
+            if isinstance(failure, TankkeeperError):
+                return failure
+            why = failure.strerror or "the disk failed"
+            return UserFault("cannot_write_table", path=str(self._target), why=why)
+
+    def _write_stretch(self, desk: Desk, shown: Shown) -> bool:
         page = log_page(desk, self._search, self._below, MOST)
         words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
-        is_first = self._below is None
+        is_first, is_last = self._below is None, page.slice.reached is None
         text = csv_lines(page.slice.found, words, heads=is_first)
-        try:
-            with self._part.open("w" if is_first else "a", encoding="utf-8", newline="") as file:
-                file.write(f"{MARK}{text}" if is_first else text)
-                if page.slice.reached is None:
-                    file.flush()
-                    os.fsync(file.fileno())
-            if page.slice.reached is None:
-                self._part.replace(self._target)
-        except OSError as failure:
+        with self._part.open("w" if is_first else "a", encoding="utf-8", newline="") as file:
+            file.write(f"{MARK}{text}" if is_first else text)
+            if is_last:
+                file.flush()
+                os.fsync(file.fileno())
+        if self._is_stopped:
             self._part.unlink(missing_ok=True)
-            return UserFault("cannot_write_table", path=str(self._target), why=failure.strerror)
+        elif is_last:
+            self._part.replace(self._target)
         self._below = page.slice.reached
         self._count += len(page.slice.found)
-        return page.slice.reached is None
+        return is_last
 
     def _on_written(self, outcome: object) -> None:
         if self._is_stopped:
             return
-        if isinstance(outcome, UserFault):
+        if isinstance(outcome, TankkeeperError):
             self.failed.emit(outcome)
         elif outcome:
             self.finished.emit(f"Wrote {counted_entries(self._count)} to {self._target.name}.")

@@ -49,6 +49,7 @@ class LogReader(QObject):
         self._entry_wanted: str | None = None
         self._seen: tuple[object, ...] = ()
         self._list.log_model.more_wanted.connect(self._on_more)
+        session.broke.connect(self._on_broke)
 
     @property
     def is_ended(self) -> bool:
@@ -132,6 +133,11 @@ class LogReader(QObject):
         self._tell()
         if not self._is_ended and not is_full:
             self._go_on()
+
+    def _on_broke(self, _error: object) -> None:
+        """Let the next look begin where the last one that came to its end ended."""
+        self._number += 1
+        self._is_under_way = False
 
     def _put(self, chunk: LogChunk, *, is_done: bool) -> None:
         """Show what came: at once, or with all else where the same rows are read anew."""

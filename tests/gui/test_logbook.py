@@ -172,6 +172,21 @@ def test_what_is_not_found_is_told_in_the_middle(live_in: LiveIn) -> None:
     assert len(texts(hands)) == 3
 
 
+def test_tab_goes_from_the_line_over_the_choices_to_the_list(live_in: LiveIn) -> None:
+    """Nothing needs the mouse."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "/")
+    page = desk_of(hands).page
+    line = page.filter
+
+    reached = []
+    for _ in range(6):
+        hands.press("Tab")
+        reached.append(hands.focus())
+
+    assert reached == [line.chore, line.person, line.kind, line.span, page.list, page.export]
+
+
 @pytest.mark.parametrize(
     ("choice", "steps", "count"),
     [("chore", 1, 1), ("person", 2, 1), ("kind", 2, 1), ("span", 1, 0), ("span", 2, 3)],
