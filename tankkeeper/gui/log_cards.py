@@ -79,7 +79,7 @@ def _facts(entry: Entry, words: Words) -> list[tuple[str, str]]:
             for one in fact.values
         ]
     if isinstance(fact, Dose):
-        return [(fact.of, words.grams(fact.grams))]
+        return [(fact.of, _grams(fact.grams, words))]
     return _of_work(fact, words) if isinstance(fact, Work) else []
 
 
@@ -101,6 +101,10 @@ def _of_work(fact: Work, words: Words) -> list[tuple[str, str]]:
     if fact.grams is not None:
         rows.append(("Mass", words.grams(fact.grams)))
     return rows
+
+
+def _grams(value: float | None, words: Words) -> str:
+    return "not measured" if value is None else words.grams(value)
 
 
 def _litres(value: float | None, words: Words, *, estimated: bool) -> str:

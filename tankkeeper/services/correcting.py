@@ -201,17 +201,16 @@ def _checked(then: HouseholdState, old: Entry, fact: Fact | None) -> Fact | None
         _check_readings(then, old, fact)
     elif isinstance(fact, Dose):
         _check_grams(fact.grams)
-        return Dose(named(fact.of, "of"), fact.grams)
+        return replace(fact, of=named(fact.of, "of"))
     elif isinstance(fact, Work):
         if fact.litres is not None:
             checked_litres(fact.litres)
-        if fact.grams is not None:
-            _check_grams(fact.grams)
+        _check_grams(fact.grams)
     return fact
 
 
-def _check_grams(grams: float) -> None:
-    if not 0.0 < grams <= MOST_GRAMS:
+def _check_grams(grams: float | None) -> None:
+    if grams is not None and not 0.0 < grams <= MOST_GRAMS:
         raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
 
 

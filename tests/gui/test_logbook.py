@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
@@ -11,7 +12,19 @@ from PySide6.QtCore import QDate, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
-from tankkeeper.core.logbook import Entry, Note, TopOff, Turn
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Fact,
+    Note,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    Turn,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.correct_form import CorrectForm
 from tankkeeper.gui.forms.log_fields import What
@@ -362,6 +375,65 @@ def test_nothing_changed_is_told_and_nothing_written(live_in: LiveIn) -> None:
 
     assert "Nothing is changed" in hands.form().accessibleDescription()
     assert len(hands.log()) == 3
+
+
+@pytest.mark.parametrize(
+    "fact",
+    [
+        TopOff(1.23456789, to_mark=False, estimated=True),
+        TopOff(None),
+        WaterChange(9.87654321, added_l=10.123456, salinity=35.123456, temperature_c=25.0123),
+        WaterChange(None),
+        ReservoirCheck(left_l=3.3333333),
+        ReservoirCheck(fill_l=4.4444444, estimated=True),
+        Readings(
+            (
+                parse_reading("salinity", "1.0264", "sg 25/25"),
+                parse_reading("alkalinity", "2.8571428", "meq/L"),
+                parse_reading("nitrate", "12,5"),
+            )
+        ),
+        Dose("Kalkwasser", 12.3456789),
+        Work(litres=20.20202020, grams=701.0101),
+        Note(),
+        None,
+    ],
+    ids=lambda fact: type(fact).__name__,
+)
+def test_a_form_that_is_left_as_it_stands_changes_nothing(live_in: LiveIn, fact: Fact) -> None:
+    """Of what is shown rounded the last digit is kept; only what is typed is another value."""
+    at = datetime(2026, 3, 11, 7, 0, 12, 345, tzinfo=BERLIN)
+    one = replace(entry(1, date(2026, 3, 11), tank="reef", fact=fact, note="A\nB"), at=at)
+    hands = live_in(entries=(one,))
+
+    hands.press("Ctrl+6", "Return", "Ctrl+Return")
+
+    assert "Nothing is changed" in hands.form().accessibleDescription()
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert form._fact() == fact
+    hands.press("Esc")
+
+
+def test_an_emptied_reading_is_left_out_and_a_new_one_comes_last(live_in: LiveIn) -> None:
+    """What was measured and what was not is both part of a session."""
+    readings = Readings((parse_reading("nitrate", "12"), parse_reading("phosphate", "0.05")))
+    hands = live_in(entries=(entry(1, date(2026, 3, 11), tank="reef", fact=readings, note=""),))
+    hands.press("Ctrl+6", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert form.readings is not None
+    form.readings.fields["nitrate"].set_text("")
+    form.readings.fields["calcium"].set_text("420")
+
+    hands.press("Ctrl+Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, Readings)
+    assert [(one.parameter, one.typed) for one in fact.values] == [
+        ("phosphate", 0.05),
+        ("calcium", 420.0),
+    ]
 
 
 def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:

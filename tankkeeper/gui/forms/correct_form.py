@@ -133,8 +133,9 @@ class CorrectForm(Form):
         text = "" if value is None else self._number(in_unit(value, unit))
         self._quantity(key, name, unit, _reader(Dimension.VOLUME, unit), text)
 
-    def _grams(self, value: float) -> None:
-        self._quantity("grams", "Grams", "g", _reader(Dimension.MASS, "g"), self._number(value))
+    def _grams(self, value: float | None) -> None:
+        text = "" if value is None else self._number(value)
+        self._quantity("grams", "Grams", "g", _reader(Dimension.MASS, "g"), text)
 
     def _salinity(self, value: float | None) -> None:
         unit = self._words.units.salinity
@@ -276,8 +277,9 @@ class CorrectForm(Form):
         if isinstance(fact, Readings):
             return Readings(self._values())
         if isinstance(fact, Dose):
+            named_so = replace(fact, of=self.quantities["substance"].text.strip())
             grams = self._kept("grams", fact.grams)
-            return Dose(self.quantities["substance"].text.strip(), grams or 0.0)
+            return named_so if grams is None else replace(named_so, grams=grams)
         if isinstance(fact, Work):
             litres, grams = self._kept("litres", fact.litres), self._kept("grams", fact.grams)
             return replace(fact, litres=litres, grams=grams, estimated=self._estimated(fact))
