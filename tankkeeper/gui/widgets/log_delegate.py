@@ -70,7 +70,10 @@ class LogDelegate(QStyledItemDelegate):
         first = self._first_baseline(area)
         if begins or index.row() == self._view.top_row():
             strong = self._font(TypeRole.CAPTION, Weight.SEMIBOLD)
-            self._write(painter, row.day, strong, columns.left, first, table[Role.INK])
+            # A row that is half out of sight still tells its day in what can be seen of it.
+            lowest = area.bottom() - Space.XXS
+            seen = max(first, min(lowest, QFontMetricsF(strong).ascent()))
+            self._write(painter, row.day, strong, columns.left, seen, table[Role.INK])
         small = self._font(TypeRole.CAPTION)
         self._write(painter, row.time, small, columns.time, first, table[Role.INK_2])
         if columns.has_two_lines:
