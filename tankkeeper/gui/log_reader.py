@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.household import Household
-from tankkeeper.gui.models.log_rows import LogChunk, LogRow, LogWish
+from tankkeeper.gui.models.log_rows import LogChunk, LogRow, LogWish, read_extent
 from tankkeeper.gui.pages.logbook_page import LogbookPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -111,8 +111,7 @@ class LogReader(QObject):
         if self._is_under_way or self._is_stopped:
             return
         most = min(self._wanted - self._given, AGAIN)
-        needs_extent = self._needs_extent and self._given == 0
-        wish = LogWish(self._number, self.search, self._reached, most, needs_extent)
+        wish = LogWish(self._number, self.search, self._reached, most)
         self._is_under_way = self._session.last is not None
         self._session.read_with(wish.read, self._on_chunk)
 
@@ -120,8 +119,6 @@ class LogReader(QObject):
         self._is_under_way = False
         if not isinstance(chunk, LogChunk) or self._is_stopped:
             return
-        if chunk.extent is not None:
-            self._extent, self._needs_extent = chunk.extent, False
         if chunk.number != self._number:
             self._go_on()
             return
@@ -133,6 +130,15 @@ class LogReader(QObject):
         self._tell()
         if not self._is_ended and not is_full:
             self._go_on()
+        elif self._needs_extent:
+            # Only once there is something to be seen.
+            self._needs_extent = False
+            self._session.read_with(read_extent, self._on_extent)
+
+    def _on_extent(self, extent: object) -> None:
+        if isinstance(extent, LogExtent) and not self._is_stopped:
+            self._extent = extent
+            self._tell()
 
     def _on_broke(self, _error: object) -> None:
         """Let the next look begin where the last one that came to its end ended."""

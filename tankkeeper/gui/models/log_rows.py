@@ -54,7 +54,6 @@ class LogChunk:
     number: int
     rows: tuple[LogRow, ...]
     reached: Place | None
-    extent: LogExtent | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +64,18 @@ class LogWish:
     search: LogSearch
     below: Place | None
     most: int
-    with_extent: bool = False
 
     def read(self, desk: Desk, shown: Shown) -> LogChunk:
         """Return the next rows."""
         page = log_page(desk, self.search, self.below, self.most)
         words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
         rows = tuple(log_row(one, words) for one in page.slice.found)
-        extent = log_extent(desk) if self.with_extent else None
-        return LogChunk(self.number, rows, page.slice.reached, extent)
+        return LogChunk(self.number, rows, page.slice.reached)
+
+
+def read_extent(desk: Desk, _shown: Shown) -> LogExtent:
+    """Return how far the logbook reaches; counting a long one takes longer than a page of it."""
+    return log_extent(desk)
 
 
 def log_row(found: FoundEntry, words: Words) -> LogRow:
