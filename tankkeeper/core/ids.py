@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Container
+from datetime import UTC, datetime, timedelta
+from uuid import UUID
 
 from tankkeeper.core.patterns import Pattern
 
 HOUSE = "house"
 LONGEST_SLUG = 60
+_TIMED_VERSION = 7
 # Letters that Unicode does not take apart into a plain letter and a mark.
 _LETTERS = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "þ": "th"})
 _GAPS = Pattern(r"[^a-z0-9]+")
@@ -42,6 +45,23 @@ def chore_slug(tank: str | None, name: str, taken: Container[str]) -> str:
     ('lagoon.change-water', 'house.mix-salt')
     """
     return _free(f"{tank or HOUSE}.{_plain(name) or 'chore'}", taken)
+
+
+def moment_in(entry_id: str) -> datetime | None:
+    """Return the moment that an id of the logbook was made for, None where it tells none.
+
+    UUIDs of version 7 begin with milliseconds since 1970 (RFC 9562, 2024, section 5.7).
+
+    >>> moment_in("017f22e2-79b0-7000-8000-000000000000"), moment_in("e1")
+    (datetime.datetime(2022, 2, 22, 19, 22, 22, tzinfo=datetime.timezone.utc), None)
+    """
+    try:
+        found = UUID(entry_id)
+    except ValueError:
+        return None
+    if found.version != _TIMED_VERSION:
+        return None
+    return datetime(1970, 1, 1, tzinfo=UTC) + timedelta(milliseconds=found.int >> 80)
 
 
 def _plain(name: str) -> str:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 VIEWS = (
     ViewWord("round", "Round", Icon.ROUND),
     ViewWord("calendar", "Calendar", Icon.CALENDAR),
+    ViewWord("logbook", "Logbook", Icon.LOGBOOK),
 )
 FILE_FILTER = "Households (*.tankkeeper);;All files (*)"
 TANK_FILES = "Tank files (*.toml);;All files (*)"
@@ -30,7 +31,6 @@ NOT_THERE = frozenset(
         Command.WATER,
         Command.READINGS,
         Command.CUPBOARD,
-        Command.LOGBOOK,
         Command.AWAY,
         Command.SETTINGS,
     }

@@ -24,8 +24,10 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
     from tankkeeper.gui.finders import Finders
+    from tankkeeper.gui.logbook_desk import LogbookDesk
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
+    from tankkeeper.gui.pages.logbook_page import LogbookPage
     from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000
@@ -33,6 +35,7 @@ BACKUP_MS = 30 * 60 * 1000
 NOT_DONE = "Nothing was changed"
 ROUND = "round"
 CALENDAR = "calendar"
+LOGBOOK = "logbook"
 NOBODY = "Nobody named"
 
 
@@ -54,6 +57,7 @@ class Morning(QObject):
         self._motion = motion
         self._empty: EmptyPage | None = None
         self._calendar: CalendarDesk | None = None
+        self._logbook: LogbookDesk | None = None
         self._writing: WriteDesk | None = None
         self._finders: Finders | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
@@ -118,6 +122,9 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.leave()
             self._frame.remove_page(self._calendar.page)
+        if self._logbook is not None:
+            self._logbook.leave()
+            self._frame.remove_page(self._logbook.page)
         self._frame.show_view(ROUND)
         self._frame.rail.removeAction(self._rail_pause)
         self._rail_pause.deleteLater()
@@ -163,7 +170,13 @@ class Morning(QObject):
         self._session.in_turn(lambda: writing.open_for(self.shown_page))
 
     def find(self, typed: str = "") -> None:
-        """Open the find bar at the head of what is shown; `typed` is its first letter."""
+        """Open the find bar at the head of what is shown; `typed` is its first letter.
+
+        The logbook has a line of its own.
+        """
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            self._logbook.find()
+            return
         if self._is_empty:
             return
         if self._finders is None:
@@ -173,8 +186,9 @@ class Morning(QObject):
             self._finders.changed.connect(self._why.tell_soon)
             self._finders.day_wanted.connect(self._on_day_wanted)
             self._why.set_finders(self._finders)
-        calendar = self._calendar if self.shown_page is not self.page else None
-        self._finders.open_for(self.shown_page, calendar, typed)
+        calendar = self._calendar if self._frame.view_id == CALENDAR else None
+        page = self.page if calendar is None else calendar.page
+        self._finders.open_for(page, calendar, typed)
 
     @property
     def finders(self) -> Finders | None:
@@ -215,12 +229,14 @@ class Morning(QObject):
         self._frame.show_instead(None)
         if self._frame.view_id == ROUND:
             self._frame.stack.setCurrentWidget(self.page)
-        elif self._calendar is None:
+        elif not self._frame.has_page(self._frame.view_id):
             self._on_view(self._frame.view_id)
         self.page.show_sheet(shown.sheet)
         self.notices.take(shown)
         if self._calendar is not None:
             self._calendar.take(shown.beside)
+        if self._logbook is not None:
+            self._logbook.take(shown)
         self._deeds.settle()
         if self._finders is not None:
             self._finders.take(shown)
@@ -236,8 +252,15 @@ class Morning(QObject):
         return self._calendar
 
     @property
-    def shown_page(self) -> RoundPage | CalendarPage:
+    def logbook(self) -> LogbookDesk | None:
+        """The logbook, None until it was shown for the first time."""
+        return self._logbook
+
+    @property
+    def shown_page(self) -> RoundPage | CalendarPage | LogbookPage:
         """The page on whose lines the keys act."""
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            return self._logbook.page
         if self._calendar is not None and self._frame.view_id == CALENDAR:
             return self._calendar.page
         return self.page
@@ -253,15 +276,19 @@ class Morning(QObject):
         self._deeds.pause_tank(self._frame.rail.chosen_id)
 
     def _on_view(self, view_id: str) -> None:
-        """Let the keys act on the page of a view; the calendar is made when it is first shown.
+        """Let the keys act on the page of a view; others than the round are made when shown.
 
         While there is nothing to show, what can be done about it stays in every view.
         """
         if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
+        if view_id == LOGBOOK and self._logbook is None and not self._is_empty:
+            self._make_logbook()
         calendar = self._calendar if view_id == CALENDAR else None
+        logbook = self._logbook if view_id == LOGBOOK else None
+        own = calendar or logbook
         self._deeds.set_page(self.shown_page)
-        self._why.set_page(self.shown_page, calendar.card if calendar is not None else None)
+        self._why.set_page(self.shown_page, own.card if own is not None else None)
 
     @property
     def _is_empty(self) -> bool:
@@ -282,6 +309,17 @@ class Morning(QObject):
         calendar.refused.connect(self._on_refused)
         self._frame.add_page(CALENDAR, calendar.page)
         self._frame.put_after_rail(calendar.page)
+
+    def _make_logbook(self) -> None:
+        from tankkeeper.gui.logbook_desk import LogbookDesk
+
+        logbook = self._logbook = LogbookDesk(self._frame, self._session, self)
+        logbook.changed.connect(self._why.tell_soon)
+        logbook.refused.connect(self._on_refused)
+        logbook.broke.connect(self._on_broke)
+        self._frame.add_page(LOGBOOK, logbook.page)
+        # Once the frame shows it, the keys act in it.
+        QTimer.singleShot(0, logbook.page.take_keys)
 
     def _show_empty(self) -> None:
         """Offer what can be done while there is no tank; the page is made when it is needed."""
@@ -315,6 +353,9 @@ class Morning(QObject):
         """Do what a button of the why panel says; the keys act in the list again after it."""
         found = self._why.found_row
         self.shown_page.take_keys()
+        if self._logbook is not None and self._frame.view_id == LOGBOOK:
+            self._logbook.do(command)
+            return
         if found is not None:
             self._deeds.do_with(command, found)
             return

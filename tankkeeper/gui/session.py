@@ -129,12 +129,16 @@ class Session(QObject):
         self._worker.run(self._read_if_changed, self._on_read, self._on_broke)
 
     def tick(self, ticks: Sequence[ticking.Tick], answer: Answer) -> None:
-        """Mark items as done."""
+        """Mark items as done; what one of an earlier time moves is told with it."""
 
         def work() -> tuple[Entry, ...]:
             outcomes = ticking.tick(self._desk, ticks)
             return tuple(one.entry for one in outcomes if not one.was_done_already)
 
+        if len(ticks) == 1 and ticks[0].at is not None and self._last is not None:
+            from tankkeeper.gui.dated_back import told_with_effects
+
+            work, answer = told_with_effects(self._desk, work, answer, self._last.sheet.words)
         self._write(work, answer)
 
     def skip(self, items: Sequence[str], why: str, answer: Answer) -> None:
@@ -176,9 +180,9 @@ class Session(QObject):
 
         self._write(work, answer)
 
-    def write_down(self, write: Callable[[Desk], noting.Noted], answer: Answer) -> None:
-        """Write down what happened outside the round."""
-        self._write(lambda: (write(self._desk).entry,), answer)
+    def write(self, work: Callable[[Desk], tuple[Entry, ...]], answer: Answer) -> None:
+        """Write what belongs together; one undo takes all its entries back."""
+        self._write(lambda: work(self._desk), answer)
 
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""

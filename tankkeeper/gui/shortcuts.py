@@ -21,6 +21,7 @@ class Where(StrEnum):
     RAIL = "In the tank rail"
     CALENDAR = "In the calendar"
     BOARD = "On the board"
+    LOGBOOK = "In the logbook"
     WHY = "In the why panel"
 
 
@@ -53,6 +54,11 @@ class Command(StrEnum):
     GRAB = "grab"
     DROP_WHERE_IT_CAN = "drop-where-it-can"
     LET_GO = "let-go"
+    CORRECT = "correct"
+    TAKE_BACK = "take-back"
+    LOG_NOTE = "log-note"
+    EXPORT_LOG = "export-log"
+    EVERY_ENTRY = "every-entry"
     WRITE_DOWN = "write-down"
     FIND = "find"
     UNDO = "undo"
@@ -130,6 +136,11 @@ TABLE: Final = (
         Where.BOARD,
     ),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
+    Shortcut(Command.CORRECT, "Correct", ("Return", "Enter"), Where.LOGBOOK),
+    Shortcut(Command.TAKE_BACK, "Take back", ("Space",), Where.LOGBOOK),
+    Shortcut(Command.LOG_NOTE, "Write a note", ("N",), Where.LOGBOOK),
+    Shortcut(Command.EXPORT_LOG, "Export what is shown as CSV", ("X",), Where.LOGBOOK),
+    Shortcut(Command.EVERY_ENTRY, "Every entry again", ("Esc",), Where.LOGBOOK),
     Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
     Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),
     Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.dated_back import told_with_effects
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.session import Session
@@ -62,14 +63,15 @@ class WriteDesk(QObject):
         last, form = self._session.last, self._form
         assert last is not None
         assert form is not None
-        words = last.sheet.words
+        words, desk = last.sheet.words, self._session.desk
 
         def tell(entries: tuple[Entry, ...]) -> str:
             is_feeding = written.what is What.FEEDING
             return " ".join((fed_words if is_feeding else noted_words)(e, words) for e in entries)
 
         answer = Answer("", form.refuse_for, form.accept, tell)
-        self._session.write_down(written.write, answer)
+        work, answer = told_with_effects(desk, lambda: (written.write(desk).entry,), answer, words)
+        self._session.write(lambda _desk: work(), answer)
 
     def _on_finished(self) -> None:
         form, self._form = self._form, None

@@ -108,6 +108,11 @@ _ASKED = {
     "is_paused": "{chore} is paused. Resume it first.",
     "nothing_to_undo": "There is nothing to take back.",
     "nothing_to_redo": "No undo is left to take back.",
+    "undo_not_corrected": "This line takes another back. Take it back in turn instead.",
+    "corrected_already": "This entry holds no longer. Correct the one that holds in its place.",
+    "nothing_corrected": "Nothing is changed. Write down what was so, or leave the form.",
+    "other_kind": "An entry stays of its kind. Take it back, and write down the other.",
+    "plan_not_moved": "When this was planned cannot be changed. Take it back, and plan it anew.",
     "nothing_proposed": "{chore} has no litres to propose yet. Say how much with --litres.",
     "needs_litres": (
         "{chore} asks for litres. Say how much with --litres, or accept the proposal with "
@@ -179,6 +184,7 @@ _FILES = {
     "cannot_open": "{path} cannot be opened ({why}).",
     "not_found": "{path} is not there.",
     "empty_file": "{path} is an empty file. It was left untouched; a backup can be restored.",
+    "cannot_write_table": "{path} cannot be written ({why}). Choose another place.",
     "disk_error": "The disk failed at {path} ({why}). Nothing was changed.",
     "backup_incomplete": "The backup {path} did not become whole and was removed.",
     "backup_changed": "The backup {path} is not what was written. It was not used.",

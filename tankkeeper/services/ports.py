@@ -12,6 +12,7 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place
 
 
 class Clock(Protocol):
@@ -88,6 +89,15 @@ class Reading(Protocol):
 
     def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:
         """Return entries, newest `seq` first."""
+
+    def search(self, search: LogSearch, below: Place | None, most: int, reach: int) -> LogSlice:
+        """Return what is found below a place, newest first: at most so many entries.
+
+        Looks no further than `reach` entries of the log, so that it never takes long.
+        """
+
+    def extent(self) -> LogExtent:
+        """Return how far the logbook reaches."""
 
     def entry(self, entry_id: str) -> LoggedEntry | None:
         """Return one entry, or None."""

@@ -105,6 +105,13 @@ def entry_by_seq(connection: Connection, seq: int) -> Entry:
     return _read_entries(connection, queries.SELECT_BY_SEQ, seq=seq)[0]
 
 
+def entries_by_seq(connection: Connection, seqs: Sequence[int]) -> list[Entry]:
+    """Return the entries at these places of the log, those of the latest moment first."""
+    if not seqs:
+        return []
+    return _read_entries(connection, queries.SELECT_THESE, seqs=json.dumps(list(seqs)))
+
+
 def logged_by_id(connection: Connection, entry_id: str) -> LoggedEntry | None:
     """Return the entry with this id and whether it is taken back, or None."""
     found = _read_entries(connection, queries.SELECT_BY_ID, id=entry_id)

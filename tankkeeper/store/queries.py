@@ -146,6 +146,12 @@ SELECT_READINGS = f"""
 
 SELECT_BY_SEQ = f"SELECT {_COLUMNS} FROM entry {_TURNS} WHERE entry.seq = :seq"
 SELECT_BY_ID = f"SELECT {_COLUMNS} FROM entry {_TURNS} WHERE entry.id = :id"
+# What a search found, in the order in which it is shown.
+SELECT_THESE = f"""
+    SELECT {_COLUMNS} FROM entry {_TURNS}
+    WHERE entry.seq IN (SELECT value FROM json_each(:seqs))
+    ORDER BY entry.at DESC, entry.seq DESC, completion.place
+"""
 SELECT_NEWEST_STANDING = f"""
     SELECT entry.seq FROM entry
     WHERE entry.seq < {END_OF_LOG} AND (entry.fact IS NULL OR entry.fact <> 'revoke')

@@ -65,6 +65,7 @@ TYPED = "="
 # Grounds, inks and marks keep their tone; beyond these it is the edges of letters.
 _USUAL_TONES = 48
 README_SHOT = Shot("round-light")
+_FIND = ("Ctrl+6", "/")
 SHOTS = (
     README_SHOT,
     Shot("round-dark", size=(1440, 900), scheme=Scheme.DARK),
@@ -72,6 +73,9 @@ SHOTS = (
     Shot("round-narrow", size=(1000, 700), scheme=Scheme.DARK, keys=("Down", "F1")),
     Shot("round-refused", keys=("Down", "Space", "Up", "S")),
     Shot("round-right-to-left", is_right_to_left=True),
+    Shot("logbook-light", keys=("Ctrl+6", "Down", "Space", "Down")),
+    Shot("logbook-dark", (1440, 900), Scheme.DARK, keys=(*_FIND, *"nitrate", "Down")),
+    Shot("logbook-large", percent=150, keys=("Ctrl+6", "Space")),
 )
 
 

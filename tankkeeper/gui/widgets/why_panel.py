@@ -40,6 +40,7 @@ class WhyCard:
     caution: str = ""
     refusal: str | None = None
     actions: tuple[WhyAction, ...] = ()
+    numbers_title: str = "Numbers used"
 
 
 # Letters of a notice that stands beside its mark; a longer one stands below it.
@@ -268,7 +269,7 @@ class WhyPanel(QWidget):
             column.addWidget(Notice(Mark.REFUSED, card.refusal, Role.OVERDUE_SOFT, content))
         if card.numbers:
             column.addSpacing(Space.M)
-            column.addWidget(FactRows("Numbers used", card.numbers, content))
+            column.addWidget(FactRows(card.numbers_title, card.numbers, content))
         if card.last_times:
             column.addSpacing(Space.M)
             title = "Last five times" if len(card.last_times) == 5 else "Last times"

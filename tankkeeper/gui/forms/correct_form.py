@@ -1,0 +1,343 @@
+"""The form that corrects an entry of the logbook: it stands there with what was written down."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
+from typing import Final
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QWidget
+
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Fact,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
+from tankkeeper.core.seawater import salinity_in_unit
+from tankkeeper.core.units import Dimension, in_unit, parse_quantity
+from tankkeeper.gui.forms.choices import WhoField, qt_moment
+from tankkeeper.gui.forms.fields import ChoiceField, MomentField, NoteField
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services.correcting import Correction, can_move
+from tankkeeper.services.noting import named
+
+KEEP: Final = "Keep the correction"
+ALL_THE_SAME: Final = "Keep all the same"
+TO_MARK, A_PART = "To the mark", "A part"
+STAYS: Final = "The entry stays readable; a new one takes its place."
+MISSING: Final = "Write down how much it was."
+LONGEST_TYPED: Final = 1_000_000
+_WIDE: Final = 540
+# By which field a fault of the services is meant.
+_NAMED: Final = {"left": "litres", "fill": "litres", "of": "substance", "added": "added_l"}
+_DIGITS: Final = 6
+
+
+class CorrectForm(Form):
+    """Asks what was so; `corrected` tells the whole entry as it should have been.
+
+    What is left as it stands there is kept to the last digit, whatever of it can be shown.
+    """
+
+    corrected = Signal(object)
+
+    def __init__(self, entry: Entry, told: str, words: Words, parent: QWidget) -> None:
+        super().__init__("Correct", f"{told}. {STAYS}", KEEP, parent)
+        self._entry = entry
+        self._words = words
+        self._asked_about = ""
+        self._shown: dict[QuantityField, str] = {}
+        self.quantities: dict[str, QuantityField] = {}
+        self.extent: ChoiceField | None = None
+        self.readings: ReadingsField | None = None
+        self._add_fields(entry.fact)
+        self.who = WhoField(words.household, entry.by, self)
+        self._add_gone_person()
+        self.when = MomentField("Day and time", self)
+        self.note = NoteField("Note", self)
+        self._add_stamp()
+        self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
+        self.asked.connect(self._on_asked)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
+        self._first_field().setFocus()
+
+    # What stands there
+
+    def _add_fields(self, fact: Fact | None) -> None:
+        if isinstance(fact, TopOff):
+            self._litres("litres", "Litres", fact.litres)
+            self.extent = ChoiceField("How far", self)
+            self.extent.addItems((TO_MARK, A_PART))
+            self.extent.setCurrentIndex(0 if fact.to_mark else 1)
+            self.add_field("How &far", self.extent)
+        elif isinstance(fact, WaterChange):
+            self._add_water_change(fact)
+        elif isinstance(fact, ReservoirCheck):
+            is_left = fact.left_l is not None
+            name = "Left in it" if is_left else "Until full"
+            self._litres("litres", name, fact.left_l if is_left else fact.fill_l)
+        elif isinstance(fact, Readings):
+            self._add_readings(fact)
+        elif isinstance(fact, Dose):
+            self._quantity("substance", "Substance", "", _read_name, fact.of)
+            self._grams(fact.grams)
+        elif isinstance(fact, Work):
+            self._add_work(fact)
+
+    def _add_water_change(self, fact: WaterChange) -> None:
+        self._litres("litres", "Litres", fact.litres)
+        if fact.added_l is not None:
+            self._litres("added_l", "Put in", fact.added_l)
+        self._salinity(fact.salinity)
+        if fact.temperature_c is not None:
+            unit = self._words.units.temperature
+            text = self._number(in_unit(fact.temperature_c, unit))
+            read = _reader(Dimension.TEMPERATURE, unit)
+            self._quantity("temperature", "Temperature", unit, read, text)
+
+    def _add_work(self, fact: Work) -> None:
+        if fact.litres is not None:
+            self._litres("litres", "Litres", fact.litres)
+        if fact.grams is not None:
+            self._grams(fact.grams)
+
+    def _quantity(
+        self, key: str, name: str, unit: str, parse: Callable[[str], object], text: str
+    ) -> None:
+        field = QuantityField(name, unit, parse, self._word, text, parent=self)
+        field.field.setMaxLength(LONGEST_TYPED)
+        field.field.textChanged.connect(self._on_typed)
+        self.quantities[key] = field
+        self._shown[field] = text
+        self.add_field(f"&{name}", field)
+
+    def _litres(self, key: str, name: str, value: float | None) -> None:
+        unit = self._words.units.volume
+        text = "" if value is None else self._number(in_unit(value, unit))
+        self._quantity(key, name, unit, _reader(Dimension.VOLUME, unit), text)
+
+    def _grams(self, value: float | None) -> None:
+        text = "" if value is None else self._number(value)
+        self._quantity("grams", "Grams", "g", _reader(Dimension.MASS, "g"), text)
+
+    def _salinity(self, value: float | None) -> None:
+        unit = self._words.units.salinity
+        shown = value
+        if value is not None and unit != "practical":
+            shown = salinity_in_unit(value, unit, None)
+        text = "" if shown is None else self._number(shown)
+        self._quantity("salinity", "Salinity", unit, _reader(Dimension.SALINITY, unit), text)
+
+    def _add_readings(self, fact: Readings) -> None:
+        self.readings = ReadingsField(self._words, self)
+        for field in self.readings.fields.values():
+            self._shown[field] = ""
+        for value in fact.values:
+            field = self.readings.fields[value.parameter]
+            shown = self._words.unit_of(PARAMETERS[value.parameter])
+            text = self._number(value.typed)
+            if value.unit != shown:
+                text = f"{text} {value.unit}"
+            field.set_text(text)
+            self._shown[field] = text
+        self.readings.typed.connect(self._on_typed)
+        self.fields.addRow(self.readings)
+
+    def _add_gone_person(self) -> None:
+        """Offer who did it even where the household does not have this person any more."""
+        by = self._entry.by
+        if by is not None and self.who.findData(by) < 0:
+            self.who.addItem(self._words.person(by) or by, by)
+            self.who.setCurrentIndex(self.who.findData(by))
+
+    def _add_stamp(self) -> None:
+        entry = self._entry
+        local = qt_moment(entry.at.astimezone(self._words.moment.zone))
+        self.when.setDisplayFormat("d MMM yyyy HH:mm")
+        self.when.setMaximumDateTime(max(local, qt_moment(self._words.moment.local)))
+        self.when.setDateTime(local)
+        self._stood_at = self.when.dateTime()
+        self.when.setEnabled(can_move(entry))
+        self.note.setPlainText(entry.note)
+        self.note.setMaximumHeight(self.note.minimumHeight())
+        self.add_field("W&ho", self.who)
+        self.add_field("&When", self.when)
+        self.add_field("&Note", self.note)
+
+    def _first_field(self) -> QWidget:
+        if self.readings is not None:
+            fields = self.readings.fields.values()
+            return next((one for one in fields if self._shown[one]), self.readings)
+        return next(iter(self.quantities.values()), self.note)
+
+    def _number(self, value: float) -> str:
+        return f"{value:.{_DIGITS}g}".replace(".", self._words.decimal_sign)
+
+    # What was typed
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+    def _on_typed(self) -> None:
+        """Forget the question: something else was typed since."""
+        if self._asked_about:
+            self._asked_about = ""
+            self.ask("")
+            self.primary.set_words(KEEP)
+
+    def _on_asked(self) -> None:
+        fields = [*self.quantities.values()]
+        if self.readings is not None:
+            fields += self.readings.fields.values()
+        unsound = first_unsound(fields)
+        if unsound is not None:
+            unsound.setFocus()
+            return
+        emptied = next((one for one in self.quantities.values() if self._is_emptied(one)), None)
+        if emptied is not None:
+            emptied.show_fault(MISSING)
+            emptied.setFocus()
+            return
+        question = self._question()
+        if question and question != self._asked_about:
+            self._asked_about = question
+            self.ask(question)
+            self.primary.set_words(ALL_THE_SAME)
+            return
+        self.wait()
+        self.corrected.emit(
+            Correction(self._at(), self.who.person_id, self._fact(), self.note.toPlainText())
+        )
+
+    def _is_emptied(self, field: QuantityField) -> bool:
+        is_salinity = field is self.quantities.get("salinity")
+        return bool(self._shown[field]) and not field.text.strip() and not is_salinity
+
+    def _is_as_it_was(self, field: QuantityField) -> bool:
+        return field.text.strip() == self._shown[field]
+
+    def _question(self) -> str:
+        """Return what to ask about once more: what can be, but is unlike the usual."""
+        asked = []
+        salinity = self.quantities.get("salinity")
+        if salinity is not None and isinstance(salinity.value, float):
+            asked.append(unusual_words(PARAMETERS["salinity"], salinity.value, self._words))
+        for value in self._values():
+            asked.append(unusual_words(PARAMETERS[value.parameter], value.value, self._words))
+        return " ".join(sentence for sentence in asked if sentence)
+
+    def _at(self) -> datetime:
+        chosen = self.when.dateTime()
+        if chosen == self._stood_at:
+            return self._entry.at
+        typed = chosen.toPython()
+        assert isinstance(typed, datetime)
+        return typed.replace(tzinfo=self._words.moment.zone)
+
+    def _fact(self) -> Fact | None:
+        fact = self._entry.fact
+        if isinstance(fact, TopOff):
+            litres, to_mark = self._kept("litres", fact.litres), fact.to_mark
+            if self.extent is not None:
+                to_mark = self.extent.currentText() == TO_MARK
+            return replace(fact, litres=litres, to_mark=to_mark, estimated=self._estimated(fact))
+        if isinstance(fact, WaterChange):
+            return replace(
+                fact,
+                litres=self._kept("litres", fact.litres),
+                added_l=self._kept("added_l", fact.added_l),
+                salinity=self._kept("salinity", fact.salinity),
+                temperature_c=self._kept("temperature", fact.temperature_c),
+                estimated=self._estimated(fact),
+            )
+        if isinstance(fact, ReservoirCheck):
+            estimated = self._estimated(fact)
+            if fact.left_l is not None:
+                left = self._kept("litres", fact.left_l)
+                return replace(fact, left_l=left, estimated=estimated)
+            fill = self._kept("litres", fact.fill_l)
+            return replace(fact, fill_l=fill, estimated=estimated)
+        if isinstance(fact, Readings):
+            return Readings(self._values())
+        if isinstance(fact, Dose):
+            named_so = replace(fact, of=self.quantities["substance"].text.strip())
+            grams = self._kept("grams", fact.grams)
+            return named_so if grams is None else replace(named_so, grams=grams)
+        if isinstance(fact, Work):
+            litres, grams = self._kept("litres", fact.litres), self._kept("grams", fact.grams)
+            return replace(fact, litres=litres, grams=grams, estimated=self._estimated(fact))
+        return fact
+
+    def _kept(self, key: str, old: float | None) -> float | None:
+        """Return what was typed, or the old value to its last digit where nothing was."""
+        field = self.quantities.get(key)
+        if field is None or self._is_as_it_was(field):
+            return old
+        return field.value if isinstance(field.value, float) else None
+
+    def _estimated(self, fact: TopOff | WaterChange | ReservoirCheck | Work) -> bool:
+        """Return whether the litres are still those that nobody measured."""
+        litres = self.quantities.get("litres")
+        return fact.estimated and (litres is None or self._is_as_it_was(litres))
+
+    def _values(self) -> tuple[ReadingValue, ...]:
+        fact = self._entry.fact
+        if self.readings is None or not isinstance(fact, Readings):
+            return ()
+        old = {value.parameter: value for value in fact.values}
+        found = []
+        # What was measured stands in the order in which it was written down, then what is new.
+        for name in dict.fromkeys((*old, *self.readings.fields)):
+            field = self.readings.fields[name]
+            if self._is_as_it_was(field):
+                found += [old[name]] if name in old else []
+            elif isinstance(field.value, ReadingValue):
+                found.append(field.value)
+        return tuple(found)
+
+    def refuse_for(self, error: TankkeeperError) -> None:
+        """Tell a refusal at the field it is about, else at the foot of the form."""
+        name = str(error.values.get("field"))
+        field = self.quantities.get(_NAMED.get(name, name))
+        if field is None:
+            self.refuse(self._refusal(error))
+            return
+        self.refuse("")
+        field.show_fault(fault_words(error, self._words))
+        field.setFocus()
+
+    def _refusal(self, error: TankkeeperError) -> str:
+        # On the command line these faults name the option to give.
+        if error.code in ("needs_values", "no_values"):
+            return "A test that is ticked by it asks for each of its values. Write them down."
+        return fault_words(error, self._words)
+
+
+def _reader(dimension: Dimension, unit: str) -> Callable[[str], object]:
+    """Return what reads a number in the shown unit."""
+
+    def read(text: str) -> object:
+        return to_stored(parse_quantity(text, dimension, unit))
+
+    return read
+
+
+def _read_name(text: str) -> object:
+    return named(text, "substance")

@@ -1,0 +1,131 @@
+"""What the why panel tells of an entry of the logbook."""
+
+from __future__ import annotations
+
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Readings,
+    ReservoirCheck,
+    Revoke,
+    TopOff,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.gui.models.log_rows import LogRow
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.log_words import found_text, kind_words
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.services.log_search import FoundEntry
+
+FACTS = "Written down"
+
+
+def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None = None) -> WhyCard:
+    """Return what is told of an entry; `changed` tells what became of the plan by it."""
+    entry = row.found.entry
+    return WhyCard(
+        mark=None,
+        small=" \N{MIDDLE DOT} ".join(part for part in (row.where, kind_words(entry)) if part),
+        title=row.text,
+        reason=" ".join(_sentences(row, words, changed)),
+        numbers=tuple(_facts(entry, words)),
+        numbers_title=FACTS,
+        refusal=refusal,
+        actions=_actions(row),
+    )
+
+
+def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
+    entry, found = row.found.entry, row.found
+    day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
+    told = [f"{day} at {row.time}, by {row.who}." if row.who else f"{day} at {row.time}."]
+    names = list(dict.fromkeys(words.chore_name(one.chore) for one in entry.completes if one.key))
+    if names and entry.fact is not None and not isinstance(entry.fact, Work):
+        # Other entries are told by the chore itself.
+        told.append(f"It ticks {listed(names)}.")
+    if entry.replaces is not None and found.target is not None:
+        before = _plain_text(found.target, words)
+        told.append(f"It stands in the place of: {before}.")
+    if found.revoked_by is not None:
+        told.append(f"{capital(row.fate)}.")
+        if not isinstance(found.revoked_by.fact, Revoke):
+            told.append(f"It reads now: {_plain_text(found.revoked_by, words)}.")
+    if changed:
+        told.append(changed)
+    return told
+
+
+def _plain_text(entry: Entry, words: Words) -> str:
+    return found_text(FoundEntry(entry), words)
+
+
+def _facts(entry: Entry, words: Words) -> list[tuple[str, str]]:
+    """Return what was measured or counted, each with its unit."""
+    fact = entry.fact
+    if isinstance(fact, TopOff):
+        return [("Fresh water", _litres(fact.litres, words, estimated=fact.estimated))]
+    if isinstance(fact, WaterChange):
+        return _of_water_change(fact, words)
+    if isinstance(fact, ReservoirCheck):
+        known = (("Left in it", fact.left_l), ("Until full", fact.fill_l))
+        return [(name, words.litres(value)) for name, value in known if value is not None]
+    if isinstance(fact, Readings):
+        return [
+            (PARAMETERS[one.parameter].display, words.typed(one.typed, one.unit))
+            for one in fact.values
+        ]
+    if isinstance(fact, Dose):
+        return [(fact.of, _grams(fact.grams, words))]
+    return _of_work(fact, words) if isinstance(fact, Work) else []
+
+
+def _of_water_change(fact: WaterChange, words: Words) -> list[tuple[str, str]]:
+    rows = [("Changed", _litres(fact.litres, words, estimated=fact.estimated))]
+    if fact.added_l is not None and fact.added_l != fact.litres:
+        rows.append(("Put in", words.litres(fact.added_l)))
+    if fact.salinity is not None:
+        rows.append(("Salinity", words.salinity(fact.salinity)))
+    if fact.temperature_c is not None:
+        rows.append(("Temperature", words.temperature(fact.temperature_c)))
+    return rows
+
+
+def _of_work(fact: Work, words: Words) -> list[tuple[str, str]]:
+    rows = []
+    if fact.litres is not None:
+        rows.append(("Litres", _litres(fact.litres, words, estimated=fact.estimated)))
+    if fact.grams is not None:
+        rows.append(("Mass", words.grams(fact.grams)))
+    return rows
+
+
+def _grams(value: float | None, words: Words) -> str:
+    return "not measured" if value is None else words.grams(value)
+
+
+def _litres(value: float | None, words: Words, *, estimated: bool) -> str:
+    if value is None:
+        return "not measured"
+    return f"{words.litres(value)}, not measured" if estimated else words.litres(value)
+
+
+def _actions(row: LogRow) -> tuple[WhyAction, ...]:
+    """Return the buttons for an entry, each with its key."""
+    note = _action(Command.LOG_NOTE, "Note")
+    if row.is_struck:
+        return (note,)
+    if isinstance(row.found.entry.fact, Revoke):
+        return (_action(Command.TAKE_BACK, "Take back", is_primary=True), note)
+    return (
+        _action(Command.CORRECT, "Correct", is_primary=True),
+        _action(Command.TAKE_BACK, "Take back"),
+        note,
+    )
+
+
+def _action(command: Command, text: str, *, is_primary: bool = False) -> WhyAction:
+    return WhyAction(text, key_caption(command), command.value, is_primary)

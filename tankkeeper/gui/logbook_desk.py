@@ -1,0 +1,260 @@
+"""The logbook behind its page: what is read for it, corrected and taken back in it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.log_cards import log_card
+from tankkeeper.gui.log_export import LogExport
+from tankkeeper.gui.log_reader import LogReader
+from tankkeeper.gui.models.log_rows import LogRow
+from tankkeeper.gui.models.round_rows import HOUSEHOLD
+from tankkeeper.gui.pages.logbook_page import LogbookPage
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.widgets.why_panel import WhyCard
+from tankkeeper.reports.effect_words import effect_words
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services import correcting
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.effects import Effects
+
+CSV_FILES = "Tables (*.csv);;All files (*)"
+READ_ONLY = "This household can only be read here. Nothing was kept."
+NOTHING_CHANGED = "Nothing else changes by it."
+
+
+class LogbookDesk(QObject):
+    """Keeps the page of the logbook in step with the session.
+
+    `changed` tells that the why panel has something else to tell, `refused` an entry's id and why
+    it stays as it is, `broke` a failure that belongs to no entry.
+    """
+
+    changed = Signal()
+    refused = Signal(str, str)
+    broke = Signal(object)
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self.page = LogbookPage(frame.stack)
+        self.reader = LogReader(session, self.page, self)
+        self._form: Form | None = None
+        self._row: LogRow | None = None
+        self._export: LogExport | None = None
+        self._refusal: tuple[str, str] | None = None
+        # What each correction of this sitting changed, by the id of its entry.
+        self._effects: dict[str, str] = {}
+        self.page.set_metrics(frame.metrics)
+        frame.metrics_changed.connect(self.page.set_metrics)
+        self.page.picked.connect(self.changed)
+        self.page.commanded.connect(self.do)
+        self.page.filter.changed.connect(self.reader.look_anew)
+        self.reader.shown.connect(self.changed)
+        if session.last is not None:
+            self.take(session.last)
+
+    def take(self, shown: Shown) -> None:
+        """Go on with a new reading of the household."""
+        self.reader.take(shown)
+
+    def find(self) -> None:
+        """Let a word be typed."""
+        self.page.filter.begin()
+
+    def leave(self) -> None:
+        """Ask for nothing more."""
+        self.reader.stop()
+        if self._export is not None:
+            self._export.stop()
+
+    def card(self) -> WhyCard | None:
+        """Return what is told of the current entry, None where there is none."""
+        row, last = self.page.list.current_row(), self._session.last
+        if row is None or last is None:
+            return None
+        refusal = self._refusal[1] if self._refusal and self._refusal[0] == row.id else None
+        return log_card(row, last.sheet.words, self._effects.get(row.id, ""), refusal)
+
+    def do(self, command: str) -> None:
+        """Do what a key or a button says with the current entry, after what is under way."""
+        row = self.page.list.current_row()
+        if command == Command.EVERY_ENTRY.value:
+            self.page.filter.clear()
+        elif command == Command.EXPORT_LOG.value:
+            self._ask_file()
+        elif command == Command.LOG_NOTE.value:
+            self._session.in_turn(lambda: self._note(row))
+        elif row is not None and command == Command.CORRECT.value:
+            self._session.in_turn(lambda: self._correct(row))
+        elif row is not None and command == Command.TAKE_BACK.value:
+            self._session.in_turn(lambda: self._take_back(row))
+
+    def _words(self) -> Words:
+        last = self._session.last
+        assert last is not None
+        return last.sheet.words
+
+    def _worded(self, error: TankkeeperError) -> str:
+        return fault_words(error, self._words())
+
+    def _refuse(self, entry_id: str, sentence: str) -> None:
+        self._refusal = (entry_id, sentence)
+        self.refused.emit(entry_id, sentence)
+
+    def _is_ready(self, entry_id: str) -> bool:
+        """Tell whether something can be written now, and say why not."""
+        last = self._session.last
+        if last is None or self._form is not None:
+            return False
+        self._refusal = None
+        if last.is_read_only:
+            self._refuse(entry_id, READ_ONLY)
+            return False
+        return True
+
+    # Correcting and taking back
+
+    def _correct(self, row: LogRow) -> None:
+        if not self._is_ready(row.id):
+            return
+        try:
+            correcting.refuse_correction(row.found.entry, is_revoked=row.is_struck)
+        except TankkeeperError as error:
+            self._refuse(row.id, self._worded(error))
+            return
+        from tankkeeper.gui.forms.correct_form import CorrectForm
+
+        self._row = row
+        told = f"{row.where}: {row.text}" if row.where else row.text
+        form = CorrectForm(row.found.entry, told.rstrip("."), self._words(), self._frame)
+        form.corrected.connect(self._on_corrected)
+        self._show(form)
+
+    def _on_corrected(self, said: correcting.Correction) -> None:
+        from tankkeeper.gui.forms.correct_form import CorrectForm
+
+        form, row, by = self._form, self._row, self._session.person_id
+        assert isinstance(form, CorrectForm)
+        assert row is not None
+        done: list[correcting.Corrected] = []
+
+        def work(desk: Desk) -> tuple[Entry, ...]:
+            done.append(correcting.correct(desk, row.id, said, by))
+            return done[-1].rows
+
+        def tell(_entries: tuple[Entry, ...]) -> str:
+            self.reader.want(done[-1].entry.id)
+            return self._told("Corrected.", done[-1].entry.id, done[-1].effects)
+
+        self._session.write(work, Answer("", form.refuse_for, form.accept, tell))
+
+    def _take_back(self, row: LogRow) -> None:
+        if not self._is_ready(row.id):
+            return
+        if row.is_struck:
+            self._refuse(row.id, f"It holds no longer: {row.fate}. Take back that line instead.")
+            return
+        by = self._session.person_id
+        done: list[correcting.Corrected] = []
+
+        def work(desk: Desk) -> tuple[Entry, ...]:
+            done.append(correcting.take_back(desk, row.id, by))
+            return done[-1].rows
+
+        def tell(_entries: tuple[Entry, ...]) -> str:
+            return self._told("Taken back.", row.id, done[-1].effects)
+
+        def refused(error: TankkeeperError) -> None:
+            self._refuse(row.id, self._worded(error))
+
+        self._session.write(work, Answer("", refused, None, tell))
+
+    def _told(self, what: str, entry_id: str, effects: Effects) -> str:
+        """Return what was done and what changed by it; the latter stays in the why panel."""
+        changed = effect_words(effects, self._words())
+        self._effects[entry_id] = changed or NOTHING_CHANGED
+        return f"{what} {changed}".strip()
+
+    # Notes and tables
+
+    def _note(self, row: LogRow | None) -> None:
+        if not self._is_ready(row.id if row is not None else ""):
+            return
+        from tankkeeper.gui.forms.note_form import NoteForm
+
+        tank = self._tank_of(row)
+        form = NoteForm(tank.name if tank is not None else HOUSEHOLD, self._frame)
+
+        def written(text: str) -> None:
+            def refused(error: TankkeeperError) -> None:
+                form.refuse(self._worded(error))
+
+            self._session.note(text, tank, Answer("Note kept.", refused, form.accept))
+
+        form.written.connect(written)
+        self._show(form)
+
+    def _tank_of(self, row: LogRow | None) -> Tank | None:
+        """Return the tank chosen in the rail, else that of the entry."""
+        household = self._session.household
+        wanted = self._session.tank_id
+        if wanted is None and row is not None:
+            wanted = row.found.entry.tank
+        if household is None or wanted is None:
+            return None
+        return next((one for one in household.tanks if one.id == wanted), None)
+
+    def _show(self, form: Form) -> None:
+        self._form = form
+        form.finished.connect(self._on_finished)
+        form.open()
+
+    def _on_finished(self) -> None:
+        form, self._form = self._form, None
+        if form is not None:
+            form.deleteLater()
+        self.page.take_keys()
+
+    def _ask_file(self) -> None:
+        """Ask where the table is to go without holding the window up."""
+        if self._export is not None:
+            self._refuse("", "A table is still being written.")
+            return
+        dialog = QFileDialog(self._frame, "Export what is shown", "logbook.csv", CSV_FILES)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix("csv")
+        dialog.fileSelected.connect(self.export_to)
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def export_to(self, name: str) -> None:
+        """Write what the filter leaves into a file."""
+        export = self._export = LogExport(self._session, self.reader.search, name, self)
+        export.finished.connect(self._on_exported)
+        export.failed.connect(self._on_export_failed)
+        export.begin()
+
+    def _on_exported(self, sentence: str) -> None:
+        self._end_export()
+        self._session.did.emit(sentence)
+
+    def _on_export_failed(self, error: object) -> None:
+        self._end_export()
+        self.broke.emit(error)
+
+    def _end_export(self) -> None:
+        if self._export is not None:
+            self._export.deleteLater()
+            self._export = None

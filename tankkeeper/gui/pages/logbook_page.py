@@ -1,0 +1,116 @@
+"""The Logbook: what was done, by whom, under a filter."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
+from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
+from tankkeeper.gui.widgets.log_filter import LogFilter
+from tankkeeper.gui.widgets.log_list import LogList
+
+TITLE = "Logbook"
+LOG_COMMANDS = (
+    Command.CORRECT,
+    Command.TAKE_BACK,
+    Command.LOG_NOTE,
+    Command.EXPORT_LOG,
+    Command.EVERY_ENTRY,
+)
+
+
+class LogbookPage(QWidget):
+    """The page; `commanded` tells a key in the list, `picked` that another entry is current."""
+
+    commanded = Signal(str)
+    picked = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(TITLE)
+        self.title = TitleLabel(TITLE, parent=self)
+        self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
+        self.export = Button("Export as CSV", parent=self)
+        self.filter = LogFilter(self)
+        self.list = LogList(self)
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        words = shortcut(Command.EXPORT_LOG).text
+        self.export.setToolTip(f"{words} ({key_caption(Command.EXPORT_LOG)})")
+        self.export.setAccessibleDescription(key_caption(Command.EXPORT_LOG))
+        texts = QVBoxLayout()
+        texts.setSpacing(0)
+        texts.addWidget(self.title)
+        texts.addWidget(self.sentence)
+        head = QHBoxLayout()
+        head.setContentsMargins(Space.L, Space.M, Space.M, Space.S)
+        head.setSpacing(Space.M)
+        head.addLayout(texts, 1)
+        head.addWidget(self.export, 0, Qt.AlignmentFlag.AlignTop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(head)
+        column.addWidget(self.filter)
+        column.addWidget(self.list, 1)
+        self.setFocusProxy(self.list)
+        QWidget.setTabOrder(self.filter, self.list)
+        QWidget.setTabOrder(self.list, self.export)
+
+    def _connect(self) -> None:
+        self.list.picked.connect(self.picked)
+        self.list.opened.connect(self._on_opened)
+        self.filter.left.connect(self.take_keys)
+        self.export.clicked.connect(self._on_export)
+        for command in LOG_COMMANDS:
+            action = make_action(command, self.list)
+            action.setAutoRepeat(False)
+            action.triggered.connect(self._on_action)
+        self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+
+    def tell(self, sentence: str) -> None:
+        """Say under the title what is shown."""
+        if sentence != self.sentence.text():
+            self.sentence.setText(sentence)
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self.list.set_metrics(metrics)
+
+    def selected(self) -> list[ItemRow]:
+        """Return no line of work: there is none to be done here."""
+        return []
+
+    def rows(self) -> list[ItemRow]:
+        """Return no line of work."""
+        return []
+
+    def go_on(self) -> None:
+        """Stay where it is."""
+
+    def take_keys(self) -> None:
+        """Let the keys act in the list."""
+        self.list.setFocus()
+
+    def announce(self, sentence: str) -> None:
+        """Have a screen reader say what was done."""
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+
+    def _on_action(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.commanded.emit(sender.objectName())
+
+    def _on_opened(self) -> None:
+        self.commanded.emit(Command.CORRECT.value)
+
+    def _on_export(self) -> None:
+        self.commanded.emit(Command.EXPORT_LOG.value)

@@ -1,0 +1,146 @@
+"""An entry of the logbook among others: when, where, by whom, and what became of it."""
+
+from __future__ import annotations
+
+import unicodedata
+from datetime import date, datetime
+
+from tankkeeper.core.ids import moment_in
+from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.reports.logbook_words import entry_kind, entry_text
+from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.services.log_search import FoundEntry, LogKind, WordHits
+
+LONGEST_TYPED = 200
+MOST_WORDS = 8
+# How each kind is called in a list of kinds; the order is that of the list.
+KIND_WORDS = {
+    LogKind.DONE: "Chores done",
+    LogKind.TOP_OFF: "Top-offs",
+    LogKind.RESERVOIR: "Reservoirs",
+    LogKind.WATER_CHANGE: "Water changes",
+    LogKind.READING: "Readings",
+    LogKind.DOSE: "Doses",
+    LogKind.STOCK: "Supplies",
+    LogKind.NOTE: "Notes",
+    LogKind.SKIP: "Skipped",
+    LogKind.PUT_OFF: "Put off",
+    LogKind.SHIFT: "Moved for good",
+    LogKind.PAUSE: "Pauses",
+    LogKind.RESUME: "Pauses ended",
+    LogKind.CORRECTION: "Corrections",
+    LogKind.UNDO: "Taken back",
+}
+# By which typed words a kind is found: those in which its entries are told.
+_TOLD_AS = {
+    LogKind.DONE: "done",
+    LogKind.TOP_OFF: "topped off top-off to the mark in part",
+    LogKind.RESERVOIR: "reservoir filled until full left",
+    LogKind.WATER_CHANGE: "changed water change",
+    LogKind.READING: "read readings",
+    LogKind.DOSE: "dosed dose",
+    LogKind.STOCK: "bought counted supplies",
+    LogKind.NOTE: "note",
+    LogKind.SKIP: "skipped",
+    LogKind.PUT_OFF: "put off",
+    LogKind.SHIFT: "moved from here on",
+    LogKind.PAUSE: "paused",
+    LogKind.RESUME: "resumed",
+    LogKind.CORRECTION: "corrected correction",
+    LogKind.UNDO: "undid undo taken back",
+}
+
+
+def found_text(found: FoundEntry, words: Words) -> str:
+    """Return what an entry says; a correction is told by its own line, not by its first word."""
+    target = found.target if isinstance(found.entry.fact, Revoke) else None
+    return entry_text(found.entry, words, {target.id: target} if target is not None else {})
+
+
+def fate_words(found: FoundEntry, words: Words) -> str:
+    """Return what became of an entry: "taken back by Bo today at 07:10", empty where it holds."""
+    by = found.revoked_by
+    if by is None:
+        return ""
+    if not isinstance(by.fact, Revoke):
+        # A correction names who did the work and when; that it was made, its id tells.
+        made = moment_in(by.id)
+        when = "" if made is None else f" {_at(made, words)}"
+        return f"corrected{when}"
+    who = f" by {words.person(by.by)}" if by.by is not None else ""
+    return f"taken back{who} {_at(by.at, words)}"
+
+
+def _at(at: datetime, words: Words) -> str:
+    return f"{words.on_day(words.moment.day_of(at))} at {words.clock(at)}"
+
+
+def gutter_day(day: date, words: Words) -> str:
+    """Return a day as it stands beside its first entry: "Today", "Tue 10 Mar", "10 Mar 2008"."""
+    away = (words.today - day).days
+    if away in (0, 1):
+        return "Today" if away == 0 else "Yesterday"
+    short = words.short_date(day)
+    has_year = short[-4:].isdigit()
+    return short if has_year else f"{WEEKDAYS[day.weekday()][:3]} {short}"
+
+
+def found_sentence(found: FoundEntry, words: Words) -> str:
+    """Return an entry as one sentence for a screen reader."""
+    entry = found.entry
+    day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
+    parts = [f"{day}, {words.clock(entry.at)}"]
+    where = words.tank_name(entry.tank)
+    if where is not None:
+        parts.append(where)
+    parts.append(found_text(found, words))
+    who = words.person(entry.by)
+    if who is not None:
+        parts.append(f"by {who}")
+    fate = fate_words(found, words)
+    if fate:
+        parts.append(fate)
+    return ", ".join(parts)
+
+
+def kind_words(entry: Entry) -> str:
+    """Return the kind of an entry as one of a list of kinds."""
+    return KIND_WORDS[LogKind(entry_kind(entry))]
+
+
+def word_hits(text: str, words: Words) -> tuple[WordHits, ...]:
+    """Return what each typed word may stand for: names, kinds, parameters, or a part of a note."""
+    return tuple(_hits(one, words) for one in text[:LONGEST_TYPED].split()[:MOST_WORDS])
+
+
+def _hits(typed: str, words: Words) -> WordHits:
+    plain, house = _folded(typed), words.household
+
+    def among(named: dict[str, str]) -> tuple[str, ...]:
+        return tuple(one for one, name in named.items() if plain in _folded(name))
+
+    kinds = tuple(kind for kind, told in _TOLD_AS.items() if f" {plain}" in f" {told}")
+    return WordHits(
+        spellings=_spellings(typed),
+        chores=among({one.id: f"{one.name} {one.noun}" for one in house.chores}),
+        tanks=among({one.id: one.name for one in house.tanks}),
+        people=among({one.id: one.name for one in house.people}),
+        supplies=among({one.id: one.name for one in house.supplies}),
+        parameters=among({name: f"{name} {one.display}" for name, one in PARAMETERS.items()}),
+        kinds=kinds,
+    )
+
+
+def _spellings(typed: str) -> tuple[str, ...]:
+    """Return a word as it may be written; the file itself folds only plain letters."""
+    if typed.isascii():
+        return (typed,)
+    ways = (typed, typed.lower(), typed.capitalize(), typed.upper())
+    return tuple(dict.fromkeys(ways))
+
+
+def _folded(text: str) -> str:
+    """Return text without case and accents."""
+    parts = unicodedata.normalize("NFKD", text)
+    return "".join(sign for sign in parts if not unicodedata.combining(sign)).casefold()

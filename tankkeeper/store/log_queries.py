@@ -1,0 +1,151 @@
+"""The statements that search the logbook by time, as text; each looks through a bounded stretch.
+
+No index serves the words somebody types, and none is needed: along the index on the moment a
+stretch of ten thousand entries takes some milliseconds, and what is shown first is found first.
+"""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+from typing import Any
+
+from tankkeeper.services.log_search import LogKind, LogSearch, Place, WordHits
+from tankkeeper.store.columns import utc_text
+
+# A day of the household lies within these days of the same day in UTC.
+_DAY_SLACK = timedelta(days=2)
+LATEST = ("~", 0)
+
+SELECT_COUNT = "SELECT count(*) FROM entry"
+SELECT_FIRST_DAY = "SELECT entry.day FROM entry ORDER BY entry.at LIMIT 1"
+# Where a stretch of the log ends.
+SELECT_FLOOR = """
+    SELECT entry.at, entry.seq FROM entry WHERE (entry.at, entry.seq) < (:at, :seq)
+    ORDER BY entry.at DESC, entry.seq DESC LIMIT 1 OFFSET :reach
+"""
+# `void` holds only pairs whose second entry holds itself; the latest of several is told.
+SELECT_REVOKERS = """
+    SELECT void.entry, max(void.by_entry) FROM void
+    WHERE void.entry IN (SELECT value FROM json_each(:seqs)) GROUP BY void.entry
+"""
+SELECT_SEQS_OF = """
+    SELECT entry.seq FROM entry WHERE entry.id IN (SELECT value FROM json_each(:ids))
+"""
+
+# The plus sign below keeps SQLite from going by the chore, which has far more rows than an entry.
+_DOES = "EXISTS (SELECT 1 FROM completion WHERE completion.entry = entry.seq{also})"
+_KINDS = {
+    LogKind.DONE: f"(entry.fact = 'work' OR entry.fact IS NULL AND {_DOES.format(also='')})",
+    LogKind.NOTE: f"(entry.fact = 'note' OR entry.fact IS NULL AND NOT {_DOES.format(also='')})",
+    LogKind.TOP_OFF: "entry.fact = 'top_off'",
+    LogKind.WATER_CHANGE: "entry.fact = 'water_change'",
+    LogKind.RESERVOIR: "entry.fact = 'reservoir_check'",
+    LogKind.READING: "entry.fact = 'readings'",
+    LogKind.DOSE: "entry.fact = 'dose'",
+    LogKind.STOCK: "entry.fact = 'stock_change'",
+    LogKind.SKIP: "entry.fact = 'skip'",
+    LogKind.PUT_OFF: "entry.fact = 'put_off'",
+    LogKind.SHIFT: "entry.fact = 'shift'",
+    LogKind.PAUSE: "entry.fact = 'pause'",
+    LogKind.RESUME: "entry.fact = 'resume'",
+    LogKind.UNDO: "entry.fact = 'revoke'",
+    LogKind.CORRECTION: "entry.replaces IS NOT NULL",
+}
+_CONDITIONS = {
+    "tank": "entry.tank = :tank",
+    "person": "entry.by_person = :person",
+    "chore": f"(entry.chore = :chore OR {_DOES.format(also=' AND +completion.chore = :chore')})",
+    "from_day": "entry.day >= :from_day",
+    "to_day": "entry.day <= :to_day",
+}
+
+
+def latest_of(search: LogSearch) -> tuple[str, int]:
+    """Return the place above everything that is wanted."""
+    if search.to_day is None:
+        return LATEST
+    return (_shifted(search.to_day, _DAY_SLACK), 0)
+
+
+def earliest_of(search: LogSearch) -> str:
+    """Return the moment below which nothing is wanted."""
+    return "" if search.from_day is None else _shifted(search.from_day, -_DAY_SLACK)
+
+
+def _shifted(day: date, by: timedelta) -> str:
+    try:
+        return (day + by).isoformat()
+    except OverflowError:
+        return day.isoformat()
+
+
+def key_of(place: Place) -> tuple[str, int]:
+    """Return a place as it is compared."""
+    return (utc_text(place.at), place.seq)
+
+
+def seqs_of(
+    search: LogSearch, below: tuple[str, int], floor: tuple[str, int], most: int
+) -> tuple[str, dict[str, Any]]:
+    """Return the statement for the entries of one stretch, with the values for it."""
+    values: dict[str, Any] = {
+        "tank": search.tank,
+        "person": search.person,
+        "chore": search.chore,
+        "from_day": search.from_day and search.from_day.isoformat(),
+        "to_day": search.to_day and search.to_day.isoformat(),
+    }
+    values = {name: value for name, value in values.items() if value is not None}
+    conditions = [_CONDITIONS[name] for name in values]
+    if search.kind is not None:
+        conditions.append(_KINDS[search.kind])
+    for number, hits in enumerate(search.words):
+        condition, more = _word(number, hits)
+        conditions.append(condition)
+        values |= more
+    values |= {"at": below[0], "seq": below[1], "floor_at": floor[0], "floor_seq": floor[1]}
+    statement = f"""
+        SELECT entry.at, entry.seq FROM entry
+        WHERE (entry.at, entry.seq) < (:at, :seq)
+        AND (entry.at, entry.seq) >= (:floor_at, :floor_seq)
+        {"".join(f" AND {one}" for one in conditions)}
+        ORDER BY entry.at DESC, entry.seq DESC LIMIT :most
+    """
+    return statement, values | {"most": most}
+
+
+def _word(number: int, hits: WordHits) -> tuple[str, dict[str, Any]]:
+    """Return what finds one typed word, with the values for it; other words have other names."""
+    values: dict[str, Any] = {}
+    ways: list[str] = []
+    for at, spelling in enumerate(hits.spellings):
+        name = f"w{number}_{at}"
+        values[name] = f"%{_escaped(spelling)}%"
+        ways.append(f"entry.note LIKE :{name} ESCAPE '\\'")
+        ways.append(f"entry.substance LIKE :{name} ESCAPE '\\'")
+
+    def among(column: str, what: str, ids: tuple[str, ...], within: str = "{}") -> None:
+        if ids:
+            name = f"{what}{number}"
+            values[name] = json.dumps(ids)
+            ways.append(within.format(f"{column} IN (SELECT value FROM json_each(:{name}))"))
+
+    among("entry.tank", "tanks", hits.tanks)
+    among("entry.by_person", "people", hits.people)
+    among("entry.substance", "supplies", hits.supplies)
+    among("entry.chore", "moved", hits.chores)
+    among("+completion.chore", "chores", hits.chores, _DOES.format(also=" AND {}"))
+    among(
+        "+reading.parameter",
+        "parameters",
+        hits.parameters,
+        "EXISTS (SELECT 1 FROM reading WHERE reading.entry = entry.seq AND {})",
+    )
+    ways += [_KINDS[kind] for kind in hits.kinds]
+    return f"({' OR '.join(ways)})", values
+
+
+def _escaped(text: str) -> str:
+    """Return a text in which no sign stands for another one."""
+    return text.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_")

@@ -1,0 +1,94 @@
+"""Searching the logbook: a stretch at a time, with what became of each entry."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from sqlalchemy import Connection
+
+from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, LogSlice, Place
+from tankkeeper.store import log_queries
+from tankkeeper.store.logbook import entries_by_seq
+
+
+def read_slice(
+    connection: Connection, search: LogSearch, below: Place | None, most: int, reach: int
+) -> LogSlice:
+    """Return what is found below a place, looking through `reach` entries at most."""
+    start = log_queries.latest_of(search) if below is None else log_queries.key_of(below)
+    floor = _floor(connection, search, start, reach)
+    statement, values = log_queries.seqs_of(search, start, floor or _bottom(search), most)
+    places = connection.exec_driver_sql(statement, values).all()
+    found = _told(connection, [seq for _at, seq in places])
+    if len(places) == most:
+        return LogSlice(found, _place(*places[-1]))
+    return LogSlice(found, None if floor is None else _place(*floor))
+
+
+def _floor(
+    connection: Connection, search: LogSearch, start: tuple[str, int], reach: int
+) -> tuple[str, int] | None:
+    """Return where the stretch ends, None where everything wanted lies within it."""
+    values = {"at": start[0], "seq": start[1], "reach": reach - 1}
+    row = connection.exec_driver_sql(log_queries.SELECT_FLOOR, values).one_or_none()
+    if row is None or row[0] < log_queries.earliest_of(search):
+        return None
+    return (row[0], row[1])
+
+
+def _bottom(search: LogSearch) -> tuple[str, int]:
+    return (log_queries.earliest_of(search), 0)
+
+
+def _place(at: str, seq: int) -> Place:
+    return Place(datetime.fromisoformat(at), seq)
+
+
+def read_extent(connection: Connection) -> LogExtent:
+    """Return how many entries there are, and the day of the first."""
+    count: int = connection.exec_driver_sql(log_queries.SELECT_COUNT).scalar_one()
+    first = connection.exec_driver_sql(log_queries.SELECT_FIRST_DAY).scalar()
+    return LogExtent(count, None if first is None else date.fromisoformat(first))
+
+
+def _told(connection: Connection, seqs: Sequence[int]) -> list[FoundEntry]:
+    """Return entries with what took them back, and with what they take back or replace."""
+    if not seqs:
+        return []
+    entries = entries_by_seq(connection, seqs)
+    named = {"seqs": json.dumps(list(seqs))}
+    pairs = connection.exec_driver_sql(log_queries.SELECT_REVOKERS, named).all()
+    revokers: dict[int, int] = {row[0]: row[1] for row in pairs}
+    by_seq = {one.seq: one for one in entries}
+    by_seq |= _others(connection, by_seq, list(revokers.values()))
+    ids = sorted({target for one in entries if (target := target_of(one)) is not None})
+    targets: list[int] = []
+    if ids:
+        wanted = {"ids": json.dumps(ids)}
+        rows = connection.exec_driver_sql(log_queries.SELECT_SEQS_OF, wanted)
+        targets = list(rows.scalars())
+        by_seq |= _others(connection, by_seq, targets)
+    by_id = {one.id: one for one in by_seq.values()}
+    return [
+        FoundEntry(
+            one,
+            by_seq[revokers[one.seq]] if one.seq in revokers else None,
+            by_id.get(target_of(one) or ""),
+        )
+        for one in entries
+    ]
+
+
+def _others(
+    connection: Connection, known: dict[int, Entry], seqs: Sequence[int]
+) -> dict[int, Entry]:
+    missing = [seq for seq in seqs if seq not in known]
+    return {one.seq: one for one in entries_by_seq(connection, missing)}
+
+
+def target_of(entry: Entry) -> str | None:
+    """Return the id of the entry that this one takes back or replaces, None for other entries."""
+    return entry.fact.entry if isinstance(entry.fact, Revoke) else entry.replaces

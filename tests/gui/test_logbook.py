@@ -1,0 +1,610 @@
+"""The logbook by keyboard and mouse: rows, filter, corrections, taking back, tables."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QDate, Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
+
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Fact,
+    Note,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    Turn,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.correct_form import CorrectForm
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.forms.note_form import NoteForm
+from tankkeeper.gui.logbook_desk import LogbookDesk
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.log_list import LogList
+from tankkeeper.services.log_pages import PAGE
+from tests.builders import BERLIN
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands
+
+NBSP = "\N{NO-BREAK SPACE}"
+TODAY = date(2026, 3, 12)
+
+
+def entry(number: int, day: date, **more: object) -> Entry:
+    """Return an entry of eight in the morning of a day, by Ada unless said."""
+    at = datetime.combine(day, time(8), BERLIN)
+    values: dict[str, object] = {"by": "ada", "fact": Note(), "note": f"Note {number}"}
+    return Entry(f"e{number:05d}", 0, at, day, "Europe/Berlin", **(values | more))  # type: ignore[arg-type]
+
+
+def some_days() -> tuple[Entry, ...]:
+    """Return a note, a top-off and a cleaning of this week."""
+    return (
+        entry(1, date(2026, 3, 9), by="bo", tank="reef", note="The goby hides"),
+        entry(
+            2,
+            date(2026, 3, 10),
+            tank="nook",
+            fact=TopOff(1.5),
+            note="",
+            completes=(Turn("fill", "first"),),
+        ),
+        entry(
+            3,
+            date(2026, 3, 11),
+            tank="reef",
+            fact=None,
+            note="",
+            completes=(Turn("glass", "first"),),
+        ),
+    )
+
+
+def many_notes(count: int) -> tuple[Entry, ...]:
+    """Return notes of so many days."""
+    first = TODAY - timedelta(days=count)
+    return tuple(entry(number, first + timedelta(days=number)) for number in range(count))
+
+
+def desk_of(hands: Hands) -> LogbookDesk:
+    """Return what is behind the page."""
+    assert hands.window.morning is not None
+    logbook = hands.window.morning.logbook
+    assert logbook is not None
+    return logbook
+
+
+def list_of(hands: Hands) -> LogList:
+    """Return the list."""
+    return desk_of(hands).page.list
+
+
+def texts(hands: Hands) -> list[str]:
+    """Return what stands in the list."""
+    return [row.text for row in list_of(hands).log_model.rows]
+
+
+def sentence(hands: Hands) -> str:
+    """Return what stands under the title."""
+    return desk_of(hands).page.sentence.text()
+
+
+def test_the_logbook_is_built_when_it_is_first_shown(live_in: LiveIn) -> None:
+    """The start of the window does not pay for it, and the keys act in its list at once."""
+    hands = live_in(entries=some_days())
+    assert hands.window.morning is not None
+    assert hands.window.morning.logbook is None
+
+    hands.press("Ctrl+6")
+
+    assert hands.frame.view_id == "logbook"
+    assert list_of(hands).hasFocus()
+    assert texts(hands) == [
+        "Done: Clean the glass",
+        f"Topped off, 1.5{NBSP}L to the mark",
+        "The goby hides",
+    ]
+    assert sentence(hands) == f"3{NBSP}entries since 9{NBSP}March, the newest first."
+
+
+def test_rows_read_as_sentences(live_in: LiveIn) -> None:
+    """A screen reader hears day, time, tank, what was done and by whom."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+
+    model = list_of(hands).log_model
+    told = model.data(model.index(1), Qt.ItemDataRole.AccessibleTextRole)
+
+    assert told == (
+        f"Tuesday 10{NBSP}March, 08:00, Nook, Topped off, 1.5{NBSP}L to the mark, by Ada"
+    )
+    interface = QAccessible.queryAccessibleInterface(list_of(hands))
+    assert interface is not None
+    assert interface.text(QAccessible.Text.Name) == "Logbook"
+    spoken = [
+        interface.child(at).text(QAccessible.Text.Name) for at in range(interface.childCount())
+    ]
+    assert [text for text in spoken if text] == [
+        row.sentence for row in list_of(hands).log_model.rows
+    ]
+
+
+def test_the_why_panel_tells_the_facts_of_an_entry(live_in: LiveIn) -> None:
+    """When, by whom, how much, and which chore it ticks."""
+    hands = live_in(entries=some_days())
+
+    hands.press("Ctrl+6", "Down")
+
+    assert hands.why.title == f"Topped off, 1.5{NBSP}L to the mark"
+    assert hands.why.reason == (f"Tuesday 10{NBSP}March at 08:00, by Ada. It ticks Top off.")
+    assert hands.why.numbers == (("Fresh water", f"1.5{NBSP}L"),)
+    assert [one.text for one in hands.why.actions] == ["Correct", "Take back", "Note"]
+
+
+def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> None:
+    """The find key of the window leads to the line of the logbook while that is shown."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Ctrl+F")
+
+    hands.type("gob")
+    hands.settle()
+
+    assert texts(hands) == ["The goby hides"]
+    assert sentence(hands) == f"1{NBSP}entry found, the newest first."
+    hands.press("Down")
+    assert list_of(hands).hasFocus()
+    hands.press("Esc")
+    assert len(texts(hands)) == 3
+    assert desk_of(hands).page.filter.field.text() == ""
+
+
+def test_what_is_not_found_is_told_in_the_middle(live_in: LiveIn) -> None:
+    """With what can be done then."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "/")
+
+    hands.type("zebra")
+    hands.settle()
+
+    assert texts(hands) == []
+    assert list_of(hands)._empty == ("Nothing found.", "Esc shows every entry again.")
+    assert hands.why is None
+    hands.press("Esc")
+    assert len(texts(hands)) == 3
+
+
+def test_tab_goes_from_the_line_over_the_choices_to_the_list(live_in: LiveIn) -> None:
+    """Nothing needs the mouse."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "/")
+    page = desk_of(hands).page
+    line = page.filter
+
+    reached = []
+    for _ in range(6):
+        hands.press("Tab")
+        reached.append(hands.focus())
+
+    assert reached == [line.chore, line.person, line.kind, line.span, page.list, page.export]
+
+
+@pytest.mark.parametrize(
+    ("choice", "steps", "count"),
+    [("chore", 1, 1), ("person", 2, 1), ("kind", 2, 1), ("span", 1, 0), ("span", 2, 3)],
+)
+def test_the_choices_are_made_by_key(live_in: LiveIn, choice: str, steps: int, count: int) -> None:
+    """Chore, person, kind and time each leave out the others."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    getattr(desk_of(hands).page.filter, choice).setFocus()
+
+    hands.press(*["Down"] * steps)
+
+    assert len(texts(hands)) == count
+
+
+def test_a_stretch_of_days_is_typed(live_in: LiveIn) -> None:
+    """From a day to a day, both included."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    line = desk_of(hands).page.filter
+    line.span.setFocus()
+    hands.press("End")
+    assert line.first.isVisible()
+
+    line.first.setDate(QDate(2026, 3, 10))
+    line.last.setDate(QDate(2026, 3, 10))
+    hands.settle()
+
+    assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
+
+
+def test_the_tank_follows_the_rail(live_in: LiveIn) -> None:
+    """As in every view."""
+    hands = live_in(entries=some_days())
+
+    hands.press("Ctrl+6", "Ctrl+Down", "Ctrl+Down")
+
+    assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
+    hands.press("Ctrl+Home")
+    assert len(texts(hands)) == 3
+
+
+def test_more_is_read_while_it_is_scrolled(live_in: LiveIn) -> None:
+    """A page at first; the rest comes before the end is seen."""
+    hands = live_in(entries=many_notes(3 * PAGE))
+    hands.press("Ctrl+6")
+    assert len(texts(hands)) == PAGE
+
+    hands.press("End")
+    assert len(texts(hands)) == 2 * PAGE
+    hands.press("End", "End")
+
+    assert len(texts(hands)) == 3 * PAGE
+    assert list_of(hands).current_row().text == "Note 0"  # type: ignore[union-attr]
+
+
+def test_an_entry_far_below_keeps_its_place_when_something_is_written(live_in: LiveIn) -> None:
+    """All that was read is read anew, and shown at once when it is there."""
+    hands = live_in(entries=many_notes(3 * PAGE))
+    hands.press("Ctrl+6", "End", "End")
+    here = list_of(hands).current_row()
+    assert here is not None
+
+    hands.press("N")
+    hands.type("Something new")
+    hands.press("Ctrl+Return")
+
+    assert texts(hands)[0] == "Something new"
+    assert list_of(hands).current_row().id == here.id  # type: ignore[union-attr]
+    assert len(texts(hands)) >= 2 * PAGE
+
+
+def test_return_corrects_and_the_old_entry_stays_readable(live_in: LiveIn) -> None:
+    """The form stands there with what was written; the new entry takes the place of the old."""
+    hands = live_in(entries=some_days(), person="bo")
+    hands.press("Ctrl+6", "Down", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert form.quantities["litres"].text == "1.5"
+
+    hands.paste("2.5")
+    hands.press("Return")
+
+    assert not hands.has_form()
+    rows = list_of(hands).log_model.rows
+    assert [row.text for row in rows][1:3] == [
+        f"Corrected: Topped off, 2.5{NBSP}L to the mark",
+        f"Topped off, 1.5{NBSP}L to the mark",
+    ]
+    assert [row.is_struck for row in rows] == [False, False, True, False]
+    assert rows[2].fate == "corrected today at 07:04"
+    new = hands.log()[0].entry
+    assert (new.replaces, new.by, new.fact) == ("e00002", "ada", TopOff(2.5))
+    assert list_of(hands).current_row().id == new.id  # type: ignore[union-attr]
+    assert f"It stands in the place of: Topped off, 1.5{NBSP}L" in hands.why.reason
+    assert hands.told.startswith("Corrected.")
+
+
+def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
+    """The bottom line tells it, and the why panel keeps it."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    form.when.setDateTime(form.when.dateTime().addDays(-2))
+
+    hands.press("Ctrl+Return")
+
+    said = f"Clean the glass of Reef moves from Wed{NBSP}18 to Mon{NBSP}16."
+    assert hands.told == f"Corrected. {said}"
+    assert said in hands.why.reason
+
+
+def test_undo_lets_what_was_corrected_hold_again_and_redo_corrects_it(live_in: LiveIn) -> None:
+    """Also where a correction was corrected."""
+    hands = live_in(entries=some_days())
+    for litres in ("2.5", "3"):
+        hands.press("Ctrl+6", "Home", "Down", "Return")
+        hands.paste(litres)
+        hands.press("Return")
+    assert [one.entry.fact for one in hands.log() if not one.revoked][1] != TopOff(1.5)
+
+    def holding() -> list[TopOff]:
+        facts = [one.entry.fact for one in hands.log() if not one.revoked]
+        return [fact for fact in facts if isinstance(fact, TopOff)]
+
+    assert holding() == [TopOff(3.0)]
+    hands.press("Ctrl+Z")
+    assert holding() == [TopOff(2.5)]
+    hands.press("Ctrl+Z")
+    assert holding() == [TopOff(1.5)]
+    hands.press("Ctrl+Y", "Ctrl+Y")
+    assert holding() == [TopOff(3.0)]
+
+
+def test_a_refused_correction_keeps_what_was_typed(live_in: LiveIn) -> None:
+    """More than a quarter of the tank is refused at its field."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down", "Return")
+
+    hands.paste("80")
+    hands.press("Return")
+
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert "quarter" in form.quantities["litres"].fault
+    assert form.quantities["litres"].text == "80"
+    assert len(hands.log()) == 3
+    hands.press("Esc")
+    assert list_of(hands).hasFocus()
+
+
+@pytest.mark.parametrize("typed", ["", "0", "-2", "abc", "1e5", "NaN", "9" * 400, "१"])
+def test_what_is_no_amount_is_refused_in_place(live_in: LiveIn, typed: str) -> None:
+    """One sentence at the field; nothing is written."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+
+    form.quantities["litres"].set_text(typed)
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert form.quantities["litres"].fault
+    assert len(hands.log()) == 3
+
+
+def test_nothing_changed_is_told_and_nothing_written(live_in: LiveIn) -> None:
+    """What is left as it stands there is the same to the last digit."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down", "Return", "Return")
+
+    assert "Nothing is changed" in hands.form().accessibleDescription()
+    assert len(hands.log()) == 3
+
+
+@pytest.mark.parametrize(
+    "fact",
+    [
+        TopOff(1.23456789, to_mark=False, estimated=True),
+        TopOff(None),
+        WaterChange(9.87654321, added_l=10.123456, salinity=35.123456, temperature_c=25.0123),
+        WaterChange(None),
+        ReservoirCheck(left_l=3.3333333),
+        ReservoirCheck(fill_l=4.4444444, estimated=True),
+        Readings(
+            (
+                parse_reading("salinity", "1.0264", "sg 25/25"),
+                parse_reading("alkalinity", "2.8571428", "meq/L"),
+                parse_reading("nitrate", "12,5"),
+            )
+        ),
+        Dose("Kalkwasser", 12.3456789),
+        Work(litres=20.20202020, grams=701.0101),
+        Note(),
+        None,
+    ],
+    ids=lambda fact: type(fact).__name__,
+)
+def test_a_form_that_is_left_as_it_stands_changes_nothing(live_in: LiveIn, fact: Fact) -> None:
+    """Of what is shown rounded the last digit is kept; only what is typed is another value."""
+    at = datetime(2026, 3, 11, 7, 0, 12, 345, tzinfo=BERLIN)
+    one = replace(entry(1, date(2026, 3, 11), tank="reef", fact=fact, note="A\nB"), at=at)
+    hands = live_in(entries=(one,))
+
+    hands.press("Ctrl+6", "Return", "Ctrl+Return")
+
+    assert "Nothing is changed" in hands.form().accessibleDescription()
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert form._fact() == fact
+    hands.press("Esc")
+
+
+def test_an_emptied_reading_is_left_out_and_a_new_one_comes_last(live_in: LiveIn) -> None:
+    """What was measured and what was not is both part of a session."""
+    readings = Readings((parse_reading("nitrate", "12"), parse_reading("phosphate", "0.05")))
+    hands = live_in(entries=(entry(1, date(2026, 3, 11), tank="reef", fact=readings, note=""),))
+    hands.press("Ctrl+6", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert form.readings is not None
+    form.readings.fields["nitrate"].set_text("")
+    form.readings.fields["calcium"].set_text("420")
+
+    hands.press("Ctrl+Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, Readings)
+    assert [(one.parameter, one.typed) for one in fact.values] == [
+        ("phosphate", 0.05),
+        ("calcium", 420.0),
+    ]
+
+
+def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
+    """The row is struck through; its chore is due again."""
+    hands = live_in(entries=some_days(), person="bo")
+    hands.press("Ctrl+6")
+
+    hands.press("Space")
+
+    rows = list_of(hands).log_model.rows
+    assert rows[0].text == "Undid: Done: Clean the glass"
+    assert rows[1].fate == "taken back by Bo today at 07:04"
+    assert list_of(hands).current_row().id == "e00003"  # type: ignore[union-attr]
+    assert hands.told == (
+        f"Taken back. Clean the glass of Reef moves from Wed{NBSP}18 to Tue{NBSP}10."
+    )
+    assert "Taken back by Bo today at 07:04." in hands.why.reason
+    hands.press("Space")
+    assert "holds no longer" in (hands.why.refusal or "")
+    hands.press("Ctrl+Z")
+    assert not list_of(hands).current_row().is_struck  # type: ignore[union-attr]
+
+
+def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
+    """The why panel says what can be done instead."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Space", "Return")
+    assert "holds no longer" in (hands.why.refusal or "")
+
+    hands.press("Up", "Return")
+
+    assert not hands.has_form()
+    assert "Take it back in turn" in (hands.why.refusal or "")
+
+
+def test_a_note_is_about_the_tank_of_the_entry(live_in: LiveIn) -> None:
+    """N, as in the round."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down", "N")
+    assert isinstance(hands.form(), NoteForm)
+
+    hands.type("Lid was open")
+    hands.press("Ctrl+Return")
+
+    assert hands.log()[0].entry.tank == "nook"
+    assert texts(hands)[0] == "Lid was open"
+
+
+def test_buttons_of_the_why_panel_do_what_their_keys_do(live_in: LiveIn) -> None:
+    """Keyboard and mouse are equal; a double click corrects."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+
+    hands.frame.why.acted.emit("take-back")
+    hands.settle()
+
+    assert list_of(hands).log_model.rows[1].is_struck
+    at = list_of(hands).visualRect(list_of(hands).log_model.index(2)).center()
+    left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    QTest.mouseClick(list_of(hands).viewport(), left, none, at)
+    QTest.mouseDClick(list_of(hands).viewport(), left, none, at)
+    hands.settle()
+    assert isinstance(hands.form(), CorrectForm)
+    hands.press("Esc")
+
+
+def test_what_is_shown_is_written_as_a_table(live_in: LiveIn, tmp_path: Path) -> None:
+    """Under the filter, struck rows too; the file is whole or not there."""
+    hands = live_in(entries=some_days(), person="bo")
+    hands.press("Ctrl+6", "Space", "/")
+    hands.type("glass")
+    hands.settle()
+    target = tmp_path / "log of 2026.csv"
+
+    desk_of(hands).export_to(str(target))
+    hands.settle()
+
+    with target.open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.reader(file))
+    assert rows[0][:3] == ["Day", "Time", "Kind"]
+    assert rows[1][:7] == [
+        "2026-03-11",
+        "08:00",
+        "Chores done",
+        "Reef",
+        "Done: Clean the glass",
+        "Ada",
+        "taken back by Bo, 2026-03-12 07:04",
+    ]
+    assert hands.told == f"Wrote 1{NBSP}entry to log of 2026.csv."
+    assert [one.name for one in tmp_path.iterdir() if one.name.endswith(".part")] == []
+
+
+def test_a_table_that_cannot_be_written_is_told(live_in: LiveIn, tmp_path: Path) -> None:
+    """In a sentence; the window goes on."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+
+    desk_of(hands).export_to(str(tmp_path / "no such folder" / "log.csv"))
+    hands.settle()
+
+    assert "cannot be written" in hands.told
+    desk_of(hands).export_to(str(tmp_path / "log.csv"))
+    hands.settle()
+    assert (tmp_path / "log.csv").exists()
+
+
+def test_what_is_written_down_for_an_earlier_day_says_what_it_moves(live_in: LiveIn) -> None:
+    """A top-off of Tuesday ticks that of Thursday, and the next comes on Tuesday."""
+    hands = live_in()
+    hands.press("Ctrl+6", "Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.choose(What.TOP_OFF)
+    form.tank.setCurrentIndex(form.tank.findText("Nook"))
+    form.litres.set_text("1.5")
+    form.when.choice.setCurrentIndex(2)
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told.endswith(f"Top off of Nook moves from today to Tue{NBSP}17.")
+    assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
+
+
+def test_a_tick_for_yesterday_says_what_it_moves(live_in: LiveIn) -> None:
+    """Wiped yesterday: the next time comes a day earlier than after a wipe of today."""
+    hands = live_in()
+    hands.go_to("wipe")
+
+    hands.press("Y")
+
+    assert hands.told == (
+        "Ticked Wipe the lid (Reef) for yesterday. "
+        f"Wipe the lid of Reef moves from today to Wed{NBSP}18."
+    )
+
+
+def test_a_tick_in_the_round_stands_in_the_logbook(live_in: LiveIn) -> None:
+    """Whatever view it was written in."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Ctrl+1")
+    hands.go_to("wipe")
+    hands.press("Space")
+    assert hands.state("wipe") is State.DONE
+
+    hands.press("Ctrl+6")
+
+    assert texts(hands)[0] == "Done: Wipe the lid"
+
+
+def test_an_empty_logbook_says_so(live_in: LiveIn) -> None:
+    """And where rows come from."""
+    hands = live_in()
+
+    hands.press("Ctrl+6")
+
+    assert list_of(hands)._empty is not None
+    assert list_of(hands)._empty[0] == "Nothing is written down yet."  # type: ignore[index]
+    assert sentence(hands) == "What was done, and by whom."
+
+
+def test_at_one_and_a_half_times_the_type_nothing_of_a_row_overlaps(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """Where room is short, tank and person go below the text."""
+    hands = live_in(entries=some_days(), size=(1000, 700))
+    wear(Scheme.LIGHT, 150)
+    hands.press("Ctrl+6")
+
+    columns = list_of(hands).columns
+
+    assert columns.has_two_lines
+    assert columns.text + columns.text_width <= columns.right
+    assert columns.right <= list_of(hands).viewport().width()

@@ -1,0 +1,229 @@
+"""Searching the logbook: filters, words, pages, and what became of an entry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.app.bootstrap import open_desk
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.logbook import TopOff
+from tankkeeper.core.moment import moment_of
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.reports.log_words import (
+    fate_words,
+    found_sentence,
+    found_text,
+    gutter_day,
+    word_hits,
+)
+from tankkeeper.reports.logbook_csv import HEADS, csv_lines
+from tankkeeper.reports.words import Words
+from tankkeeper.services import log_pages, moving, noting, taking_back, ticking
+from tankkeeper.services.correcting import as_it_is, correct
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.log_pages import log_extent, log_page
+from tankkeeper.services.log_search import FoundEntry, LogKind, LogSearch
+from tests.builders import BERLIN
+from tests.gui.round_house import SEVEN, make, small_house
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    """A desk on a house in a file, with eight entries of Ada and Bo."""
+    clock = FixedClock(SEVEN)
+    path = tmp_path / "pier.tankkeeper"
+    make(path, small_house(), clock)
+    opened = open_desk(path, clock)
+    nook, reef = (next(t for t in small_house().tanks if t.id == one) for one in ("nook", "reef"))
+
+    def stamp(day: int, by: str, note: str = "") -> noting.Stamp:
+        return noting.Stamp(datetime.combine(date(2026, 3, day), time(8), BERLIN), by, note)
+
+    noting.log_top_off(opened, nook, 1.5, stamp=stamp(9, "ada"))
+    noting.log_note(opened, "Ärger mit dem 50% Filter_2", reef, stamp(3, "bo"))
+    reading = parse_reading("nitrate", "12", None)
+    noting.log_reading(opened, reef, (reading,), stamp(10, "bo", "looked cloudy"))
+    noting.log_dose(opened, reef, "Kalkwasser", 4.0, stamp(8, "ada"))
+    ticking.tick(opened, [ticking.Tick("glass", by="ada")])
+    moving.skip(opened, ["wipe"], by="bo")
+    moving.put_off(opened, "lamp", date(2026, 3, 14), "ada")
+    noting.log_note(opened, "Fed flakes", None, noting.Stamp(by="bo"))
+    yield opened
+    opened.store.close()
+
+
+def words_of(desk: Desk) -> Words:
+    """Return the words of the household today."""
+    household = small_house()
+    return Words(household, moment_of(household, desk.clock.now()))
+
+
+def found(desk: Desk, **wanted: object) -> list[FoundEntry]:
+    """Return all that a search finds."""
+    typed = wanted.pop("typed", "")
+    hits = word_hits(str(typed), words_of(desk))
+    search = LogSearch(words=hits, **wanted)  # type: ignore[arg-type]
+    return [one for page in log_pages.log_pages(desk, search) for one in page.slice.found]
+
+
+def texts(desk: Desk, **wanted: object) -> list[str]:
+    """Return what a search finds, in words."""
+    return [found_text(one, words_of(desk)) for one in found(desk, **wanted)]
+
+
+def test_entries_stand_by_the_time_at_which_things_happened(desk: Desk) -> None:
+    """What was written later for an earlier day stands on that day."""
+    days = [one.entry.day.day for one in found(desk)]
+
+    assert days == [12, 12, 12, 12, 10, 9, 8, 3]
+
+
+def test_pages_of_any_size_give_the_same_entries_once(desk: Desk) -> None:
+    """Going on below the last place neither leaves one out nor tells one twice."""
+    whole = [one.entry.id for one in found(desk)]
+
+    for most in (1, 2, 3, 5):
+        pages = log_pages.log_pages(desk, LogSearch(), most)
+        assert [one.entry.id for page in pages for one in page.slice.found] == whole
+
+
+def test_a_short_reach_only_takes_more_steps(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stretch in which nothing is found is passed over, not taken for the end."""
+    monkeypatch.setattr(log_pages, "REACH", 2)
+
+    page = log_page(desk, LogSearch(kind=LogKind.DOSE))
+
+    assert page.slice.found == []
+    assert page.slice.reached is not None
+    assert texts(desk, kind=LogKind.DOSE) == [f"Dosed 4{NBSP}g of Kalkwasser"]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "count"),
+    [
+        ({"tank": "nook"}, 2),
+        ({"person": "bo"}, 4),
+        ({"chore": "glass"}, 1),
+        ({"chore": "wipe"}, 1),
+        ({"chore": "lamp"}, 1),
+        ({"kind": LogKind.DONE}, 1),
+        ({"kind": LogKind.NOTE}, 2),
+        ({"kind": LogKind.READING}, 1),
+        ({"kind": LogKind.PUT_OFF}, 1),
+        ({"kind": LogKind.UNDO}, 0),
+        ({"from_day": date(2026, 3, 9), "to_day": date(2026, 3, 10)}, 2),
+        ({"to_day": date(2026, 3, 3)}, 1),
+        ({"from_day": date(9999, 12, 31)}, 0),
+        ({"person": "ada", "tank": "nook"}, 2),
+    ],
+)
+def test_a_filter_leaves_only_what_it_names(
+    desk: Desk, wanted: dict[str, object], count: int
+) -> None:
+    """By tank, person, chore, kind and day, alone and together."""
+    assert len(found(desk, **wanted)) == count
+
+
+@pytest.mark.parametrize(
+    ("typed", "count"),
+    [
+        ("glass", 1),
+        ("GLASS ada", 1),
+        ("glass bo", 0),
+        ("nook", 2),
+        ("topped", 1),
+        ("nitrate", 1),
+        ("cloudy", 1),
+        ("kalk", 1),
+        ("skipped", 1),
+        ("flakes", 1),
+        ("ärger", 1),
+        ("ÄRGER", 1),
+        ("50%", 1),
+        ("5%%", 0),
+        ("filter_", 1),
+        ("filter__", 0),
+        ("'; DROP TABLE entry; --", 0),
+        ("", 8),
+    ],
+)
+def test_typing_finds_names_kinds_parameters_and_notes(desk: Desk, typed: str, count: int) -> None:
+    """Every word has to be found; no sign of a word stands for another."""
+    assert len(found(desk, typed=typed)) == count
+
+
+def test_an_entry_that_was_taken_back_tells_by_whom_and_when(desk: Desk) -> None:
+    """It stays readable; the row that took it back tells what it was."""
+    (glass,) = found(desk, chore="glass")
+    taking_back.undo(desk, glass.entry.id, "bo")
+
+    (struck,) = found(desk, chore="glass")
+    undo = found(desk, kind=LogKind.UNDO)[0]
+
+    assert fate_words(struck, words_of(desk)) == "taken back by Bo today at 07:04"
+    assert found_text(undo, words_of(desk)) == "Undid: Done: Clean the glass"
+    assert found_sentence(struck, words_of(desk)) == (
+        f"Thursday 12{NBSP}March, 07:04, Reef, Done: Clean the glass, by Ada, "
+        "taken back by Bo today at 07:04"
+    )
+
+
+def test_an_undo_of_an_undo_lets_the_entry_hold_again(desk: Desk) -> None:
+    """Only what holds takes back."""
+    (glass,) = found(desk, chore="glass")
+    undone = taking_back.undo(desk, glass.entry.id, "bo")
+    taking_back.undo(desk, undone.entry.id, "bo")
+
+    (again,) = found(desk, chore="glass")
+
+    assert again.revoked_by is None
+
+
+def test_a_corrected_entry_names_what_stands_in_its_place(desk: Desk) -> None:
+    """Both are found: the old one struck, the new one told as corrected."""
+    (old,) = found(desk, kind=LogKind.TOP_OFF)
+    said = as_it_is(old.entry)
+    correct(desk, old.entry.id, type(said)(said.at, said.by, TopOff(2.0), said.note))
+
+    new, struck = found(desk, kind=LogKind.TOP_OFF)
+
+    assert found_text(new, words_of(desk)) == f"Corrected: Topped off, 2{NBSP}L to the mark"
+    assert new.target == old.entry
+    assert struck.revoked_by == new.entry
+    assert fate_words(struck, words_of(desk)) == "corrected today at 07:04"
+    assert found(desk, kind=LogKind.CORRECTION) == [new]
+
+
+def test_the_extent_is_that_of_the_whole_log(desk: Desk) -> None:
+    """The first day is that of the earliest thing that happened."""
+    extent = log_extent(desk)
+
+    assert (extent.entries, extent.first_on) == (8, date(2026, 3, 3))
+
+
+def test_a_table_for_a_spreadsheet_holds_what_is_shown(desk: Desk) -> None:
+    """One line an entry under the names of the columns; no cell can be taken for a formula."""
+    noting.log_note(desk, '=1+1, "quoted"', None, noting.Stamp(by="ada"))
+    rows = found(desk, kind=LogKind.NOTE)
+
+    lines = csv_lines(rows, words_of(desk), heads=True).split("\r\n")
+
+    assert lines[0] == ",".join(HEADS)
+    assert lines[1].startswith('2026-03-12,07:04,Notes,,"\'=1+1, ""quoted""",Ada,,')
+    assert len(lines) == 1 + 3 + 1
+
+
+def test_days_beside_the_rows_are_short_and_not_to_be_mistaken(desk: Desk) -> None:
+    """Of another year the year is told, else the weekday."""
+    words = words_of(desk)
+    today = date(2026, 3, 12)
+
+    told = [gutter_day(today - timedelta(days=back), words) for back in (0, 1, 2, 400)]
+
+    assert told == ["Today", "Yesterday", f"Tue 10{NBSP}Mar", f"5{NBSP}Feb 2025"]
