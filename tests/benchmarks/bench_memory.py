@@ -1,8 +1,9 @@
 """What the process holds while it ticks ten thousand times and turns a thousand months.
 
 Run it with `python tests/benchmarks/bench_memory.py [--ticks N] [--months N]`; one document.
-The blocks are those of Python. The resident memory counts also the pages that the database keeps of the file, at most 32 MB; as
-long as the file is smaller, they grow with it, so that growth of the file is taken off.
+The blocks are those of Python. The resident memory counts also the pages that the database keeps
+of the file, at most 32 MB; as long as the file is smaller, they grow with it, so that growth of the
+file is taken off.
 """
 
 from __future__ import annotations

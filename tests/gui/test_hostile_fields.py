@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -12,11 +12,12 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QDateTimeEdit, QLineEdit, QPlainTextEdit
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Dose
+from tankkeeper.core.logbook import Dose, Entry, TopOff
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn, Wear
@@ -99,9 +100,27 @@ def _moment(form: Form) -> QObject:
 def _find(hands: Hands) -> QObject:
     hands.press("Ctrl+F")
     assert hands.window.morning is not None
-    finding = hands.window.morning._finding
-    assert finding is not None
-    return finding.bar.field
+    finders = hands.window.morning.finders
+    assert finders is not None
+    assert finders.here is not None
+    return finders.here.bar.field
+
+
+def _log_filter(hands: Hands) -> QObject:
+    hands.press("Ctrl+6", "/")
+    return hands.frame.findChild(LogFilter).field  # type: ignore[union-attr]
+
+
+def _correction(get: Callable[[Form], QObject]) -> Callable[[Hands], QObject]:
+    """Return what reaches a field of the form that corrects the newest entry."""
+
+    def reach(hands: Hands) -> QObject:
+        hands.press("Ctrl+6")
+        hands.settle()
+        hands.press("Home", "Return")
+        return get(hands.form())
+
+    return reach
 
 
 def _away(name: str) -> Callable[[Hands], QObject]:
@@ -175,6 +194,7 @@ SPOTS = (
     _number("away, salinity", _away("salinity")),
     _number("away, value", _away("value")),
     Spot("find", _find),
+    Spot("find, logbook", _log_filter),
 )
 
 
@@ -229,12 +249,48 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
             assert hands.log() == before, text[:40]
             hands.press("Esc")
             assert not hands.has_form()
-        elif spot.name == "find":
+        elif spot.name.startswith("find"):
             assert hands.log() == before
             hands.press("Esc")
         else:
             _is_kept(hands, field, typed, spot, len(before))
             hands.press("Ctrl+Z")
+
+
+@pytest.mark.parametrize("name", ["litres", "note", "when"])
+def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
+    live_in: LiveIn, wear: Wear, name: str
+) -> None:
+    """The fields of the logbook's form, with the same texts; what it corrects stays readable."""
+    wear(Scheme.LIGHT, 100)
+    written = Entry(
+        "top-off", datetime(2026, 3, 11, 18, tzinfo=UTC), tank="nook", fact=TopOff(1.5, True)
+    )
+    hands = live_in(house(), entries=(written,))
+    get = {
+        "litres": lambda form: form.quantities["litres"],
+        "note": lambda form: form.note,
+        "when": lambda form: form.when,
+    }[name]
+
+    for text in (one for one in TEXTS if one.strip()):
+        before = hands.log()
+        field = _correction(get)(hands)
+        field.setFocus()  # type: ignore[attr-defined]
+        _type(hands, text)
+        typed = _text(field)
+        hands.press("Ctrl+Return")
+        if hands.has_form():
+            _is_refused(hands.form(), field, typed)
+            assert hands.log() == before, text[:40]
+            hands.press("Esc")
+            continue
+        kept = hands.log()
+        if len(kept) > len(before):
+            newest = kept[0].entry if kept[0].entry not in [one.entry for one in before] else None
+            notes = [one.entry.note for one in kept]
+            assert name != "note" or typed.strip() in notes, (text[:40], newest)
+        assert any(one.entry.id == "top-off" for one in kept)
 
 
 def _is_refused(form: Form, field: QObject, typed: str) -> None:
