@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
@@ -13,18 +13,21 @@ from tankkeeper.core.logbook import Entry, Pause, Readings, Resume, WaterChange
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
-from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.logbook_words import entry_text, taken_back_by
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
 from tankkeeper.services.ticking import Outcome, Tick, tick
 
 
-def told(entry: Entry, words: Words, target: Entry | None = None, more: str = "") -> str:
+def told(
+    entry: Entry, words: Words, known: Mapping[str, Entry] | None = None, more: str = ""
+) -> str:
     """Return one line about an entry that was just written; its id stands last, for `undo`."""
     tank = words.tank_name(entry.tank)
-    where = f" ({tank})" if tank and not _rests_whole(target or entry) else ""
-    return f"{entry_text(entry, words, target)}{where}.{more} Entry {entry.id}"
+    about = taken_back_by(entry, known or {})[0]
+    where = f" ({tank})" if tank and not _rests_whole(about or entry) else ""
+    return f"{entry_text(entry, words, known)}{where}.{more} Entry {entry.id}"
 
 
 def _rests_whole(entry: Entry) -> bool:
@@ -122,13 +125,13 @@ def _outcome(outcome: Outcome, words: Words) -> str:
 def do_undo(session: Session, said: argparse.Namespace) -> None:
     """Take back an entry."""
     done = taking_back.undo(session.desk, said.entry, session.by(said.by))
-    say(told(done.entry, words_of(session.desk.state()), done.target))
+    say(told(done.entry, words_of(session.desk.state()), done.known))
 
 
 def do_redo(session: Session, said: argparse.Namespace) -> None:
     """Take back the newest undo."""
     done = taking_back.redo(session.desk, session.by(said.by))
-    say(told(done.entry, words_of(session.desk.state()), done.target))
+    say(told(done.entry, words_of(session.desk.state()), done.known))
 
 
 def do_skip(session: Session, said: argparse.Namespace) -> None:

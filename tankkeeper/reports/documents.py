@@ -246,13 +246,12 @@ def entry_fields(
     taken_back: Mapping[str, Entry] | None = None,
 ) -> Fields:
     """Return the fields of one entry; `taken_back` holds, by id, what undos took back."""
-    target = (taken_back or {}).get(getattr(entry.fact, "entry", ""))
     return {
         "id": entry.id,
         "at": moment_text(entry.at, words),
         "by": words.person(entry.by),
         "kind": entry_kind(entry),
         "tank": words.tank_name(entry.tank),
-        "text": plain(entry_text(entry, words, target)),
+        "text": plain(entry_text(entry, words, taken_back)),
         "revoked": revoked,
     }

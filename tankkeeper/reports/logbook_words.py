@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from tankkeeper.core.logbook import (
@@ -31,13 +31,13 @@ from tankkeeper.reports.words import Words, capital
 _ESTIMATED = "{text}, not measured"
 
 
-def entry_text(entry: Entry, words: Words, revoked: Entry | None = None) -> str:
+def entry_text(entry: Entry, words: Words, known: Mapping[str, Entry] | None = None) -> str:
     """Return what an entry says, such as "Topped off, 2.4 L to the mark".
 
-    `revoked` is the entry that an undo takes back, where it is at hand.
+    `known` holds by id what undos take back, as far as it is at hand.
     """
     if isinstance(entry.fact, Revoke):
-        return _undo(entry.fact, words, revoked)
+        return _undo(entry, entry.fact, words, known or {})
     text = _fact_text(entry, words)
     done = _done_names(entry, words)
     if entry.replaces is not None:
@@ -50,12 +50,30 @@ def entry_text(entry: Entry, words: Words, revoked: Entry | None = None) -> str:
     return f"{text}. {capital(note)}" if note else text
 
 
-def _undo(fact: Revoke, words: Words, revoked: Entry | None) -> str:
+def taken_back_by(entry: Entry, known: Mapping[str, Entry]) -> tuple[Entry | None, bool]:
+    """Return what an undo is about in the end, and whether it holds again by that.
+
+    An undo of an undo brings back; None where the entry is not at hand.
+    """
+    target, holds_again = entry, True
+    while isinstance(target.fact, Revoke):
+        found = known.get(target.fact.entry)
+        holds_again = not holds_again
+        if found is None:
+            return None, holds_again
+        target = found
+    return target, holds_again
+
+
+def _undo(entry: Entry, fact: Revoke, words: Words, known: Mapping[str, Entry]) -> str:
+    revoked = known.get(fact.entry)
     if revoked is None:
         return f"Undid entry {fact.entry}"
-    if isinstance(revoked.fact, Revoke):
+    target, holds_again = taken_back_by(entry, known)
+    if target is None:
         return "Did again what an undo had taken back"
-    return f"Undid: {entry_text(revoked, words)}"
+    begun = "Holds again" if holds_again else "Undid"
+    return f"{begun}: {entry_text(target, words)}"
 
 
 def _done_names(entry: Entry, words: Words) -> list[str]:

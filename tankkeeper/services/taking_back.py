@@ -2,26 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import field
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
-from tankkeeper.services.ports import Writing
+from tankkeeper.services.ports import Reading, Writing
 from tankkeeper.services.ticking import new_entry
 
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:
-    """The entry that holds no longer (or again), and the row that says so."""
+    """The entry that holds no longer (or again), and the row that says so.
+
+    `known` holds by id what the row takes back, and what that took back in turn.
+    """
 
     target: Entry
     entry: Entry
+    known: Mapping[str, Entry] = field(default_factory=dict)
+
+
+# Fewer letters of an id are more likely a slip than a name.
+SHORTEST_BEGINNING = 4
 
 
 def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> TakenBack:
-    """Take back the newest entry that still holds, or the one named by its id."""
+    """Take back the newest entry that still holds, or the one named by its id.
+
+    The id may be cut short where no other entry begins like it.
+    """
     with desk.store.writing() as writing:
         target = writing.newest_standing() if entry_id is None else _named(writing, entry_id)
         if target is None:
@@ -37,13 +49,18 @@ def redo(desk: Desk, by: str | None = None) -> TakenBack:
         target = writing.newest_undo()
         if target is None:
             raise UserFault("nothing_to_redo")
-        done = _revoke(desk, writing, target, by)
+        try:
+            done = _revoke(desk, writing, target, by)
+        except UserFault as held:
+            if held.code != "already_done":
+                raise
+            raise UserFault("redo_is_held", at=target.at, **held.values) from held
     desk.tell(Change((done.entry,)))
     return done
 
 
 def _named(writing: Writing, entry_id: str) -> Entry:
-    logged = writing.entry(entry_id)
+    logged = writing.entry(_whole_id(writing, entry_id))
     if logged is None:
         raise UserFault("no_such_entry", entry=entry_id)
     if logged.revoked:
@@ -51,11 +68,33 @@ def _named(writing: Writing, entry_id: str) -> Entry:
     return logged.entry
 
 
+def _whole_id(reading: Reading, typed: str) -> str:
+    """Return the id that was typed, or the only one that begins with what was typed."""
+    if len(typed) < SHORTEST_BEGINNING or reading.entry(typed) is not None:
+        return typed
+    found = reading.entry_ids(typed)
+    if len(found) > 1:
+        raise UserFault("ambiguous_entry", entry=typed, count=len(found))
+    return found[0] if found else typed
+
+
+def known_of(reading: Reading, target: Entry) -> dict[str, Entry]:
+    """Return by id an entry that is taken back and, as long as that is an undo, what it undid."""
+    found = {target.id: target}
+    while isinstance(target.fact, Revoke):
+        logged = reading.entry(target.fact.entry)
+        if logged is None or logged.entry.id in found:
+            break
+        target = logged.entry
+        found[target.id] = target
+    return found
+
+
 def _revoke(desk: Desk, writing: Writing, target: Entry, by: str | None) -> TakenBack:
     state = desk.state_in(writing)
     now = state.moment.now
     row = new_entry(desk, state, None, now, by, (), Revoke(target.id), tank=target.tank)
-    return TakenBack(target, writing.add(row))
+    return TakenBack(target, writing.add(row), known_of(writing, target))
 
 
 def take_back_all(desk: Desk, entry_ids: Sequence[str], by: str | None = None) -> tuple[Entry, ...]:

@@ -129,8 +129,13 @@ def test_an_undo_tells_what_it_took_back() -> None:
     undo = an_entry(2, TODAY, Revoke("e1"))
     redo = an_entry(3, TODAY, Revoke("e2"))
 
-    assert plain(entry_text(undo, WORDS, entry)) == "Undid: Changed water, 40 L at salinity 35.1"
-    assert entry_text(redo, WORDS, undo) == "Did again what an undo had taken back"
+    assert (
+        plain(entry_text(undo, WORDS, {"e1": entry}))
+        == "Undid: Changed water, 40 L at salinity 35.1"
+    )
+    known = {"e1": entry, "e2": undo}
+    assert plain(entry_text(redo, WORDS, known)).startswith("Holds again: Changed water, 40 L")
+    assert entry_text(redo, WORDS, {"e2": undo}) == "Did again what an undo had taken back"
 
 
 def test_a_correction_says_so() -> None:
