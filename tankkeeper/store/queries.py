@@ -152,6 +152,11 @@ SELECT_THESE = f"""
     WHERE entry.seq IN (SELECT value FROM json_each(:seqs))
     ORDER BY entry.at DESC, entry.seq DESC, completion.place
 """
+SELECT_IDS = """
+    SELECT entry.id FROM entry
+    WHERE entry.id >= :beginning AND substr(entry.id, 1, length(:beginning)) = :beginning
+    ORDER BY entry.id
+"""
 SELECT_NEWEST_STANDING = f"""
     SELECT entry.seq FROM entry
     WHERE entry.seq < {END_OF_LOG} AND (entry.fact IS NULL OR entry.fact <> 'revoke')

@@ -184,6 +184,40 @@ def test_undo_can_name_an_entry(at_house: Type) -> None:
     assert at_house("undo", "nonsense").status == 1
 
 
+def test_a_redo_says_what_is_back(at_house: Type) -> None:
+    """Both in its answer and in the logbook; an undo of the redo says it, too."""
+    at_house("tick", "nook.wipe-the-glass")
+    at_house("undo")
+    redone = at_house("redo")
+    assert redone.out.startswith("Did again: Done: Wipe the glass (Nook). Entry ")
+    assert entries(at_house)[0]["text"] == "Did again: Done: Wipe the glass"
+    again = at_house("undo", redone.out.split()[-1])
+    assert again.out.startswith("Undid: Done: Wipe the glass (Nook). ")
+
+
+def test_a_redo_of_what_was_done_once_more_says_so(at_house: Type) -> None:
+    """The newest undo took back a turn that somebody else has done since: nothing changes."""
+    at_house("tick", "nook.wipe-the-glass")
+    at_house("undo")
+    at_house("tick", "nook.wipe-the-glass")
+    answer = at_house("redo")
+    assert (answer.status, answer.out) == (1, "")
+    assert "done once more since: Wipe the glass" in answer.err
+
+
+def test_an_entry_can_be_named_by_the_beginning_of_its_id(at_house: Type) -> None:
+    """As long as no other begins so; one that could mean several is refused."""
+    at_house("tick", "nook.wipe-the-glass", now="2026-03-02T07:20")
+    at_house("tick", "nook.feed")
+    newest, glass = (str(one["id"]) for one in entries(at_house)[:2])
+    several = at_house("undo", newest[:4])
+    assert (several.status, several.out) == (1, "")
+    assert "begin with" in several.err
+    assert at_house("undo", newest[:3]).status == 1
+    assert at_house("undo", glass[:13]).status == 0
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "overdue"
+
+
 def test_redo_without_an_undo_is_refused(at_house: Type) -> None:
     """There is nothing to take back."""
     assert at_house("redo").status == 1

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tankkeeper.cli import looking
 from tests.cli.harbour import Type, items_of
 
 ITEM_FIELDS = [
@@ -172,6 +173,39 @@ def test_the_logbook_can_be_narrowed(at_house: Type) -> None:
     assert [entry["text"] for entry in skerry] == ["the lamp hums"]
     table = at_house("logbook", "--tank", "Skerry").out
     assert skerry[0]["id"] in table
+
+
+def test_nothing_is_cut_where_no_terminal_reads(at_house: Type) -> None:
+    """Names, texts and ids stay whole in a pipe, however long; the id stands last."""
+    text = "seen at the pump " * 20
+    at_house("log", "note", text, "--tank", "Nook")
+    newest = at_house("logbook", "--json").document["entries"][0]
+    line = at_house("logbook").out.splitlines()[1]
+    assert text.strip() in line
+    assert line.endswith(newest["id"])
+    assert not any("…" in at_house(word).out for word in ("round", "ahead", "tanks", "logbook"))
+
+
+def test_a_terminal_gets_ids_that_undo_takes(
+    at_house: Type, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Cut to the shortest beginning that no other entry has; a line fits into 80 columns."""
+    monkeypatch.setattr(looking, "is_terminal", lambda: True)
+    monkeypatch.setattr(looking, "screen_width", lambda: 80)
+    at_house("log", "note", "seen at the pump " * 20, "--tank", "Nook")
+    lines = at_house("logbook").out.splitlines()
+    ids = [line.split()[-1] for line in lines[1:]]
+    assert max(map(len, lines)) <= 80
+    assert len(set(ids)) == len(ids)
+    assert at_house("undo", ids[0]).out.startswith("Undid: seen at the pump")
+
+
+def test_a_span_of_the_logbook_is_not_turned_round(at_house: Type) -> None:
+    """It is refused as in `ahead`; a weekday is the last one there, as nothing lies ahead."""
+    answer = at_house("logbook", "--from", "2026-03-02", "--to", "2026-03-01")
+    assert (answer.status, answer.out) == (1, "")
+    by_word = at_house("logbook", "--from", "tuesday", "--json").document
+    assert by_word == at_house("logbook", "--from", "2026-02-24", "--json").document
 
 
 def test_now_governs_the_day(at_house: Type) -> None:

@@ -55,8 +55,73 @@ def test_version_and_help_go_to_standard_output(type_: Type) -> None:
     version = type_("--version")
     assert (version.status, version.out) == (0, f"tankkeeper {tankkeeper.__version__}\n")
     text = type_("--help").out
-    assert all(f"    {name} " in text for name in PROMISED)
+    assert all(f"    {name} " in text for name in PROMISED - {"soak"})
+    assert text.index("soak --writes N") > text.index("diagnostic:")
     assert not any(f"    {name} " in text for name in NOT_YET)
+
+
+@pytest.mark.parametrize(
+    ("words", "usage", "meant"),
+    [
+        (("tick", "x", "--amount", "3"), "tankkeeper tick ", "Did you mean --litres?"),
+        (("round", "--jsn"), "tankkeeper round ", "Did you mean --json?"),
+        (("log", "top-off", "--tank", "x", "--amount", "2"), "tankkeeper log top-off ", "--litres"),
+        (("put-off", "x", "--date", "2026-03-04"), "tankkeeper put-off ", "Did you mean --to?"),
+        (("tik", "x"), "tankkeeper [-h]", "Did you mean tick?"),
+        (("log", "top-of"), "tankkeeper log ", "Did you mean top-off?"),
+        (("--nw", "2026-03-02", "round"), "tankkeeper [-h]", "Did you mean --now?"),
+        (("round", "--household", "x"), "tankkeeper round ", "stands before the command"),
+        (("round", "x"), "tankkeeper round ", "no place for: x"),
+    ],
+)
+def test_wrong_usage_names_what_was_likely_meant(
+    type_: Type, words: tuple[str, ...], usage: str, meant: str
+) -> None:
+    """The usage of the one command, and the nearest word it knows."""
+    answer = type_(*words)
+    assert (answer.status, answer.out) == (2, "")
+    assert answer.err.startswith(f"usage: {usage}")
+    assert meant in answer.err.splitlines()[-1]
+
+
+HOSTILE = [
+    "'; DROP TABLE entry", "<img src=x>", "=1+1", "%s{}", "x" * 10_000, "\u202eabc", "a\u200db",
+    "e\u0301", "an end \0 of text", "half \ud800", " ", "a\nb", "con", "../x", "nan", "1e999",
+    "-1", "１２", "٣", "99999999999999999999", "0001-01-01", "9999-12-31", "1,000.5", "",
+]  # fmt: skip
+PLACES = [
+    ("round", "--tank"), ("round", "--by"), ("ahead", "--from"), ("ahead", "--to"),
+    ("logbook", "--from"), ("logbook", "--to"), ("logbook", "--tank"), ("undo",), ("tick",),
+    ("tick", "nook.top-off", "--litres"), ("tick", "nook.feed", "--at"),
+    ("tick", "nook.feed", "--by"), ("tick", "nook.feed", "--note"),
+    ("tick", "skerry.change-water", "--litres", "40", "--salinity"),
+    ("tick", "nook.test-nitrate", "--value"), ("skip",), ("skip", "nook.feed", "--why"),
+    ("put-off", "nook.wipe-the-glass", "--to"), ("shift", "nook.wipe-the-glass", "--to"),
+    ("pause",), ("pause", "Nook", "--until"), ("resume",),
+    ("log", "top-off", "--tank", "Nook", "--litres"), ("log", "note"),
+    ("log", "reservoir", "--tank", "Skerry", "--left"),
+    ("log", "reading", "--tank", "Nook"), ("log", "dose", "--tank", "Nook", "--grams", "1", "--of"),
+    ("log", "stock", "--of", "salt mix", "--count"),
+    ("log", "stock", "--of", "salt mix", "--count", "1", "--expires"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("place", PLACES, ids=" ".join)
+def test_hostile_text_ends_in_a_result_or_in_one_sentence(
+    at_house: Type, place: tuple[str, ...]
+) -> None:
+    """Whatever is typed: never a trace, never a failure that nobody foresaw."""
+    for text in HOSTILE:
+        answer = at_house(*place, text)
+        assert answer.status in (0, 1, 2), (text, answer)
+        assert "nobody foresaw" not in answer.err, (text, answer)
+        assert "Traceback" not in answer.err
+        if answer.status != 0:
+            assert answer.out == "", (text, answer)
+        if answer.status == 1:
+            assert answer.err.count("\n") == 1, (text, answer)
+    assert at_house("round", "--json").status == 0
+    assert at_house("logbook").status == 0
 
 
 def test_every_command_has_help(type_: Type) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
+from datetime import date
 
 import pytest
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -12,13 +12,14 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QDateTimeEdit, QLineEdit, QPlainTextEdit
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Dose, Entry, TopOff
+from tankkeeper.core.logbook import Dose, TopOff
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tests.builders import an_entry
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, small_house
@@ -118,6 +119,9 @@ def _correction(get: Callable[[Form], QObject]) -> Callable[[Hands], QObject]:
         hands.press("Ctrl+6")
         hands.settle()
         hands.press("Home", "Return")
+        # What was corrected before stands there, too, and cannot be corrected again.
+        while not hands.has_form():
+            hands.press("Down", "Return")
         return get(hands.form())
 
     return reach
@@ -263,9 +267,7 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
 ) -> None:
     """The fields of the logbook's form, with the same texts; what it corrects stays readable."""
     wear(Scheme.LIGHT, 100)
-    written = Entry(
-        "top-off", datetime(2026, 3, 11, 18, tzinfo=UTC), tank="nook", fact=TopOff(1.5, True)
-    )
+    written = an_entry(1, "2026-03-11", fact=TopOff(1.5, True), tank="nook")
     hands = live_in(house(), entries=(written,))
     get = {
         "litres": lambda form: form.quantities["litres"],
@@ -290,7 +292,7 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
             newest = kept[0].entry if kept[0].entry not in [one.entry for one in before] else None
             notes = [one.entry.note for one in kept]
             assert name != "note" or typed.strip() in notes, (text[:40], newest)
-        assert any(one.entry.id == "top-off" for one in kept)
+        assert any(one.entry.id == written.id for one in kept)
 
 
 def _is_refused(form: Form, field: QObject, typed: str) -> None:

@@ -89,3 +89,9 @@ def test_shortened_text_never_takes_more_room_than_it_has(text: str, width: int)
 def test_no_line_of_a_wide_table_is_longer_than_the_terminal(rows: list[list[str]]) -> None:
     """Six cells of twelve wide letters fit into 160."""
     assert all(display_width(line) <= 160 for line in table(ROUND_COLUMNS, rows, 160))
+
+
+def test_without_a_width_nothing_is_cut() -> None:
+    """A pipe takes lines of any length."""
+    rows = [["A tank " * 30, "Top off", "", "", "", "today"]]
+    assert ("A tank " * 30).strip() in table(ROUND_COLUMNS, rows, None)[1]

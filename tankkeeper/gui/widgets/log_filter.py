@@ -23,7 +23,6 @@ ALL_CHORES, EVERYBODY, ALL_KINDS = "Every chore", "Everybody", "Every kind"
 _CHOICES: Final = 4
 # Below this width a choice would cut most of its words.
 _LEAST_WIDE: Final = 150
-_LONGEST_TYPED: Final = 200
 
 
 class _Span:
@@ -66,7 +65,6 @@ class LogFilter(QWidget):
         self.field.setAccessibleName("Find in the logbook")
         self.field.setAccessibleDescription(HELP)
         self.field.setPlaceholderText(HINT)
-        self.field.setMaxLength(_LONGEST_TYPED)
         self._grid.setContentsMargins(Space.L, 0, Space.M, Space.S)
         self._grid.setHorizontalSpacing(Space.XS)
         self._grid.setVerticalSpacing(Space.XS)
