@@ -9,7 +9,6 @@ from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QR
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QFrame,
     QHeaderView,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -22,6 +21,7 @@ from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
 from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
+from tankkeeper.gui.widgets.scrolling import look_quiet
 
 SheetT = TypeVar("SheetT")
 
@@ -76,7 +76,7 @@ class CalendarTable(QTableView, Generic[SheetT]):
         self._style: CellStyle | None = None
         model.setParent(self)
         self.setAccessibleName(name)
-        self.setFrameShape(QFrame.Shape.NoFrame)
+        look_quiet(self)
         self.setModel(model)
         self.setHorizontalHeader(heads)
         self.verticalHeader().hide()
@@ -86,9 +86,6 @@ class CalendarTable(QTableView, Generic[SheetT]):
         self.setCornerButtonEnabled(False)
         self.setTabKeyNavigation(False)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.selectionModel().currentChanged.connect(self._on_current)
 
     @property

@@ -11,7 +11,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from tankkeeper.gui.models.log_model import ROW_ROLE, LogModel
 from tankkeeper.gui.models.log_rows import LogRow
@@ -27,7 +27,7 @@ from tankkeeper.gui.typography import (
 )
 from tankkeeper.gui.widgets.log_columns import LogColumns, log_columns
 from tankkeeper.gui.widgets.log_delegate import LogDelegate
-from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
 # More is read before the last of so many windowfuls is reached.
 _AHEAD_WINDOWS: Final = 2
@@ -54,7 +54,7 @@ class LogList(QTableView):
 
     def _build(self) -> None:
         self.setAccessibleName("Logbook")
-        self.setFrameShape(QFrame.Shape.NoFrame)
+        look_quiet(self)
         self.setModel(self._model)
         self.setShowGrid(False)
         self.setTabKeyNavigation(False)
@@ -67,9 +67,6 @@ class LogList(QTableView):
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.setItemDelegate(LogDelegate(self))
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         use_slim_bar(self)
         self.selectionModel().currentChanged.connect(self._on_current)
         self.verticalScrollBar().valueChanged.connect(self._on_scrolled)

@@ -17,14 +17,14 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QPalette, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.typography import Metrics, Space, metrics_for
 from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.gui.widgets.rail_delegate import CardLook, RailDelegate
-from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 from tankkeeper.gui.widgets.tank_picture import TankPicture, common_scale
 
 FOLDS_FROM_TANKS: Final = 6
@@ -130,15 +130,12 @@ class TankRail(QListView):
 
     def _build(self) -> None:
         self.setAccessibleName("Tanks")
-        self.setFrameShape(QFrame.Shape.NoFrame)
+        look_quiet(self)
         self.setViewport(self._paper)
         self._paper.setBackgroundRole(QPalette.ColorRole.Window)
         self.setModel(self._model)
         self.setItemDelegate(self._delegate)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setViewportMargins(0, Space.XS, 0, 0)
         use_slim_bar(self)
         self.selectionModel().currentChanged.connect(self._on_current)

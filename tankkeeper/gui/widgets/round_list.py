@@ -7,7 +7,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QListView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
 from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
@@ -25,7 +25,7 @@ from tankkeeper.gui.typography import (
 from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.round_columns import Columns, columns_for
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
-from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
 _MARK_REACH: Final = 8
 # A line of work keeps its place by chore and slot, however its turn is called by now.
@@ -62,15 +62,12 @@ class RoundList(QListView):
 
     def _build(self) -> None:
         self.setAccessibleName("Round")
+        look_quiet(self)
         # Asking for the viewport that Qt makes itself loads every widget class there is (10 ms).
         self.setViewport(QWidget())
-        self.setFrameShape(QFrame.Shape.NoFrame)
         self.setModel(self._model)
         self.setItemDelegate(RoundDelegate(self))
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         use_slim_bar(self)
         self.selectionModel().selectionChanged.connect(self._on_selection)
         self.selectionModel().currentChanged.connect(self._on_selection)

@@ -1,4 +1,4 @@
-"""A slim scroll bar without arrows, for lists and panels."""
+"""A slim scroll bar without arrows, and how lists and tables of ours scroll and look."""
 
 from __future__ import annotations
 
@@ -6,7 +6,14 @@ from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QAbstractSlider, QScrollBar, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QAbstractScrollArea,
+    QAbstractSlider,
+    QFrame,
+    QScrollBar,
+    QWidget,
+)
 
 from tankkeeper.gui.palette import Role, colours_of
 
@@ -71,3 +78,11 @@ def use_slim_bar(area: QAbstractScrollArea) -> None:
     """Give a list or a panel the slim bar; its strip is kept free, so that nothing jumps."""
     area.setVerticalScrollBar(SlimScrollBar(area))
     area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+
+
+def look_quiet(view: QAbstractItemView) -> None:
+    """Let a list or a table be read and chosen from: no frame, no editing, and it glides."""
+    view.setFrameShape(QFrame.Shape.NoFrame)
+    view.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
