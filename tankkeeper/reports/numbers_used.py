@@ -28,7 +28,7 @@ WEEKDAY_SHOWN_DAYS = 13
 _FOR_A_CHANGE = ("salinity", "nitrate", "phosphate")
 _PRIOR = {
     PriorBasis.ROOM_CLIMATE: "surface and the air of the room",
-    PriorBasis.AREA: "surface and usual air",
+    PriorBasis.AREA: "surface, air not fully known",
     PriorBasis.VOLUME: "litres alone",
 }
 

@@ -472,7 +472,7 @@ def test_the_first_figure_says_where_it_comes_from() -> None:
     """With no log it is physics."""
     row, words = item(top_off())
 
-    assert figures(row, words)["Learned from"] == "surface and usual air"
+    assert figures(row, words)["Learned from"] == "surface, air not fully known"
 
 
 def test_a_water_change_lists_the_readings_it_is_for_with_their_day() -> None:
