@@ -15,7 +15,7 @@ from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.gui.openings import Doors, Opened, Standing
-from tankkeeper.gui.window import Window, load_modules
+from tankkeeper.gui.window import Window
 
 if TYPE_CHECKING:
     from tankkeeper.app.listening import Listening
@@ -44,7 +44,7 @@ class HouseKeeping(QObject):
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_LISTEN_AFTER_MS)
-        self._soon.timeout.connect(self._load)
+        self._soon.timeout.connect(self._listen)
 
     def attend(self, window: Window) -> None:
         """Keep what this window opens."""
@@ -80,23 +80,18 @@ class HouseKeeping(QObject):
         if self._lock.is_ours:
             self._soon.start()
 
-    def _load(self) -> None:
-        """Load what is needed to listen beside the window."""
-        if self._window is not None:
-            names = ["tankkeeper.app.listening"]
-            self._window.worker.run(lambda: load_modules(names), self._listen, self._not_listening)
-
-    def _listen(self, _loaded: None) -> None:
-        from tankkeeper.app.listening import Listening, raising
-
+    def _listen(self) -> None:
+        """Answer a second start; what is needed for it is loaded once the round stands."""
+        try:
+            from tankkeeper.app.listening import Listening, raising
+        except ImportError as missing:
+            _log.warning("nobody can raise this window", exc_info=missing)
+            return
         if self._listening is None and self._window is not None:
             self._listening = Listening(self)
             self._listening.asked.connect(raising(self._window.shell))
         if self._listening is not None and self._lock.where is not None:
             self._listening.listen(self._lock.where)
-
-    def _not_listening(self, error: Exception) -> None:
-        _log.warning("nobody can raise this window", exc_info=error)
 
     def _on_left(self, where: str, standing: Standing) -> None:
         self._soon.stop()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from collections.abc import Callable, Sequence
 from importlib import import_module
@@ -23,10 +24,24 @@ if TYPE_CHECKING:
     from tankkeeper.gui.session import Session
     from tankkeeper.gui.waking import Waking
 
-_FRAME = tuple(
-    f"tankkeeper.gui.{name}" for name in ("frame", "menu", "widgets.rail", "widgets.why_panel")
+# In this order no step loads much: the window answers between them.
+_FRAME = (
+    *(f"tankkeeper.gui.{name}" for name in ("icons", "shortcuts")),
+    *(f"tankkeeper.gui.widgets.{name}" for name in ("bars", "rail_delegate", "rail", "why_panel")),
+    *(f"tankkeeper.gui.{name}" for name in ("frame", "menu")),
 )
-_BEHIND = ("tankkeeper.gui.morning",)
+_ROUND = (
+    *(f"tankkeeper.gui.{name}" for name in ("widgets.round_columns", "pages.round_page")),
+    *(f"tankkeeper.gui.{name}" for name in ("session", "ticking", "noticing", "why_desk")),
+    "tankkeeper.gui.morning",
+)
+# What these need of services and sentences, none of which knows Qt.
+_BEHIND = (
+    "tankkeeper.gui.models.round_rows",
+    *(f"tankkeeper.services.{name}" for name in ("away", "calendar", "logbook", "moving")),
+    *(f"tankkeeper.services.{name}" for name in ("noting", "taking_back", "ticking")),
+    *(f"tankkeeper.reports.{name}" for name in ("away_words", "faults", "logbook_words")),
+)
 # Loading what wakes the window takes longer than the first round; the first keys come before.
 ALARM_AFTER_MS = 1500
 NOTHING_SELECTED = "Choose a chore to see why it is due, and how much it takes."
@@ -50,8 +65,8 @@ class Looks(NamedTuple):
 class Window(QObject):
     """The program's window; `ready` tells that rows stand and ticks are taken.
 
-    `painted` tells that the window can be seen, `begun` that the worker is busy with what comes
-    into it, so that there is time for what the first paint need not wait for; `scheme_toggled` and
+    `painted` tells that the window can be seen, `begun` that there is time for what the first paint
+    need not wait for; `scheme_toggled` and
     `type_scaled` are for whoever owns the application; `left` tells where a household lies that is
     being closed, and its `Standing`, `stands` the same when something of it was chosen that is
     kept at once.
@@ -89,6 +104,7 @@ class Window(QObject):
         self._alarm_soon.setSingleShot(True)
         self._alarm_soon.setInterval(ALARM_AFTER_MS)
         self._alarm_soon.timeout.connect(self._set_alarm)
+        self._steps = _Steps(self)
         self.worker = Worker(self)
         self.shell = Shell(looks.title)
         self.shell.curtain.painted.connect(self._on_painted)
@@ -118,11 +134,11 @@ class Window(QObject):
         QTimer.singleShot(0, self._begin)
 
     def _begin(self) -> None:
-        """Let the worker load the frame's modules, then open the household while it is built."""
-        self.worker.run(_load_frame, self._furnish, self._raise)
+        """Let the worker open the household, and meanwhile load and build the frame here."""
+        self.begun.emit()
         self.doors = self._make_doors()
         self._load(self.doors.here)
-        self.begun.emit()
+        self._steps.go(_FRAME, self._furnish)
 
     def _raise(self, error: Exception) -> None:
         raise error
@@ -140,7 +156,7 @@ class Window(QObject):
         self._opening = _Opening(door)
         self.worker.run(self._opening.run, self._on_open, self._on_not_open)
 
-    def _furnish(self, _loaded: object) -> None:
+    def _furnish(self) -> None:
         from tankkeeper.gui.frame import Frame
         from tankkeeper.gui.menu import VIEWS, WindowMenu
         from tankkeeper.gui.widgets.rail import TankRail
@@ -172,17 +188,20 @@ class Window(QObject):
         opened = self._opened
         if opened is None or self._frame is None:
             return
-        self._opened = self._opening = None
+        self._opened = None
         if isinstance(opened, Exception):
+            self._opening = None
             self._tell_not_open(opened, self._frame)
         else:
-            self._move_in(opened, self._frame)
+            frame = self._frame
+            self._steps.go(_ROUND, lambda: self._move_in(opened, frame))
 
     def _move_in(self, opened: Opened, frame: Frame) -> None:
-        """Put the round into the frame; its modules came with the household."""
+        """Put the round into the frame."""
         from tankkeeper.gui.morning import Morning
         from tankkeeper.gui.session import Session
 
+        self._opening = None
         standing = self._standing = opened.standing
         tank_id = standing.tank_id if standing is not None else None
         self._backs_up, self._told = opened.backs_up, opened.told
@@ -286,6 +305,7 @@ class Window(QObject):
 
         Whoever runs the window lets the worker finish once no window is left.
         """
+        self._steps.stop()
         self._close_session()
         self.shell.hide()
         self.worker.forget()
@@ -294,9 +314,41 @@ class Window(QObject):
             self.worker.run(self._opening.close, _nothing, self._raise)
 
 
-def _load_frame() -> None:
-    """Load what the frame is made of, in the worker, so that the window never waits for it."""
-    load_modules(_FRAME)
+class _Steps(QObject):
+    """Loads modules one by one in the window's thread, which answers between them.
+
+    PySide6 makes a class of Qt when it is first asked for, and not safely from two threads at once
+    (seen in 6.11.3: `Qt` without its enumerations). So no other thread loads what asks for any.
+    """
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self._names: list[str] = []
+        self._then: Callable[[], None] | None = None
+        self._next = QTimer(self)
+        self._next.setInterval(0)
+        self._next.timeout.connect(self._on_next)
+
+    def go(self, names: Sequence[str], then: Callable[[], None]) -> None:
+        """Load modules by name, then go on; at once where all are there."""
+        self._names = [name for name in names if name not in sys.modules]
+        self._then = then
+        if self._names:
+            self._next.start()
+        else:
+            then()
+
+    def stop(self) -> None:
+        """Load no more."""
+        self._next.stop()
+
+    def _on_next(self) -> None:
+        if self._names:
+            import_module(self._names.pop(0))
+            return
+        self._next.stop()
+        if self._then is not None:
+            self._then()
 
 
 class _Opening:

@@ -20,10 +20,20 @@ ROOT = Path(__file__).resolve().parents[2]
 HEAVY = ("alembic", "apscheduler", "tomlkit", "numpy", "sqlalchemy.orm", "gsw", "pint")
 
 CHILD = """
-import json, sys
+import json, sys, threading
+
+class Watch:
+    beside = []
+
+    @classmethod
+    def find_spec(cls, name, path=None, target=None):
+        if threading.current_thread() is not threading.main_thread():
+            cls.beside.append(name)
+
+sys.meta_path.insert(0, Watch)
 from tankkeeper.app.main import main
 status = main([*sys.argv[1:], "--report-start"])
-print(json.dumps({"status": status, "loaded": sorted(sys.modules)}))
+print(json.dumps({"status": status, "loaded": sorted(sys.modules), "beside": Watch.beside}))
 """
 
 
@@ -57,6 +67,20 @@ def test_nothing_heavy_is_loaded_until_the_first_round_stands(tmp_path: Path) ->
     assert isinstance(loaded, list)
     assert [name for name in HEAVY if name in loaded] == []
     assert "sqlalchemy" in loaded
+
+
+@pytest.mark.slow
+def test_only_the_windows_thread_loads_what_asks_for_classes_of_qt(tmp_path: Path) -> None:
+    """PySide6 makes a class when it is first asked for, and two threads at once spoil it: one start
+    in fifteen failed on a busy machine while the worker loaded the frame."""
+    _, child = started(tmp_path, "--demo")
+    beside = child["beside"]
+    assert isinstance(beside, list)
+    assert "tankkeeper.store.opening" in beside
+    ours = [Path(*name.split(".")) for name in beside if name.startswith("tankkeeper")]
+    files = [ROOT / place.with_suffix(".py") for place in ours]
+    assert [file.name for file in files if file.exists() and "PySide6" in file.read_text()] == []
+    assert [name for name in beside if name.startswith("PySide6")] == []
 
 
 @pytest.mark.slow
