@@ -10,6 +10,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.values import dataclass
@@ -102,8 +103,9 @@ class RemindDesk(QObject):
             self.banner.commanded.connect(self.do)
             self.banner.resized.connect(frame.lay_out)
             frame.hold_banner(self.banner)
-            for command in _OF_WINDOW:
-                self._act_on(command, frame)
+            actions = [self._act_on(command, frame) for command in _OF_WINDOW]
+            frame.top.menu().addSeparator()
+            frame.top.menu().addActions(actions[-1:])
         self._act_on(Command.SWITCHED_OFF, morning.page.list)
         session.shown.connect(self._on_shown)
         self._clock.start()
@@ -125,10 +127,11 @@ class RemindDesk(QObject):
         self.tray = None
         QApplication.setQuitOnLastWindowClosed(True)
 
-    def _act_on(self, command: Command, owner: QWidget) -> None:
+    def _act_on(self, command: Command, owner: QWidget) -> QAction:
         action = make_action(command, owner)
         action.setAutoRepeat(False)
         action.triggered.connect(lambda: self.do(command.value))
+        return action
 
     def _on_left(self, _where: str, _standing: object) -> None:
         """Forget the household that is closed; the banner is empty until another stands."""

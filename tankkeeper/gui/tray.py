@@ -25,7 +25,7 @@ def has_tray() -> bool:
 
 
 class SystemTray(QObject):
-    """The icon; `opened` tells a click on it, `followed` one on a notice, `ended` a wish to quit."""
+    """The icon; `opened` tells a click on it, `followed` one on a notice, `ended` to quit."""
 
     opened = Signal()
     followed = Signal()

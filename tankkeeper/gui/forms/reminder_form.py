@@ -17,7 +17,7 @@ from tankkeeper.gui.widgets.quantity_field import Field
 from tankkeeper.reports.words import WEEKDAYS, wall_time
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 
-_TYPED = Pattern(r"\s*(\d{1,2})(?:[:.](\d{2}))?\s*")
+_TYPED = Pattern(r"\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*")
 _NO_TRAY = "This desktop has no tray; reminders stand in the window"
 _CLOSED = {
     WhenClosed.ASK: "Ask the first time",
