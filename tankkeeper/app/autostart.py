@@ -73,9 +73,12 @@ def _quoted(word: str) -> str:
     if word and set(word) <= _PLAIN:
         return word
     inner = "".join(f"\\{sign}" if sign in _ESCAPED else sign for sign in word)
-    # The file itself takes a backslash for an escape once more; a percent sign stands for itself
-    # only when doubled.
-    return '"' + inner.replace("\\", "\\\\").replace("%", "%%") + '"'
+    # The file itself takes a backslash for an escape once more, and a text ends with its line; a
+    # percent sign stands for itself only when doubled.
+    kept = inner.replace("\\", "\\\\").replace("%", "%%")
+    for sign, escape in (("\n", "\\n"), ("\r", "\\r"), ("\t", "\\t")):
+        kept = kept.replace(sign, escape)
+    return f'"{kept}"'
 
 
 def launch_agent_file() -> Path:

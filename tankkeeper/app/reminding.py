@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.wanted import Wanted
+from tankkeeper.core.errors import UserFault
 from tankkeeper.gui.window import Window, load_modules
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ class Reminding(QObject):
         super().__init__(window)
         self._window = window
         self._wanted = wanted
-        self._chore: str | None = None
+        self._chore = wanted.go_to
         self.desk: RemindDesk | None = None
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -46,15 +47,23 @@ class Reminding(QObject):
     def _load(self) -> None:
         self._window.worker.run(_loaded, self._begin, self._not_begun)
 
-    def _begin(self, habits: Habits) -> None:
+    def _begin(self, loaded: tuple[Habits, UserFault | None]) -> None:
         from tankkeeper.gui.reminding import RemindDesk
 
         if self.desk is not None:
             return
+        habits, fault = loaded
+        if fault is not None:
+            self._tell(fault)
         self.desk = RemindDesk(self._window, means_for(self._window, self._wanted, habits))
         self.desk.begin()
         if self._chore is not None:
             self.desk.go_to_chore(self._chore)
+
+    def _tell(self, fault: UserFault) -> None:
+        _log.warning("%s", fault)
+        if self._window.morning is not None:
+            self._window.morning.failed(fault)
 
     def _not_begun(self, error: Exception) -> None:
         _log.warning("nothing is reminded of", exc_info=error)
@@ -70,19 +79,17 @@ class Reminding(QObject):
             self.desk.go_to_chore(chore)
 
 
-def _loaded() -> Habits:
+def _loaded() -> tuple[Habits, UserFault | None]:
     """Load what reminds, and how the person wants it; the usual way where that is unreadable."""
     load_modules(_MODULES)
     from tankkeeper.app.reminder_settings import read_habits
     from tankkeeper.app.settings import settings_file
-    from tankkeeper.core.errors import UserFault
     from tankkeeper.services.reminder_habits import Habits
 
     try:
-        return read_habits(settings_file())
+        return read_habits(settings_file()), None
     except UserFault as fault:
-        _log.warning("%s", fault)
-        return Habits()
+        return Habits(), fault
 
 
 def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:

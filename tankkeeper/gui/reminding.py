@@ -24,7 +24,6 @@ from tankkeeper.gui.tray import Tray
 from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.window import Window
 from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
-from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.reminders import Cause, Reminder, Told, plan, standing
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
@@ -143,12 +142,14 @@ class RemindDesk(QObject):
 
     def _on_shown(self, shown: Shown) -> None:
         if self._session is not None and shown is self._session.last:
-            self._session.read_with(_read, self._on_restarts)
+            since = self._means.since
+            self._session.read_with(
+                lambda desk, read: read_restarts(desk, read.state, since), self._on_restarts
+            )
 
     def _on_restarts(self, found: object) -> None:
-        since = self._means.since
         assert isinstance(found, tuple)
-        self._restarts = tuple(one for one in found if since is None or one.off_at >= since)
+        self._restarts = found
         self.look()
         self._go_to_wanted()
 
@@ -395,7 +396,3 @@ class RemindDesk(QObject):
         form = self._form
         if form is not None:
             form.accepted.connect(self._window.shell.close)
-
-
-def _read(desk: Desk, shown: Shown) -> object:
-    return read_restarts(desk, shown.state)

@@ -61,16 +61,19 @@ def _sentence(one: Reminder, words: Words) -> str:
     if one.cause is Cause.MORNING:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         return f"Today: {', '.join(counts)}."
-    when = words.at(one.by) if one.by is not None else "soon"
     if one.cause is Cause.RESERVOIR:
-        return f"{name}: the reservoir may be empty {_by(when)}. Fill it up."
+        return f"{name}: the reservoir may {_when(one, words, 'be empty', 'be empty')}. Fill it up."
     if one.cause is Cause.LIMIT:
         what = "water level" if one.limit is Limit.LEVEL else "salinity"
-        return f"{name}: the {what} may reach its limit {_by(when)}. Top off."
+        told = _when(one, words, "reach its limit", "be past its limit")
+        return f"{name}: the {what} may {told}. Top off."
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {small(chore)}, {at}."
 
 
-def _by(when: str) -> str:
-    return f"by {when}".replace(" at ", ", ")
+def _when(one: Reminder, words: Words, coming: str, past: str) -> str:
+    """Return what a tank comes to by a moment, or has come to since."""
+    assert one.by is not None
+    at = f"{words.day(words.moment.day_of(one.by))}, {words.clock(one.by)}"
+    return f"{past} since {at}" if one.by <= words.moment.now else f"{coming} by {at}"

@@ -56,12 +56,19 @@ def switches_off(chore: Chore) -> bool:
     return chore.kind in _OFF_KINDS or any(word in own for word in _OFF_WORDS)
 
 
-def restarts_of(state: HouseholdState, entries: Iterable[Entry]) -> tuple[Restart, ...]:
-    """Return the tanks that wait, in walking order; `entries` are the valid ones in any order."""
+def restarts_of(
+    state: HouseholdState, entries: Iterable[Entry], since: datetime | None = None
+) -> tuple[Restart, ...]:
+    """Return the tanks that wait, in walking order; `entries` are the valid ones in any order.
+
+    Rows before `since` are left out, and those of more than three days ago.
+    """
+    farthest = state.moment.now - LOOKED_BACK
+    first = farthest if since is None else max(farthest, since)
     chores = {chore.id: chore for chore in state.household.chores}
     waiting: dict[str, list[tuple[Entry, str, int | None]]] = {}
     for entry in sorted(entries, key=lambda one: one.seq):
-        if entry.at < state.moment.now - LOOKED_BACK:
+        if entry.at < first:
             continue
         if isinstance(entry.fact, Note) and entry.note == SWITCHED_ON:
             waiting.pop(entry.tank or "", None)
@@ -107,12 +114,14 @@ def _restart(tank: Tank, rows: Sequence[tuple[Entry, str, int | None]]) -> Resta
     return Restart(tank, entry, work, off_at, entry.at + wait, minutes is not None)
 
 
-def read_restarts(desk: Desk, state: HouseholdState) -> tuple[Restart, ...]:
+def read_restarts(
+    desk: Desk, state: HouseholdState, since: datetime | None = None
+) -> tuple[Restart, ...]:
     """Return the tanks that wait, by the logbook of the last days."""
     first = state.moment.day - LOOKED_BACK - timedelta(days=1)
     with desk.store.reading() as reading:
         rows = reading.entries(LogQuery(from_day=first, only_valid=True))
-    return restarts_of(state, [row.entry for row in rows])
+    return restarts_of(state, [row.entry for row in rows], since)
 
 
 def switch_off(desk: Desk, chore: Chore, tank: Tank, by: str | None = None) -> Noted:

@@ -77,6 +77,7 @@ class ReminderForm(Form):
         self.login = ChoiceField("At login", self)
         self._fill(habits, has_tray)
         self._place()
+        self.setMinimumWidth(metrics_for(self.font()).px(660))
         self.asked.connect(self._on_asked)
         self.mornings.setFocus()
 
@@ -98,8 +99,6 @@ class ReminderForm(Form):
             (self.login, habits.at_login),
         ):
             field.setCurrentIndex(max(0, field.findData(value)))
-        self.tray.currentIndexChanged.connect(self._on_tray)
-        self._on_tray()
 
     def _place(self) -> None:
         for name, times in (("&Morning", self.mornings), ("&Quiet hours", self.quiet)):
@@ -117,10 +116,13 @@ class ReminderForm(Form):
             ("At &login", self.login),
         ):
             self.add_field(name, field)
+        self.tray.currentIndexChanged.connect(self._on_tray)
+        self._on_tray()
 
     def _on_tray(self) -> None:
         """Without an icon nothing could bring a closed window back: closing ends the program."""
-        self.closed.setEnabled(bool(self.tray.currentData()) and self.tray.isEnabled())
+        has_icon = bool(self.tray.currentData()) and self.tray.isEnabled()
+        self.fields.setRowVisible(self.closed, has_icon)
 
     def _on_asked(self) -> None:
         for field in (*self.mornings.fields, *self.quiet.fields):
