@@ -380,6 +380,10 @@ class RemindDesk(QObject):
         frame = self._window.frame
         if self.tray is None or self.habits.when_closed is WhenClosed.END or frame is None:
             return False
+        app = QApplication.instance()
+        if isinstance(app, QApplication) and app.isSavingSession():
+            # Whoever logs out is not asked, and is not held up.
+            return False
         if self.habits.when_closed is WhenClosed.STAY:
             self._window.shell.hide()
             return True

@@ -449,3 +449,41 @@ def test_the_banner_is_read_aloud_with_its_keys(remind: Remind) -> None:
     assert bar._parts[0].label.accessibleName().endswith(OFF)  # type: ignore[attr-defined]
     assert bar._parts[1].words == "Switched on again (Ctrl+R)"  # type: ignore[attr-defined]
     assert day("2026-03-12") == one.hands.sheet().words.today
+
+
+def test_every_field_of_the_form_has_a_name_that_is_read_aloud(remind: Remind) -> None:
+    """An hour says its day, quiet hours say which end they are."""
+    one = remind(small_house(), has_tray=True)
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    names = [part.accessibleName() for part in (*form.mornings.fields, *form.quiet.fields)]
+    assert names[0] == "Morning summary on Monday"
+    assert names[6:] == ["Morning summary on Sunday", "Quiet hours from", "Quiet hours to"]
+    for choice in (form.tray, form.closed, form.login):
+        assert choice.accessibleName()
+
+
+def test_what_closing_means_is_asked_only_with_an_icon(remind: Remind) -> None:
+    """Down chooses the icon, and the question appears; what is chosen is kept and shown."""
+    one = remind(small_house(), has_tray=True)
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    assert not form.closed.isVisible()
+    form.tray.setFocus()
+    one.hands.press("Down")
+    assert form.closed.isVisible()
+    form.closed.setFocus()
+    one.hands.press("Down", "Down", "Return")
+    assert (one.kept[-1].uses_tray, one.kept[-1].when_closed) == (True, WhenClosed.END)
+    assert one.desk.tray is one.tray
+    one.hands.close()
+    assert one.tray.is_stopped
+
+
+def test_a_desktop_without_a_tray_keeps_what_was_chosen_for_another(remind: Remind) -> None:
+    """The form says so; keeping it changes nothing of the icon."""
+    one = remind(small_house(), habits=replace(SILENT, uses_tray=True))
+    one.hands.press("Ctrl+Shift+R")
+    assert not _form(one).tray.isEnabled()
+    one.hands.press("Return")
+    assert one.kept[-1].uses_tray
