@@ -19,6 +19,7 @@ from tankkeeper.gui.window import Window
 
 if TYPE_CHECKING:
     from tankkeeper.app.listening import Listening
+    from tankkeeper.app.reminding import Reminding
     from tankkeeper.gui.waking import Alarm
     from tankkeeper.services.desk import Desk
 
@@ -41,6 +42,7 @@ class HouseKeeping(QObject):
         self._listening: Listening | None = None
         self._usual: str | None = None
         self._window: Window | None = None
+        self._reminding: Reminding | None = None
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_LISTEN_AFTER_MS)
@@ -48,7 +50,10 @@ class HouseKeeping(QObject):
 
     def attend(self, window: Window) -> None:
         """Keep what this window opens."""
+        from tankkeeper.app.reminding import Reminding
+
         self._window = window
+        self._reminding = Reminding(window, self._wanted)
         window.ready.connect(self._on_ready)
         window.left.connect(self._on_left)
         window.stands.connect(self._keep_standing)
@@ -90,6 +95,8 @@ class HouseKeeping(QObject):
         if self._listening is None and self._window is not None:
             self._listening = Listening(self)
             self._listening.asked.connect(raising(self._window.shell))
+            if self._reminding is not None:
+                self._listening.asked.connect(self._reminding.asked)
         if self._listening is not None and self._lock.where is not None:
             self._listening.listen(self._lock.where)
 

@@ -133,6 +133,7 @@ def _window(said: argparse.Namespace) -> int:
         place=_place(said),
         now=said.now,
         is_demo=said.demo,
+        go_to=said.go_to,
         name="sample household" if said.demo else Path(said.household or "household").stem,
     )
     if said.snapshot is not None:

@@ -10,7 +10,8 @@ from typing import NamedTuple
 class Wanted(NamedTuple):
     """What the person typed who opened the window; `where` and `person` are asked in the worker.
 
-    `place` is where the file lies that `where` gives once it is there.
+    `place` is where the file lies that `where` gives once it is there; `go_to` names the chore to
+    whose line the window goes.
     """
 
     where: Callable[[], Path]
@@ -20,3 +21,4 @@ class Wanted(NamedTuple):
     is_person_named: bool = False
     now: str | None = None
     is_demo: bool = False
+    go_to: str | None = None

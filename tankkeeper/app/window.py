@@ -126,7 +126,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     # Nothing of what loads now is garbage; looking for some took a tenth of the start.
     gc.disable()
     app = application()
-    if wanted.now is None and hand_over(wanted.place, {"say": SHOW}):
+    if wanted.now is None and hand_over(wanted.place, wish_of(wanted)):
         return 0
     memory = WindowMemory(state_file())
     was = memory.left()
@@ -155,6 +155,12 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
         sys.excepthook = previous
         gc.enable()
         del reporter
+
+
+def wish_of(wanted: Wanted) -> dict[str, object]:
+    """Return what a second start asks of the window that has the household open."""
+    wish: dict[str, object] = {"say": SHOW}
+    return wish if wanted.go_to is None else wish | {"chore": wanted.go_to}
 
 
 class _DoorsLater:

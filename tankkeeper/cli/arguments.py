@@ -39,6 +39,7 @@ def parser() -> Parser:
     add("--now", metavar="WHEN", help="the moment to take as now (ISO 8601)")
     add("--person", metavar="NAME", help="who does the work, unless --by says other")
     add("--snapshot", metavar="FILE.png", help="paint the window into a picture")
+    add("--go-to", metavar="CHORE", help="open the window on the line of a chore")
     add("--report-start", action="store_true", help=argparse.SUPPRESS)
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for group in (_add_looking, _add_doing, _add_moving, _add_logging, _add_keeping):
@@ -295,7 +296,7 @@ def _plain(arguments: list[str]) -> argparse.Namespace | None:
     return argparse.Namespace(command=None, **names)
 
 
-_WITH_VALUE = ("--household", "--now", "--person", "--snapshot")
+_WITH_VALUE = ("--household", "--now", "--person", "--snapshot", "--go-to")
 _ALONE = ("--demo", "--report-start")
 
 
@@ -317,8 +318,14 @@ def _wrong_snapshot(found: argparse.Namespace) -> str:
     return "--snapshot paints the window and takes no command" if both else ""
 
 
+def _wrong_go_to(found: argparse.Namespace) -> str:
+    both = found.go_to is not None and found.command is not None
+    return "--go-to is for the window and takes no command" if both else ""
+
+
 _CHECKS: tuple[Callable[[argparse.Namespace], str], ...] = (
     _wrong_export,
     _wrong_household,
     _wrong_snapshot,
+    _wrong_go_to,
 )

@@ -85,6 +85,7 @@ class Frame(QWidget):
         self._instead: QWidget | None = None
         self._is_drawer_open = False
         self._wait_line: _WaitLine | None = None
+        self._banner: QWidget | None = None
         self._wait_timer: QTimer | None = None
         self._metrics = metrics_for(self.font(), 0, 0)
         self._body = _Body(self)
@@ -159,6 +160,20 @@ class Frame(QWidget):
             if part.focusPolicy() & Qt.FocusPolicy.TabFocus and part.focusProxy() is None:
                 QWidget.setTabOrder(before, part)
                 before = part
+
+    def hold_banner(self, banner: QWidget) -> None:
+        """Take what stands above every page; it asks for `lay_out` when its height changes."""
+        self._banner = banner
+        banner.setParent(self._body)
+        self.lay_out()
+
+    def _place_banner(self, left: int, top: int, width: int) -> int:
+        """Place the banner and return the height that it takes from the pages."""
+        if self._banner is None or self._banner.isHidden():
+            return 0
+        high = self._banner.heightForWidth(width)
+        self._banner.setGeometry(left, top, width, high)
+        return high
 
     def remove_page(self, page: QWidget) -> None:
         """Take a page out and delete it."""
@@ -257,7 +272,9 @@ class Frame(QWidget):
         self.rail.setGeometry(0, sizes.top_bar, sizes.rail_width - line, middle)
         beside = 0 if sizes.why_is_drawer else sizes.why_width
         left = sizes.rail_width
-        self.stack.setGeometry(left, sizes.top_bar, max(0, width - left - beside), middle)
+        room = max(0, width - left - beside)
+        taken = self._place_banner(left, sizes.top_bar, room)
+        self.stack.setGeometry(left, sizes.top_bar + taken, room, max(0, middle - taken))
         self.why.setVisible(self.is_why_open)
         self.why.setGeometry(width - sizes.why_width, sizes.top_bar, sizes.why_width, middle)
         if sizes.why_is_drawer:

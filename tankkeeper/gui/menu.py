@@ -125,7 +125,7 @@ class WindowMenu(QObject):
         self._window.type_scaled.emit(0)
 
     def _quit(self) -> None:
-        self._window.shell.close()
+        self._window.shell.end()
 
     def _open_sample(self) -> None:
         self._window.open(self._window.doors.sample)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPointF, Signal
 from PySide6.QtGui import QBrush, QCloseEvent, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QWidget
@@ -69,6 +71,8 @@ class Shell(QMainWindow):
         super().__init__()
         self.setWindowTitle(f"{name} - tankkeeper")
         self.setMinimumSize(*SMALLEST)
+        # Asked before the window closes; where it says yes, it stays or goes out of sight by it.
+        self.keeps: Callable[[], bool] | None = None
         self.curtain = Curtain(name, self)
         self.setCentralWidget(self.curtain)
 
@@ -76,7 +80,15 @@ class Shell(QMainWindow):
         """Put the frame where the curtain was."""
         self.setCentralWidget(frame)
 
+    def end(self) -> None:
+        """Close for good, whatever closing means otherwise."""
+        self.keeps = None
+        self.close()
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell that the window closes."""
+        if self.keeps is not None and self.keeps():
+            event.ignore()
+            return
         self.closing.emit()
         super().closeEvent(event)

@@ -39,6 +39,7 @@ class Command(StrEnum):
     SELECT_ALL = "select-all"
     MEANWHILE = "meanwhile"
     CLOSE_NOTICE = "close-notice"
+    SWITCHED_OFF = "switched-off"
     MONTH = "month"
     BOARD = "board"
     NEXT_OVERDUE = "next-overdue"
@@ -61,6 +62,10 @@ class Command(StrEnum):
     EVERY_ENTRY = "every-entry"
     WRITE_DOWN = "write-down"
     FIND = "find"
+    SWITCHED_ON = "switched-on"
+    SHOW_REMINDED = "show-reminded"
+    CLOSE_REMINDER = "close-reminder"
+    REMINDERS = "reminders"
     UNDO = "undo"
     REDO = "redo"
     ROUND = "round"
@@ -116,6 +121,7 @@ TABLE: Final = (
     Shortcut(Command.MEANWHILE, "What was done meanwhile", ("W",), Where.CHORES),
     Shortcut(Command.CLOSE_NOTICE, "Close the notice", ("Esc",), Where.CHORES),
     Shortcut(Command.PAUSE_TANK, "Pause the tank, or resume it", ("Shift+P",), Where.RAIL),
+    Shortcut(Command.SWITCHED_OFF, "Pumps or heater switched off", ("Shift+O",), Where.CHORES),
     Shortcut(Command.MONTH, "Month", ("M",), Where.CALENDAR),
     Shortcut(Command.BOARD, "Board", ("B",), Where.CALENDAR),
     Shortcut(Command.NEXT_OVERDUE, "Next overdue chore", ("O",), Where.CALENDAR),
@@ -143,6 +149,10 @@ TABLE: Final = (
     Shortcut(Command.EVERY_ENTRY, "Every entry again", ("Esc",), Where.LOGBOOK),
     Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
     Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),
+    Shortcut(Command.SWITCHED_ON, "Switched on again", ("Ctrl+R",)),
+    Shortcut(Command.SHOW_REMINDED, "Go to what the reminder is about", ("Ctrl+G",)),
+    Shortcut(Command.CLOSE_REMINDER, "Close the reminder", ("Ctrl+Shift+G",)),
+    Shortcut(Command.REMINDERS, "Choose the reminders", ("Ctrl+Shift+R",)),
     Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),
     Shortcut(Command.REDO, "Redo", ("Ctrl+Y", "Ctrl+Shift+Z")),
     Shortcut(Command.ROUND, "Round", ("Ctrl+1",)),

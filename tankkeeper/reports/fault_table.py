@@ -176,6 +176,10 @@ _FILES = {
     "file_too_large": "{path} is larger than {longest_mb} MB, so it is not read.",
     "file_not_utf8": "{path} is not text in UTF-8: line {line} holds other signs.",
     "check_failed": ("{path} is not whole: {problems}. The newest good backup can be restored."),
+    "autostart_failed": (
+        "Whether the program starts at login could not be changed ({why}). "
+        "Everything else was kept; try again when the folder can be written."
+    ),
     "window_cannot_open": (
         "The window cannot open here ({why}). The commands work without it: tankkeeper round"
     ),

@@ -12,6 +12,7 @@ PLAIN = [
     ["--demo", "--now", "2026-03-02T07:00:00"],
     ["--household", "a.tankkeeper", "--person", "Ada"],
     ["--household", "a.tankkeeper", "--snapshot", "b.png"],
+    ["--go-to", "glass"],
 ]
 
 

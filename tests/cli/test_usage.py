@@ -38,6 +38,7 @@ NOT_YET = ["forecast", "water", "cupboard", "plan", "away", "work-out", "move-to
         ("soak", "--writes", "many"),
         ("--demo", "--household", "x", "round"),
         ("--snapshot", "a.png", "round"),
+        ("--go-to", "glass", "round"),
         ("--now",),
         *((word,) for word in NOT_YET),
     ],

@@ -16,7 +16,12 @@ from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.why_panel import Notice
 
 # Beside the sentence it is plain what is meant.
-_SHORT = {Command.MEANWHILE: "Say what was done", Command.CLOSE_NOTICE: "Close"}
+_SHORT = {
+    Command.MEANWHILE: "Say what was done",
+    Command.CLOSE_NOTICE: "Close",
+    Command.SHOW_REMINDED: "Show",
+    Command.CLOSE_REMINDER: "Close",
+}
 
 
 class NoticeBar(QWidget):

@@ -1,0 +1,150 @@
+"""Gives the window its reminders, some time after the first round stands."""
+
+from __future__ import annotations
+
+import logging
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+
+from tankkeeper.app.wanted import Wanted
+from tankkeeper.core.errors import UserFault
+from tankkeeper.gui.window import Window, load_modules
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from tankkeeper.gui.reminding import Means, RemindDesk
+    from tankkeeper.gui.tray import Tray
+    from tankkeeper.services.reminder_habits import Habits
+
+# After the alarm of the window, which has its own wait; nobody is reminded in the first seconds.
+REMIND_AFTER_MS = 2000
+_MODULES = ("tankkeeper.gui.reminding", "tankkeeper.app.reminder_settings", "tankkeeper.app.told")
+_log = logging.getLogger(__name__)
+
+
+class Reminding(QObject):
+    """Loads the reminders beside the window; `asked` is for what a second start says."""
+
+    def __init__(self, window: Window, wanted: Wanted) -> None:
+        super().__init__(window)
+        self._window = window
+        self._wanted = wanted
+        self._chore = wanted.go_to
+        self.desk: RemindDesk | None = None
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(REMIND_AFTER_MS)
+        self._soon.timeout.connect(self._load)
+        window.ready.connect(self._on_ready)
+        window.shell.closing.connect(self._soon.stop)
+
+    def _on_ready(self) -> None:
+        if self.desk is None and self._window.session is not None:
+            self._soon.start()
+
+    def _load(self) -> None:
+        self._window.worker.run(_loaded, self._begin, self._not_begun)
+
+    def _begin(self, loaded: tuple[Habits, UserFault | None]) -> None:
+        from tankkeeper.gui.reminding import RemindDesk
+
+        if self.desk is not None:
+            return
+        habits, fault = loaded
+        if fault is not None:
+            self._tell(fault)
+        self.desk = RemindDesk(self._window, means_for(self._window, self._wanted, habits))
+        self.desk.begin()
+        if self._chore is not None:
+            self.desk.go_to_chore(self._chore)
+
+    def _tell(self, fault: UserFault) -> None:
+        _log.warning("%s", fault)
+        if self._window.morning is not None:
+            self._window.morning.failed(fault)
+
+    def _not_begun(self, error: Exception) -> None:
+        _log.warning("nothing is reminded of", exc_info=error)
+
+    def asked(self, said: dict[str, object]) -> None:
+        """Go to the chore that a second start names."""
+        chore = said.get("chore")
+        if not isinstance(chore, str):
+            return
+        if self.desk is None:
+            self._chore = chore
+        else:
+            self.desk.go_to_chore(chore)
+
+
+def _loaded() -> tuple[Habits, UserFault | None]:
+    """Load what reminds, and how the person wants it; the usual way where that is unreadable."""
+    load_modules(_MODULES)
+    from tankkeeper.app.reminder_settings import read_habits
+    from tankkeeper.app.settings import settings_file
+    from tankkeeper.services.reminder_habits import Habits
+
+    try:
+        return read_habits(settings_file()), None
+    except UserFault as fault:
+        return Habits(), fault
+
+
+def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
+    """Return what reminders use of this system."""
+    from tankkeeper.app.told import ToldMemory, told_file
+    from tankkeeper.gui.reminding import Means
+    from tankkeeper.gui.tray import has_tray
+
+    session = window.session
+    since = session.desk.clock.now() if wanted.is_demo and session is not None else None
+    memory = ToldMemory(told_file())
+    # A clock that stands still is for trying things out; it leaves no trace for the real one.
+    is_real = wanted.now is None
+    return Means(
+        habits=habits,
+        keep=_Keeping(None if wanted.is_demo else wanted.place, habits.at_login).keep,
+        told=memory.told if is_real else lambda _where: {},
+        keep_told=memory.keep if is_real else lambda _where, _told: None,
+        has_tray=has_tray,
+        make_tray=_tray,
+        # The logbook of the sample is invented: nobody has switched anything off before.
+        since=since,
+    )
+
+
+class _Keeping:
+    """Keeps how the person wants to be reminded, and has the program start at login or not."""
+
+    def __init__(self, household: Path | None, is_at_login: bool) -> None:
+        self._household = household
+        self._is_at_login = is_at_login
+
+    def keep(self, habits: Habits) -> None:
+        """Keep it; runs in the worker."""
+        from tankkeeper.app.autostart import own_command, set_autostart
+        from tankkeeper.app.paths import user_data_file
+        from tankkeeper.app.reminder_settings import write_habits
+        from tankkeeper.app.settings import settings_file
+
+        if habits.at_login != self._is_at_login:
+            place = self._household
+            named = None if place is None or place == user_data_file() else place.absolute()
+            set_autostart(habits.at_login, own_command(named))
+            self._is_at_login = habits.at_login
+        write_habits(settings_file(), habits)
+
+
+def _tray(desk: RemindDesk) -> Tray:
+    from PySide6.QtGui import QIcon
+
+    from tankkeeper.app.paths import resource
+    from tankkeeper.gui.tray import SystemTray
+
+    tray = SystemTray(QIcon(str(resource("icons/tankkeeper.svg"))), desk)
+    tray.opened.connect(desk.raise_window)
+    tray.followed.connect(desk.raise_and_follow)
+    tray.ended.connect(desk.quit)
+    return tray

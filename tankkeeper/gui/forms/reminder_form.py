@@ -1,0 +1,187 @@
+"""The forms of the reminders: when and how, and what closing the window means."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import time
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+
+from tankkeeper.core.patterns import Pattern
+from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.labels import CaptionLabel
+from tankkeeper.gui.widgets.quantity_field import Field
+from tankkeeper.reports.words import WEEKDAYS, wall_time
+from tankkeeper.services.reminder_habits import Habits, WhenClosed
+
+_TYPED = Pattern(r"\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*")
+_NO_TRAY = "This desktop has no tray; reminders stand in the window"
+_CLOSED = {
+    WhenClosed.ASK: "Ask the first time",
+    WhenClosed.STAY: "Keep the reminders running",
+    WhenClosed.END: "End the program",
+}
+
+
+def typed_time(text: str) -> time | None:
+    """Return a wall time as people type it, None for what is none.
+
+    >>> typed_time("7.30"), typed_time("24")
+    (datetime.time(7, 30), None)
+    """
+    found = _TYPED.fullmatch(text)
+    if found is None:
+        return None
+    hour, minute = int(found[1]), int(found[2] or 0)
+    return time(hour, minute) if hour < 24 and minute < 60 else None
+
+
+class _Times(QWidget):
+    """Several times beside one another, each beneath its name."""
+
+    def __init__(self, names: Sequence[tuple[str, str]], values: Sequence[time | None]) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(Space.XS)
+        grid.setVerticalSpacing(Space.XXS)
+        self.fields: list[Field] = []
+        for column, ((short, name), value) in enumerate(zip(names, values, strict=True)):
+            field = Field(parent=self)
+            field.setAccessibleName(name)
+            field.setText("" if value is None else wall_time(value))
+            field.setMinimumWidth(metrics_for(self.font()).px(62))
+            grid.addWidget(CaptionLabel(short, wraps=False, parent=self), 0, column)
+            grid.addWidget(field, 1, column)
+            self.fields.append(field)
+        self.setFocusProxy(self.fields[0])
+
+
+class ReminderForm(Form):
+    """Asks when and how to be reminded; `chosen` tells the `Habits`."""
+
+    chosen = Signal(object)
+
+    def __init__(self, habits: Habits, has_tray: bool, parent: QWidget) -> None:
+        sentence = "An empty hour is a day without a summary; without two hours there is no quiet."
+        super().__init__("Reminders", sentence, "Keep", parent)
+        days = [(day[:3], f"Morning summary on {day}") for day in WEEKDAYS]
+        self.mornings = _Times(days, habits.mornings)
+        ends = habits.quiet or (None, None)
+        self.quiet = _Times([("From", "Quiet hours from"), ("To", "Quiet hours to")], ends)
+        self.tray = ChoiceField("In the tray", self)
+        self.closed = ChoiceField("When the window is closed", self)
+        self.login = ChoiceField("At login", self)
+        self._fill(habits, has_tray)
+        self._place()
+        self.setMinimumWidth(metrics_for(self.font()).px(660))
+        self.asked.connect(self._on_asked)
+        self.mornings.setFocus()
+
+    def _fill(self, habits: Habits, has_tray: bool) -> None:
+        self.tray.addItem("No icon" if has_tray else _NO_TRAY, False)
+        if has_tray:
+            self.tray.addItem("An icon that tells reminders", True)
+        elif habits.uses_tray:
+            # What was chosen for another desktop stays as it is.
+            self.tray.setItemData(0, True)
+        self.tray.setEnabled(has_tray)
+        for one, words in _CLOSED.items():
+            self.closed.addItem(words, one.value)
+        self.login.addItem("Do not start", False)
+        self.login.addItem("Start the program", True)
+        for field, value in (
+            (self.tray, habits.uses_tray),
+            (self.closed, habits.when_closed.value),
+            (self.login, habits.at_login),
+        ):
+            field.setCurrentIndex(max(0, field.findData(value)))
+
+    def _place(self) -> None:
+        for name, times in (("&Morning", self.mornings), ("&Quiet hours", self.quiet)):
+            row = QHBoxLayout()
+            row.addWidget(times)
+            row.addStretch(1)
+            holder = QWidget(self)
+            holder.setLayout(row)
+            row.setContentsMargins(0, 0, 0, 0)
+            holder.setFocusProxy(times)
+            self.add_field(name, holder)
+        for name, field in (
+            ("&Tray", self.tray),
+            ("&Closing", self.closed),
+            ("At &login", self.login),
+        ):
+            self.add_field(name, field)
+        self.tray.currentIndexChanged.connect(self._on_tray)
+        self._on_tray()
+
+    def _on_tray(self) -> None:
+        """Without an icon nothing could bring a closed window back: closing ends the program."""
+        has_icon = bool(self.tray.currentData()) and self.tray.isEnabled()
+        self.fields.setRowVisible(self.closed, has_icon)
+
+    def _on_asked(self) -> None:
+        for field in (*self.mornings.fields, *self.quiet.fields):
+            field.set_fault(False)
+        mornings = [self._read(field) for field in self.mornings.fields]
+        quiet = [self._read(field) for field in self.quiet.fields]
+        wrong = [
+            field
+            for field, value in zip(
+                (*self.mornings.fields, *self.quiet.fields), (*mornings, *quiet), strict=True
+            )
+            if value is None and field.text().strip()
+        ]
+        if wrong:
+            self._refuse_at(wrong, "is not a time of day. Write it like 07:30, or leave it empty.")
+            return
+        first, last = quiet
+        if (first is None) != (last is None):
+            empty = self.quiet.fields[0 if first is None else 1]
+            self._refuse_at([empty], "Quiet hours have a beginning and an end. Fill in both.")
+            return
+        one, two, three, four, five, six, seven = mornings
+        self.wait()
+        self.chosen.emit(
+            Habits(
+                mornings=(one, two, three, four, five, six, seven),
+                quiet=None if first is None or last is None else (first, last),
+                uses_tray=bool(self.tray.currentData()),
+                when_closed=WhenClosed(self.closed.currentData()),
+                at_login=bool(self.login.currentData()),
+            )
+        )
+
+    def _read(self, field: Field) -> time | None:
+        return typed_time(field.text())
+
+    def _refuse_at(self, fields: Sequence[Field], sentence: str) -> None:
+        for field in fields:
+            field.set_fault(True)
+        fields[0].setFocus()
+        typed = fields[0].text().strip()
+        self.refuse(f'"{typed[:20]}" {sentence}' if typed else sentence)
+
+
+class CloseForm(Form):
+    """Asks once what closing the window means; `answered` tells it."""
+
+    answered = Signal(object)
+
+    def __init__(self, parent: QWidget) -> None:
+        sentence = "The icon in the tray brings the window back. This is asked once."
+        super().__init__("Closing the window", sentence, "Keep", parent)
+        self.choice = ChoiceField("When the window is closed", self)
+        for one in (WhenClosed.STAY, WhenClosed.END):
+            self.choice.addItem(_CLOSED[one], one.value)
+        self.add_field("&Closing", self.choice)
+        self.asked.connect(self._on_asked)
+        self.choice.setFocus()
+
+    def _on_asked(self) -> None:
+        self.wait()
+        self.answered.emit(WhenClosed(self.choice.currentData()))

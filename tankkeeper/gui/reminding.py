@@ -1,0 +1,403 @@
+"""Reminders in the window: looked for by the clock, told in the banner and in the tray.
+
+The dates are the service's, which is asked again after every reading and whenever the wall clock
+has come to the moment that it named. The timer here only looks at the clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QApplication, QWidget
+
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.morning import ROUND, Morning
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.tray import Tray
+from tankkeeper.gui.widgets.banner import Banner
+from tankkeeper.gui.window import Window
+from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
+from tankkeeper.services.reminder_habits import Habits, WhenClosed
+from tankkeeper.services.reminders import Cause, Reminder, Told, plan, standing
+from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
+
+LOOK_MS = 15_000
+_OF_WINDOW = (
+    Command.SWITCHED_ON,
+    Command.SHOW_REMINDED,
+    Command.CLOSE_REMINDER,
+    Command.REMINDERS,
+)
+
+
+def alert(shell: QWidget) -> None:
+    """Have the desktop point at the window."""
+    QApplication.alert(shell)
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """What reminders need of the system.
+
+    `keep` is called in the worker and may refuse; `tray` makes an icon, None where there is no
+    tray; `told` and `keep_told` hold what was told of a household. What was switched off before
+    `since` is left out, None for nothing.
+    """
+
+    habits: Habits
+    keep: Callable[[Habits], None]
+    told: Callable[[str], Told]
+    keep_told: Callable[[str, Told], None]
+    has_tray: Callable[[], bool]
+    make_tray: Callable[[RemindDesk], Tray]
+    alert: Callable[[QWidget], None] = alert
+    leave: Callable[[], None] = QCoreApplication.exit
+    since: datetime | None = None
+
+
+class RemindDesk(QObject):
+    """Tells what must be told while a household is open in the window; `told` tells each notice."""
+
+    told = Signal(str, str)
+
+    def __init__(self, window: Window, means: Means) -> None:
+        super().__init__(window)
+        self._window = window
+        self._means = means
+        self.habits = means.habits
+        self.banner: Banner | None = None
+        self.tray: Tray | None = None
+        self._session: Session | None = None
+        self._restarts: tuple[Restart, ...] = ()
+        self._told: Told = {}
+        self._keys: tuple[str, ...] = ()
+        self._look_at: datetime | None = None
+        self._looked: datetime | None = None
+        self._wanted_row: str | None = None
+        self._form: ReminderForm | CloseForm | None = None
+        self._clock = QTimer(self)
+        self._clock.setInterval(LOOK_MS)
+        self._clock.timeout.connect(self.look_if_due)
+        window.ready.connect(self.begin)
+        window.left.connect(self._on_left)
+        window.shell.closing.connect(self.end)
+        window.shell.keeps = self._keeps
+
+    def begin(self) -> None:
+        """Begin with the household that stands in the window."""
+        session, frame, morning = self._window.session, self._window.frame, self._window.morning
+        if session is None or frame is None or morning is None or session is self._session:
+            return
+        self._session = session
+        self._set_tray()
+        if self.banner is None:
+            self.banner = Banner()
+            self.banner.commanded.connect(self.do)
+            self.banner.resized.connect(frame.lay_out)
+            frame.hold_banner(self.banner)
+            actions = [self._act_on(command, frame) for command in _OF_WINDOW]
+            frame.top.menu().addSeparator()
+            frame.top.menu().addActions(actions[-1:])
+        self._act_on(Command.SWITCHED_OFF, morning.page.list)
+        session.shown.connect(self._on_shown)
+        self._clock.start()
+        if session.last is not None:
+            self._told = self._means.told(session.last.where)
+            self._on_shown(session.last)
+
+    def end(self) -> None:
+        """Look no more."""
+        self._clock.stop()
+        self._session = None
+        if self.tray is not None:
+            self._drop_tray(self.tray)
+            # A hidden window is none whose end would end the program.
+            self._means.leave()
+
+    def _drop_tray(self, tray: Tray) -> None:
+        tray.stop()
+        self.tray = None
+        QApplication.setQuitOnLastWindowClosed(True)
+
+    def _act_on(self, command: Command, owner: QWidget) -> QAction:
+        action = make_action(command, owner)
+        action.setAutoRepeat(False)
+        action.triggered.connect(lambda: self.do(command.value))
+        return action
+
+    def _on_left(self, _where: str, _standing: object) -> None:
+        """Forget the household that is closed; the banner is empty until another stands."""
+        self._clock.stop()
+        self._session, self._restarts, self._keys = None, (), ()
+        self._look_at = self._looked = self._wanted_row = None
+        if self.banner is not None:
+            self.banner.show_sentences("", "")
+
+    def _on_shown(self, shown: Shown) -> None:
+        if self._session is not None and shown is self._session.last:
+            since = self._means.since
+            self._session.read_with(
+                lambda desk, read: read_restarts(desk, read.state, since), self._on_restarts
+            )
+
+    def _on_restarts(self, found: object) -> None:
+        assert isinstance(found, tuple)
+        self._restarts = found
+        self.look()
+        self._go_to_wanted()
+
+    def look_if_due(self) -> None:
+        """Look if the clock has come to the moment that was named, or stands before the last look.
+
+        The wall clock is compared, so a sleep of the machine is over with the first look.
+        """
+        session = self._session
+        if session is None or self._look_at is None or self._looked is None:
+            return
+        now = session.desk.clock.now()
+        if now >= self._look_at or now < self._looked:
+            self.look()
+
+    def look(self) -> None:
+        """Tell what must be told now."""
+        session = self._session
+        if session is None or session.last is None:
+            return
+        now = session.desk.clock.now()
+        found = plan(session.last.state, self._restarts, self.habits, self._told, now)
+        self._look_at, self._looked = found.look_at, now
+        if dict(found.told) != dict(self._told):
+            self._told = found.told
+            self._means.keep_told(session.last.where, found.told)
+        if found.tell:
+            fresh = [one.key for one in found.tell if one.cause is not Cause.RESTART]
+            self._keys = (*self._keys, *fresh)
+            self._tell(found.tell, session.last)
+        self._show(session.last, now)
+
+    def _tell(self, tell: tuple[Reminder, ...], last: Shown) -> None:
+        title, sentence = title_of(tell), notice_sentence(tell, last.sheet.words)
+        if self.tray is not None:
+            self.tray.tell(title, sentence)
+        else:
+            self._means.alert(self._window.shell)
+        self.told.emit(title, sentence)
+
+    def _show(self, last: Shown, now: datetime) -> None:
+        """Show what waits and what was told and still stands."""
+        if self.banner is None:
+            return
+        words = last.sheet.words
+        restart = ""
+        if self._restarts:
+            restart = restart_sentence(self._restarts[0], words)
+            others = ", ".join(one.tank.name for one in self._restarts[1:])
+            restart = f"{restart} After that: {others}." if others else restart
+        self.banner.show_sentences(restart, notice_sentence(self._standing(last, now), words))
+
+    def _standing(self, last: Shown, now: datetime) -> list[Reminder]:
+        still = standing(last.state, self._restarts, self.habits, now)
+        self._keys = tuple(key for key in self._keys if key in still)
+        found = [still[key] for key in self._keys]
+        return [one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due]
+
+    def do(self, command: str) -> None:
+        """Do what a key or a button of the banner says."""
+        deeds: dict[str, Callable[[], None]] = {
+            Command.SWITCHED_ON.value: self._switch_on,
+            Command.SWITCHED_OFF.value: self._switch_off,
+            Command.SHOW_REMINDED.value: self.follow,
+            Command.CLOSE_REMINDER.value: self._close_reminder,
+            Command.REMINDERS.value: self.open_form,
+        }
+        session = self._session
+        if session is not None:
+            session.in_turn(deeds[command])
+
+    def _switch_on(self) -> None:
+        session, frame = self._session, self._window.frame
+        if session is None or frame is None:
+            return
+        if not self._restarts:
+            session.did.emit("Nothing waits to be switched on again.")
+            return
+        tank, by = self._restarts[0].tank, session.person_id
+        words = f"{tank.name}: pumps and heater are on again."
+        session.write(lambda desk: (switch_on(desk, tank, by).entry,), self._answer(words))
+        self._take_keys()
+
+    def _switch_off(self) -> None:
+        session, morning = self._session, self._window.morning
+        if session is None or morning is None:
+            return
+        rows = morning.page.selected()
+        item = rows[0].item if rows else None
+        if item is None or item.tank is None:
+            session.did.emit("Choose a chore of a tank first; this one belongs to none.")
+            return
+        chore, tank, by = item.chore, item.tank, session.person_id
+        words = f"{tank.name}: pumps or heater off for {chore.name}."
+        session.write(lambda desk: (switch_off(desk, chore, tank, by).entry,), self._answer(words))
+
+    def _answer(self, words: str) -> Answer:
+        morning = self._window.morning
+        assert morning is not None
+        return Answer(words, morning.failed)
+
+    def _take_keys(self) -> None:
+        """Let the keys act in the page where a button of the banner had them."""
+        here, morning = QApplication.focusWidget(), self._window.morning
+        if self.banner is None or here is None or morning is None:
+            return
+        if self.banner.isAncestorOf(here):
+            morning.shown_page.take_keys()
+
+    def _close_reminder(self) -> None:
+        self._keys = ()
+        self._take_keys()
+        self.look()
+
+    def follow(self) -> None:
+        """Go to the line that what was told is about; of a morning, to the round."""
+        session = self._session
+        if session is None or session.last is None:
+            return
+        found = self._standing(session.last, session.desk.clock.now())
+        rows = [one.row for one in found if one.row is not None]
+        rows += [
+            one.entry.completes[0].id for one in self._restarts if one.entry.completes and not found
+        ]
+        self.go_to(rows[0] if rows else None)
+
+    def raise_and_follow(self) -> None:
+        """Bring the window to the front and go to what was told."""
+        self.raise_window()
+        self.follow()
+
+    def raise_window(self) -> None:
+        """Bring the window to the front."""
+        shell = self._window.shell
+        shell.show()
+        shell.raise_()
+        shell.activateWindow()
+
+    def go_to(self, row: str | None) -> None:
+        """Go to a line of the round, None for the round itself."""
+        frame, morning = self._window.frame, self._window.morning
+        if frame is None or morning is None:
+            return
+        frame.show_view(ROUND)
+        morning.page.take_keys()
+        if row is None or morning.page.show_row(row):
+            return
+        # It may stand with a tank that is not shown.
+        self._wanted_row = row
+        frame.rail.choose_whole_house()
+
+    def go_to_chore(self, chore: str) -> None:
+        """Go to the first line of a chore, by its id or its name."""
+        last = self._session.last if self._session is not None else None
+        if last is None:
+            return
+        wanted = chore.casefold()
+        for one in last.state.chores:
+            if wanted in (one.chore.id.casefold(), one.chore.name.casefold()) and one.open:
+                self.go_to(one.open[0].turn.id)
+                return
+        self.go_to(None)
+
+    def _go_to_wanted(self) -> None:
+        row, self._wanted_row = self._wanted_row, None
+        morning: Morning | None = self._window.morning
+        if row is not None and morning is not None:
+            morning.page.show_row(row)
+
+    # How the person wants it
+
+    def open_form(self) -> None:
+        """Open the form with the reminders."""
+        frame: Frame | None = self._window.frame
+        if frame is None or self._form is not None:
+            return
+        form = ReminderForm(self.habits, self._means.has_tray(), frame)
+        form.chosen.connect(self._on_chosen)
+        self._open(form)
+
+    def _open(self, form: ReminderForm | CloseForm) -> None:
+        self._form = form
+        form.finished.connect(self._on_finished)
+        form.open()
+
+    def _on_chosen(self, habits: Habits) -> None:
+        form, window = self._form, self._window
+
+        def kept(_none: object) -> None:
+            self.habits = habits
+            self._set_tray()
+            if form is not None:
+                form.accept()
+            if self._session is not None:
+                self._session.did.emit("Reminders kept.")
+            self.look()
+
+        def refused(error: Exception) -> None:
+            from tankkeeper.core.errors import TankkeeperError
+            from tankkeeper.reports.faults import fault_words
+
+            if not isinstance(error, TankkeeperError) or form is None:
+                raise error
+            form.refuse(fault_words(error))
+
+        window.worker.run(lambda: self._means.keep(habits), kept, refused)
+
+    def _on_finished(self, _result: int) -> None:
+        form, self._form = self._form, None
+        if form is not None:
+            form.deleteLater()
+
+    def _set_tray(self) -> None:
+        """Show the icon or take it away, as chosen."""
+        wanted = self.habits.uses_tray and self._means.has_tray()
+        if wanted and self.tray is None:
+            self.tray = self._means.make_tray(self)
+            QApplication.setQuitOnLastWindowClosed(False)
+        elif not wanted and self.tray is not None:
+            self._drop_tray(self.tray)
+
+    def quit(self) -> None:
+        """End the program."""
+        self._window.shell.end()
+
+    def _keeps(self) -> bool:
+        """Tell whether closing the window leaves the program running; asks the first time."""
+        frame = self._window.frame
+        if self.tray is None or self.habits.when_closed is WhenClosed.END or frame is None:
+            return False
+        app = QApplication.instance()
+        if isinstance(app, QApplication) and app.isSavingSession():
+            # Whoever logs out is not asked, and is not held up.
+            return False
+        if self.habits.when_closed is WhenClosed.STAY:
+            self._window.shell.hide()
+            return True
+        if self._form is None:
+            form = CloseForm(frame)
+            form.answered.connect(self._on_answered)
+            self._open(form)
+        return True
+
+    def _on_answered(self, when_closed: WhenClosed) -> None:
+        from dataclasses import replace
+
+        self._on_chosen(replace(self.habits, when_closed=when_closed))
+        form = self._form
+        if form is not None:
+            form.accepted.connect(self._window.shell.close)

@@ -1,0 +1,79 @@
+"""The sentences of reminders: what is so, then what can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.words import Words, small
+from tankkeeper.services.reminders import Cause, Reminder
+from tankkeeper.services.restarts import Restart
+
+# More than this many causes are counted instead of being read out.
+_NAMED = 3
+
+
+def restart_sentence(one: Restart, words: Words) -> str:
+    """Return the sentence that stands in the window until somebody says that all runs again."""
+    when = words.clock(one.off_at)
+    if words.moment.day_of(one.off_at) != words.today:
+        when = words.at(one.off_at)
+    done = "begun" if one.is_begun else "done"
+    work = small(one.work) if one.work else "a water change"
+    return (
+        f"{one.tank.name}: pumps and heater may still be off. "
+        f"Off for: {work} ({done}, {when}). Switch them on again, the heater only under water."
+    )
+
+
+def title_of(told: Sequence[Reminder]) -> str:
+    """Return a few words for the head of a notice."""
+    if len(told) != 1:
+        return "Several things at the tanks"
+    one = told[0]
+    if one.cause is Cause.MORNING:
+        return "The round of today"
+    return one.tank.name if one.tank is not None else "Household"
+
+
+def notice_sentence(told: Sequence[Reminder], words: Words) -> str:
+    """Return all that is told at once, as one text."""
+    if not told:
+        return ""
+    shown = list(told)
+    left = 0
+    if len(shown) > _NAMED:
+        morning = [one for one in shown if one.cause is Cause.MORNING]
+        others = [one for one in shown if one.cause is not Cause.MORNING]
+        keep = _NAMED - len(morning)
+        left = len(others) - keep
+        shown = others[:keep] + morning
+    parts = [_sentence(one, words) for one in shown]
+    if left > 0:
+        parts.append(f"And {left} more in the round.")
+    return " ".join(parts)
+
+
+def _sentence(one: Reminder, words: Words) -> str:
+    if one.restart is not None:
+        return restart_sentence(one.restart, words)
+    name = one.tank.name if one.tank is not None else "Household"
+    if one.cause is Cause.MORNING:
+        counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
+        return f"Today: {', '.join(counts)}."
+    if one.cause is Cause.RESERVOIR:
+        return f"{name}: the reservoir may {_when(one, words, 'be empty', 'be empty')}. Fill it up."
+    if one.cause is Cause.LIMIT:
+        what = "water level" if one.limit is Limit.LEVEL else "salinity"
+        told = _when(one, words, "reach its limit", "be past its limit")
+        return f"{name}: the {what} may {told}. Top off."
+    chore = one.item.chore.name if one.item is not None else "a chore"
+    at = words.clock(one.by) if one.by is not None else ""
+    return f"{name}: {small(chore)}, {at}."
+
+
+def _when(one: Reminder, words: Words, coming: str, past: str) -> str:
+    """Return what a tank comes to by a moment, or has come to since."""
+    assert one.by is not None
+    at = f"{words.day(words.moment.day_of(one.by))}, {words.clock(one.by)}"
+    return f"{past} since {at}" if one.by <= words.moment.now else f"{coming} by {at}"

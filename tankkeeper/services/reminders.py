@@ -1,0 +1,211 @@
+"""What must be told now and when to look next: a pure function of state, clock and what was told.
+
+Every cause has a key of its own, made of its day, its turn or its entry, and is told once. Whatever
+comes due together is told as one, be it after a quiet night or after days of sleep: a heap of
+notices is read by nobody.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, datetime, timedelta
+from enum import StrEnum
+
+from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.days import instant_of
+from tankkeeper.core.household import Tank
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
+from tankkeeper.core.water_turns import Limit
+from tankkeeper.services.reminder_habits import Habits
+from tankkeeper.services.restarts import Restart
+
+# Engineering judgement, no source: by then the keeper can still act, and knows what it is about.
+LIMIT_AHEAD = timedelta(hours=6)
+# A day to make the fresh water.
+RESERVOIR_AHEAD = timedelta(hours=24)
+# What was due by the hour before that stands in the round and in the morning's summary.
+SLOT_HOLDS = timedelta(hours=24)
+# Pumps that stand still are told again and again, every time with a key of its own.
+RESTART_EVERY = timedelta(minutes=30)
+LONGEST_WAIT = timedelta(hours=24)
+# Told keys are forgotten after that; no cause lasts as long without having changed its key.
+KEPT = timedelta(days=14)
+
+Told = Mapping[str, datetime]
+
+
+class Cause(StrEnum):
+    """Why something is told."""
+
+    RESTART = "restart"
+    LIMIT = "limit"
+    RESERVOIR = "reservoir"
+    SLOT = "slot"
+    MORNING = "morning"
+
+
+_ORDER = tuple(Cause)
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
+
+    `by` is the moment it is about (a limit, a slot), None where there is none; `overdue` and `due`
+    count the work of a morning.
+    """
+
+    key: str
+    cause: Cause
+    at: datetime
+    row: str | None = None
+    tank: Tank | None = None
+    item: Item | None = None
+    restart: Restart | None = None
+    by: datetime | None = None
+    limit: Limit | None = None
+    overdue: int = 0
+    due: int = 0
+    breaks_quiet: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What to tell now as one notice (empty for nothing), what is told then, when to look again."""
+
+    tell: tuple[Reminder, ...]
+    told: Told
+    look_at: datetime
+
+
+def plan(
+    state: HouseholdState,
+    restarts: Sequence[Restart],
+    habits: Habits,
+    told: Told,
+    now: datetime,
+) -> Plan:
+    """Return what must be told at `now`; the state may be somewhat older."""
+    causes = [one for one in _causes(state, restarts, habits, now) if one.key not in told]
+    ripe = [one for one in causes if one.at <= now]
+    quiet_until = quiet_end(habits, state.moment, now)
+    speak = [one for one in ripe if quiet_until is None or one.breaks_quiet]
+    kept = {key: at for key, at in told.items() if abs(now - at) <= KEPT}
+    kept |= {one.key: now for one in speak}
+    later = [one.at for one in causes if one.at > now] + [now + LONGEST_WAIT]
+    if quiet_until is not None:
+        later.append(quiet_until)
+    later += [_next_restart(one, now) for one in restarts]
+    shown = [one for one in speak if one.cause is not Cause.MORNING or one.overdue or one.due]
+    shown.sort(key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
+    return Plan(tuple(shown), kept, min(later))
+
+
+def standing(
+    state: HouseholdState, restarts: Sequence[Restart], habits: Habits, now: datetime
+) -> dict[str, Reminder]:
+    """Return by key what has come by `now` and still stands, told or not."""
+    return {one.key: one for one in _causes(state, restarts, habits, now) if one.at <= now}
+
+
+def quiet_end(habits: Habits, moment: Moment, now: datetime) -> datetime | None:
+    """Return when the quiet hours that `now` lies in end, None where it lies in none.
+
+    Both ends are moments of a calendar day, so a night of 23 or 25 hours has one beginning and one
+    end like any other.
+    """
+    if habits.quiet is None or habits.quiet[0] == habits.quiet[1]:
+        return None
+    first, last = habits.quiet
+    today = now.astimezone(moment.zone).date()
+    for ago in (1, 0):
+        begins = today - timedelta(days=ago)
+        ends = begins if first < last else begins + timedelta(days=1)
+        if instant_of(begins, first, moment.zone) <= now < instant_of(ends, last, moment.zone):
+            return instant_of(ends, last, moment.zone)
+    return None
+
+
+def _causes(
+    state: HouseholdState, restarts: Sequence[Restart], habits: Habits, now: datetime
+) -> Iterator[Reminder]:
+    yield from _mornings(state, habits, now)
+    yield from _slots(state, now)
+    yield from _waters(state)
+    for one in restarts:
+        yield _of_restart(one, now)
+
+
+def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[Reminder]:
+    """Give the summary of today's date, for as long as it lasts, and the next one to come."""
+    states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
+    overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
+    today = now.astimezone(state.moment.zone).date()
+    for ahead in range(8):
+        day: date = today + timedelta(days=ahead)
+        wall = habits.mornings[day.weekday()]
+        if wall is None:
+            continue
+        at = instant_of(day, wall, state.moment.zone)
+        key = f"{Cause.MORNING.value}:{day.isoformat()}"
+        yield Reminder(key, Cause.MORNING, at, overdue=overdue, due=due)
+        if at > now:
+            return
+
+
+def _slots(state: HouseholdState, now: datetime) -> Iterator[Reminder]:
+    for one in state.chores:
+        if one.paused is not None or not any(turn.due_at for turn in one.open):
+            continue
+        for item in items_of(state, one):
+            at = item.open.due_at if item.open is not None else None
+            if at is None or not item.counts or at < now - SLOT_HOLDS:
+                continue
+            key = f"{Cause.SLOT.value}:{item.id}"
+            yield Reminder(key, Cause.SLOT, at, item.id, item.tank, item, by=at)
+
+
+def _waters(state: HouseholdState) -> Iterator[Reminder]:
+    """Give the tanks that reach a limit before long, or whose reservoir runs empty."""
+    for water in state.waters.values():
+        limit = water.limit
+        if limit.limit_at is None or limit.base is None or state.pause_of(water.tank) is not None:
+            continue
+        is_reservoir = limit.limit is Limit.RESERVOIR
+        cause = Cause.RESERVOIR if is_reservoir else Cause.LIMIT
+        at = limit.limit_at - (RESERVOIR_AHEAD if is_reservoir else LIMIT_AHEAD)
+        key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
+        item = _water_item(state, water.tank)
+        row = item.id if item is not None else None
+        yield Reminder(key, cause, at, row, water.tank, item, None, limit.limit_at, limit.limit)
+
+
+def _water_item(state: HouseholdState, tank: Tank) -> Item | None:
+    """Return the open line that puts fresh water into a tank, if there is one."""
+    for one in state.chores:
+        if one.chore.tank == tank.id and one.chore.kind in FRESH_KINDS and one.open:
+            return next((item for item in items_of(state, one) if item.is_open), None)
+    return None
+
+
+def _of_restart(one: Restart, now: datetime) -> Reminder:
+    """Give the reminder whose turn it is; only the first of them breaks quiet hours."""
+    number = max(0, (now - one.due_at) // RESTART_EVERY)
+    row = one.entry.completes[0].id if one.entry.completes else None
+    return Reminder(
+        f"{Cause.RESTART.value}:{one.tank.id}:{one.entry.id}:{number}",
+        Cause.RESTART,
+        one.due_at + number * RESTART_EVERY,
+        row,
+        one.tank,
+        restart=one,
+        breaks_quiet=number == 0,
+    )
+
+
+def _next_restart(one: Restart, now: datetime) -> datetime:
+    number = max(-1, (now - one.due_at) // RESTART_EVERY)
+    return one.due_at + (number + 1) * RESTART_EVERY

@@ -1,0 +1,134 @@
+"""Pumps and heater that work had switched off, until somebody says that they run again.
+
+Nothing is stored for it but the logbook: the tick of such work begins the wait, a note that says
+"Switched on again" ends it. So it outlives the program, and whatever is taken back takes its
+part along: without the tick nothing waits, without the note it waits on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry, Note, WaterChange
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.noting import Noted, Stamp, log_note
+from tankkeeper.services.ports import LogQuery
+
+SWITCHED_ON = "Switched on again"
+SWITCHED_OFF = "Switched off for"
+# Work in these cautions the heater or the pump to be unplugged first; a chore of another kind
+# counts where its own caution says so.
+_OFF_KINDS = frozenset({ChoreKind.WATER_CHANGE, ChoreKind.SUBSTRATE, ChoreKind.SERVICE})
+_OFF_WORDS = ("unplug", "switch off", "switched off", "turn off")
+# Longer than a machine sleeps over a weekend; after that somebody has stood before the tank.
+LOOKED_BACK = timedelta(days=3)
+# Common practice, no source: time to carry the buckets away after the tick.
+AFTER_TICK = timedelta(minutes=15)
+USUAL_MINUTES = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Restart:
+    """A tank whose pumps and heater may still be off.
+
+    `entry` is the newest row that says so, `work` its chore in words (empty where it names none),
+    `off_at` when the first of them was, `due_at` when it is time to be reminded.
+    """
+
+    tank: Tank
+    entry: Entry
+    work: str
+    off_at: datetime
+    due_at: datetime
+    is_begun: bool = False
+
+
+def switches_off(chore: Chore) -> bool:
+    """Tell whether work on a tank has its pumps or heater switched off."""
+    if chore.tank is None:
+        return False
+    own = chore.caution.casefold()
+    return chore.kind in _OFF_KINDS or any(word in own for word in _OFF_WORDS)
+
+
+def restarts_of(
+    state: HouseholdState, entries: Iterable[Entry], since: datetime | None = None
+) -> tuple[Restart, ...]:
+    """Return the tanks that wait, in walking order; `entries` are the valid ones in any order.
+
+    Rows before `since` are left out, and those of more than three days ago.
+    """
+    farthest = state.moment.now - LOOKED_BACK
+    first = farthest if since is None else max(farthest, since)
+    chores = {chore.id: chore for chore in state.household.chores}
+    waiting: dict[str, list[tuple[Entry, str, int | None]]] = {}
+    for entry in sorted(entries, key=lambda one: one.seq):
+        if entry.at < first:
+            continue
+        if isinstance(entry.fact, Note) and entry.note == SWITCHED_ON:
+            waiting.pop(entry.tank or "", None)
+            continue
+        found = _off(state, entry, chores)
+        if found is not None:
+            tank_id, work, minutes = found
+            waiting.setdefault(tank_id, []).append((entry, work, minutes))
+    tanks = sorted(state.household.tanks, key=lambda one: (one.walk_order is None, one.walk_order))
+    return tuple(_restart(tank, waiting[tank.id]) for tank in tanks if tank.id in waiting)
+
+
+def _off(
+    state: HouseholdState, entry: Entry, chores: dict[str, Chore]
+) -> tuple[str, str, int | None] | None:
+    """Return tank, work and minutes where a row says that something is switched off.
+
+    Minutes are None where the work is done. Work written down later, at the usual hour of the
+    round, is left out: whoever does that does not stand beside a tank without a pump.
+    """
+    if isinstance(entry.fact, Note) and entry.note.startswith(f"{SWITCHED_OFF} "):
+        name = entry.note.removeprefix(f"{SWITCHED_OFF} ")
+        minutes = next(
+            (one.minutes for one in chores.values() if (one.tank, one.name) == (entry.tank, name)),
+            None,
+        )
+        return (entry.tank, name, minutes or USUAL_MINUTES) if entry.tank is not None else None
+    if entry.at == state.moment.round_on(entry.day):
+        return None
+    for turn in entry.completes:
+        chore = chores.get(turn.chore)
+        if chore is not None and chore.tank is not None and switches_off(chore):
+            return chore.tank, chore.name, None
+    if isinstance(entry.fact, WaterChange) and not entry.completes and entry.tank is not None:
+        return entry.tank, "", None
+    return None
+
+
+def _restart(tank: Tank, rows: Sequence[tuple[Entry, str, int | None]]) -> Restart:
+    entry, work, minutes = rows[-1]
+    wait = AFTER_TICK if minutes is None else timedelta(minutes=minutes)
+    off_at = min(row[0].at for row in rows)
+    return Restart(tank, entry, work, off_at, entry.at + wait, minutes is not None)
+
+
+def read_restarts(
+    desk: Desk, state: HouseholdState, since: datetime | None = None
+) -> tuple[Restart, ...]:
+    """Return the tanks that wait, by the logbook of the last days."""
+    first = state.moment.day - LOOKED_BACK - timedelta(days=1)
+    with desk.store.reading() as reading:
+        rows = reading.entries(LogQuery(from_day=first, only_valid=True))
+    return restarts_of(state, [row.entry for row in rows], since)
+
+
+def switch_off(desk: Desk, chore: Chore, tank: Tank, by: str | None = None) -> Noted:
+    """Write down that work begins for which pumps or heater were switched off."""
+    return log_note(desk, f"{SWITCHED_OFF} {chore.name}", tank, Stamp(by=by))
+
+
+def switch_on(desk: Desk, tank: Tank, by: str | None = None) -> Noted:
+    """Write down that pumps and heater of a tank run again."""
+    return log_note(desk, SWITCHED_ON, tank, Stamp(by=by))

@@ -1,0 +1,489 @@
+"""Reminders in the window, with a clock, a tray and settings in the hands of the test."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, time, timedelta
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
+from tankkeeper.core.errors import Surroundings
+from tankkeeper.core.household import Household
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
+from tankkeeper.gui.reminding import Means, RemindDesk
+from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.services.reminder_habits import NO_MORNINGS, Habits, WhenClosed
+from tankkeeper.services.reminders import Told
+from tankkeeper.services.restarts import SWITCHED_ON
+from tests.builders import BERLIN, day
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands, chore, small_house
+
+SILENT = Habits(NO_MORNINGS, None)
+
+
+class FakeTray:
+    """Keeps what it was told."""
+
+    def __init__(self) -> None:
+        self.said: list[tuple[str, str]] = []
+        self.is_stopped = False
+
+    def tell(self, title: str, sentence: str) -> None:
+        self.said.append((title, sentence))
+
+    def stop(self) -> None:
+        self.is_stopped = True
+
+
+@dataclass
+class Reminded:
+    """A window with reminders, and all that it used of the system."""
+
+    hands: Hands
+    habits: Habits = SILENT
+    has_tray: bool = False
+    told: dict[str, Told] = field(default_factory=dict)
+    kept: list[Habits] = field(default_factory=list)
+    alerts: int = 0
+    left: int = 0
+    refuses: bool = False
+
+    def __post_init__(self) -> None:
+        self.tray = FakeTray()
+        self.desk = RemindDesk(
+            self.hands.window,
+            Means(
+                habits=self.habits,
+                keep=self._keep,
+                told=lambda where: self.told.get(where, {}),
+                keep_told=self.told.__setitem__,
+                has_tray=lambda: self.has_tray,
+                make_tray=lambda _desk: self.tray,
+                alert=self._alert,
+                leave=self._leave,
+            ),
+        )
+        self.desk.begin()
+        self.hands.settle()
+
+    def _keep(self, habits: Habits) -> None:
+        if self.refuses:
+            raise Surroundings("disk_full", path="settings.toml")
+        self.kept.append(habits)
+
+    def _alert(self, _shell: object) -> None:
+        self.alerts += 1
+
+    def _leave(self) -> None:
+        self.left += 1
+
+    @property
+    def restart(self) -> str:
+        assert self.desk.banner is not None
+        return self.desk.banner.restart
+
+    @property
+    def reminder(self) -> str:
+        assert self.desk.banner is not None
+        return self.desk.banner.reminder
+
+    def passes(self, by: timedelta) -> None:
+        """Let time pass, and the timer look at the clock."""
+        self.hands.clock.forward(by)
+        self.desk.look_if_due()
+        self.hands.settle()
+
+
+Remind = Callable[..., Reminded]
+
+
+@pytest.fixture
+def remind(live_in: LiveIn) -> Remind:
+    """A function that opens the window with reminders."""
+
+    def open_window(
+        household: Household | None = None, is_there: bool = False, **more: object
+    ) -> Reminded:
+        now = more.pop("now", None)
+        named = {"is_there": is_there} | ({} if now is None else {"now": now})
+        return Reminded(live_in(household, **named), **more)  # type: ignore[arg-type]
+
+    return open_window
+
+
+def changed_house() -> Household:
+    """Return a house whose pumps are off for a service that asks nothing when it is ticked."""
+    service = chore("pump", "Clean the pump", 12, kind=ChoreKind.SERVICE, minutes=20)
+    lamp = chore("lamp", "Wipe the lamp", 12, tank="nook")
+    other = chore("skim", "Clean the skimmer", 12, kind=ChoreKind.SERVICE, tank="nook")
+    return small_house(chores=(service, lamp, other))
+
+
+def slotted(*slots: time) -> Household:
+    rhythm = Calendar("FREQ=DAILY", date(2026, 3, 12), slots)
+    feed = chore("feed", "Feed", None, rhythm=rhythm, tank="nook", if_missed=IfMissed.EXPIRE)
+    return small_house(chores=(chore("wipe", "Wipe the lid", 12), feed))
+
+
+def local(text: str) -> datetime:
+    return datetime.fromisoformat(text).replace(tzinfo=BERLIN)
+
+
+OFF = (
+    "Reef: pumps and heater may still be off. Off for: clean the pump (done, 07:04). "
+    "Switch them on again, the heater only under water."
+)
+
+
+def test_a_tick_that_had_pumps_off_is_told_until_a_key_says_that_they_run(remind: Remind) -> None:
+    """In every view; the key writes a note into the logbook, and an undo brings the words back."""
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    one.hands.press("Space")
+    assert one.restart == OFF
+    one.hands.press("Ctrl+2")
+    assert one.desk.banner is not None
+    assert one.desk.banner.isVisible()
+
+    one.hands.press("Ctrl+R")
+
+    assert one.restart == ""
+    assert not one.desk.banner.isVisible()
+    assert one.hands.log()[0].entry.note == SWITCHED_ON
+    assert one.hands.told == "Reef: pumps and heater are on again."
+    one.hands.press("Ctrl+Z")
+    assert one.restart == OFF
+
+
+def test_the_undo_of_the_tick_takes_the_reminder_along(remind: Remind) -> None:
+    """What was not done had nothing switched off."""
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    one.hands.press("Space")
+    one.hands.press("Ctrl+Z")
+    assert one.restart == ""
+
+
+def test_pumps_that_are_off_are_told_after_a_new_start(remind: Remind) -> None:
+    """The logbook holds them; a program that ended forgets nothing."""
+    first = remind(changed_house())
+    first.hands.go_to("pump")
+    first.hands.press("Space")
+    first.hands.close()
+
+    second = remind(is_there=True)
+
+    assert second.restart == OFF
+
+
+def test_several_tanks_wait_one_after_the_other(remind: Remind) -> None:
+    """The key speaks of the tank that is named first; the other is named with it."""
+    one = remind(changed_house())
+    for name in ("pump", "skim"):
+        one.hands.go_to(name)
+        one.hands.press("Space")
+    assert one.restart == f"{OFF} After that: Nook."
+
+    one.hands.press("Ctrl+R")
+
+    assert one.restart.startswith("Nook: pumps and heater may still be off.")
+
+
+def test_work_that_begins_is_told_by_a_key_and_reminded_of_after_its_minutes(
+    remind: Remind,
+) -> None:
+    """O on the line; after twenty minutes the window asks to be looked at."""
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    one.hands.press("Shift+O")
+    assert "(begun, 07:04)" in one.restart
+    assert one.hands.state("pump") is not State.DONE
+    one.passes(timedelta(minutes=19))
+    assert one.alerts == 0
+
+    one.passes(timedelta(minutes=1))
+
+    assert one.alerts == 1
+    assert one.reminder == "", "the words stand in the banner already"
+
+
+def test_nothing_waits_and_no_tank_is_chosen_are_told(remind: Remind) -> None:
+    """A key that finds nothing says so."""
+    one = remind(small_house())
+    one.hands.press("Ctrl+R")
+    assert one.hands.told == "Nothing waits to be switched on again."
+    one.hands.go_to("meter")
+    one.hands.press("Shift+O")
+    assert one.hands.told == "Choose a chore of a tank first; this one belongs to none."
+
+
+def test_a_slot_is_told_in_the_window_where_there_is_no_tray(remind: Remind) -> None:
+    """At nine it stands in the banner; the key leads to its line, the tick takes it away."""
+    one = remind(slotted(time(9)))
+    assert one.reminder == ""
+    one.passes(timedelta(hours=2))
+    assert one.reminder == "Nook: feed, 09:00."
+    assert one.alerts == 1
+    one.hands.press("Ctrl+2")
+
+    one.hands.press("Ctrl+G")
+
+    assert one.hands.frame.view_id == "round"
+    assert one.hands.list.current_row().item.chore.id == "feed"
+    one.hands.press("Space")
+    assert one.reminder == ""
+
+
+def test_what_is_about_another_tank_widens_the_view(remind: Remind) -> None:
+    """The line stands with a tank that is not shown."""
+    one = remind(slotted(time(9)))
+    one.hands.press("Ctrl+Down")
+    assert [row.id for row in one.hands.rows()] == ["wipe@first"]
+    one.passes(timedelta(hours=2))
+
+    one.hands.press("Ctrl+G")
+
+    assert one.hands.list.current_row().item.chore.id == "feed"
+
+
+def test_a_reminder_is_closed_for_good(remind: Remind) -> None:
+    """And the next one comes by itself."""
+    one = remind(slotted(time(9), time(10)))
+    one.passes(timedelta(hours=2))
+    one.hands.press("Ctrl+Shift+G")
+    assert one.reminder == ""
+    one.passes(timedelta(hours=1))
+    assert one.reminder == "Nook: feed, 10:00."
+
+
+def test_with_a_tray_the_notice_is_told_there_as_well(remind: Remind) -> None:
+    """Everything stands in the window, too; the desktop need not point at it."""
+    one = remind(slotted(time(9)), has_tray=True, habits=replace(SILENT, uses_tray=True))
+    one.passes(timedelta(hours=2))
+    assert one.tray.said == [("Nook", "Nook: feed, 09:00.")]
+    assert one.reminder == "Nook: feed, 09:00."
+    assert one.alerts == 0
+    one.hands.close()
+    one.desk.quit()
+
+
+def test_the_tray_is_off_until_it_is_wanted_and_possible(remind: Remind) -> None:
+    """Neither where the person has not asked for it nor where the desktop has none."""
+    for wanted, is_there in ((False, True), (True, False)):
+        one = remind(
+            small_house(),
+            is_there=is_there is False,
+            has_tray=is_there,
+            habits=replace(SILENT, uses_tray=wanted),
+        )
+        assert one.desk.tray is None
+        one.hands.close()
+
+
+def test_a_second_start_does_not_tell_what_the_first_told(remind: Remind) -> None:
+    """What was told is kept beside the household."""
+    first = remind(slotted(time(7)), now=local("2026-03-12T08:00"))
+    assert first.alerts == 1
+    first.hands.close()
+    second = remind(is_there=True, told=first.told, now=local("2026-03-12T08:00"))
+    assert second.alerts == 0
+
+
+def test_a_sleep_of_two_days_is_one_notice(remind: Remind) -> None:
+    """The first look after it tells today's morning and slot together, and once."""
+    habits = Habits(quiet=None)
+    one = remind(slotted(time(9)), habits=habits)
+    one.passes(timedelta(minutes=1))
+    one.alerts = 0
+    one.hands.clock.forward(timedelta(days=2, hours=3))
+    one.hands.window.session.refresh()  # type: ignore[union-attr]
+    one.hands.settle()
+
+    one.passes(timedelta(seconds=15))
+
+    assert one.alerts == 1
+    assert one.reminder.startswith("Nook: feed, 09:00. Today: 1 overdue")
+
+
+def test_a_clock_set_back_is_looked_at_and_tells_nothing_twice(remind: Remind) -> None:
+    """The look that was named lies far ahead then; the window looks all the same."""
+    one = remind(slotted(time(9)))
+    one.passes(timedelta(hours=2))
+    assert one.alerts == 1
+    one.passes(timedelta(hours=-3))
+    assert one.desk._looked == one.hands.clock.now()
+    one.passes(timedelta(hours=3))
+    assert one.alerts == 1
+
+
+def _form(one: Reminded) -> ReminderForm:
+    form = one.hands.form()
+    assert isinstance(form, ReminderForm)
+    return form
+
+
+def test_the_form_by_keys_alone(remind: Remind) -> None:
+    """Hours typed as people write them, an empty one for Sunday, quiet hours left out."""
+    one = remind(small_house(), habits=Habits())
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    assert form.mornings.fields[0].hasFocus()
+    for text in ("6.30", "6:30", "7", "07:00", "7", "9"):
+        one.hands.hit("Ctrl+A")
+        one.hands.type(text)
+        one.hands.hit("Tab")
+    one.hands.hit("Delete")
+    one.hands.hit("Tab")
+    one.hands.hit("Delete")
+    one.hands.hit("Tab")
+    one.hands.hit("Delete")
+
+    one.hands.press("Return")
+
+    assert not one.hands.has_form()
+    assert one.kept == [
+        Habits(
+            (time(6, 30), time(6, 30), time(7), time(7), time(7), time(9), None),
+            None,
+        )
+    ]
+    assert one.hands.told == "Reminders kept."
+    assert one.desk.habits == one.kept[0]
+
+
+@pytest.mark.parametrize("typed", ["25", "7:61", "seven", "-1", "1e3", "٧", "07:00:00", "\u202e7"])
+def test_an_hour_that_is_none_is_refused_in_place(remind: Remind, typed: str) -> None:
+    """One sentence, and what was typed stays."""
+    one = remind(small_house())
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    form.mornings.fields[2].setFocus()
+    form.mornings.fields[2].setText(typed)
+
+    one.hands.press("Return")
+
+    assert _form(one) is form
+    assert form.accessibleDescription().endswith(
+        "is not a time of day. Write it like 07:30, or leave it empty."
+    )
+    assert form.mornings.fields[2].text() == typed
+    assert one.kept == []
+
+
+def test_half_a_pair_of_quiet_hours_is_refused(remind: Remind) -> None:
+    """A beginning needs an end."""
+    one = remind(small_house())
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    form.quiet.fields[0].setText("22")
+    one.hands.press("Return")
+    assert "Fill in both." in form.accessibleDescription()
+    assert form.quiet.fields[1].hasFocus()
+
+
+def test_a_full_disk_keeps_the_form_open(remind: Remind) -> None:
+    """What could not be kept is told in the form, and nothing changes."""
+    one = remind(small_house(), refuses=True)
+    one.hands.press("Ctrl+Shift+R", "Return")
+    assert "disk" in _form(one).accessibleDescription()
+    assert one.desk.habits == SILENT
+
+
+def test_closing_asks_once_where_reminders_can_go_on(remind: Remind) -> None:
+    """The first time with a tray; the answer holds from then on, and quitting always ends."""
+    one = remind(small_house(), has_tray=True, habits=replace(SILENT, uses_tray=True))
+    shell = one.hands.window.shell
+
+    shell.close()
+    one.hands.settle()
+    form = one.hands.form()
+    assert isinstance(form, CloseForm)
+    assert shell.isVisible()
+    one.hands.press("Return")
+
+    assert one.kept[-1].when_closed is WhenClosed.STAY
+    assert not shell.isVisible()
+    assert one.left == 0
+    one.desk.raise_window()
+    assert shell.isVisible()
+    shell.close()
+    assert not shell.isVisible()
+    one.desk.quit()
+    assert one.left == 1
+    assert one.tray.is_stopped
+
+
+def test_closing_ends_where_there_is_no_tray_whatever_was_chosen(remind: Remind) -> None:
+    """Nothing could bring the window back."""
+    one = remind(small_house(), habits=replace(SILENT, uses_tray=True, when_closed=WhenClosed.STAY))
+    one.hands.close()
+    assert one.desk._session is None
+    assert not one.hands.window.shell.isVisible()
+    assert QApplication.quitOnLastWindowClosed()
+
+
+def test_a_second_start_leads_to_the_chore_that_it_names(remind: Remind) -> None:
+    """By its name or its id; what is not there leads to the round."""
+    one = remind(changed_house())
+    one.hands.press("Ctrl+2")
+    one.desk.go_to_chore("wipe THE lamp")
+    one.hands.settle()
+    assert one.hands.list.current_row().item.chore.id == "lamp"
+    assert one.hands.frame.view_id == "round"
+    one.desk.go_to_chore("nowhere")
+    assert one.hands.list.current_row().item.chore.id == "lamp"
+
+
+def test_the_banner_is_read_aloud_with_its_keys(remind: Remind) -> None:
+    """Sentence and button have names; the button says its key."""
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    one.hands.press("Space")
+    assert one.desk.banner is not None
+    bar = one.desk.banner.findChildren(NoticeBar)[0]
+    assert bar._parts[0].label.accessibleName().endswith(OFF)  # type: ignore[attr-defined]
+    assert bar._parts[1].words == "Switched on again (Ctrl+R)"  # type: ignore[attr-defined]
+    assert day("2026-03-12") == one.hands.sheet().words.today
+
+
+def test_every_field_of_the_form_has_a_name_that_is_read_aloud(remind: Remind) -> None:
+    """An hour says its day, quiet hours say which end they are."""
+    one = remind(small_house(), has_tray=True)
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    names = [part.accessibleName() for part in (*form.mornings.fields, *form.quiet.fields)]
+    assert names[0] == "Morning summary on Monday"
+    assert names[6:] == ["Morning summary on Sunday", "Quiet hours from", "Quiet hours to"]
+    for choice in (form.tray, form.closed, form.login):
+        assert choice.accessibleName()
+
+
+def test_what_closing_means_is_asked_only_with_an_icon(remind: Remind) -> None:
+    """Down chooses the icon, and the question appears; what is chosen is kept and shown."""
+    one = remind(small_house(), has_tray=True)
+    one.hands.press("Ctrl+Shift+R")
+    form = _form(one)
+    assert not form.closed.isVisible()
+    form.tray.setFocus()
+    one.hands.press("Down")
+    assert form.closed.isVisible()
+    form.closed.setFocus()
+    one.hands.press("Down", "Down", "Return")
+    assert (one.kept[-1].uses_tray, one.kept[-1].when_closed) == (True, WhenClosed.END)
+    assert one.desk.tray is one.tray
+    one.hands.close()
+    assert one.tray.is_stopped
+
+
+def test_a_desktop_without_a_tray_keeps_what_was_chosen_for_another(remind: Remind) -> None:
+    """The form says so; keeping it changes nothing of the icon."""
+    one = remind(small_house(), habits=replace(SILENT, uses_tray=True))
+    one.hands.press("Ctrl+Shift+R")
+    assert not _form(one).tray.isEnabled()
+    one.hands.press("Return")
+    assert one.kept[-1].uses_tray

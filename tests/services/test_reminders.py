@@ -1,0 +1,544 @@
+"""Reminders by a clock in the test's hand: what is told, once, in one notice, and when to look."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Household, TopOffLimits
+from tankkeeper.core.logbook import Entry, Note, ReservoirCheck, Revoke, TopOff, WaterChange
+from tankkeeper.core.moment import moment_of
+from tankkeeper.core.state import HouseholdState, fold_household
+from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
+from tankkeeper.reports.words import Words
+from tankkeeper.services import reminders
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.reminder_habits import NO_MORNINGS, USUAL_MORNINGS, Habits
+from tankkeeper.services.reminders import Cause, Plan, Reminder, Told, plan, quiet_end
+from tankkeeper.services.restarts import (
+    AFTER_TICK,
+    LOOKED_BACK,
+    SWITCHED_OFF,
+    SWITCHED_ON,
+    read_restarts,
+    restarts_of,
+    switch_off,
+    switch_on,
+    switches_off,
+)
+from tankkeeper.services.taking_back import take_back_all
+from tankkeeper.services.ticking import Tick, tick
+from tests.builders import BERLIN, a_box, a_chore, a_household, an_entry
+from tests.fakes import CountingIds, FakeStore, SetClock
+
+LOUD = Habits(quiet=None)
+SPRING, AUTUMN = date(2026, 3, 29), date(2026, 10, 25)
+
+
+def local(text: str, fold: int = 0) -> datetime:
+    """Return a wall clock time in Berlin as a UTC moment."""
+    return datetime.fromisoformat(text).replace(tzinfo=BERLIN, fold=fold).astimezone(UTC)
+
+
+def fed(*slots: time, **changes: object) -> Chore:
+    """Return a chore of every day at these hours."""
+    rhythm = Calendar("FREQ=DAILY", date(2026, 3, 1), slots)
+    more = {"kind": ChoreKind.FEEDING, "if_missed": IfMissed.EXPIRE, "tank": "nook"} | changes
+    return a_chore(rhythm, id="feed", name="Feed", **more)
+
+
+def house(*chores: Chore, **changes: object) -> Household:
+    return a_household(tanks=(a_box(),), chores=chores, **changes)
+
+
+class Machine:
+    """A program that looks when it was told to, with its record of what it told."""
+
+    def __init__(
+        self,
+        household: Household,
+        habits: Habits = LOUD,
+        entries: Sequence[Entry] = (),
+        told: Told | None = None,
+    ) -> None:
+        self.household = household
+        self.habits = habits
+        self.entries = list(entries)
+        self.told: Told = told or {}
+        self.said: list[tuple[datetime, tuple[Reminder, ...]]] = []
+
+    def state(self, now: datetime) -> HouseholdState:
+        return fold_household(self.household, history_of(self.entries), now)
+
+    def look(self, now: datetime) -> Plan:
+        """Look once and tell what there is to tell."""
+        state = self.state(now)
+        found = plan(state, restarts_of(state, self.entries), self.habits, self.told, now)
+        self.told = found.told
+        if found.tell:
+            self.said.append((now, found.tell))
+        return found
+
+    def runs(self, first: datetime, last: datetime) -> None:
+        """Look whenever the last look said, and when the day changes, as the window does."""
+        now = first
+        while now <= last:
+            found = self.look(now)
+            moment = moment_of(self.household, now)
+            change = moment.at(moment.day + timedelta(days=1), moment.day_begins)
+            now = min(found.look_at, change if change > now else found.look_at)
+
+    @property
+    def keys(self) -> list[str]:
+        return [one.key for _, tell in self.said for one in tell]
+
+    @property
+    def causes(self) -> list[Cause]:
+        return [one.cause for _, tell in self.said for one in tell]
+
+
+def test_the_morning_is_summed_up_once_at_its_hour() -> None:
+    """At seven, not before, and not again when the program starts a second time that day."""
+    one = Machine(house(a_chore(first_due=date(2026, 3, 1))))
+
+    before = one.look(local("2026-03-12T06:59"))
+    one.runs(before.look_at, local("2026-03-12T23:00"))
+    again = Machine(one.household, told=one.told)
+    again.runs(local("2026-03-12T09:00"), local("2026-03-12T23:00"))
+
+    assert before.look_at == local("2026-03-12T07:00")
+    assert [at for at, _ in one.said] == [local("2026-03-12T07:00")]
+    assert one.said[0][1][0].overdue == 1
+    assert again.said == []
+
+
+def test_each_weekday_has_its_own_hour_and_may_have_none() -> None:
+    """On Saturday at nine, on Sunday not at all."""
+    hours = (*(time(6, 30),) * 5, time(9), None)
+    one = Machine(house(a_chore(first_due=date(2026, 3, 1))), Habits(hours, None))  # type: ignore[arg-type]
+
+    one.runs(local("2026-03-13T00:00"), local("2026-03-16T12:00"))
+
+    assert [at for at, _ in one.said] == [
+        local("2026-03-13T06:30"),
+        local("2026-03-14T09:00"),
+        local("2026-03-16T06:30"),
+    ]
+
+
+def test_a_morning_without_work_says_nothing() -> None:
+    """A notice that says nothing is to be done would be one to be closed."""
+    one = Machine(house())
+    one.runs(local("2026-03-12T06:00"), local("2026-03-14T12:00"))
+    assert one.said == []
+
+
+def test_a_slot_is_told_at_its_time_with_the_line_it_leads_to() -> None:
+    """Feeding at eight and at eighteen o'clock; what was done before its hour is not told."""
+    done = an_entry(
+        1, "2026-03-12", done="feed", key="2026-03-12", slot=time(18), at=time(17, 50), tank="nook"
+    )
+    one = Machine(house(fed(time(8), time(18), early_days=0)), Habits(NO_MORNINGS, None))
+    one.runs(local("2026-03-12T07:00"), local("2026-03-12T12:00"))
+    one.entries.append(done)
+    one.runs(local("2026-03-12T17:55"), local("2026-03-12T23:00"))
+
+    assert [(at, tell[0].row) for at, tell in one.said] == [
+        (local("2026-03-12T08:00"), "feed@2026-03-12T0800")
+    ]
+
+
+def test_quiet_hours_hold_everything_back_and_end_in_one_notice() -> None:
+    """Slots at 22:30 and 5 o'clock and the morning at six come together at half past six."""
+    habits = Habits((time(6),) * 7, (time(22), time(6, 30)))  # type: ignore[arg-type]
+    chore = fed(time(22, 30), time(5), if_missed=IfMissed.EACH)
+    one = Machine(house(chore), habits)
+
+    one.runs(local("2026-03-12T21:00"), local("2026-03-13T07:00"))
+
+    assert [at for at, _ in one.said] == [local("2026-03-12T21:00"), local("2026-03-13T06:30")]
+    assert set(one.causes[1:]) == {Cause.SLOT, Cause.MORNING}
+
+
+@pytest.mark.parametrize(
+    ("quiet", "at", "ends"),
+    [
+        ((time(22), time(6, 30)), "2026-03-12T21:59", None),
+        ((time(22), time(6, 30)), "2026-03-12T22:00", "2026-03-13T06:30"),
+        ((time(22), time(6, 30)), "2026-03-12T06:29", "2026-03-12T06:30"),
+        ((time(22), time(6, 30)), "2026-03-12T06:30", None),
+        ((time(13), time(15)), "2026-03-12T14:00", "2026-03-12T15:00"),
+        ((time(13), time(13)), "2026-03-12T13:00", None),
+        # The night of 23 hours has no 2:30, that of 25 hours has it twice.
+        ((time(22), time(2, 30)), "2026-03-29T01:59", "2026-03-29T02:30"),
+        ((time(22), time(2, 30)), "2026-10-25T02:29", "2026-10-25T02:30"),
+    ],
+)
+def test_quiet_hours_begin_and_end_by_the_wall(
+    quiet: tuple[time, time], at: str, ends: str | None
+) -> None:
+    """The beginning belongs to them, the end does not; two equal hours are none."""
+    moment = moment_of(house(), local(at))
+    expected = None if ends is None else local(ends)
+    assert quiet_end(Habits(quiet=quiet), moment, local(at)) == expected
+
+
+def test_the_hour_that_comes_twice_is_quiet_once() -> None:
+    """Quiet hours that ended at the first 2:30 do not begin again with the second 2:10."""
+    second = local("2026-10-25T02:10", fold=1)
+    moment = moment_of(house(), second)
+    assert quiet_end(Habits(quiet=(time(22), time(2, 30))), moment, second) is None
+
+
+@pytest.mark.parametrize(
+    ("night", "expected"),
+    [(SPRING, local("2026-03-29T03:30")), (AUTUMN, local("2026-10-25T02:30", fold=0))],
+)
+def test_a_morning_in_the_hour_that_is_missing_or_double_is_told_once(
+    night: date, expected: datetime
+) -> None:
+    """The missing half past two is half past three; of two the first counts."""
+    habits = Habits((time(2, 30),) * 7, None)  # type: ignore[arg-type]
+    one = Machine(house(a_chore(first_due=date(2026, 3, 1))), habits)
+    start = datetime.combine(night, time(0), BERLIN).astimezone(UTC)
+
+    one.runs(start, start + timedelta(hours=24))
+
+    assert [at for at, _ in one.said] == [expected]
+
+
+@pytest.mark.parametrize("night", [SPRING, AUTUMN])
+def test_slots_of_a_night_with_another_length_are_told_once_each(night: date) -> None:
+    """Every hour of the night, on the day before and the day after the change."""
+    slots = tuple(time(hour, 30) for hour in (0, 1, 2, 3, 4))
+    one = Machine(house(fed(*slots, if_missed=IfMissed.EACH)), Habits(NO_MORNINGS, None))
+    start = datetime.combine(night, time(0), BERLIN).astimezone(UTC)
+
+    one.runs(start, start + timedelta(hours=12))
+
+    assert len(one.keys) == len(set(one.keys))
+    for hour in (0, 1, 2, 3, 4):
+        expected = datetime.combine(night, time(hour, 30), BERLIN).astimezone(UTC)
+        assert expected in [each.by for _, tell in one.said for each in tell]
+
+
+def test_a_sleep_of_two_days_ends_in_one_notice() -> None:
+    """Two mornings and four slots came and went; one notice tells of today and of what is late."""
+    chores = (fed(time(8), time(18)), a_chore(first_due=date(2026, 3, 1)))
+    one = Machine(house(*chores))
+    one.runs(local("2026-03-12T07:00"), local("2026-03-12T09:00"))
+    one.said.clear()
+
+    one.look(local("2026-03-14T19:00"))
+    one.look(local("2026-03-14T19:00:20"))
+
+    assert len(one.said) == 1
+    tell = one.said[0][1]
+    mornings = [each.key for each in tell if each.cause is Cause.MORNING]
+    assert mornings == ["morning:2026-03-14"]
+    assert all(each.by is None or each.by >= local("2026-03-13T19:00") for each in tell)
+
+
+@pytest.mark.parametrize("back", [timedelta(minutes=10), timedelta(hours=5), timedelta(days=1)])
+def test_a_clock_that_is_set_back_tells_nothing_twice(back: timedelta) -> None:
+    """What was told has a key of its day and turn; the hours that come again bring nothing new."""
+    chores = (fed(time(8), time(18)), a_chore(first_due=date(2026, 3, 1)))
+    one = Machine(house(*chores))
+    one.runs(local("2026-03-11T05:00"), local("2026-03-12T09:00"))
+
+    one.runs(local("2026-03-12T09:00") - back, local("2026-03-12T23:00"))
+
+    assert len(one.keys) == len(set(one.keys))
+
+
+def test_the_day_changes_between_two_looks() -> None:
+    """What belongs to the new day is told although nobody ticked the old one."""
+    one = Machine(house(fed(time(8)), a_chore(first_due=date(2026, 3, 1))))
+    one.runs(local("2026-03-12T07:30"), local("2026-03-13T08:00"))
+    assert [key for key in one.keys if key.startswith("slot")] == [
+        "slot:feed@2026-03-12T0800",
+        "slot:feed@2026-03-13T0800",
+    ]
+
+
+FILLS = [
+    an_entry(
+        number, date(2026, 2, 1) + timedelta(days=3 * number), TopOff(3.0), tank="nook", at=time(7)
+    )
+    for number in range(1, 12)
+]
+
+
+def test_a_salinity_limit_is_told_while_something_can_still_be_done() -> None:
+    """Six hours before the unfavourable moment, once for each fill."""
+    one = Machine(house(), Habits(NO_MORNINGS, None), FILLS)
+    start = FILLS[-1].at
+    limit = one.state(start).waters["nook"].limit
+    assert limit.limit is Limit.SALINITY
+    assert limit.limit_at is not None
+
+    one.runs(start, limit.limit_at + timedelta(days=2))
+
+    assert [(each.cause, each.by) for _, tell in one.said for each in tell] == [
+        (Cause.LIMIT, limit.limit_at)
+    ]
+    assert abs(one.said[0][0] - (limit.limit_at - reminders.LIMIT_AHEAD)) < timedelta(minutes=1)
+
+
+def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
+    """Long enough to make the water; a fill begins anew."""
+    tank = a_box(top_off=TopOffLimits(reservoir_l=20.0))
+    fills = [replace(one, fact=ReservoirCheck(fill_l=3.0)) for one in FILLS]
+    one = Machine(replace(house(), tanks=(tank,)), Habits(NO_MORNINGS, None), fills)
+    limit = one.state(fills[-1].at).waters["nook"].limit
+    assert limit.limit_at is not None
+
+    one.runs(fills[-1].at, limit.limit_at)
+
+    assert one.causes == [Cause.RESERVOIR]
+    assert limit.limit_at - one.said[0][0] <= reminders.RESERVOIR_AHEAD + timedelta(minutes=1)
+
+
+CHANGE = a_chore(id="change", name="Change water", kind=ChoreKind.WATER_CHANGE, tank="nook")
+AT_NINE = an_entry(
+    1, "2026-03-12", WaterChange(9.0), done="change", key="first", tank="nook", at=time(9)
+)
+
+
+@pytest.mark.parametrize(
+    ("chore", "expected"),
+    [
+        (CHANGE, True),
+        (replace(CHANGE, kind=ChoreKind.SUBSTRATE), True),
+        (replace(CHANGE, kind=ChoreKind.SERVICE), True),
+        (replace(CHANGE, kind=ChoreKind.SERVICE, tank=None), False),
+        (replace(CHANGE, kind=ChoreKind.GLASS), False),
+        (replace(CHANGE, kind=ChoreKind.GLASS, caution="Unplug the flow pump"), True),
+        (replace(CHANGE, kind=ChoreKind.CHECK, caution="switch off the return"), True),
+    ],
+)
+def test_what_switches_pumps_or_heater_off(chore: Chore, expected: bool) -> None:
+    """By the kind of work on a tank, or by the chore's own caution."""
+    assert switches_off(chore) is expected
+
+
+def test_a_restart_is_told_again_and_again_until_somebody_says_so() -> None:
+    """A quarter of an hour after the tick, then every half hour; the note ends it."""
+    one = Machine(house(CHANGE), Habits(NO_MORNINGS, None), [AT_NINE])
+
+    one.runs(local("2026-03-12T09:00"), local("2026-03-12T10:20"))
+    note = an_entry(2, "2026-03-12", Note(), tank="nook", at=time(10, 20))
+    one.entries.append(replace(note, note=SWITCHED_ON))
+    one.runs(local("2026-03-12T10:21"), local("2026-03-12T20:00"))
+
+    assert [at for at, _ in one.said] == [
+        local("2026-03-12T09:15"),
+        local("2026-03-12T09:45"),
+        local("2026-03-12T10:15"),
+    ]
+
+
+def test_a_restart_breaks_the_quiet_hours_once() -> None:
+    """The keeper has wet hands still; the repeats wait for the end of the night."""
+    late = an_entry(
+        1, "2026-03-12", WaterChange(9.0), done="change", key="first", tank="nook", at=time(22, 5)
+    )
+    one = Machine(house(CHANGE), Habits(NO_MORNINGS, (time(22), time(6, 30))), [late])
+
+    one.runs(local("2026-03-12T22:05"), local("2026-03-13T06:45"))
+
+    assert [at for at, _ in one.said] == [
+        local("2026-03-12T22:20"),
+        local("2026-03-13T06:30"),
+    ]
+
+
+def test_a_restart_outlives_a_sleep_of_two_days_and_ends_after_three() -> None:
+    """Nobody is asked about a change of last week."""
+    one = Machine(house(CHANGE), entries=[AT_NINE])
+    for at, expected in ((timedelta(days=2), 1), (LOOKED_BACK + timedelta(minutes=1), 0)):
+        state = one.state(AT_NINE.at + at)
+        assert len(restarts_of(state, one.entries)) == expected
+
+
+def test_work_written_down_later_asks_for_no_restart() -> None:
+    """Done yesterday means at yesterday's usual hour: whatever was off runs by now."""
+    one = Machine(house(CHANGE), entries=[replace(AT_NINE, at=local("2026-03-12T07:00"))])
+    assert restarts_of(one.state(local("2026-03-13T07:00")), one.entries) == ()
+
+
+def a_desk(*chores: Chore) -> tuple[Desk, SetClock]:
+    clock = SetClock(local("2026-03-12T09:00"))
+    return Desk(FakeStore(house(*chores)), clock, CountingIds()), clock
+
+
+def test_the_logbook_keeps_the_wait_and_every_undo_is_heeded() -> None:
+    """Tick: waits. Note: ends. Undo of the note: waits again. Undo of the tick: nothing waits."""
+    chore = replace(CHANGE, first_due=date(2026, 3, 12))
+    desk, clock = a_desk(chore)
+    found: list[int] = []
+
+    def look() -> None:
+        clock.at += timedelta(minutes=1)
+        found.append(len(read_restarts(desk, desk.state())))
+
+    tank = desk.state().household.tanks[0]
+    row = plan_row(desk)
+    entry = tick(desk, [Tick(row, litres=9.0, salinity=35.0)])[0].entry
+    look()
+    noted = switch_on(desk, tank)
+    look()
+    undo = take_back_all(desk, [noted.entry.id], None)
+    look()
+    assert isinstance(undo[0].fact, Revoke)
+    take_back_all(desk, [entry.id], None)
+    look()
+
+    assert found == [1, 0, 1, 0]
+
+
+def plan_row(desk: Desk) -> str:
+    """Return the id of the open turn of the water change."""
+    return desk.state().chores[0].open[0].turn.id
+
+
+def test_begun_work_waits_for_its_minutes_and_is_ended_by_the_same_note() -> None:
+    """Switched off before the work: reminded once its minutes are over, named as begun."""
+    desk, clock = a_desk(replace(CHANGE, minutes=40))
+    tank = desk.state().household.tanks[0]
+
+    noted = switch_off(desk, desk.state().household.chores[0], tank)
+    one = read_restarts(desk, desk.state())[0]
+
+    assert noted.entry.note == f"{SWITCHED_OFF} Change water"
+    assert (one.work, one.is_begun) == ("Change water", True)
+    assert one.due_at == clock.at + timedelta(minutes=40)
+    switch_on(desk, tank)
+    assert read_restarts(desk, desk.state()) == ()
+
+
+# Any morning with its work, followed through several days.
+_WALLS = st.times(min_value=time(0), max_value=time(23, 59)).map(
+    lambda one: one.replace(microsecond=0)
+)
+_HABITS = st.builds(
+    Habits,
+    st.tuples(*[st.none() | _WALLS] * 7),
+    st.none() | st.tuples(_WALLS, _WALLS),
+)
+_NIGHTS = st.sampled_from([SPRING, AUTUMN, date(2026, 3, 12), date(2026, 12, 31)])
+_SLOTS = st.lists(
+    _WALLS.map(lambda one: one.replace(second=0)), min_size=1, max_size=3, unique=True
+)
+
+
+def _household(slots: list[time]) -> Household:
+    return house(
+        fed(*sorted(slots), if_missed=IfMissed.EACH), a_chore(first_due=date(2026, 3, 1)), CHANGE
+    )
+
+
+def _start(night: date) -> datetime:
+    return datetime.combine(night - timedelta(days=1), time(12), BERLIN).astimezone(UTC)
+
+
+@given(_HABITS, _NIGHTS, _SLOTS, st.lists(st.integers(-1500, 3000), max_size=25))
+def test_whatever_the_clock_does_nothing_is_told_twice_and_quiet_hours_hold(
+    habits: Habits, night: date, slots: list[time], steps: list[int]
+) -> None:
+    """Steps of minutes on, back, or over days of sleep; the next look always lies ahead."""
+    household, start = _household(slots), _start(night)
+    entry = replace(AT_NINE, at=start, day=start.date())
+    one, now = Machine(household, habits, [entry]), start
+    for step in steps:
+        now = max(start, now + timedelta(minutes=step))
+        found = one.look(now)
+        assert found.look_at > now
+        if quiet_end(habits, moment_of(household, now), now) is not None:
+            assert all(each.breaks_quiet for each in found.tell)
+    assert len(one.keys) == len(set(one.keys))
+    assert sum(each.breaks_quiet for _, tell in one.said for each in tell) <= 1
+
+
+@settings(max_examples=20)
+@given(_HABITS, _NIGHTS, _SLOTS)
+def test_who_looks_only_when_told_to_misses_nothing(
+    habits: Habits, night: date, slots: list[time]
+) -> None:
+    """The same is told as to somebody who looks every quarter of an hour, and no later."""
+    household, start = _household(slots), _start(night)
+    seldom, often = Machine(household, habits), Machine(household, habits)
+    # Whole minutes, so that both can look at the very moment.
+    habits = replace(
+        habits,
+        mornings=tuple(one and one.replace(second=0) for one in habits.mornings),  # type: ignore[arg-type]
+        quiet=habits.quiet
+        and (habits.quiet[0].replace(second=0), habits.quiet[1].replace(second=0)),
+    )
+    seldom.habits = often.habits = habits
+    end = start + timedelta(hours=30)
+
+    seldom.runs(start, end)
+    now = start
+    while now <= end:
+        often.look(now)
+        now += timedelta(minutes=15)
+
+    told = {key: at for at, tell in seldom.said for key in [one.key for one in tell]}
+    late = {key: at for at, tell in often.said for key in [one.key for one in tell]}
+    assert set(late) <= set(told)
+    for key, at in late.items():
+        assert timedelta(0) <= at - told[key] < timedelta(minutes=15), key
+
+
+def _words(now: datetime, household: Household) -> Words:
+    return Words(household, moment_of(household, now))
+
+
+def test_the_sentences_say_what_is_so_and_what_can_be_done() -> None:
+    """Whole sentences, for one cause and for several."""
+    chores = (fed(time(8)), a_chore(first_due=date(2026, 3, 1)), CHANGE)
+    now = local("2026-03-12T09:20")
+    one = Machine(house(*chores), entries=[AT_NINE])
+    tell = one.look(now).tell
+    words = _words(now, one.household)
+
+    assert title_of(tell) == "Several things at the tanks"
+    assert notice_sentence(tell, words) == (
+        "Nook: pumps and heater may still be off. Off for: change water (done, 09:00). "
+        "Switch them on again, the heater only under water. Nook: feed, 08:00. "
+        "Today: 1 overdue, 1 due."
+    )
+
+
+def test_many_causes_are_counted_instead_of_being_read_out() -> None:
+    """Three at the most, the morning among them."""
+    chores = (
+        fed(time(7, 10), time(7, 20), time(7, 30), time(7, 40), if_missed=IfMissed.EACH),
+        a_chore(first_due=date(2026, 3, 1)),
+    )
+    now = local("2026-03-12T09:20")
+    one = Machine(house(*chores))
+    tell = one.look(now).tell
+    sentence = notice_sentence(tell, _words(now, one.household))
+    assert sentence.endswith("more in the round.")
+    assert "Today:" in sentence
+    assert sentence.count("feed") == 2
+
+
+def test_a_restart_of_yesterday_says_its_day() -> None:
+    """An hour alone would be taken for one of today."""
+    one = Machine(house(CHANGE), entries=[AT_NINE])
+    now = local("2026-03-13T08:00")
+    found = restarts_of(one.state(now), one.entries)[0]
+    assert "yesterday at 09:00" in restart_sentence(found, _words(now, one.household))
+    assert found.due_at == AT_NINE.at + AFTER_TICK
+    assert USUAL_MORNINGS[0] == time(7)
