@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from typing import Any
 
 import tankkeeper
+from tankkeeper.cli.usage import Parser
 
 WHEN = "a date or a moment that is not after now"
 DAY = "a date, or today, tomorrow, yesterday, or a weekday"
 _JSON = "print one JSON document"
+_SOAK = "tick again and again, and print each entry's id, in a household that may be spoiled"
+BEFORE = ("--version", "--household", "--demo", "--now", "--person", "--snapshot")
 
 
 class _Form(argparse.HelpFormatter):
@@ -19,9 +23,9 @@ class _Form(argparse.HelpFormatter):
         super().__init__(prog, max_help_position=30)
 
 
-def parser() -> argparse.ArgumentParser:
+def parser() -> Parser:
     """Return the parser of the whole command line."""
-    top = argparse.ArgumentParser(
+    top = Parser(
         prog="tankkeeper",
         description="What every saltwater tank of a household needs today, how much, and why. "
         "Without a command the window opens.",
@@ -39,24 +43,28 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for group in (_add_looking, _add_doing, _add_moving, _add_logging, _add_keeping):
         group(_Commands(commands))
+    top.add_argument_group("diagnostic", f"soak --writes N: {_SOAK}")
     return top
 
 
 class _Commands:
     """Adds commands with the same manner of help."""
 
-    def __init__(self, into: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    def __init__(self, into: argparse._SubParsersAction[Parser]) -> None:
         self._into = into
 
-    def add(self, name: str, what: str) -> argparse.ArgumentParser:
-        """Return the parser of a new command."""
-        return self._into.add_parser(
+    def add(self, name: str, what: str, *, is_listed: bool = True) -> Parser:
+        """Return the parser of a new command; one that is not listed is told of elsewhere."""
+        said: dict[str, Any] = {"help": what} if is_listed else {}
+        made = self._into.add_parser(
             name,
-            help=what,
             description=what[:1].upper() + what[1:] + ".",
             allow_abbrev=False,
             formatter_class=_Form,
+            **said,
         )
+        made.before = BEFORE
+        return made
 
 
 def _tank(to: argparse.ArgumentParser, is_needed: bool = False) -> None:
@@ -227,7 +235,7 @@ def _add_keeping(commands: _Commands) -> None:
     restore = commands.add("restore", "put a backup in place of the household")
     restore.add_argument("file", metavar="FILE", help="a backup")
     commands.add("check", "look whether the file of the household is whole")
-    soak = commands.add("soak", "a diagnostic: tick again and again, and print each entry's id")
+    soak = commands.add("soak", f"a diagnostic: {_SOAK}", is_listed=False)
     soak.add_argument("--writes", metavar="N", type=_count, required=True, help="how many times")
 
 
