@@ -24,7 +24,7 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
-from tankkeeper.services.ports import Writing
+from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
     checked_litres,
@@ -114,7 +114,11 @@ def log_water_change(desk: Desk, tank: Tank, change: WaterChange, stamp: Stamp =
 def log_reading(
     desk: Desk, tank: Tank, values: Sequence[ReadingValue], stamp: Stamp = NOW
 ) -> Noted:
-    """Write down measured values; completes every open test chore whose values are all given."""
+    """Write down measured values.
+
+    Completes every open test chore once all its values are given, by this entry and by those
+    readings of the same day that were written down since the chore was last done.
+    """
     if not values:
         raise UserFault("no_values")
     refuse_doubled(values)
@@ -124,11 +128,26 @@ def log_reading(
         tests = [
             item
             for item in _open_items(then, tank, ChoreKind.TEST)
-            if item.chore.tests and set(item.chore.tests) <= names
+            if item.chore.tests
+            and names & set(item.chore.tests)
+            and set(item.chore.tests) <= names | _given_before(writing, then, item)
         ]
         turns = tuple(item.turn for item in tests)
         noted = _note(desk, writing, then, at, tank, turns, Readings(tuple(values)), stamp)
     return _told(desk, noted)
+
+
+def _given_before(writing: Writing, then: HouseholdState, item: Item) -> set[str]:
+    """Return the parameters read on the same day since a chore was last done."""
+    chore, today = item.chore, then.moment.day
+    query = LogQuery(tank=chore.tank, from_day=today, to_day=today, only_valid=True)
+    given: set[str] = set()
+    for row in writing.entries(query):
+        if row.entry.completes_chore(chore.id):
+            break
+        if isinstance(row.entry.fact, Readings) and row.entry.at <= then.moment.now:
+            given |= {value.parameter for value in row.entry.fact.values}
+    return given
 
 
 def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) -> Noted:
