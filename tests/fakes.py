@@ -178,6 +178,10 @@ class FakeTransaction:
         found = (one for one in self.store.entries if one.id == entry_id)
         return next((LoggedEntry(one, one.id in gone) for one in found), None)
 
+    def entry_ids(self, beginning: str = "") -> Sequence[str]:
+        """Return the ids that begin with these letters, sorted."""
+        return sorted(one.id for one in self.store.entries if one.id.startswith(beginning))
+
     def newest_standing(self) -> Entry | None:
         """Return the newest entry that is no undo and holds, or None."""
         return self._newest(lambda one: not isinstance(one.fact, Revoke))

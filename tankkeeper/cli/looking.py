@@ -11,7 +11,9 @@ from datetime import timedelta
 
 from tankkeeper.cli import values
 from tankkeeper.cli.session import (
+    SCRIPT_WIDTH,
     Session,
+    is_terminal,
     say,
     say_document,
     say_lines,
@@ -28,10 +30,10 @@ from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import amount_words, minutes_words, state_words, title, who_words
 from tankkeeper.reports.rows import tank_words as tank_title
-from tankkeeper.reports.tables import ROUND_COLUMNS, Column, clean, table
+from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
-from tankkeeper.services.logbook import logbook
+from tankkeeper.services.logbook import logbook, shortest_ids
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.services.round import RoundView, Totals, effective_stage, round_of, walk
 
@@ -39,9 +41,10 @@ A_WEEK = timedelta(days=6)
 _ROUND = (*ROUND_COLUMNS, Column("Id"))
 _LOGBOOK = (
     Column("When"),
-    Column("Who"),
-    Column("Tank"),
-    Column("What", gives_way=1, narrowest=20),
+    Column("Who", gives_way=3),
+    Column("Tank", gives_way=1, narrowest=NARROWEST_TANK),
+    Column("What", gives_way=2, narrowest=20),
+    Column("Id"),
 )
 _TANKS = (
     Column("Tank", gives_way=1, narrowest=6),
@@ -143,7 +146,7 @@ def _say_reasons(items: Iterable[Item], words: Words) -> None:
     for item in items:
         where = f"{tank_title(item)}, {title(item)}: "
         text = clean(plain(where + reason(item, words)))
-        say_lines(textwrap.wrap(text, screen_width(), subsequent_indent="  "))
+        say_lines(textwrap.wrap(text, screen_width() or SCRIPT_WIDTH, subsequent_indent="  "))
 
 
 def show_ahead(session: Session, said: argparse.Namespace) -> None:
@@ -208,8 +211,8 @@ def show_logbook(session: Session, said: argparse.Namespace) -> None:
     tank = session.tank_or_none(said.tank)
     query = LogQuery(
         tank=None if tank is None else tank.id,
-        from_day=None if said.first is None else values.day_of(said.first, state.moment),
-        to_day=None if said.last is None else values.day_of(said.last, state.moment),
+        from_day=None if said.first is None else values.past_day(said.first, state.moment),
+        to_day=None if said.last is None else values.past_day(said.last, state.moment),
     )
     view = logbook(session.desk, query)
     words = words_of(state)
@@ -220,11 +223,14 @@ def show_logbook(session: Session, said: argparse.Namespace) -> None:
     if not view.entries:
         say("Nothing is written down for this.")
         return
-    lines = [_logbook_row(row, view.taken_back, words) for row in view.entries]
-    # The id comes first: undo takes it, and nothing may cut it short.
-    shown = table(_LOGBOOK, lines, screen_width())
-    ids = ["Id", *(clean(row.entry.id) for row in view.entries)]
-    say_lines(f"{one_id:36}  {line}" for one_id, line in zip(ids, shown, strict=True))
+    ids = [row.entry.id for row in view.entries]
+    # A terminal has no room for whole ids; undo takes the shortest beginning as well.
+    short = shortest_ids(session.desk, ids) if is_terminal() else {}
+    lines = [
+        (*_logbook_row(row, view.taken_back, words), short.get(row.entry.id, row.entry.id))
+        for row in view.entries
+    ]
+    say_lines(table(_LOGBOOK, lines, screen_width()))
 
 
 def _logbook_row(

@@ -122,8 +122,13 @@ def say_document(document: dict[str, object]) -> None:
     buffer.flush()
 
 
-def screen_width() -> int:
-    """Return the width of the terminal, and a usual one where there is none."""
-    if not sys.stdout.isatty():
-        return SCRIPT_WIDTH
+def is_terminal() -> bool:
+    """Tell whether somebody reads the result on a terminal."""
+    return sys.stdout.isatty()
+
+
+def screen_width() -> int | None:
+    """Return the width of the terminal, None where there is none and nothing may be cut."""
+    if not is_terminal():
+        return None
     return max(NARROWEST_SCREEN, shutil.get_terminal_size().columns)

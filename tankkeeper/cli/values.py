@@ -75,14 +75,15 @@ def when(text: str | None, moment: Moment) -> datetime | None:
     elif _is_moment(said):
         at = _moment(said, moment.zone)
     else:
-        at = _on_day(_past_day(said, moment), moment)
+        at = _on_day(past_day(said, moment), moment)
     if at < EARLIEST:
         raise UserFault("too_long_ago", at=at, earliest=EARLIEST)
     return at
 
 
-def _past_day(said: str, moment: Moment) -> date:
-    """Return a day that is over: a weekday is the last one, not the next."""
+def past_day(text: str, moment: Moment) -> date:
+    """Return a day that has begun where a weekday is named: the last one, not the next."""
+    said = text.strip()
     day = day_of(said, moment)
     is_weekday = said[:1].isalpha() and said.casefold() not in ("today", "tomorrow", "yesterday")
     return day - timedelta(days=7) if is_weekday else day

@@ -102,6 +102,7 @@ _ASKED = {
     "no_such_turn": "There is no open turn {item}. The round tells those that are open.",
     "no_such_entry": "There is no entry {entry} in the logbook.",
     "id_taken": "The logbook has an entry {id} already.",
+    "ambiguous_entry": ("{count} entries of the logbook begin with {entry}. Write more of the id."),
     "already_taken_back": "Entry {entry} is taken back already.",
     "done_already": "{chore} is done already. Undo it first.",
     "skipped_already": "{chore} is skipped already. Undo that first.",

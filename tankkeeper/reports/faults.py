@@ -297,6 +297,18 @@ def _already_done(values: Values, words: Words | None) -> str:
     return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
 
 
+def _redo_is_held(values: Values, words: Words | None) -> str:
+    turn, holder = str(values.get("turn", "")), values.get("holder")
+    chore = turn.split("@", 1)[0]
+    name = chore if words is None else words.chore_name(chore)
+    since = f", {_time_text(holder.at, words)}" if isinstance(holder, Entry) else ""
+    at = _told("", values.get("at"), words)
+    return (
+        f"The newest undo is that of {at}, and its work was done once more since: "
+        f"{clean(name)}{since}. So there is nothing to bring back."
+    )
+
+
 def _no_such_tank(values: Values, words: Words | None) -> str:
     name = values.get("name", values.get("tank"))
     text = f"There is no tank called {_told('', name, words)}."
@@ -358,6 +370,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "looks_like_specific_gravity": _looks_like_gravity,
     "number_not_finite": _not_finite,
     "already_done": _already_done,
+    "redo_is_held": _redo_is_held,
     "no_such_tank": _no_such_tank,
     "in_the_future": _in_the_future,
     "disk_full": _disk_full,

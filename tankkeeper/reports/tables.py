@@ -74,10 +74,11 @@ def shortened(text: str, width: int) -> str:
     return kept.rstrip() + ELLIPSIS
 
 
-def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int) -> list[str]:
+def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int | None) -> list[str]:
     """Return the lines of a table at most `width` cells wide, where the columns can give way.
 
     Empty columns are left out; what may not be shortened stays whole even if a line grows longer.
+    With no width nothing is shortened.
     """
     cells = [[clean(cell) for cell in row] for row in rows]
     used = [place for place in range(len(columns)) if any(row[place] for row in cells)]
@@ -89,12 +90,16 @@ def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], width: int) 
     return [_line(shown, row, widths) for row in lines]
 
 
-def _widths(columns: Sequence[Column], cells: Sequence[Sequence[str]], width: int) -> list[int]:
+def _widths(
+    columns: Sequence[Column], cells: Sequence[Sequence[str]], width: int | None
+) -> list[int]:
     """Return the width of each column, the ones that give way shortened in their order."""
     widths = [
         max(display_width(column.heading), *(display_width(row[place]) for row in cells), 0)
         for place, column in enumerate(columns)
     ]
+    if width is None:
+        return widths
     excess = sum(widths) + len(GAP) * (len(widths) - 1) - width
     order = sorted(
         (column.gives_way, place) for place, column in enumerate(columns) if column.gives_way

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
 from datetime import datetime
+from itertools import takewhile
 
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Revoke, Skip
 from tankkeeper.core.moment import Moment, moment_of
@@ -28,6 +31,9 @@ class LogbookView:
 
 def logbook(desk: Desk, query: LogQuery) -> LogbookView:
     """Return the entries that a query asks for."""
+    first, last = query.from_day, query.to_day
+    if first is not None and last is not None and last < first:
+        raise UserFault("span_turned_round", first=first, last=last)
     with desk.store.reading() as reading:
         household = desk.household(reading)
         entries = sorted(reading.entries(query), key=_when, reverse=True)
@@ -41,7 +47,7 @@ def _when(row: LoggedEntry) -> tuple[datetime, int]:
 
 
 def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, Entry]:
-    """Return the entries that the undos of a page name, from the page itself where they stand."""
+    """Return the entries that the undos of a page took back, and what those took back in turn."""
     on_page = {row.entry.id: row.entry for row in entries}
     found: dict[str, Entry] = {}
     for row in entries:
@@ -56,6 +62,24 @@ def _taken_back(reading: Reading, entries: Sequence[LoggedEntry]) -> dict[str, E
             found[target.id] = target
             fact = target.fact
     return found
+
+
+def shortest_ids(desk: Desk, ids: Iterable[str], least: int = 8) -> dict[str, str]:
+    """Return for each id its shortest beginning that no other entry shares."""
+    with desk.store.reading() as reading:
+        everything = reading.entry_ids()
+    short = {}
+    for one in ids:
+        place = bisect_left(everything, one)
+        beside = (*everything[max(0, place - 1) : place], *everything[place + 1 : place + 2])
+        shared = max((_shared(one, other) for other in beside), default=0)
+        short[one] = one[: max(least, shared + 1)]
+    return short
+
+
+def _shared(one: str, other: str) -> int:
+    """Return how many letters two ids have in common from the beginning on."""
+    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False)))
 
 
 def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, ...]:

@@ -92,6 +92,9 @@ class Reading(Protocol):
     def entry(self, entry_id: str) -> LoggedEntry | None:
         """Return one entry, or None."""
 
+    def entry_ids(self, beginning: str = "") -> Sequence[str]:
+        """Return the ids of all entries that begin with these letters, sorted."""
+
     def newest_standing(self) -> Entry | None:
         """Return the newest entry that is not an undo and is not taken back, or None."""
 

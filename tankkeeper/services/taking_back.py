@@ -12,6 +12,9 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import Reading, Writing
 from tankkeeper.services.ticking import new_entry
 
+# Fewer letters of an id are more likely a slip than a name.
+SHORTEST_BEGINNING = 4
+
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:
@@ -26,7 +29,10 @@ class TakenBack:
 
 
 def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> TakenBack:
-    """Take back the newest entry that still holds, or the one named by its id."""
+    """Take back the newest entry that still holds, or the one named by its id.
+
+    The id may be cut short where no other entry begins like it.
+    """
     with desk.store.writing() as writing:
         target = writing.newest_standing() if entry_id is None else _named(writing, entry_id)
         if target is None:
@@ -42,18 +48,33 @@ def redo(desk: Desk, by: str | None = None) -> TakenBack:
         target = writing.newest_undo()
         if target is None:
             raise UserFault("nothing_to_redo")
-        done = _revoke(desk, writing, target, by)
+        try:
+            done = _revoke(desk, writing, target, by)
+        except UserFault as held:
+            if held.code != "already_done":
+                raise
+            raise UserFault("redo_is_held", at=target.at, **held.values) from held
     desk.tell(Change((done.entry,)))
     return done
 
 
 def _named(writing: Writing, entry_id: str) -> Entry:
-    logged = writing.entry(entry_id)
+    logged = writing.entry(_whole_id(writing, entry_id))
     if logged is None:
         raise UserFault("no_such_entry", entry=entry_id)
     if logged.revoked:
         raise UserFault("already_taken_back", entry=entry_id)
     return logged.entry
+
+
+def _whole_id(reading: Reading, typed: str) -> str:
+    """Return the id that was typed, or the only one that begins with what was typed."""
+    if len(typed) < SHORTEST_BEGINNING or reading.entry(typed) is not None:
+        return typed
+    found = reading.entry_ids(typed)
+    if len(found) > 1:
+        raise UserFault("ambiguous_entry", entry=typed, count=len(found))
+    return found[0] if found else typed
 
 
 def _revoke(desk: Desk, writing: Writing, target: Entry, by: str | None) -> TakenBack:

@@ -111,6 +111,12 @@ def logged_by_id(connection: Connection, entry_id: str) -> LoggedEntry | None:
     return LoggedEntry(found[0], is_void(connection, found[0].seq)) if found else None
 
 
+def entry_ids(connection: Connection, beginning: str) -> list[str]:
+    """Return the ids of all entries that begin with these letters, sorted."""
+    found = connection.exec_driver_sql(queries.SELECT_IDS, {"beginning": beginning})
+    return list(found.scalars())
+
+
 def newest_standing(connection: Connection) -> Entry | None:
     """Return the newest entry that is no undo and is not taken back, or None."""
     return _one(connection, queries.SELECT_NEWEST_STANDING)

@@ -146,6 +146,11 @@ SELECT_READINGS = f"""
 
 SELECT_BY_SEQ = f"SELECT {_COLUMNS} FROM entry {_TURNS} WHERE entry.seq = :seq"
 SELECT_BY_ID = f"SELECT {_COLUMNS} FROM entry {_TURNS} WHERE entry.id = :id"
+SELECT_IDS = """
+    SELECT entry.id FROM entry
+    WHERE entry.id >= :beginning AND substr(entry.id, 1, length(:beginning)) = :beginning
+    ORDER BY entry.id
+"""
 SELECT_NEWEST_STANDING = f"""
     SELECT entry.seq FROM entry
     WHERE entry.seq < {END_OF_LOG} AND (entry.fact IS NULL OR entry.fact <> 'revoke')

@@ -63,6 +63,10 @@ class ReadingTransaction:
         """Return one entry, or None."""
         return logbook.logged_by_id(self._connection, entry_id)
 
+    def entry_ids(self, beginning: str = "") -> Sequence[str]:
+        """Return the ids of all entries that begin with these letters, sorted."""
+        return logbook.entry_ids(self._connection, beginning)
+
     def newest_standing(self) -> Entry | None:
         """Return the newest entry that is not an undo and is not taken back, or None."""
         return logbook.newest_standing(self._connection)

@@ -103,7 +103,7 @@ def test_tick_undo_tick_is_one_valid_completion() -> None:
     undo(desk)
     (again,) = tick(desk, [Tick("glass@2026-03-07", by="jon")])
     assert not again.was_done_already
-    with pytest.raises(UserFault, match="already_done") as fault:
+    with pytest.raises(UserFault, match="redo_is_held") as fault:
         redo(desk)
     holder = fault.value.values["holder"]
     assert holder == again.entry
