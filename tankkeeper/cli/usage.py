@@ -50,6 +50,12 @@ class Parser(argparse.ArgumentParser):
             self.error(self._told(unknown))
         return found, unknown
 
+    def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
+        """Take two dashes after an equals sign for a value; argparse loses it and finds nothing."""
+        if action.option_strings and action.nargs is None and arg_strings == ["--"]:
+            return self._get_value(action, "--")
+        return super()._get_values(action, arg_strings)
+
     def _refuse_unknown(self, args: Sequence[str]) -> None:
         rest = list(args)
         while rest and rest[0] != "--":

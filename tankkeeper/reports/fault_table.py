@@ -15,7 +15,7 @@ _TYPED = {
         "separates thousands."
     ),
     "not_a_number": "{text} is not a number.",
-    "entry_too_long": "That is too long for a number: {text}",
+    "entry_too_long": "That is too long for a number: {text}.",
     "unknown_unit": "{unit} is not a unit of {dimension}. Known are {choices}.",
     "ambiguous_unit": "{unit} can mean more than one unit: {choices}. Write which.",
     "sample_temperature_not_wanted": (
@@ -110,10 +110,6 @@ _ASKED = {
     "nothing_to_undo": "There is nothing to take back.",
     "nothing_to_redo": "No undo is left to take back.",
     "nothing_proposed": "{chore} has no litres to propose yet. Say how much with --litres.",
-    "needs_litres": (
-        "{chore} asks for litres. Say how much with --litres, or accept the proposal with "
-        "--as-proposed."
-    ),
     "needs_salinity": "{chore} asks for the salinity of the new water. Say it with --salinity.",
     "needs_values": "{chore} asks for {missing}. Give each with --value NAME=VALUE.",
     "no_values": "No value is given. Write NAME=VALUE, such as nitrate=12mg/L.",
