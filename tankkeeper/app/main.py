@@ -168,7 +168,11 @@ def _sentence(fault: TankkeeperError) -> str:
 
 
 def _of_system(failure: OSError) -> str:
-    where = f"{failure.filename}: " if failure.filename else ""
+    from tankkeeper.reports.faults import LONGEST_PATH
+    from tankkeeper.reports.tables import clean, shortened
+
+    name = shortened(clean(str(failure.filename)), LONGEST_PATH) if failure.filename else ""
+    where = f"{name}: " if name else ""
     return f"{where}{failure.strerror or failure}."
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 import tankkeeper
@@ -23,8 +24,9 @@ class _Form(argparse.HelpFormatter):
         super().__init__(prog, max_help_position=30)
 
 
+@cache
 def parser() -> Parser:
-    """Return the parser of the whole command line."""
+    """Return the parser of the whole command line; making it takes longer than most commands."""
     top = Parser(
         prog="tankkeeper",
         description="What every saltwater tank of a household needs today, how much, and why. "

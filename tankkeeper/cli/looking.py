@@ -152,9 +152,11 @@ def _say_reasons(items: Iterable[Item], words: Words) -> None:
 def show_ahead(session: Session, said: argparse.Namespace) -> None:
     """Print what comes in a span of days."""
     state = session.desk.state()
-    first = values.day_of(said.first or "today", state.moment)
-    usual = min(first, date.max - A_WEEK) + A_WEEK
-    last = values.day_of(said.last, state.moment) if said.last else usual
+    first = values.day_of("today" if said.first is None else said.first, state.moment)
+    if said.last is None:
+        last = first + min(A_WEEK, date.max - first)
+    else:
+        last = values.day_of(said.last, state.moment)
     view = ahead(session.desk, first, last, session.tank_or_none(said.tank))
     words = words_of(state)
     if said.json:

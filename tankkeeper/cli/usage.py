@@ -50,6 +50,12 @@ class Parser(argparse.ArgumentParser):
             self.error(self._told(unknown))
         return found, unknown
 
+    def _get_values(self, action: argparse.Action, arg_strings: list[str]) -> Any:
+        """Take two dashes after an equals sign for a value; argparse loses it and finds nothing."""
+        if action.option_strings and action.nargs is None and arg_strings == ["--"]:
+            return self._get_value(action, "--")
+        return super()._get_values(action, arg_strings)
+
     def _refuse_unknown(self, args: Sequence[str]) -> None:
         rest = list(args)
         while rest and rest[0] != "--":
@@ -98,11 +104,12 @@ def _shown(word: str) -> str:
 
 def _nearest_option(typed: str, known: Iterable[str]) -> str | None:
     """Return the option that was likely meant, None where nothing is near."""
-    options = [one for one in known if one.startswith("--") and one != "--help"]
+    options = {one[2:]: one for one in known if one.startswith("--") and one != "--help"}
     for meant in _MEANT.get(typed, ()):
-        if meant in options:
+        if meant in options.values():
             return meant
-    return _nearest(typed, options)
+    near = _nearest(typed[2:], list(options))
+    return None if near is None else options[near]
 
 
 def _nearest(typed: str, known: Sequence[str]) -> str | None:

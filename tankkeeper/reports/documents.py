@@ -10,10 +10,19 @@ from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.communities import Range, default_ranges
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    WaterChange,
+    Work,
+)
 from tankkeeper.core.parameters import PARAMETERS, Parameter, to_stored
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater, hours_to_limit
+from tankkeeper.core.turns import State
 from tankkeeper.core.units import Dimension, Quantity
 from tankkeeper.reports.cautions import caution_long
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
@@ -96,7 +105,7 @@ def item_fields(item: Item, words: Words) -> Fields:
         "target": day_text(turn.target if turn is not None else _own_day(item)),
         "latest": day_text(turn.latest if turn is not None else None),
         "missed": turn.missed if turn is not None else 0,
-        "amount": amount_fields(item.amount),
+        "amount": amount_fields(item.amount or _amount_done(item)),
         "minutes": item.chore.minutes,
         "who": [words.person(one) or one for one in item.chore.who],
         "asks": list(item.asks),
@@ -123,6 +132,27 @@ def amount_fields(amount: AmountDue | None) -> Fields | None:
         "high": number(high),
         "unit": amount.unit,
     }
+
+
+def _amount_done(item: Item) -> AmountDue | None:
+    """Return how much was done of a turn that is done, as its entry keeps it."""
+    if item.entry is None or item.state is not State.DONE:
+        return None
+    fact = item.entry.fact
+    if isinstance(fact, Readings):
+        return AmountDue(float(len(fact.values)), "tests")
+    litres = grams = None
+    if isinstance(fact, (TopOff, WaterChange)):
+        litres = fact.litres
+    elif isinstance(fact, ReservoirCheck):
+        litres = fact.fill_l
+    elif isinstance(fact, Dose):
+        grams = fact.grams
+    elif isinstance(fact, Work):
+        litres, grams = fact.litres, fact.grams
+    if litres is not None:
+        return AmountDue(litres, "L")
+    return None if grams is None else AmountDue(grams, "g")
 
 
 def totals(items: Iterable[Item]) -> Fields:

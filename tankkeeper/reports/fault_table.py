@@ -15,7 +15,7 @@ _TYPED = {
         "separates thousands."
     ),
     "not_a_number": "{text} is not a number.",
-    "entry_too_long": "That is too long for a number: {text}",
+    "entry_too_long": "That is too long for a number: {text}.",
     "unknown_unit": "{unit} is not a unit of {dimension}. Known are {choices}.",
     "ambiguous_unit": "{unit} can mean more than one unit: {choices}. Write which.",
     "sample_temperature_not_wanted": (
@@ -115,10 +115,6 @@ _ASKED = {
     "other_kind": "An entry stays of its kind. Take it back, and write down the other.",
     "plan_not_moved": "When this was planned cannot be changed. Take it back, and plan it anew.",
     "nothing_proposed": "{chore} has no litres to propose yet. Say how much with --litres.",
-    "needs_litres": (
-        "{chore} asks for litres. Say how much with --litres, or accept the proposal with "
-        "--as-proposed."
-    ),
     "needs_salinity": "{chore} asks for the salinity of the new water. Say it with --salinity.",
     "needs_values": "{chore} asks for {missing}. Give each with --value NAME=VALUE.",
     "no_values": "No value is given. Write NAME=VALUE, such as nitrate=12mg/L.",

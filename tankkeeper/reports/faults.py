@@ -297,6 +297,14 @@ def _already_done(values: Values, words: Words | None) -> str:
     return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
 
 
+def _needs_litres(values: Values, words: Words | None) -> str:
+    chore = _told("", values.get("chore"), words)
+    how = "Say how much with --litres, or accept the proposal with --as-proposed"
+    if values.get("also") != ("salinity",):
+        return f"{chore} asks for litres. {how}."
+    return f"{chore} asks for litres and the salinity of the new water. {how}, and --salinity."
+
+
 def _redo_is_held(values: Values, words: Words | None) -> str:
     turn, holder = str(values.get("turn", "")), values.get("holder")
     chore = turn.split("@", 1)[0]
@@ -370,6 +378,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "looks_like_specific_gravity": _looks_like_gravity,
     "number_not_finite": _not_finite,
     "already_done": _already_done,
+    "needs_litres": _needs_litres,
     "redo_is_held": _redo_is_held,
     "no_such_tank": _no_such_tank,
     "in_the_future": _in_the_future,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
@@ -24,6 +24,7 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.moving import FARTHEST_PLAN
 from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
@@ -193,9 +194,18 @@ def log_stock(
             raise out_of_range(name, value, 0.0, 1e9, "more_than_zero")
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
+        if expires_on is not None:
+            _check_expiry(desk.state_in(writing).moment.day, expires_on)
         fact = StockChange(supply.id, add, count, expires_on)
         noted = _note(desk, writing, then, at, None, (), fact, stamp)
     return _told(desk, noted)
+
+
+def _check_expiry(today: date, expires_on: date) -> None:
+    """Refuse a day that can only be a slip; old stock may be counted for a year."""
+    low, high = today - timedelta(days=366), today + FARTHEST_PLAN
+    if not low <= expires_on <= high:
+        raise UserFault("out_of_range", field="expires", value=expires_on, low=low, high=high)
 
 
 def log_note(desk: Desk, text: str, tank: Tank | None = None, stamp: Stamp = NOW) -> Noted:

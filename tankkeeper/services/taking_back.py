@@ -12,6 +12,9 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import Reading, Writing
 from tankkeeper.services.ticking import new_entry
 
+# Fewer letters of an id are more likely a slip than a name.
+SHORTEST_BEGINNING = 4
+
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:

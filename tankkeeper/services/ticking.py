@@ -257,7 +257,8 @@ def checked_litres(litres: float, field_name: str = "litres") -> float:
 
 def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
     if said.litres is None and not said.as_proposed:
-        raise UserFault("needs_litres", chore=item.chore.name, item=item.id)
+        also = ("salinity",) if "salinity" in item.asks and said.salinity is None else ()
+        raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=also)
     water = then.water_of(item.chore)
     amount = amount_of(item.chore, water, then.household)
     if said.litres is None and amount is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import platform
+import sqlite3
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -153,5 +154,10 @@ class FileStore:
                     if driver is not None:
                         # What cannot be folded in now is folded in at the next opening.
                         driver.execute(f"PRAGMA busy_timeout={FOLD_IN_WAIT_MS}")
-                        driver.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                        try:
+                            driver.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                        except sqlite3.OperationalError as busy:
+                            # A reading that was interrupted holds it until the process ends.
+                            if busy.sqlite_errorcode != sqlite3.SQLITE_LOCKED:
+                                raise
             self._engine.dispose()

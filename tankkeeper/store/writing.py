@@ -100,11 +100,14 @@ class WritingTransaction(ReadingTransaction):
 
 @contextmanager
 def _step(connection: Connection) -> Iterator[None]:
-    """Undo what was done inside when it fails, and nothing of what was done before."""
+    """Undo what was done inside when it fails, and nothing of what was done before.
+
+    An interrupt ends the whole transaction, and has closed its connection already.
+    """
     connection.exec_driver_sql("SAVEPOINT step")
     try:
         yield
-    except BaseException:
+    except Exception:
         driver = connection.connection.driver_connection
         # On a full disk SQLite has undone the whole transaction by now, savepoint and all.
         if driver is not None and driver.in_transaction:

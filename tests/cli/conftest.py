@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.app.main import main
-from tests.cli.harbour import DEFINITIONS, NOW, Answer, Type, log
+from tankkeeper.cli import looking, session
+from tests.cli.harbour import DEFINITIONS, NOW, Answer, AsTerminal, Type, log
 
 
 @pytest.fixture
@@ -22,6 +23,18 @@ def type_(capsys: pytest.CaptureFixture[str]) -> Type:
         return Answer(status, out, err)
 
     return run
+
+
+@pytest.fixture
+def as_terminal(monkeypatch: pytest.MonkeyPatch) -> AsTerminal:
+    """Makes the commands that follow believe in a terminal of so many columns."""
+
+    def pretend(columns: int) -> None:
+        monkeypatch.setenv("COLUMNS", str(columns))
+        monkeypatch.setattr(session, "is_terminal", lambda: True)
+        monkeypatch.setattr(looking, "is_terminal", lambda: True)
+
+    return pretend
 
 
 @pytest.fixture(scope="session")

@@ -171,6 +171,7 @@ class Answer:
 
 
 Type = Callable[..., Answer]
+AsTerminal = Callable[[int], None]
 
 
 def items_of(answer: Answer) -> dict[str, dict[str, Any]]:

@@ -218,6 +218,19 @@ def test_an_entry_can_be_named_by_the_beginning_of_its_id(at_house: Type) -> Non
     assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "overdue"
 
 
+def test_redo_of_work_done_again_tells_when(at_house: Type) -> None:
+    """The turn is taken by another tick, so the first cannot hold again; nothing is written."""
+    at_house("tick", "nook.wipe-the-glass")
+    at_house("undo")
+    at_house("tick", "nook.wipe-the-glass", now="2026-03-02T07:45")
+    count = len(entries(at_house))
+    answer = at_house("redo", now="2026-03-02T08:00")
+    assert (answer.status, answer.out, answer.err.count("\n")) == (1, "", 1)
+    assert "07:30" in answer.err
+    assert "Wipe the glass, 2 March 2026, 07:45" in answer.err
+    assert len(entries(at_house)) == count
+
+
 def test_redo_without_an_undo_is_refused(at_house: Type) -> None:
     """There is nothing to take back."""
     assert at_house("redo").status == 1

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.cli import looking
-from tests.cli.harbour import Type, items_of
+from tests.cli.harbour import AsTerminal, Type, items_of
 
 ITEM_FIELDS = [
     "id", "chore", "kind", "name", "tank", "state", "slot", "due_at", "earliest", "target",
@@ -122,6 +122,20 @@ def test_the_round_for_people_is_a_table(at_house: Type) -> None:
     assert "Traceback" not in "".join(lines)
 
 
+def test_nothing_is_cut_where_no_terminal_is(at_house: Type, as_terminal: AsTerminal) -> None:
+    """A pipe gets whole names; a terminal shortens the tank first, never chore, amount or state."""
+    at_house("log", "note", "n" * 300, "--tank", "Skerry")
+    piped = {name: at_house(name).out for name in ("round", "tanks", "logbook")}
+    assert not any("…" in text for text in piped.values())
+    assert "n" * 300 in piped["logbook"]
+    as_terminal(80)
+    narrow = at_house("round").out
+    assert "Househ…" not in piped["round"]
+    assert "House…" in narrow
+    for whole in ("Mix salt water", "40 L salt water", "3 days overdue", "skerry.change-water"):
+        assert whole in narrow
+
+
 def test_reasons_are_told_when_asked_for(at_house: Type) -> None:
     """--why says the reason of each line."""
     text = " ".join(at_house("round", "--why").out.split())
@@ -172,7 +186,36 @@ def test_the_logbook_can_be_narrowed(at_house: Type) -> None:
     skerry = at_house("logbook", "--tank", "Skerry", "--json").document["entries"]
     assert [entry["text"] for entry in skerry] == ["the lamp hums"]
     table = at_house("logbook", "--tank", "Skerry").out
-    assert skerry[0]["id"] in table
+    assert table.splitlines()[1].endswith(skerry[0]["id"])
+
+
+def test_a_terminal_is_shown_beginnings_of_ids_that_undo_takes(
+    at_house: Type, as_terminal: AsTerminal
+) -> None:
+    """Last in the line, each enough to name one entry; two alike are refused in a sentence."""
+    at_house("tick", "nook.feed")
+    at_house("tick", "nook.wipe-the-glass")
+    whole = [str(one["id"]) for one in at_house("logbook", "--json").document["entries"]]
+    as_terminal(80)
+    lines = at_house("logbook").out.splitlines()
+    assert max(map(len, lines)) <= 80
+    shown = [line.split()[-1] for line in lines[1:]]
+    assert all(one.startswith(short) for one, short in zip(whole, shown, strict=True))
+    assert len({*shown}) == len(whole)
+    alike = at_house("undo", whole[0][:4])
+    assert (alike.status, alike.out, alike.err.count("\n")) == (1, "", 1)
+    assert f"entries of the logbook begin with {whole[0][:4]}" in alike.err
+    assert at_house("undo", shown[1]).status == 0
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "done"
+    assert "no entry 0" in at_house("undo", "0").err
+
+
+def test_weekdays_of_the_logbook_are_those_that_were(at_house: Type) -> None:
+    """2 March 2026 is a Monday; a Thursday of the logbook is the one of 26 February."""
+    entries = at_house("logbook", "--from", "thursday", "--to", "today", "--json").document
+    assert [entry["at"][:10] for entry in entries["entries"]] == ["2026-02-26"]
+    turned = at_house("logbook", "--from", "2026-02-26", "--to", "2026-02-24")
+    assert (turned.status, turned.out, turned.err.count("\n")) == (1, "", 1)
 
 
 def test_nothing_is_cut_where_no_terminal_reads(at_house: Type) -> None:

@@ -15,7 +15,7 @@ from tests.cli.harbour import Type
 
 PROMISED = {
     "new", "round", "tick", "skip", "put-off", "shift", "pause", "resume", "undo", "redo", "log",
-    "logbook", "ahead", "tanks", "export", "import", "backup", "restore", "check", "soak",
+    "logbook", "ahead", "tanks", "export", "import", "backup", "restore", "check",
 }  # fmt: skip
 NOT_YET = ["forecast", "water", "cupboard", "plan", "away", "work-out", "move-to"]
 
@@ -51,14 +51,64 @@ def test_wrong_usage_ends_with_2(type_: Type, words: tuple[str, ...]) -> None:
     assert "Traceback" not in answer.err
 
 
+@pytest.mark.parametrize(
+    ("words", "usage", "told"),
+    [
+        (
+            "tick nook.feed --amount 3",
+            "tankkeeper tick ",
+            "there is no option --amount. Did you mean --litres?",
+        ),
+        ("tick --amount", "tankkeeper tick ", "there is no option --amount. Did you mean"),
+        ("tick nook.feed --proposed", "tankkeeper tick ", "Did you mean --as-proposed?"),
+        ("log dose --of x --amount 3", "tankkeeper log dose ", "Did you mean --grams?"),
+        ("log reading --tnak Nook ph=8", "tankkeeper log reading ", "Did you mean --tank?"),
+        ("logbook --since today", "tankkeeper logbook ", "Did you mean --from?"),
+        ("round --qqq", "tankkeeper round ", "there is no option --qqq\n"),
+        ("tick nook.feed --reeson", "tankkeeper tick ", "there is no option --reeson\n"),
+        ("round --now 2026-03-02", "tankkeeper round ", "--now stands before the command"),
+        ("logbook Nook", "tankkeeper logbook ", "there is no place for: Nook"),
+        ("tikc nook.feed", "tankkeeper ", "there is no command tikc. Did you mean tick?"),
+        ("log topoff", "tankkeeper log ", "there is no kind topoff. Did you mean top-off?"),
+        ("--nwo x round", "tankkeeper ", "there is no option --nwo. Did you mean --now?"),
+    ],
+)
+def test_wrong_usage_tells_the_one_command_and_the_nearest_word(
+    type_: Type, words: str, usage: str, told: str
+) -> None:
+    """Not the usage of everything; and nothing is guessed where nothing is near."""
+    answer = type_(*words.split())
+    assert (answer.status, answer.out) == (2, "")
+    assert answer.err.startswith(f"usage: {usage}")
+    assert told in answer.err
+
+
+def test_wrong_usage_cannot_steer_the_terminal(type_: Type) -> None:
+    """What was typed is told back without its control signs, and not at length."""
+    answer = type_("round", "--\x1b[31m" + "x" * 10_000)
+    assert answer.status == 2
+    assert "\x1b" not in answer.err
+    assert len(answer.err) < 400
+
+
+def test_a_text_may_begin_with_a_dash(at_house: Type) -> None:
+    """After an equals sign or two dashes it is no option."""
+    assert at_house("skip", "nook.wipe-the-glass", "--why=--not today").status == 0
+    assert at_house("log", "note", "--", "--the lamp hums").status == 0
+    assert at_house("log", "note", "-- the lamp hums").status == 0
+
+
 def test_version_and_help_go_to_standard_output(type_: Type) -> None:
-    """Status 0; every command stands in the help, none that does not exist."""
+    """Status 0; every command stands in the help, the diagnostic apart, none that is not there."""
     version = type_("--version")
     assert (version.status, version.out) == (0, f"tankkeeper {tankkeeper.__version__}\n")
     text = type_("--help").out
     assert all(f"    {name} " in text for name in PROMISED - {"soak"})
     assert text.index("soak --writes N") > text.index("diagnostic:")
     assert not any(f"    {name} " in text for name in NOT_YET)
+    assert text.index("\ncommands:") < text.index("    check ") < text.index("\ndiagnostic:")
+    assert "soak --writes N" in text.partition("\ndiagnostic:")[2]
+    assert "soak" not in text.partition("\ndiagnostic:")[0]
 
 
 @pytest.mark.parametrize(
@@ -127,10 +177,10 @@ def test_hostile_text_ends_in_a_result_or_in_one_sentence(
 
 def test_every_command_has_help(type_: Type) -> None:
     """Also below `log`."""
-    for name in sorted(PROMISED):
+    for name in sorted({*PROMISED, "soak"}):
         assert type_(name, "--help").status == 0
     assert type_("log", "reservoir", "--help").status == 0
-    assert {"new", *COMMANDS} == PROMISED
+    assert {"new", *COMMANDS} == {*PROMISED, "soak"}
     assert parser().prog == "tankkeeper"
 
 

@@ -85,6 +85,20 @@ def test_one_reading_completes_every_test_whose_values_are_all_given() -> None:
     assert len(store.entries) == 1
 
 
+def test_a_test_is_done_once_all_it_asks_for_is_given() -> None:
+    """In one entry or in several of a day; the day before and what was used up do not count."""
+    desk, _, clock = house(
+        chore("week", ChoreKind.TEST, tests=("nitrate", "ph")),
+        chore("full", ChoreKind.TEST, tests=("nitrate", "calcium")),
+    )
+    log_reading(desk, NOOK, values(ph=8.1))
+    clock.set_to("2026-03-05")
+    assert log_reading(desk, NOOK, values(nitrate=5.0)).completed == ()
+    assert [one.id for one in log_reading(desk, NOOK, values(ph=8.0)).completed] == ["week"]
+    assert [one.id for one in log_reading(desk, NOOK, values(calcium=420.0)).completed] == ["full"]
+    assert log_reading(desk, NOOK, values(ph=8.0)).completed == ()
+
+
 def test_a_reading_needs_values_each_once() -> None:
     """None at all and the same one twice are refused."""
     desk, store, _ = house()

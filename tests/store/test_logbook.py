@@ -5,6 +5,7 @@ from datetime import date, datetime, time, timedelta, timezone
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Connection
 
 import tankkeeper.store
 from tankkeeper.core.errors import UserFault
@@ -106,6 +107,36 @@ def test_moments_are_kept_in_utc_to_the_microsecond(store: FileStore) -> None:
     assert found is not None
     assert found.entry == added
     assert found.entry.at.utcoffset() == timedelta(0)
+
+
+def test_an_interrupt_within_a_write_stays_an_interrupt(
+    store: FileStore, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """SQLAlchemy closes the connection it breaks into; nothing is kept, and the file is whole."""
+
+    def interrupted(connection: Connection, *_: object) -> None:
+        connection.invalidate()
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patch:
+        patch.setattr("tankkeeper.store.writing.take_turns", interrupted)
+        with pytest.raises(KeyboardInterrupt):
+            _add(store, _tick(1))
+    (added,) = _add(store, _tick(2))
+    assert added.seq == 1
+
+
+def test_ids_are_found_by_how_they_begin(store: FileStore) -> None:
+    """Letter by letter: no sign is a wildcard, and capitals are not small letters."""
+    at = datetime(2026, 3, 20, 13, 0, 0, tzinfo=timezone(timedelta(hours=1)))
+    for one in ("ab1", "ab2", "aB3", "a%4", "c"):
+        _add(store, Entry(one, 0, at, at.date(), "Europe/Oslo"))
+
+    with store.reading() as reading:
+        assert list(reading.entry_ids("ab")) == ["ab1", "ab2"]
+        assert list(reading.entry_ids("a%")) == ["a%4"]
+        assert list(reading.entry_ids("b")) == []
+        assert list(reading.entry_ids()) == ["a%4", "aB3", "ab1", "ab2", "c"]
 
 
 def test_a_turn_is_done_once(store: FileStore) -> None:

@@ -49,6 +49,7 @@ class Keeper:
     touched: set[str] = field(default_factory=set)
     not_filled: set[str] = field(default_factory=set)
     last: Standing | None = None
+    in_processes: bool = False
     filled_at: dict[str, str] = field(default_factory=dict)
 
     def live(self, number: int, on: date) -> None:
@@ -59,7 +60,8 @@ class Keeper:
         self._move_to(on, MORNING)
         self._check_waters(on, number)
         before = self._look(on)
-        if number in self.plan.processes:
+        self.in_processes = number in self.plan.processes
+        if self.in_processes:
             self._same_in_a_process()
         self._log_what_the_neighbour_did(on)
         self._pause(number, on)
@@ -147,7 +149,12 @@ class Keeper:
         return found
 
     def _tick(self, rows: list[Row], *measured: str) -> None:
-        self.program.do("tick", *(row["id"] for row in rows), *measured)
+        words = ("tick", *(row["id"] for row in rows), *measured)
+        if self.in_processes and not measured:
+            self.program.in_a_process(*words)
+            self.did["ticked through a process"] += len(rows)
+        else:
+            self.program.do(*words)
         for row in rows:
             self._touch(row["chore"])
             self.did[f"ticked {row['kind']}"] += 1

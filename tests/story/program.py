@@ -19,6 +19,7 @@ from tankkeeper.app.main import main
 ROOT = Path(__file__).resolve().parents[2]
 Row = dict[str, Any]
 CLOSED = frozenset({"done", "skipped"})
+LOOKING = frozenset({"round", "ahead", "tanks", "logbook"})
 
 
 @dataclass(slots=True)
@@ -29,6 +30,8 @@ class Program:
     zone: ZoneInfo
     now: datetime
     typed: int = field(default=0)
+    # The round as it was last told, until the clock or a writing command makes it another.
+    _told: tuple[datetime, list[Row]] | None = field(default=None)
 
     def at(self, day: date, wall: time) -> None:
         """Move the clock to a wall time of a day."""
@@ -44,6 +47,8 @@ class Program:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             status = main(self.words(*words))
         self.typed += 1
+        if words[0] not in LOOKING:
+            self._told = None
         return status, out.getvalue(), err.getvalue()
 
     def do(self, *words: str) -> str:
@@ -60,9 +65,10 @@ class Program:
         return found
 
     def round(self) -> list[Row]:
-        """Return the items of the round."""
-        items: list[Row] = self.document("round")["items"]
-        return items
+        """Return the items of the round, asked for anew where anything may have changed them."""
+        if self._told is None or self._told[0] != self.now:
+            self._told = (self.now, self.document("round")["items"])
+        return self._told[1]
 
     def ahead(self, last: date) -> list[Row]:
         """Return what is projected up to a day."""
@@ -72,6 +78,7 @@ class Program:
 
     def in_a_process(self, *words: str) -> str:
         """Return what a command says that runs as a process of its own."""
+        self._told = None
         done = subprocess.run(
             [sys.executable, "-m", "tankkeeper", *self.words(*words)],
             cwd=ROOT,

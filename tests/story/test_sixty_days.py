@@ -99,5 +99,7 @@ def test_sixty_days_hold(tmp_path: Path) -> None:
     assert keeper.did["skipped"] >= 5
     assert keeper.did["undone and redone"] >= 6
     assert keeper.did["days through processes"] == 2
+    assert keeper.did["ticked through a process"] >= 6
+    assert keeper.did["salinities checked"] >= 150
     assert keeper.did["ticked top-off"] >= 40
     assert sum(keeper.proposals) / len(keeper.proposals) >= 0.75
