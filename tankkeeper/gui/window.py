@@ -14,6 +14,7 @@ from tankkeeper.gui.shell import Shell
 from tankkeeper.gui.worker import Worker
 
 if TYPE_CHECKING:
+    from tankkeeper.gui.beginning import Beginning
     from tankkeeper.gui.frame import Frame
     from tankkeeper.gui.icons import Icons
     from tankkeeper.gui.menu import WindowMenu
@@ -83,6 +84,7 @@ class Window(QObject):
         self._opened: Opened | Exception | None = None
         self._opening: _Opening | None = None
         self._not_opened: EmptyPage | None = None
+        self._beginning: Beginning | None = None
         self._waking: Waking | None = None
         self._standing: Standing | None = None
         self._backs_up = True
@@ -241,6 +243,9 @@ class Window(QObject):
         frame.set_waiting(False)
         if not isinstance(error, TankkeeperError):
             raise error
+        if error.code == "no_household" and self.begin_household():
+            self._ready_without()
+            return
         if error.code == "no_household":
             page = EmptyPage("No household yet", parent=frame.stack)
         else:
@@ -250,13 +255,30 @@ class Window(QObject):
         frame.stack.addWidget(page)
         frame.stack.setCurrentWidget(page)
         page.setFocus()
+        self._ready_without()
+
+    def _ready_without(self) -> None:
         self.ready.emit()
         if self._menu is not None:
             self._menu.fill()
 
+    def begin_household(self) -> bool:
+        """Show the page on which a household of one's own begins, and tell whether it can."""
+        if self._frame is None or self.doors.founding is None:
+            return False
+        if self._beginning is None:
+            from tankkeeper.gui.beginning import Beginning
+
+            self._beginning = Beginning(self, self._frame, self.doors.founding)
+        self._beginning.show(self._looks.decimal_sign)
+        return True
+
     def _close_session(self) -> None:
         """Take away what is shown; the worker closes the household after what is under way."""
         self._tell_left()
+        if self._beginning is not None:
+            self._beginning.end()
+            self._beginning = None
         self._alarm_soon.stop()
         if self._waking is not None:
             self._waking.stop()
