@@ -18,7 +18,7 @@ _WHY: Mapping[str, str] = MappingProxyType(
         "look-over": "most trouble shows first as something that looks different",
         "feed": "small amounts that are eaten at once keep the water clean",
         "test-salinity": "what evaporates and what is topped off drift apart",
-        "water-change": "nitrate leaves with the old water, spent minerals come with the new",
+        "water-change": "nitrate goes, spent minerals come back",
         "glass": "film grows within days under strong light",
         "floss": "caught food rots after about three days",
         "test-nitrate": "weekly until the readings show where it goes",

@@ -38,7 +38,7 @@ from tankkeeper.gui.models.first_answers import (
 from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.gui.typography import Space
+from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.chips import Chips
 from tankkeeper.gui.widgets.first_picture import FirstPicture
@@ -60,7 +60,8 @@ from tankkeeper.services import settling_in
 from tankkeeper.services.noting import named
 
 ACCEPT_KEY = "Ctrl+Return"
-_STACKED_BELOW = 900
+_STACKED_BELOW = 840
+_LARGE_TYPE = 1.2
 _STAGES = (("Running", Stage.RUNNING), ("New, still cycling", Stage.CYCLING))
 _NO_NAME = "The tank needs a name. Any word will do."
 _NO_COMMUNITY = "Choose what lives in the tank, or is to live in it."
@@ -89,6 +90,7 @@ class FirstPage(QWidget):
         super().__init__(parent)
         self._now = now
         self._decimal_sign = decimal_sign
+        self._misfit = ""
         self._first_weekday = first_weekday_of(QLocale())
         self._measures: list[tuple[Measure, Labelled]] = []
         self.setAccessibleName("A new household")
@@ -299,6 +301,8 @@ class FirstPage(QWidget):
         units = self.unit_choice
         before: QWidget = self.shape
         _, measures = SHAPES[self.shape_kind]
+        is_large = metrics_for(self.font()).scale > _LARGE_TYPE
+        columns = 2 if is_large else 3 if len(measures) > 4 else 4
         for number, measure in enumerate(measures):
             unit = unit_of(measure, units)
             field = QuantityField(
@@ -309,7 +313,9 @@ class FirstPage(QWidget):
                 typed.get(measure.field, ""),
             )
             one = Labelled(measure.words, field, self._area.widget())
-            self._grid.addWidget(one, number // 3, number % 3, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(
+                one, number // columns, number % columns, Qt.AlignmentFlag.AlignTop
+            )
             one.show()
             field.value_changed.connect(self._refresh)
             field.field.textChanged.connect(self._forget_refusal)
@@ -317,7 +323,10 @@ class FirstPage(QWidget):
             QWidget.setTabOrder(before, field.field)
             before = field.field
             self._measures.append((measure, one))
-        QWidget.setTabOrder(before, self.community.chips[0])
+        behind = (*self.community.chips, self.stage, self.list, self.accept, *self.others)
+        for widget in (*behind, self.back):
+            QWidget.setTabOrder(before, widget)
+            before = widget
         self._refresh()
 
     def _shape(self) -> Shape:
@@ -350,7 +359,9 @@ class FirstPage(QWidget):
         try:
             household = settling_in.household_of(answers)
             settling_in.proposals_for(household, settling_in.day_of(household, self._now))
-        except UserFault:
+            self._misfit = ""
+        except UserFault as fault:
+            self._misfit = fault_words(fault)
             bare = replace(answers, shape=Shape(self.shape_kind), room="")
             household = settling_in.household_of(bare)
         return household
@@ -367,8 +378,9 @@ class FirstPage(QWidget):
         household = self._household()
         words = self._words(household)
         tank = household.tanks[0]
-        self.litres.setText(litres_words(tank, words)[0])
-        self.litres_from.setText(litres_words(tank, words)[1])
+        litres, made_of = litres_words(tank, words)
+        self.litres.setText(litres)
+        self.litres_from.setText(self._misfit or made_of)
         self.heading.setText(f"Chores we propose for {tank.name}")
         day = settling_in.day_of(household, self._now)
         self.list.show_proposals(settling_in.proposals_for(household, day), words)
