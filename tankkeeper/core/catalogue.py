@@ -261,10 +261,12 @@ def _first_due(row: CatalogueRow, rhythm: Rhythm, on: date, place: int) -> date 
 def changed(proposal: Proposal, days: int) -> Proposal:
     """Return the proposal counted in another number of days after the last time."""
     rhythm = AfterLastDone(Interval(days, IntervalUnit.DAYS))
+    before = proposal.chore.rhythm
+    started = before.start if isinstance(before, Calendar) else None
     chore = replace(
         proposal.chore,
         rhythm=rhythm,
         early_days=min(proposal.row.early, days - 1),
-        first_due=proposal.chore.first_due,
+        first_due=proposal.chore.first_due or started,
     )
     return replace(proposal, chore=chore)

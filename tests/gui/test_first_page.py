@@ -1,11 +1,14 @@
 """From the first start to the first round, by keys alone."""
 
+import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import PySide6
 import pytest
-from PySide6.QtCore import QLocale
-from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QLocale, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication, QLineEdit
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.palette import Scheme
@@ -13,7 +16,9 @@ from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import Wear
 from tests.gui.first_house import NOOK, empty_window, first_page, hands_at, type_box
+from tests.gui.pictures import BASELINES
 from tests.gui.round_house import Hands
+from tests.gui.test_pictures import DRAWN_WITH, SHARE_ALLOWED, _share_that_differs
 
 BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 AMERICAN = QLocale(QLocale.Language.English, QLocale.Country.UnitedStates)
@@ -214,6 +219,56 @@ def test_a_second_household_lies_beside_the_first(begin: Begin) -> None:
 
     assert (hands.path.parent / "bay.tankkeeper").exists()
     assert hands.path.exists()
+
+
+def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear: Wear) -> None:
+    """However the lines break: the third is soft coral in large type, too."""
+    wear(Scheme.LIGHT, 150)
+    hands = begin()
+
+    type_box(hands)
+
+    assert first_page(hands.window).community.number == 2
+
+
+@pytest.mark.skipif(
+    not PySide6.__version__.startswith(DRAWN_WITH), reason=f"drawn with Qt {DRAWN_WITH}x"
+)
+@pytest.mark.parametrize(
+    ("name", "scheme", "percent"),
+    [
+        ("first-light", Scheme.LIGHT, 100),
+        ("first-dark", Scheme.DARK, 100),
+        ("first-large", Scheme.LIGHT, 150),
+    ],
+)
+def test_the_page_looks_as_it_was_drawn(
+    begin: Begin, wear: Wear, tmp_path: Path, name: str, scheme: Scheme, percent: int
+) -> None:
+    """With the water being typed; TANKKEEPER_DRAW=1 draws the baselines anew."""
+    wear(scheme, percent)
+    hands = begin()
+    type_box(hands)
+    first_page(hands.window).zone.setCurrentText("Europe/Berlin")
+    _field(hands, "water_depth_cm").setFocus()
+    hands.settle()
+    focus = hands.focus()
+    assert isinstance(focus, QLineEdit)
+    # The cursor blinks.
+    focus.setReadOnly(True)
+    hands.app.processEvents()
+    picture = hands.window.shell.grab().toImage()
+    file = BASELINES / f"{name}.png"
+    if os.environ.get("TANKKEEPER_DRAW"):
+        # Few colours make a small file; what they differ by is within what the test forgives.
+        few = picture.convertToFormat(
+            QImage.Format.Format_Indexed8, Qt.ImageConversionFlag.ThresholdDither
+        )
+        few.save(str(file), quality=0)
+    picture.save(str(tmp_path / f"{name}.png"))
+
+    assert file.stat().st_size < 100_000
+    assert _share_that_differs(picture, QImage(str(file))) <= SHARE_ALLOWED
 
 
 @pytest.mark.parametrize("percent", [100, 150, 200])

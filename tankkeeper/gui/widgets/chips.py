@@ -14,10 +14,18 @@ from tankkeeper.gui.typography import Space, TypeRole, Weight, metrics_for, type
 from tankkeeper.gui.widgets.focus import paint_focus_ring
 
 _DOT: Final = 12
+_STEPS: Final[dict[int, int]] = {
+    Qt.Key.Key_Right: 1,
+    Qt.Key.Key_Down: 1,
+    Qt.Key.Key_Left: -1,
+    Qt.Key.Key_Up: -1,
+}
 
 
 class Chip(QRadioButton):
-    """A choice with its mark, its words and a border around both."""
+    """A choice with its mark, its words and a border around both; `stepped` tells of an arrow."""
+
+    stepped = Signal(int)
 
     def sizeHint(self) -> QSize:
         """Return room for the words in their heavier weight, so that nothing moves."""
@@ -34,6 +42,11 @@ class Chip(QRadioButton):
         """Choose with Return as with Space."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.modifiers():
             self.click()
+            return
+        step = _STEPS.get(event.key())
+        if step is not None:
+            # In their order, wherever the lines break.
+            self.stepped.emit(step)
             return
         super().keyPressEvent(event)
 
@@ -78,6 +91,7 @@ class Chips(QWidget):
         self.chips = [Chip(text, self) for text in texts]
         for number, chip in enumerate(self.chips):
             chip.setAccessibleDescription(name)
+            chip.stepped.connect(self._step)
             self._group.addButton(chip, number)
         self._group.idToggled.connect(self._on_toggled)
         self.setFocusProxy(self.chips[0])
@@ -122,6 +136,12 @@ class Chips(QWidget):
             places.append(QRect(x, y, size.width(), size.height()))
             x += size.width() + Space.XS
         return places
+
+    def _step(self, by: int) -> None:
+        here = next((n for n, chip in enumerate(self.chips) if chip.hasFocus()), 0)
+        chip = self.chips[(here + by) % len(self.chips)]
+        chip.setFocus(Qt.FocusReason.TabFocusReason)
+        chip.setChecked(True)
 
     def _on_toggled(self, _number: int, is_on: bool) -> None:
         if is_on:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Final
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import (
     QFrame,
     QListWidget,
@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from tankkeeper.core.catalogue import Proposal, changed
-from tankkeeper.core.chores import AfterLastDone
+from tankkeeper.core.chores import AfterLastDone, WhenWaterSays
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
@@ -26,6 +26,7 @@ from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, windo
 from tankkeeper.reports.words import Words
 
 _BOX: Final = 16
+_LARGE_TYPE: Final = 1.2
 _MOST_DAYS: Final = 365
 _LONGER = frozenset({Qt.Key.Key_Plus, Qt.Key.Key_Right})
 _SHORTER = frozenset({Qt.Key.Key_Minus, Qt.Key.Key_Left})
@@ -109,9 +110,11 @@ class ProposalList(QListWidget):
             return
         proposal = self._proposals[number]
         rhythm = proposal.chore.rhythm
-        if not isinstance(rhythm, AfterLastDone):
+        if isinstance(rhythm, WhenWaterSays):
+            # The water decides.
             return
-        days = (rhythm.interval.fixed_days or 1) + by
+        counted = rhythm.interval.fixed_days if isinstance(rhythm, AfterLastDone) else None
+        days = (counted or proposal.row.days or 1) + by
         if not 1 <= days <= _MOST_DAYS:
             return
         self._days[proposal.row.key] = days
@@ -152,6 +155,10 @@ class ProposalList(QListWidget):
             self.chosen_changed.emit()
 
 
+def _is_large(base: QFont) -> bool:
+    return metrics_for(base).scale > _LARGE_TYPE
+
+
 class _ProposalDelegate(QStyledItemDelegate):
     """Draws a box, the name with its rhythm, and the reason with window and minutes."""
 
@@ -162,8 +169,8 @@ class _ProposalDelegate(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """Return room for two lines."""
         base = self._owner.font()
-        lines = line_height(base, TypeRole.BODY) + line_height(base, TypeRole.CAPTION)
-        return QSize(100, lines + 2 * Space.XXS + 2)
+        small = line_height(base, TypeRole.CAPTION) * (2 if _is_large(base) else 1)
+        return QSize(100, line_height(base, TypeRole.BODY) + small + 2 * Space.XXS + 2)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one chore."""
@@ -188,15 +195,13 @@ class _ProposalDelegate(QStyledItemDelegate):
         inside = area.adjusted(2 * Space.XS + size + Space.XXS, 0, -Space.XS, 0)
         ink = Role.INK if is_on else Role.INK_2
         self._line(painter, inside, top, first, index, (_NAME, _RHYTHM), (TypeRole.BODY, ink))
-        self._line(
-            painter,
-            inside,
-            top + first,
-            line_height(base, TypeRole.CAPTION),
-            index,
-            (_REASON, _WINDOW),
-            (TypeRole.CAPTION, Role.INK_2),
-        )
+        small, look = line_height(base, TypeRole.CAPTION), (TypeRole.CAPTION, Role.INK_2)
+        if _is_large(base):
+            # Reason and window each need a line of their own.
+            self._line(painter, inside, top + first, small, index, (_REASON, None), look)
+            self._line(painter, inside, top + first + small, small, index, (_WINDOW, None), look)
+        else:
+            self._line(painter, inside, top + first, small, index, (_REASON, _WINDOW), look)
         painter.restore()
 
     def _line(
@@ -206,7 +211,7 @@ class _ProposalDelegate(QStyledItemDelegate):
         top: float,
         high: int,
         index: Index,
-        roles: tuple[int, int],
+        roles: tuple[int, int | None],
         look: tuple[TypeRole, Role],
     ) -> None:
         size, ink = look
@@ -215,7 +220,7 @@ class _ProposalDelegate(QStyledItemDelegate):
         area = QRectF(inside.left(), top, inside.width(), high)
         painter.setPen(table[ink])
         right_font = type_font(self._owner.font(), size)
-        right = str(index.data(roles[1]))
+        right = "" if roles[1] is None else str(index.data(roles[1]))
         wide = QFontMetricsF(right_font).horizontalAdvance(right)
         painter.setFont(right_font)
         middle = Qt.AlignmentFlag.AlignVCenter
