@@ -4,9 +4,10 @@ import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import numpy
 import PySide6
 import pytest
-from PySide6.QtCore import QLocale, Qt
+from PySide6.QtCore import QLocale
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QLineEdit
 
@@ -18,7 +19,7 @@ from tests.gui.conftest import Wear
 from tests.gui.first_house import NOOK, empty_window, first_page, hands_at, type_box
 from tests.gui.pictures import BASELINES
 from tests.gui.round_house import Hands
-from tests.gui.test_pictures import DRAWN_WITH, SHARE_ALLOWED, _share_that_differs
+from tests.gui.test_pictures import DRAWN_WITH, SHARE_ALLOWED, _pixels, _share_that_differs
 
 BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 AMERICAN = QLocale(QLocale.Language.English, QLocale.Country.UnitedStates)
@@ -261,9 +262,12 @@ def test_the_page_looks_as_it_was_drawn(
     file = BASELINES / f"{name}.png"
     if os.environ.get("TANKKEEPER_DRAW"):
         # Few colours make a small file; what they differ by is within what the test forgives.
-        few = picture.convertToFormat(
-            QImage.Format.Format_Indexed8, Qt.ImageConversionFlag.ThresholdDither
+        shades, counts = numpy.unique(
+            _pixels(picture).reshape(-1, 3).astype(numpy.uint32) @ [1, 256, 65536],
+            return_counts=True,
         )
+        table = [0xFF000000 | int(one) for one in shades[numpy.argsort(-counts)[:256]]]
+        few = picture.convertToFormat(QImage.Format.Format_Indexed8, table)
         few.save(str(file), quality=0)
     picture.save(str(tmp_path / f"{name}.png"))
 
