@@ -163,6 +163,16 @@ class TheHouses:
             with desk_on(part, clock) as desk:
                 return import_text(desk, text)
 
+    def found(self, household: Household) -> None:
+        """Make the household that was named with its first tank and chores, or nothing at all."""
+        from tankkeeper.services.settling_in import settle_in
+
+        clock = self.clock_in(household)
+        with _staged(self.where) as part:
+            _create(part, _bare(household), clock)
+            with desk_on(part, clock) as desk:
+                settle_in(desk, household)
+
     def _said_in(self, text: str) -> Household:
         """Return the household that a text describes, for its hours and zone."""
         from tankkeeper.services.tank_file import is_tank_file, read_tank_file

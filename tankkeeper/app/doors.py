@@ -14,12 +14,13 @@ from tankkeeper.app.instance import HouseLock
 from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
-from tankkeeper.gui.openings import Doors, Opened, Standing
+from tankkeeper.gui.openings import Doors, Founding, Opened, Standing
 from tankkeeper.gui.window import Window
 
 if TYPE_CHECKING:
     from tankkeeper.app.listening import Listening
     from tankkeeper.app.reminding import Reminding
+    from tankkeeper.core.household import Household
     from tankkeeper.gui.waking import Alarm
     from tankkeeper.services.desk import Desk
 
@@ -126,6 +127,7 @@ def doors_to(wanted: Wanted, keeping: HouseKeeping | None = None) -> Doors:
         take_out=_take_out,
         # A clock that stands still wakes nobody.
         alarm=_alarm if wanted.now is None else None,
+        founding=way.founding,
     )
 
 
@@ -162,6 +164,28 @@ class _Way:
         where = self._wanted.where()
         _make(where, file, self._wanted.now)
         return self._opened(where)
+
+    def founding(self) -> Founding:
+        """Return how a household of one's own begins here."""
+        from tankkeeper.app.bootstrap import TheHouses, local_zone
+        from tankkeeper.core.household import Household
+
+        zone = local_zone()
+        clock = TheHouses(self._wanted.place, self._wanted.now).clock_in(Household("", zone))
+        return Founding(zone, clock.now(), self._keep)
+
+    def _keep(self, household: Household) -> Path:
+        """Make the file of a new household: the one that was wanted, or one beside it."""
+        from tankkeeper.app.bootstrap import TheHouses
+        from tankkeeper.core.ids import slug
+
+        where = self._wanted.where()
+        if where.exists():
+            taken = {one.stem for one in where.parent.iterdir()}
+            where = where.with_name(slug(household.name, taken) + where.suffix)
+        where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        TheHouses(where, self._wanted.now).found(household)
+        return where
 
     def _opened(self, where: Path, *, is_sample: bool = False, backs_up: bool = True) -> Opened:
         named = None if is_sample else self._wanted.person()

@@ -84,6 +84,7 @@ class Frame(QWidget):
         self._pages: dict[str, QWidget] = {}
         self._instead: QWidget | None = None
         self._is_drawer_open = False
+        self._cover: QWidget | None = None
         self._wait_line: _WaitLine | None = None
         self._banner: QWidget | None = None
         self._wait_timer: QTimer | None = None
@@ -208,6 +209,15 @@ class Frame(QWidget):
         number = next(n for n, view in enumerate(self._views) if view.id == view_id)
         self.top.views.setCurrentIndex(number)
 
+    def cover(self, page: QWidget | None) -> None:
+        """Let a page stand in place of everything else; None shows it all again."""
+        self._cover = page
+        self._body.setVisible(page is None)
+        if page is not None:
+            page.setGeometry(self.rect())
+            page.show()
+            page.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def set_waiting(self, is_waiting: bool) -> None:
         """Show the thin line if work still goes on after 300 ms; nothing else moves."""
         if is_waiting and self._wait_timer is None:
@@ -285,6 +295,8 @@ class Frame(QWidget):
         """Let the body fill the window."""
         super().resizeEvent(event)
         self._body.setGeometry(self.rect())
+        if self._cover is not None:
+            self._cover.setGeometry(self.rect())
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw anew with another font or palette."""

@@ -38,7 +38,7 @@ NOT_THERE = frozenset(
 _MENU = (
     (Command.WRITE_DOWN, Command.FIND),
     (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
-    (Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
+    (Command.NEW, Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
     (Command.SHORTCUT_SHEET, Command.QUIT),
 )
@@ -58,6 +58,7 @@ class WindowMenu(QObject):
             Command.UNDO.value: self._undo,
             Command.REDO.value: self._redo,
             Command.NEXT_PERSON.value: self._next_person,
+            Command.NEW.value: window.begin_household,
             Command.OPEN.value: self._ask_household,
             Command.SAMPLE.value: self._open_sample,
             Command.IMPORT.value: self._ask_import,

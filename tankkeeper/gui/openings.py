@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tankkeeper.core.values import dataclass
 
 if TYPE_CHECKING:
+    from tankkeeper.core.household import Household
     from tankkeeper.gui.waking import MakeAlarm
     from tankkeeper.services.desk import Desk
 
@@ -37,11 +39,24 @@ class Opened:
 
 
 @dataclass(frozen=True, slots=True)
+class Founding:
+    """How a household of one's own begins: where and when this is, and who keeps its file.
+
+    `keep` makes the file in the worker and returns where it lies.
+    """
+
+    zone: str
+    now: datetime
+    keep: Callable[[Household], Path]
+
+
+@dataclass(frozen=True, slots=True)
 class Doors:
     """How the window gets at households; each is called in the worker.
 
     `begin` makes the household that was wanted, which is not there yet, from a tank file; `alarm`
     makes what wakes the window, None where its clock stands still.
+    `founding` tells how a new household begins, None where none can.
     """
 
     here: Callable[[], Opened]
@@ -51,3 +66,4 @@ class Doors:
     bring_in: Callable[[Desk, Path], str]
     take_out: Callable[[Desk, Path], str]
     alarm: MakeAlarm | None = None
+    founding: Callable[[], Founding] | None = None

@@ -88,6 +88,7 @@ class Command(StrEnum):
     IMPORT = "import"
     EXPORT = "export"
     SAMPLE = "sample"
+    NEW = "new"
     LARGER = "larger"
     SMALLER = "smaller"
     STANDARD_SIZE = "standard-size"
@@ -171,6 +172,7 @@ TABLE: Final = (
     Shortcut(Command.NEXT_AREA, "Next part of the window", ("F6",)),
     Shortcut(Command.PREVIOUS_AREA, "Previous part of the window", ("Shift+F6",)),
     Shortcut(Command.SHORTCUT_SHEET, "Sheet of keys", ("F9", "?")),
+    Shortcut(Command.NEW, "New household", ("Ctrl+Shift+N",)),
     Shortcut(Command.OPEN, "Open a household", ("Ctrl+O",)),
     Shortcut(Command.IMPORT, "Import a tank file", ("Ctrl+I",)),
     Shortcut(Command.EXPORT, "Export", ("Ctrl+E",)),

@@ -14,6 +14,7 @@ from tankkeeper.gui.shell import Shell
 from tankkeeper.gui.worker import Worker
 
 if TYPE_CHECKING:
+    from tankkeeper.gui.beginning import Beginning
     from tankkeeper.gui.frame import Frame
     from tankkeeper.gui.icons import Icons
     from tankkeeper.gui.menu import WindowMenu
@@ -96,6 +97,7 @@ class Window(QObject):
         self._opened: Opened | Exception | None = None
         self._opening: _Opening | None = None
         self._not_opened: EmptyPage | None = None
+        self._beginning: Beginning | None = None
         self._waking: Waking | None = None
         self._standing: Standing | None = None
         self._backs_up = True
@@ -124,6 +126,11 @@ class Window(QObject):
     def morning(self) -> Morning | None:
         """What is behind the frame, None until it is there."""
         return self._morning
+
+    @property
+    def is_loading(self) -> bool:
+        """Whether the window still loads what stands in it."""
+        return self._steps.is_busy
 
     def show(self) -> None:
         """Show the window; the household is opened once it was painted."""
@@ -259,6 +266,9 @@ class Window(QObject):
         frame.set_waiting(False)
         if not isinstance(error, TankkeeperError):
             raise error
+        if error.code == "no_household" and self.begin_household():
+            self._ready_without()
+            return
         if error.code == "no_household":
             page = EmptyPage("No household yet", parent=frame.stack)
         else:
@@ -268,13 +278,30 @@ class Window(QObject):
         frame.stack.addWidget(page)
         frame.stack.setCurrentWidget(page)
         page.setFocus()
+        self._ready_without()
+
+    def _ready_without(self) -> None:
         self.ready.emit()
         if self._menu is not None:
             self._menu.fill()
 
+    def begin_household(self) -> bool:
+        """Show the page on which a household of one's own begins, and tell whether it can."""
+        if self._frame is None or self.doors.founding is None:
+            return False
+        if self._beginning is None:
+            from tankkeeper.gui.beginning import Beginning
+
+            self._beginning = Beginning(self, self._frame, self.doors.founding)
+        self._beginning.show(self._looks.decimal_sign)
+        return True
+
     def _close_session(self) -> None:
         """Take away what is shown; the worker closes the household after what is under way."""
         self._tell_standing(self.left)
+        if self._beginning is not None:
+            self._beginning.end()
+            self._beginning = None
         self._alarm_soon.stop()
         if self._waking is not None:
             self._waking.stop()
@@ -337,6 +364,11 @@ class _Steps(QObject):
             self._next.start()
         else:
             then()
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether something is still to be loaded."""
+        return self._next.isActive()
 
     def stop(self) -> None:
         """Load no more."""

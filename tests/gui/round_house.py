@@ -147,7 +147,7 @@ class Hands:
     def settle(self) -> None:
         """Let all that is under way come to its end, and what follows from it."""
         self.window.worker.settle(self.app)
-        while self.window.worker.is_busy:
+        while self.window.worker.is_busy or self.window.is_loading:
             self.window.worker.settle(self.app)
         # A form that grows asks its layout once more.
         self.app.processEvents()

@@ -1,0 +1,272 @@
+"""Which chores of the catalogue a tank is proposed, and in which rhythm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import date, timedelta
+from types import MappingProxyType
+
+from tankkeeper.core.catalogue_row import Anchor, CatalogueRow, Gear, Needs
+from tankkeeper.core.catalogue_rows import ROWS
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Amount,
+    AmountUnit,
+    Calendar,
+    Chore,
+    ChoreKind,
+    Condition,
+    Rhythm,
+    WhenWaterSays,
+)
+from tankkeeper.core.communities import Community
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.household import CoverKind, Household, Stage, Tank
+from tankkeeper.core.ids import chore_slug
+from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.loss_filter import span
+from tankkeeper.core.tank_learning import Learned, learn
+from tankkeeper.core.tank_water import allowed_loss
+from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
+from tankkeeper.core.values import dataclass
+
+# Common practice, no source: how often ammonia and nitrite are tested in the first weeks.
+CYCLING_TEST_DAYS = 2
+# Practical salinity that a top-off may be late by, without a target of the tank.
+USUAL_SALINITY = 35.0
+# So that the first rounds are not one heap: what is rare begins within this many days.
+_SPREAD_DAYS = 14
+_SAFETY = frozenset({"cables", "rcd", "test-heater"})
+_SATURDAY, _SUNDAY = "SA", "SU"
+_CORALS = frozenset(
+    {
+        Community.SOFT_CORAL,
+        Community.LARGE_POLYP_STONY,
+        Community.SMALL_POLYP_STONY,
+        Community.ANEMONE,
+    }
+)
+_STONY = frozenset({Community.LARGE_POLYP_STONY, Community.SMALL_POLYP_STONY})
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """The water to expect of a tank that nothing was logged for; None is not known.
+
+    Litres, litres a day, practical salinity a day, days between top-offs.
+    """
+
+    net_l: Estimate | None = None
+    loss_l_per_day: Estimate | None = None
+    salinity_per_day: float | None = None
+    top_off_days: Estimate | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A chore of the catalogue for one tank; `missing` is the gear that is not known to be there.
+
+    `chore` is the chore as it would be kept; `is_on` says whether it is proposed at once.
+    """
+
+    row: CatalogueRow
+    chore: Chore
+    is_on: bool
+    missing: Gear
+    expected: Expected
+    stage: Stage
+    community: Community | None
+
+    @property
+    def minutes_a_day(self) -> float:
+        """How many minutes a day it comes to on average."""
+        days = self.row.days or 0.0
+        rhythm = self.chore.rhythm
+        if self.expected.top_off_days is not None and self.row.anchor is Anchor.EVAPORATION:
+            days = max(1.0, min(days, self.expected.top_off_days.value))
+        elif isinstance(rhythm, AfterLastDone):
+            days = rhythm.interval.fixed_days or days
+        each = len(self.row.weekdays.split(",")) if self.row.weekdays else 1
+        return (self.chore.minutes or 0) * each / days if days else 0.0
+
+
+def row_of(key: str) -> CatalogueRow:
+    """Return the row of the catalogue with this key."""
+    return next(row for row in ROWS if row.key == key)
+
+
+def expected_of(tank: Tank, household: Household, on: date) -> Expected:
+    """Return what the tank is expected to lose before anything was logged."""
+    learned = learn(tank, household.room(tank.room), (), on)
+    if learned.state is None:
+        return Expected(net_l=learned.net)
+    loss = span(learned.state, 1.0)
+    rise = None
+    if learned.net is not None and learned.net.value > 0.0:
+        rise = (tank.target_salinity or USUAL_SALINITY) * loss.value / learned.net.value
+    return Expected(learned.net, loss, rise, _top_off_days(tank, learned, loss))
+
+
+def _top_off_days(tank: Tank, learned: Learned, loss: Estimate) -> Estimate | None:
+    """Return how many days pass until the level or the salinity wants fresh water."""
+    if tank.has_automatic_top_off and tank.top_off.reservoir_l is not None:
+        litres = max(0.0, tank.top_off.reservoir_l - (tank.top_off.reserve_l or 0.0))
+    elif (allowed := allowed_loss(tank, learned)) is not None:
+        litres = allowed[0]
+    else:
+        return None
+    if min(loss.low, loss.value) <= 0.0:
+        return None
+    return Estimate(litres / loss.value, litres / loss.high, litres / loss.low)
+
+
+def proposed(tank: Tank, household: Household, on: date) -> tuple[Proposal, ...]:
+    """Return the chores of the catalogue that fit the tank, the proposed ones first."""
+    expected = expected_of(tank, household, on)
+    taken = {chore.id for chore in household.chores}
+    names = {chore.name for chore in household.chores if chore.tank is None}
+    found: list[Proposal] = []
+    for row in ROWS:
+        if not _fits(row, tank) or (row.for_house and row.name in names):
+            continue
+        chore = _chore(row, tank, on, expected, taken, len(found), household.units.volume)
+        if chore is None:
+            continue
+        taken.add(chore.id)
+        missing = Gear.NONE if row.gear is Gear.NONE or _has(tank, row.gear) else row.gear
+        is_on = row.proposed and (missing in (Gear.NONE, Gear.FLOSS))
+        found.append(Proposal(row, chore, is_on, missing, expected, tank.stage, tank.community))
+    return tuple(sorted(found, key=lambda one: not one.is_on))
+
+
+def _fits(row: CatalogueRow, tank: Tank) -> bool:
+    if row.without is not Gear.NONE and _has(tank, row.without):
+        return False
+    if tank.stage in (Stage.PLANNED, Stage.CYCLING):
+        # Nothing is fed, changed, scraped or siphoned until the tank is through its first weeks.
+        return row.needs is Needs.NOTHING
+    if row.needs in (Needs.NOTHING, Needs.CYCLED, Needs.ANIMALS):
+        return True
+    if row.needs is Needs.ROCK:
+        return tank.community is not Community.FISH_ONLY
+    return tank.community in (_STONY if row.needs is Needs.STONY else _CORALS)
+
+
+_THERE: Mapping[Gear, Callable[[Tank], bool]] = MappingProxyType(
+    {
+        Gear.RESERVOIR: lambda tank: tank.has_automatic_top_off,
+        Gear.SUMP: lambda tank: tank.sump is not None,
+        Gear.MESH: lambda tank: tank.cover is not None and tank.cover.kind is CoverKind.MESH,
+        Gear.SAND: lambda tank: (
+            tank.displaced is not None
+            and bool(tank.displaced.sand_depth_cm or tank.displaced.sand_dry_kg)
+        ),
+    }
+)
+
+
+def _has(tank: Tank, gear: Gear) -> bool:
+    """Return whether the tank is known to have it."""
+    is_there = _THERE.get(gear)
+    return is_there is not None and is_there(tank)
+
+
+def _chore(
+    row: CatalogueRow,
+    tank: Tank,
+    on: date,
+    expected: Expected,
+    taken: set[str],
+    place: int,
+    volume_unit: str,
+) -> Chore | None:
+    rhythm = _rhythm(row, tank, on)
+    if rhythm is None:
+        return None
+    tank_id = None if row.for_house else tank.id
+    amount = None
+    if row.percent is not None:
+        amount = Amount(float(row.percent), AmountUnit.PERCENT)
+        if expected.net_l is not None:
+            litres = expected.net_l.value * row.percent / 100.0
+            amount = Amount(_handy(litres, volume_unit), AmountUnit.LITRES)
+    return Chore(
+        id=chore_slug(tank_id, row.name, taken),
+        kind=row.kind,
+        name=row.name,
+        rhythm=rhythm,
+        tank=tank_id,
+        noun=row.noun,
+        first_due=_first_due(row, rhythm, on, place),
+        early_days=_early(row, rhythm),
+        late_days=row.late,
+        minutes=row.minutes,
+        amount=amount,
+        tests=row.tests,
+        caution=row.caution,
+    )
+
+
+def _early(row: CatalogueRow, rhythm: Rhythm) -> int:
+    """Return the days early, fewer than the interval itself."""
+    if isinstance(rhythm, AfterLastDone) and rhythm.interval.fixed_days is not None:
+        return min(row.early, rhythm.interval.fixed_days - 1)
+    return row.early
+
+
+def _handy(litres: float, unit: str) -> float:
+    """Return litres that are a number to measure by: whole in the shown unit, or tenths of few.
+
+    >>> _handy(14.36, "L"), _handy(3.14, "L"), _handy(0.43, "L")
+    (14.0, 3.1, 0.4)
+    """
+    shown = in_unit(litres, unit)
+    handy = round(shown, 1) if shown < 10.0 else float(round(shown))
+    return stored_value(Quantity(max(handy, 0.1), unit, Dimension.VOLUME))
+
+
+def _rhythm(row: CatalogueRow, tank: Tank, on: date) -> Rhythm | None:
+    days = row.days
+    if row.anchor is Anchor.EVAPORATION:
+        return WhenWaterSays(Condition.EVAPORATION, max_days=days)
+    if row.anchor is Anchor.ON_NEED or days is None:
+        return None
+    if row.anchor is Anchor.DAY:
+        return Calendar("FREQ=DAILY", on)
+    if row.anchor is Anchor.WEEK:
+        day = _SATURDAY if row.kind is ChoreKind.WATER_CHANGE else _SUNDAY
+        every = f";INTERVAL={days // 7}" if days > 7 else ""
+        return Calendar(f"FREQ=WEEKLY{every};BYDAY={row.weekdays or day}", on)
+    if row.stony_days is not None and tank.community in _STONY:
+        days = row.stony_days
+    if row.anchor is Anchor.STAGE and tank.stage is Stage.CYCLING:
+        days = CYCLING_TEST_DAYS
+    return AfterLastDone(Interval(days, IntervalUnit.DAYS))
+
+
+def _first_due(row: CatalogueRow, rhythm: Rhythm, on: date, place: int) -> date | None:
+    """Return the first day: at once for what tells where the tank stands, later for the rest."""
+    if not isinstance(rhythm, AfterLastDone):
+        return None
+    days = rhythm.interval.fixed_days or 1
+    if row.kind is ChoreKind.TEST and days <= 7:
+        return on
+    if row.key in _SAFETY:
+        # None of them can wait for its month to pass, and not all on one day.
+        return on + timedelta(days=1 + place % 5)
+    return on + timedelta(days=days if days <= 7 else min(days, 7 + place % (_SPREAD_DAYS - 6)))
+
+
+def changed(proposal: Proposal, days: int) -> Proposal:
+    """Return the proposal counted in another number of days after the last time."""
+    rhythm = AfterLastDone(Interval(days, IntervalUnit.DAYS))
+    before = proposal.chore.rhythm
+    started = before.start if isinstance(before, Calendar) else None
+    chore = replace(
+        proposal.chore,
+        rhythm=rhythm,
+        early_days=min(proposal.row.early, days - 1),
+        first_due=proposal.chore.first_due or started,
+    )
+    return replace(proposal, chore=chore)

@@ -1,0 +1,79 @@
+"""How the first page comes, and what becomes of its answers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.household import Household
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.pages.first_page import FirstPage
+from tankkeeper.reports.faults import fault_words
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.openings import Founding
+    from tankkeeper.gui.window import Window
+
+
+class Beginning(QObject):
+    """Shows the page over the frame until its household is made or another is opened."""
+
+    def __init__(self, window: Window, frame: Frame, founding: Callable[[], Founding]) -> None:
+        super().__init__(window)
+        self._window = window
+        self._frame = frame
+        self._found = founding
+        self._keep: Callable[[Household], Path] | None = None
+        self.page: FirstPage | None = None
+
+    def show(self, decimal_sign: str) -> None:
+        """Show the page, as it was left where it stands already."""
+        if self.page is not None:
+            self.page.setFocus()
+            return
+        founding = self._found()
+        self._keep = founding.keep
+        can_leave = self._window.session is not None
+        self.page = FirstPage(
+            founding.zone, founding.now, decimal_sign, can_leave=can_leave, parent=self._frame
+        )
+        self.page.accepted.connect(self._on_accepted)
+        self.page.commanded.connect(self._frame.command)
+        self.page.left.connect(self._on_left)
+        self._frame.cover(self.page)
+
+    def end(self) -> None:
+        """Take the page away."""
+        if self.page is not None:
+            self._frame.cover(None)
+            self.page.hide()
+            self.page.deleteLater()
+            self.page = None
+
+    def _on_left(self) -> None:
+        """Go back to the household that is open behind the page."""
+        self.end()
+        page = self._frame.stack.currentWidget()
+        if page is not None:
+            page.setFocus()
+
+    def _on_accepted(self, household: Household) -> None:
+        keep = self._keep
+        if keep is not None and self.page is not None:
+            self.page.setEnabled(False)
+            self._window.worker.run(lambda: keep(household), self._on_kept, self._on_failed)
+
+    def _on_kept(self, where: Path) -> None:
+        other = self._window.doors.other
+        self._window.open(lambda: other(where))
+
+    def _on_failed(self, error: Exception) -> None:
+        if self.page is not None:
+            self.page.setEnabled(True)
+        if not isinstance(error, TankkeeperError) or self.page is None:
+            raise error
+        self.page.refuse(fault_words(error))

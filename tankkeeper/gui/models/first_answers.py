@@ -1,0 +1,106 @@
+"""What the first page asks: units by the system's locale, the measures of each shape."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final, NamedTuple
+
+from PySide6.QtCore import QLocale
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import ShownUnits
+from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
+from tankkeeper.core.volume import LARGEST_SIZE_CM, LARGEST_VOLUME_L, ShapeKind
+
+Parse = Callable[[str], object]
+
+
+class UnitChoice(NamedTuple):
+    """A set of units that goes together."""
+
+    text: str
+    shown: ShownUnits
+    length: str
+
+
+UNIT_CHOICES: Final = (
+    UnitChoice("Litres, cm, °C", ShownUnits(), "cm"),
+    UnitChoice("US gallons, inches, °F", ShownUnits("US gal", "degF"), "in"),
+    UnitChoice("Imperial gallons, inches, °C", ShownUnits("imp gal"), "in"),
+)
+
+
+def units_of_locale(locale: QLocale) -> UnitChoice:
+    """Return the units that people use where the system says it is."""
+    is_us = locale.measurementSystem() is QLocale.MeasurementSystem.ImperialUSSystem
+    return UNIT_CHOICES[1 if is_us else 0]
+
+
+def first_weekday_of(locale: QLocale) -> int:
+    """Return the day on which the week begins there, Monday being 0."""
+    return locale.firstDayOfWeek().value - 1
+
+
+class Measure(NamedTuple):
+    """One size of a tank: the field of `Shape`, its words, and what it measures."""
+
+    field: str
+    words: str
+    dimension: Dimension = Dimension.LENGTH
+
+
+_HIGH = (Measure("height_cm", "Height"), Measure("water_depth_cm", "Water up to"))
+_LONG = Measure("length_cm", "Length")
+SHAPES: Final[dict[ShapeKind, tuple[str, tuple[Measure, ...]]]] = {
+    ShapeKind.BOX: ("Box", (_LONG, Measure("width_cm", "Width"), *_HIGH)),
+    ShapeKind.BOW_FRONT: (
+        "Bow front",
+        (_LONG, Measure("width_cm", "Width at the side"), Measure("bow_cm", "Bow adds"), *_HIGH),
+    ),
+    ShapeKind.CYLINDER: ("Cylinder", (Measure("diameter_cm", "Diameter"), *_HIGH)),
+    ShapeKind.POLYGON: (
+        "Equal sides",
+        (
+            Measure("sides", "Sides", Dimension.PLAIN),
+            Measure("edge_cm", "Length of a side"),
+            *_HIGH,
+        ),
+    ),
+    ShapeKind.OTHER: (
+        "Another shape",
+        (Measure("litres", "Water in it", Dimension.VOLUME), *_HIGH[:1]),
+    ),
+}
+
+
+def unit_of(measure: Measure, units: UnitChoice) -> str:
+    """Return the unit that a measure is asked in."""
+    if measure.dimension is Dimension.PLAIN:
+        return ""
+    return units.length if measure.dimension is Dimension.LENGTH else units.shown.volume
+
+
+def reader_of(measure: Measure, units: UnitChoice) -> Parse:
+    """Return what reads a measure into its stored unit."""
+
+    def read(text: str) -> object:
+        if measure.dimension is Dimension.PLAIN:
+            return _whole(text)
+        value = stored_value(parse_quantity(text, measure.dimension, unit_of(measure, units)))
+        is_length = measure.dimension is Dimension.LENGTH
+        most = LARGEST_SIZE_CM if is_length else LARGEST_VOLUME_L
+        if not 0.0 < value <= most:
+            name = measure.field if is_length else "litres"
+            raise UserFault(
+                "out_of_range", field=name, value=value, low=0.0, high=most, hint="more_than_zero"
+            )
+        return value
+
+    return read
+
+
+def _whole(text: str) -> int:
+    value = parse_number(text, "sides")
+    if value != round(value) or not 3 <= value <= 100:
+        raise UserFault("out_of_range", field="sides", value=value, low=3, high=100, hint="")
+    return round(value)

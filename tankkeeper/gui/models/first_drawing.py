@@ -1,0 +1,109 @@
+"""The drawing of a tank that is being typed, and its litres in words."""
+
+from __future__ import annotations
+
+import math
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Tank
+from tankkeeper.core.units import in_unit
+from tankkeeper.core.volume import USUAL_RIM_GAP_CM, ShapeKind, gross_litres, net_water
+from tankkeeper.gui.models.first_answers import UnitChoice
+from tankkeeper.gui.widgets.first_picture import MeasuredPicture
+from tankkeeper.gui.widgets.tank_picture import TankPicture
+from tankkeeper.reports.numbers import shown
+from tankkeeper.reports.words import Words
+
+NOT_KNOWN = "Litres not known yet"
+_LITRES_FOR = {
+    ShapeKind.BOX: "Length, width and height make them known.",
+    ShapeKind.BOW_FRONT: "Length, width, bow and height make them known.",
+    ShapeKind.CYLINDER: "Diameter and height make them known.",
+    ShapeKind.POLYGON: "The number of sides, their length and the height make them known.",
+    ShapeKind.OTHER: "The water in it, as measured at the first fill, makes them known.",
+}
+_BUCKET_L = 10.0
+_ACROSS = frozenset({"length_cm", "diameter_cm", "edge_cm", "width_cm", "bow_cm", "sides"})
+
+
+def litres_words(tank: Tank, words: Words) -> tuple[str, str]:
+    """Return the water with its uncertainty, and what it is made of."""
+    shape = tank.shape
+    try:
+        net = net_water(shape, tank.displaced, tank.sump)
+    except UserFault:
+        net = None
+    if net is None:
+        return "Water not known yet", _LITRES_FOR[shape.kind]
+    if shape.kind is ShapeKind.OTHER:
+        return words.litres_with_span(net), "of water, as you said."
+    return (
+        words.litres_with_span(net),
+        "of water by these measures. Rock and sand take some of it away; they can be told later.",
+    )
+
+
+def drawing_of(tank: Tank, lit: str, words: Words, units: UnitChoice) -> MeasuredPicture:
+    """Return the tank as far as its measures are known, with the measure that is typed lit."""
+    shape = tank.shape
+    wide = _width_cm(tank)
+    bucket = (
+        f"a {words.litres(_BUCKET_L)} bucket"
+        if units.shown.volume == "L"
+        else (f"a {words.litres(_gallons(units))} bucket")
+    )
+    if wide is None or shape.height_cm is None:
+        return MeasuredPicture(
+            None, bucket=bucket, spoken="The tank is drawn once its measures are known."
+        )
+    water = shape.water_depth_cm
+    level = water if water is not None else max(0.0, shape.height_cm - USUAL_RIM_GAP_CM)
+    if shape.kind is ShapeKind.OTHER and shape.litres is None:
+        level = 0.0
+    upright = shape.height_cm if lit == "height_cm" or water is None else water
+    across = shape.width_cm if lit == "width_cm" and shape.width_cm is not None else wide
+    picture = TankPicture(
+        width_cm=wide, height_cm=shape.height_cm, water_cm=min(level, shape.height_cm)
+    )
+
+    def size(value_cm: float) -> str:
+        return shown(
+            round(in_unit(value_cm, units.length), 1), units.length, None, words.decimal_sign
+        )
+
+    name = "across" if lit in _ACROSS else "upright" if lit else ""
+    across_words = size(across) + (" wide" if lit == "width_cm" else "")
+    return MeasuredPicture(
+        picture,
+        across_words,
+        size(upright),
+        min(upright, shape.height_cm),
+        name,
+        bucket,
+        f"The tank to scale, {size(wide)} across and {size(shape.height_cm)} high, beside {bucket}",
+    )
+
+
+def _gallons(units: UnitChoice) -> float:
+    """Return the litres of a bucket that is counted in gallons: five of the US, two imperial."""
+    from tankkeeper.core.units import Dimension, Quantity, stored_value
+
+    count = 2.5 if units.shown.volume == "US gal" else 2.0
+    return stored_value(Quantity(count, units.shown.volume, Dimension.VOLUME))
+
+
+def _width_cm(tank: Tank) -> float | None:
+    """Return how wide the tank looks from its front."""
+    shape = tank.shape
+    if shape.kind is ShapeKind.CYLINDER:
+        return shape.diameter_cm
+    if shape.kind is ShapeKind.POLYGON:
+        if shape.edge_cm is None or shape.sides is None:
+            return None
+        return shape.edge_cm / math.sin(math.pi / shape.sides)
+    if shape.kind is ShapeKind.OTHER:
+        if shape.litres is None or not shape.height_cm:
+            return None
+        # As wide as a cube-like tank of that height would be.
+        return math.sqrt((gross_litres(shape) or 0.0) * 1000.0 / shape.height_cm)
+    return shape.length_cm

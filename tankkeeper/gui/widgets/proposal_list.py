@@ -1,0 +1,248 @@
+"""The chores that are proposed: each switched on or off by Space, its days changed by + and -."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtWidgets import (
+    QFrame,
+    QListWidget,
+    QListWidgetItem,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+
+from tankkeeper.core.catalogue import Proposal, changed
+from tankkeeper.core.chores import AfterLastDone, WhenWaterSays
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
+from tankkeeper.reports.words import Words
+
+_BOX: Final = 16
+_LARGE_TYPE: Final = 1.2
+_MOST_DAYS: Final = 365
+_LONGER = frozenset({Qt.Key.Key_Plus, Qt.Key.Key_Right})
+_SHORTER = frozenset({Qt.Key.Key_Minus, Qt.Key.Key_Left})
+_REASON: Final = Qt.ItemDataRole.UserRole
+_RHYTHM: Final = Qt.ItemDataRole.UserRole + 1
+_WINDOW: Final = Qt.ItemDataRole.UserRole + 2
+_NAME: Final = Qt.ItemDataRole.UserRole + 3
+Index = QModelIndex | QPersistentModelIndex
+
+
+class ProposalList(QListWidget):
+    """Lists the proposals; what was switched or changed stays so while the measures are typed."""
+
+    chosen_changed = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("Proposed chores")
+        self.setAccessibleDescription(
+            "Space switches a chore on or off, plus and minus change its days."
+        )
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setItemDelegate(_ProposalDelegate(self))
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        use_slim_bar(self)
+        self._proposals: list[Proposal] = []
+        self._words: Words | None = None
+        self._switched: dict[str, bool] = {}
+        self._days: dict[str, int] = {}
+        self._is_filling = False
+        self.itemChanged.connect(self._on_item)
+
+    @property
+    def accepted(self) -> tuple[Proposal, ...]:
+        """The proposals that are switched on, as they were changed."""
+        return tuple(one for one in self._proposals if self._is_on(one))
+
+    def show_proposals(self, proposals: Sequence[Proposal], words: Words) -> None:
+        """List these; the row that was chosen stays chosen."""
+        row = self.currentRow()
+        self._words = words
+        self._proposals = [self._as_changed(one) for one in proposals]
+        self._is_filling = True
+        while self.count() > len(self._proposals):
+            self.takeItem(self.count() - 1)
+        while self.count() < len(self._proposals):
+            self.addItem(QListWidgetItem())
+        for number in range(self.count()):
+            self._fill(number)
+        self._is_filling = False
+        self.setCurrentRow(max(0, min(row, self.count() - 1)))
+        self.chosen_changed.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Change the days of the chosen chore, or what a list does."""
+        by = 1 if event.key() in _LONGER else -1 if event.key() in _SHORTER else 0
+        if by:
+            self._change_days(self.currentRow(), by)
+            return
+        super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Switch the chore whose box is pressed."""
+        super().mousePressEvent(event)
+        item = self.itemAt(event.position().toPoint())
+        wide = metrics_for(self.font()).px(_BOX) + 2 * Space.XS
+        if item is not None and event.position().x() < wide:
+            is_on = item.checkState() is Qt.CheckState.Checked
+            item.setCheckState(Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked)
+
+    def _is_on(self, proposal: Proposal) -> bool:
+        return self._switched.get(proposal.row.key, proposal.is_on)
+
+    def _as_changed(self, proposal: Proposal) -> Proposal:
+        days = self._days.get(proposal.row.key)
+        return proposal if days is None else changed(proposal, days)
+
+    def _change_days(self, number: int, by: int) -> None:
+        if not 0 <= number < len(self._proposals):
+            return
+        proposal = self._proposals[number]
+        rhythm = proposal.chore.rhythm
+        if isinstance(rhythm, WhenWaterSays):
+            # The water decides.
+            return
+        counted = rhythm.interval.fixed_days if isinstance(rhythm, AfterLastDone) else None
+        days = (counted or proposal.row.days or 1) + by
+        if not 1 <= days <= _MOST_DAYS:
+            return
+        self._days[proposal.row.key] = days
+        self._proposals[number] = changed(proposal, days)
+        self._is_filling = True
+        self._fill(number)
+        self._is_filling = False
+        self.chosen_changed.emit()
+
+    def _fill(self, number: int) -> None:
+        proposal, words, item = self._proposals[number], self._words, self.item(number)
+        assert words is not None
+        reason, rhythm = proposal_reason(proposal, words), proposal_rhythm(proposal, words)
+        window = window_words(proposal)
+        item.setFlags(
+            Qt.ItemFlag.ItemIsEnabled
+            | Qt.ItemFlag.ItemIsSelectable
+            | Qt.ItemFlag.ItemIsUserCheckable
+        )
+        item.setText(f"{proposal.chore.name}, {rhythm}, {window}. {reason}")
+        for role, text in (
+            (_NAME, proposal.chore.name),
+            (_REASON, reason),
+            (_RHYTHM, rhythm),
+            (_WINDOW, window),
+        ):
+            item.setData(role, text)
+        is_on = self._is_on(proposal)
+        item.setCheckState(Qt.CheckState.Checked if is_on else Qt.CheckState.Unchecked)
+
+    def _on_item(self, item: QListWidgetItem) -> None:
+        if self._is_filling:
+            return
+        proposal = self._proposals[self.row(item)]
+        is_on = item.checkState() is Qt.CheckState.Checked
+        if is_on != self._is_on(proposal):
+            self._switched[proposal.row.key] = is_on
+            self.chosen_changed.emit()
+
+
+def _is_large(base: QFont) -> bool:
+    return metrics_for(base).scale > _LARGE_TYPE
+
+
+class _ProposalDelegate(QStyledItemDelegate):
+    """Draws a box, the name with its rhythm, and the reason with window and minutes."""
+
+    def __init__(self, owner: ProposalList) -> None:
+        super().__init__(owner)
+        self._owner = owner
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """Return room for two lines."""
+        base = self._owner.font()
+        small = line_height(base, TypeRole.CAPTION) * (2 if _is_large(base) else 1)
+        return QSize(100, line_height(base, TypeRole.BODY) + small + 2 * Space.XXS + 2)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw one chore."""
+        base, table = self._owner.font(), colours_of(self._owner.palette())
+        area = QRectF(option.rect)
+        item = self._owner.item(index.row())
+        is_on = item.checkState() is Qt.CheckState.Checked
+        is_current = self._owner.currentRow() == index.row() and self._owner.hasFocus()
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if is_current:
+            paint_tint(painter, area.adjusted(0, 1, 0, -1), table, Role.SEA_SOFT)
+            paint_focus_ring(painter, area.adjusted(0, 1, 0, -1), table)
+        painter.setPen(QPen(table[Role.LINE], table.hairline))
+        painter.drawLine(area.bottomLeft(), area.bottomRight())
+        size = float(metrics_for(base).px(_BOX))
+        first = line_height(base, TypeRole.BODY)
+        top = area.top() + Space.XXS
+        self._paint_box(
+            painter, QRectF(area.left() + Space.XS, top + (first - size) / 2, size, size), is_on
+        )
+        inside = area.adjusted(2 * Space.XS + size + Space.XXS, 0, -Space.XS, 0)
+        ink = Role.INK if is_on else Role.INK_2
+        self._line(painter, inside, top, first, index, (_NAME, _RHYTHM), (TypeRole.BODY, ink))
+        small, look = line_height(base, TypeRole.CAPTION), (TypeRole.CAPTION, Role.INK_2)
+        if _is_large(base):
+            # Reason and window each need a line of their own.
+            self._line(painter, inside, top + first, small, index, (_REASON, None), look)
+            self._line(painter, inside, top + first + small, small, index, (_WINDOW, None), look)
+        else:
+            self._line(painter, inside, top + first, small, index, (_REASON, _WINDOW), look)
+        painter.restore()
+
+    def _line(
+        self,
+        painter: QPainter,
+        inside: QRectF,
+        top: float,
+        high: int,
+        index: Index,
+        roles: tuple[int, int | None],
+        look: tuple[TypeRole, Role],
+    ) -> None:
+        size, ink = look
+        weight = Weight.MEDIUM if size is TypeRole.BODY else Weight.REGULAR
+        table = colours_of(self._owner.palette())
+        area = QRectF(inside.left(), top, inside.width(), high)
+        painter.setPen(table[ink])
+        right_font = type_font(self._owner.font(), size)
+        right = "" if roles[1] is None else str(index.data(roles[1]))
+        wide = QFontMetricsF(right_font).horizontalAdvance(right)
+        painter.setFont(right_font)
+        middle = Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(area, Qt.AlignmentFlag.AlignRight | middle, right)
+        left_font = type_font(self._owner.font(), size, weight)
+        painter.setFont(left_font)
+        room = area.width() - wide - Space.S
+        left = QFontMetricsF(left_font).elidedText(
+            str(index.data(roles[0])), Qt.TextElideMode.ElideRight, room
+        )
+        painter.drawText(area, Qt.AlignmentFlag.AlignLeft | middle, left)
+
+    def _paint_box(self, painter: QPainter, box: QRectF, is_on: bool) -> None:
+        table = colours_of(self._owner.palette())
+        painter.setPen(QPen(table[Role.SEA if is_on else Role.EDGE], 1.5))
+        painter.setBrush(table[Role.SEA] if is_on else Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(box, 3, 3)
+        if is_on:
+            unit = box.width() / 16
+            at: Callable[[float, float], QPointF] = lambda x, y: QPointF(  # noqa: E731
+                box.left() + x * unit, box.top() + y * unit
+            )
+            painter.setPen(QPen(table[Role.ON_SEA], 2 * unit))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawPolyline(QPolygonF([at(3.5, 8.5), at(7, 12), at(12.5, 4.5)]))

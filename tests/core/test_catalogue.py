@@ -1,0 +1,154 @@
+"""The catalogue holds what is common practice, and proposes what fits a tank."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from tankkeeper.core.catalogue import changed, expected_of, proposed, row_of
+from tankkeeper.core.catalogue_row import Sitter
+from tankkeeper.core.catalogue_rows import ROWS
+from tankkeeper.core.chores import AfterLastDone
+from tankkeeper.core.communities import Community
+from tankkeeper.core.household import Household, ShownUnits, Stage, Tank, TopOffLimits
+from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.units import in_unit
+from tankkeeper.core.volume import Shape, ShapeKind
+
+DAY = date(2026, 3, 12)
+HOUSE = Household("Quay 3", "Europe/Berlin")
+BOX = Shape(ShapeKind.BOX, length_cm=59.0, width_cm=39.0, height_cm=40.0, water_depth_cm=36.0)
+NOOK = Tank("nook", "Nook", BOX, community=Community.SOFT_CORAL, target_salinity=35.0)
+
+
+def _on(tank: Tank, house: Household = HOUSE) -> set[str]:
+    return {one.row.key for one in proposed(tank, house, DAY) if one.is_on}
+
+
+# Common practice, no source: days, days early, days late, minutes, sitter.
+@pytest.mark.parametrize(
+    ("key", "days", "early", "late", "minutes", "sitter"),
+    [
+        ("look-over", 1, 0, 0, 3, Sitter.YES),
+        ("algae-sheet", 2, 1, 2, 2, Sitter.YES),
+        ("top-off-sensor", 30, 10, 7, 10, Sitter.NO),
+        ("glass", 3, 1, 3, 5, Sitter.YES),
+        ("glass-corners", 14, 5, 10, 15, Sitter.NO),
+        ("floss", 3, 1, 2, 3, Sitter.YES),
+        ("sock", 4, 1, 3, 5, Sitter.YES),
+        ("sponge", 14, 5, 7, 10, Sitter.SHOWN),
+        ("carbon", 28, 7, 14, 15, Sitter.NO),
+        ("phosphate-media", 30, 7, 14, 20, Sitter.NO),
+        ("skimmer-cup", 3, 1, 2, 5, Sitter.YES),
+        ("water-change", 14, 2, 5, 45, Sitter.NO),
+        ("siphon-sump", 90, 30, 30, 30, Sitter.NO),
+        ("test-heater", 30, 10, 7, 5, Sitter.SHOWN),
+        ("test-salinity", 7, 3, 3, 3, Sitter.SHOWN),
+        ("test-magnesium", 30, 10, 10, 8, Sitter.NO),
+        ("dosing-pump", 90, 30, 14, 20, Sitter.NO),
+        ("return-pump", 180, 30, 45, 60, Sitter.NO),
+        ("powerhead", 90, 30, 30, 40, Sitter.NO),
+        ("overflow", 14, 5, 3, 5, Sitter.SHOWN),
+        ("membrane", 730, 60, 60, 30, Sitter.NO),
+        ("rcd", 30, 10, 7, 2, Sitter.NO),
+        ("prune", 60, 30, 60, 30, Sitter.NO),
+    ],
+)
+def test_a_row_holds_what_is_common_practice(
+    key: str, days: int, early: int, late: int, minutes: int, sitter: Sitter
+) -> None:
+    """Common practice, no source."""
+    row = row_of(key)
+
+    assert (row.days, row.early, row.late, row.minutes) == (days, early, late, minutes)
+    assert row.sitter is sitter
+
+
+def test_keys_are_unique_and_nouns_fit_the_calendar() -> None:
+    """A noun has seven letters at most."""
+    assert len({row.key for row in ROWS}) == len(ROWS)
+    assert [row.noun for row in ROWS if not 1 <= len(row.noun) <= 7] == []
+
+
+@pytest.mark.parametrize("community", [*Community, None])
+@pytest.mark.parametrize("stage", [Stage.RUNNING, Stage.CYCLING, Stage.PLANNED])
+def test_every_tank_gets_chores_of_its_own(community: Community | None, stage: Stage) -> None:
+    """Ids are unique, and those switched on stand first."""
+    found = proposed(replace(NOOK, community=community, stage=stage), HOUSE, DAY)
+
+    assert len({one.chore.id for one in found}) == len(found)
+    states = [one.is_on for one in found]
+    assert states == sorted(states, reverse=True)
+    assert any(states)
+
+
+def test_a_tank_that_cycles_is_neither_fed_nor_changed() -> None:
+    """Ammonia and nitrite are tested every other day instead."""
+    cycling = replace(NOOK, stage=Stage.CYCLING)
+
+    assert _on(cycling).isdisjoint({"feed", "water-change", "glass", "siphon-sand"})
+    test = next(one for one in proposed(cycling, HOUSE, DAY) if one.row.key == "test-ammonia")
+    assert test.chore.rhythm == AfterLastDone(Interval(2, IntervalUnit.DAYS))
+
+
+def test_corals_bring_their_tests() -> None:
+    """Calcium and magnesium under stony corals only, alkalinity under all, none for fish."""
+    wanted = {"test-alkalinity", "test-calcium", "test-magnesium"}
+
+    def tests(community: Community) -> set[str]:
+        return _on(replace(NOOK, community=community)) & wanted
+
+    assert tests(Community.FISH_ONLY) == set()
+    assert tests(Community.SOFT_CORAL) == {"test-alkalinity"}
+    assert tests(Community.SMALL_POLYP_STONY) == wanted
+
+
+def test_the_top_off_follows_the_evaporation_of_this_tank() -> None:
+    """A tank twice as long loses twice as much; salinity climbs as fast."""
+    small = expected_of(NOOK, HOUSE, DAY)
+    large = expected_of(replace(NOOK, shape=replace(BOX, length_cm=118.0)), HOUSE, DAY)
+
+    assert small.loss_l_per_day is not None
+    assert large.loss_l_per_day is not None
+    assert large.loss_l_per_day.value == pytest.approx(2 * small.loss_l_per_day.value, rel=0.01)
+    assert small.salinity_per_day == pytest.approx(large.salinity_per_day, rel=0.01)
+
+
+def test_an_automatic_reservoir_is_filled_instead_of_topping_off() -> None:
+    """One of the two, never both."""
+    automatic = replace(NOOK, top_off=TopOffLimits(reservoir_l=10.0))
+
+    assert {"top-off", "reservoir"} & _on(automatic) == {"reservoir"}
+    assert {"top-off", "reservoir"} & _on(NOOK) == {"top-off"}
+
+
+def test_a_water_change_is_a_round_number_in_the_shown_unit() -> None:
+    """15 % of 82.8 L: 12 L, and 3.3 US gallons."""
+    gallons = replace(HOUSE, units=ShownUnits("US gal"))
+
+    def litres(house: Household) -> float:
+        one = next(one for one in proposed(NOOK, house, DAY) if one.row.key == "water-change")
+        assert one.chore.amount is not None
+        return one.chore.amount.value
+
+    assert litres(HOUSE) == 12.0
+    assert in_unit(litres(gallons), "US gal") == pytest.approx(3.3)
+
+
+def test_chores_of_the_house_are_proposed_once() -> None:
+    """A second tank does not bring a second test of the residual-current device."""
+    first = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "rcd")
+
+    second = replace(NOOK, id="bay", name="Bay")
+
+    assert "rcd" not in _on(second, replace(HOUSE, chores=(first.chore,)))
+
+
+def test_a_changed_interval_keeps_its_window_shorter_than_itself() -> None:
+    """Nobody can be more days early than the interval is long."""
+    glass = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "glass-corners")
+
+    quick = changed(glass, 2)
+
+    assert quick.chore.rhythm == AfterLastDone(Interval(2, IntervalUnit.DAYS))
+    assert quick.chore.early_days == 1

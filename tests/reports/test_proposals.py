@@ -1,0 +1,39 @@
+"""Every proposal has its reason in words."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from tankkeeper.core.catalogue import proposed
+from tankkeeper.core.communities import Community
+from tankkeeper.core.moment import moment_of
+from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
+from tankkeeper.reports.words import Words
+from tests.core.test_catalogue import DAY, HOUSE, NOOK
+
+WORDS = Words(HOUSE, moment_of(HOUSE, datetime(2026, 3, 12, 6, tzinfo=UTC)))
+
+
+def test_every_proposal_has_reason_rhythm_and_window() -> None:
+    """For each community; no sentence is empty."""
+    for community in Community:
+        for one in proposed(replace(NOOK, community=community), HOUSE, DAY):
+            assert proposal_reason(one, WORDS)
+            assert proposal_rhythm(one, WORDS)
+            assert "min" in window_words(one)
+
+
+def test_the_top_off_tells_what_evaporates() -> None:
+    """Litres and salinity a day, with the decimal sign of the household."""
+    top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")
+
+    reason = proposal_reason(top_off, replace(WORDS, decimal_sign=","))
+
+    assert reason == f"about 1,1{NBSP}L a day will evaporate; salinity climbs 0,5 a day"
+
+
+def test_a_chore_without_its_gear_says_why_it_is_off() -> None:
+    """It can be switched on all the same."""
+    sand = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "siphon-sand")
+
+    assert proposal_reason(sand, WORDS) == "off, because no sand was named"

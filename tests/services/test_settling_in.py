@@ -1,0 +1,49 @@
+"""A household of one's own begins whole, or not at all."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.app.bootstrap import TheHouses, desk_on
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.communities import Community
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household
+from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.services import settling_in
+
+NOW = datetime(2026, 3, 12, 6, tzinfo=UTC)
+BOX = Shape(ShapeKind.BOX, length_cm=59.0, width_cm=39.0, height_cm=40.0)
+
+
+def _nook() -> Household:
+    answers = settling_in.Answers("Europe/Berlin", "Nook", BOX, Community.SOFT_CORAL, "Office")
+    household = settling_in.household_of(answers)
+    found = settling_in.proposals_for(household, settling_in.day_of(household, NOW))
+    return settling_in.with_chores(household, [one for one in found if one.is_on])
+
+
+def test_tank_room_and_chores_are_kept_as_they_were_accepted(tmp_path: Path) -> None:
+    """What is read back from the file is what was told."""
+    household, path = _nook(), tmp_path / "own.tankkeeper"
+
+    TheHouses(path, NOW.isoformat()).found(household)
+
+    with desk_on(path, FixedClock(NOW)) as desk, desk.store.reading() as reading:
+        kept = desk.household(reading)
+    assert kept.tanks == household.tanks
+    assert kept.rooms == household.rooms
+    assert {one.id for one in kept.chores} == {one.id for one in household.chores}
+
+
+def test_a_household_that_has_a_tank_is_left_alone(tmp_path: Path) -> None:
+    """Neither written over by a second beginning, nor filled twice."""
+    path = tmp_path / "own.tankkeeper"
+    TheHouses(path, NOW.isoformat()).found(_nook())
+
+    with desk_on(path, FixedClock(NOW)) as desk, pytest.raises(UserFault, match="not_empty"):
+        settling_in.settle_in(desk, _nook())
+    with pytest.raises(UserFault, match="file_exists"):
+        TheHouses(path, NOW.isoformat()).found(_nook())
+    assert [one.name for one in tmp_path.iterdir() if one.name.startswith(".")] == []
