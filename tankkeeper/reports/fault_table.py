@@ -88,6 +88,14 @@ _DEFINED = {
     "fills_out_of_order": "The filling of {at} stands before an earlier one.",
     "no_such_room": "There is no room called {room}, which {of} names.",
     "same_id_twice": "The id {id} stands twice among {what}.",
+    "changed_since": (
+        "{name} was changed again since. Take back the later change first, then this one."
+    ),
+    "gone_meanwhile": "{name} is not as it was any more. Look at it again, then change it.",
+    "begins_today": (
+        "Only a rhythm by the calendar can begin on a later day such as {to}. "
+        "This one begins today."
+    ),
     "has_history": (
         "{name} has entries in the logbook, so it cannot be removed. "
         "Retire the tank or end the chore instead."
