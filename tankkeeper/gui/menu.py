@@ -38,6 +38,7 @@ NOT_THERE = frozenset(
 _MENU = (
     (Command.WRITE_DOWN, Command.FIND),
     (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
+    (Command.TANK, Command.NEW_TANK, Command.EARLIER_IN_WALK, Command.LATER_IN_WALK),
     (Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
     (Command.SHORTCUT_SHEET, Command.QUIT),
@@ -58,6 +59,10 @@ class WindowMenu(QObject):
             Command.UNDO.value: self._undo,
             Command.REDO.value: self._redo,
             Command.NEXT_PERSON.value: self._next_person,
+            Command.TANK.value: lambda: self._settle(Command.TANK),
+            Command.NEW_TANK.value: lambda: self._settle(Command.NEW_TANK),
+            Command.EARLIER_IN_WALK.value: lambda: self._settle(Command.EARLIER_IN_WALK),
+            Command.LATER_IN_WALK.value: lambda: self._settle(Command.LATER_IN_WALK),
             Command.OPEN.value: self._ask_household,
             Command.SAMPLE.value: self._open_sample,
             Command.IMPORT.value: self._ask_import,
@@ -110,6 +115,10 @@ class WindowMenu(QObject):
     def _redo(self) -> None:
         if self._window.morning is not None:
             self._window.morning.redo()
+
+    def _settle(self, command: Command) -> None:
+        if self._window.morning is not None:
+            self._window.morning.settle(command)
 
     def _next_person(self) -> None:
         if self._window.morning is not None:

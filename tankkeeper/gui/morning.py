@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from tankkeeper.gui.finding import FindDesk
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
+    from tankkeeper.gui.settling import Settling
+    from tankkeeper.gui.shortcuts import Command
     from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000
@@ -53,6 +55,7 @@ class Morning(QObject):
         self._calendar: CalendarDesk | None = None
         self._writing: WriteDesk | None = None
         self._finding: FindDesk | None = None
+        self._settling: Settling | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._times: dict[str, tuple[Entry, ...]] = {}
@@ -114,6 +117,8 @@ class Morning(QObject):
         self._frame.remove_page(self.page)
         if self._empty is not None:
             self._frame.remove_page(self._empty)
+        if self._settling is not None:
+            self._settling.dispose()
         if self._calendar is not None:
             self._calendar.leave()
             self._frame.remove_page(self._calendar.page)
@@ -175,6 +180,26 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.go_to(day)
 
+    def settle(self, command: Command) -> None:
+        """Open the page of the chosen tank or of the household, or move a tank in the walk."""
+        if self._settling is None:
+            from tankkeeper.gui.settling import Settling
+
+            self._settling = Settling(self._frame, self._session, self)
+            self._settling.told.connect(self._on_no_form)
+            self._settling.closed.connect(self._on_settled)
+        settling = self._settling
+        self._session.in_turn(lambda: settling.do(command))
+        self._why.start()
+
+    def _on_settled(self) -> None:
+        """Show the view behind again."""
+        self._frame.show_again()
+        if self._session.last is not None:
+            self._on_shown(self._session.last)
+        self.shown_page.take_keys()
+        self._why.start()
+
     def next_person(self) -> None:
         """Go on to the next person of the household."""
         household = self._session.household
@@ -193,6 +218,9 @@ class Morning(QObject):
         self._show_people()
         self._show_moment(words)
         self._show_bottom(shown)
+        if self._settling is not None and self._settling.take(shown):
+            self._frame.why.show_card(None)
+            return
         if not household.tanks and not household.chores:
             self._show_empty()
             self._frame.why.show_card(None)
@@ -226,6 +254,8 @@ class Morning(QObject):
 
     def _on_tank(self, tank_id: str | None) -> None:
         """Narrow every view to a tank."""
+        if self._settling is not None:
+            self._settling.set_tank(tank_id)
         if self._calendar is not None:
             self._calendar.set_tank(tank_id)
         self._session.set_tank(tank_id)
@@ -234,6 +264,8 @@ class Morning(QObject):
         """Let the keys act on the page of a view; the calendar is made when it is first shown."""
         if view_id == CALENDAR and self._calendar is None:
             self._make_calendar()
+        if self._settling is not None:
+            self._settling.leave_for_view()
         self._deeds.set_page(self.shown_page)
         self._why.start()
 
@@ -294,6 +326,9 @@ class Morning(QObject):
         """Tell why for what is selected."""
         last, rows = self._session.last, self.shown_page.selected()
         if last is None:
+            return
+        if self._settling is not None and self._settling.is_open:
+            self._frame.why.show_card(None)
             return
         if self._calendar is not None and self._frame.view_id == CALENDAR:
             card = self._calendar.card()

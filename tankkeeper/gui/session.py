@@ -8,6 +8,7 @@ from collections import deque
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
@@ -22,6 +23,9 @@ from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
+
+if TYPE_CHECKING:
+    from tankkeeper.services.settling import SetDown
 
 Refused = Callable[[TankkeeperError], None]
 # What a page besides the round wants of every reading, read in the worker.
@@ -217,6 +221,10 @@ class Session(QObject):
     def write_down(self, write: Callable[[Desk], noting.Noted], answer: Answer) -> None:
         """Write down what happened outside the round."""
         self._write(lambda: (write(self._desk).entry,), answer)
+
+    def settle(self, write: Callable[[Desk], SetDown], answer: Answer) -> None:
+        """Set down what the household is."""
+        self._write(lambda: write(self._desk).entries, answer)
 
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""

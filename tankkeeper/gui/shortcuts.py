@@ -76,6 +76,10 @@ class Command(StrEnum):
     STANDARD_SIZE = "standard-size"
     LIGHT_OR_DARK = "light-or-dark"
     SETTINGS = "settings"
+    TANK = "tank"
+    NEW_TANK = "new-tank"
+    EARLIER_IN_WALK = "earlier-in-walk"
+    LATER_IN_WALK = "later-in-walk"
     QUIT = "quit"
 
 
@@ -127,6 +131,10 @@ TABLE: Final = (
     Shortcut(Command.WHOLE_HOUSE, "Whole house", ("Ctrl+Home",)),
     Shortcut(Command.NEXT_TANK, "Next tank", ("Ctrl+Down",)),
     Shortcut(Command.PREVIOUS_TANK, "Previous tank", ("Ctrl+Up",)),
+    Shortcut(Command.TANK, "This tank and its chores", ("F2",)),
+    Shortcut(Command.NEW_TANK, "New tank", ("Ctrl+Shift+N",)),
+    Shortcut(Command.EARLIER_IN_WALK, "Tank earlier in the walk", ("Alt+Up",)),
+    Shortcut(Command.LATER_IN_WALK, "Tank later in the walk", ("Alt+Down",)),
     Shortcut(Command.NEXT_PERSON, "Next person", ("Ctrl+Shift+P",)),
     Shortcut(Command.WHY_PANEL, "Why panel", ("F1",)),
     Shortcut(Command.CLOSE_WHY_PANEL, "Close the why panel", ("Esc",), Where.WHY),

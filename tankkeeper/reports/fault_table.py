@@ -14,6 +14,7 @@ _TYPED = {
         "{text} is not a number. Comma and point both mean the decimal sign, and nothing "
         "separates thousands."
     ),
+    "not_whole": "{value} is not a whole number.",
     "not_a_number": "{text} is not a number.",
     "entry_too_long": "That is too long for a number: {text}",
     "unknown_unit": "{unit} is not a unit of {dimension}. Known are {choices}.",
