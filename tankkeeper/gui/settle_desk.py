@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Stage, Tank
@@ -15,52 +14,27 @@ from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.forms.tank_specs import PARTS, TANK_GROUPS
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.tank_cards import picture_of
-from tankkeeper.gui.pages.settle_page import SettlePage
 from tankkeeper.gui.reading import Shown
-from tankkeeper.gui.session import Answer, Session
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
-from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.settling_words import litres_line, loss_line, stage_sentence
-from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_tanks
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_preview import stage_outlook, water_with
 
-if TYPE_CHECKING:
-    from tankkeeper.gui.forms.form import Form
-
 NEW = Tank("", "", Shape(ShapeKind.BOX))
-PREVIEW_AFTER_MS = 60
-READ_ONLY = "This household can only be read here. Nothing can be changed."
 
 
-class TankDesk(QObject):
-    """Keeps the page of the chosen tank; `told` tells what there is to say, `closed` that it left.
-
-    What was typed is kept on leaving, since undo brings back what was before; what cannot be kept
-    stays on the page, and the page with it.
-    """
-
-    told = Signal(str)
-    closed = Signal()
+class TankDesk(SheetDesk):
+    """Keeps the page of the chosen tank, with its drawing, its litres and its loss."""
 
     def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
-        super().__init__(parent)
-        self._frame = frame
-        self._session = session
-        self.page = SettlePage("Tank", frame.stack)
+        super().__init__("Tank", frame, session, parent)
         self.preview = TankPreview(self.page)
-        self.sheet: SheetForm | None = None
         self._tank_id = ""
-        self._form: Form | None = None
-        self._is_open = False
-        self._is_leaving = False
-        self._soon = QTimer(self)
-        self._soon.setSingleShot(True)
-        self._soon.setInterval(PREVIEW_AFTER_MS)
-        self._soon.timeout.connect(self._show_preview)
         self._build()
 
     def _build(self) -> None:
@@ -73,13 +47,6 @@ class TankDesk(QObject):
         page.add_button("as-it-was", "As it was")
         page.add_button("keep", "Keep", ButtonKind.PRIMARY)
         page.asked.connect(self._on_asked)
-        page.left.connect(self.leave)
-        self._frame.stack.addWidget(page)
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the page is shown."""
-        return self._is_open
 
     def open_for(self, tank_id: str | None) -> None:
         """Show the page of a tank, of the first one where none is chosen, or of a new one."""
@@ -97,7 +64,7 @@ class TankDesk(QObject):
             self._begin("")
 
     def _begin(self, tank_id: str) -> None:
-        self._is_open, self._is_leaving = True, False
+        self._is_open = True
         self._tank_id = tank_id
         self._fill()
         self._frame.stack.setCurrentWidget(self.page)
@@ -125,25 +92,9 @@ class TankDesk(QObject):
             return
         self._keep_then(lambda: self._begin(str(tank_id)))
 
-    def leave(self) -> None:
-        """Go back to the view behind, after keeping what was typed."""
-        self._keep_then(self.leave_at_once)
-
-    def leave_at_once(self) -> None:
-        """Go back to the view behind."""
-        if self._is_open:
-            self._is_open = False
-            self.page.refuse("")
-            self.closed.emit()
-
     def _tank(self, shown: Shown) -> Tank | None:
         tanks = shown.state.household.tanks
         return next((one for one in tanks if one.id == self._tank_id), None)
-
-    def _words(self) -> Words:
-        last = self._session.last
-        assert last is not None
-        return last.sheet.words
 
     def _fill(self) -> None:
         last = self._session.last
@@ -175,17 +126,12 @@ class TankDesk(QObject):
         self.page.buttons["keep"].setEnabled(is_changed)
         self.page.buttons["as-it-was"].setEnabled(is_changed)
         if is_changed:
-            text = "Changed, not kept yet. Ctrl+Return keeps it; so does going back with Esc."
+            text = CHANGED
         elif self._tank_id:
             text = f"{sheet.base.stage.value.capitalize()}. Only the name is needed."
         else:
             text = "Only the name is needed; what else is known makes the figures."
         self.page.sentence.setText(text)
-
-    def _on_typed(self) -> None:
-        self.page.refuse("")
-        self._show_state()
-        self._soon.start()
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
@@ -219,64 +165,18 @@ class TankDesk(QObject):
         assert self.sheet is not None
         self.sheet.fields["name"].setFocus()
 
-    def _keep_then(self, go_on: Callable[[], None] | None) -> None:
-        """Keep what was typed if anything was, then go on; where it is refused, stay."""
-        sheet = self.sheet
-        if sheet is None or not sheet.is_changed:
-            if go_on is not None:
-                go_on()
-            return
-        unsound = sheet.first_unsound()
-        if unsound is not None:
-            self._come_back()
-            unsound.setFocus()
-            return
-        tank: Tank = sheet.thing
+    def _deed(self, thing: Tank) -> tuple[Callable[[Desk], SetDown], str]:
+        """Return how a tank is written, and what is told then."""
 
         def write(desk: Desk) -> SetDown:
             by = self._session.person_id
-            if tank.id:
-                return settling_tanks.change_tank(desk, tank, by)
-            done = settling_tanks.add_tank(desk, tank, by)
+            if thing.id:
+                return settling_tanks.change_tank(desk, thing, by)
+            done = settling_tanks.add_tank(desk, thing, by)
             self._tank_id = done.entry.tank or "" if done.entry is not None else ""
             return done
 
-        def kept() -> None:
-            if self.sheet is sheet:
-                sheet.show_thing(sheet.thing)
-                self._show_state()
-            if go_on is not None:
-                go_on()
-
-        self._write(write, "Changed" if tank.id else "Added", tank.name, kept)
-
-    def _write(
-        self, write: Callable[[Desk], SetDown], verb: str, name: str, kept: Callable[[], None]
-    ) -> None:
-        last = self._session.last
-        if last is not None and last.is_read_only:
-            self.page.refuse(READ_ONLY)
-            return
-        self._session.settle(write, Answer(f"{verb} the tank {name.strip()}.", self._refused, kept))
-
-    def _come_back(self) -> None:
-        """Stand in front again, where a view was chosen that takes the place of the page."""
-        QTimer.singleShot(0, self._stand_in_front)
-
-    def _stand_in_front(self) -> None:
-        if self._is_open:
-            self._frame.stack.setCurrentWidget(self.page)
-
-    def _refused(self, error: TankkeeperError) -> None:
-        self._come_back()
-        sentence = fault_words(error, self._words())
-        form = self._form
-        if form is not None:
-            form.refuse(sentence)
-            return
-        field = str(error.values.get("field", ""))
-        if self.sheet is None or not self.sheet.refuse_at(field, sentence):
-            self.page.refuse(sentence)
+        return write, f"{'Changed' if thing.id else 'Added'} the tank {thing.name.strip()}."
 
     def _ask_name(self) -> None:
         like = self.sheet.base if self.sheet is not None else NEW
@@ -294,7 +194,7 @@ class TankDesk(QObject):
                     self._tank_id = done.entry.tank or self._tank_id
                 return done
 
-            self._write(write, "Added", form.name.text, form.accept)
+            self._write(write, f"Added the tank {form.name.text.strip()}.", form.accept)
 
         self._open_form(form, asked, self._fill_when_shown)
 
@@ -321,23 +221,6 @@ class TankDesk(QObject):
             def write(desk: Desk) -> SetDown:
                 return settling_tanks.set_stage(desk, tank.id, stage, self._session.person_id)
 
-            self._write(write, "Set the stage of", tank.name, form.accept)
+            self._write(write, f"{tank.name} is {stage.value} now.", form.accept)
 
         self._open_form(form, asked, None)
-
-    def _open_form(
-        self, form: Form, asked: Callable[[], None], done: Callable[[], None] | None
-    ) -> None:
-        self._form = form
-
-        def finished() -> None:
-            self._form = None
-            form.deleteLater()
-            if self.sheet is not None and self._is_open:
-                self.sheet.fields["name"].setFocus()
-            if done is not None:
-                done()
-
-        form.asked.connect(asked)
-        form.finished.connect(finished)
-        form.open()

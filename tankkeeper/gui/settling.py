@@ -8,7 +8,8 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Answer, Session
-from tankkeeper.gui.settle_desk import READ_ONLY, TankDesk
+from tankkeeper.gui.settle_desk import TankDesk
+from tankkeeper.gui.sheet_desk import READ_ONLY
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.round import walk
@@ -26,7 +27,6 @@ class Settling(QObject):
         self._frame = frame
         self._session = session
         self.tank = TankDesk(frame, session, self)
-        self.tank.told.connect(self.told)
         self.tank.closed.connect(self._on_closed)
         self._is_quiet = False
 

@@ -14,6 +14,10 @@ _TYPED = {
         "{text} is not a number. Comma and point both mean the decimal sign, and nothing "
         "separates thousands."
     ),
+    "not_a_month_day": "{text} is not a day of the month. Write 1 to 31, or last.",
+    "season_unreadable": (
+        "{text} is not a season. Write it like 10 days from 1 June to 15 September."
+    ),
     "not_whole": "{value} is not a whole number.",
     "not_a_number": "{text} is not a number.",
     "entry_too_long": "That is too long for a number: {text}",

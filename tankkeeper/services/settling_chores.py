@@ -42,7 +42,7 @@ def change_chore(
 
     def make(house: Household, moment: Moment) -> Household:
         present = find(house, chore.id)
-        changed = _with_version(present, chore, _begin(chore, from_day, moment))
+        changed = with_version(present, chore, _begin(chore, from_day, moment))
         chores = tuple(
             changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
         )
@@ -85,8 +85,8 @@ def _begin(chore: Chore, from_day: date | None, moment: Moment) -> date:
     return from_day
 
 
-def _with_version(present: Chore, wanted: Chore, begins: date) -> Chore:
-    """Return the chore as wanted, with the rhythms it had before."""
+def with_version(present: Chore, wanted: Chore, begins: date) -> Chore:
+    """Return the chore as wanted, another rhythm from a day on, with the rhythms it had before."""
     past = {"valid_from": present.valid_from, "earlier": present.earlier}
     if wanted.rhythm == present.rhythm:
         return replace(wanted, **past)  # type: ignore[arg-type]

@@ -6,12 +6,14 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.many_field import ManyField
 from tankkeeper.gui.forms.specs import (
+    LISTS,
     Group,
     Kind,
     Spec,
@@ -45,15 +47,18 @@ class SpecField(QWidget):
         self._values: list[object] = []
         self.choice: ChoiceField | None = None
         self.typed: QuantityField | None = None
+        self.many: ManyField | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         column.addWidget(CaptionLabel(spec.label, parent=self))
         if spec.kind in _CHOSEN:
             self.choice = self._make_choice()
+        elif spec.kind is Kind.MANY:
+            self.many = self._make_many()
         else:
             self.typed = self._make_typed()
-        inside = self.choice or self.typed
+        inside = self.choice or self.typed or self.many
         assert inside is not None
         column.addWidget(inside)
         if spec.note:
@@ -70,6 +75,12 @@ class SpecField(QWidget):
             self._values.append(value)
         choice.currentIndexChanged.connect(self.changed)
         return choice
+
+    def _make_many(self) -> ManyField:
+        rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        many = ManyField(self.spec.label, rows, 7 if len(rows) == 7 else 3, self)
+        many.changed.connect(self.changed)
+        return many
 
     def _make_typed(self) -> QuantityField:
         field = QuantityField(
@@ -93,9 +104,13 @@ class SpecField(QWidget):
         if self.choice is not None:
             place = self.choice.currentIndex()
             return self._values[place] if 0 <= place < len(self._values) else None
+        if self.many is not None:
+            return self.many.value
         assert self.typed is not None
         if self.spec.kind is Kind.TEXT:
             return self.typed.text
+        if self.spec.kind in LISTS and self.typed.value is None:
+            return ()
         return self.typed.value
 
     @property
@@ -107,6 +122,8 @@ class SpecField(QWidget):
         """Show a value as if it had been typed or chosen."""
         if self.choice is not None:
             self.choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
+        elif self.many is not None:
+            self.many.show_value(value)
         elif self.typed is not None:
             self.typed.set_text(text_of(self.spec, value, self._words))
 
@@ -115,6 +132,8 @@ class SpecField(QWidget):
         if self.typed is not None:
             self.typed.show_fault(sentence)
         self.setFocus()
+        if self.typed is None:
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
 
 
 class SheetForm(QWidget):
@@ -169,14 +188,14 @@ class SheetForm(QWidget):
 
     @property
     def thing(self) -> Any:
-        """What stands in the fields; what is not asked of such a thing is not known."""
+        """What stands in the fields; what is not asked of such a thing stays as it was."""
         values = {path: self._value_of(path, field) for path, field in self.fields.items()}
         return with_values(self._base, values, self._parts)
 
     def _value_of(self, path: str, field: SpecField) -> object:
-        if field.isHidden():
-            return None
         was, value = value_at(self._base, path), field.value
+        if field.isHidden():
+            return was
         # A number that was left alone stays what it is, though it is shown rounded.
         return was if _is_same(was, value) else value
 
@@ -199,6 +218,10 @@ class SheetForm(QWidget):
             field.show_value(value_at(thing, path))
         self._is_filling = False
         self._show_asked()
+
+    def take_as_base(self, thing: Any) -> None:
+        """Count from here on as changed what differs from this."""
+        self._base = thing
 
     def first_unsound(self) -> SpecField | None:
         """Return the first field that cannot be read; all of them tell why."""
@@ -247,8 +270,15 @@ class SheetForm(QWidget):
             for field in made:
                 grid.removeWidget(field)
             shown = [field for field in made if not field.isHidden()]
-            for place, field in enumerate(shown):
-                grid.addWidget(field, place // columns, place % columns)
+            place = 0
+            for field in shown:
+                if field.spec.is_wide:
+                    place = -(-place // columns) * columns
+                    grid.addWidget(field, place // columns, 0, 1, columns)
+                    place += columns
+                else:
+                    grid.addWidget(field, place // columns, place % columns)
+                    place += 1
             for number in range(12):
                 grid.setColumnStretch(number, 1 if number < columns else 0)
 

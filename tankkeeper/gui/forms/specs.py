@@ -12,6 +12,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.parameters import from_stored, to_stored
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms import typed_lists
 from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import Words
 
@@ -32,6 +33,10 @@ class Kind(StrEnum):
     CLOCK = "clock"
     CHOICE = "choice"
     FLAG = "flag"
+    MANY = "many"
+    TIMES = "times"
+    MONTH_DAYS = "month days"
+    SEASONS = "seasons"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +52,7 @@ class Spec:
     kind: Kind = Kind.NUMBER
     unit: str = ""
     note: str = ""
+    is_wide: bool = False
     choices: Callable[[Words], tuple[tuple[str, object], ...]] | None = None
     shown: Callable[[Any], bool] | None = None
 
@@ -64,6 +70,12 @@ _DIMENSIONS = {
     Kind.VOLUME: Dimension.VOLUME,
     Kind.TEMPERATURE: Dimension.TEMPERATURE,
     Kind.SALINITY: Dimension.SALINITY,
+}
+# What is typed as a list: read from the text, and written as it is read.
+LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
+    Kind.TIMES: (typed_lists.times_in, typed_lists.times_text),
+    Kind.MONTH_DAYS: (typed_lists.month_days_in, typed_lists.month_days_text),
+    Kind.SEASONS: (typed_lists.seasons_in, typed_lists.seasons_text),
 }
 FLAGS: tuple[tuple[str, object], ...] = (("Not said", None), ("Yes", True), ("No", False))
 
@@ -94,9 +106,11 @@ def parse(spec: Spec, text: str, words: Words) -> object:
     if spec.kind is Kind.DAY:
         return _day(text)
     if spec.kind is Kind.CLOCK:
-        return _clock(text)
+        return typed_lists.clock_in(text)
     if spec.kind is Kind.TEXT:
         return text
+    if spec.kind in LISTS:
+        return LISTS[spec.kind][0](text)
     value = parse_number(text.removesuffix("%").rstrip() if spec.kind is Kind.PERCENT else text)
     if spec.kind is Kind.PERCENT:
         if not 0.0 <= value <= 100.0:
@@ -121,6 +135,8 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
         return f"{value:%H:%M}"
     if isinstance(value, str):
         return value
+    if spec.kind in LISTS:
+        return LISTS[spec.kind][1](value)
     assert isinstance(value, (int, float))
     if spec.kind in _DIMENSIONS:
         number = from_stored(float(value), _DIMENSIONS[spec.kind], unit_of(spec, words))
@@ -147,14 +163,6 @@ def _day(text: str) -> date:
         return date.fromisoformat(text.strip())
     except ValueError as wrong:
         raise UserFault("not_a_day", text=text[:80]) from wrong
-
-
-def _clock(text: str) -> time:
-    bare = text.strip()
-    try:
-        return time.fromisoformat(f"0{bare}" if bare[1:2] == ":" else bare)
-    except ValueError as wrong:
-        raise UserFault("time_unreadable", value=text[:80]) from wrong
 
 
 def value_at(thing: object, path: str) -> object:
@@ -189,6 +197,8 @@ def _with_part(part: Any, values: Mapping[str, object], of: type[Any] | None) ->
         return replace(part, **values)
     known = {} if part is None else {one.name: getattr(part, one.name) for one in fields(part)}
     known |= values
+    if "kind" in known and known["kind"] is None:
+        return None
     if all(value is None for value in known.values()):
         return None
     return of(**{name: value for name, value in known.items() if value is not None})

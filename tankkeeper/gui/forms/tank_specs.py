@@ -51,7 +51,7 @@ def _is_outside(tank: Tank) -> bool:
 
 
 def _is_covered(tank: Tank) -> bool:
-    return tank.cover is not None and tank.cover.kind is not CoverKind.OPEN
+    return tank.cover is not None
 
 
 _SIDES = _is(ShapeKind.BOX, ShapeKind.BOW_FRONT)
