@@ -32,13 +32,19 @@ NOT_THERE = frozenset(
         Command.CUPBOARD,
         Command.LOGBOOK,
         Command.AWAY,
-        Command.SETTINGS,
     }
 )
 _MENU = (
     (Command.WRITE_DOWN, Command.FIND),
     (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
-    (Command.TANK, Command.NEW_TANK, Command.EARLIER_IN_WALK, Command.LATER_IN_WALK),
+    (
+        Command.TANK,
+        Command.CHORES,
+        Command.SETTINGS,
+        Command.NEW_TANK,
+        Command.EARLIER_IN_WALK,
+        Command.LATER_IN_WALK,
+    ),
     (Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
     (Command.SHORTCUT_SHEET, Command.QUIT),
@@ -60,6 +66,8 @@ class WindowMenu(QObject):
             Command.REDO.value: self._redo,
             Command.NEXT_PERSON.value: self._next_person,
             Command.TANK.value: lambda: self._settle(Command.TANK),
+            Command.SETTINGS.value: lambda: self._settle(Command.SETTINGS),
+            Command.CHORES.value: lambda: self._settle(Command.CHORES),
             Command.NEW_TANK.value: lambda: self._settle(Command.NEW_TANK),
             Command.EARLIER_IN_WALK.value: lambda: self._settle(Command.EARLIER_IN_WALK),
             Command.LATER_IN_WALK.value: lambda: self._settle(Command.LATER_IN_WALK),

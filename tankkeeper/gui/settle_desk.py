@@ -90,7 +90,7 @@ class TankDesk(SheetDesk):
         """Go on to another tank, chosen in the rail; what was typed is kept before."""
         if not self._is_open or tank_id in (None, self._tank_id):
             return
-        self._keep_then(lambda: self._begin(str(tank_id)))
+        self.keep_then(lambda: self._begin(str(tank_id)))
 
     def _tank(self, shown: Shown) -> Tank | None:
         tanks = shown.state.household.tanks
@@ -152,11 +152,11 @@ class TankDesk(SheetDesk):
 
     def _on_asked(self, asked: str) -> None:
         deeds: dict[str, Callable[[], None]] = {
-            "keep": lambda: self._keep_then(None),
+            "keep": lambda: self.keep_then(None),
             "as-it-was": self._fill_again,
-            "new": lambda: self._keep_then(lambda: self._begin("")),
-            "copy": lambda: self._keep_then(self._ask_name),
-            "stage": lambda: self._keep_then(self._ask_stage),
+            "new": lambda: self.keep_then(lambda: self._begin("")),
+            "copy": lambda: self.keep_then(self._ask_name),
+            "stage": lambda: self.keep_then(self._ask_stage),
         }
         deeds[asked]()
 

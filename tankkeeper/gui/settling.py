@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError
@@ -11,6 +13,8 @@ from tankkeeper.gui.session import Answer, Session
 from tankkeeper.gui.settle_desk import TankDesk
 from tankkeeper.gui.sheet_desk import READ_ONLY
 from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.tank_parts import animals_part, chores_part, equipment_part
+from tankkeeper.gui.things_desk import ThingsDesk
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.round import walk
 from tankkeeper.services.settling_tanks import reorder
@@ -28,43 +32,120 @@ class Settling(QObject):
         self._session = session
         self.tank = TankDesk(frame, session, self)
         self.tank.closed.connect(self._on_closed)
-        self._is_quiet = False
+        self.chores: ThingsDesk | None = None
+        self._chores_of: str | None = None
+        self.house: ThingsDesk | None = None
 
     @property
     def is_open(self) -> bool:
         """Whether one of the pages is shown."""
-        return self.tank.is_open
+        return any(one.is_open for one in self._desks())
+
+    def _desks(self) -> list[TankDesk | ThingsDesk]:
+        return [self.tank, *(one for one in (self.chores, self.house) if one is not None)]
 
     def do(self, command: Command) -> None:
         """Carry out one of the commands of setting down."""
-        if command is Command.TANK:
-            if self.tank.is_open:
-                self.tank.leave()
-            else:
-                self.tank.open_for(self._session.tank_id)
-        elif command is Command.NEW_TANK:
-            self.tank.open_new()
+        pages = {
+            Command.TANK: (self.tank, self._open_tank),
+            Command.CHORES: (self.chores, self._open_chores),
+            Command.NEW_TANK: (self.tank, self.tank.open_new),
+            Command.SETTINGS: (self.house, self._open_house),
+        }
+        if command in pages:
+            self._instead_of_others(*pages[command])
         elif command is Command.EARLIER_IN_WALK:
             self._move(-1)
         elif command is Command.LATER_IN_WALK:
             self._move(1)
 
+    def _instead_of_others(
+        self, own: TankDesk | ThingsDesk | None, open_page: Callable[[], None]
+    ) -> None:
+        """Open a page after another one was left; where that cannot be kept, it stays."""
+        other = next((one for one in self._desks() if one.is_open and one is not own), None)
+        if other is None:
+            open_page()
+            return
+        if isinstance(other, ThingsDesk):
+            other.leave_all()
+        else:
+            other.leave()
+        self._session.in_turn(lambda: None if other.is_open else open_page())
+
+    def _open_house(self) -> None:
+        if self.house is not None and self.house.is_open:
+            self.house.leave_all()
+            return
+        if self.house is None:
+            from tankkeeper.gui.house_parts import house_parts
+
+            self.house = ThingsDesk("Household", self._frame, self._session, house_parts(), self)
+            self.house.closed.connect(self._on_closed)
+        self.house.open()
+
+    def _open_tank(self) -> None:
+        if self.tank.is_open:
+            self.tank.leave()
+        else:
+            self.tank.open_for(self._chosen())
+
+    def _chosen(self) -> str | None:
+        """Return the tank that is chosen, else the first of the walk."""
+        last = self._session.last
+        if self._session.tank_id is not None or last is None:
+            return self._session.tank_id
+        tanks = walk(last.state.household)
+        return tanks[0].id if tanks else None
+
+    def _open_chores(self) -> None:
+        if self.chores is not None and self.chores.is_open:
+            self.chores.leave_all()
+            return
+        tank_id, last = self._chosen(), self._session.last
+        if tank_id is None or last is None:
+            self.told.emit("There is no tank yet. Add one first.")
+            return
+        self._show_chores(tank_id)
+
+    def _show_chores(self, tank_id: str) -> None:
+        last = self._session.last
+        assert last is not None
+        name = last.state.household.tank(tank_id).name
+        parts = (chores_part(tank_id), animals_part(tank_id), equipment_part(tank_id))
+        self._chores_of = tank_id
+        if self.chores is None:
+            self.chores = ThingsDesk(name, self._frame, self._session, parts, self)
+            self.chores.closed.connect(self._on_closed)
+        else:
+            self.chores.set_parts(name, parts)
+        self.chores.open()
+
     def take(self, shown: Shown) -> bool:
         """Follow a new reading; tell whether one of the pages is open."""
-        self.tank.take(shown)
+        for one in self._desks():
+            one.take(shown)
         return self.is_open
 
     def set_tank(self, tank_id: str | None) -> None:
         """Go on to a tank that was chosen in the rail."""
         self.tank.set_tank(tank_id)
+        chores = self.chores
+        if chores is not None and chores.is_open and tank_id not in (None, self._chores_of):
+            chores.keep_then(lambda: self._show_chores(str(tank_id)))
 
     def leave_for_view(self) -> None:
         """Let a view take the place of the page, which keeps what was typed if it can."""
-        self.tank.leave()
+        for one in self._desks():
+            if isinstance(one, ThingsDesk):
+                one.leave_all()
+            else:
+                one.leave()
 
     def dispose(self) -> None:
         """Take the pages out of the frame."""
-        self._frame.remove_page(self.tank.page)
+        for one in self._desks():
+            self._frame.remove_page(one.page)
         self.deleteLater()
 
     def _on_closed(self) -> None:

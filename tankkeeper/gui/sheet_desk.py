@@ -54,7 +54,7 @@ class SheetDesk(QObject):
 
     def leave(self) -> None:
         """Go back to the view behind, after keeping what was typed."""
-        self._keep_then(self.leave_at_once)
+        self.keep_then(self.leave_at_once)
 
     def leave_at_once(self) -> None:
         """Go back to the view behind."""
@@ -83,7 +83,7 @@ class SheetDesk(QObject):
         self._show_state()
         self._soon.start()
 
-    def _keep_then(self, go_on: Callable[[], None] | None) -> None:
+    def keep_then(self, go_on: Callable[[], None] | None) -> None:
         """Keep what was typed if anything was, then go on; where it is refused, stay."""
         sheet = self.sheet
         if sheet is None or not sheet.is_changed:

@@ -77,6 +77,7 @@ class Command(StrEnum):
     LIGHT_OR_DARK = "light-or-dark"
     SETTINGS = "settings"
     TANK = "tank"
+    CHORES = "chores"
     NEW_TANK = "new-tank"
     EARLIER_IN_WALK = "earlier-in-walk"
     LATER_IN_WALK = "later-in-walk"
@@ -131,7 +132,8 @@ TABLE: Final = (
     Shortcut(Command.WHOLE_HOUSE, "Whole house", ("Ctrl+Home",)),
     Shortcut(Command.NEXT_TANK, "Next tank", ("Ctrl+Down",)),
     Shortcut(Command.PREVIOUS_TANK, "Previous tank", ("Ctrl+Up",)),
-    Shortcut(Command.TANK, "This tank and its chores", ("F2",)),
+    Shortcut(Command.TANK, "This tank", ("F2",)),
+    Shortcut(Command.CHORES, "Its chores, animals, equipment", ("F3",)),
     Shortcut(Command.NEW_TANK, "New tank", ("Ctrl+Shift+N",)),
     Shortcut(Command.EARLIER_IN_WALK, "Tank earlier in the walk", ("Alt+Up",)),
     Shortcut(Command.LATER_IN_WALK, "Tank later in the walk", ("Alt+Down",)),
@@ -149,7 +151,7 @@ TABLE: Final = (
     Shortcut(Command.SMALLER, "Smaller type", ("Ctrl+-",)),
     Shortcut(Command.STANDARD_SIZE, "Standard type", ("Ctrl+0",)),
     Shortcut(Command.LIGHT_OR_DARK, "Light or dark", ("Ctrl+Shift+L",)),
-    Shortcut(Command.SETTINGS, "Settings", ("Ctrl+,",)),
+    Shortcut(Command.SETTINGS, "Household and settings", ("Ctrl+,",)),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )
 

@@ -7,6 +7,7 @@ from collections.abc import Container as Holding
 from dataclasses import replace
 from typing import Any
 
+from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import (
     Animal,
@@ -88,6 +89,11 @@ def set_salt_mix(desk: Desk, becomes: SaltMix | None, by: str | None = None) -> 
 
 def set_basics(desk: Desk, like: Household, by: str | None = None) -> SetDown:
     """Set down name, zone, hours of the day, first weekday, currency and units as in `like`."""
+
+    try:
+        parse_zone(like.zone)
+    except UserFault as unknown:
+        raise UserFault("unknown_zone", zone=like.zone, field="zone") from unknown
 
     def make(house: Household, _moment: Moment) -> Household:
         return replace(

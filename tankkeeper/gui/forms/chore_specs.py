@@ -226,5 +226,4 @@ def _rhythm_group() -> Group:
                 shown=_is(Way.AFTER_DONE, *_WATER),
             ),
         ),
-        "How far the level may fall before a top-off is set down with the tank.",
     )

@@ -4,13 +4,61 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
 
-from tankkeeper.gui.typography import Space
-from tankkeeper.gui.widgets.buttons import without_mnemonic
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.focus import paint_focus_ring
 
 _MOST_ROWS = 400
+_RING = 4
+
+
+class TickBox(QCheckBox):
+    """A box whose border keeps 3 : 1, with its text beside it."""
+
+    def sizeHint(self) -> QSize:
+        """Return room for box and text."""
+        side = self._side()
+        width = QFontMetricsF(self.font()).horizontalAdvance(self.text())
+        return QSize(side + Space.XS + round(width) + 2 * _RING, side + 2 * _RING + 2)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the same room."""
+        return self.sizeHint()
+
+    def hitButton(self, pos: QPoint) -> bool:
+        """Let the text be clicked as well."""
+        return self.rect().contains(pos)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the box, its tick, the text, and the ring while the keys act here."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        table, side = colours_of(self.palette()), self._side()
+        top = (self.height() - side) / 2
+        box = QRectF(_RING, top, side, side)
+        painter.setPen(QPen(table[Role.SEA if self.isChecked() else Role.EDGE], 1.0))
+        painter.setBrush(table[Role.SEA if self.isChecked() else Role.SURFACE])
+        painter.drawRoundedRect(box.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+        if self.isChecked():
+            painter.setPen(QPen(table[Role.ON_SEA], max(1.5, side / 8)))
+            points = [
+                QPointF(box.left() + side * x, box.top() + side * y)
+                for x, y in ((0.24, 0.52), (0.43, 0.72), (0.77, 0.30))
+            ]
+            painter.drawPolyline(QPolygonF(points))
+        painter.setPen(table[Role.INK])
+        room = QRectF(self.rect()).adjusted(_RING + side + Space.XS, 0, 0, 0)
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, self.text())
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            paint_focus_ring(painter, QRectF(self.rect()), table)
+
+    def _side(self) -> int:
+        return metrics_for(self.font()).px(16)
 
 
 class ManyField(QWidget):
@@ -24,13 +72,13 @@ class ManyField(QWidget):
         super().__init__(parent)
         self.setAccessibleName(name)
         self._values = [value for _text, value in rows]
-        self.boxes: list[QCheckBox] = []
+        self.boxes: list[TickBox] = []
         grid = QGridLayout(self)
         grid.setContentsMargins(0, Space.XXS, 0, 0)
         grid.setHorizontalSpacing(Space.M)
         grid.setVerticalSpacing(Space.XXS)
         for place, (text, _value) in enumerate(rows[:_MOST_ROWS]):
-            box = QCheckBox(without_mnemonic(text), self)
+            box = TickBox(text, self)
             box.setAccessibleName(f"{name}: {text}")
             box.toggled.connect(self.changed)
             self.boxes.append(box)

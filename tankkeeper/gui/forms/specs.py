@@ -171,7 +171,7 @@ def value_at(thing: object, path: str) -> object:
     for step in path.split("."):
         if found is None:
             return None
-        found = getattr(found, step)
+        found = found[int(step)] if isinstance(found, tuple) else getattr(found, step)
     return found
 
 
@@ -193,12 +193,14 @@ def with_values(thing: T, values: Mapping[str, object], parts: Mapping[str, type
 
 
 def _with_part(part: Any, values: Mapping[str, object], of: type[Any] | None) -> Any:
+    if isinstance(part, tuple):
+        return tuple(values.get(str(place), one) for place, one in enumerate(part))
     if of is None:
         return replace(part, **values)
     known = {} if part is None else {one.name: getattr(part, one.name) for one in fields(part)}
     known |= values
     if "kind" in known and known["kind"] is None:
         return None
-    if all(value is None for value in known.values()):
+    if all(value in (None, "") for value in known.values()):
         return None
     return of(**{name: value for name, value in known.items() if value is not None})

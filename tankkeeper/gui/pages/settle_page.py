@@ -10,6 +10,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
+from tankkeeper.gui.widgets.flow import FlowBar
 from tankkeeper.gui.widgets.labels import CaptionLabel, TitleLabel
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.gui.widgets.why_panel import Notice
@@ -29,7 +30,7 @@ class SettlePage(QWidget):
         self.buttons: dict[str, Button] = {}
         self._column = QVBoxLayout(self)
         self._row = QHBoxLayout()
-        self._parts = QHBoxLayout()
+        self._parts = FlowBar(self)
         self._head = QVBoxLayout()
         self._notice: Notice | None = None
         self.body = QStackedWidget(self)
@@ -38,11 +39,10 @@ class SettlePage(QWidget):
     def _build(self) -> None:
         self._head.setContentsMargins(Space.L, Space.S, Space.L, Space.XS)
         self._head.setSpacing(Space.XXS)
-        for row in (self._row, self._parts):
-            row.setSpacing(Space.XS)
+        self._row.setSpacing(Space.XS)
         self._head.addWidget(self.title)
         self._head.addWidget(self.sentence)
-        self._head.addLayout(self._parts)
+        self._head.addWidget(self._parts)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self._column.addLayout(self._head)
@@ -68,9 +68,7 @@ class SettlePage(QWidget):
             if part not in self.buttons:
                 button = self._make(part, text, ButtonKind.PLAIN)
                 button.setCheckable(True)
-                self._parts.addWidget(button)
-        if self._parts.count() == len(parts):
-            self._parts.addStretch(1)
+                self._parts.add(button)
         for part, _text in parts:
             self.buttons[part].setChecked(part == chosen)
 
@@ -110,11 +108,18 @@ class SettlePage(QWidget):
         self.body.addWidget(area)
         self.body.setCurrentWidget(area)
 
-    def clear(self) -> None:
-        """Take every body away."""
-        while (area := self.body.widget(0)) is not None:
-            self.body.removeWidget(area)
-            area.deleteLater()
+    def show_plain(self, widget: QWidget) -> None:
+        """Let this stand under the head; it scrolls by itself."""
+        if self.body.indexOf(widget) < 0:
+            self.body.addWidget(widget)
+        self.body.setCurrentWidget(widget)
+
+    def clear(self, keeping: QWidget | None = None) -> None:
+        """Take every body away but the one that is kept."""
+        for area in [self.body.widget(place) for place in range(self.body.count())]:
+            if area is not None and area is not keeping:
+                self.body.removeWidget(area)
+                area.deleteLater()
 
     def refuse(self, sentence: str) -> None:
         """Tell above the buttons why it was not kept; an empty sentence takes it away."""

@@ -1,0 +1,182 @@
+"""What belongs to one tank, or to the household: chores, animals, equipment."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.household import Animal, Equipment, Loss
+from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.forms.chore_specs import chore_groups
+from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
+from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.reports.numbers import counted, listed
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.words import Words, capital
+from tankkeeper.services import settling_chores, settling_house
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.rhythm_drafts import Way
+from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling_preview import changed_like, next_days
+
+_WEEKLY = AfterLastDone(Interval(7, IntervalUnit.DAYS))
+
+
+def chores_part(tank_id: str | None) -> Part:
+    """Return the chores of a tank, or those of the household."""
+
+    def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
+        own = [one for one in state.household.chores if one.tank == tank_id]
+        return [
+            Row(one.name, capital(rhythm_words(one)), one)
+            for one in own
+            if one.ended_on is None or one.ended_on >= state.moment.day
+        ]
+
+    def write(desk: Desk, was: Chore | None, draft: ChoreDraft, by: str | None) -> SetDown:
+        with desk.store.reading() as reading:
+            today = desk.state_in(reading).moment.day
+        chore = chore_of(draft, today)
+        if was is None:
+            return settling_chores.add_chore(desk, chore, by)
+        return settling_chores.change_chore(desk, chore, None, by)
+
+    return Part(
+        id="chores",
+        name="Chores",
+        noun="chore",
+        rows=rows,
+        groups=lambda _words: chore_groups(tank_id),
+        write=write,
+        blank=lambda: Chore("", ChoreKind.OTHER, "", _WEEKLY, tank_id),
+        remove=lambda desk, was, by: settling_chores.end_chore(desk, was.id, by),
+        remove_word="End this chore",
+        draft=lambda chore, _words: draft_of_chore(chore),
+        follows=_chore_follows,
+    )
+
+
+def _chore_follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
+    """Return the rhythm in words and the next days of the schedule."""
+    chore = changed_like(state, chore_of(draft, state.moment.day))
+    days = [words.weekday_and_number(day) for day in next_days(state, chore)]
+    rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
+    if not days:
+        return f"{rhythm}. No day can be foreseen yet."
+    return f"{rhythm}. Next: {listed(days)}."
+
+
+def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
+    """Return how far the level may fall, which is set down with the tank."""
+    tank = next((one for one in state.household.tanks if one.id == draft.chore.tank), None)
+    if draft.rhythm.way is not Way.WATER or tank is None:
+        return ""
+    drop = tank.top_off.allowed_drop_mm
+    if drop is None:
+        return ", by the salinity alone: how far the level may fall is not set down with the tank"
+    return f", when the water has fallen {words.millimetres(drop)}"
+
+
+def animals_part(tank_id: str) -> Part:
+    """Return the animals of a tank."""
+
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        own = [one for one in state.household.animals if one.tank == tank_id]
+        return [Row(one.name or "Unnamed", _animal_line(one, words), one) for one in own]
+
+    return Part(
+        id="animals",
+        name="Animals",
+        noun="animal",
+        rows=rows,
+        groups=lambda _words: _ANIMAL_GROUPS,
+        write=write_listed,
+        blank=lambda: Animal(tank=tank_id),
+        remove=settling_house.remove,
+        parts={"lost": Loss},
+    )
+
+
+def _animal_line(one: Animal, words: Words) -> str:
+    told = [] if one.count is None else [counted(one.count, "animal", "animals")]
+    if one.added_on is not None:
+        told.append(f"added {words.full_date(one.added_on)}")
+    if one.lost is not None:
+        lost = "lost" if one.lost.count is None else f"{one.lost.count} lost"
+        on = "" if one.lost.on is None else f" {words.full_date(one.lost.on)}"
+        told.append(f"{lost}{on}")
+    return ", ".join(told)
+
+
+def equipment_part(tank_id: str | None) -> Part:
+    """Return the equipment of a tank, or that of the household."""
+
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        own = [one for one in state.household.equipment if one.tank == tank_id]
+        return [Row(one.name or one.kind or "Unnamed", _gear_line(one, words), one) for one in own]
+
+    return Part(
+        id="equipment",
+        name="Equipment",
+        noun="piece of equipment",
+        rows=rows,
+        groups=lambda _words: _GEAR_GROUPS,
+        write=write_listed,
+        blank=lambda: Equipment(tank=tank_id),
+        remove=settling_house.remove,
+    )
+
+
+def _gear_line(one: Equipment, words: Words) -> str:
+    told = [one.kind] if one.kind and one.kind != one.name else []
+    if one.installed_on is not None:
+        told.append(f"installed {words.full_date(one.installed_on)}")
+    if one.life_months is not None:
+        told.append(f"lasts about {counted(one.life_months, 'month', 'months')}")
+    return ", ".join(told)
+
+
+def write_listed(desk: Desk, was: Any, becomes: Any, by: str | None) -> SetDown:
+    """Write one thing of a list: new where nothing was, else in its place."""
+    if was is None:
+        return settling_house.add(desk, becomes, by)
+    return settling_house.change(desk, was, becomes, by)
+
+
+_ANIMAL_GROUPS = (
+    Group(
+        "Animal",
+        (
+            Spec("name", "Name or kind", Kind.TEXT),
+            Spec("count", "How many", Kind.WHOLE),
+            Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("diet", "Diet", Kind.TEXT),
+            Spec("jumper", "Jumps", Kind.FLAG, choices=lambda _words: FLAGS),
+        ),
+        "An animal that jumps needs a mesh over the tank; its mesh screen is then to be checked.",
+    ),
+    Group(
+        "Lost",
+        (
+            Spec("lost.count", "How many", Kind.WHOLE),
+            Spec("lost.on", "On", Kind.DAY),
+            Spec("lost.why", "Why", Kind.TEXT),
+        ),
+        "Left empty, none was lost.",
+    ),
+)
+_GEAR_GROUPS = (
+    Group(
+        "Equipment",
+        (
+            Spec("kind", "Kind", Kind.TEXT, note="Such as return pump, heater, skimmer."),
+            Spec("name", "Name", Kind.TEXT),
+            Spec("installed_on", "Installed on", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("life_months", "Expected life", Kind.WHOLE, "months"),
+        ),
+        "What has to be serviced gets a chore of the kind service.",
+    ),
+)
