@@ -23,8 +23,8 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, units_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
-from tankkeeper.gui.tank_parts import chores_part, equipment_part, write_listed
-from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.gui.tank_parts import chores_part, equipment_part
+from tankkeeper.gui.things_desk import Part, Row, write_listed
 from tankkeeper.reports.numbers import UNIT_SIGNS, counted
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, capital, shown_people
 from tankkeeper.services import settling_house
@@ -297,9 +297,7 @@ def _rooms() -> Part:
             "Room",
             (
                 Spec("name", "Name", Kind.TEXT),
-                Spec(
-                    "air_speed_m_s", "Air over the tanks", unit="m/s", note="Such as that of a fan."
-                ),
+                Spec("air_speed_m_s", "Air over the tanks", unit="m/s", note="Such as by a fan."),
             ),
         ),
         Group(

@@ -89,6 +89,9 @@ class WindowMenu(QObject):
         if self._is_filled:
             return
         self._is_filled = True
+        from tankkeeper.gui.rail_dragging import RailDragging
+
+        RailDragging(self._frame.rail, self).dropped.connect(self._on_carried)
         menu = self._frame.top.menu()
         for group in _MENU:
             menu.addSeparator()
@@ -123,6 +126,10 @@ class WindowMenu(QObject):
     def _redo(self) -> None:
         if self._window.morning is not None:
             self._window.morning.redo()
+
+    def _on_carried(self, tank_id: str, place: int) -> None:
+        if self._window.morning is not None:
+            self._window.morning.move_in_walk(tank_id, place)
 
     def _settle(self, command: Command) -> None:
         if self._window.morning is not None:

@@ -182,15 +182,23 @@ class Morning(QObject):
 
     def settle(self, command: Command) -> None:
         """Open the page of the chosen tank or of the household, or move a tank in the walk."""
+        settling = self._settling_pages()
+        self._session.in_turn(lambda: settling.do(command))
+        self._why.start()
+
+    def move_in_walk(self, tank_id: str, place: int) -> None:
+        """Let a tank be at another place of the walk."""
+        settling = self._settling_pages()
+        self._session.in_turn(lambda: settling.move_to(tank_id, place))
+
+    def _settling_pages(self) -> Settling:
         if self._settling is None:
             from tankkeeper.gui.settling import Settling
 
             self._settling = Settling(self._frame, self._session, self)
             self._settling.told.connect(self._on_no_form)
             self._settling.closed.connect(self._on_settled)
-        settling = self._settling
-        self._session.in_turn(lambda: settling.do(command))
-        self._why.start()
+        return self._settling
 
     def _on_settled(self) -> None:
         """Show the view behind again."""

@@ -167,11 +167,12 @@ class TankDesk(SheetDesk):
 
     def _deed(self, thing: Tank) -> tuple[Callable[[Desk], SetDown], str]:
         """Return how a tank is written, and what is told then."""
+        was = self.sheet.base if self.sheet is not None else None
 
         def write(desk: Desk) -> SetDown:
             by = self._session.person_id
             if thing.id:
-                return settling_tanks.change_tank(desk, thing, by)
+                return settling_tanks.change_tank(desk, thing, by, was)
             done = settling_tanks.add_tank(desk, thing, by)
             self._tank_id = done.entry.tank or "" if done.entry is not None else ""
             return done

@@ -7,13 +7,14 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.animal_parts import animals_part
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Answer, Session
 from tankkeeper.gui.settle_desk import TankDesk
 from tankkeeper.gui.sheet_desk import READ_ONLY
 from tankkeeper.gui.shortcuts import Command
-from tankkeeper.gui.tank_parts import animals_part, chores_part, equipment_part
+from tankkeeper.gui.tank_parts import chores_part, equipment_part
 from tankkeeper.gui.things_desk import ThingsDesk
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.round import walk
@@ -159,9 +160,6 @@ class Settling(QObject):
         if tank_id not in ids:
             self.told.emit("Choose a tank first; its place in the walk is moved.")
             return
-        if last.is_read_only:
-            self.told.emit(READ_ONLY)
-            return
         at = ids.index(tank_id)
         to = at + by
         if not 0 <= to < len(ids):
@@ -169,7 +167,21 @@ class Settling(QObject):
                 "It is the first in the walk." if by < 0 else "It is the last in the walk."
             )
             return
-        ids.insert(to, ids.pop(at))
+        self.move_to(tank_id, to)
+
+    def move_to(self, tank_id: str, to: int) -> None:
+        """Let a tank be at a place of the walk, counted from 0."""
+        last = self._session.last
+        if last is None:
+            return
+        if last.is_read_only:
+            self.told.emit(READ_ONLY)
+            return
+        ids = [one.id for one in walk(last.state.household)]
+        if tank_id not in ids:
+            return
+        ids.remove(tank_id)
+        ids.insert(to, tank_id)
         name = last.state.household.tank(tank_id).name
         place = f"{name} is number {to + 1} in the walk."
         answer = Answer(place, self._refused)

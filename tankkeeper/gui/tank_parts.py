@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
-from tankkeeper.core.household import Animal, Equipment, Loss
+from tankkeeper.core.household import Equipment
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
-from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
-from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.gui.things_desk import Part, Row, write_listed
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words, capital
@@ -42,7 +41,7 @@ def chores_part(tank_id: str | None) -> Part:
         chore = chore_of(draft, today)
         if was is None:
             return settling_chores.add_chore(desk, chore, by)
-        return settling_chores.change_chore(desk, chore, None, by)
+        return settling_chores.change_chore(desk, chore, draft.from_day, by, was)
 
     return Part(
         id="chores",
@@ -61,7 +60,7 @@ def chores_part(tank_id: str | None) -> Part:
 
 def _chore_follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
     """Return the rhythm in words and the next days of the schedule."""
-    chore = changed_like(state, chore_of(draft, state.moment.day))
+    chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     days = [words.weekday_and_number(day) for day in next_days(state, chore)]
     rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
     if not days:
@@ -78,37 +77,6 @@ def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
     if drop is None:
         return ", by the salinity alone: how far the level may fall is not set down with the tank"
     return f", when the water has fallen {words.millimetres(drop)}"
-
-
-def animals_part(tank_id: str) -> Part:
-    """Return the animals of a tank."""
-
-    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
-        own = [one for one in state.household.animals if one.tank == tank_id]
-        return [Row(one.name or "Unnamed", _animal_line(one, words), one) for one in own]
-
-    return Part(
-        id="animals",
-        name="Animals",
-        noun="animal",
-        rows=rows,
-        groups=lambda _words: _ANIMAL_GROUPS,
-        write=write_listed,
-        blank=lambda: Animal(tank=tank_id),
-        remove=settling_house.remove,
-        parts={"lost": Loss},
-    )
-
-
-def _animal_line(one: Animal, words: Words) -> str:
-    told = [] if one.count is None else [counted(one.count, "animal", "animals")]
-    if one.added_on is not None:
-        told.append(f"added {words.full_date(one.added_on)}")
-    if one.lost is not None:
-        lost = "lost" if one.lost.count is None else f"{one.lost.count} lost"
-        on = "" if one.lost.on is None else f" {words.full_date(one.lost.on)}"
-        told.append(f"{lost}{on}")
-    return ", ".join(told)
 
 
 def equipment_part(tank_id: str | None) -> Part:
@@ -139,35 +107,6 @@ def _gear_line(one: Equipment, words: Words) -> str:
     return ", ".join(told)
 
 
-def write_listed(desk: Desk, was: Any, becomes: Any, by: str | None) -> SetDown:
-    """Write one thing of a list: new where nothing was, else in its place."""
-    if was is None:
-        return settling_house.add(desk, becomes, by)
-    return settling_house.change(desk, was, becomes, by)
-
-
-_ANIMAL_GROUPS = (
-    Group(
-        "Animal",
-        (
-            Spec("name", "Name or kind", Kind.TEXT),
-            Spec("count", "How many", Kind.WHOLE),
-            Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02."),
-            Spec("diet", "Diet", Kind.TEXT),
-            Spec("jumper", "Jumps", Kind.FLAG, choices=lambda _words: FLAGS),
-        ),
-        "An animal that jumps needs a mesh over the tank; its mesh screen is then to be checked.",
-    ),
-    Group(
-        "Lost",
-        (
-            Spec("lost.count", "How many", Kind.WHOLE),
-            Spec("lost.on", "On", Kind.DAY),
-            Spec("lost.why", "Why", Kind.TEXT),
-        ),
-        "Left empty, none was lost.",
-    ),
-)
 _GEAR_GROUPS = (
     Group(
         "Equipment",

@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.thing_list import ThingList
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import Words, capital
+from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
@@ -35,6 +36,13 @@ def _as_it_is(thing: Any, _words: Words) -> Any:
 
 def _no_lines(_state: HouseholdState, _draft: Any, _words: Words) -> str:
     return ""
+
+
+def write_listed(desk: Desk, was: Any, becomes: Any, by: str | None) -> SetDown:
+    """Write one thing of a list: new where nothing was, else in its place."""
+    if was is None:
+        return settling_house.add(desk, becomes, by)
+    return settling_house.change(desk, was, becomes, by)
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,7 +155,7 @@ def _stock(fact: StockChange, words: Words) -> str:
 _HOW = {
     How.ADDED: "Added",
     How.CHANGED: "Changed",
-    How.COPIED: "Added, like another one,",
+    How.COPIED: "Added as a copy",
     How.PAUSED: "Laid to rest",
     How.RESUMED: "Took up again",
     How.RETIRED: "Retired",

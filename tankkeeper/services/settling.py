@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import fields, replace
+from typing import Any, TypeVar, cast
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
@@ -13,6 +15,7 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.tank_file.problems import Problem
 from tankkeeper.services.ticking import new_entry
 
+T = TypeVar("T")
 Make = Callable[[Household, Moment], Household]
 
 
@@ -49,6 +52,18 @@ def set_down(
         entry = writing.redefine(row, household)
     desk.tell(Change((entry,)))
     return SetDown(household, entry)
+
+
+def merged(present: T, was: T | None, wanted: T) -> T:
+    """Return `wanted`, with what was left as it `was` taken from what is `present` by now.
+
+    So two people who change different fields of one thing at the same time keep both changes.
+    """
+    if was is None or was == present:
+        return wanted
+    names = [one.name for one in fields(cast(Any, present))]
+    left = [name for name in names if getattr(was, name) == getattr(wanted, name)]
+    return cast(T, replace(cast(Any, wanted), **{name: getattr(present, name) for name in left}))
 
 
 def checked(present: Household, wanted: Household, moment: Moment) -> Household:

@@ -12,7 +12,7 @@ from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.settling import SetDown, set_down
+from tankkeeper.services.settling import SetDown, merged, set_down
 
 
 def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
@@ -32,17 +32,23 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
 
 
 def change_chore(
-    desk: Desk, chore: Chore, from_day: date | None = None, by: str | None = None
+    desk: Desk,
+    chore: Chore,
+    from_day: date | None = None,
+    by: str | None = None,
+    was: Chore | None = None,
 ) -> SetDown:
     """Change a chore, known by its id; another rhythm holds from a day on, today unless said.
 
     The rhythm before is kept for the days before, so what was due then stays as it was. Only a
-    calendar knows days ahead: a rhythm that counts from the last time begins today.
+    calendar knows days ahead: a rhythm that counts from the last time begins today. With `was`,
+    only what differs from that is changed.
     """
 
     def make(house: Household, moment: Moment) -> Household:
         present = find(house, chore.id)
-        changed = with_version(present, chore, _begin(chore, from_day, moment))
+        wanted = merged(present, was, chore)
+        changed = with_version(present, wanted, _begin(chore, from_day, moment))
         chores = tuple(
             changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
         )

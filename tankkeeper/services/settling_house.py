@@ -24,7 +24,7 @@ from tankkeeper.core.ids import slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.settling import SetDown, set_down
+from tankkeeper.services.settling import SetDown, merged, set_down
 
 Listed = Person | Room | Container | Equipment | Animal | Supply
 _LISTS: dict[type[Any], tuple[str, Thing]] = {
@@ -53,7 +53,8 @@ def change(desk: Desk, was: Listed, becomes: Listed, by: str | None = None) -> S
 
     def make(house: Household, _moment: Moment) -> Household:
         rows = list(getattr(house, key))
-        rows[_place(rows, was, thing)] = becomes
+        place = _place(rows, was, thing)
+        rows[place] = merged(rows[place], was, becomes)
         return _put(house, key, tuple(rows))
 
     said = _said(How.CHANGED, thing, becomes)

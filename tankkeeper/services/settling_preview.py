@@ -72,9 +72,9 @@ def next_days(state: HouseholdState, chore: Chore, count: int = NEXT_DAYS) -> tu
     return tuple(found[:count])
 
 
-def changed_like(state: HouseholdState, chore: Chore) -> Chore:
-    """Return a chore as it would be once kept today, with the rhythms it had before."""
+def changed_like(state: HouseholdState, chore: Chore, from_day: date | None = None) -> Chore:
+    """Return a chore as it would be once kept, with the rhythms it had before."""
     present = next((one for one in state.household.chores if one.id == chore.id), None)
     if present is None:
         return replace(chore, id=chore.id or "new", valid_from=state.moment.day)
-    return with_version(present, chore, state.moment.day)
+    return with_version(present, chore, from_day or state.moment.day)

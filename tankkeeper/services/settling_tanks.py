@@ -12,7 +12,7 @@ from tankkeeper.core.ids import chore_slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.settling import SetDown, set_down
+from tankkeeper.services.settling import SetDown, merged, set_down
 
 _HOW = {Stage.PAUSED: How.PAUSED, Stage.RETIRED: How.RETIRED}
 
@@ -29,12 +29,11 @@ def add_tank(desk: Desk, tank: Tank, by: str | None = None) -> SetDown:
     return set_down(desk, Redefined(How.ADDED, Thing.TANK, tank.name.strip()), make, by, new_id)
 
 
-def change_tank(desk: Desk, tank: Tank, by: str | None = None) -> SetDown:
-    """Change a tank, known by its id, to what is given."""
+def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None = None) -> SetDown:
+    """Change a tank, known by its id, to what is given; with `was`, only what differs from that."""
 
     def make(house: Household, _moment: Moment) -> Household:
-        find(house, tank.id)
-        return _with(house, tank)
+        return _with(house, merged(find(house, tank.id), was, tank))
 
     said = Redefined(How.CHANGED, Thing.TANK, tank.name.strip())
     return set_down(desk, said, make, by, tank.id)

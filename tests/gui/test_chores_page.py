@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once, Rhythm
 from tankkeeper.core.household import Equipment
 from tankkeeper.gui.forms.sheet_form import SpecField
 from tankkeeper.gui.palette import Scheme
@@ -14,10 +14,15 @@ from tankkeeper.gui.things_desk import ThingsDesk
 from tests.builders import days
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, small_house
 from tests.gui.test_forms import HOSTILE
 
+BEFORE = {one.id for one in small_house().chores}
 PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
+
+
+def chore_of(chore_id: str, name: str, rhythm: Rhythm) -> Chore:
+    return Chore(chore_id, ChoreKind.OTHER, name, rhythm, "reef")
 
 
 def desk_of(hands: Hands) -> ThingsDesk:
@@ -165,6 +170,27 @@ def test_each_way_says_in_plain_words_what_is_typed(
     assert desk.page._notice is None
 
 
+def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: LiveIn) -> None:
+    """Every day until the end of March, every second day from 1 April on."""
+    daily = chore_of("look", "Look at the pump", Calendar("FREQ=DAILY", date(2026, 3, 1)))
+    hands = live_in(small_house(chores=(daily,)))
+    desk = open_chore(hands, "Look at the pump")
+    go(hands, desk, "rhythm.count")
+    write(hands, "2")
+    go(hands, desk, "from_day")
+    write(hands, "2026-03-14")
+
+    assert follows(desk).endswith("Next: Thu 12, Fri 13, Sun 15, Tue 17 and Thu 19.")
+    hands.press("Ctrl+Return")
+    assert chore(hands, "look").valid_from == date(2026, 3, 14)
+    go(hands, desk, "rhythm.count")
+    write(hands, "3")
+    go(hands, desk, "from_day")
+    write(hands, "2026-03-01")
+    hands.press("Ctrl+Return")
+    assert "that day is past" in desk.sheet.fields["from_day"].typed.fault
+
+
 def test_a_new_chore_is_added_by_key_and_comes_into_the_round(live_in: LiveIn) -> None:
     """The name is all it needs; it is due today, since it was never done."""
     hands = live_in()
@@ -261,6 +287,32 @@ def test_animals_and_equipment_are_set_down_on_the_same_page(live_in: LiveIn) ->
     assert hands.window.session.household.equipment == (Equipment("heater", tank="reef"),)
     hands.press("Ctrl+Z", "Ctrl+Z")
     assert hands.window.session.household.animals == ()
+
+
+def test_a_new_animal_that_jumps_brings_its_review_its_tests_and_the_mesh(live_in: LiveIn) -> None:
+    """They are told while typing and come as one deed with the animal; a box unticked stays out."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["animals"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "wrasse")
+    choose(hands, desk, "jumper", "Yes")
+    assert follows(desk) == (
+        "With it: Review the quarantine: wrasse, Test ammonia: wrasse and Check the mesh screen."
+    )
+    go(hands, desk, "brings")
+    hands.hit("Tab")
+    hands.hit("Space")
+    save(hands, "animal-new")
+    hands.press("Ctrl+Return")
+
+    new = [one for one in hands.window.session.household.chores if one.id not in BEFORE]
+    assert [one.name for one in new] == ["Review the quarantine: wrasse", "Check the mesh screen"]
+    assert new[0].rhythm == Once(date(2026, 4, 9))
+    hands.press("Esc", "Ctrl+Z")
+    assert {one.id for one in hands.window.session.household.chores} == BEFORE
 
 
 @pytest.mark.parametrize(

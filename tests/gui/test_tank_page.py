@@ -4,9 +4,12 @@ import os
 from pathlib import Path
 
 import pytest
-from PySide6.QtGui import QAccessible
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QAccessible, QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.household import Stage
+from tankkeeper.core.household import Household, Stage
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.palette import Scheme
@@ -268,3 +271,51 @@ def test_nothing_is_cut_and_nothing_lies_on_another_thing(
 
     assert cut_labels(desk.page) == []
     assert overlapping(desk.page) == []
+
+
+def test_a_tank_is_carried_to_another_place_of_the_walk_with_the_mouse(live_in: LiveIn) -> None:
+    """A click chooses as before; carrying past the middle of another one moves it, undo puts back.
+
+    While it is carried a line shows where it would stand, and nothing else is chosen.
+    """
+    hands = live_in()
+    rail = hands.frame.rail
+    paper = rail.viewport()
+
+    def middle(row: int) -> QPoint:
+        return rail.visualRect(rail.model().index(row, 0)).center()
+
+    QTest.mouseClick(paper, Qt.MouseButton.LeftButton, pos=middle(1))
+    hands.settle()
+    assert rail.chosen_id == "reef"
+    below = middle(2) + QPoint(0, 30)
+    QTest.mousePress(paper, Qt.MouseButton.LeftButton, pos=middle(1))
+    for at in (middle(1) + QPoint(0, 40), below):
+        moved = QMouseEvent(
+            QEvent.Type.MouseMove,
+            QPointF(at),
+            QPointF(paper.mapToGlobal(at)),
+            Qt.MouseButton.NoButton,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        QApplication.sendEvent(paper, moved)
+    QTest.mouseRelease(paper, Qt.MouseButton.LeftButton, pos=below)
+    hands.settle()
+
+    assert [card.id for card in rail.cards] == [None, "nook", "reef"]
+    assert rail.chosen_id == "reef"
+    hands.press("Ctrl+Z")
+    assert [card.id for card in rail.cards] == [None, "reef", "nook"]
+
+
+def test_the_first_tank_of_an_empty_household_is_added_by_key(live_in: LiveIn) -> None:
+    """Nothing is needed beside the window."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    hands.press("Ctrl+Shift+N")
+    write(hands, "Bay")
+
+    hands.press("Ctrl+Return", "Esc")
+
+    assert list(tanks(hands)) == ["bay"]
+    assert [card.id for card in hands.frame.rail.cards] == [None, "bay"]

@@ -319,3 +319,14 @@ def test_a_change_is_there_when_the_file_is_opened_again(
 
     assert _house(later) == before
     again.close()
+
+
+def test_two_people_who_change_different_fields_keep_both_changes(desk: Desk) -> None:
+    """Who opened the page before the other kept theirs does not put back what was there then."""
+    was = _house(desk).tanks[0]
+    settling_tanks.change_tank(desk, replace(was, jumpers=True), was=was)
+
+    settling_tanks.change_tank(desk, replace(was, target_salinity=34.0), was=was)
+
+    now = _house(desk).tanks[0]
+    assert (now.jumpers, now.target_salinity) == (True, 34.0)

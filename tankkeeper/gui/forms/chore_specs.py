@@ -219,6 +219,13 @@ def _rhythm_group() -> Group:
             ),
             Spec("rhythm.max_days", "At least every", Kind.WHOLE, "days", shown=_is(*_WATER)),
             Spec(
+                "from_day",
+                "Changed rhythm holds from",
+                Kind.DAY,
+                note="Before it, all stays. Empty: today.",
+                shown=lambda draft: bool(draft.chore.id) and draft.rhythm.way in _CALENDAR,
+            ),
+            Spec(
                 "first_due",
                 "First day",
                 Kind.DAY,

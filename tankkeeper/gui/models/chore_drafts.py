@@ -28,6 +28,7 @@ class ChoreDraft:
     kind: ChoreKind
     noun: str
     rhythm: RhythmDraft
+    from_day: date | None
     first_due: date | None
     early_days: int | None
     late_days: int | None
@@ -56,6 +57,7 @@ def draft_of_chore(chore: Chore) -> ChoreDraft:
         kind=chore.kind,
         noun=chore.noun,
         rhythm=draft_of(chore.rhythm),
+        from_day=None,
         first_due=chore.first_due,
         early_days=chore.early_days or None,
         late_days=chore.late_days or None,
