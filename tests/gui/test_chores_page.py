@@ -5,6 +5,7 @@ from datetime import date, time
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QCheckBox
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once, Rhythm
 from tankkeeper.core.household import Equipment
@@ -81,6 +82,15 @@ def chore(hands: Hands, chore_id: str):
 
 def follows(desk: ThingsDesk) -> str:
     return desk.follows.text().replace("\u00a0", " ")
+
+
+def sticking_out(desk: ThingsDesk) -> list[QCheckBox]:
+    """Return the boxes that lie beyond the right edge of the page."""
+    page = desk.page
+    right = {
+        box: box.mapTo(page, box.rect().topRight()).x() for box in page.findChildren(QCheckBox)
+    }
+    return [box for box, x in right.items() if box.isVisibleTo(page) and x > page.width()]
 
 
 def save(hands: Hands, name: str) -> None:
@@ -306,6 +316,7 @@ def test_a_new_animal_that_jumps_brings_its_review_its_tests_and_the_mesh(live_i
     hands.hit("Tab")
     hands.hit("Space")
     save(hands, "animal-new")
+    assert [box.text() for box in sticking_out(desk)] == []
     hands.press("Ctrl+Return")
 
     new = [one for one in hands.window.session.household.chores if one.id not in BEFORE]

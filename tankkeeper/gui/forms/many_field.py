@@ -6,14 +6,16 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.flow import FlowBar
 from tankkeeper.gui.widgets.focus import paint_focus_ring
 
 _MOST_ROWS = 400
 _RING = 4
+_FEW = 7
 
 
 class TickBox(QCheckBox):
@@ -61,29 +63,22 @@ class TickBox(QCheckBox):
         return metrics_for(self.font()).px(16)
 
 
-class ManyField(QWidget):
+class ManyField(FlowBar):
     """Boxes side by side; `changed` tells that one was ticked or not any more."""
 
     changed = Signal()
 
-    def __init__(
-        self, name: str, rows: Sequence[tuple[str, object]], columns: int, parent: QWidget
-    ) -> None:
-        super().__init__(parent)
+    def __init__(self, name: str, rows: Sequence[tuple[str, object]], parent: QWidget) -> None:
+        super().__init__(parent, in_columns=len(rows) > _FEW)
         self.setAccessibleName(name)
         self._values = [value for _text, value in rows]
         self.boxes: list[TickBox] = []
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, Space.XXS, 0, 0)
-        grid.setHorizontalSpacing(Space.M)
-        grid.setVerticalSpacing(Space.XXS)
-        for place, (text, _value) in enumerate(rows[:_MOST_ROWS]):
+        for text, _value in rows[:_MOST_ROWS]:
             box = TickBox(text, self)
             box.setAccessibleName(f"{name}: {text}")
             box.toggled.connect(self.changed)
             self.boxes.append(box)
-            grid.addWidget(box, place // columns, place % columns)
-        grid.setColumnStretch(columns, 1)
+            self.add(box)
         if self.boxes:
             self.setFocusProxy(self.boxes[0])
 

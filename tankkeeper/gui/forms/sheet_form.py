@@ -78,7 +78,7 @@ class SpecField(QWidget):
 
     def _make_many(self) -> ManyField:
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
-        many = ManyField(self.spec.label, rows, 7 if len(rows) == 7 else 3, self)
+        many = ManyField(self.spec.label, rows, self)
         many.changed.connect(self.changed)
         return many
 

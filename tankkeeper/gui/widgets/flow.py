@@ -10,10 +10,11 @@ from tankkeeper.gui.typography import Space
 
 
 class FlowBar(QWidget):
-    """Places its parts by hand; its height follows from its width."""
+    """Places its parts by hand, in columns of one width if wanted; its height follows its width."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, *, in_columns: bool = False) -> None:
         super().__init__(parent)
+        self._in_columns = in_columns
         self._shown: list[QWidget] = []
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSizePolicy(policy)
@@ -48,8 +49,11 @@ class FlowBar(QWidget):
 
     def _place(self, width: int, *, is_trial: bool) -> int:
         x = y = row = 0
+        widest = max((part.sizeHint().width() for part in self._shown), default=0)
         for part in self._shown:
             size = part.sizeHint()
+            if self._in_columns:
+                size.setWidth(min(widest, width))
             if x and x + size.width() > width:
                 x, y = 0, y + row + Space.XS
             if not is_trial:
