@@ -109,6 +109,8 @@ class Morning(QObject):
 
     def end(self) -> None:
         """Stop looking; what is under way is finished by the session."""
+        if self._settling is not None:
+            self._settling.leave_for_view()
         for timer in (self._poll, self._backups, self._fade, self._why):
             timer.stop()
 

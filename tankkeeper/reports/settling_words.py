@@ -71,6 +71,7 @@ def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words
         return "Nothing is due there, and nothing will be."
     open_now = counted(outlook.open_now, "turn leaves", "turns leave")
     gone = f" {open_now} the round." if outlook.open_now else ""
-    stays = " It leaves the walk; all that was written of it stays in the logbook."
+    stays = " It stays in the rail as an outline, and all that was written of it in the logbook."
     ends = stays if stage is Stage.RETIRED else ""
-    return f"Its {chores} rest until it is running again.{gone}{ends}"
+    until = "for good" if stage is Stage.RETIRED else "until it is running again"
+    return f"Its {chores} rest {until}.{gone}{ends}"

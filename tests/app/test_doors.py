@@ -8,7 +8,7 @@ import pytest
 
 from tankkeeper.app.doors import Wanted, doors_to
 from tankkeeper.core.errors import UserFault
-from tankkeeper.gui.window import Doors
+from tankkeeper.gui.openings import Doors
 from tankkeeper.reports.numbers import plain
 
 TANK = '[[tanks]]\nname = "{name}"\nshape = {{ litres = 30 }}\n'

@@ -320,3 +320,36 @@ def test_the_first_tank_of_an_empty_household_is_added_by_key(live_in: LiveIn) -
 
     assert list(tanks(hands)) == ["bay"]
     assert [card.id for card in hands.frame.rail.cards] == [None, "bay"]
+
+
+def test_a_retired_tank_rests_for_good_with_its_history_kept(live_in: LiveIn) -> None:
+    """Its turns leave the round; what was done there is still in the logbook."""
+    hands = live_in()
+    hands.go_to("glass")
+    hands.press("Space")
+    desk = open_page(hands)
+    desk.page.buttons["stage"].setFocus()
+    hands.press("Space")
+    form = hands.form()
+    assert isinstance(form, StageForm)
+    hands.press("End")
+    told = form.sentence.text().replace("\u00a0", " ")
+    assert told.startswith("Its 5 chores rest for good. 4 turns leave the round.")
+
+    hands.press("Return", "Esc")
+
+    assert tanks(hands)["reef"].stage is Stage.RETIRED
+    assert not [row for row in hands.rows() if row.item.is_open and row.item.chore.tank == "reef"]
+    assert any(turn.chore == "glass" for row in hands.log() for turn in row.entry.completes)
+
+
+def test_what_was_typed_is_kept_when_the_window_is_closed(live_in: LiveIn) -> None:
+    """Nothing is asked; the next start has it, and undo could still bring back what was before."""
+    hands = live_in()
+    open_page(hands)
+    write(hands, "Reefs")
+
+    hands.window.shell.close()
+    hands.window.worker.finish()
+
+    assert hands.log()[0].entry.fact == Redefined(How.CHANGED, Thing.TANK, "Reefs")
