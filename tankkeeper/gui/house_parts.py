@@ -23,7 +23,8 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, units_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
-from tankkeeper.gui.tank_parts import chores_part, equipment_part
+from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.tank_parts import chores_part
 from tankkeeper.gui.things_desk import Part, Row, write_listed
 from tankkeeper.reports.numbers import UNIT_SIGNS, counted
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, capital, shown_people

@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
-from tankkeeper.core.household import Equipment
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
-from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
-from tankkeeper.gui.things_desk import Part, Row, write_listed
-from tankkeeper.reports.numbers import counted, listed
+from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words, capital
-from tankkeeper.services import settling_chores, settling_house
+from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.rhythm_drafts import Way
 from tankkeeper.services.settling import SetDown
@@ -77,45 +75,3 @@ def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
     if drop is None:
         return ", by the salinity alone: how far the level may fall is not set down with the tank"
     return f", when the water has fallen {words.millimetres(drop)}"
-
-
-def equipment_part(tank_id: str | None) -> Part:
-    """Return the equipment of a tank, or that of the household."""
-
-    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
-        own = [one for one in state.household.equipment if one.tank == tank_id]
-        return [Row(one.name or one.kind or "Unnamed", _gear_line(one, words), one) for one in own]
-
-    return Part(
-        id="equipment",
-        name="Equipment",
-        noun="piece of equipment",
-        rows=rows,
-        groups=lambda _words: _GEAR_GROUPS,
-        write=write_listed,
-        blank=lambda: Equipment(tank=tank_id),
-        remove=settling_house.remove,
-    )
-
-
-def _gear_line(one: Equipment, words: Words) -> str:
-    told = [one.kind] if one.kind and one.kind != one.name else []
-    if one.installed_on is not None:
-        told.append(f"installed {words.full_date(one.installed_on)}")
-    if one.life_months is not None:
-        told.append(f"lasts about {counted(one.life_months, 'month', 'months')}")
-    return ", ".join(told)
-
-
-_GEAR_GROUPS = (
-    Group(
-        "Equipment",
-        (
-            Spec("kind", "Kind", Kind.TEXT, note="Such as return pump, heater, skimmer."),
-            Spec("name", "Name", Kind.TEXT),
-            Spec("installed_on", "Installed on", Kind.DAY, note="Such as 2026-03-02."),
-            Spec("life_months", "Expected life", Kind.WHOLE, "months"),
-        ),
-        "What has to be serviced gets a chore of the kind service.",
-    ),
-)

@@ -299,6 +299,32 @@ def test_animals_and_equipment_are_set_down_on_the_same_page(live_in: LiveIn) ->
     assert hands.window.session.household.animals == ()
 
 
+def test_new_equipment_brings_its_service(live_in: LiveIn) -> None:
+    """One deed adds both, and one undo takes both away."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["equipment"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "skimmer")
+    go(hands, desk, "installed_on")
+    write(hands, "2026-03-05")
+    go(hands, desk, "service_weeks")
+    write(hands, "2")
+    assert follows(desk) == "With it: Service: skimmer, first on 19 March."
+
+    hands.press("Ctrl+Return")
+
+    house = hands.window.session.household
+    assert house.equipment == (Equipment("skimmer", "", "reef", date(2026, 3, 5)),)
+    assert house.chores[-1].name == "Service: skimmer"
+    assert house.chores[-1].kind is ChoreKind.SERVICE
+    hands.press("Esc", "Ctrl+Z")
+    house = hands.window.session.household
+    assert (house.equipment, {one.id for one in house.chores}) == ((), BEFORE)
+
+
 def test_a_new_animal_that_jumps_brings_its_review_its_tests_and_the_mesh(live_in: LiveIn) -> None:
     """They are told while typing and come as one deed with the animal; a box unticked stays out."""
     hands = live_in()
