@@ -3,16 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from typing import Any
 
-from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.household import (
     Container,
     Household,
-    Person,
-    Room,
     SaltMix,
     Supply,
     WaterFor,
@@ -21,13 +16,14 @@ from tankkeeper.core.household import (
 )
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, units_of
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.people_parts import people_part
+from tankkeeper.gui.room_parts import rooms_part
 from tankkeeper.gui.tank_parts import chores_part
 from tankkeeper.gui.things_desk import Part, Row, write_listed
-from tankkeeper.reports.numbers import UNIT_SIGNS, counted
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, capital, shown_people
+from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
@@ -41,8 +37,8 @@ def house_parts() -> tuple[Part, ...]:
     """Return all that is set down of the household itself."""
     return (
         _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics),
-        _people(),
-        _rooms(),
+        people_part(),
+        rooms_part(),
         _listed("containers", "Containers", "container", _container_line, _CONTAINER, Container),
         _listed("supplies", "Supplies", "supply", _supply_line, _SUPPLY, lambda: Supply("", "")),
         _one("water", "Water supply", "water supply", _water_of, _WATER, _write_water),
@@ -157,185 +153,6 @@ _SETTINGS = (
 
 def _basics(desk: Desk, house: Household, by: str | None) -> SetDown:
     return settling_house.set_basics(desk, house, by)
-
-
-# people
-
-
-@dataclass(frozen=True, slots=True)
-class PersonDraft:
-    """A person with one value a field."""
-
-    person: Person
-    name: str
-    lifts_kg: float | None
-    not_for: tuple[ChoreKind, ...]
-    mon: int | None
-    tue: int | None
-    wed: int | None
-    thu: int | None
-    fri: int | None
-    sat: int | None
-    sun: int | None
-
-
-_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-
-
-def _person_draft(one: Person, _words: Words) -> PersonDraft:
-    minutes = one.minutes or (None,) * 7
-    return PersonDraft(one, one.name, one.lifts_kg, one.not_for, *minutes)
-
-
-def _person_of(draft: PersonDraft) -> Person:
-    minutes: Any = tuple(getattr(draft, day) for day in _DAYS)
-    return replace(
-        draft.person,
-        name=draft.name,
-        lifts_kg=draft.lifts_kg,
-        not_for=draft.not_for,
-        minutes=None if all(one is None for one in minutes) else minutes,
-    )
-
-
-def _write_person(desk: Desk, was: Any, draft: PersonDraft, by: str | None) -> SetDown:
-    return write_listed(desk, was, _person_of(draft), by)
-
-
-def _people() -> Part:
-    def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
-        names = shown_people(state.household)
-        return [Row(names[one.id], _person_line(one), one) for one in state.household.people]
-
-    groups = (
-        Group(
-            "Person",
-            (Spec("name", "Name", Kind.TEXT), Spec("lifts_kg", "Can lift", unit="kg")),
-        ),
-        Group(
-            "Minutes given on each weekday",
-            tuple(
-                Spec(day, name, Kind.WHOLE, "min")
-                for day, name in zip(_DAYS, WEEKDAYS, strict=True)
-            ),
-            "Empty: not known. 0: none on that day.",
-        ),
-        Group(
-            "Does not do",
-            (Spec("not_for", "Kinds of chore", Kind.MANY, is_wide=True, choices=_of(ChoreKind)),),
-        ),
-    )
-    return Part(
-        id="people",
-        name="People",
-        noun="person",
-        rows=rows,
-        groups=lambda _words: groups,
-        write=_write_person,
-        blank=lambda: Person("", ""),
-        remove=settling_house.remove,
-        draft=_person_draft,
-    )
-
-
-def _person_line(one: Person) -> str:
-    if one.minutes is None:
-        return "Minutes not known"
-    known = [minutes for minutes in one.minutes if minutes is not None]
-    return f"{counted(sum(known), 'minute', 'minutes')} a week"
-
-
-# rooms
-
-
-@dataclass(frozen=True, slots=True)
-class RoomDraft:
-    """A room with its air by place: all year first, then January to December."""
-
-    room: Room
-    name: str
-    air_speed_m_s: float | None
-    warmth: tuple[float | None, ...]
-    humidity: tuple[float | None, ...]
-
-
-def _room_draft(one: Room, _words: Words) -> RoomDraft:
-    by_month = {row.month or 0: row for row in one.climate}
-    rows = [by_month.get(month) or ClimateRow() for month in range(13)]
-    return RoomDraft(
-        one,
-        one.name,
-        one.air_speed_m_s,
-        tuple(row.temperature_c for row in rows),
-        tuple(row.humidity for row in rows),
-    )
-
-
-def _room_of(draft: RoomDraft) -> Room:
-    pairs = enumerate(zip(draft.warmth, draft.humidity, strict=True))
-    climate = tuple(
-        ClimateRow(month or None, warmth, humidity)
-        for month, (warmth, humidity) in pairs
-        if warmth is not None or humidity is not None
-    )
-    return replace(draft.room, name=draft.name, air_speed_m_s=draft.air_speed_m_s, climate=climate)
-
-
-def _write_room(desk: Desk, was: Any, draft: RoomDraft, by: str | None) -> SetDown:
-    return write_listed(desk, was, _room_of(draft), by)
-
-
-def _rooms() -> Part:
-    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
-        rooms = state.household.rooms
-        return [Row(one.name or "Unnamed room", _room_line(one, words), one) for one in rooms]
-
-    def by_month(path: str, kind: Kind) -> tuple[Spec, ...]:
-        return tuple(Spec(f"{path}.{n}", name, kind) for n, name in enumerate(MONTHS, 1))
-
-    groups = (
-        Group(
-            "Room",
-            (
-                Spec("name", "Name", Kind.TEXT),
-                Spec("air_speed_m_s", "Air over the tanks", unit="m/s", note="Such as by a fan."),
-            ),
-        ),
-        Group(
-            "Air all year",
-            (
-                Spec("warmth.0", "Temperature", Kind.TEMPERATURE),
-                Spec("humidity.0", "Relative humidity", Kind.PERCENT),
-            ),
-            "It decides how much evaporates. Two months, such as January and July, are enough for "
-            "seasons: those between are worked out.",
-        ),
-        Group("Temperature by month", by_month("warmth", Kind.TEMPERATURE)),
-        Group("Relative humidity by month", by_month("humidity", Kind.PERCENT)),
-    )
-    return Part(
-        id="rooms",
-        name="Rooms",
-        noun="room",
-        rows=rows,
-        groups=lambda _words: groups,
-        write=_write_room,
-        blank=lambda: Room("", ""),
-        remove=settling_house.remove,
-        draft=_room_draft,
-    )
-
-
-def _room_line(one: Room, words: Words) -> str:
-    months = [row for row in one.climate if row.month is not None]
-    if len(months) > 1:
-        return f"Air given for {len(months)} months"
-    if not one.climate:
-        return "Air not known"
-    row = one.climate[0]
-    told = [] if row.temperature_c is None else [words.temperature(row.temperature_c)]
-    told += [] if row.humidity is None else [words.percent(row.humidity)]
-    return ", ".join(told)
 
 
 # containers and supplies
