@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
@@ -12,7 +12,7 @@ from tankkeeper.core.chores import Chore, IfMissed
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import History, history_of, taken_back
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, PutOff, Revoke, Shift, Skip, Turn
+from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, Turn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery
 from tests.builders import BERLIN, NOON, day
@@ -90,6 +90,7 @@ class FakeStore:
     definitions: Household
     entries: list[Entry] = field(default_factory=list)
     version: int = 1
+    redefined: dict[str, tuple[Household, Household]] = field(default_factory=dict)
     commits: int = 0
     closed: bool = False
     where: str = "memory"
@@ -223,7 +224,28 @@ class FakeTransaction:
             if len(holders) > 1:
                 raise UserFault("already_done", turn=turn, holder=held.get(turn, holders[0]))
         self.store.entries = after
+        self._follow(gone, taken_back(after))
         return added
+
+    def _follow(self, gone: Container[str], now_gone: Container[str]) -> None:
+        """Put back what was before a change that fell, and in again what came of one that rose."""
+        for one in reversed(self.store.entries):
+            fell, rose = (one.id in now_gone, one.id not in now_gone)
+            if not isinstance(one.fact, Redefined) or (one.id in gone) == fell:
+                continue
+            was, became = self.store.redefined[one.id]
+            left, to = (became, was) if fell else (was, became)
+            if rose and one is self.store.entries[-1]:
+                continue
+            if self.store.definitions != left:
+                raise UserFault("changed_since", what="household", name=one.fact.name)
+            self.save_household(to)
+
+    def redefine(self, entry: Entry, household: Household) -> Entry:
+        """Replace the definitions and append `entry`."""
+        self.store.redefined[entry.id] = (self.store.definitions, household)
+        self.save_household(household)
+        return self.add(entry)
 
     def save_household(self, household: Household) -> None:
         """Replace the definitions."""

@@ -9,7 +9,7 @@ from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, Pause, Readings, Resume, WaterChange
+from tankkeeper.core.logbook import Entry, Pause, Readings, Redefined, Resume, Thing, WaterChange
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
@@ -32,7 +32,10 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
 
 def _rests_whole(entry: Entry) -> bool:
     """Return whether an entry is about a whole tank, which its words then name already."""
-    return isinstance(entry.fact, (Pause, Resume)) and entry.fact.chore is None
+    fact = entry.fact
+    if isinstance(fact, Redefined):
+        return fact.thing is Thing.TANK
+    return isinstance(fact, (Pause, Resume)) and fact.chore is None
 
 
 def ask_about(entry: Entry, words: Words) -> None:

@@ -167,6 +167,49 @@ class Revoke:
     entry: str
 
 
+class How(StrEnum):
+    """What was done to something that is set down of the household."""
+
+    ADDED = "added"
+    CHANGED = "changed"
+    COPIED = "copied"
+    PAUSED = "paused"
+    RESUMED = "resumed"
+    RETIRED = "retired"
+    REORDERED = "reordered"
+    ENDED = "ended"
+    REMOVED = "removed"
+
+
+class Thing(StrEnum):
+    """What is set down of a household."""
+
+    TANK = "tank"
+    CHORE = "chore"
+    ANIMAL = "animal"
+    EQUIPMENT = "equipment"
+    PERSON = "person"
+    ROOM = "room"
+    CONTAINER = "container"
+    SUPPLY = "supply"
+    WATER_SUPPLY = "water-supply"
+    SALT_MIX = "salt-mix"
+    HOUSEHOLD = "household"
+
+
+@dataclass(frozen=True, slots=True)
+class Redefined:
+    """Something that is set down of the household was changed; what it was, the store keeps.
+
+    An undo of this entry puts back what was before. `chore` is the id of the chore concerned.
+    """
+
+    how: How
+    thing: Thing
+    name: str = ""
+    chore: str | None = None
+
+
 Fact = (
     TopOff
     | ReservoirCheck
@@ -182,6 +225,7 @@ Fact = (
     | Pause
     | Resume
     | Revoke
+    | Redefined
 )
 
 

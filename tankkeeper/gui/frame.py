@@ -207,6 +207,11 @@ class Frame(QWidget):
     def show_view(self, view_id: str) -> None:
         """Go to a view; `view_chosen` tells it before its page is shown."""
         number = next(n for n, view in enumerate(self._views) if view.id == view_id)
+        if number == self.top.views.currentIndex() and self.has_page(view_id):
+            # Something that belongs to no view may stand in its place.
+            if self.stack.currentWidget() is not self._pages[view_id]:
+                self._on_view(number)
+            return
         self.top.views.setCurrentIndex(number)
 
     def cover(self, page: QWidget | None) -> None:
@@ -217,6 +222,10 @@ class Frame(QWidget):
             page.setGeometry(self.rect())
             page.show()
             page.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_again(self) -> None:
+        """Show the page of the chosen view in place of one that belongs to none."""
+        self.stack.setCurrentWidget(self._pages[self.view_id])
 
     def set_waiting(self, is_waiting: bool) -> None:
         """Show the thin line if work still goes on after 300 ms; nothing else moves."""

@@ -32,12 +32,19 @@ NOT_THERE = frozenset(
         Command.READINGS,
         Command.CUPBOARD,
         Command.AWAY,
-        Command.SETTINGS,
     }
 )
 _MENU = (
     (Command.WRITE_DOWN, Command.FIND),
     (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
+    (
+        Command.TANK,
+        Command.CHORES,
+        Command.SETTINGS,
+        Command.NEW_TANK,
+        Command.EARLIER_IN_WALK,
+        Command.LATER_IN_WALK,
+    ),
     (Command.NEW, Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
     (Command.SHORTCUT_SHEET, Command.QUIT),
@@ -59,6 +66,12 @@ class WindowMenu(QObject):
             Command.REDO.value: self._redo,
             Command.NEXT_PERSON.value: self._next_person,
             Command.NEW.value: window.begin_household,
+            Command.TANK.value: lambda: self._settle(Command.TANK),
+            Command.SETTINGS.value: lambda: self._settle(Command.SETTINGS),
+            Command.CHORES.value: lambda: self._settle(Command.CHORES),
+            Command.NEW_TANK.value: lambda: self._settle(Command.NEW_TANK),
+            Command.EARLIER_IN_WALK.value: lambda: self._settle(Command.EARLIER_IN_WALK),
+            Command.LATER_IN_WALK.value: lambda: self._settle(Command.LATER_IN_WALK),
             Command.OPEN.value: self._ask_household,
             Command.SAMPLE.value: self._open_sample,
             Command.IMPORT.value: self._ask_import,
@@ -77,6 +90,9 @@ class WindowMenu(QObject):
         if self._is_filled:
             return
         self._is_filled = True
+        from tankkeeper.gui.rail_dragging import RailDragging
+
+        RailDragging(self._frame.rail, self).dropped.connect(self._on_carried)
         menu = self._frame.top.menu()
         for group in _MENU:
             menu.addSeparator()
@@ -111,6 +127,14 @@ class WindowMenu(QObject):
     def _redo(self) -> None:
         if self._window.morning is not None:
             self._window.morning.redo()
+
+    def _on_carried(self, tank_id: str, place: int) -> None:
+        if self._window.morning is not None:
+            self._window.morning.move_in_walk(tank_id, place)
+
+    def _settle(self, command: Command) -> None:
+        if self._window.morning is not None:
+            self._window.morning.settle(command)
 
     def _next_person(self) -> None:
         if self._window.morning is not None:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.pages.logbook_page import LogbookPage
+    from tankkeeper.gui.settling import Settling
     from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000
@@ -60,6 +61,7 @@ class Morning(QObject):
         self._logbook: LogbookDesk | None = None
         self._writing: WriteDesk | None = None
         self._finders: Finders | None = None
+        self._settling: Settling | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
@@ -109,6 +111,8 @@ class Morning(QObject):
 
     def end(self) -> None:
         """Stop looking; what is under way is finished by the session."""
+        if self._settling is not None:
+            self._settling.leave_for_view()
         for part in (self._foot, self._why):
             part.end()
         for timer in (self._poll, self._backups):
@@ -119,6 +123,8 @@ class Morning(QObject):
         self._frame.remove_page(self.page)
         if self._empty is not None:
             self._frame.remove_page(self._empty)
+        if self._settling is not None:
+            self._settling.dispose()
         if self._calendar is not None:
             self._calendar.leave()
             self._frame.remove_page(self._calendar.page)
@@ -204,6 +210,38 @@ class Morning(QObject):
         if self._calendar is not None:
             self._calendar.go_to(day)
 
+    def settle(self, command: Command) -> None:
+        """Open the page of the chosen tank or of the household, or move a tank in the walk."""
+        settling = self._settling_pages()
+        self._session.in_turn(lambda: settling.do(command))
+        self._why.tell_soon()
+
+    def move_in_walk(self, tank_id: str, place: int) -> None:
+        """Let a tank be at another place of the walk."""
+        settling = self._settling_pages()
+        self._session.in_turn(lambda: settling.move_to(tank_id, place))
+
+    def _settling_pages(self) -> Settling:
+        if self._settling is None:
+            from tankkeeper.gui.settling import Settling
+
+            self._settling = Settling(self._frame, self._session, self)
+            self._settling.told.connect(self._on_no_form)
+            self._settling.closed.connect(self._on_settled)
+            self._why.hush_while(self._is_settling)
+        return self._settling
+
+    def _is_settling(self) -> bool:
+        return self._settling is not None and self._settling.is_open
+
+    def _on_settled(self) -> None:
+        """Show the view behind again."""
+        self._frame.show_again()
+        if self._session.last is not None:
+            self._on_shown(self._session.last)
+        self.shown_page.take_keys()
+        self._why.tell_soon()
+
     def next_person(self) -> None:
         """Go on to the next person of the household."""
         household = self._session.household
@@ -222,6 +260,9 @@ class Morning(QObject):
         self._show_people()
         self._show_moment(words)
         self._foot.show_reading(shown)
+        if self._settling is not None and self._settling.take(shown):
+            self._why.show_nothing()
+            return
         if self._is_empty:
             self._show_empty()
             self._why.show_nothing()
@@ -267,6 +308,8 @@ class Morning(QObject):
 
     def _on_tank(self, tank_id: str | None) -> None:
         """Narrow every view to a tank."""
+        if self._settling is not None:
+            self._settling.set_tank(tank_id)
         if self._calendar is not None:
             self._calendar.set_tank(tank_id)
         self._session.set_tank(tank_id)
@@ -282,6 +325,8 @@ class Morning(QObject):
         """
         if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
+        if self._settling is not None:
+            self._settling.leave_for_view()
         if view_id == LOGBOOK and self._logbook is None and not self._is_empty:
             self._make_logbook()
         calendar = self._calendar if view_id == CALENDAR else None

@@ -6,6 +6,7 @@ import logging
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
@@ -21,6 +22,9 @@ from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
+
+if TYPE_CHECKING:
+    from tankkeeper.services.settling import SetDown
 
 # What a page besides the round wants of every reading, read in the worker.
 Beside = Callable[[Desk, Shown], object]
@@ -183,6 +187,10 @@ class Session(QObject):
     def write(self, work: Callable[[Desk], tuple[Entry, ...]], answer: Answer) -> None:
         """Write what belongs together; one undo takes all its entries back."""
         self._write(lambda: work(self._desk), answer)
+
+    def settle(self, write: Callable[[Desk], SetDown], answer: Answer) -> None:
+        """Set down what the household is."""
+        self._write(lambda: write(self._desk).entries, answer)
 
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""

@@ -94,6 +94,11 @@ class Command(StrEnum):
     STANDARD_SIZE = "standard-size"
     LIGHT_OR_DARK = "light-or-dark"
     SETTINGS = "settings"
+    TANK = "tank"
+    CHORES = "chores"
+    NEW_TANK = "new-tank"
+    EARLIER_IN_WALK = "earlier-in-walk"
+    LATER_IN_WALK = "later-in-walk"
     QUIT = "quit"
 
 
@@ -166,13 +171,18 @@ TABLE: Final = (
     Shortcut(Command.WHOLE_HOUSE, "Whole house", ("Ctrl+Home",)),
     Shortcut(Command.NEXT_TANK, "Next tank", ("Ctrl+Down",)),
     Shortcut(Command.PREVIOUS_TANK, "Previous tank", ("Ctrl+Up",)),
+    Shortcut(Command.TANK, "This tank", ("F2",)),
+    Shortcut(Command.CHORES, "Its chores, animals, equipment", ("F3",)),
+    Shortcut(Command.NEW_TANK, "New tank", ("Ctrl+Shift+N",)),
+    Shortcut(Command.EARLIER_IN_WALK, "Tank earlier in the walk", ("Alt+Up",)),
+    Shortcut(Command.LATER_IN_WALK, "Tank later in the walk", ("Alt+Down",)),
     Shortcut(Command.NEXT_PERSON, "Next person", ("Ctrl+Shift+P",)),
     Shortcut(Command.WHY_PANEL, "Why panel", ("F1",)),
     Shortcut(Command.CLOSE_WHY_PANEL, "Close the why panel", ("Esc",), Where.WHY),
     Shortcut(Command.NEXT_AREA, "Next part of the window", ("F6",)),
     Shortcut(Command.PREVIOUS_AREA, "Previous part of the window", ("Shift+F6",)),
     Shortcut(Command.SHORTCUT_SHEET, "Sheet of keys", ("F9", "?")),
-    Shortcut(Command.NEW, "New household", ("Ctrl+Shift+N",)),
+    Shortcut(Command.NEW, "New household", ("Ctrl+Shift+H",)),
     Shortcut(Command.OPEN, "Open a household", ("Ctrl+O",)),
     Shortcut(Command.IMPORT, "Import a tank file", ("Ctrl+I",)),
     Shortcut(Command.EXPORT, "Export", ("Ctrl+E",)),
@@ -181,7 +191,7 @@ TABLE: Final = (
     Shortcut(Command.SMALLER, "Smaller type", ("Ctrl+-",)),
     Shortcut(Command.STANDARD_SIZE, "Standard type", ("Ctrl+0",)),
     Shortcut(Command.LIGHT_OR_DARK, "Light or dark", ("Ctrl+Shift+L",)),
-    Shortcut(Command.SETTINGS, "Settings", ("Ctrl+,",)),
+    Shortcut(Command.SETTINGS, "Household and settings", ("Ctrl+,",)),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )
 

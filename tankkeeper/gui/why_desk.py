@@ -44,6 +44,7 @@ class WhyDesk(QObject):
         self._times: dict[str, tuple[Entry, ...]] = {}
         self._refusal: tuple[str, str] | None = None
         self._refused_apart: WhyCard | None = None
+        self._is_hushed: Callable[[], bool] = _never
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(0)
@@ -67,6 +68,10 @@ class WhyDesk(QObject):
         self._page = page
         self._own_card = own_card or _no_card
         self.tell_soon()
+
+    def hush_while(self, is_hushed: Callable[[], bool]) -> None:
+        """Tell of no line while this is so: what is shown then has none."""
+        self._is_hushed = is_hushed
 
     def set_finders(self, finders: Finders) -> None:
         """Tell of what was found and has no line, while there is something."""
@@ -112,6 +117,9 @@ class WhyDesk(QObject):
         last, rows = self._session.last, self._page.selected()
         if last is None:
             return
+        if self._is_hushed():
+            self.show_nothing()
+            return
         words, found = last.sheet.words, self.found_row
         if self._refused_apart is None and found is not None:
             self._show_found(found, words)
@@ -153,6 +161,10 @@ class WhyDesk(QObject):
         rows = self._page.selected() if found is None else [found]
         if entries and len(rows) == 1 and rows[0].item.chore.id == chore:
             self._tell()
+
+
+def _never() -> bool:
+    return False
 
 
 def _no_card() -> WhyCard | None:

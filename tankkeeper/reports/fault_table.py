@@ -14,6 +14,11 @@ _TYPED = {
         "{text} is not a number. Comma and point both mean the decimal sign, and nothing "
         "separates thousands."
     ),
+    "not_a_month_day": "{text} is not a day of the month. Write 1 to 31, or last.",
+    "season_unreadable": (
+        "{text} is not a season. Write it like 10 days from 1 June to 15 September."
+    ),
+    "not_whole": "{value} is not a whole number.",
     "not_a_number": "{text} is not a number.",
     "entry_too_long": "That is too long for a number: {text}.",
     "unknown_unit": "{unit} is not a unit of {dimension}. Known are {choices}.",
@@ -88,6 +93,14 @@ _DEFINED = {
     "fills_out_of_order": "The filling of {at} stands before an earlier one.",
     "no_such_room": "There is no room called {room}, which {of} names.",
     "same_id_twice": "The id {id} stands twice among {what}.",
+    "changed_since": (
+        "{name} was changed again since. Take back the later change first, then this one."
+    ),
+    "gone_meanwhile": "{name} is not as it was any more. Look at it again, then change it.",
+    "begins_today": (
+        "Only a rhythm by the calendar can begin on a later day such as {to}. "
+        "This one begins today."
+    ),
     "has_history": (
         "{name} has entries in the logbook, so it cannot be removed. "
         "Retire the tank or end the chore instead."

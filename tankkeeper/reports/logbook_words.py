@@ -9,17 +9,20 @@ from typing import Any
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
+    How,
     Note,
     Pause,
     PauseMode,
     PutOff,
     Readings,
+    Redefined,
     ReservoirCheck,
     Resume,
     Revoke,
     Shift,
     Skip,
     StockChange,
+    Thing,
     TopOff,
     WaterChange,
     Work,
@@ -154,6 +157,37 @@ def _stock(fact: StockChange, words: Words) -> str:
     return f"{text}, to be used by {words.full_date(fact.expires_on)}"
 
 
+_HOW = {
+    How.ADDED: "Added",
+    How.CHANGED: "Changed",
+    How.COPIED: "Added as a copy",
+    How.PAUSED: "Laid to rest",
+    How.RESUMED: "Took up again",
+    How.RETIRED: "Retired",
+    How.ENDED: "Ended",
+    How.REMOVED: "Took out",
+}
+_THING = {
+    Thing.TANK: "the tank",
+    Thing.CHORE: "the chore",
+    Thing.ANIMAL: "the animals",
+    Thing.EQUIPMENT: "the equipment",
+    Thing.PERSON: "the person",
+    Thing.ROOM: "the room",
+    Thing.CONTAINER: "the container",
+    Thing.SUPPLY: "the supply",
+    Thing.WATER_SUPPLY: "the water supply",
+    Thing.SALT_MIX: "the salt mix",
+    Thing.HOUSEHOLD: "the settings of the household",
+}
+
+
+def _redefined(fact: Redefined, _words: Words) -> str:
+    if fact.how is How.REORDERED:
+        return "Changed the order of the walk"
+    return " ".join(filter(None, [_HOW[fact.how], _THING[fact.thing], fact.name]))
+
+
 def _skip(fact: Skip, words: Words) -> str:
     return f"Skipped: {words.chore_name(fact.turn.chore)}"
 
@@ -187,6 +221,7 @@ _TEXTS: dict[type, Callable[[Any, Words], str]] = {
     Skip: _skip,
     PutOff: _put_off,
     Shift: _shift,
+    Redefined: _redefined,
 }
 
 
@@ -212,4 +247,5 @@ _KINDS: dict[type, str] = {
     Pause: "pause",
     Resume: "resume",
     Revoke: "undo",
+    Redefined: "definition",
 }

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from tankkeeper.core.chores import AfterLastDone, Chore, Once
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.history import history_of
-from tankkeeper.core.household import Household, Tank
-from tankkeeper.core.logbook import Entry, PutOff, Shift, Skip
+from tankkeeper.core.history import chores_of, history_of
+from tankkeeper.core.household import Household, Person, Supply, Tank
+from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, StockChange
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import Item, fold_household
 from tankkeeper.core.values import dataclass
@@ -40,13 +40,15 @@ class Imported:
 def export_household(desk: Desk) -> str:
     """Return the whole household with its log as the text of a tank file."""
     with desk.store.reading() as reading:
-        return write_household(desk.household(reading), _everything(reading))
+        entries = _everything(reading)
+        return write_household(_with_all_named(desk.household(reading), entries), entries)
 
 
 def export_tank(desk: Desk, tank: Tank) -> str:
     """Return one tank with its log as the text of a tank file."""
     with desk.store.reading() as reading:
-        return write_tank(desk.household(reading), tank.id, _everything(reading))
+        entries = _everything(reading)
+        return write_tank(_with_all_named(desk.household(reading), entries), tank.id, entries)
 
 
 def import_text(desk: Desk, text: str) -> Imported:
@@ -105,8 +107,41 @@ def _add_tank(desk: Desk, text: str) -> Imported:
     return Imported(found.tanks, found.chores, len(found.entries), is_whole=is_whole)
 
 
+def _with_all_named(household: Household, entries: Sequence[Entry]) -> Household:
+    """Return the household with people and supplies that were taken out but the log still names."""
+    people = {one.id for one in household.people}
+    supplies = {one.id for one in household.supplies}
+    by = [one.by for one in entries if one.by is not None and one.by not in people]
+    of = [one.fact.of for one in entries if isinstance(one.fact, StockChange)]
+    gone = [one for one in of if one and one not in supplies]
+    return replace(
+        household,
+        people=(*household.people, *(Person(one, one) for one in dict.fromkeys(by))),
+        supplies=(*household.supplies, *(Supply(one, one) for one in dict.fromkeys(gone))),
+    )
+
+
 def _everything(reading: Reading) -> list[Entry]:
-    return [row.entry for row in reading.entries(LogQuery())]
+    """Return the log as a file holds it: without changes of what the file sets down itself.
+
+    What was only written of tanks and chores that an undo took away goes with them.
+    """
+    household = reading.household()
+    tanks = {one.id for one in household.tanks}
+    chores = {one.id for one in household.chores}
+    left_out: set[str] = set()
+    kept: list[Entry] = []
+    for entry in reversed([row.entry for row in reading.entries(LogQuery())]):
+        fact = entry.fact
+        is_of_change = isinstance(fact, Redefined) or (
+            isinstance(fact, Revoke) and fact.entry in left_out
+        )
+        is_of_gone = entry.tank not in (None, *tanks) or not chores.issuperset(chores_of(entry))
+        if is_of_change or is_of_gone:
+            left_out.add(entry.id)
+        else:
+            kept.append(replace(entry, replaces=None) if entry.replaces in left_out else entry)
+    return kept
 
 
 def _write(writing: Writing, household: Household, entries: Sequence[Entry]) -> None:

@@ -132,6 +132,15 @@ class Writing(Reading, Protocol):
     def save_household(self, household: Household) -> None:
         """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
 
+    def redefine(self, entry: Entry, household: Household) -> Entry:
+        """Replace the definitions and append `entry`, which holds a Redefined.
+
+        What was before and after is kept with it: a Revoke of the entry puts back what was before,
+        and taking back the undo puts in again what came after, to the row. UserFault
+        "changed_since" (what=, name=) where something is not as this change had left it, and
+        "has_history" where a tank or chore would go that entries which hold tell of.
+        """
+
 
 class Store(Protocol):
     """An open household."""

@@ -7,6 +7,7 @@ from dataclasses import field
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import Reading, Writing
@@ -41,7 +42,7 @@ def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> Take
         target = writing.newest_standing() if entry_id is None else _named(writing, entry_id)
         if target is None:
             raise UserFault("nothing_to_undo")
-        done = _revoke(desk, writing, target, by)
+        done = _revoke(desk, writing, desk.state_in(writing), target, by)
     desk.tell(Change((done.entry,)))
     return done
 
@@ -53,7 +54,7 @@ def redo(desk: Desk, by: str | None = None) -> TakenBack:
         if target is None:
             raise UserFault("nothing_to_redo")
         try:
-            done = _revoke(desk, writing, target, by)
+            done = _revoke(desk, writing, desk.state_in(writing), target, by)
         except UserFault as held:
             if held.code != "already_done":
                 raise
@@ -81,8 +82,9 @@ def _whole_id(reading: Reading, typed: str) -> str:
     return found[0] if found else typed
 
 
-def _revoke(desk: Desk, writing: Writing, target: Entry, by: str | None) -> TakenBack:
-    state = desk.state_in(writing)
+def _revoke(
+    desk: Desk, writing: Writing, state: HouseholdState, target: Entry, by: str | None
+) -> TakenBack:
     now = state.moment.now
     row = new_entry(desk, state, None, now, by, (), Revoke(target.id), tank=target.tank)
     return TakenBack(target, writing.add(row), taken_back_by(writing, target))
@@ -107,6 +109,7 @@ def take_back_all(desk: Desk, entry_ids: Sequence[str], by: str | None = None) -
     """
     with desk.store.writing() as writing:
         targets = [_named(writing, entry_id) for entry_id in reversed(entry_ids)]
-        rows = tuple(_revoke(desk, writing, target, by).entry for target in targets)
+        state = desk.state_in(writing)
+        rows = tuple(_revoke(desk, writing, state, target, by).entry for target in targets)
     desk.tell(Change(rows))
     return rows

@@ -29,7 +29,7 @@ from tankkeeper.store.layout import (
 from tankkeeper.store.sheets import Sheet
 
 T = TypeVar("T")
-_SELECTS: Mapping[str, str] = {sheet.name: queries.rows_of(sheet) for sheet in SHEETS}
+_SELECTS: Mapping[str, str] = {sheet.name: queries.rows_of(sheet) for sheet in (HOUSEHOLD, *SHEETS)}
 
 
 def read_household(connection: Connection) -> Household:

@@ -12,17 +12,20 @@ from tankkeeper.core.logbook import (
     Dose,
     Entry,
     Fact,
+    How,
     Note,
     Pause,
     PauseMode,
     PutOff,
     Readings,
+    Redefined,
     ReservoirCheck,
     Resume,
     Revoke,
     Shift,
     Skip,
     StockChange,
+    Thing,
     TopOff,
     Turn,
     WaterChange,
@@ -98,6 +101,15 @@ _TO_COLUMNS: Mapping[type[Any], tuple[str, Callable[[Any], dict[str, Any]]]] = {
     ),
     Resume: ("resume", lambda f: {"chore": f.chore}),
     Revoke: ("revoke", lambda f: {"revokes": f.entry}),
+    # How and what stand in the column that names a turn, which no change of definitions has.
+    Redefined: (
+        "redefined",
+        lambda f: {
+            "turn_key": f"{f.how.value} {f.thing.value}",
+            "substance": f.name,
+            "chore": f.chore,
+        },
+    ),
 }
 
 _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
@@ -124,7 +136,13 @@ _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
     "pause": lambda r: Pause(PauseMode(r[_AT["pause_mode"]]), r[_CHORE], _day(r)),
     "resume": lambda r: Resume(r[_CHORE]),
     "revoke": lambda r: Revoke(r[_AT["revokes"]]),
+    "redefined": lambda r: _redefined(r),
 }
+
+
+def _redefined(row: Sequence[Any]) -> Redefined:
+    how, _, thing = row[_KEY].partition(" ")
+    return Redefined(How(how), Thing(thing), row[_SUBSTANCE], row[_CHORE])
 
 
 def _turn_columns(turn: Turn) -> dict[str, Any]:

@@ -38,17 +38,29 @@ def _of(table: str, fields: Iterable[Field]) -> str:
     return ", ".join(f"{table}.{field.name}" for field in fields)
 
 
+# Tanks and chores that an undo took away, but that rows of the log still name.
+WITHDRAWABLE = ("tank", "chore")
+
+
+def _is_set_down(table: str) -> str:
+    return f"""NOT EXISTS (
+        SELECT 1 FROM withdrawn WHERE withdrawn.sheet = '{table}' AND withdrawn.id = {table}.id
+    )"""
+
+
 def rows_of(sheet: Sheet[Any]) -> str:
-    """Return the statement for the rows of a sheet in their order."""
+    """Return the statement for the rows of a sheet in their order, none that was withdrawn."""
     order = ", ".join([*(field.name for field in sheet.outer), "place"])
-    return f"SELECT {_of(sheet.name, sheet.columns)} FROM {sheet.name} ORDER BY {order}"
+    which = f"WHERE {_is_set_down(sheet.name)} " if sheet.name in WITHDRAWABLE else ""
+    return f"SELECT {_of(sheet.name, sheet.columns)} FROM {sheet.name} {which}ORDER BY {order}"
 
 
 SELECT_STATE = "SELECT lineage, definitions_version FROM household"
 SELECT_LAST_HOST = "SELECT last_host FROM household"
 SELECT_HOUSEHOLD = rows_of(HOUSEHOLD)
-SELECT_TANKS = "SELECT id FROM tank"
-SELECT_CHORES = "SELECT id FROM chore"
+SELECT_TANKS = f"SELECT id FROM tank WHERE {_is_set_down('tank')}"
+SELECT_CHORES = f"SELECT id FROM chore WHERE {_is_set_down('chore')}"
+SELECT_WITHDRAWN = "SELECT sheet, id FROM withdrawn"
 
 _TURN = "entry.seq, completion.chore, completion.turn_key, completion.slot"
 _COLUMNS = f"{_TURN}, {_of('entry', ENTRY_FIELDS)}"
@@ -178,6 +190,21 @@ SELECT_HOLDER_AT = """
 SELECT_SEQ = "SELECT entry.seq FROM entry WHERE entry.id = :id"
 SELECT_TARGETS = "SELECT entry.revokes, entry.replaces FROM entry WHERE entry.seq = :seq"
 SELECT_VOID = "SELECT EXISTS (SELECT 1 FROM void WHERE void.entry = :seq)"
+SELECT_REDEFINITIONS = """
+    SELECT redefinition.entry, redefinition.sheet, redefinition.was, redefinition.became
+    FROM redefinition WHERE redefinition.entry IN (SELECT value FROM json_each(:seqs))
+    ORDER BY redefinition.entry, redefinition.place
+"""
+# What somebody did or wrote down, as against what was set down and undos of either.
+_IS_LIFE = f"coalesce(entry.fact, '') NOT IN ('redefined', 'revoke') AND {_IS_VALID}"
+SELECT_TANK_IN_USE = f"SELECT EXISTS (SELECT 1 FROM entry WHERE entry.tank = :id AND {_IS_LIFE})"
+SELECT_CHORE_IN_USE = f"""
+    SELECT EXISTS (SELECT 1 FROM entry WHERE entry.chore = :id AND {_IS_LIFE})
+    OR EXISTS (
+        SELECT 1 FROM completion JOIN entry ON entry.seq = completion.entry
+        WHERE completion.chore = :id AND {_IS_LIFE}
+    )
+"""
 SELECT_TANK_IN_LOG = "SELECT EXISTS (SELECT 1 FROM entry WHERE entry.tank = :id)"
 SELECT_CHORE_IN_LOG = """
     SELECT EXISTS (SELECT 1 FROM entry WHERE entry.chore = :id)

@@ -17,6 +17,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Entry, Skip, Turn
 from tankkeeper.store import queries
 from tankkeeper.store.logbook import is_void, seq_of
+from tankkeeper.store.redefinitions import follow
 from tankkeeper.store.tables import claim, void
 
 _SEQ: Any = bindparam("seq")
@@ -34,8 +35,11 @@ def claimed_turns(one: Entry) -> tuple[Turn, ...]:
     return tuple(dict.fromkeys(turn for turn in (*one.completes, *skipped) if turn.key))
 
 
-def take_back(connection: Connection, targets: Sequence[str], by: int, load: Load) -> None:
-    """Void `targets` by the new entry `by`, and settle what follows for the entries before."""
+def take_back(connection: Connection, targets: Sequence[str], by: int, load: Load) -> bool:
+    """Void `targets` by the new entry `by`, and settle what follows for the entries before.
+
+    Returns whether what is set down of the household changed with them.
+    """
     covers: list[tuple[int, int, bool]] = []
     for target in targets:
         seq = seq_of(connection, target)
@@ -49,6 +53,7 @@ def take_back(connection: Connection, targets: Sequence[str], by: int, load: Loa
         connection.execute(_FREE, {"seq": seq})
     for seq in sorted(held):
         take_turns(connection, load(seq), load)
+    return bool(targets) and follow(connection, freed, held)
 
 
 def take_turns(connection: Connection, one: Entry, load: Load) -> None:

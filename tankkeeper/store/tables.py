@@ -152,6 +152,30 @@ void = Table(
 )
 Index("void_by", void.c.by_entry)
 
+# What was set down before and after a change, row by row as JSON; an undo puts it back.
+redefinition = Table(
+    "redefinition",
+    METADATA,
+    Column("entry", Integer, ForeignKey(_ENTRY_SEQ), nullable=False),
+    Column("place", Integer, CheckConstraint(PLACE_CHECK, name="place_check"), nullable=False),
+    Column("sheet", Text, nullable=False),
+    Column("was", Text),
+    Column("became", Text),
+    PrimaryKeyConstraint("entry", "place"),
+    sqlite_strict=True,
+    sqlite_with_rowid=False,
+)
+# Tanks and chores that an undo took away although rows of the log name them.
+withdrawn = Table(
+    "withdrawn",
+    METADATA,
+    Column("sheet", Text, nullable=False),
+    Column("id", Text, nullable=False),
+    PrimaryKeyConstraint("sheet", "id"),
+    sqlite_strict=True,
+    sqlite_with_rowid=False,
+)
+
 # As alembic itself makes it, so that a file looks the same whichever of the two made it.
 alembic_version = Table(
     "alembic_version",

@@ -16,15 +16,13 @@ from tankkeeper.core.logbook import Entry, Pause, Resume, Revoke
 from tankkeeper.store import logbook, queries
 from tankkeeper.store.facts import completions_to_rows, entry_to_row, readings_to_rows
 from tankkeeper.store.memory import Memory
-from tankkeeper.store.redefining import household_row, write_household
+from tankkeeper.store.redefining import RowChange, write_household
+from tankkeeper.store.redefinitions import COUNT_UP, keep
 from tankkeeper.store.revoking import take_back, take_turns
 from tankkeeper.store.tables import completion, entry, reading
 from tankkeeper.store.tables import household as household_table
 from tankkeeper.store.transaction import ReadingTransaction
 
-_UPDATE_HOUSEHOLD = update(household_table).values(
-    definitions_version=household_table.c.definitions_version + 1
-)
 _NOTE_HOST = (
     update(household_table)
     .values(last_host=bindparam("this_host"))
@@ -51,16 +49,29 @@ class WritingTransaction(ReadingTransaction):
         with _step(self._connection):
             self._check_names(new)
             added = replace(new, seq=self._insert(new, row))
-            take_back(self._connection, _targets(new), added.seq, self._load)
+            if take_back(self._connection, _targets(new), added.seq, self._load):
+                self._names = None
             take_turns(self._connection, added, self._load)
         return added
 
     def save_household(self, household: Household) -> None:
         """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
-        self._names = None
         with _step(self._connection):
-            write_household(self._connection, household)
-            self._connection.execute(_UPDATE_HOUSEHOLD.values(household_row(household)))
+            self._write(household)
+
+    def redefine(self, new: Entry, household: Household) -> Entry:
+        """Replace the definitions and append `new`, whose undo puts back what was before."""
+        with _step(self._connection):
+            changes = self._write(household)
+            added = self.add(new)
+            keep(self._connection, added.seq, changes)
+        return added
+
+    def _write(self, household: Household) -> list[RowChange]:
+        self._names = None
+        changes = write_household(self._connection, household)
+        self._connection.execute(COUNT_UP)
+        return changes
 
     def _insert(self, new: Entry, row: dict[str, Any]) -> int:
         seq: int = self._connection.execute(_INSERT_ENTRY, row).lastrowid
@@ -77,6 +88,9 @@ class WritingTransaction(ReadingTransaction):
         if logbook.seq_of(self._connection, new.id) is not None:
             raise UserFault("id_taken", id=new.id)
         tanks, chores = self._known_names()
+        if isinstance(new.fact, Revoke):
+            # It may take up again what an undo took away.
+            tanks = tanks | self._withdrawn_tanks()
         if new.tank is not None and new.tank not in tanks:
             raise UserFault("no_such_tank", tank=new.tank)
         for chore in _named_chores(new) - chores:
@@ -93,6 +107,10 @@ class WritingTransaction(ReadingTransaction):
             )
             self._names = (tanks, chores)
         return self._names
+
+    def _withdrawn_tanks(self) -> set[str]:
+        rows = self._connection.exec_driver_sql(queries.SELECT_WITHDRAWN)
+        return {one_id for sheet, one_id in rows if sheet == "tank"}
 
     def _load(self, seq: int) -> Entry:
         return logbook.entry_by_seq(self._connection, seq)

@@ -209,12 +209,12 @@ def test_a_second_household_lies_beside_the_first(begin: Begin) -> None:
     """From the menu's key; Esc goes back to what is open."""
     hands = begin()
     type_box(hands)
-    hands.press("Ctrl+Return", "Ctrl+Shift+N")
+    hands.press("Ctrl+Return", "Ctrl+Shift+H")
     assert first_page(hands.window).isVisible()
     hands.press("Esc")
     assert hands.frame.stack.isVisible()
 
-    hands.press("Ctrl+Shift+N")
+    hands.press("Ctrl+Shift+H")
     type_box(hands, ("Bay", *NOOK[1:]))
     hands.press("Ctrl+Return")
 

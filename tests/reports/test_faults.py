@@ -39,6 +39,8 @@ IN_TABLES = {
     "services/moving.py": ("_open_item",),
     "services/tank_file/table.py": ("_out_of_time",),
     "services/tank_file/document.py": ("_unreadable",),
+    # Hands on what the reader of tank files found, whose codes are looked at above.
+    "services/settling.py": ("checked",),
 }
 CODE = string.ascii_lowercase + "_"
 

@@ -11,17 +11,20 @@ from tankkeeper.core.household import Person, Supply
 from tankkeeper.core.logbook import (
     Dose,
     Fact,
+    How,
     Note,
     Pause,
     PauseMode,
     PutOff,
     Readings,
+    Redefined,
     ReservoirCheck,
     Resume,
     Revoke,
     Shift,
     Skip,
     StockChange,
+    Thing,
     TopOff,
     Turn,
     WaterChange,
@@ -170,3 +173,27 @@ def test_what_is_gone_from_the_household_is_told_by_its_id() -> None:
     entry = an_entry(1, TODAY, Skip(Turn("gone.chore", "first")))
 
     assert entry_text(entry, WORDS) == "Skipped: gone.chore"
+
+
+@pytest.mark.parametrize(
+    ("fact", "text"),
+    [
+        (Redefined(How.ADDED, Thing.TANK, "Lagoon"), "Added the tank Lagoon"),
+        (Redefined(How.ENDED, Thing.CHORE, "Feed", "nook.feed"), "Ended the chore Feed"),
+        (Redefined(How.CHANGED, Thing.SALT_MIX), "Changed the salt mix"),
+        (Redefined(How.REORDERED, Thing.TANK), "Changed the order of the walk"),
+    ],
+)
+def test_a_change_of_what_is_set_down_says_what_was_done_to_what(fact: Fact, text: str) -> None:
+    """In the logbook, beside `undo`, and in an undo of it."""
+    entry = an_entry(1, TODAY, fact)
+
+    assert entry_text(entry, WORDS) == text
+    assert entry_kind(entry) == "definition"
+
+
+def test_every_change_has_its_words() -> None:
+    """No pair of what was done and to what is left without."""
+    for how in How:
+        for thing in Thing:
+            assert entry_text(an_entry(1, TODAY, Redefined(how, thing, "x")), WORDS)

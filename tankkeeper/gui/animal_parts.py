@@ -1,0 +1,142 @@
+"""The animals of a tank, and what new ones bring."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from tankkeeper.core.household import Animal, Loss
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.gui.things_desk import Part, Row, write_listed
+from tankkeeper.reports.numbers import counted, listed
+from tankkeeper.reports.words import Words
+from tankkeeper.services import settling_house
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling_animals import Brings, add_animal, chores_brought
+
+_BRINGS = (
+    ("A review of its quarantine after four weeks", Brings.REVIEW),
+    ("A test of ammonia every day until then", Brings.TESTS),
+    ("A check of the mesh screen every month, where it jumps", Brings.MESH),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AnimalDraft:
+    """Animals as the fields hold them, with the work that new ones bring."""
+
+    animal: Animal
+    name: str
+    count: int | None
+    added_on: date | None
+    lost: Loss | None
+    diet: str
+    jumper: bool | None
+    brings: tuple[Brings, ...]
+
+    @property
+    def is_new(self) -> bool:
+        """Whether these animals are not set down yet."""
+        return self.animal == Animal(tank=self.animal.tank)
+
+
+def _draft(one: Animal, _words: Words) -> AnimalDraft:
+    return AnimalDraft(
+        one, one.name, one.count, one.added_on, one.lost, one.diet, one.jumper, tuple(Brings)
+    )
+
+
+def _animal_of(draft: AnimalDraft) -> Animal:
+    return replace(
+        draft.animal,
+        name=draft.name,
+        count=draft.count,
+        added_on=draft.added_on,
+        lost=draft.lost,
+        diet=draft.diet,
+        jumper=draft.jumper,
+    )
+
+
+def _write(desk: Desk, was: Any, draft: AnimalDraft, by: str | None) -> SetDown:
+    animal = _animal_of(draft)
+    if was is None:
+        return add_animal(desk, animal, draft.brings, by)
+    return write_listed(desk, was, animal, by)
+
+
+def _follows(state: HouseholdState, draft: AnimalDraft, _words: Words) -> str:
+    """Return the chores that new animals bring, by name."""
+    if not draft.is_new or draft.animal == _animal_of(draft):
+        return ""
+    chores = chores_brought(state.household, _animal_of(draft), draft.brings, state.moment.day)
+    return f"With it: {listed([one.name for one in chores])}." if chores else ""
+
+
+def animals_part(tank_id: str) -> Part:
+    """Return the animals of a tank."""
+
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        own = [one for one in state.household.animals if one.tank == tank_id]
+        return [Row(one.name or "Unnamed", _line(one, words), one) for one in own]
+
+    return Part(
+        id="animals",
+        name="Animals",
+        noun="animal",
+        rows=rows,
+        groups=lambda _words: _GROUPS,
+        write=_write,
+        blank=lambda: Animal(tank=tank_id),
+        remove=settling_house.remove,
+        draft=_draft,
+        follows=_follows,
+        parts={"lost": Loss},
+    )
+
+
+def _line(one: Animal, words: Words) -> str:
+    told = [] if one.count is None else [counted(one.count, "animal", "animals")]
+    if one.added_on is not None:
+        told.append(f"added {words.full_date(one.added_on)}")
+    if one.lost is not None:
+        lost = "lost" if one.lost.count is None else f"{one.lost.count} lost"
+        on = "" if one.lost.on is None else f" {words.full_date(one.lost.on)}"
+        told.append(f"{lost}{on}")
+    return ", ".join(told)
+
+
+_GROUPS = (
+    Group(
+        "Animal",
+        (
+            Spec("name", "Name or kind", Kind.TEXT),
+            Spec("count", "How many", Kind.WHOLE),
+            Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("diet", "Diet", Kind.TEXT),
+            Spec("jumper", "Jumps", Kind.FLAG, choices=lambda _words: FLAGS),
+            Spec(
+                "brings",
+                "Chores it brings",
+                Kind.MANY,
+                is_wide=True,
+                choices=lambda _words: _BRINGS,
+                shown=lambda draft: draft.is_new,
+            ),
+        ),
+    ),
+    Group(
+        "Lost",
+        (
+            Spec("lost.count", "How many", Kind.WHOLE),
+            Spec("lost.on", "On", Kind.DAY),
+            Spec("lost.why", "Why", Kind.TEXT),
+        ),
+        "Left empty, none was lost.",
+    ),
+)

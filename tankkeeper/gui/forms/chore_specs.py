@@ -1,0 +1,236 @@
+"""The fields of a chore in the groups a person would look for."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tankkeeper.core.chores import AmountUnit, ChoreKind, IfMissed
+from tankkeeper.core.intervals import IntervalUnit
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.gui.forms.specs import Group, Kind, Spec
+from tankkeeper.gui.models.chore_drafts import ChoreDraft
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, capital, shown_people
+from tankkeeper.services.rhythm_drafts import LAST, Way
+
+Rows = tuple[tuple[str, object], ...]
+_MISSED = {
+    IfMissed.COLLAPSE: "Count as one, overdue",
+    IfMissed.EXPIRE: "Lapse",
+    IfMissed.EACH: "Stay open one by one",
+}
+_PLACES = ((1, "First"), (2, "Second"), (3, "Third"), (4, "Fourth"), (LAST, "Last"))
+_CALENDAR = (Way.DAYS, Way.WEEKDAYS, Way.MONTH_DAYS, Way.MONTH_WEEKDAY, Way.YEAR)
+_WATER = (Way.WATER, Way.FORECAST, Way.STOCK)
+
+
+def _rows(rows: Rows) -> Any:
+    return lambda _words: rows
+
+
+def _is(*ways: Way) -> Any:
+    return lambda draft: draft.rhythm.way in ways
+
+
+def _people(words: Words) -> Rows:
+    return tuple((name, one_id) for one_id, name in shown_people(words.household).items())
+
+
+def _supplies(words: Words) -> Rows:
+    named = ((one.name or one.id, one.id) for one in words.household.supplies)
+    return (("None", ""), *named)
+
+
+def _of(words: Words) -> Rows:
+    tests = ((capital(parameter_words(name)), name) for name in PARAMETERS)
+    stock = ((one.name or one.id, one.id) for one in words.household.supplies)
+    return (("Not said", None), *tests, *stock)
+
+
+def _is_test(draft: ChoreDraft) -> bool:
+    return draft.kind is ChoreKind.TEST
+
+
+def _words_of(values: Any) -> Rows:
+    return tuple((capital(one.value.replace("-", " ")), one) for one in values)
+
+
+def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
+    """Return the groups for a chore of a tank, or of the household."""
+
+    def others(words: Words) -> Rows:
+        chores = [one for one in words.household.chores if one.ended_on is None]
+        names = [one.name for one in chores if one.tank in (None, tank_id)]
+        return tuple((name, name) for name in dict.fromkeys(names))
+
+    return (
+        Group(
+            "What it is",
+            (
+                Spec("name", "Name", Kind.TEXT),
+                Spec("kind", "Kind", Kind.CHOICE, choices=_rows(_words_of(ChoreKind))),
+                Spec("noun", "Short name", Kind.TEXT, note="At most 7 letters."),
+            ),
+        ),
+        _rhythm_group(),
+        Group(
+            "How far it may move",
+            (
+                Spec("early_days", "May be done before", Kind.WHOLE, "days"),
+                Spec("late_days", "May wait after", Kind.WHOLE, "days"),
+                Spec(
+                    "if_missed",
+                    "Missed turns",
+                    Kind.CHOICE,
+                    choices=_rows(tuple((text, one) for one, text in _MISSED.items())),
+                ),
+            ),
+        ),
+        Group(
+            "Doing it",
+            (
+                Spec("minutes", "Takes", Kind.WHOLE, "min"),
+                Spec("amount", "Amount", unit="", note="Empty: as the water asks."),
+                Spec("amount_unit", "Amount in", Kind.CHOICE, choices=_rows(_words_of(AmountUnit))),
+                Spec("who", "Who does it", Kind.MANY, is_wide=True, choices=_people),
+                Spec(
+                    "tests",
+                    "What is measured",
+                    Kind.MANY,
+                    is_wide=True,
+                    choices=_rows(tuple((capital(parameter_words(n)), n) for n in PARAMETERS)),
+                    shown=_is_test,
+                ),
+                Spec("ready_before", "Ready before it", Kind.MANY, is_wide=True, choices=others),
+                Spec("caution", "Caution", Kind.TEXT, is_wide=True),
+            ),
+        ),
+        _use_group(),
+    )
+
+
+def _use_group() -> Group:
+    units = _rows(_words_of(AmountUnit))
+    specs = []
+    for number in (1, 2):
+        key = f"uses_{number}"
+        name = "Supply" if number == 1 else "Another supply"
+        specs += [
+            Spec(key, name, Kind.CHOICE, choices=_supplies),
+            Spec(f"{key}_amount", f"{name}, each time"),
+            Spec(f"{key}_unit", f"{name}, in", Kind.CHOICE, choices=units),
+        ]
+    return Group("What it uses up", tuple(specs))
+
+
+def _rhythm_group() -> Group:
+    return Group(
+        "When it comes",
+        (
+            Spec("rhythm.way", "It comes", Kind.CHOICE, choices=_rows(_words_of(Way))),
+            Spec(
+                "rhythm.count",
+                "Every",
+                Kind.WHOLE,
+                note="How many days, weeks, months or years.",
+                shown=_is(Way.AFTER_DONE, *_CALENDAR),
+            ),
+            Spec(
+                "rhythm.unit",
+                "Counted in",
+                Kind.CHOICE,
+                choices=_rows(_words_of(IntervalUnit)),
+                shown=_is(Way.AFTER_DONE),
+            ),
+            Spec(
+                "rhythm.place",
+                "Which one",
+                Kind.CHOICE,
+                choices=_rows(tuple((text, place) for place, text in _PLACES)),
+                shown=_is(Way.MONTH_WEEKDAY),
+            ),
+            Spec(
+                "rhythm.weekday",
+                "Weekday",
+                Kind.CHOICE,
+                choices=_rows(tuple((name, n) for n, name in enumerate(WEEKDAYS))),
+                shown=_is(Way.MONTH_WEEKDAY),
+            ),
+            Spec(
+                "rhythm.month",
+                "Month",
+                Kind.CHOICE,
+                choices=_rows(tuple((name, n) for n, name in enumerate(MONTHS, 1))),
+                shown=_is(Way.YEAR),
+            ),
+            Spec("rhythm.day", "Day", Kind.WHOLE, shown=_is(Way.YEAR)),
+            Spec(
+                "rhythm.month_days",
+                "Days of the month",
+                Kind.MONTH_DAYS,
+                note="Such as 1, 15, last.",
+                shown=_is(Way.MONTH_DAYS),
+            ),
+            Spec("rhythm.rule", "Rule", Kind.TEXT, is_wide=True, shown=_is(Way.RULE)),
+            Spec(
+                "rhythm.weekdays",
+                "Weekdays",
+                Kind.MANY,
+                is_wide=True,
+                choices=_rows(tuple((name, n) for n, name in enumerate(WEEKDAYS))),
+                shown=_is(Way.WEEKDAYS),
+            ),
+            Spec(
+                "rhythm.slots",
+                "At",
+                Kind.TIMES,
+                note="Times of day, such as 8, 18:30. Empty: some time that day.",
+                shown=_is(*_CALENDAR, Way.RULE),
+            ),
+            Spec(
+                "rhythm.start",
+                "Counted from",
+                Kind.DAY,
+                note="Such as 2026-03-02. Empty: today.",
+                shown=_is(*_CALENDAR, Way.RULE, Way.ONCE),
+            ),
+            Spec(
+                "rhythm.seasons",
+                "Other rhythm in a season",
+                Kind.SEASONS,
+                is_wide=True,
+                note="Such as 10 days from 1 June to 15 September; several with ; between.",
+                shown=_is(Way.AFTER_DONE),
+            ),
+            Spec(
+                "rhythm.of",
+                "Of what",
+                Kind.CHOICE,
+                choices=_of,
+                shown=_is(Way.FORECAST, Way.STOCK),
+            ),
+            Spec(
+                "rhythm.min_days",
+                "Not sooner than",
+                Kind.WHOLE,
+                "days",
+                note="After the last time.",
+                shown=_is(*_WATER),
+            ),
+            Spec("rhythm.max_days", "At least every", Kind.WHOLE, "days", shown=_is(*_WATER)),
+            Spec(
+                "from_day",
+                "Changed rhythm holds from",
+                Kind.DAY,
+                note="Before it, all stays. Empty: today.",
+                shown=lambda draft: bool(draft.chore.id) and draft.rhythm.way in _CALENDAR,
+            ),
+            Spec(
+                "first_due",
+                "First day",
+                Kind.DAY,
+                note="While it was never done.",
+                shown=_is(Way.AFTER_DONE, *_WATER),
+            ),
+        ),
+    )

@@ -1,0 +1,95 @@
+"""Any of a few, each with a box to be ticked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QCheckBox, QWidget
+
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.flow import FlowBar
+from tankkeeper.gui.widgets.focus import paint_focus_ring
+
+_MOST_ROWS = 400
+_RING = 4
+_FEW = 7
+
+
+class TickBox(QCheckBox):
+    """A box whose border keeps 3 : 1, with its text beside it."""
+
+    def sizeHint(self) -> QSize:
+        """Return room for box and text."""
+        side = self._side()
+        width = QFontMetricsF(self.font()).horizontalAdvance(self.text())
+        return QSize(side + Space.XS + round(width) + 2 * _RING, side + 2 * _RING + 2)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the same room."""
+        return self.sizeHint()
+
+    def hitButton(self, pos: QPoint) -> bool:
+        """Let the text be clicked as well."""
+        return self.rect().contains(pos)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the box, its tick, the text, and the ring while the keys act here."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        table, side = colours_of(self.palette()), self._side()
+        top = (self.height() - side) / 2
+        box = QRectF(_RING, top, side, side)
+        painter.setPen(QPen(table[Role.SEA if self.isChecked() else Role.EDGE], 1.0))
+        painter.setBrush(table[Role.SEA if self.isChecked() else Role.SURFACE])
+        painter.drawRoundedRect(box.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+        if self.isChecked():
+            painter.setPen(QPen(table[Role.ON_SEA], max(1.5, side / 8)))
+            points = [
+                QPointF(box.left() + side * x, box.top() + side * y)
+                for x, y in ((0.24, 0.52), (0.43, 0.72), (0.77, 0.30))
+            ]
+            painter.drawPolyline(QPolygonF(points))
+        painter.setPen(table[Role.INK])
+        room = QRectF(self.rect()).adjusted(_RING + side + Space.XS, 0, 0, 0)
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, self.text())
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            paint_focus_ring(painter, QRectF(self.rect()), table)
+
+    def _side(self) -> int:
+        return metrics_for(self.font()).px(16)
+
+
+class ManyField(FlowBar):
+    """Boxes side by side; `changed` tells that one was ticked or not any more."""
+
+    changed = Signal()
+
+    def __init__(self, name: str, rows: Sequence[tuple[str, object]], parent: QWidget) -> None:
+        super().__init__(parent, in_columns=len(rows) > _FEW)
+        self.setAccessibleName(name)
+        self._values = [value for _text, value in rows]
+        self.boxes: list[TickBox] = []
+        for text, _value in rows[:_MOST_ROWS]:
+            box = TickBox(text, self)
+            box.setAccessibleName(f"{name}: {text}")
+            box.toggled.connect(self.changed)
+            self.boxes.append(box)
+            self.add(box)
+        if self.boxes:
+            self.setFocusProxy(self.boxes[0])
+
+    @property
+    def value(self) -> tuple[object, ...]:
+        """What is ticked, in the order of the boxes."""
+        pairs = zip(self.boxes, self._values, strict=False)
+        return tuple(value for box, value in pairs if box.isChecked())
+
+    def show_value(self, wanted: object) -> None:
+        """Tick these, and no others."""
+        ticked = wanted if isinstance(wanted, tuple) else ()
+        for box, value in zip(self.boxes, self._values, strict=False):
+            box.setChecked(value in ticked)

@@ -1,0 +1,289 @@
+"""A sheet of fields in groups, on which a thing is set down; it follows what is typed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.many_field import ManyField
+from tankkeeper.gui.forms.specs import (
+    LISTS,
+    Group,
+    Kind,
+    Spec,
+    parse,
+    sign_of,
+    text_of,
+    value_at,
+    with_values,
+)
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words
+
+LONGEST_TYPED: Final = 1_000_000
+_CHOSEN = (Kind.CHOICE, Kind.FLAG)
+_COLUMN_PX: Final = 190
+
+
+class SpecField(QWidget):
+    """One field with its name above and its note below; `changed` tells another value."""
+
+    changed = Signal()
+
+    def __init__(self, spec: Spec, words: Words, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.spec = spec
+        self._words = words
+        self._values: list[object] = []
+        self.choice: ChoiceField | None = None
+        self.typed: QuantityField | None = None
+        self.many: ManyField | None = None
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(CaptionLabel(spec.label, parent=self))
+        if spec.kind in _CHOSEN:
+            self.choice = self._make_choice()
+        elif spec.kind is Kind.MANY:
+            self.many = self._make_many()
+        else:
+            self.typed = self._make_typed()
+        inside = self.choice or self.typed or self.many
+        assert inside is not None
+        column.addWidget(inside)
+        if spec.note:
+            column.addWidget(CaptionLabel(spec.note, ink=Role.INK_3, parent=self))
+        column.addStretch(1)
+        self.setFocusProxy(inside)
+
+    def _make_choice(self) -> ChoiceField:
+        choice = ChoiceField(self.spec.label, self)
+        choice.setAccessibleDescription(self.spec.note)
+        rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        for name, value in rows:
+            choice.addItem(name)
+            self._values.append(value)
+        choice.currentIndexChanged.connect(self.changed)
+        return choice
+
+    def _make_many(self) -> ManyField:
+        rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        many = ManyField(self.spec.label, rows, self)
+        many.changed.connect(self.changed)
+        return many
+
+    def _make_typed(self) -> QuantityField:
+        field = QuantityField(
+            self.spec.label, sign_of(self.spec, self._words), self._parse, self._word, parent=self
+        )
+        # What is too long is refused where it is kept; what was typed is never cut here.
+        field.field.setMaxLength(LONGEST_TYPED)
+        field.set_help(self.spec.note)
+        field.field.textChanged.connect(self.changed)
+        return field
+
+    def _parse(self, text: str) -> object:
+        return parse(self.spec, text, self._words)
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+    @property
+    def value(self) -> object:
+        """The value typed or chosen, None where it is not known."""
+        if self.choice is not None:
+            place = self.choice.currentIndex()
+            return self._values[place] if 0 <= place < len(self._values) else None
+        if self.many is not None:
+            return self.many.value
+        assert self.typed is not None
+        if self.spec.kind is Kind.TEXT:
+            return self.typed.text
+        if self.spec.kind in LISTS and self.typed.value is None:
+            return ()
+        return self.typed.value
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether what was typed can be read; where not, it is told."""
+        return self.typed is None or self.typed.check()
+
+    def show_value(self, value: object) -> None:
+        """Show a value as if it had been typed or chosen."""
+        if self.choice is not None:
+            self.choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
+        elif self.many is not None:
+            self.many.show_value(value)
+        elif self.typed is not None:
+            self.typed.set_text(text_of(self.spec, value, self._words))
+
+    def refuse(self, sentence: str) -> None:
+        """Tell what is wrong with it, and go to it."""
+        if self.typed is not None:
+            self.typed.show_fault(sentence)
+        self.setFocus()
+        if self.typed is None:
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+
+
+class SheetForm(QWidget):
+    """The fields of one thing in their groups; `changed` tells that something else stands there.
+
+    `thing` is what stands in the fields; where one cannot be read, its value is not known.
+    """
+
+    changed = Signal()
+
+    def __init__(
+        self,
+        groups: Sequence[Group],
+        words: Words,
+        thing: Any,
+        parts: Mapping[str, type[Any]] | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._parts = parts or {}
+        self._base = thing
+        self._is_filling = False
+        self.fields: dict[str, SpecField] = {}
+        self._grids: list[tuple[QWidget, QGridLayout, list[SpecField]]] = []
+        self._columns = 0
+        column = QVBoxLayout(self)
+        column.setContentsMargins(Space.L, 0, Space.L, Space.L)
+        column.setSpacing(Space.XS)
+        for group in groups:
+            column.addWidget(self._make_group(group, words))
+        column.addStretch(1)
+        self.show_thing(thing)
+
+    def _make_group(self, group: Group, words: Words) -> QWidget:
+        box = QWidget(self)
+        inside = QVBoxLayout(box)
+        inside.setContentsMargins(0, Space.XS, 0, Space.XS)
+        inside.setSpacing(Space.XXS)
+        inside.addWidget(HeadingLabel(group.title, parent=box))
+        if group.sentence:
+            inside.addWidget(CaptionLabel(group.sentence, ink=Role.INK_2, parent=box))
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(Space.M)
+        grid.setVerticalSpacing(Space.S)
+        inside.addLayout(grid)
+        made = [SpecField(spec, words, box) for spec in group.specs]
+        for field in made:
+            self.fields[field.spec.path] = field
+            field.changed.connect(self._on_changed)
+        self._grids.append((box, grid, made))
+        return box
+
+    @property
+    def thing(self) -> Any:
+        """What stands in the fields; what is not asked of such a thing stays as it was."""
+        values = {path: self._value_of(path, field) for path, field in self.fields.items()}
+        return with_values(self._base, values, self._parts)
+
+    def _value_of(self, path: str, field: SpecField) -> object:
+        was, value = value_at(self._base, path), field.value
+        if field.isHidden():
+            return was
+        # A number that was left alone stays what it is, though it is shown rounded.
+        return was if _is_same(was, value) else value
+
+    @property
+    def base(self) -> Any:
+        """What stood in them before anything was typed."""
+        return self._base
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether something else was typed than stood there."""
+        has_fault = any(one.typed is not None and one.typed.fault for one in self.fields.values())
+        return has_fault or self.thing != self._base
+
+    def show_thing(self, thing: Any) -> None:
+        """Show another thing, as it stands."""
+        self._base = thing
+        self._is_filling = True
+        for path, field in self.fields.items():
+            field.show_value(value_at(thing, path))
+        self._is_filling = False
+        self._show_asked()
+
+    def take_as_base(self, thing: Any) -> None:
+        """Count from here on as changed what differs from this."""
+        self._base = thing
+
+    def first_unsound(self) -> SpecField | None:
+        """Return the first field that cannot be read; all of them tell why."""
+        unsound = [one for one in self.fields.values() if not one.isHidden() and not one.is_sound]
+        return unsound[0] if unsound else None
+
+    def refuse_at(self, field: str, sentence: str) -> bool:
+        """Tell a refusal at the field it is about; false where there is none."""
+        for path, one in self.fields.items():
+            if path.rpartition(".")[2] == field and not one.isHidden() and one.typed is not None:
+                one.refuse(sentence)
+                return True
+        return False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Lay out as many fields side by side as there is room for."""
+        super().resizeEvent(event)
+        self._lay_out()
+
+    def _on_changed(self) -> None:
+        if not self._is_filling:
+            self._show_asked()
+            self.changed.emit()
+
+    def _show_asked(self) -> None:
+        """Show only the fields that this thing is asked for."""
+        thing = self.thing
+        is_moved = False
+        for field in self.fields.values():
+            asked = field.spec.shown
+            hidden = asked is not None and not asked(thing)
+            if field.isHidden() != hidden:
+                field.setHidden(hidden)
+                is_moved = True
+        if is_moved or not self._columns:
+            self._columns = 0
+            self._lay_out()
+
+    def _lay_out(self) -> None:
+        room = self.width() - 2 * Space.L + Space.M
+        columns = max(1, room // (metrics_for(self.font()).px(_COLUMN_PX) + Space.M))
+        if columns == self._columns:
+            return
+        self._columns = columns
+        for _box, grid, made in self._grids:
+            for field in made:
+                grid.removeWidget(field)
+            shown = [field for field in made if not field.isHidden()]
+            place = 0
+            for field in shown:
+                if field.spec.is_wide:
+                    place = -(-place // columns) * columns
+                    grid.addWidget(field, place // columns, 0, 1, columns)
+                    place += columns
+                else:
+                    grid.addWidget(field, place // columns, place % columns)
+                    place += 1
+            for number in range(12):
+                grid.setColumnStretch(number, 1 if number < columns else 0)
+
+
+def _is_same(was: object, value: object) -> bool:
+    if isinstance(was, float) and isinstance(value, float):
+        return abs(was - value) <= 2e-6 * max(1.0, abs(was))
+    return was == value

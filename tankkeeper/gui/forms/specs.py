@@ -1,0 +1,206 @@
+"""Fields described by where their value stands in a thing: read out of it, and put into it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import fields, replace
+from datetime import date, time
+from enum import StrEnum
+from typing import Any, TypeVar
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.parameters import from_stored, to_stored
+from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms import typed_lists
+from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.words import Words
+
+T = TypeVar("T")
+
+
+class Kind(StrEnum):
+    """What is typed or chosen in a field."""
+
+    TEXT = "text"
+    NUMBER = "number"
+    WHOLE = "whole"
+    PERCENT = "percent"
+    VOLUME = "volume"
+    TEMPERATURE = "temperature"
+    SALINITY = "salinity"
+    DAY = "day"
+    CLOCK = "clock"
+    CHOICE = "choice"
+    FLAG = "flag"
+    MANY = "many"
+    TIMES = "times"
+    MONTH_DAYS = "month days"
+    SEASONS = "seasons"
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """One field: `path` is where its value stands, such as "shape.length_cm".
+
+    `choices` are words with their values, made from the household; `shown` says for which things
+    it is asked at all; `note` says what it is good for, or what holds while it is not known.
+    """
+
+    path: str
+    label: str
+    kind: Kind = Kind.NUMBER
+    unit: str = ""
+    note: str = ""
+    is_wide: bool = False
+    choices: Callable[[Words], tuple[tuple[str, object], ...]] | None = None
+    shown: Callable[[Any], bool] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Fields that a person would look for together."""
+
+    title: str
+    specs: tuple[Spec, ...]
+    sentence: str = ""
+
+
+_DIMENSIONS = {
+    Kind.VOLUME: Dimension.VOLUME,
+    Kind.TEMPERATURE: Dimension.TEMPERATURE,
+    Kind.SALINITY: Dimension.SALINITY,
+}
+# What is typed as a list: read from the text, and written as it is read.
+LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
+    Kind.TIMES: (typed_lists.times_in, typed_lists.times_text),
+    Kind.MONTH_DAYS: (typed_lists.month_days_in, typed_lists.month_days_text),
+    Kind.SEASONS: (typed_lists.seasons_in, typed_lists.seasons_text),
+}
+FLAGS: tuple[tuple[str, object], ...] = (("Not said", None), ("Yes", True), ("No", False))
+
+
+def unit_of(spec: Spec, words: Words) -> str:
+    """Return the name of the unit in which a field is typed."""
+    units = words.units
+    by_kind = {
+        Kind.VOLUME: units.volume,
+        Kind.TEMPERATURE: units.temperature,
+        Kind.SALINITY: units.salinity,
+        Kind.PERCENT: "%",
+    }
+    return by_kind.get(spec.kind, spec.unit)
+
+
+def sign_of(spec: Spec, words: Words) -> str:
+    """Return the unit as it stands behind the field."""
+    unit = unit_of(spec, words)
+    return UNIT_SIGNS.get(unit, unit)
+
+
+def parse(spec: Spec, text: str, words: Words) -> object:
+    """Return the value of what was typed, or refuse it."""
+    field = spec.path.rpartition(".")[2]
+    if spec.kind in _DIMENSIONS:
+        return to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
+    if spec.kind is Kind.DAY:
+        return _day(text)
+    if spec.kind is Kind.CLOCK:
+        return typed_lists.clock_in(text)
+    if spec.kind is Kind.TEXT:
+        return text
+    if spec.kind in LISTS:
+        return LISTS[spec.kind][0](text)
+    value = parse_number(text.removesuffix("%").rstrip() if spec.kind is Kind.PERCENT else text)
+    if spec.kind is Kind.PERCENT:
+        if not 0.0 <= value <= 100.0:
+            raise UserFault(
+                "out_of_range", field=field, value=value, low=0.0, high=100.0, hint="", unit="%"
+            )
+        return value / 100.0
+    if spec.kind is Kind.WHOLE:
+        if value != int(value):
+            raise UserFault("not_whole", field=field, value=value)
+        return int(value)
+    return value
+
+
+def text_of(spec: Spec, value: object, words: Words) -> str:
+    """Return a value as it would be typed."""
+    if value is None:
+        return ""
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    if isinstance(value, str):
+        return value
+    if spec.kind in LISTS:
+        return LISTS[spec.kind][1](value)
+    assert isinstance(value, (int, float))
+    if spec.kind in _DIMENSIONS:
+        number = from_stored(float(value), _DIMENSIONS[spec.kind], unit_of(spec, words))
+        return _shortest(spec, number, float(value), words)
+    number = 100.0 * value if spec.kind is Kind.PERCENT else float(value)
+    return plain_text(round(number, 9)).replace(".", words.decimal_sign)
+
+
+def _shortest(spec: Spec, number: float, stored: float, words: Words) -> str:
+    """Return the shortest text that is read as the stored value, to a millionth part."""
+    for decimals in range(10):
+        text = plain_text(round(number, decimals)).replace(".", words.decimal_sign)
+        try:
+            read = parse(spec, text, words)
+        except UserFault:
+            continue
+        if isinstance(read, float) and abs(read - stored) <= 1e-6 * max(1.0, abs(stored)):
+            return text
+    return plain_text(number).replace(".", words.decimal_sign)
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError as wrong:
+        raise UserFault("not_a_day", text=text[:80]) from wrong
+
+
+def value_at(thing: object, path: str) -> object:
+    """Return what stands at a path, None where a part on the way is missing."""
+    found: Any = thing
+    for step in path.split("."):
+        if found is None:
+            return None
+        found = found[int(step)] if isinstance(found, tuple) else getattr(found, step)
+    return found
+
+
+def with_values(thing: T, values: Mapping[str, object], parts: Mapping[str, type[Any]]) -> T:
+    """Return the thing with these values at their paths.
+
+    `parts` are the classes of optional parts: one in which nothing is known any more goes.
+    """
+    own = {path: value for path, value in values.items() if "." not in path}
+    heads = dict.fromkeys(path.partition(".")[0] for path in values if "." in path)
+    for head in heads:
+        inside = {
+            path.partition(".")[2]: value
+            for path, value in values.items()
+            if path.startswith(f"{head}.")
+        }
+        own[head] = _with_part(getattr(thing, head), inside, parts.get(head))
+    return replace(thing, **own)  # type: ignore[type-var]
+
+
+def _with_part(part: Any, values: Mapping[str, object], of: type[Any] | None) -> Any:
+    if isinstance(part, tuple):
+        return tuple(values.get(str(place), one) for place, one in enumerate(part))
+    if of is None:
+        return replace(part, **values)
+    known = {} if part is None else {one.name: getattr(part, one.name) for one in fields(part)}
+    known |= values
+    if "kind" in known and known["kind"] is None:
+        return None
+    if all(value in (None, "") for value in known.values()):
+        return None
+    return of(**{name: value for name, value in known.items() if value is not None})

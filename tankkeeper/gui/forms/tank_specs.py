@@ -1,0 +1,139 @@
+"""The fields of a tank in the groups a person would look for."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from tankkeeper.core.communities import Community
+from tankkeeper.core.household import Cover, CoverKind, Tank
+from tankkeeper.core.volume import Displaced, Measured, ShapeKind, Sump
+from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.reports.words import Words, capital
+
+PARTS: Final[dict[str, type[Any]]] = {"displaced": Displaced, "sump": Sump, "cover": Cover}
+NO_ROOM: Final = "Not said"
+
+
+def _rooms(words: Words) -> tuple[tuple[str, object], ...]:
+    return ((NO_ROOM, None), *((one.name or one.id, one.id) for one in words.household.rooms))
+
+
+def _communities(_words: Words) -> tuple[tuple[str, object], ...]:
+    return (("Not said", None), *((capital(one.value), one) for one in Community))
+
+
+def _shapes(_words: Words) -> tuple[tuple[str, object], ...]:
+    return tuple((capital(one.value), one) for one in ShapeKind)
+
+
+def _measured(_words: Words) -> tuple[tuple[str, object], ...]:
+    return tuple((capital(one.value), one) for one in Measured)
+
+
+def _covers(_words: Words) -> tuple[tuple[str, object], ...]:
+    return (("Not said", None), *((capital(one.value), one) for one in CoverKind))
+
+
+def _flags(_words: Words) -> tuple[tuple[str, object], ...]:
+    return FLAGS
+
+
+def _is(*kinds: ShapeKind) -> Any:
+    return lambda tank: tank.shape.kind in kinds
+
+
+def _has_height(tank: Tank) -> bool:
+    return tank.shape.kind is not ShapeKind.OTHER
+
+
+def _is_outside(tank: Tank) -> bool:
+    return tank.shape.measured is Measured.OUTSIDE and _has_height(tank)
+
+
+def _is_covered(tank: Tank) -> bool:
+    return tank.cover is not None
+
+
+_SIDES = _is(ShapeKind.BOX, ShapeKind.BOW_FRONT)
+
+TANK_GROUPS: Final = (
+    Group(
+        "Name and place",
+        (
+            Spec("name", "Name", Kind.TEXT),
+            Spec("room", "Room", Kind.CHOICE, choices=_rooms, note="Its air decides the loss."),
+            Spec("community", "What lives in it", Kind.CHOICE, choices=_communities),
+            Spec("since", "In its stage since", Kind.DAY, note="Such as 2026-03-02."),
+        ),
+    ),
+    Group(
+        "Shape",
+        (
+            Spec("shape.kind", "Form", Kind.CHOICE, choices=_shapes),
+            Spec("shape.measured", "Measured", Kind.CHOICE, choices=_measured, shown=_has_height),
+            Spec("shape.length_cm", "Length", unit="cm", shown=_SIDES),
+            Spec("shape.width_cm", "Width, front to back", unit="cm", shown=_SIDES),
+            Spec("shape.bow_cm", "Depth of the bow", unit="cm", shown=_is(ShapeKind.BOW_FRONT)),
+            Spec("shape.diameter_cm", "Diameter", unit="cm", shown=_is(ShapeKind.CYLINDER)),
+            Spec("shape.sides", "Sides", Kind.WHOLE, shown=_is(ShapeKind.POLYGON)),
+            Spec("shape.edge_cm", "Length of an edge", unit="cm", shown=_is(ShapeKind.POLYGON)),
+            Spec("shape.height_cm", "Height", unit="cm", shown=_has_height),
+            Spec("shape.water_depth_cm", "Water depth", unit="cm", shown=_has_height),
+            Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
+            Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
+            Spec("shape.glass_mm", "Glass", unit="mm", shown=_is_outside),
+            Spec("shape.base_mm", "Floor glass", unit="mm", shown=_is_outside),
+        ),
+    ),
+    Group(
+        "Rock, sand and equipment in the water",
+        (
+            Spec("displaced.rock_dry_kg", "Rock, dry", unit="kg"),
+            Spec("displaced.rock_wet_kg", "Rock, wet, drained", unit="kg"),
+            Spec("displaced.rock_submerged", "Rock under water", Kind.PERCENT),
+            Spec("displaced.sand_depth_cm", "Sand, depth", unit="cm"),
+            Spec("displaced.sand_dry_kg", "Sand, dry", unit="kg"),
+            Spec("displaced.equipment_l", "Equipment", Kind.VOLUME),
+            Spec("displaced.rock_envelope_kg_per_l", "Rock, weight a litre", unit="kg/L"),
+            Spec("displaced.rock_open_porosity", "Rock, open pores", Kind.PERCENT),
+            Spec("displaced.sand_porosity", "Sand, pores", Kind.PERCENT),
+        ),
+        "What stands in the water takes its place. Write 0 where there is none; left empty, it "
+        "counts as not known and the litres get a wider span.",
+    ),
+    Group(
+        "Sump",
+        (
+            Spec("sump.litres", "Water while running", Kind.VOLUME),
+            Spec("sump.last_chamber_cm2", "Last chamber", unit="cm²"),
+            Spec("sump.surface_cm2", "Open surface", unit="cm²"),
+            Spec("sump.pipes_l", "Water in pipes", Kind.VOLUME),
+            Spec("sump.in_cabinet", "Inside a cabinet", Kind.FLAG, choices=_flags),
+        ),
+        "Left empty, there is no sump.",
+    ),
+    Group(
+        "Cover and top-off",
+        (
+            Spec("cover.kind", "On top", Kind.CHOICE, choices=_covers),
+            Spec("cover.covered", "Of the surface under it", Kind.PERCENT, shown=_is_covered),
+            Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags),
+            Spec("top_off.allowed_drop_mm", "Level may fall", unit="mm"),
+            Spec("top_off.allowed_salinity_rise", "Salinity may rise"),
+            Spec(
+                "top_off.reservoir_l",
+                "Automatic reservoir",
+                Kind.VOLUME,
+                note="Empty: topped off by hand.",
+            ),
+            Spec("top_off.reserve_l", "Kept in it as reserve", Kind.VOLUME),
+        ),
+    ),
+    Group(
+        "Targets",
+        (
+            Spec("target_salinity", "Salinity", Kind.SALINITY),
+            Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE),
+        ),
+    ),
+)

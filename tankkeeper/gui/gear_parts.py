@@ -1,0 +1,117 @@
+"""The equipment of a tank, or of the household, with the chores that service it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from tankkeeper.core.household import Equipment
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.specs import Group, Kind, Spec
+from tankkeeper.gui.things_desk import Part, Row, write_listed
+from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.words import Words
+from tankkeeper.services import settling_house
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling_gear import add_equipment, service_chore
+
+
+@dataclass(frozen=True, slots=True)
+class GearDraft:
+    """Equipment as the fields hold it; new one may bring its service."""
+
+    gear: Equipment
+    kind: str
+    name: str
+    installed_on: date | None
+    life_months: int | None
+    service_weeks: int | None = None
+
+    @property
+    def is_new(self) -> bool:
+        """Whether it is not set down yet."""
+        return self.gear == Equipment(tank=self.gear.tank)
+
+
+def _draft(one: Equipment, _words: Words) -> GearDraft:
+    return GearDraft(one, one.kind, one.name, one.installed_on, one.life_months)
+
+
+def _gear_of(draft: GearDraft) -> Equipment:
+    return replace(
+        draft.gear,
+        kind=draft.kind,
+        name=draft.name,
+        installed_on=draft.installed_on,
+        life_months=draft.life_months,
+    )
+
+
+def _write(desk: Desk, was: Any, draft: GearDraft, by: str | None) -> SetDown:
+    if was is None:
+        return add_equipment(desk, _gear_of(draft), draft.service_weeks, by)
+    return write_listed(desk, was, _gear_of(draft), by)
+
+
+def _follows(state: HouseholdState, draft: GearDraft, words: Words) -> str:
+    """Return the chore that new equipment brings, and its first day."""
+    if not draft.is_new or draft.service_weeks is None:
+        return ""
+    chore = service_chore(_gear_of(draft), draft.service_weeks, state.household, state.moment)
+    first = "" if chore.first_due is None else f", first {words.on_day(chore.first_due)}"
+    return f"With it: {chore.name}{first}."
+
+
+def equipment_part(tank_id: str | None) -> Part:
+    """Return the equipment of a tank, or that of the household."""
+
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        own = [one for one in state.household.equipment if one.tank == tank_id]
+        return [Row(one.name or one.kind or "Unnamed", _gear_line(one, words), one) for one in own]
+
+    return Part(
+        id="equipment",
+        name="Equipment",
+        noun="piece of equipment",
+        rows=rows,
+        groups=lambda _words: _GEAR_GROUPS,
+        write=_write,
+        blank=lambda: Equipment(tank=tank_id),
+        remove=settling_house.remove,
+        draft=_draft,
+        follows=_follows,
+    )
+
+
+def _gear_line(one: Equipment, words: Words) -> str:
+    told = [one.kind] if one.kind and one.kind != one.name else []
+    if one.installed_on is not None:
+        told.append(f"installed {words.full_date(one.installed_on)}")
+    if one.life_months is not None:
+        told.append(f"lasts about {counted(one.life_months, 'month', 'months')}")
+    return ", ".join(told)
+
+
+_GEAR_GROUPS = (
+    Group(
+        "Equipment",
+        (
+            Spec("kind", "Kind", Kind.TEXT, note="Such as return pump, heater, skimmer."),
+            Spec("name", "Name", Kind.TEXT),
+            Spec("installed_on", "Installed on", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("life_months", "Expected life", Kind.WHOLE, "months"),
+            Spec(
+                "service_weeks",
+                "Serviced every",
+                Kind.WHOLE,
+                "weeks",
+                note="Adds the chore for it. Empty: none.",
+                shown=lambda draft: draft.is_new,
+            ),
+        ),
+    ),
+)

@@ -1,0 +1,245 @@
+"""What belongs to the household: settings, people, rooms, containers, supplies, water, salt."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from tankkeeper.core.household import (
+    Container,
+    Household,
+    SaltMix,
+    Supply,
+    WaterFor,
+    WaterSource,
+    WaterSupply,
+)
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.units import Dimension, units_of
+from tankkeeper.gui.forms.specs import Group, Kind, Spec
+from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.people_parts import people_part
+from tankkeeper.gui.room_parts import rooms_part
+from tankkeeper.gui.tank_parts import chores_part
+from tankkeeper.gui.things_desk import Part, Row, write_listed
+from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.services import settling_house
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+
+Rows = tuple[tuple[str, object], ...]
+_SUPPLY_UNITS = ("g", "mL", "L", "pieces")
+_DAY = "Such as 2026-03-02."
+
+
+def house_parts() -> tuple[Part, ...]:
+    """Return all that is set down of the household itself."""
+    return (
+        _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics),
+        people_part(),
+        rooms_part(),
+        _listed("containers", "Containers", "container", _container_line, _CONTAINER, Container),
+        _listed("supplies", "Supplies", "supply", _supply_line, _SUPPLY, lambda: Supply("", "")),
+        _one("water", "Water supply", "water supply", _water_of, _WATER, _write_water),
+        _one("salt", "Salt mix", "salt mix", _salt_of, _SALT, _write_salt),
+        chores_part(None),
+        equipment_part(None),
+    )
+
+
+def _rows(rows: Rows) -> Callable[[Words], Rows]:
+    return lambda _words: rows
+
+
+def _of(values: Any) -> Callable[[Words], Rows]:
+    return _rows(tuple((capital(one.value.replace("-", " ")), one) for one in values))
+
+
+def _units(dimension: Dimension) -> Callable[[Words], Rows]:
+    return _rows(tuple((UNIT_SIGNS.get(one) or one, one) for one in units_of(dimension)))
+
+
+def _one(
+    part_id: str,
+    name: str,
+    noun: str,
+    of: Callable[[Household], Any],
+    groups: tuple[Group, ...],
+    write: Callable[[Desk, Any, str | None], SetDown],
+) -> Part:
+    """Return a part of which there is just one."""
+
+    def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
+        return [Row(name, "", of(state.household))]
+
+    return Part(
+        id=part_id,
+        name=name,
+        noun=noun,
+        rows=rows,
+        groups=lambda _words: groups,
+        write=lambda desk, _was, becomes, by: write(desk, becomes, by),
+    )
+
+
+def _listed(
+    key: str,
+    name: str,
+    noun: str,
+    line: Callable[[Any, Words], str],
+    groups: tuple[Group, ...],
+    blank: Callable[[], Any],
+) -> Part:
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        things = getattr(state.household, key)
+        return [Row(one.name or f"Unnamed {noun}", line(one, words), one) for one in things]
+
+    return Part(
+        id=key,
+        name=name,
+        noun=noun,
+        rows=rows,
+        groups=lambda _words: groups,
+        write=write_listed,
+        blank=blank,
+        remove=settling_house.remove,
+    )
+
+
+# settings
+
+_SETTINGS = (
+    Group(
+        "Household",
+        (
+            Spec("name", "Name", Kind.TEXT),
+            Spec("zone", "Time zone", Kind.TEXT, note="Such as Europe/Oslo."),
+            Spec("currency", "Currency", Kind.TEXT),
+        ),
+    ),
+    Group(
+        "Day and week",
+        (
+            Spec("day_begins", "A day begins at", Kind.CLOCK),
+            Spec("round_at", "The round is at", Kind.CLOCK),
+            Spec(
+                "first_weekday",
+                "A week begins on",
+                Kind.CHOICE,
+                choices=_rows(tuple((name, n) for n, name in enumerate(WEEKDAYS))),
+            ),
+        ),
+    ),
+    Group(
+        "Units",
+        (
+            Spec("units.volume", "Water", Kind.CHOICE, choices=_units(Dimension.VOLUME)),
+            Spec(
+                "units.temperature",
+                "Temperature",
+                Kind.CHOICE,
+                choices=_units(Dimension.TEMPERATURE),
+            ),
+            Spec("units.salinity", "Salinity", Kind.CHOICE, choices=_units(Dimension.SALINITY)),
+            Spec(
+                "units.alkalinity", "Alkalinity", Kind.CHOICE, choices=_units(Dimension.ALKALINITY)
+            ),
+        ),
+        "How numbers are shown; what was written down stays what it is.",
+    ),
+)
+
+
+def _basics(desk: Desk, house: Household, by: str | None) -> SetDown:
+    return settling_house.set_basics(desk, house, by)
+
+
+# containers and supplies
+
+_CONTAINER = (
+    Group(
+        "Container",
+        (
+            Spec("name", "Name", Kind.TEXT),
+            Spec("litres", "Holds", Kind.VOLUME),
+            Spec("count", "How many", Kind.WHOLE),
+            Spec("tare_kg", "Weighs empty", unit="kg"),
+            Spec("holds", "Kept for", Kind.CHOICE, choices=_of(WaterFor)),
+        ),
+        "Kept for the tanks only: nothing that ever held detergent.",
+    ),
+)
+_SUPPLY = (
+    Group(
+        "Supply",
+        (
+            Spec("name", "Name", Kind.TEXT),
+            Spec(
+                "unit",
+                "Counted in",
+                Kind.CHOICE,
+                choices=_rows((("Not said", ""), *((one, one) for one in _SUPPLY_UNITS))),
+            ),
+            Spec("stock", "In stock"),
+            Spec("counted_on", "Counted on", Kind.DAY, note=_DAY),
+            Spec("pack", "One pack holds"),
+            Spec("lead_days", "Days until it is there", Kind.WHOLE, "days"),
+            Spec("expires_on", "To be used by", Kind.DAY, note=_DAY),
+        ),
+    ),
+)
+
+
+def _container_line(one: Container, words: Words) -> str:
+    size = "Size not known" if one.litres is None else words.litres(one.litres)
+    many = "" if one.count is None else f", {one.count} of them"
+    return f"{size}{many}, for {one.holds.value} water"
+
+
+def _supply_line(one: Supply, words: Words) -> str:
+    return "Stock not known" if one.stock is None else words.typed(one.stock, one.unit)
+
+
+# water and salt
+
+_WATER = (
+    Group(
+        "Fresh water",
+        (
+            Spec("source", "It is", Kind.CHOICE, choices=_of(WaterSource)),
+            Spec("litres_per_day_rated", "Made a day, rated", Kind.VOLUME, note="At 25 °C."),
+            Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),
+            Spec("waste_per_litre", "Waste water", unit="L a litre"),
+            Spec("price_per_litre", "Price a litre"),
+            Spec("store_litres", "Can be stored", Kind.VOLUME),
+        ),
+    ),
+)
+_SALT = (
+    Group(
+        "Salt mix",
+        (
+            Spec("grams_per_litre", "Dry salt", unit="g a litre", note="At the target salinity."),
+            Spec("mixing_hours", "Mixed for", unit="hours"),
+            Spec("price_per_kg", "Price a kilogram"),
+            Spec("store_litres", "Can be stored", Kind.VOLUME),
+        ),
+    ),
+)
+
+
+def _water_of(house: Household) -> WaterSupply:
+    return house.water_supply or WaterSupply()
+
+
+def _salt_of(house: Household) -> SaltMix:
+    return house.salt_mix or SaltMix()
+
+
+def _write_water(desk: Desk, becomes: WaterSupply, by: str | None) -> SetDown:
+    return settling_house.set_water_supply(desk, becomes, by)
+
+
+def _write_salt(desk: Desk, becomes: SaltMix, by: str | None) -> SetDown:
+    return settling_house.set_salt_mix(desk, becomes, by)

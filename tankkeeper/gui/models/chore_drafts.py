@@ -1,0 +1,129 @@
+"""A chore as the editor holds it, one value a field, and the way back to the chore."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from tankkeeper.core.chores import (
+    Amount,
+    AmountUnit,
+    Calendar,
+    Chore,
+    ChoreKind,
+    IfMissed,
+    Use,
+)
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.rhythm_drafts import RhythmDraft, draft_of, rhythm_of
+
+
+@dataclass(frozen=True, slots=True)
+class ChoreDraft:
+    """What stands in the fields of a chore."""
+
+    chore: Chore
+    name: str
+    kind: ChoreKind
+    noun: str
+    rhythm: RhythmDraft
+    from_day: date | None
+    first_due: date | None
+    early_days: int | None
+    late_days: int | None
+    if_missed: IfMissed
+    minutes: int | None
+    who: tuple[str, ...]
+    amount: float | None
+    amount_unit: AmountUnit
+    tests: tuple[str, ...]
+    ready_before: tuple[str, ...]
+    caution: str
+    uses_1: str
+    uses_1_amount: float | None
+    uses_1_unit: AmountUnit
+    uses_2: str
+    uses_2_amount: float | None
+    uses_2_unit: AmountUnit
+
+
+def draft_of_chore(chore: Chore) -> ChoreDraft:
+    """Return what stands in the fields for a chore; a third use and more stay as they are."""
+    first, second = (*chore.uses, Use(), Use())[:2]
+    return ChoreDraft(
+        chore=chore,
+        name=chore.name,
+        kind=chore.kind,
+        noun=chore.noun,
+        rhythm=draft_of(chore.rhythm),
+        from_day=None,
+        first_due=chore.first_due,
+        early_days=chore.early_days or None,
+        late_days=chore.late_days or None,
+        if_missed=chore.if_missed,
+        minutes=chore.minutes,
+        who=chore.who,
+        amount=None if chore.amount is None else chore.amount.value,
+        amount_unit=AmountUnit.LITRES if chore.amount is None else chore.amount.unit,
+        tests=chore.tests,
+        ready_before=chore.ready_before,
+        caution=chore.caution,
+        uses_1=first.supply,
+        uses_1_amount=first.amount,
+        uses_1_unit=first.unit or AmountUnit.GRAMS,
+        uses_2=second.supply,
+        uses_2_amount=second.amount,
+        uses_2_unit=second.unit or AmountUnit.GRAMS,
+    )
+
+
+def chore_of(draft: ChoreDraft, today: date) -> Chore:
+    """Return the chore that the fields stand for, or refuse what they lack.
+
+    A rhythm that nobody touched stays as it is written, in whatever words.
+    """
+    before = draft.chore
+    if not before.id or draft.rhythm != draft_of(before.rhythm):
+        rhythm = rhythm_of(draft.rhythm, today)
+    else:
+        rhythm = before.rhythm
+    has_slots = isinstance(rhythm, Calendar) and bool(rhythm.slots)
+    missed = draft.if_missed
+    if missed is before.if_missed and has_slots != bool(before.slots):
+        missed = IfMissed.EXPIRE if has_slots else IfMissed.COLLAPSE
+    unit = draft.amount_unit
+    if draft.amount is not None and draft.amount < 0:
+        raise UserFault(
+            "out_of_range", field="amount", value=draft.amount, low=0, high=10_000_000, hint=""
+        )
+    return replace(
+        before,
+        name=draft.name,
+        kind=draft.kind,
+        noun=draft.noun,
+        rhythm=rhythm,
+        first_due=draft.first_due,
+        early_days=draft.early_days or 0,
+        late_days=draft.late_days or 0,
+        if_missed=missed,
+        minutes=draft.minutes,
+        who=draft.who,
+        amount=None if draft.amount is None else Amount(draft.amount, unit),
+        tests=draft.tests if draft.kind is ChoreKind.TEST else (),
+        ready_before=draft.ready_before,
+        caution=draft.caution,
+        uses=(*_used(draft), *before.uses[2:]),
+    )
+
+
+def _used(draft: ChoreDraft) -> tuple[Use, ...]:
+    rows = (
+        (draft.uses_1, draft.uses_1_amount, draft.uses_1_unit),
+        (draft.uses_2, draft.uses_2_amount, draft.uses_2_unit),
+    )
+    return tuple(
+        Use(supply, amount, None if amount is None else unit)
+        for supply, amount, unit in rows
+        if supply or amount is not None
+    )

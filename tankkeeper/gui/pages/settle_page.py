@@ -1,0 +1,145 @@
+"""A page on which things are set down: a title, what can be done, parts to choose, a sheet."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.buttons import Button, ButtonKind
+from tankkeeper.gui.widgets.flow import FlowBar
+from tankkeeper.gui.widgets.labels import CaptionLabel, TitleLabel
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.why_panel import Notice
+
+
+class SettlePage(QWidget):
+    """The page; `asked` tells the id of the button or part that was used, `left` Escape."""
+
+    asked = Signal(str)
+    left = Signal()
+
+    def __init__(self, name: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.title = TitleLabel(parent=self)
+        self.sentence = CaptionLabel(ink=Role.INK_2, parent=self)
+        self.buttons: dict[str, Button] = {}
+        self._column = QVBoxLayout(self)
+        self._row = QHBoxLayout()
+        self._parts = FlowBar(self)
+        self._head = QVBoxLayout()
+        self._notice: Notice | None = None
+        self.body = QStackedWidget(self)
+        self._build()
+
+    def _build(self) -> None:
+        self._head.setContentsMargins(Space.L, Space.S, Space.L, Space.XS)
+        self._head.setSpacing(Space.XXS)
+        self._row.setSpacing(Space.XS)
+        self._head.addWidget(self.title)
+        self._head.addWidget(self.sentence)
+        self._head.addWidget(self._parts)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addLayout(self._head)
+        self._column.addWidget(self.body, 1)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(Space.L, Space.XS, Space.L, Space.S)
+        foot.addLayout(self._row)
+        self._column.addLayout(foot)
+        away = QShortcut(QKeySequence(Qt.Key.Key_Escape), self)
+        away.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        away.activated.connect(self.left)
+        keep = QShortcut(QKeySequence("Ctrl+Return"), self)
+        keep.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        keep.activated.connect(self._on_keep)
+
+    def add_head(self, widget: QWidget) -> None:
+        """Put something under the title that does not scroll."""
+        self._head.insertWidget(2, widget)
+
+    def set_parts(self, parts: list[tuple[str, str]], chosen: str) -> None:
+        """Offer parts of the page as a row of buttons; the chosen one is pressed."""
+        for part, text in parts:
+            if part not in self.buttons:
+                button = self._make(part, text, ButtonKind.PLAIN)
+                button.setCheckable(True)
+                self._parts.add(button)
+        for part, _text in parts:
+            self.buttons[part].setChecked(part == chosen)
+
+    def add_button(self, id_: str, text: str, kind: ButtonKind = ButtonKind.PLAIN) -> Button:
+        """Add a button to the row at the foot."""
+        button = self._make(id_, text, kind)
+        self._row.addWidget(button)
+        return button
+
+    def add_gap(self) -> None:
+        """Let the buttons that follow stand at the other end."""
+        self._row.addStretch(1)
+
+    def _make(self, id_: str, text: str, kind: ButtonKind) -> Button:
+        button = Button(text, kind, self)
+        button.setObjectName(id_)
+        button.clicked.connect(self._on_button)
+        self.buttons[id_] = button
+        return button
+
+    def show_body(self, widget: QWidget) -> None:
+        """Let this scroll under the head."""
+        for place in range(self.body.count()):
+            area = self.body.widget(place)
+            if isinstance(area, QScrollArea) and area.widget() is widget:
+                self.body.setCurrentWidget(area)
+                return
+        area = QScrollArea(self.body)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setWidgetResizable(True)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        use_slim_bar(area)
+        area.setWidget(widget)
+        area.viewport().setAutoFillBackground(False)
+        widget.setAutoFillBackground(False)
+        self.body.addWidget(area)
+        self.body.setCurrentWidget(area)
+
+    def show_plain(self, widget: QWidget) -> None:
+        """Let this stand under the head; it scrolls by itself."""
+        if self.body.indexOf(widget) < 0:
+            self.body.addWidget(widget)
+        self.body.setCurrentWidget(widget)
+
+    def clear(self, keeping: QWidget | None = None) -> None:
+        """Take every body away but the one that is kept."""
+        for area in [self.body.widget(place) for place in range(self.body.count())]:
+            if area is not None and area is not keeping:
+                self.body.removeWidget(area)
+                area.deleteLater()
+
+    def refuse(self, sentence: str) -> None:
+        """Tell above the buttons why it was not kept; an empty sentence takes it away."""
+        if self._notice is not None:
+            self._column.removeWidget(self._notice)
+            self._notice.deleteLater()
+            self._notice = None
+        if sentence:
+            self._notice = Notice(Mark.REFUSED, sentence, Role.OVERDUE_SOFT, self)
+            self._column.insertWidget(2, self._notice)
+            self.announce(sentence)
+
+    def announce(self, sentence: str) -> None:
+        """Have a screen reader say something."""
+        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+
+    def _on_button(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.asked.emit(sender.objectName())
+
+    def _on_keep(self) -> None:
+        self.asked.emit("keep")

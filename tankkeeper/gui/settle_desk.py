@@ -1,0 +1,227 @@
+"""The page of a tank behind the frame: opened by key, followed while typing, kept with its undo."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.gui.forms.sheet_form import SheetForm
+from tankkeeper.gui.forms.stage_form import NameForm, StageForm
+from tankkeeper.gui.forms.tank_specs import PARTS, TANK_GROUPS
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.tank_cards import picture_of
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
+from tankkeeper.gui.widgets.buttons import ButtonKind
+from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
+from tankkeeper.reports.settling_words import litres_line, loss_line, stage_sentence
+from tankkeeper.services import settling_tanks
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling_preview import stage_outlook, water_with
+
+NEW = Tank("", "", Shape(ShapeKind.BOX))
+
+
+class TankDesk(SheetDesk):
+    """Keeps the page of the chosen tank, with its drawing, its litres and its loss."""
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__("Tank", frame, session, parent)
+        self.preview = TankPreview(self.page)
+        self._tank_id = ""
+        self._build()
+
+    def _build(self) -> None:
+        page = self.page
+        page.add_head(self.preview)
+        page.add_button("new", "New tank")
+        page.add_button("copy", "Copy")
+        page.add_button("stage", "Stage")
+        page.add_gap()
+        page.add_button("as-it-was", "As it was")
+        page.add_button("keep", "Keep", ButtonKind.PRIMARY)
+        page.asked.connect(self._on_asked)
+
+    def open_for(self, tank_id: str | None) -> None:
+        """Show the page of a tank, of the first one where none is chosen, or of a new one."""
+        last = self._session.last
+        if last is None:
+            return
+        household = last.state.household
+        ids = [one.id for one in household.tanks]
+        wanted = tank_id if tank_id in ids else (ids[0] if ids else "")
+        self._begin(wanted)
+
+    def open_new(self) -> None:
+        """Show an empty page for a tank that is not there yet."""
+        if self._session.last is not None:
+            self._begin("")
+
+    def _begin(self, tank_id: str) -> None:
+        self._is_open = True
+        self._tank_id = tank_id
+        self._fill()
+        self._frame.stack.setCurrentWidget(self.page)
+        assert self.sheet is not None
+        self.sheet.fields["name"].setFocus()
+
+    def take(self, shown: Shown) -> None:
+        """Follow a new reading; what was typed and not kept yet stays as it is."""
+        if not self._is_open:
+            return
+        tank = self._tank(shown)
+        if tank is None and self._tank_id:
+            # Taken away by an undo, here or elsewhere.
+            self.leave_at_once()
+            return
+        if self.sheet is not None and not self.sheet.is_changed:
+            if tank is not None and tank != self.sheet.base:
+                self.sheet.show_thing(tank)
+            self._show_head()
+        self._show_preview()
+
+    def set_tank(self, tank_id: str | None) -> None:
+        """Go on to another tank, chosen in the rail; what was typed is kept before."""
+        if not self._is_open or tank_id in (None, self._tank_id):
+            return
+        self.keep_then(lambda: self._begin(str(tank_id)))
+
+    def _tank(self, shown: Shown) -> Tank | None:
+        tanks = shown.state.household.tanks
+        return next((one for one in tanks if one.id == self._tank_id), None)
+
+    def _fill(self) -> None:
+        last = self._session.last
+        assert last is not None
+        tank = self._tank(last) or NEW
+        self.page.clear()
+        self.page.refuse("")
+        self.sheet = SheetForm(TANK_GROUPS, self._words(), tank, PARTS)
+        self.sheet.changed.connect(self._on_typed)
+        self.page.show_body(self.sheet)
+        self._show_head()
+        self._show_preview()
+
+    def _show_head(self) -> None:
+        sheet = self.sheet
+        assert sheet is not None
+        tank = sheet.base
+        self.page.title.setText(tank.name or "New tank")
+        self.page.setAccessibleName(f"Tank {tank.name}" if tank.name else "New tank")
+        is_there = bool(self._tank_id)
+        for name in ("copy", "stage", "new"):
+            self.page.buttons[name].setVisible(is_there)
+        self._show_state()
+
+    def _show_state(self) -> None:
+        sheet = self.sheet
+        assert sheet is not None
+        is_changed = sheet.is_changed
+        self.page.buttons["keep"].setEnabled(is_changed)
+        self.page.buttons["as-it-was"].setEnabled(is_changed)
+        if is_changed:
+            text = CHANGED
+        elif self._tank_id:
+            text = f"{sheet.base.stage.value.capitalize()}. Only the name is needed."
+        else:
+            text = "Only the name is needed; what else is known makes the figures."
+        self.page.sentence.setText(text)
+
+    def _show_preview(self) -> None:
+        last, sheet = self._session.last, self.sheet
+        if last is None or sheet is None or not self._is_open:
+            return
+        typed = self._side(sheet.thing)
+        now = self._side(sheet.base) if self._tank_id else None
+        self.preview.show_sides(now, None if typed == now else typed)
+
+    def _side(self, tank: Tank) -> PreviewSide:
+        last, words = self._session.last, self._words()
+        assert last is not None
+        water = water_with(last.state, tank)
+        picture = None
+        if not isinstance(water, TankkeeperError):
+            picture = picture_of(tank, water, is_resting=False)
+        return PreviewSide(picture, litres_line(water, words), loss_line(water, words))
+
+    def _on_asked(self, asked: str) -> None:
+        deeds: dict[str, Callable[[], None]] = {
+            "keep": lambda: self.keep_then(None),
+            "as-it-was": self._fill_again,
+            "new": lambda: self.keep_then(lambda: self._begin("")),
+            "copy": lambda: self.keep_then(self._ask_name),
+            "stage": lambda: self.keep_then(self._ask_stage),
+        }
+        deeds[asked]()
+
+    def _fill_again(self) -> None:
+        self._fill()
+        assert self.sheet is not None
+        self.sheet.fields["name"].setFocus()
+
+    def _deed(self, thing: Tank) -> tuple[Callable[[Desk], SetDown], str]:
+        """Return how a tank is written, and what is told then."""
+        was = self.sheet.base if self.sheet is not None else None
+
+        def write(desk: Desk) -> SetDown:
+            by = self._session.person_id
+            if thing.id:
+                return settling_tanks.change_tank(desk, thing, by, was)
+            done = settling_tanks.add_tank(desk, thing, by)
+            self._tank_id = done.entry.tank or "" if done.entry is not None else ""
+            return done
+
+        return write, f"{'Changed' if thing.id else 'Added'} the tank {thing.name.strip()}."
+
+    def _ask_name(self) -> None:
+        like = self.sheet.base if self.sheet is not None else NEW
+        sentence = "Its sizes, targets and chores are taken over; its logbook begins empty."
+        form = NameForm(f"Copy {like.name}", sentence, "Copy", self._frame)
+
+        def asked() -> None:
+            form.wait()
+
+            def write(desk: Desk) -> SetDown:
+                done = settling_tanks.copy_tank(
+                    desk, like.id, form.name.text, self._session.person_id
+                )
+                if done.entry is not None:
+                    self._tank_id = done.entry.tank or self._tank_id
+                return done
+
+            self._write(write, f"Added the tank {form.name.text.strip()}.", form.accept)
+
+        self._open_form(form, asked, self._fill_when_shown)
+
+    def _fill_when_shown(self) -> None:
+        if self.sheet is not None and self.sheet.base.id != self._tank_id:
+            self._session.in_turn(lambda: self._begin(self._tank_id))
+
+    def _ask_stage(self) -> None:
+        last, sheet = self._session.last, self.sheet
+        assert last is not None
+        assert sheet is not None
+        tank: Tank = sheet.base
+        words = self._words()
+
+        def follows(stage: Stage) -> str:
+            return stage_sentence(tank, stage, stage_outlook(last.state, tank, stage), words)
+
+        form = StageForm(tank.name, tank.stage, follows, self._frame)
+
+        def asked() -> None:
+            form.wait()
+            stage = form.stage
+
+            def write(desk: Desk) -> SetDown:
+                return settling_tanks.set_stage(desk, tank.id, stage, self._session.person_id)
+
+            self._write(write, f"{tank.name} is {stage.value} now.", form.accept)
+
+        self._open_form(form, asked, None)

@@ -1,0 +1,194 @@
+"""The pages on which the household is set down, opened over whatever view is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.animal_parts import animals_part
+from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.settle_desk import TankDesk
+from tankkeeper.gui.sheet_desk import READ_ONLY
+from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.tank_parts import chores_part
+from tankkeeper.gui.things_desk import ThingsDesk
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.services.round import walk
+from tankkeeper.services.settling_tanks import reorder
+
+
+class Settling(QObject):
+    """Opens the pages and keeps them in step; `told` tells a sentence, `closed` that all left."""
+
+    told = Signal(str)
+    closed = Signal()
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self.tank = TankDesk(frame, session, self)
+        self.tank.closed.connect(self._on_closed)
+        self.chores: ThingsDesk | None = None
+        self._chores_of: str | None = None
+        self.house: ThingsDesk | None = None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether one of the pages is shown."""
+        return any(one.is_open for one in self._desks())
+
+    def _desks(self) -> list[TankDesk | ThingsDesk]:
+        return [self.tank, *(one for one in (self.chores, self.house) if one is not None)]
+
+    def do(self, command: Command) -> None:
+        """Carry out one of the commands of setting down."""
+        pages = {
+            Command.TANK: (self.tank, self._open_tank),
+            Command.CHORES: (self.chores, self._open_chores),
+            Command.NEW_TANK: (self.tank, self.tank.open_new),
+            Command.SETTINGS: (self.house, self._open_house),
+        }
+        if command in pages:
+            self._instead_of_others(*pages[command])
+        elif command is Command.EARLIER_IN_WALK:
+            self._move(-1)
+        elif command is Command.LATER_IN_WALK:
+            self._move(1)
+
+    def _instead_of_others(
+        self, own: TankDesk | ThingsDesk | None, open_page: Callable[[], None]
+    ) -> None:
+        """Open a page after another one was left; where that cannot be kept, it stays."""
+        other = next((one for one in self._desks() if one.is_open and one is not own), None)
+        if other is None:
+            open_page()
+            return
+        if isinstance(other, ThingsDesk):
+            other.leave_all()
+        else:
+            other.leave()
+        self._session.in_turn(lambda: None if other.is_open else open_page())
+
+    def _open_house(self) -> None:
+        if self.house is not None and self.house.is_open:
+            self.house.leave_all()
+            return
+        if self.house is None:
+            from tankkeeper.gui.house_parts import house_parts
+
+            self.house = ThingsDesk("Household", self._frame, self._session, house_parts(), self)
+            self.house.closed.connect(self._on_closed)
+        self.house.open()
+
+    def _open_tank(self) -> None:
+        if self.tank.is_open:
+            self.tank.leave()
+        else:
+            self.tank.open_for(self._chosen())
+
+    def _chosen(self) -> str | None:
+        """Return the tank that is chosen, else the first of the walk."""
+        last = self._session.last
+        if self._session.tank_id is not None or last is None:
+            return self._session.tank_id
+        tanks = walk(last.state.household)
+        return tanks[0].id if tanks else None
+
+    def _open_chores(self) -> None:
+        if self.chores is not None and self.chores.is_open:
+            self.chores.leave_all()
+            return
+        tank_id, last = self._chosen(), self._session.last
+        if tank_id is None or last is None:
+            self.told.emit("There is no tank yet. Add one first.")
+            return
+        self._show_chores(tank_id)
+
+    def _show_chores(self, tank_id: str) -> None:
+        last = self._session.last
+        assert last is not None
+        name = last.state.household.tank(tank_id).name
+        parts = (chores_part(tank_id), animals_part(tank_id), equipment_part(tank_id))
+        self._chores_of = tank_id
+        if self.chores is None:
+            self.chores = ThingsDesk(name, self._frame, self._session, parts, self)
+            self.chores.closed.connect(self._on_closed)
+        else:
+            self.chores.set_parts(name, parts)
+        self.chores.open()
+
+    def take(self, shown: Shown) -> bool:
+        """Follow a new reading; tell whether one of the pages is open."""
+        for one in self._desks():
+            one.take(shown)
+        return self.is_open
+
+    def set_tank(self, tank_id: str | None) -> None:
+        """Go on to a tank that was chosen in the rail."""
+        self.tank.set_tank(tank_id)
+        chores = self.chores
+        if chores is not None and chores.is_open and tank_id not in (None, self._chores_of):
+            chores.keep_then(lambda: self._show_chores(str(tank_id)))
+
+    def leave_for_view(self) -> None:
+        """Let a view take the place of the page, which keeps what was typed if it can."""
+        for one in self._desks():
+            if isinstance(one, ThingsDesk):
+                one.leave_all()
+            else:
+                one.leave()
+
+    def dispose(self) -> None:
+        """Take the pages out of the frame."""
+        for one in self._desks():
+            self._frame.remove_page(one.page)
+        self.deleteLater()
+
+    def _on_closed(self) -> None:
+        self.closed.emit()
+
+    def _move(self, by: int) -> None:
+        last, tank_id = self._session.last, self._session.tank_id
+        if last is None:
+            return
+        ids = [one.id for one in walk(last.state.household)]
+        if tank_id not in ids:
+            self.told.emit("Choose a tank first; its place in the walk is moved.")
+            return
+        at = ids.index(tank_id)
+        to = at + by
+        if not 0 <= to < len(ids):
+            self.told.emit(
+                "It is the first in the walk." if by < 0 else "It is the last in the walk."
+            )
+            return
+        self.move_to(tank_id, to)
+
+    def move_to(self, tank_id: str, to: int) -> None:
+        """Let a tank be at a place of the walk, counted from 0."""
+        last = self._session.last
+        if last is None:
+            return
+        if last.is_read_only:
+            self.told.emit(READ_ONLY)
+            return
+        ids = [one.id for one in walk(last.state.household)]
+        if tank_id not in ids:
+            return
+        ids.remove(tank_id)
+        ids.insert(to, tank_id)
+        name = last.state.household.tank(tank_id).name
+        place = f"{name} is number {to + 1} in the walk."
+        answer = Answer(place, self._refused)
+        self._session.settle(lambda desk: reorder(desk, ids, self._session.person_id), answer)
+
+    def _refused(self, error: TankkeeperError) -> None:
+        last = self._session.last
+        self.told.emit(fault_words(error, last.sheet.words if last is not None else None))

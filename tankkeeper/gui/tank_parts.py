@@ -1,0 +1,77 @@
+"""What belongs to one tank, or to the household: chores, animals, equipment."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.forms.chore_specs import chore_groups
+from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
+from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.words import Words, capital
+from tankkeeper.services import settling_chores
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.rhythm_drafts import Way
+from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling_preview import changed_like, next_days
+
+_WEEKLY = AfterLastDone(Interval(7, IntervalUnit.DAYS))
+
+
+def chores_part(tank_id: str | None) -> Part:
+    """Return the chores of a tank, or those of the household."""
+
+    def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
+        own = [one for one in state.household.chores if one.tank == tank_id]
+        return [
+            Row(one.name, capital(rhythm_words(one)), one)
+            for one in own
+            if one.ended_on is None or one.ended_on >= state.moment.day
+        ]
+
+    def write(desk: Desk, was: Chore | None, draft: ChoreDraft, by: str | None) -> SetDown:
+        with desk.store.reading() as reading:
+            today = desk.state_in(reading).moment.day
+        chore = chore_of(draft, today)
+        if was is None:
+            return settling_chores.add_chore(desk, chore, by)
+        return settling_chores.change_chore(desk, chore, draft.from_day, by, was)
+
+    return Part(
+        id="chores",
+        name="Chores",
+        noun="chore",
+        rows=rows,
+        groups=lambda _words: chore_groups(tank_id),
+        write=write,
+        blank=lambda: Chore("", ChoreKind.OTHER, "", _WEEKLY, tank_id),
+        remove=lambda desk, was, by: settling_chores.end_chore(desk, was.id, by),
+        remove_word="End this chore",
+        draft=lambda chore, _words: draft_of_chore(chore),
+        follows=_chore_follows,
+    )
+
+
+def _chore_follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
+    """Return the rhythm in words and the next days of the schedule."""
+    chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
+    days = [words.weekday_and_number(day) for day in next_days(state, chore)]
+    rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
+    if not days:
+        return f"{rhythm}. No day can be foreseen yet."
+    return f"{rhythm}. Next: {listed(days)}."
+
+
+def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
+    """Return how far the level may fall, which is set down with the tank."""
+    tank = next((one for one in state.household.tanks if one.id == draft.chore.tank), None)
+    if draft.rhythm.way is not Way.WATER or tank is None:
+        return ""
+    drop = tank.top_off.allowed_drop_mm
+    if drop is None:
+        return ", by the salinity alone: how far the level may fall is not set down with the tank"
+    return f", when the water has fallen {words.millimetres(drop)}"

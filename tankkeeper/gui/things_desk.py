@@ -1,0 +1,310 @@
+"""A page of several parts, each a list of things or one sheet: chores of a tank, people, rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import field
+from typing import Any
+
+from PySide6.QtCore import QObject
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.sheet_form import SheetForm
+from tankkeeper.gui.forms.specs import Group
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
+from tankkeeper.gui.widgets.buttons import ButtonKind
+from tankkeeper.gui.widgets.labels import BodyLabel
+from tankkeeper.gui.widgets.thing_list import ThingList
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words, capital
+from tankkeeper.services import settling_house
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+
+_BACK, _NEW, _REMOVE = "back", "new", "remove"
+
+
+def _as_it_is(thing: Any, _words: Words) -> Any:
+    return thing
+
+
+def _no_lines(_state: HouseholdState, _draft: Any, _words: Words) -> str:
+    return ""
+
+
+def write_listed(desk: Desk, was: Any, becomes: Any, by: str | None) -> SetDown:
+    """Write one thing of a list: new where nothing was, else in its place."""
+    if was is None:
+        return settling_house.add(desk, becomes, by)
+    return settling_house.change(desk, was, becomes, by)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One thing of a list: its name, the line beneath it, and the thing."""
+
+    name: str
+    line: str
+    thing: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A list of things of one kind, or one sheet where `rows` gives no list.
+
+    `write` takes the desk, what was (None for a new one), what stands in the fields, and who;
+    `follows` says in words what is set down, while it is typed.
+    """
+
+    id: str
+    name: str
+    noun: str
+    rows: Callable[[HouseholdState, Words], Sequence[Row]]
+    groups: Callable[[Words], Sequence[Group]]
+    write: Callable[[Desk, Any, Any, str | None], SetDown]
+    blank: Callable[[], Any] | None = None
+    remove: Callable[[Desk, Any, str | None], SetDown] | None = None
+    remove_word: str = "Take out"
+    draft: Callable[[Any, Words], Any] = _as_it_is
+    follows: Callable[[HouseholdState, Any, Words], str] = _no_lines
+    parts: Mapping[str, type[Any]] = field(default_factory=dict)
+
+    @property
+    def is_list(self) -> bool:
+        """Whether it is a list of things; else there is just one."""
+        return self.blank is not None
+
+
+class ThingsDesk(SheetDesk):
+    """Keeps the page: chooses a part, opens a thing of it, keeps it or takes it out."""
+
+    def __init__(
+        self, name: str, frame: Frame, session: Session, parts: Sequence[Part], parent: QObject
+    ) -> None:
+        super().__init__(name, frame, session, parent)
+        self._parts = tuple(parts)
+        self._part = self._parts[0]
+        self._rows: Sequence[Row] = ()
+        self._thing: Any = None
+        self._place = 0
+        self._name = name
+        self.list = ThingList(name)
+        self.follows = BodyLabel(ink=Role.INK_2, parent=self.page)
+        self._build()
+
+    def _build(self) -> None:
+        page = self.page
+        page.add_head(self.follows)
+        page.set_parts([(one.id, one.name) for one in self._parts], self._part.id)
+        page.add_button(_NEW, "New")
+        page.add_button(_REMOVE, "Take out")
+        page.add_gap()
+        page.add_button(_BACK, "Back to the list")
+        page.add_button("as-it-was", "As it was")
+        page.add_button("keep", "Keep", ButtonKind.PRIMARY)
+        page.asked.connect(self._on_asked)
+        self.list.opened.connect(self._on_opened)
+
+    def set_parts(self, name: str, parts: Sequence[Part]) -> None:
+        """Show parts with the same ids of something else, such as of another tank."""
+        self._name, self._parts = name, tuple(parts)
+        self._part = next(one for one in self._parts if one.id == self._part.id)
+
+    def open(self) -> None:
+        """Show the page at its list or its sheet."""
+        if self._session.last is None:
+            return
+        self._is_open = True
+        self._show_part(self._part.id)
+        self._frame.stack.setCurrentWidget(self.page)
+        self._take_keys()
+
+    def take(self, shown: Shown) -> None:
+        """Follow a new reading; what was typed and not kept yet stays as it is."""
+        if not self._is_open:
+            return
+        if self.sheet is None:
+            self._show_list(shown)
+        elif not self.sheet.is_changed:
+            self._follow(shown)
+        self._show_preview()
+
+    def _follow(self, shown: Shown) -> None:
+        words = shown.sheet.words
+        rows = self._part.rows(shown.state, words)
+        if self._thing is None and self._part.is_list:
+            return
+        same = [row.thing for row in rows if _is_same(row.thing, self._thing)]
+        if not self._part.is_list:
+            same = [row.thing for row in rows]
+        if not same:
+            self._back()
+            return
+        sheet = self.sheet
+        assert sheet is not None
+        if same[0] != self._thing:
+            self._thing = same[0]
+            sheet.show_thing(self._part.draft(same[0], words))
+            self._show_state()
+
+    def leave(self) -> None:
+        """Go back to the list from a sheet, from there to the view behind."""
+        if self.sheet is not None and self._part.is_list:
+            self.keep_then(self._back)
+        else:
+            super().leave()
+
+    def leave_all(self) -> None:
+        """Go to the view behind, after keeping what was typed."""
+        self.keep_then(self.leave_at_once)
+
+    def _show_part(self, part_id: str) -> None:
+        self._part = next(one for one in self._parts if one.id == part_id)
+        self._place = 0
+        self.page.set_parts([(one.id, one.name) for one in self._parts], part_id)
+        last = self._session.last
+        assert last is not None
+        if self._part.is_list:
+            self._back()
+        else:
+            rows = self._part.rows(last.state, last.sheet.words)
+            self._open_thing(rows[0].thing)
+
+    def _back(self) -> None:
+        self.sheet = None
+        self._thing = None
+        last = self._session.last
+        assert last is not None
+        self.page.refuse("")
+        self._show_list(last)
+        self._take_keys()
+
+    def _show_list(self, shown: Shown) -> None:
+        self._rows = self._part.rows(shown.state, shown.sheet.words)
+        place = max(self._place, self.list.currentRow() if self.list.count() else 0)
+        self.list.setAccessibleName(self._part.name)
+        self.list.show_rows([(row.name, row.line) for row in self._rows], place)
+        self._place = 0
+        self.page.show_plain(self.list)
+        self.page.title.setText(self._name)
+        self._show_state()
+
+    def _open_thing(self, thing: Any) -> None:
+        last = self._session.last
+        assert last is not None
+        words = last.sheet.words
+        self._thing = thing
+        shown = thing if thing is not None or self._part.blank is None else self._part.blank()
+        self.page.clear(keeping=self.list)
+        self.sheet = SheetForm(
+            self._part.groups(words), words, self._part.draft(shown, words), self._part.parts
+        )
+        self.sheet.changed.connect(self._on_typed)
+        self.page.show_body(self.sheet)
+        self._show_state()
+        self._show_preview()
+        self._take_keys()
+
+    def _take_keys(self) -> None:
+        if self.sheet is not None:
+            next(iter(self.sheet.fields.values())).setFocus()
+        else:
+            self.list.setFocus()
+
+    def _on_opened(self, place: int) -> None:
+        if 0 <= place < len(self._rows):
+            self._place = place
+            self._open_thing(self._rows[place].thing)
+
+    def _show_state(self) -> None:
+        buttons, sheet, part = self.page.buttons, self.sheet, self._part
+        buttons[_NEW].setVisible(sheet is None)
+        buttons[_NEW].set_words(f"New {part.noun}")
+        can_go = sheet is not None and self._thing is not None and part.remove is not None
+        buttons[_REMOVE].setVisible(can_go)
+        buttons[_REMOVE].set_words(part.remove_word)
+        buttons[_BACK].setVisible(sheet is not None and part.is_list)
+        is_changed = sheet is not None and sheet.is_changed
+        for name in ("as-it-was", "keep"):
+            buttons[name].setVisible(sheet is not None)
+            buttons[name].setEnabled(is_changed)
+        self.follows.setVisible(sheet is not None and bool(self.follows.text()))
+        self._show_title(is_changed)
+
+    def _show_title(self, is_changed: bool) -> None:
+        part = self._part
+        if self.sheet is None:
+            self.page.title.setText(self._name)
+            empty = f"No {part.noun} yet." if not self._rows else "Return opens one."
+            self.page.sentence.setText(empty)
+            return
+        if part.is_list:
+            named = getattr(self.sheet.base, "name", "")
+            title = named if self._thing is not None and named else f"New {part.noun}"
+            self.page.title.setText(title if self._thing is None or named else capital(part.noun))
+        else:
+            self.page.title.setText(part.name)
+        self.page.sentence.setText(CHANGED if is_changed else self._name)
+
+    def _show_preview(self) -> None:
+        last, sheet = self._session.last, self.sheet
+        if last is None or sheet is None or not self._is_open:
+            self.follows.setText("")
+            self.follows.setVisible(False)
+            return
+        try:
+            text = self._part.follows(last.state, sheet.thing, last.sheet.words)
+        except TankkeeperError as refused:
+            text = fault_words(refused, last.sheet.words)
+        self.follows.setText(text)
+        self.follows.setVisible(bool(text))
+
+    def _on_asked(self, asked: str) -> None:
+        if asked in {one.id for one in self._parts}:
+            self.keep_then(lambda: self._show_part(asked))
+            self.page.set_parts([(one.id, one.name) for one in self._parts], self._part.id)
+        elif asked == _NEW:
+            self._open_thing(None)
+        elif asked == _BACK:
+            self.keep_then(self._back)
+        elif asked == "keep":
+            self.keep_then(self._back if self._part.is_list and self._thing is None else None)
+        elif asked == _REMOVE:
+            self._take_out()
+        else:
+            self._open_thing(self._thing)
+
+    def _take_out(self) -> None:
+        part, was = self._part, self._thing
+        remove = part.remove
+        assert remove is not None
+        by = self._session.person_id
+        name = getattr(was, "name", "") or part.noun
+
+        def gone() -> None:
+            self.sheet = None
+            self._back()
+
+        self._write(lambda desk: remove(desk, was, by), f"{part.remove_word}: {name}.", gone)
+
+    def _deed(self, thing: Any) -> tuple[Callable[[Desk], SetDown], str]:
+        part, was, by = self._part, self._thing, self._session.person_id
+        name = str(getattr(thing, "name", "")).strip()
+        told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip() + "."
+
+        def write(desk: Desk) -> SetDown:
+            return part.write(desk, was, thing, by)
+
+        return write, told
+
+
+def _is_same(one: Any, other: Any) -> bool:
+    """Tell whether two are the same thing, by its id where it has one."""
+    one_id = getattr(one, "id", "")
+    return one_id == getattr(other, "id", "") if one_id else one == other

@@ -1,0 +1,77 @@
+"""What the pages for setting down say: what is known by what is typed, and what follows."""
+
+from __future__ import annotations
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import counted, listed
+from tankkeeper.reports.words import Words
+from tankkeeper.services.settling_preview import StageOutlook
+
+NOT_KNOWN = "not known yet"
+_NEEDED = {
+    ShapeKind.BOX: (("length_cm", "the length"), ("width_cm", "the width")),
+    ShapeKind.CYLINDER: (("diameter_cm", "the diameter"),),
+    ShapeKind.BOW_FRONT: (
+        ("length_cm", "the length"),
+        ("width_cm", "the width at the side"),
+        ("bow_cm", "the depth of the bow"),
+    ),
+    ShapeKind.POLYGON: (("sides", "the number of sides"), ("edge_cm", "the length of an edge")),
+    ShapeKind.OTHER: (("litres", "the litres"),),
+}
+
+
+def litres_line(water: TankWater | UserFault, words: Words) -> str:
+    """Return the water of a system in words, or what would make it known."""
+    if isinstance(water, UserFault):
+        return fault_words(water, words)
+    if water.net is not None:
+        return words.litres_with_span(water.net)
+    return f"{NOT_KNOWN}: {_missing(water.tank.shape)} would tell"
+
+
+def _missing(shape: Shape) -> str:
+    missing = [name for key, name in _NEEDED[shape.kind] if getattr(shape, key) is None]
+    if shape.kind is not ShapeKind.OTHER and shape.water_depth_cm is None:
+        if shape.height_cm is None:
+            missing.append("the water depth")
+        if shape.measured.value == "outside" and shape.glass_mm is None:
+            missing.append("the thickness of the glass")
+    return listed(missing) if missing else "more of its sizes"
+
+
+def loss_line(water: TankWater | UserFault, words: Words) -> str:
+    """Return the loss of fresh water a day in words, or what would make it known."""
+    if isinstance(water, UserFault):
+        return NOT_KNOWN
+    if water.loss is None:
+        return f"{NOT_KNOWN}: the sizes of the tank, or two top-offs to the mark, would tell"
+    span = words.litres_with_span(water.loss)
+    if water.learned.log.fills:
+        return f"{span}, as the log tells"
+    basis = water.learned.basis
+    return span if basis is None else f"{span}, expected from the {basis.value}"
+
+
+def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words) -> str:
+    """Return what follows when a tank enters a stage."""
+    chores = counted(outlook.chores, "chore", "chores")
+    if stage is tank.stage:
+        since = "" if tank.since is None else f" since {words.full_date(tank.since)}"
+        return f"It is {stage.value}{since}."
+    if not outlook.rests:
+        if outlook.rested:
+            return f"Its {chores} are due again from today on, by their rhythms."
+        return "Nothing changes in what is due; from today on it counts as its stage."
+    if not outlook.chores:
+        return "Nothing is due there, and nothing will be."
+    open_now = counted(outlook.open_now, "turn leaves", "turns leave")
+    gone = f" {open_now} the round." if outlook.open_now else ""
+    stays = " It stays in the rail as an outline, and all that was written of it in the logbook."
+    ends = stays if stage is Stage.RETIRED else ""
+    until = "for good" if stage is Stage.RETIRED else "until it is running again"
+    return f"Its {chores} rest {until}.{gone}{ends}"

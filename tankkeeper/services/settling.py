@@ -1,0 +1,105 @@
+"""Setting down what a household is: each change checked, kept with its undo, told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import fields, replace
+from typing import Any, TypeVar, cast
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry, Redefined
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.desk import Change, Desk
+from tankkeeper.services.tank_file.problems import Problem
+from tankkeeper.services.ticking import new_entry
+
+T = TypeVar("T")
+Make = Callable[[Household, Moment], Household]
+
+
+@dataclass(frozen=True, slots=True)
+class SetDown:
+    """What a change came to: the household as it is now, and the row of the logbook that says so.
+
+    No row where nothing differs.
+    """
+
+    household: Household
+    entry: Entry | None
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """The rows written."""
+        return () if self.entry is None else (self.entry,)
+
+
+def set_down(
+    desk: Desk, said: Redefined, make: Make, by: str | None = None, tank: str | None = None
+) -> SetDown:
+    """Replace the definitions by what `make` makes of them, all of it checked, or refuse.
+
+    `tank` is the id of the tank that it concerns, so that its part of the logbook tells of it.
+    """
+    with desk.store.writing() as writing:
+        state = desk.state_in(writing)
+        present = state.household
+        household = checked(present, make(present, state.moment), state.moment)
+        if household == present:
+            return SetDown(present, None)
+        row = new_entry(desk, state, None, state.moment.now, by, (), said, tank=tank)
+        entry = writing.redefine(row, household)
+    desk.tell(Change((entry,)))
+    return SetDown(household, entry)
+
+
+def merged(present: T, was: T | None, wanted: T) -> T:
+    """Return `wanted`, with what was left as it `was` taken from what is `present` by now.
+
+    So two people who change different fields of one thing at the same time keep both changes.
+    """
+    if was is None or was == present:
+        return wanted
+    names = [one.name for one in fields(cast(Any, present))]
+    left = [name for name in names if getattr(was, name) == getattr(wanted, name)]
+    return cast(T, replace(cast(Any, wanted), **{name: getattr(present, name) for name in left}))
+
+
+def checked(present: Household, wanted: Household, moment: Moment) -> Household:
+    """Return `wanted` as a tank file would hold it, or refuse what a tank file could not hold.
+
+    So one reader checks what is typed and what is imported: bounds, references, names that stand
+    twice, rules that never come; and names are kept in one spelling. Raises UserFault with the
+    code and values of the first problem, its `place` and the `field` that is at fault. What is
+    wrong with `present` already stands in nobody's way.
+    """
+    found, problems = _read(wanted, moment)
+    if found is not None:
+        return found
+    known = [_kind(one) for one in _read(present, moment)[1]]
+    for problem in problems:
+        if _kind(problem) not in known:
+            named = problem.place.rpartition(".")[2].partition("[")[0]
+            values = {"field": named, **problem.values, "place": problem.place}
+            raise UserFault(problem.code, **values)
+    return wanted
+
+
+def _read(household: Household, moment: Moment) -> tuple[Household | None, tuple[Problem, ...]]:
+    """Return the household as a tank file holds it, or what is wrong with it."""
+    # Loaded here: the reader is not needed to show a household, only to change it.
+    from tankkeeper.services.tank_file import read_tank_file, write_household
+
+    try:
+        text = write_household(household, ())
+        return read_tank_file(text, now=moment.now, today=moment.day).household, ()
+    except UserFault as refused:
+        problems = refused.values.get("problems")
+        if refused.code != "import_problems" or not isinstance(problems, tuple):
+            raise
+        return None, problems
+
+
+def _kind(problem: Problem) -> tuple[str, str]:
+    return problem.code, repr(problem.values)

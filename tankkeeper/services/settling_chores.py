@@ -1,0 +1,123 @@
+"""Chores set down: added, changed with the past left as it was, ended."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from tankkeeper.core.chores import Calendar, Chore, EarlierRhythm
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household
+from tankkeeper.core.ids import chore_slug
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.moment import Moment
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown, merged, set_down
+
+
+def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
+    """Add a chore; its id is made from its tank and its name."""
+    with desk.store.reading() as reading:
+        taken = {one.id for one in desk.household(reading).chores}
+    new_id = chore_slug(chore.tank, chore.name, taken)
+
+    def make(house: Household, moment: Moment) -> Household:
+        if any(one.id == new_id for one in house.chores):
+            raise UserFault("same_id_twice", what="chore", id=new_id)
+        begins = chore.valid_from or moment.day
+        return replace(house, chores=(*house.chores, replace(chore, id=new_id, valid_from=begins)))
+
+    said = Redefined(How.ADDED, Thing.CHORE, chore.name.strip(), new_id)
+    return set_down(desk, said, make, by, chore.tank)
+
+
+def change_chore(
+    desk: Desk,
+    chore: Chore,
+    from_day: date | None = None,
+    by: str | None = None,
+    was: Chore | None = None,
+) -> SetDown:
+    """Change a chore, known by its id; another rhythm holds from a day on, today unless said.
+
+    The rhythm before is kept for the days before, so what was due then stays as it was. Only a
+    calendar knows days ahead: a rhythm that counts from the last time begins today. With `was`,
+    only what differs from that is changed.
+    """
+
+    def make(house: Household, moment: Moment) -> Household:
+        present = find(house, chore.id)
+        wanted = merged(present, was, chore)
+        changed = with_version(present, wanted, _begin(chore, from_day, moment))
+        chores = tuple(
+            changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
+        )
+        return replace(house, chores=chores)
+
+    said = Redefined(How.CHANGED, Thing.CHORE, chore.name.strip(), chore.id)
+    return set_down(desk, said, make, by, chore.tank)
+
+
+def end_chore(desk: Desk, chore_id: str, by: str | None = None) -> SetDown:
+    """Let a chore not come any more from today on; what was done of it stays in the logbook."""
+    with desk.store.reading() as reading:
+        named = find(desk.household(reading), chore_id)
+
+    def make(house: Household, moment: Moment) -> Household:
+        ended = replace(find(house, chore_id), ended_on=moment.day - timedelta(days=1))
+        return replace(
+            house, chores=tuple(ended if one.id == chore_id else one for one in house.chores)
+        )
+
+    said = Redefined(How.ENDED, Thing.CHORE, named.name, chore_id)
+    return set_down(desk, said, make, by, named.tank)
+
+
+def find(house: Household, chore_id: str) -> Chore:
+    """Return a chore by its id, or refuse one that there is not any more."""
+    found = next((one for one in house.chores if one.id == chore_id), None)
+    if found is None:
+        raise UserFault("no_such_chore", chore=chore_id)
+    return found
+
+
+def _begin(chore: Chore, from_day: date | None, moment: Moment) -> date:
+    if from_day is None or from_day == moment.day:
+        return moment.day
+    if from_day < moment.day:
+        raise UserFault("day_is_past", field="from_day", to=from_day, works=moment.day)
+    if not isinstance(chore.rhythm, Calendar):
+        raise UserFault("begins_today", field="from_day", to=from_day)
+    return from_day
+
+
+def with_version(present: Chore, wanted: Chore, begins: date) -> Chore:
+    """Return the chore as wanted, another rhythm from a day on, with the rhythms it had before."""
+    past = {"valid_from": present.valid_from, "earlier": present.earlier}
+    if wanted.rhythm == present.rhythm:
+        return replace(wanted, **past)  # type: ignore[arg-type]
+    held_from = _held_from(present, begins)
+    if held_from >= begins:
+        # It never held, so there is no past to keep it for.
+        return replace(wanted, valid_from=begins, earlier=present.earlier)
+    kept = EarlierRhythm(held_from, present.rhythm)
+    return replace(wanted, valid_from=begins, earlier=(*present.earlier, kept))
+
+
+def _held_from(present: Chore, begins: date) -> date:
+    """Return the first day of the present rhythm, the day before the new one where none is said."""
+    if present.valid_from is not None:
+        return present.valid_from
+    if isinstance(present.rhythm, Calendar):
+        return present.rhythm.start
+    return min(present.first_due or begins, begins - timedelta(days=1))
+
+
+def _renamed(one: Chore, before: Chore, after: Chore) -> Chore:
+    """Return another chore with the new name where it waits for the one that is renamed."""
+    if before.name == after.name or before.name not in one.ready_before:
+        return one
+    if before.tank not in (None, one.tank):
+        return one
+    ready = tuple(after.name.strip() if name == before.name else name for name in one.ready_before)
+    return replace(one, ready_before=ready)

@@ -1,0 +1,46 @@
+"""New equipment, with the chore that services it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.household import Equipment, Household
+from tankkeeper.core.ids import chore_slug
+from tankkeeper.core.intervals import Interval, IntervalUnit, advance
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.moment import Moment
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown, set_down
+
+
+def service_chore(gear: Equipment, weeks: int, household: Household, moment: Moment) -> Chore:
+    """Return the chore that services a piece of equipment, first one interval after its start."""
+    every = Interval(weeks, IntervalUnit.WEEKS)
+    name = f"Service: {gear.name.strip() or gear.kind.strip() or 'equipment'}"
+    taken = {one.id for one in household.chores}
+    first = max(moment.day, advance(gear.installed_on or moment.day, every))
+    return Chore(
+        chore_slug(gear.tank, name, taken),
+        ChoreKind.SERVICE,
+        name,
+        AfterLastDone(every),
+        gear.tank,
+        first_due=first,
+        valid_from=moment.day,
+    )
+
+
+def add_equipment(
+    desk: Desk, gear: Equipment, service_weeks: int | None = None, by: str | None = None
+) -> SetDown:
+    """Add a piece of equipment, with its service chore where one is wanted, as one change."""
+
+    def make(house: Household, moment: Moment) -> Household:
+        chores = house.chores
+        if service_weeks is not None:
+            chores = (*chores, service_chore(gear, service_weeks, house, moment))
+        return replace(house, equipment=(*house.equipment, gear), chores=chores)
+
+    name = gear.name.strip() or gear.kind.strip()
+    return set_down(desk, Redefined(How.ADDED, Thing.EQUIPMENT, name), make, by, gear.tank)

@@ -1,0 +1,164 @@
+"""What a household has besides tanks and chores, set down: one thing added, changed, taken out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from collections.abc import Container as Holding
+from dataclasses import replace
+from typing import Any
+
+from tankkeeper.core.days import parse_zone
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import (
+    Animal,
+    Container,
+    Equipment,
+    Household,
+    Person,
+    Room,
+    SaltMix,
+    Supply,
+    WaterSupply,
+)
+from tankkeeper.core.ids import slug
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.moment import Moment
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown, merged, set_down
+
+Listed = Person | Room | Container | Equipment | Animal | Supply
+_LISTS: dict[type[Any], tuple[str, Thing]] = {
+    Person: ("people", Thing.PERSON),
+    Room: ("rooms", Thing.ROOM),
+    Container: ("containers", Thing.CONTAINER),
+    Equipment: ("equipment", Thing.EQUIPMENT),
+    Animal: ("animals", Thing.ANIMAL),
+    Supply: ("supplies", Thing.SUPPLY),
+}
+
+
+def add(desk: Desk, new: Listed, by: str | None = None) -> SetDown:
+    """Add a person, room, container, supply, a piece of equipment or animals, last in its list."""
+    key, thing = _LISTS[type(new)]
+
+    def make(house: Household, _moment: Moment) -> Household:
+        return _put(house, key, (*getattr(house, key), _with_id(house, key, thing, new)))
+
+    return set_down(desk, _said(How.ADDED, thing, new), make, by, getattr(new, "tank", None))
+
+
+def change(desk: Desk, was: Listed, becomes: Listed, by: str | None = None) -> SetDown:
+    """Change one of them, known by what it was, to what it becomes."""
+    key, thing = _LISTS[type(was)]
+
+    def make(house: Household, _moment: Moment) -> Household:
+        rows = list(getattr(house, key))
+        place = _place(rows, was, thing)
+        rows[place] = merged(rows[place], was, becomes)
+        return _put(house, key, tuple(rows))
+
+    said = _said(How.CHANGED, thing, becomes)
+    return set_down(desk, said, make, by, getattr(becomes, "tank", None))
+
+
+def remove(desk: Desk, was: Listed, by: str | None = None) -> SetDown:
+    """Take one of them out; what others say of it goes with it, the logbook stays as it is."""
+    key, thing = _LISTS[type(was)]
+
+    def make(house: Household, _moment: Moment) -> Household:
+        rows = list(getattr(house, key))
+        del rows[_place(rows, was, thing)]
+        letting_go = _LETTING_GO.get(type(was))
+        left = house if letting_go is None else letting_go(house, was)
+        return _put(left, key, tuple(rows))
+
+    said = _said(How.REMOVED, thing, was)
+    return set_down(desk, said, make, by, getattr(was, "tank", None))
+
+
+def set_water_supply(desk: Desk, becomes: WaterSupply | None, by: str | None = None) -> SetDown:
+    """Set down how fresh water is had."""
+    said = Redefined(How.CHANGED, Thing.WATER_SUPPLY)
+    return set_down(desk, said, lambda house, _now: replace(house, water_supply=becomes), by)
+
+
+def set_salt_mix(desk: Desk, becomes: SaltMix | None, by: str | None = None) -> SetDown:
+    """Set down the salt mix."""
+    said = Redefined(How.CHANGED, Thing.SALT_MIX)
+    return set_down(desk, said, lambda house, _now: replace(house, salt_mix=becomes), by)
+
+
+def set_basics(desk: Desk, like: Household, by: str | None = None) -> SetDown:
+    """Set down name, zone, hours of the day, first weekday, currency and units as in `like`."""
+
+    try:
+        parse_zone(like.zone)
+    except UserFault as unknown:
+        raise UserFault("unknown_zone", zone=like.zone, field="zone") from unknown
+
+    def make(house: Household, _moment: Moment) -> Household:
+        return replace(
+            house,
+            name=like.name,
+            zone=like.zone,
+            day_begins=like.day_begins,
+            round_at=like.round_at,
+            first_weekday=like.first_weekday,
+            currency=like.currency,
+            units=like.units,
+        )
+
+    return set_down(desk, Redefined(How.CHANGED, Thing.HOUSEHOLD, like.name.strip()), make, by)
+
+
+def _said(how: How, thing: Thing, one: Listed) -> Redefined:
+    name = one.name.strip()
+    if not name and isinstance(one, Equipment):
+        name = one.kind.strip()
+    return Redefined(how, thing, name)
+
+
+def _put(house: Household, key: str, rows: tuple[Any, ...]) -> Household:
+    return replace(house, **{key: rows})  # type: ignore[arg-type]
+
+
+def _with_id(house: Household, key: str, thing: Thing, new: Listed) -> Listed:
+    if not isinstance(new, (Person, Room, Supply)):
+        return new
+    taken: Holding[str] = {one.id for one in getattr(house, key)}
+    return replace(new, id=slug(new.name, taken, thing.value))
+
+
+def _place(rows: list[Any], was: Listed, thing: Thing) -> int:
+    """Return where one stands; where somebody changed it meanwhile, by its id if it has one."""
+    for place, one in enumerate(rows):
+        if one == was or (isinstance(was, (Person, Room, Supply)) and one.id == was.id):
+            return place
+    raise UserFault("gone_meanwhile", what=thing.value, name=was.name)
+
+
+def _let_person_go(house: Household, was: Any) -> Household:
+    chores = tuple(
+        replace(one, who=tuple(who for who in one.who if who != was.id)) for one in house.chores
+    )
+    return replace(house, chores=chores)
+
+
+def _let_room_go(house: Household, was: Any) -> Household:
+    tanks = tuple(replace(one, room=None) if one.room == was.id else one for one in house.tanks)
+    return replace(house, tanks=tanks)
+
+
+def _let_supply_go(house: Household, was: Any) -> Household:
+    chores = tuple(
+        replace(one, uses=tuple(use for use in one.uses if use.supply != was.id))
+        for one in house.chores
+    )
+    return replace(house, chores=chores)
+
+
+_LETTING_GO: dict[type[Any], Callable[[Household, Any], Household]] = {
+    Person: _let_person_go,
+    Room: _let_room_go,
+    Supply: _let_supply_go,
+}

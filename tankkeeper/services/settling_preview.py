@@ -1,0 +1,80 @@
+"""What a change of a tank would come to, before it is kept."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from tankkeeper.core.chores import Chore
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.state import HouseholdState, fold_household, items_of, projected_turns
+from tankkeeper.core.tank_learning import learn
+from tankkeeper.core.tank_water import TankWater, water_now
+from tankkeeper.core.values import dataclass
+from tankkeeper.services.settling_chores import with_version
+
+NEXT_DAYS = 5
+# Looked ahead step by step: what comes daily needs few days, what comes every ten years many.
+_SPANS = (timedelta(days=40), timedelta(days=400), timedelta(days=12 * 366))
+
+
+@dataclass(frozen=True, slots=True)
+class StageOutlook:
+    """What another stage means for the work on a tank: chores that rest or wake, turns that go."""
+
+    chores: int
+    open_now: int
+    rests: bool
+    rested: bool
+
+
+def water_with(state: HouseholdState, tank: Tank) -> TankWater | UserFault:
+    """Return the water of a tank if it were as given, its log heeded, or why it cannot be so."""
+    room = state.household.room(tank.room)
+    entries = state.history.of_water(tank.id)
+    try:
+        learned = learn(tank, room, entries, state.moment.day)
+        return water_now(tank, learned, state.moment)
+    except UserFault as impossible:
+        return impossible
+
+
+def stage_outlook(state: HouseholdState, tank: Tank, stage: Stage) -> StageOutlook:
+    """Return what entering a stage means for the work on a tank."""
+    own = [one for one in state.chores if one.chore.tank == tank.id and one.chore.ended_on is None]
+    open_now = sum(item.is_open for one in own for item in items_of(state, one))
+    rests = stage in SLEEPING_STAGES
+    return StageOutlook(len(own), open_now, rests, state.pause_of(tank) is not None)
+
+
+def next_days(state: HouseholdState, chore: Chore, count: int = NEXT_DAYS) -> tuple[date, ...]:
+    """Return the next days on which a chore would be due as given: those of the schedule itself.
+
+    Its own past is heeded; a chore that has one keeps what was written of it.
+    """
+    house = state.household
+    alone = replace(
+        house, chores=(chore,), tanks=tuple(one for one in house.tanks if one.id == chore.tank)
+    )
+    then = fold_household(alone, state.history, state.moment.now)
+    one = then.chores[0]
+    today = state.moment.day
+    open_now = [item.open for item in items_of(then, one) if item.is_open]
+    days = [max(turn.target, today) for turn in open_now if turn is not None]
+    for ahead in _SPANS:
+        last = (today + ahead).toordinal()
+        coming = projected_turns(then, one, today.toordinal(), last)
+        found = sorted({*days, *(date.fromordinal(turn.day) for turn in coming)})
+        if len(found) >= count:
+            break
+    return tuple(found[:count])
+
+
+def changed_like(state: HouseholdState, chore: Chore, from_day: date | None = None) -> Chore:
+    """Return a chore as it would be once kept, with the rhythms it had before."""
+    present = next((one for one in state.household.chores if one.id == chore.id), None)
+    if present is None:
+        return replace(chore, id=chore.id or "new", valid_from=state.moment.day)
+    return with_version(present, chore, from_day or state.moment.day)

@@ -1,0 +1,129 @@
+"""Tanks set down: added, changed, copied, put to rest, ended, put in another order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from tankkeeper.core.chores import Calendar, Chore
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Stage, Tank
+from tankkeeper.core.ids import chore_slug, tank_slug
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.moment import Moment
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown, merged, set_down
+
+_HOW = {Stage.PAUSED: How.PAUSED, Stage.RETIRED: How.RETIRED}
+
+
+def add_tank(desk: Desk, tank: Tank, by: str | None = None) -> SetDown:
+    """Add a tank, last in the walk unless it says where; its id is made from its name."""
+    new_id = tank_slug(tank.name, _ids(desk))
+
+    def make(house: Household, _moment: Moment) -> Household:
+        _refuse_taken(house, new_id)
+        added = replace(tank, id=new_id, walk_order=tank.walk_order or _last(house) + 1)
+        return replace(house, tanks=(*house.tanks, added))
+
+    return set_down(desk, Redefined(How.ADDED, Thing.TANK, tank.name.strip()), make, by, new_id)
+
+
+def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None = None) -> SetDown:
+    """Change a tank, known by its id, to what is given; with `was`, only what differs from that."""
+
+    def make(house: Household, _moment: Moment) -> Household:
+        return _with(house, merged(find(house, tank.id), was, tank))
+
+    said = Redefined(How.CHANGED, Thing.TANK, tank.name.strip())
+    return set_down(desk, said, make, by, tank.id)
+
+
+def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> SetDown:
+    """Add a tank like another one, with chores like its own that begin today without a past."""
+    new_id = tank_slug(name, _ids(desk))
+
+    def make(house: Household, moment: Moment) -> Household:
+        _refuse_taken(house, new_id)
+        like = find(house, tank_id)
+        stage = Stage.RUNNING if like.stage is Stage.RETIRED else like.stage
+        tank = replace(
+            like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=moment.day
+        )
+        chores = list(house.chores)
+        for chore in house.chores:
+            if chore.tank == tank_id and chore.ended_on is None:
+                taken = {one.id for one in chores}
+                chores.append(
+                    _begun_anew(chore, new_id, chore_slug(new_id, chore.name, taken), moment)
+                )
+        return replace(house, tanks=(*house.tanks, tank), chores=tuple(chores))
+
+    return set_down(desk, Redefined(How.COPIED, Thing.TANK, name.strip()), make, by, new_id)
+
+
+def _begun_anew(chore: Chore, tank: str, chore_id: str, moment: Moment) -> Chore:
+    counted = None if isinstance(chore.rhythm, Calendar) else moment.day
+    return replace(
+        chore, id=chore_id, tank=tank, first_due=counted, valid_from=moment.day, earlier=()
+    )
+
+
+def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> SetDown:
+    """Let a tank enter another stage of its life from today on; what was done there stays."""
+    before = find(_household(desk), tank_id)
+    was_resting = before.stage is Stage.PAUSED
+    how = _HOW.get(stage, How.RESUMED if was_resting else How.CHANGED)
+
+    def make(house: Household, moment: Moment) -> Household:
+        tank = find(house, tank_id)
+        if tank.stage is stage:
+            return house
+        return _with(house, replace(tank, stage=stage, since=moment.day))
+
+    return set_down(desk, Redefined(how, Thing.TANK, before.name), make, by, tank_id)
+
+
+def reorder(desk: Desk, tank_ids: Sequence[str], by: str | None = None) -> SetDown:
+    """Let the walk through the house go by these tanks in this order, and by the others after."""
+
+    def make(house: Household, _moment: Moment) -> Household:
+        for tank_id in tank_ids:
+            find(house, tank_id)
+        rest = [one.id for one in house.tanks if one.id not in tank_ids]
+        place = {one: number for number, one in enumerate((*tank_ids, *rest), start=1)}
+        tanks = tuple(replace(one, walk_order=place[one.id]) for one in house.tanks)
+        return replace(house, tanks=tanks)
+
+    return set_down(desk, Redefined(How.REORDERED, Thing.TANK), make, by)
+
+
+def find(house: Household, tank_id: str) -> Tank:
+    """Return a tank by its id, or refuse one that there is not any more."""
+    found = next((one for one in house.tanks if one.id == tank_id), None)
+    if found is None:
+        raise UserFault("no_such_tank", tank=tank_id)
+    return found
+
+
+def _with(house: Household, tank: Tank) -> Household:
+    return replace(house, tanks=tuple(tank if one.id == tank.id else one for one in house.tanks))
+
+
+def _household(desk: Desk) -> Household:
+    with desk.store.reading() as reading:
+        return desk.household(reading)
+
+
+def _ids(desk: Desk) -> set[str]:
+    return {one.id for one in _household(desk).tanks}
+
+
+def _refuse_taken(house: Household, tank_id: str) -> None:
+    """Refuse an id that somebody else took just now."""
+    if any(one.id == tank_id for one in house.tanks):
+        raise UserFault("same_id_twice", what="tank", id=tank_id)
+
+
+def _last(house: Household) -> int:
+    return max((one.walk_order or 0 for one in house.tanks), default=0)

@@ -1,0 +1,68 @@
+"""A change of what is set down is told and taken back from the command line like any tick."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+from tankkeeper.app.clock import FixedClock, Ids
+from tankkeeper.core.household import Stage
+from tankkeeper.services import settling_tanks
+from tankkeeper.services.desk import Desk
+from tankkeeper.store.opening import open_household
+from tests.cli.harbour import Type, items_of
+
+
+def _change(house: Path) -> None:
+    clock = FixedClock(datetime(2026, 3, 2, 6, 40, tzinfo=UTC))
+    store = open_household(house, clock)
+    desk = Desk(store, clock, Ids())
+    nook = desk.state().household.tank("nook")
+    settling_tanks.change_tank(desk, replace(nook, jumpers=True), by="ilse")
+    settling_tanks.set_stage(desk, "nook", Stage.PAUSED)
+    store.close()
+
+
+def _taken_out(at_house: Type, folder: Path) -> str:
+    file = folder / "taken-out.toml"
+    at_house("export", "--force", "all", str(file))
+    return file.read_text(encoding="utf-8")
+
+
+def test_undo_takes_back_a_change_of_a_tank_in_order_with_the_ticks(
+    at_house: Type, house: Path, tmp_path: Path
+) -> None:
+    """The tick after it goes first, then the stage, then the other change; redo brings it back."""
+    before = _taken_out(at_house, tmp_path)
+    _change(house)
+    assert "nook.wipe-the-glass" not in items_of(at_house("round", "--json"))
+
+    stage = at_house("undo", now="2026-03-02T08:00")
+    assert "Undid: Laid to rest the tank Nook" in stage.out
+    assert "nook.wipe-the-glass" in items_of(at_house("round", "--json"))
+    at_house("tick", "nook.wipe-the-glass", now="2026-03-02T08:01")
+    assert "Undid: Done" in at_house("undo", now="2026-03-02T08:02").out
+    assert "Undid: Changed the tank Nook" in at_house("undo", now="2026-03-02T08:03").out
+    assert "jumpers" not in _taken_out(at_house, tmp_path)
+    assert _taken_out(at_house, tmp_path).partition("[[log]]")[0] == before.partition("[[log]]")[0]
+    assert "jumpers" not in before
+    at_house("redo", now="2026-03-02T08:04")
+    assert "jumpers = true" in _taken_out(at_house, tmp_path)
+
+
+def test_a_file_taken_out_after_changes_can_be_put_in_again(
+    at_house: Type, house: Path, tmp_path: Path, type_: Type
+) -> None:
+    """The file holds what is set down as it stands; how it came to that stays in the household."""
+    _change(house)
+    text = tmp_path / "out.toml"
+    text.write_text(_taken_out(at_house, tmp_path), encoding="utf-8")
+
+    other = tmp_path / "other.tankkeeper"
+    said = type_("--household", str(other), "--now", "2026-03-02T09:00", "import", str(text))
+
+    assert (said.status, said.err) == (0, "")
+    again = tmp_path / "again.toml"
+    type_("--household", str(other), "--now", "2026-03-02T09:00", "export", "all", str(again))
+    assert again.read_text(encoding="utf-8") == text.read_text(encoding="utf-8")

@@ -1,0 +1,378 @@
+"""Chores of a tank by key: listed, opened, their rhythm set in plain words, kept, ended."""
+
+import os
+from datetime import date, time
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QCheckBox
+
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once, Rhythm
+from tankkeeper.core.household import Equipment
+from tankkeeper.gui.forms.sheet_form import SpecField
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.things_desk import ThingsDesk
+from tests.builders import days
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, small_house
+from tests.gui.test_forms import HOSTILE
+
+BEFORE = {one.id for one in small_house().chores}
+PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
+
+
+def chore_of(chore_id: str, name: str, rhythm: Rhythm) -> Chore:
+    return Chore(chore_id, ChoreKind.OTHER, name, rhythm, "reef")
+
+
+def desk_of(hands: Hands) -> ThingsDesk:
+    chores = hands.window.morning._settling.chores
+    assert chores is not None
+    return chores
+
+
+def open_chores(hands: Hands) -> ThingsDesk:
+    hands.press("Ctrl+Down", "F3")
+    return desk_of(hands)
+
+
+def open_chore(hands: Hands, name: str) -> ThingsDesk:
+    desk = open_chores(hands)
+    names = [row.name for row in desk._rows]
+    hands.press(*["Home"], *["Down"] * names.index(name))
+    hands.press("Return")
+    return desk
+
+
+def go(hands: Hands, desk: ThingsDesk, path: str) -> SpecField:
+    """Go to a field by Tab, as a person does."""
+    wanted = desk.sheet.fields[path]
+    for _ in range(120):
+        if wanted.isAncestorOf(hands.focus()):
+            return wanted
+        hands.hit("Tab")
+    raise AssertionError(f"Tab does not reach {path}")
+
+
+def write(hands: Hands, text: str) -> None:
+    hands.hit("Ctrl+A")
+    hands.type(text)
+    desk_of(hands)._show_preview()
+    hands.settle()
+
+
+def choose(hands: Hands, desk: ThingsDesk, path: str, words: str) -> None:
+    """Choose by the arrow keys."""
+    field = go(hands, desk, path)
+    hands.hit("Home")
+    for _ in range(field.choice.count()):
+        if field.choice.currentText() == words:
+            break
+        hands.hit("Down")
+    assert field.choice.currentText() == words
+    desk._show_preview()
+    hands.settle()
+
+
+def chore(hands: Hands, chore_id: str):
+    chores = hands.window.session.household.chores
+    return next(one for one in chores if one.id == chore_id)
+
+
+def follows(desk: ThingsDesk) -> str:
+    return desk.follows.text().replace("\u00a0", " ")
+
+
+def sticking_out(desk: ThingsDesk) -> list[QCheckBox]:
+    """Return the boxes that lie beyond the right edge of the page."""
+    page = desk.page
+    right = {
+        box: box.mapTo(page, box.rect().topRight()).x() for box in page.findChildren(QCheckBox)
+    }
+    return [box for box, x in right.items() if box.isVisibleTo(page) and x > page.width()]
+
+
+def save(hands: Hands, name: str) -> None:
+    if PICTURES:
+        hands.frame.grab().save(str(Path(PICTURES) / f"{name}.png"))
+
+
+def test_the_chores_of_the_chosen_tank_stand_with_their_rhythms(live_in: LiveIn) -> None:
+    """One key opens the list, the same key goes back to the round."""
+    hands = live_in()
+    desk = open_chores(hands)
+
+    assert desk.page.title.text() == "Reef"
+    assert ("Clean the glass", "7\u00a0days after it is done") in [
+        (row.name, row.line) for row in desk._rows
+    ]
+    assert hands.focus() is desk.list
+    save(hands, "chores-list")
+    hands.press("F3")
+    assert not desk.page.isVisible()
+    assert hands.list.hasFocus()
+
+
+def test_a_rhythm_of_saturdays_shows_its_next_days_and_keeps_the_past(live_in: LiveIn) -> None:
+    """What held before stays as an earlier version; undo brings back the chore as it was."""
+    hands = live_in()
+    desk = open_chore(hands, "Clean the glass")
+    before = chore(hands, "glass")
+
+    choose(hands, desk, "rhythm.way", "On days of the week")
+    go(hands, desk, "rhythm.count")
+    write(hands, "2")
+    go(hands, desk, "rhythm.weekdays")
+    for _ in range(5):
+        hands.hit("Tab")
+    hands.hit("Space")
+    go(hands, desk, "rhythm.slots")
+    write(hands, "8, 18:30")
+
+    assert follows(desk).startswith("Every 2 weeks on Saturday at 08:00 and 18:30. Next: Sat 14,")
+    save(hands, "chore-weekly")
+    hands.press("Ctrl+Return")
+    kept = chore(hands, "glass")
+    assert kept.rhythm == Calendar(
+        "FREQ=WEEKLY;INTERVAL=2;BYDAY=SA", date(2026, 3, 12), (time(8), time(18, 30))
+    )
+    assert [old.rhythm for old in kept.earlier] == [AfterLastDone(days(7))]
+    hands.press("Esc", "Esc", "Ctrl+Z")
+    assert chore(hands, "glass") == before
+
+
+@pytest.mark.parametrize(
+    ("way", "fields", "words"),
+    [
+        ("After it was last done", {"rhythm.count": "10"}, "10 days after it is done"),
+        (
+            "On days of the month",
+            {"rhythm.month_days": "last"},
+            "On the last day of each month. Next",
+        ),
+        ("Every so many days", {"rhythm.count": "3", "rhythm.slots": "8"}, "Every 3 days at 08:00"),
+        ("When enough water has evaporated", {"rhythm.max_days": "7"}, "When evaporation asks"),
+        ("Once", {"rhythm.start": "2026-04-01"}, "Once, on 1 April 2026"),
+        (
+            "After it was last done",
+            {"rhythm.seasons": "3 days from 1 June to 15 September"},
+            "7 days after it is done, 3 days from 1 June to 15 September",
+        ),
+    ],
+)
+def test_each_way_says_in_plain_words_what_is_typed(
+    live_in: LiveIn, way: str, fields: dict[str, str], words: str
+) -> None:
+    """The sentence above the fields is that of the schedule, and Keep keeps it."""
+    hands = live_in()
+    desk = open_chore(hands, "Wipe the lid")
+    choose(hands, desk, "rhythm.way", way)
+    if way.startswith(("On days of the month", "Every")) and "rhythm.count" not in fields:
+        fields = {"rhythm.count": "1", **fields}
+    for path, text in fields.items():
+        go(hands, desk, path)
+        write(hands, text)
+
+    assert follows(desk).startswith(words)
+    hands.press("Ctrl+Return")
+    assert not desk.sheet.is_changed
+    assert desk.page._notice is None
+
+
+def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: LiveIn) -> None:
+    """Every day until the end of March, every second day from 1 April on."""
+    daily = chore_of("look", "Look at the pump", Calendar("FREQ=DAILY", date(2026, 3, 1)))
+    hands = live_in(small_house(chores=(daily,)))
+    desk = open_chore(hands, "Look at the pump")
+    go(hands, desk, "rhythm.count")
+    write(hands, "2")
+    go(hands, desk, "from_day")
+    write(hands, "2026-03-14")
+
+    assert follows(desk).endswith("Next: Thu 12, Fri 13, Sun 15, Tue 17 and Thu 19.")
+    hands.press("Ctrl+Return")
+    assert chore(hands, "look").valid_from == date(2026, 3, 14)
+    go(hands, desk, "rhythm.count")
+    write(hands, "3")
+    go(hands, desk, "from_day")
+    write(hands, "2026-03-01")
+    hands.press("Ctrl+Return")
+    assert "that day is past" in desk.sheet.fields["from_day"].typed.fault
+
+
+def test_a_new_chore_is_added_by_key_and_comes_into_the_round(live_in: LiveIn) -> None:
+    """The name is all it needs; it is due today, since it was never done."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "Rinse the sponge")
+
+    hands.press("Ctrl+Return")
+
+    assert hands.focus() is desk.list
+    assert "Rinse the sponge" in [row.name for row in desk._rows]
+    hands.press("Esc")
+    assert hands.row("reef.rinse-the-sponge").item.is_open
+    assert chore(hands, "reef.rinse-the-sponge").kind is ChoreKind.OTHER
+
+
+def test_a_chore_is_ended_and_its_history_stays(live_in: LiveIn) -> None:
+    """It leaves the round from today on; undo brings it back."""
+    hands = live_in()
+    hands.go_to("glass")
+    hands.press("Space")
+    desk = open_chore(hands, "Clean the glass")
+    desk.page.buttons["remove"].setFocus()
+
+    hands.press("Space")
+
+    assert "Clean the glass" not in [row.name for row in desk._rows]
+    assert chore(hands, "glass").ended_on == date(2026, 3, 11)
+    assert any(turn.chore == "glass" for row in hands.log() for turn in row.entry.completes)
+    hands.press("Esc", "Ctrl+Z")
+    assert chore(hands, "glass").ended_on is None
+
+
+def test_a_rhythm_that_lacks_something_says_so_and_stays(live_in: LiveIn) -> None:
+    """No weekday chosen: nothing is written."""
+    hands = live_in()
+    desk = open_chore(hands, "Wipe the lid")
+    choose(hands, desk, "rhythm.way", "On days of the week")
+
+    hands.press("Ctrl+Return")
+
+    assert "missing" in follows(desk)
+    assert hands.log() == []
+    assert desk.sheet is not None
+    assert desk.sheet.is_changed
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=lambda text: repr(text[:20]))
+def test_hostile_text_in_every_field_of_a_chore_stays_and_harms_nothing(
+    live_in: LiveIn, text: str
+) -> None:
+    """Refused in place or kept whole; the window goes on."""
+    hands = live_in()
+    desk = open_chore(hands, "Wipe the lid")
+    fields = [one for one in desk.sheet.fields.values() if one.typed and not one.isHidden()]
+    for field in fields:
+        field.setFocus()
+        hands.paste(text)
+    desk._show_preview()
+    typed = [one.typed.text for one in fields]
+
+    hands.press("Ctrl+Return")
+
+    assert [one.typed.text for one in fields] == typed
+    assert chore(hands, "glass").name == "Clean the glass"
+
+
+def test_animals_and_equipment_are_set_down_on_the_same_page(live_in: LiveIn) -> None:
+    """By the buttons of the parts; what was lost and when is kept."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["animals"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "goby")
+    go(hands, desk, "count")
+    write(hands, "2")
+    go(hands, desk, "lost.on")
+    write(hands, "2026-03-01")
+    hands.press("Ctrl+Return")
+    household = hands.window.session.household
+    assert [(one.name, one.count, one.lost.on) for one in household.animals] == [
+        ("goby", 2, date(2026, 3, 1))
+    ]
+    save(hands, "animals-list")
+    desk.page.buttons["equipment"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "heater")
+    hands.press("Esc", "Esc")
+    assert hands.window.session.household.equipment == (Equipment("heater", tank="reef"),)
+    hands.press("Ctrl+Z", "Ctrl+Z")
+    assert hands.window.session.household.animals == ()
+
+
+def test_new_equipment_brings_its_service(live_in: LiveIn) -> None:
+    """One deed adds both, and one undo takes both away."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["equipment"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "skimmer")
+    go(hands, desk, "installed_on")
+    write(hands, "2026-03-05")
+    go(hands, desk, "service_weeks")
+    write(hands, "2")
+    assert follows(desk) == "With it: Service: skimmer, first on 19 March."
+
+    hands.press("Ctrl+Return")
+
+    house = hands.window.session.household
+    assert house.equipment == (Equipment("skimmer", "", "reef", date(2026, 3, 5)),)
+    assert house.chores[-1].name == "Service: skimmer"
+    assert house.chores[-1].kind is ChoreKind.SERVICE
+    hands.press("Esc", "Ctrl+Z")
+    house = hands.window.session.household
+    assert (house.equipment, {one.id for one in house.chores}) == ((), BEFORE)
+
+
+def test_a_new_animal_that_jumps_brings_its_review_its_tests_and_the_mesh(live_in: LiveIn) -> None:
+    """They are told while typing and come as one deed with the animal; a box unticked stays out."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["animals"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    write(hands, "wrasse")
+    choose(hands, desk, "jumper", "Yes")
+    assert follows(desk) == (
+        "With it: Review the quarantine: wrasse, Test ammonia: wrasse and Check the mesh screen."
+    )
+    go(hands, desk, "brings")
+    hands.hit("Tab")
+    hands.hit("Space")
+    save(hands, "animal-new")
+    assert [box.text() for box in sticking_out(desk)] == []
+    hands.press("Ctrl+Return")
+
+    new = [one for one in hands.window.session.household.chores if one.id not in BEFORE]
+    assert [one.name for one in new] == ["Review the quarantine: wrasse", "Check the mesh screen"]
+    assert new[0].rhythm == Once(date(2026, 4, 9))
+    hands.press("Esc", "Ctrl+Z")
+    assert {one.id for one in hands.window.session.household.chores} == BEFORE
+
+
+@pytest.mark.parametrize(
+    ("scheme", "percent", "size"),
+    [
+        (Scheme.LIGHT, 100, (1280, 800)),
+        (Scheme.DARK, 100, (1280, 800)),
+        (Scheme.LIGHT, 150, (1280, 800)),
+    ],
+)
+def test_nothing_is_cut_in_the_list_and_in_the_editor(
+    live_in: LiveIn, wear: Wear, scheme: Scheme, percent: int, size: tuple[int, int]
+) -> None:
+    """In every scheme and with large type; everything has a name."""
+    wear(scheme, percent)
+    hands = live_in(size=size)
+    desk = open_chores(hands)
+    save(hands, f"chores-{scheme.value}-{percent}")
+    assert cut_labels(desk.page) == []
+    hands.press("Return")
+    hands.settle()
+    save(hands, f"chore-{scheme.value}-{percent}")
+
+    assert cut_labels(desk.page) == []
+    assert overlapping(desk.page) == []
+    assert nameless(desk.page) == []

@@ -1,0 +1,214 @@
+"""The household by key: settings, people, rooms, containers, water and salt, with their undo."""
+
+import os
+from datetime import time
+from pathlib import Path
+
+import pytest
+
+from tankkeeper.core.climate import ClimateRow
+from tankkeeper.core.household import Container, SaltMix, WaterSupply
+from tankkeeper.gui.forms.sheet_form import SpecField
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.things_desk import ThingsDesk
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands
+from tests.gui.test_forms import HOSTILE
+
+PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
+PARTS = ("settings", "people", "rooms", "containers", "supplies", "water", "salt", "chores")
+
+
+def open_house(hands: Hands, part: str = "settings") -> ThingsDesk:
+    hands.press("Ctrl+,")
+    desk = hands.window.morning._settling.house
+    assert desk is not None
+    if part != "settings":
+        desk.page.buttons[part].setFocus()
+        hands.press("Space")
+    return desk
+
+
+def go(hands: Hands, desk: ThingsDesk, path: str) -> SpecField:
+    """Go to a field by Tab, as a person does."""
+    wanted = desk.sheet.fields[path]
+    for _ in range(120):
+        if wanted.isAncestorOf(hands.focus()):
+            return wanted
+        hands.hit("Tab")
+    raise AssertionError(f"Tab does not reach {path}")
+
+
+def write(hands: Hands, desk: ThingsDesk, path: str, text: str) -> None:
+    go(hands, desk, path)
+    hands.hit("Ctrl+A")
+    hands.type(text)
+
+
+def new(hands: Hands, desk: ThingsDesk) -> None:
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+
+
+def house(hands: Hands):
+    return hands.window.session.household
+
+
+def save(hands: Hands, name: str) -> None:
+    if PICTURES:
+        hands.frame.grab().save(str(Path(PICTURES) / f"{name}.png"))
+
+
+def test_settings_are_changed_by_key_and_undone(live_in: LiveIn) -> None:
+    """Name and hours; the frame shows the new name, undo the old one."""
+    hands = live_in()
+    desk = open_house(hands)
+    write(hands, desk, "name", "Quay 4")
+    write(hands, desk, "day_begins", "3:30")
+
+    hands.press("Esc")
+
+    assert (house(hands).name, house(hands).day_begins) == ("Quay 4", time(3, 30))
+    hands.press("Ctrl+Z")
+    assert (house(hands).name, house(hands).day_begins) == ("Quay 3", time(4))
+
+
+def test_litres_become_gallons_everywhere_and_nothing_else_changes(live_in: LiveIn) -> None:
+    """The unit is how numbers are shown; the tank stays as large as it is."""
+    hands = live_in()
+    desk = open_house(hands)
+    field = go(hands, desk, "units.volume")
+    while field.choice.currentText() != "US gal":
+        hands.hit("Down")
+
+    hands.press("Esc", "Ctrl+Down", "F2")
+
+    tank = hands.window.morning._settling.tank
+    assert "US\u00a0gal" in tank.preview.lines[0].text()
+    assert not tank.sheet.is_changed
+    hands.press("Esc")
+    assert len(hands.log()) == 1
+
+
+def test_a_zone_that_is_none_is_refused_at_its_field(live_in: LiveIn) -> None:
+    """It stays as typed; nothing is written."""
+    hands = live_in()
+    desk = open_house(hands)
+    write(hands, desk, "zone", "Mars/Base")
+
+    hands.press("Ctrl+Return")
+
+    assert "There is no time zone called Mars/Base" in desk.sheet.fields["zone"].typed.fault
+    assert hands.log() == []
+
+
+def test_a_person_with_minutes_is_added_and_taken_out(live_in: LiveIn) -> None:
+    """A day that is left empty is not known."""
+    hands = live_in()
+    desk = open_house(hands, "people")
+    save(hands, "house-people")
+    new(hands, desk)
+    write(hands, desk, "name", "Cleo")
+    write(hands, desk, "mon", "20")
+    go(hands, desk, "not_for")
+    hands.hit("Space")
+    hands.press("Ctrl+Return")
+
+    cleo = house(hands).people[-1]
+    assert (cleo.id, cleo.minutes, len(cleo.not_for)) == ("cleo", (20, *[None] * 6), 1)
+    hands.press("End", "Return")
+    desk.page.buttons["remove"].setFocus()
+    hands.press("Space")
+    assert [one.id for one in house(hands).people] == ["ada", "bo"]
+    hands.press("Esc", "Ctrl+Z", "Ctrl+Z")
+    assert [one.id for one in house(hands).people] == ["ada", "bo"]
+
+
+def test_a_room_gets_two_seasons(live_in: LiveIn) -> None:
+    """January and July; the loss on the page of a tank in it changes with them."""
+    hands = live_in()
+    desk = open_house(hands, "rooms")
+    hands.press("Return")
+    for path, text in (
+        ("warmth.1", "19"),
+        ("warmth.7", "26"),
+        ("humidity.1", "35"),
+        ("humidity.7", "55"),
+    ):
+        write(hands, desk, path, text)
+    save(hands, "house-room")
+
+    hands.press("Esc")
+
+    assert house(hands).rooms[0].climate == (ClimateRow(1, 19, 0.35), ClimateRow(7, 26, 0.55))
+    hands.press("Esc", "Ctrl+Down", "F2")
+    assert "room climate" in hands.window.morning._settling.tank.preview.lines[2].text()
+
+
+def test_containers_water_and_salt_are_set_down(live_in: LiveIn) -> None:
+    """Each on its part of the page; three undos bring back what was before."""
+    hands = live_in()
+    desk = open_house(hands, "containers")
+    new(hands, desk)
+    write(hands, desk, "name", "jug")
+    write(hands, desk, "litres", "5")
+    hands.press("Ctrl+Return")
+    desk.page.buttons["water"].setFocus()
+    hands.press("Space")
+    write(hands, desk, "litres_per_day_rated", "190")
+    desk.page.buttons["salt"].setFocus()
+    hands.press("Space")
+    write(hands, desk, "grams_per_litre", "38,2")
+    hands.press("Esc")
+
+    now = house(hands)
+    assert now.containers[-1] == Container("jug", 5.0)
+    assert now.water_supply == WaterSupply(litres_per_day_rated=190.0)
+    assert now.salt_mix == SaltMix(38.2)
+    hands.press("Ctrl+Z", "Ctrl+Z", "Ctrl+Z")
+    now = house(hands)
+    assert (len(now.containers), now.water_supply, now.salt_mix) == (1, None, None)
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_hostile_text_in_every_field_of_the_household_harms_nothing(
+    live_in: LiveIn, part: str
+) -> None:
+    """Refused in place or kept whole; what was typed stays in the field."""
+    hands = live_in()
+    desk = open_house(hands, part)
+    for text in HOSTILE:
+        if desk.sheet is None:
+            new(hands, desk)
+        fields = [one for one in desk.sheet.fields.values() if one.typed and not one.isHidden()]
+        for field in fields:
+            field.setFocus()
+            hands.paste(text)
+        typed = [one.typed.text for one in fields]
+        hands.press("Ctrl+Return")
+        if desk.sheet is not None:
+            assert [one.typed.text for one in fields] == typed
+    assert [one.name for one in house(hands).tanks] == ["Reef", "Nook"]
+
+
+@pytest.mark.parametrize(
+    ("scheme", "percent"), [(Scheme.LIGHT, 100), (Scheme.DARK, 100), (Scheme.LIGHT, 150)]
+)
+def test_nothing_is_cut_on_any_part_of_the_household(
+    live_in: LiveIn, wear: Wear, scheme: Scheme, percent: int
+) -> None:
+    """List and sheet of each part; everything that takes keys has a name."""
+    wear(scheme, percent)
+    hands = live_in()
+    desk = open_house(hands)
+    for part in PARTS:
+        desk.page.buttons[part].setFocus()
+        hands.press("Space")
+        if desk.sheet is None:
+            new(hands, desk)
+        hands.settle()
+        save(hands, f"house-{part}-{scheme.value}-{percent}")
+        assert cut_labels(desk.page) == []
+        assert overlapping(desk.page) == []
+        assert nameless(desk.page) == []

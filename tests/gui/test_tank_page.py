@@ -1,0 +1,355 @@
+"""The page of a tank by key: opened, typed in, followed, refused in place, kept, taken back."""
+
+import os
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QAccessible, QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.gui.forms.stage_form import NameForm, StageForm
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.settle_desk import TankDesk
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands
+from tests.gui.test_forms import HOSTILE
+
+PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
+
+
+def desk_of(hands: Hands) -> TankDesk:
+    settling = hands.window.morning._settling
+    assert settling is not None
+    return settling.tank
+
+
+def open_page(hands: Hands) -> TankDesk:
+    hands.press("Ctrl+Down", "F2")
+    return desk_of(hands)
+
+
+def go(hands: Hands, desk: TankDesk, path: str) -> None:
+    """Go to a field by Tab, as a person does."""
+    assert desk.sheet is not None
+    wanted = desk.sheet.fields[path]
+    for _ in range(120):
+        if wanted.isAncestorOf(hands.focus()):
+            return
+        hands.hit("Tab")
+    raise AssertionError(f"Tab does not reach {path}")
+
+
+def write(hands: Hands, text: str) -> None:
+    hands.hit("Ctrl+A")
+    hands.type(text)
+    desk_of(hands)._show_preview()
+    hands.settle()
+
+
+def tanks(hands: Hands):
+    household = hands.window.session.household
+    return {one.id: one for one in household.tanks}
+
+
+def save(hands: Hands, name: str) -> None:
+    if PICTURES:
+        hands.frame.grab().save(str(Path(PICTURES) / f"{name}.png"))
+
+
+def test_one_key_opens_the_tank_and_the_same_key_goes_back(live_in: LiveIn) -> None:
+    """The keys are in the first field, then in the round again; nothing was written."""
+    hands = live_in()
+
+    desk = open_page(hands)
+
+    assert desk.page.isVisible()
+    assert desk.page.title.text() == "Reef"
+    assert desk.sheet.fields["name"].isAncestorOf(hands.focus())
+    hands.press("F2")
+    assert not desk.page.isVisible()
+    assert hands.list.hasFocus()
+    assert hands.log() == []
+
+
+def test_litres_and_loss_follow_while_typing_and_say_what_was_before(live_in: LiveIn) -> None:
+    """A depth of 30 in place of 36 cm takes a sixth of the water away."""
+    hands = live_in()
+    desk = open_page(hands)
+    before = desk.preview.lines[0].text()
+
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "30")
+
+    assert before != desk.preview.lines[0].text()
+    assert desk.preview.lines[1].text() == f"Before: {before}"
+    assert "72" in desk.preview.lines[0].text()
+    save(hands, "tank-typed")
+
+
+def test_what_was_typed_is_kept_on_going_back_and_undone_by_key(live_in: LiveIn) -> None:
+    """Nothing is asked on leaving, since undo brings back what was before."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "30,5")
+
+    hands.press("Esc")
+
+    assert not desk.page.isVisible()
+    assert tanks(hands)["reef"].shape.water_depth_cm == 30.5
+    assert hands.log()[0].entry.fact == Redefined(How.CHANGED, Thing.TANK, "Reef")
+    hands.press("Ctrl+Z")
+    assert tanks(hands)["reef"].shape.water_depth_cm == 36.0
+    hands.press("Ctrl+Y")
+    assert tanks(hands)["reef"].shape.water_depth_cm == 30.5
+
+
+def test_what_cannot_be_is_told_at_its_field_and_stays(live_in: LiveIn) -> None:
+    """Water deeper than the tank is high: the service refuses, the field tells."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "300")
+
+    hands.press("Ctrl+Return")
+
+    field = desk.sheet.fields["shape.water_depth_cm"]
+    assert field.typed.fault or desk.page._notice is not None
+    assert field.typed.text == "300"
+    assert hands.log() == []
+    save(hands, "tank-refused")
+    hands.press("Esc")
+    assert desk.page.isVisible()
+
+
+def test_a_view_chosen_by_key_takes_the_place_and_keeps_what_was_typed(live_in: LiveIn) -> None:
+    """Ctrl+1 goes to the round also where the round was chosen before."""
+    hands = live_in()
+    desk = open_page(hands)
+    write(hands, "Reefs")
+
+    hands.press("Ctrl+1")
+
+    assert not desk.page.isVisible()
+    assert hands.list.isVisible()
+    assert tanks(hands)["reef"].name == "Reefs"
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=lambda text: repr(text[:20]))
+def test_hostile_text_in_every_field_is_refused_or_kept_whole(live_in: LiveIn, text: str) -> None:
+    """What stands in the field afterwards is what was typed; no field takes the window down."""
+    hands = live_in()
+    desk = open_page(hands)
+    fields = [one for one in desk.sheet.fields.values() if one.typed and not one.isHidden()]
+    for field in fields:
+        field.setFocus()
+        hands.paste(text)
+    desk._show_preview()
+    typed = [one.typed.text for one in fields]
+
+    hands.press("Ctrl+Return")
+
+    assert [one.typed.text for one in fields] == typed
+    assert tanks(hands)["nook"].name == "Nook"
+
+
+def test_a_new_tank_needs_its_name_alone_and_says_what_would_tell_its_litres(
+    live_in: LiveIn,
+) -> None:
+    """Added, it stands last in the walk; the page is that of the new tank."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    desk = desk_of(hands)
+    assert "the length, the width and the water depth would tell" in desk.preview.lines[0].text()
+    save(hands, "tank-new")
+
+    write(hands, "Bay")
+    hands.press("Ctrl+Return")
+
+    assert tanks(hands)["bay"].walk_order == 3
+    assert desk.page.title.text() == "Bay"
+    hands.press("Esc", "Ctrl+Z")
+    assert list(tanks(hands)) == ["reef", "nook"]
+
+
+def test_a_copy_takes_sizes_and_chores_along(live_in: LiveIn) -> None:
+    """By key from the page: the button, the name, Return."""
+    hands = live_in()
+    desk = open_page(hands)
+    desk.page.buttons["copy"].setFocus()
+    hands.press("Space")
+    form = hands.form()
+    assert isinstance(form, NameForm)
+    hands.type("Reef two")
+    hands.press("Return")
+
+    assert desk.page.title.text() == "Reef two"
+    assert tanks(hands)["reef-two"].shape == tanks(hands)["reef"].shape
+    chores = hands.window.session.household.chores
+    own = {one.name for one in chores if one.tank == "reef"}
+    assert {one.name for one in chores if one.tank == "reef-two"} == own
+
+
+def test_a_stage_says_what_follows_before_it_is_kept(live_in: LiveIn) -> None:
+    """Paused: the chores rest and the open turns leave the round; undo brings them back."""
+    hands = live_in()
+    desk = open_page(hands)
+    desk.page.buttons["stage"].setFocus()
+    hands.press("Space")
+    form = hands.form()
+    assert isinstance(form, StageForm)
+    hands.press("Down")
+
+    assert form.stage is Stage.PAUSED
+    assert "rest until it is running again" in form.sentence.text()
+    if PICTURES:
+        form.grab().save(str(Path(PICTURES) / "tank-stage.png"))
+    hands.press("Return", "Esc")
+    assert tanks(hands)["reef"].stage is Stage.PAUSED
+    assert all(row.item.chore.tank != "reef" or not row.item.is_open for row in hands.rows())
+    hands.press("Ctrl+Z")
+    assert tanks(hands)["reef"].stage is Stage.RUNNING
+
+
+def test_a_tank_is_moved_in_the_walk_by_key(live_in: LiveIn) -> None:
+    """The rail follows; at the end of the walk it is told."""
+    hands = live_in()
+    hands.press("Ctrl+Down", "Alt+Down")
+    assert [card.id for card in hands.frame.rail.cards] == [None, "nook", "reef"]
+    hands.press("Alt+Down")
+    assert hands.told == "It is the last in the walk."
+    hands.press("Ctrl+Z")
+    assert [card.id for card in hands.frame.rail.cards] == [None, "reef", "nook"]
+
+
+def test_another_tank_in_the_rail_is_another_page(live_in: LiveIn) -> None:
+    """What was typed before is kept first."""
+    hands = live_in()
+    desk = open_page(hands)
+    write(hands, "Reefs")
+
+    hands.press("Ctrl+Down")
+
+    assert desk.page.title.text() == "Nook"
+    assert tanks(hands)["reef"].name == "Reefs"
+
+
+def test_every_field_says_its_name_its_unit_and_its_value(live_in: LiveIn) -> None:
+    """As a screen reader finds them."""
+    hands = live_in()
+    desk = open_page(hands)
+
+    spoken = QAccessible.queryAccessibleInterface(desk.sheet.fields["shape.length_cm"].typed.field)
+
+    assert spoken.text(QAccessible.Text.Name) == "Length, cm"
+    assert spoken.text(QAccessible.Text.Value) == "60"
+    assert nameless(desk.page) == []
+
+
+@pytest.mark.parametrize(
+    ("scheme", "percent", "size"),
+    [
+        (Scheme.LIGHT, 100, (1280, 800)),
+        (Scheme.DARK, 100, (1280, 800)),
+        (Scheme.LIGHT, 150, (1280, 800)),
+        (Scheme.LIGHT, 100, (980, 700)),
+    ],
+)
+def test_nothing_is_cut_and_nothing_lies_on_another_thing(
+    live_in: LiveIn, wear: Wear, scheme: Scheme, percent: int, size: tuple[int, int]
+) -> None:
+    """In every scheme, with large type and in a narrow window."""
+    wear(scheme, percent)
+    hands = live_in(size=size)
+    desk = open_page(hands)
+    hands.settle()
+    save(hands, f"tank-{scheme.value}-{percent}-{size[0]}")
+
+    assert cut_labels(desk.page) == []
+    assert overlapping(desk.page) == []
+
+
+def test_a_tank_is_carried_to_another_place_of_the_walk_with_the_mouse(live_in: LiveIn) -> None:
+    """A click chooses as before; carrying past the middle of another one moves it, undo puts back.
+
+    While it is carried a line shows where it would stand, and nothing else is chosen.
+    """
+    hands = live_in()
+    rail = hands.frame.rail
+    paper = rail.viewport()
+
+    def middle(row: int) -> QPoint:
+        return rail.visualRect(rail.model().index(row, 0)).center()
+
+    QTest.mouseClick(paper, Qt.MouseButton.LeftButton, pos=middle(1))
+    hands.settle()
+    assert rail.chosen_id == "reef"
+    below = middle(2) + QPoint(0, 30)
+    QTest.mousePress(paper, Qt.MouseButton.LeftButton, pos=middle(1))
+    for at in (middle(1) + QPoint(0, 40), below):
+        moved = QMouseEvent(
+            QEvent.Type.MouseMove,
+            QPointF(at),
+            QPointF(paper.mapToGlobal(at)),
+            Qt.MouseButton.NoButton,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        QApplication.sendEvent(paper, moved)
+    QTest.mouseRelease(paper, Qt.MouseButton.LeftButton, pos=below)
+    hands.settle()
+
+    assert [card.id for card in rail.cards] == [None, "nook", "reef"]
+    assert rail.chosen_id == "reef"
+    hands.press("Ctrl+Z")
+    assert [card.id for card in rail.cards] == [None, "reef", "nook"]
+
+
+def test_the_first_tank_of_an_empty_household_is_added_by_key(live_in: LiveIn) -> None:
+    """Nothing is needed beside the window."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    hands.press("Ctrl+Shift+N")
+    write(hands, "Bay")
+
+    hands.press("Ctrl+Return", "Esc")
+
+    assert list(tanks(hands)) == ["bay"]
+    assert [card.id for card in hands.frame.rail.cards] == [None, "bay"]
+
+
+def test_a_retired_tank_rests_for_good_with_its_history_kept(live_in: LiveIn) -> None:
+    """Its turns leave the round; what was done there is still in the logbook."""
+    hands = live_in()
+    hands.go_to("glass")
+    hands.press("Space")
+    desk = open_page(hands)
+    desk.page.buttons["stage"].setFocus()
+    hands.press("Space")
+    form = hands.form()
+    assert isinstance(form, StageForm)
+    hands.press("End")
+    told = form.sentence.text().replace("\u00a0", " ")
+    assert told.startswith("Its 5 chores rest for good. 4 turns leave the round.")
+
+    hands.press("Return", "Esc")
+
+    assert tanks(hands)["reef"].stage is Stage.RETIRED
+    assert not [row for row in hands.rows() if row.item.is_open and row.item.chore.tank == "reef"]
+    assert any(turn.chore == "glass" for row in hands.log() for turn in row.entry.completes)
+
+
+def test_what_was_typed_is_kept_when_the_window_is_closed(live_in: LiveIn) -> None:
+    """Nothing is asked; the next start has it, and undo could still bring back what was before."""
+    hands = live_in()
+    open_page(hands)
+    write(hands, "Reefs")
+
+    hands.window.shell.close()
+    hands.window.worker.finish()
+
+    assert hands.log()[0].entry.fact == Redefined(How.CHANGED, Thing.TANK, "Reefs")
