@@ -123,6 +123,9 @@ _ASKED = {
     "nothing_to_undo": "There is nothing to take back.",
     "nothing_to_redo": "No undo is left to take back.",
     "undo_not_corrected": "This line takes another back. Take it back in turn instead.",
+    "definition_not_corrected": (
+        "This line tells of a change of settings. Take it back, or change the setting once more."
+    ),
     "corrected_already": "This entry holds no longer. Correct the one that holds in its place.",
     "nothing_corrected": "Nothing is changed. Write down what was so, or leave the form.",
     "other_kind": "An entry stays of its kind. Take it back, and write down the other.",

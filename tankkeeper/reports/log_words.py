@@ -29,6 +29,7 @@ KIND_WORDS = {
     LogKind.SHIFT: "Moved for good",
     LogKind.PAUSE: "Pauses",
     LogKind.RESUME: "Pauses ended",
+    LogKind.DEFINITION: "Settings changed",
     LogKind.CORRECTION: "Corrections",
     LogKind.UNDO: "Taken back",
 }
@@ -47,6 +48,7 @@ _TOLD_AS = {
     LogKind.SHIFT: "moved from here on",
     LogKind.PAUSE: "paused",
     LogKind.RESUME: "resumed",
+    LogKind.DEFINITION: "set down added changed taken out",
     LogKind.CORRECTION: "corrected correction",
     LogKind.UNDO: "undid undo taken back",
 }

@@ -14,6 +14,7 @@ from tankkeeper.core.logbook import (
     Fact,
     Note,
     Readings,
+    Redefined,
     ReservoirCheck,
     Revoke,
     TopOff,
@@ -79,9 +80,11 @@ def can_move(entry: Entry) -> bool:
 
 
 def refuse_correction(entry: Entry, *, is_revoked: bool) -> None:
-    """Refuse to correct what no longer holds, and undos."""
+    """Refuse to correct what no longer holds, undos, and changes of what is set down."""
     if isinstance(entry.fact, Revoke):
         raise UserFault("undo_not_corrected")
+    if isinstance(entry.fact, Redefined):
+        raise UserFault("definition_not_corrected")
     if is_revoked:
         raise UserFault("corrected_already")
 

@@ -26,6 +26,7 @@ class LogKind(StrEnum):
     SHIFT = "shift"
     PAUSE = "pause"
     RESUME = "resume"
+    DEFINITION = "definition"
     UNDO = "undo"
     CORRECTION = "correction"
 

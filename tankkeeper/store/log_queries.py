@@ -49,6 +49,7 @@ _KINDS = {
     LogKind.SHIFT: "entry.fact = 'shift'",
     LogKind.PAUSE: "entry.fact = 'pause'",
     LogKind.RESUME: "entry.fact = 'resume'",
+    LogKind.DEFINITION: "entry.fact = 'redefined'",
     LogKind.UNDO: "entry.fact = 'revoke'",
     LogKind.CORRECTION: "entry.replaces IS NOT NULL",
 }

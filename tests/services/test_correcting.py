@@ -13,15 +13,17 @@ from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Note, TopOff, WaterChange
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.words import Words
-from tankkeeper.services import moving, noting, taking_back, ticking
+from tankkeeper.services import moving, noting, settling_house, taking_back, ticking
 from tankkeeper.services.correcting import Correction, as_it_is, correct, take_back
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.effects import with_effects
+from tankkeeper.services.log_search import LogKind, LogSearch
 from tankkeeper.services.ports import LoggedEntry
 from tests.builders import BERLIN
 from tests.gui.round_house import SEVEN, chore, make, small_house
@@ -184,6 +186,19 @@ def test_plans_keep_their_moment_and_undos_are_not_corrected(desk: Desk) -> None
 
     with pytest.raises(UserFault, match="undo_not_corrected"):
         correct(desk, undo.id, Correction(undo.at, "bo", undo.fact, "why"))
+
+
+def test_a_change_of_settings_is_not_corrected_but_found_by_its_kind(desk: Desk) -> None:
+    """Its rows before and after are kept with the entry; another in its place would lose them."""
+    changed = settling_house.add(desk, Person("", "Cleo"), "ada").entries[0]
+
+    with pytest.raises(UserFault, match="definition_not_corrected"):
+        correct(desk, changed.id, replace(as_it_is(changed), note="at last"))
+
+    with desk.store.reading() as reading:
+        search = LogSearch(kind=LogKind.DEFINITION)
+        found = reading.search(search, None, 10, 100).found
+    assert [one.entry.id for one in found] == [changed.id]
 
 
 def test_taking_back_tells_what_is_due_again(desk: Desk) -> None:
