@@ -50,10 +50,10 @@ def application(argv: Sequence[str] = ()) -> QApplication:
     running = QApplication.instance()
     if isinstance(running, QApplication):
         return running
-    app = QApplication([PROGRAM, *argv])
+    # As an argument and not by `setStyle`, which loads all that a style has words for (8 ms).
+    app = QApplication([PROGRAM, "-style", "fusion", *argv])
     app.setApplicationName(PROGRAM)
     app.setDesktopFileName(PROGRAM)
-    app.setStyle("Fusion")
     return app
 
 

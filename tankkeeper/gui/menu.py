@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog
 
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icon
@@ -168,6 +167,8 @@ class WindowMenu(QObject):
         self, title: str, filters: str, chosen: Callable[[str], None], *, is_new: bool
     ) -> None:
         """Ask for a file without holding the window up."""
+        from PySide6.QtWidgets import QFileDialog
+
         dialog = QFileDialog(self._frame, title, "", filters)
         if is_new:
             dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)

@@ -222,7 +222,9 @@ def key_captions(command: Command) -> str:
 def make_action(command: Command, owner: QWidget) -> QAction:
     """Return the action of a command; its keys act in the window or only inside `owner`."""
     row = shortcut(command)
-    action = QAction(without_mnemonic(row.text), owner)
+    # With a text among its arguments Qt's pictures of themes are loaded first.
+    action = QAction(owner)
+    action.setText(without_mnemonic(row.text))
     action.setObjectName(command.value)
     action.setShortcuts([QKeySequence(key) for key in row.keys])
     action.setShortcutContext(

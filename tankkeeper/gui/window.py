@@ -39,9 +39,8 @@ _ROUND = (
 # What these need of services and sentences, none of which knows Qt.
 _BEHIND = (
     "tankkeeper.gui.models.round_rows",
-    *(f"tankkeeper.services.{name}" for name in ("away", "calendar", "logbook", "moving")),
-    *(f"tankkeeper.services.{name}" for name in ("noting", "taking_back", "ticking")),
-    *(f"tankkeeper.reports.{name}" for name in ("away_words", "faults", "logbook_words")),
+    *(f"tankkeeper.services.{name}" for name in ("away", "calendar", "keeping", "ticking")),
+    *(f"tankkeeper.reports.{name}" for name in ("away_words", "faults")),
 )
 # Loading what wakes the window takes longer than the first round; the first keys come before.
 ALARM_AFTER_MS = 1500
@@ -142,6 +141,7 @@ class Window(QObject):
 
     def _begin(self) -> None:
         """Let the worker open the household, and meanwhile load and build the frame here."""
+        # First this: beside the worker it would take twice as long, and the worker, too.
         self.begun.emit()
         self.doors = self._make_doors()
         self._load(self.doors.here)

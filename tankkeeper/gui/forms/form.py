@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import (
     QApplication,
     QDialog,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
@@ -141,7 +141,7 @@ class Form(QDialog):
         if sentence:
             self._notice = Notice(mark, sentence, ground, self)
             self.column.insertWidget(self.column.count() - 2, self._notice)
-            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+            announce(self, sentence)
 
     def wait(self) -> None:
         """Keep the form as it is while what was typed is written: it is kept once or refused."""

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import UserFault
@@ -25,6 +25,7 @@ from tankkeeper.gui.forms.specs import (
 )
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
@@ -133,7 +134,7 @@ class SpecField(QWidget):
             self.typed.show_fault(sentence)
         self.setFocus()
         if self.typed is None:
-            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+            announce(self, sentence)
 
 
 class SheetForm(QWidget):

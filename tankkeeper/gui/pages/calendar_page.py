@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet
@@ -16,6 +15,7 @@ from tankkeeper.gui.pages.board_page import BoardPage
 from tankkeeper.gui.pages.month_page import MonthPage
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.month_head import MonthHead
 
 
@@ -143,7 +143,7 @@ class CalendarPage(QWidget):
 
     def announce(self, sentence: str) -> None:
         """Have a screen reader say what was done."""
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+        announce(self, sentence)
 
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""

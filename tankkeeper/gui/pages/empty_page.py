@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.why_panel import Notice
@@ -61,4 +61,4 @@ class EmptyPage(QWidget):
             self._notice.deleteLater()
         self._notice = Notice(Mark.REFUSED, sentence, Role.OVERDUE_SOFT, self)
         self._column.insertWidget(self._column.count() - 1, self._notice)
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+        announce(self, sentence)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
 from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.log_filter import LogFilter
@@ -102,7 +102,7 @@ class LogbookPage(QWidget):
 
     def announce(self, sentence: str) -> None:
         """Have a screen reader say what was done."""
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+        announce(self, sentence)
 
     def _on_action(self) -> None:
         sender = self.sender()

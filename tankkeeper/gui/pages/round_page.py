@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.places import Places
@@ -11,6 +11,7 @@ from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.round_head import RoundHead
 from tankkeeper.gui.widgets.round_list import RoundList
 
@@ -127,7 +128,7 @@ class RoundPage(QWidget):
 
     def announce(self, sentence: str) -> None:
         """Have a screen reader say what was done."""
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.list, sentence))
+        announce(self.list, sentence)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the names above their columns."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.flow import FlowBar
 from tankkeeper.gui.widgets.labels import CaptionLabel, TitleLabel
@@ -134,7 +135,7 @@ class SettlePage(QWidget):
 
     def announce(self, sentence: str) -> None:
         """Have a screen reader say something."""
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+        announce(self, sentence)
 
     def _on_button(self) -> None:
         sender = self.sender()

@@ -233,7 +233,8 @@ class TopBar(QWidget):
         first = next(iter(self.menu().actions()), None)
         self._people = QActionGroup(self)
         for name in names:
-            action = QAction(without_mnemonic(name), self._people)
+            action = QAction(self._people)
+            action.setText(without_mnemonic(name))
             action.setData(name)
             action.setCheckable(True)
             action.setChecked(name == current)

@@ -7,8 +7,6 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleAnnouncementEvent,
     QKeyEvent,
     QPainter,
     QPaintEvent,
@@ -24,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, tip
@@ -172,7 +171,7 @@ class FindBar(QWidget):
     def say(self, sentence: str) -> None:
         """Have a screen reader say where Return leads."""
         if sentence:
-            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self.field, sentence))
+            announce(self.field, sentence)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the ground, and a hairline between the bar and the page."""

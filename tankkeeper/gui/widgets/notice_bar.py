@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption, shortcut
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.why_panel import Notice
 
@@ -54,7 +54,7 @@ class NoticeBar(QWidget):
         self._parts = [notice, *(self._button(command) for command in commands)]
         for number, part in enumerate(self._parts):
             self._row.addWidget(part, 0 if number else 1)
-        QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, sentence))
+        announce(self, sentence)
 
     def _button(self, command: Command) -> Button:
         text = _SHORT.get(command, shortcut(command).text)

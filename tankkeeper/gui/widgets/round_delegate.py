@@ -14,7 +14,7 @@ from tankkeeper.gui.models.round_model import ROW_ROLE
 from tankkeeper.gui.models.round_rows import HeadingRow, ItemRow
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
-from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
+from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground, paint_tint
 from tankkeeper.gui.widgets.round_columns import Columns, sign_width
 
 if TYPE_CHECKING:
@@ -96,9 +96,8 @@ class RoundDelegate(QStyledItemDelegate):
         x = columns.minutes_right - width
         self._write(painter, row.minutes, sum_font, x, baseline, table[Role.INK_2])
         hairline = table.hairline
-        painter.fillRect(
-            QRectF(columns.left, line_y, columns.right - columns.left, hairline), table[Role.LINE]
-        )
+        line = QRectF(columns.left, line_y, columns.right - columns.left, hairline)
+        paint_ground(painter, line, table[Role.LINE])
 
     def heading_texts(self, row: HeadingRow) -> tuple[str, str]:
         """Return tank and room as they are drawn: first the room is shortened, then the tank."""

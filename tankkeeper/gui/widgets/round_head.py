@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QRectF, QSize
+from PySide6.QtCore import QPointF, QSize
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tankkeeper.gui.models.round_rows import Figure
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
+from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.round_columns import HEADS, Columns
 from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
@@ -196,5 +197,4 @@ class RoundHead(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw nothing of its own; the page's ground shows."""
-        area = QRectF(self.rect())
-        QPainter(self).fillRect(area, colours_of(self.palette())[Role.SURFACE])
+        paint_ground(QPainter(self), self.rect(), colours_of(self.palette())[Role.SURFACE])
