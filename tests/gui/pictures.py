@@ -76,6 +76,13 @@ SHOTS = (
     Shot("logbook-light", keys=("Ctrl+6", "Down", "Space", "Down")),
     Shot("logbook-dark", (1440, 900), Scheme.DARK, keys=(*_FIND, *"nitrate", "Down")),
     Shot("logbook-large", percent=150, keys=("Ctrl+6", "Space")),
+    Shot("tank-light", keys=("Ctrl+Down", "F2")),
+    Shot("tank-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F2")),
+    Shot("tank-large", percent=150, keys=("Ctrl+Down", "F2")),
+    Shot("chores-light", keys=("Ctrl+Down", "F3", "Down", "Return")),
+    Shot("chores-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F3")),
+    Shot("settings-light", keys=("Ctrl+,",)),
+    Shot("settings-dark", scheme=Scheme.DARK, keys=("Ctrl+,",)),
 )
 
 

@@ -13,6 +13,7 @@ from tankkeeper.gui.forms.sheet_form import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.builders import days
+from tests.gui import round_house
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, small_house
@@ -376,3 +377,18 @@ def test_nothing_is_cut_in_the_list_and_in_the_editor(
     assert cut_labels(desk.page) == []
     assert overlapping(desk.page) == []
     assert nameless(desk.page) == []
+
+
+def test_a_chore_that_was_only_looked_at_stays_as_it_is(live_in: LiveIn) -> None:
+    """Also where people and tests stand in an order of their own: the first named has the work."""
+    work = round_house.chore("wipe", "Wipe the lid", 12, who=("bo", "ada"))
+    test = round_house.chore("test", "Test", 12, kind=ChoreKind.TEST, tests=("ph", "nitrate"))
+    hands = live_in(small_house(chores=(work, test)))
+    desk = open_chores(hands)
+    for number in range(2):
+        hands.press("Home", *["Down"] * number, "Return")
+        assert desk.sheet is not None
+        hands.press("Esc")
+
+    assert hands.log() == []
+    assert hands.window.session.household.chores == (work, test)

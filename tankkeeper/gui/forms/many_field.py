@@ -72,6 +72,7 @@ class ManyField(FlowBar):
         super().__init__(parent, in_columns=len(rows) > _FEW)
         self.setAccessibleName(name)
         self._values = [value for _text, value in rows]
+        self._stood: tuple[object, ...] = ()
         self.boxes: list[TickBox] = []
         for text, _value in rows[:_MOST_ROWS]:
             box = TickBox(text, self)
@@ -84,12 +85,18 @@ class ManyField(FlowBar):
 
     @property
     def value(self) -> tuple[object, ...]:
-        """What is ticked, in the order of the boxes."""
-        pairs = zip(self.boxes, self._values, strict=False)
-        return tuple(value for box, value in pairs if box.isChecked())
+        """What is ticked: what stood there first, in its order, then the rest as the boxes stand.
+
+        The order says something: a chore counts for the first person who is named.
+        """
+        ticked = {
+            value: box.isChecked() for box, value in zip(self.boxes, self._values, strict=False)
+        }
+        kept = [value for value in self._stood if ticked.get(value, True)]
+        return (*kept, *(value for value, is_on in ticked.items() if is_on and value not in kept))
 
     def show_value(self, wanted: object) -> None:
         """Tick these, and no others."""
-        ticked = wanted if isinstance(wanted, tuple) else ()
+        self._stood = wanted if isinstance(wanted, tuple) else ()
         for box, value in zip(self.boxes, self._values, strict=False):
-            box.setChecked(value in ticked)
+            box.setChecked(value in self._stood)
