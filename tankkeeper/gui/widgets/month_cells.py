@@ -37,6 +37,7 @@ class CellStyle(NamedTuple):
     strong_metrics: QFontMetricsF
     line: float
     ascent: float
+    cap_height: float
     blank: float
 
 
@@ -86,6 +87,7 @@ def style_for(base: QFont) -> CellStyle:
         strong_metrics=QFontMetricsF(strong),
         line=max(LINE_PX * sizes.scale, measured.ascent() + measured.descent()),
         ascent=measured.ascent(),
+        cap_height=measured.capHeight(),
         blank=measured.horizontalAdvance(" "),
     )
 

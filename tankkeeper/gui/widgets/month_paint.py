@@ -14,6 +14,7 @@ from tankkeeper.gui.models.month_sheet import DayCell, ThreadLine
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.focus import paint_found, paint_ground
+from tankkeeper.gui.widgets.kept_words import KeptWords
 from tankkeeper.gui.widgets.month_cells import LANE, PAD, CellStyle, DrawnCell, DrawnLine
 from tankkeeper.gui.widgets.month_marks import MarkStore
 
@@ -32,6 +33,7 @@ class CellPainter:
 
     def __init__(self) -> None:
         self.marks = MarkStore()
+        self._words = KeptWords()
 
     def paint(
         self,
@@ -49,44 +51,42 @@ class CellPainter:
         elif cell.is_outside:
             paint_ground(painter, area, table[Role.GROUND])
         left, top = area.left(), area.top()
+        draw = self._words.draw
         is_strong = cell.is_today or not cell.is_outside
-        painter.setFont(style.strong if is_strong else style.plain)
         number_ink = Role.SEA if cell.is_today else Role.INK if is_strong else Role.INK_2
         painter.setPen(table[number_ink])
-        painter.drawText(QPointF(left + PAD, top + drawn.number_y), drawn.number)
+        font = style.strong if is_strong else style.plain
+        draw(painter, font, left + PAD, top + drawn.number_y, drawn.number)
         if drawn.minutes:
-            painter.setFont(style.plain)
             painter.setPen(table[Role.INK_3 if cell.is_past else Role.INK_2])
-            at = QPointF(left + drawn.minutes_x, top + drawn.minutes_y)
-            painter.drawText(at, drawn.minutes)
+            x, y = left + drawn.minutes_x, top + drawn.minutes_y
+            draw(painter, style.plain, x, y, drawn.minutes)
         for line in drawn.lines:
-            self._paint_line(painter, line, QPointF(left, top), style, table, ratio)
+            self._paint_line(painter, line, left, top + line.y, style, table, ratio)
 
     def _paint_line(
         self,
         painter: QPainter,
         line: DrawnLine,
-        corner: QPointF,
+        left: int,
+        y: float,
         style: CellStyle,
         table: Colours,
         ratio: float,
     ) -> None:
-        left, y = corner.x(), corner.y() + line.y
+        draw = self._words.draw
         if line.mark is None:
-            painter.setFont(style.medium)
             painter.setPen(table[Role.SEA])
-            painter.drawText(QPointF(left + line.x, y), line.first)
+            draw(painter, style.medium, left + line.x, y, line.first)
             return
         size = style.metrics.mark_cell
         picture = self.marks.pixmap(line.mark, size, table, ratio)
-        middle = y - style.plain_metrics.capHeight() / 2
+        middle = y - style.cap_height / 2
         painter.drawPixmap(QPointF(left + line.x, round(middle - size / 2)), picture)
         painter.setPen(_ink(line.mark, table))
         if line.first:
-            painter.setFont(style.medium)
-            painter.drawText(QPointF(left + PAD + size + 4, y), line.first)
-        painter.setFont(style.plain)
-        painter.drawText(QPointF(left + line.second_x, y), line.second)
+            draw(painter, style.medium, left + PAD + size + 4, y, line.first)
+        draw(painter, style.plain, left + line.second_x, y, line.second)
 
 
 def _ink(mark: Mark, table: Colours) -> QColor:
