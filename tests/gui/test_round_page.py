@@ -126,6 +126,21 @@ def test_columns_follow_each_other_at_any_width(qapp, width: float) -> None:  # 
         assert columns.chore < columns.amount < columns.minutes_right
 
 
+def test_one_long_name_is_shortened_and_moves_no_amount(qapp) -> None:  # type: ignore[no-untyped-def]
+    """Where many are long, all of them stand in full above their amounts."""
+    words = {"amount": "2.4 L fresh water", "state": "14 days overdue, 3 turns", "who": "Marta"}
+    name = "Rinse the sponge of the reef's return pump in water taken from the tank"
+    short = [replace(_line(f"c{at}"), name="Clean the glass", **words) for at in range(9)]
+    long = [replace(_line(f"l{at}"), name=name, **words) for at in range(9)]
+
+    def has_two_lines(rows: list[ItemRow]) -> bool:
+        return columns_for(rows, qapp.font(), 720.0).has_two_lines
+
+    assert not has_two_lines(short)
+    assert not has_two_lines([*short, long[0]])
+    assert has_two_lines([*short, *long])
+
+
 def test_the_names_of_the_columns_stand_above_them(live_in: LiveIn) -> None:
     """The head keeps the columns of the list after a resize."""
     hands = live_in()

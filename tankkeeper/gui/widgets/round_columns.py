@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from PySide6.QtGui import QFont, QFontMetricsF
@@ -19,6 +19,8 @@ _SIGN_GAP: Final = 5
 # A name may take this much of the list before it is shortened.
 _SHORTEST_NAME: Final = 200
 _SHARE_OF_NAME: Final = 0.36
+# So many of the names may be shortened before all amounts go below the chores for their sake.
+_FEW: Final = 0.15
 HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
 
 
@@ -101,16 +103,32 @@ def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> _Needs:
     return _Needs(chore, bare, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
 
 
-def columns_for(rows: Iterable[ItemRow], base: QFont, width: float) -> Columns:
+def _fits_beside(needs: _Needs, room: float) -> bool:
+    """Tell whether amounts have room beside the chores, a caution's words left out."""
+    return room >= needs.bare_chore + needs.amount + needs.beside_chore + _GAP
+
+
+def _is_for_few(rows: Sequence[ItemRow], base: QFont, longest: float) -> bool:
+    """Tell whether only few of the names are longer than this."""
+    medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
+    long = sum(medium.horizontalAdvance(row.name) > longest for row in rows)
+    return long <= max(1.0, _FEW * len(rows))
+
+
+def columns_for(rows: Sequence[ItemRow], base: QFont, width: float) -> Columns:
     """Return the columns for these rows in a list of `width` pixels."""
-    needs = _needs(rows, base, max(metrics_for(base).px(_SHORTEST_NAME), width * _SHARE_OF_NAME))
     metrics = metrics_for(base)
+    shortest = metrics.px(_SHORTEST_NAME)
+    needs = _needs(rows, base, max(shortest, width * _SHARE_OF_NAME))
     left, right = float(Space.L), width - Space.L
     chore = left + metrics.mark_row + Space.S
     room = right - chore
-    taken = needs.amount + needs.beside_chore + _GAP
-    spare = room - needs.chore - taken
-    has_two_lines = room - needs.bare_chore - taken < 0
+    if not _fits_beside(needs, room):
+        fewer = _needs(rows, base, shortest)
+        if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
+            needs = fewer
+    has_two_lines = not _fits_beside(needs, room)
+    spare = room - needs.chore - needs.amount - needs.beside_chore - _GAP
     has_who_below = False
     if has_two_lines:
         spare = room - needs.beside_chore - needs.bare_chore
