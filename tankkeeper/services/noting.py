@@ -22,6 +22,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.moving import FARTHEST_PLAN
@@ -40,6 +41,7 @@ from tankkeeper.services.ticking import (
 MOST_GRAMS = 1_000_000.0
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
 EXTRA_FEEDING = "Extra feeding"
+_TELLING = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,14 +154,13 @@ def _given_before(writing: Writing, then: HouseholdState, item: Item) -> set[str
 
 
 def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) -> Noted:
-    """Write down a dose; completes the open dose chore where the tank has just one."""
+    """Write down a dose; completes the open chore named alike, else the tank's only one."""
     if not 0.0 < grams <= MOST_GRAMS:
         raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
     substance = named(of, "of")
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        doses = _open_items(then, tank, ChoreKind.DOSE)
-        turns = (doses[0].turn,) if len(doses) == 1 else ()
+        turns = _oldest(then, _open_of(then, _doses_of(then, tank, substance)))
         noted = _note(desk, writing, then, at, tank, turns, Dose(substance, grams), stamp)
     return _told(desk, noted)
 
@@ -235,13 +236,44 @@ def _then(desk: Desk, writing: Writing, stamp: Stamp) -> tuple[HouseholdState, d
 
 
 def _open_items(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[Item]:
-    return [
-        item
-        for one in then.chores
-        if one.chore.tank == tank.id and one.chore.kind is kind
-        for item in items_of(then, one)
-        if item.is_open
+    return _open_of(then, _chores_of(then, tank, kind))
+
+
+def _open_of(then: HouseholdState, chores: Sequence[ChoreState]) -> list[Item]:
+    return [item for one in chores for item in items_of(then, one) if item.is_open]
+
+
+def _chores_of(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[ChoreState]:
+    return [one for one in then.chores if one.chore.tank == tank.id and one.chore.kind is kind]
+
+
+def _doses_of(then: HouseholdState, tank: Tank, substance: str) -> list[ChoreState]:
+    """Return the dose chores whose name or supply shares a word with a substance.
+
+    Where none does, the tank's only one, whatever its name; of several nobody knows which is meant.
+    """
+    doses = _chores_of(then, tank, ChoreKind.DOSE)
+    supplies = {supply.id: supply.name for supply in then.household.supplies}
+    said = _words(substance)
+    alike = [
+        one
+        for one in doses
+        if said & _words(one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses))
     ]
+    return alike or (doses if len(doses) == 1 else [])
+
+
+def _words(*names: str) -> set[str]:
+    """Return the words that tell a substance; short ones such as "of" tell none."""
+    return {word for name in names for word in name.casefold().split() if len(word) >= _TELLING}
+
+
+def _oldest(then: HouseholdState, found: Sequence[Item]) -> tuple[Turn, ...]:
+    """Return the turn that has waited longest, if there is any."""
+    if not found:
+        return ()
+    oldest = min(found, key=lambda item: item.open.target if item.open else then.moment.day)
+    return (oldest.turn,)
 
 
 def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
@@ -249,13 +281,10 @@ def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...
 
     Where nothing is open, the tank's only chore of the kind counts it too, as done early.
     """
-    found = _open_items(then, tank, kind)
-    if found:
-        oldest = min(found, key=lambda item: item.open.target if item.open else then.moment.day)
-        return (oldest.turn,)
-    chores = [one for one in then.chores if one.chore.tank == tank.id and one.chore.kind is kind]
-    if len(chores) != 1 or chores[0].upcoming is None:
-        return ()
+    chores = _chores_of(then, tank, kind)
+    found = _open_of(then, chores)
+    if found or len(chores) != 1 or chores[0].upcoming is None:
+        return _oldest(then, found)
     coming = chores[0].upcoming
     item = Item(coming.turn, coming.state, chores[0].chore, tank, coming)
     return (turn_done_at(then, item),)
@@ -277,13 +306,8 @@ def _feeding_turns(then: HouseholdState, tank: Tank) -> tuple[Turn, ...]:
         )
     ]
     if begun:
-        oldest = min(begun, key=lambda item: item.open.target if item.open else then.moment.day)
-        return (oldest.turn,)
-    chores = [
-        one.chore
-        for one in then.chores
-        if one.chore.tank == tank.id and one.chore.kind is ChoreKind.FEEDING
-    ]
+        return _oldest(then, begun)
+    chores = [one.chore for one in _chores_of(then, tank, ChoreKind.FEEDING)]
     if len(chores) != 1:
         return ()
     if not chores[0].slots:

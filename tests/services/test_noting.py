@@ -11,6 +11,7 @@ from tankkeeper.core.chores import (
     Chore,
     ChoreKind,
     Condition,
+    Use,
     WhenWaterSays,
 )
 from tankkeeper.core.errors import UserFault
@@ -50,7 +51,8 @@ def chore(
 
 def house(*chores: Chore) -> tuple[Desk, FakeStore, SetClock]:
     """Return a desk on 4 March at noon."""
-    return a_desk(a_household(tanks=(NOOK, AUTO), supplies=(SALT,), chores=chores), TODAY)
+    supplies = (SALT, Supply("soda", "Sodium bicarbonate"))
+    return a_desk(a_household(tanks=(NOOK, AUTO), supplies=supplies, chores=chores), TODAY)
 
 
 def values(**numbers: float) -> tuple[ReadingValue, ...]:
@@ -214,6 +216,16 @@ def test_a_dose_completes_the_only_open_dose() -> None:
         with pytest.raises(UserFault):
             log_dose(desk, NOOK, of, grams)
     assert len(store.entries) == 1
+
+
+def test_a_dose_completes_the_chore_of_its_substance() -> None:
+    """By a word that name or supply shares with it, whichever else is open or has waited longer."""
+    lime = chore("lime", ChoreKind.DOSE)
+    buffer = chore("buffer", ChoreKind.DOSE, due="2026-03-02", uses=(Use("soda"),))
+    for of, done in (("Lime", ["lime"]), ("sodium  bicarbonate", ["buffer"]), ("iodide", [])):
+        desk, store, _ = house(lime, buffer)
+        log_dose(desk, NOOK, of, 4.0)
+        assert [turn.chore for turn in store.entries[0].completes] == done
 
 
 def test_stock_is_bought_or_counted() -> None:
