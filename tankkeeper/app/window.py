@@ -42,6 +42,7 @@ FRAME_SIZE = (8, 44)
 _SNAPSHOT_WAIT_MS = 20_000
 # A quicker beat would itself slow what it watches: the worker waits for the window's thread.
 _BEAT_MS = 10
+_WARM_AFTER_MS = 2500
 _log = logging.getLogger(__name__)
 
 
@@ -135,6 +136,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     window = Window(doors.make, looks_of(wanted))
     doors.window = window
     window.ready.connect(_collect_from_now_on)
+    window.ready.connect(lambda: QTimer.singleShot(_WARM_AFTER_MS, window, lambda: _warm(window)))
     window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
     window.begun.connect(looking.complete)
@@ -220,6 +222,14 @@ def _collect_from_now_on() -> None:
     """Let garbage be collected again, what was loaded for good left out."""
     gc.freeze()
     gc.enable()
+
+
+def _warm(window: Window) -> None:
+    """Load what the first press of a key would load, while nobody waits; once for a window."""
+    from tankkeeper.app.warming import Warming
+
+    if window.findChild(Warming) is None:
+        Warming(window)
 
 
 def snapshot(wanted: Wanted, target: Path) -> int:
