@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tankkeeper.core.advice import SAME_HOUR
 from tankkeeper.core.catalogue_row import Anchor, CatalogueRow, Gear, Needs, Sitter
 from tankkeeper.core.chores import ChoreKind
 
@@ -9,7 +10,6 @@ _K, _A, _G, _N, _S = ChoreKind, Anchor, Gear, Needs, Sitter
 _Row = CatalogueRow
 _PLUGS = "Pull the plug first, and keep plugs and cables dry."
 _ACID = "Acid. Never bring it together with bleach, and rinse well."
-_REAGENTS = "Reagents: wear gloves, and keep them from eyes and children."
 
 # key, kind, name, noun, anchor, days, early, late, minutes, sitter, then what only some have.
 # fmt: off
@@ -35,18 +35,18 @@ ROWS: tuple[CatalogueRow, ...] = (
     _Row("floss", _K.FILTER_MEDIA, "Swap the filter floss", "floss", _A.LAST, 3, 1, 2, 3, _S.YES,
          "Clean hands without soap.", gear=_G.FLOSS, proposed=True),
     _Row("test-ammonia", _K.TEST, "Test ammonia and nitrite", "ammonia", _A.STAGE, 30, 0, 1, 10,
-         _S.NO, _REAGENTS, tests=("ammonia", "nitrite"), proposed=True),
+         _S.NO, tests=("ammonia", "nitrite"), proposed=True),
     _Row("test-nitrate", _K.TEST, "Test nitrate", "nitrate", _A.TREND, 7, 2, 4, 8, _S.NO,
-         _REAGENTS, tests=("nitrate",), proposed=True),
+         tests=("nitrate",), proposed=True),
     _Row("test-phosphate", _K.TEST, "Test phosphate", "phosph.", _A.TREND, 14, 2, 4, 8, _S.NO,
-         _REAGENTS, tests=("phosphate",), needs=_N.ROCK, proposed=True),
+         tests=("phosphate",), needs=_N.ROCK, proposed=True),
     _Row("test-alkalinity", _K.TEST, "Test alkalinity", "alk", _A.TREND, 7, 1, 2, 5, _S.SHOWN,
-         "At the same hour of the day each time. " + _REAGENTS, tests=("alkalinity",),
+         SAME_HOUR, tests=("alkalinity",),
          needs=_N.CORALS, stony_days=3, proposed=True),
     _Row("test-calcium", _K.TEST, "Test calcium", "calcium", _A.TREND, 14, 5, 7, 8, _S.NO,
-         _REAGENTS, tests=("calcium",), needs=_N.STONY, proposed=True),
+         tests=("calcium",), needs=_N.STONY, proposed=True),
     _Row("test-magnesium", _K.TEST, "Test magnesium", "magnes.", _A.TREND, 30, 10, 10, 8, _S.NO,
-         _REAGENTS, tests=("magnesium",), needs=_N.STONY, proposed=True),
+         tests=("magnesium",), needs=_N.STONY, proposed=True),
     _Row("test-heater", _K.TEST, "Test the heater with a second thermometer", "heater", _A.LAST,
          30, 10, 7, 5, _S.SHOWN, "A heater that sticks on: pull its plug, and let it cool.",
          tests=("temperature",), proposed=True),
@@ -101,7 +101,7 @@ ROWS: tuple[CatalogueRow, ...] = (
          10, _S.NO, "Two buffers, dated on the day they are opened.", gear=_G.PH_METER,
          for_house=True),
     _Row("test-ph", _K.TEST, "Test pH", "pH", _A.TREND, 7, 3, 3, 3, _S.SHOWN,
-         "At the same hour of the day each time.", tests=("ph",)),
+         SAME_HOUR, tests=("ph",)),
     _Row("dose", _K.DOSE, "Dose by hand", "dose", _A.DAY, 1, 0, 1, 5, _S.SHOWN,
          "One chemical at a time, half an hour apart. Never make up for a missed dose.",
          needs=_N.STONY),

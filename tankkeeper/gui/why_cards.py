@@ -24,6 +24,7 @@ def card_for(row: ItemRow, words: Words, times: tuple[Entry, ...], refusal: str 
         reason=texts.reason,
         numbers=texts.numbers,
         last_times=texts.last_times,
+        advice=texts.advice,
         caution=texts.caution,
         refusal=refusal,
         actions=actions_for(row.item.state),

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
+from tankkeeper.core.advice import ADVICE
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.state import Item
 
@@ -89,12 +90,16 @@ _BY_KIND: Mapping[ChoreKind, Caution] = MappingProxyType(
 )
 _HOUSE_SERVICE = Caution("unplug, close the tap", (PRESSURE, ELECTRICITY, CAUSTIC, DEFERRING))
 _HEAVY = Caution("mind the weight", (WEIGHT,))
+# Read with an instrument, not with reagents.
+_BY_INSTRUMENT = frozenset({"temperature", "salinity", "ph"})
 _PLAIN_OWN = "read the caution"
 
 
 def _by_kind(chore: Chore, litres: float | None) -> Caution | None:
     if chore.kind is ChoreKind.SERVICE and chore.tank is None:
         return _HOUSE_SERVICE
+    if chore.tests and _BY_INSTRUMENT.issuperset(chore.tests):
+        return None
     found = _BY_KIND.get(chore.kind)
     if found is None and litres is not None and litres >= HEAVY_L:
         return _HEAVY
@@ -111,7 +116,7 @@ def _litres_of(item: Item) -> float | None:
 def caution_short(item: Item) -> str:
     """Return two to four words for the row, empty where nothing can hurt."""
     found = _by_kind(item.chore, _litres_of(item))
-    own = item.chore.caution.strip().rstrip(".")
+    own = _own_caution(item.chore).rstrip(".")
     if own and len(own) <= LONGEST_SHORT and len(own.split()) <= MOST_SHORT_WORDS:
         return own
     if found is not None and found.short:
@@ -122,8 +127,19 @@ def caution_short(item: Item) -> str:
 def caution_long(item: Item) -> str:
     """Return the whole caution, the chore's own text first; empty where nothing can hurt."""
     found = _by_kind(item.chore, _litres_of(item))
-    own = item.chore.caution.strip()
+    own = _own_caution(item.chore)
     if own and own[-1] not in ".?!":
         own = f"{own}."
     parts = [own[:1].upper() + own[1:]] if own else []
     return " ".join([*parts, *(found.long if found is not None else ())])
+
+
+def advice_of(item: Item) -> str:
+    """Return what is good to know and warns of no harm, empty where there is nothing."""
+    own = item.chore.caution.strip()
+    return own if own in ADVICE else ""
+
+
+def _own_caution(chore: Chore) -> str:
+    own = chore.caution.strip()
+    return "" if own in ADVICE else own

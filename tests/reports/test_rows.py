@@ -7,7 +7,9 @@ from datetime import date, datetime, time, timedelta
 
 import pytest
 
+from tankkeeper.core.advice import ADVICE
 from tankkeeper.core.amounts import AmountDue
+from tankkeeper.core.catalogue_rows import ROWS
 from tankkeeper.core.chores import (
     Amount,
     AmountUnit,
@@ -19,6 +21,7 @@ from tankkeeper.core.household import ShownUnits
 from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Skip, TopOff, Turn, WaterChange
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.reports.cautions import advice_of
 from tankkeeper.reports.rows import (
     amount_words,
     caution_long,
@@ -249,6 +252,31 @@ def test_cautions_are_short_in_the_row_and_defer_to_local_rules_in_the_panel(
     assert bool(long) or not short
     if "socket" in long or "tap" in long:
         assert long.endswith("belong to licensed people.")
+
+
+def test_advice_that_warns_of_no_harm_carries_no_sign() -> None:
+    """It stands beside the line in the panel; a caution of one's own always has its sign."""
+    text = "What lies uneaten after two minutes was too much."
+    tip, _ = item(chore(ChoreKind.FEEDING, "Feed", caution=text))
+    own, _ = item(chore(ChoreKind.FEEDING, "Feed", caution=f"{text} The lionfish stings."))
+
+    assert (caution_short(tip), caution_long(tip), advice_of(tip)) == ("", "", text)
+    assert (caution_short(own), advice_of(own)) == ("read the caution", "")
+    assert caution_long(own).startswith(text)
+
+
+def test_an_instrument_needs_no_reagents() -> None:
+    """A test of nitrate warns of them, a thermometer does not."""
+    kit, _ = item(chore(ChoreKind.TEST, "Test", tests=("nitrate",)))
+    meter, _ = item(chore(ChoreKind.TEST, "Test", tests=("temperature",)))
+
+    assert "Reagents" in caution_long(kit)
+    assert caution_long(meter) == ""
+
+
+def test_all_advice_is_the_catalogues() -> None:
+    """Word for word, so that none of it is lost when a text is changed there."""
+    assert {row.caution for row in ROWS} >= ADVICE
 
 
 def test_heavy_water_carries_a_caution_and_light_water_none() -> None:

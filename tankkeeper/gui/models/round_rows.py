@@ -12,7 +12,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.reports.cautions import caution_long, caution_short
+from tankkeeper.reports.cautions import advice_of, caution_long, caution_short
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
@@ -250,6 +250,7 @@ class WhyTexts:
     reason: str
     numbers: tuple[tuple[str, str], ...]
     last_times: tuple[tuple[str, str, str], ...]
+    advice: str
     caution: str
 
 
@@ -261,6 +262,7 @@ def why_texts(row: ItemRow, words: Words, entries: tuple[Entry, ...]) -> WhyText
         reason=reason(row.item, words),
         numbers=tuple(numbers_used(row.item, words)),
         last_times=tuple(last_times(entries, words)),
+        advice=advice_of(row.item),
         caution=caution_long(row.item),
     )
 

@@ -37,6 +37,7 @@ class WhyCard:
     reason: str
     numbers: tuple[tuple[str, str], ...] = ()
     last_times: tuple[tuple[str, str, str], ...] = ()
+    advice: str = ""
     caution: str = ""
     refusal: str | None = None
     actions: tuple[WhyAction, ...] = ()
@@ -264,6 +265,9 @@ class WhyPanel(QWidget):
         if card.reason:
             column.addSpacing(Space.XXS)
             column.addWidget(BodyLabel(card.reason, parent=content))
+        if card.advice:
+            column.addSpacing(Space.XS)
+            column.addWidget(CaptionLabel(card.advice, parent=content))
         if card.refusal:
             column.addSpacing(Space.M)
             column.addWidget(Notice(Mark.REFUSED, card.refusal, Role.OVERDUE_SOFT, content))
@@ -290,5 +294,5 @@ class WhyPanel(QWidget):
 
 def _told(card: WhyCard) -> str:
     """Return the card as sentences, for a screen reader that stands on the panel."""
-    parts = [card.small, card.title, card.reason, card.refusal or "", card.caution]
+    parts = [card.small, card.title, card.reason, card.advice, card.refusal or "", card.caution]
     return ". ".join(part.rstrip(".") for part in parts if part) + "."
