@@ -9,22 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from tankkeeper.gui.models.log_model import ROW_ROLE, LogModel
 from tankkeeper.gui.models.log_rows import LogRow
-from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.typography import (
-    Metrics,
-    Space,
-    TypeRole,
-    Weight,
-    line_height,
-    metrics_for,
-    type_font,
-)
+from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.log_columns import LogColumns, log_columns
 from tankkeeper.gui.widgets.log_delegate import LogDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
@@ -33,7 +24,7 @@ from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 _AHEAD_WINDOWS: Final = 2
 
 
-class LogList(QTableView):
+class LogList(DrawnRows, QTableView):
     """Entries; `picked` tells that another one is current, `opened` that one was double-clicked.
 
     Space, letters and Return are actions of the page and never reach the list's own search.
@@ -45,10 +36,9 @@ class LogList(QTableView):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._model = LogModel(self)
-        self._metrics = metrics_for(self.font())
         self._tanks: tuple[str, ...] = ()
         self._people: tuple[str, ...] = ()
-        self._columns = log_columns(self.font(), 600.0, (), (), self._metrics.row_height)
+        self._columns = log_columns(self.font(), 600.0, (), (), self.metrics.row_height)
         self._empty: tuple[str, str] | None = None
         self._build()
 
@@ -72,11 +62,6 @@ class LogList(QTableView):
         self.verticalScrollBar().valueChanged.connect(self._on_scrolled)
 
     @property
-    def metrics(self) -> Metrics:
-        """The sizes for the present window and font."""
-        return self._metrics
-
-    @property
     def columns(self) -> LogColumns:
         """Where the parts of a row stand."""
         return self._columns
@@ -86,17 +71,12 @@ class LogList(QTableView):
         """The model with the rows."""
         return self._model
 
-    def set_metrics(self, metrics: Metrics) -> None:
-        """Take the sizes of the window."""
-        self._metrics = metrics
-        self._arrange()
-
     def set_names(self, tanks: Iterable[str], people: Iterable[str]) -> None:
         """Keep room for the names of these tanks and people; none where one tank is chosen."""
         names = (tuple(tanks), tuple(people))
         if names != (self._tanks, self._people):
             self._tanks, self._people = names
-            self._arrange()
+            self.arrange()
 
     def set_rows(self, rows: Sequence[LogRow], *, has_more: bool) -> None:
         """Show these rows; the current entry stays current where it is still there."""
@@ -125,15 +105,6 @@ class LogList(QTableView):
         row = self.currentIndex().data(ROW_ROLE)
         return row if isinstance(row, LogRow) else None
 
-    def go_to(self, at: int) -> None:
-        """Select the entry at a row and bring it into view."""
-        if 0 <= at < self._model.rowCount():
-            index = self._model.index(at)
-            self.selectionModel().setCurrentIndex(
-                index, QItemSelectionModel.SelectionFlag.ClearAndSelect
-            )
-            self.scrollTo(index)
-
     def go_to_id(self, entry_id: str) -> bool:
         """Select an entry; tell whether it is there."""
         at = self._model.row_of(entry_id)
@@ -154,9 +125,6 @@ class LogList(QTableView):
         if action is QAbstractItemView.CursorAction.MoveEnd and last >= 0:
             return self._model.index(last)
         return super().moveCursor(action, modifiers)
-
-    def keyboardSearch(self, search: str) -> None:
-        """Do nothing: letters are commands here."""
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave Space to the page's actions; the rest is as in any list."""
@@ -183,37 +151,17 @@ class LogList(QTableView):
         super().scrollContentsBy(dx, dy)
         self.viewport().update()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the columns anew."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Place the columns anew with another font."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._arrange()
-
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the rows, or the two sentences where there is none."""
         super().paintEvent(event)
         if self._empty is None or self._model.rowCount():
             return
-        painter = QPainter(self.viewport())
-        table, base = colours_of(self.palette()), self.font()
-        area = self.viewport().rect()
-        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter
-        line = line_height(base, TypeRole.HEADING)
-        painter.setFont(type_font(base, TypeRole.HEADING, Weight.SEMIBOLD))
-        painter.setPen(table[Role.INK])
-        painter.drawText(area.adjusted(0, -line, 0, 0), flags, self._empty[0])
-        painter.setFont(type_font(base, TypeRole.BODY))
-        painter.setPen(table[Role.INK_2])
-        painter.drawText(area.adjusted(0, line + Space.XS, 0, 0), flags, self._empty[1])
+        paint_emptiness(self, self._empty)
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Place the parts of a row for the names that stand in it."""
         width = float(self.viewport().width())
-        high = self._metrics.row_height
+        high = self.metrics.row_height
         self._columns = log_columns(self.font(), width, self._tanks, self._people, high)
         self.verticalHeader().setDefaultSectionSize(self._columns.height)
         self.viewport().update()

@@ -5,23 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
 from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
 from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
-from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.typography import (
-    Metrics,
-    Space,
-    TypeRole,
-    Weight,
-    line_height,
-    metrics_for,
-    type_font,
-)
+from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.round_columns import Columns, columns_for
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
@@ -32,7 +23,7 @@ _MARK_REACH: Final = 8
 _Place = tuple[str, object]
 
 
-class RoundList(QListView):
+class RoundList(DrawnRows, QListView):
     """Lines of work; `picked` tells that the selection changed.
 
     `mark_clicked` tells the id of the row whose mark was clicked, `line_double_clicked` that one
@@ -51,7 +42,6 @@ class RoundList(QListView):
         super().__init__(parent)
         self._motion = motion
         self._model = RoundModel(self)
-        self._metrics = metrics_for(self.font())
         self._columns = columns_for((), self.font(), 600.0)
         self._closed: set[str] | None = None
         self._striking: set[str] = set()
@@ -73,11 +63,6 @@ class RoundList(QListView):
         self.selectionModel().currentChanged.connect(self._on_selection)
 
     @property
-    def metrics(self) -> Metrics:
-        """The sizes for the present window and font."""
-        return self._metrics
-
-    @property
     def columns(self) -> Columns:
         """Where the columns stand."""
         return self._columns
@@ -87,11 +72,6 @@ class RoundList(QListView):
         """The model with the rows."""
         return self._model
 
-    def set_metrics(self, metrics: Metrics) -> None:
-        """Take the sizes of the window."""
-        self._metrics = metrics
-        self._arrange()
-
     def set_rows(self, rows: Sequence[RoundRow], empty: tuple[str, str]) -> None:
         """Show these rows; what was closed since the last time is struck through by and by.
 
@@ -100,7 +80,7 @@ class RoundList(QListView):
         here, chosen = self._where(), self._chosen()
         self._empty = None if rows else empty
         self._model.set_rows(rows)
-        self._arrange()
+        self.arrange()
         self._return_to(here, chosen)
         closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
         if self._closed is not None and closed - self._closed:
@@ -124,15 +104,6 @@ class RoundList(QListView):
         """Return the line on which the keys act."""
         row = self.currentIndex().data(ROW_ROLE)
         return row if isinstance(row, ItemRow) else None
-
-    def go_to(self, at: int) -> None:
-        """Select the line at a row and bring it into view."""
-        if 0 <= at < self._model.rowCount():
-            index = self._model.index(at)
-            self.selectionModel().setCurrentIndex(
-                index, QItemSelectionModel.SelectionFlag.ClearAndSelect
-            )
-            self.scrollTo(index)
 
     def go_to_id(self, row_id: str) -> bool:
         """Select the line with this id and bring it into view; tell whether it is there."""
@@ -200,9 +171,6 @@ class RoundList(QListView):
             at += step
         return -1
 
-    def keyboardSearch(self, search: str) -> None:
-        """Do nothing: letters are commands here, or begin to find."""
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave Space to the page's actions, tell letters; the rest is as in any list."""
         letter = letter_of(event)
@@ -237,33 +205,11 @@ class RoundList(QListView):
             self.line_double_clicked.emit()
         event.accept()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the columns anew."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Place the columns anew with another font."""
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
-            self._arrange()
-
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the rows, or the two sentences of an empty round."""
         super().paintEvent(event)
-        if self._empty is None:
-            return
-        painter = QPainter(self.viewport())
-        table, base = colours_of(self.palette()), self.font()
-        area = self.viewport().rect()
-        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter
-        line = line_height(base, TypeRole.HEADING)
-        painter.setFont(type_font(base, TypeRole.HEADING, Weight.SEMIBOLD))
-        painter.setPen(table[Role.INK])
-        painter.drawText(area.adjusted(0, -line, 0, 0), flags, self._empty[0])
-        painter.setFont(type_font(base, TypeRole.BODY))
-        painter.setPen(table[Role.INK_2])
-        painter.drawText(area.adjusted(0, line + Space.XS, 0, 0), flags, self._empty[1])
+        if self._empty is not None:
+            paint_emptiness(self, self._empty)
 
     def _line_at(self, at: QPoint) -> ItemRow | None:
         row = self.indexAt(at).data(ROW_ROLE)
@@ -274,10 +220,11 @@ class RoundList(QListView):
         if not isinstance(index.data(ROW_ROLE), ItemRow):
             return -1
         left = self._columns.left - _MARK_REACH
-        right = self._columns.left + self._metrics.mark_row + _MARK_REACH
+        right = self._columns.left + self.metrics.mark_row + _MARK_REACH
         return index.row() if left <= at.x() <= right else -1
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Place the columns for the texts that stand in them."""
         self._columns = columns_for(self.item_rows(), self.font(), float(self.viewport().width()))
         self.doItemsLayout()
 

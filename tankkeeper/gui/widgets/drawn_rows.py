@@ -1,0 +1,90 @@
+"""What lists share whose rows are drawn by hand: their sizes, the row in hand, and being empty."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QItemSelectionModel, Qt
+from PySide6.QtGui import QPainter, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView
+
+from tankkeeper.gui.palette import Role, colours_of
+from tankkeeper.gui.typography import (
+    Metrics,
+    Space,
+    TypeRole,
+    Weight,
+    line_height,
+    metrics_for,
+    type_font,
+)
+
+if TYPE_CHECKING:
+    _View = QAbstractItemView
+else:
+    # One class of Qt among the bases is what the binding can hold.
+    _View = object
+
+
+class DrawnRows(_View):
+    """Goes before the kind of view among the bases of a list.
+
+    The list says how the room is shared among its columns (`arrange`).
+    """
+
+    _sizes: Metrics | None = None
+
+    def arrange(self) -> None:
+        """Place the columns for the present width and font."""
+        raise NotImplementedError
+
+    @property
+    def metrics(self) -> Metrics:
+        """The sizes for the present window and font."""
+        if self._sizes is None:
+            self._sizes = metrics_for(self.font())
+        return self._sizes
+
+    def set_metrics(self, metrics: Metrics) -> None:
+        """Take the sizes of the window."""
+        self._sizes = metrics
+        self.arrange()
+
+    def go_to(self, at: int) -> None:
+        """Select a row and bring it into view; nothing happens where there is none."""
+        model = self.model()
+        if 0 <= at < model.rowCount():
+            index = model.index(at, 0)
+            self.selectionModel().setCurrentIndex(
+                index, QItemSelectionModel.SelectionFlag.ClearAndSelect
+            )
+            self.scrollTo(index)
+
+    def keyboardSearch(self, search: str) -> None:
+        """Do nothing: letters are commands here, or begin to find."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Place the columns anew."""
+        super().resizeEvent(event)
+        self.arrange()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Place the columns anew with another font."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self.arrange()
+
+
+def paint_emptiness(view: QAbstractItemView, sentences: tuple[str, str]) -> None:
+    """Draw the two sentences that stand in the middle where there is no row."""
+    painter = QPainter(view.viewport())
+    table, base = colours_of(view.palette()), view.font()
+    area = view.viewport().rect()
+    flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignVCenter
+    line = line_height(base, TypeRole.HEADING)
+    painter.setFont(type_font(base, TypeRole.HEADING, Weight.SEMIBOLD))
+    painter.setPen(table[Role.INK])
+    painter.drawText(area.adjusted(0, -line, 0, 0), flags, sentences[0])
+    painter.setFont(type_font(base, TypeRole.BODY))
+    painter.setPen(table[Role.INK_2])
+    painter.drawText(area.adjusted(0, line + Space.XS, 0, 0), flags, sentences[1])
