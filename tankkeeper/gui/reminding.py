@@ -43,6 +43,11 @@ def alert(shell: QWidget) -> None:
     QApplication.alert(shell)
 
 
+def is_before_eyes(shell: QWidget) -> bool:
+    """Tell whether somebody works in the window, so that what it shows need not be told."""
+    return shell.isActiveWindow() and not shell.isMinimized()
+
+
 @dataclass(frozen=True, slots=True)
 class Means:
     """What reminders need of the system.
@@ -60,6 +65,7 @@ class Means:
     make_tray: Callable[[RemindDesk], Tray]
     alert: Callable[[QWidget], None] = alert
     leave: Callable[[], None] = QCoreApplication.exit
+    is_seen: Callable[[QWidget], bool] = is_before_eyes
     since: datetime | None = None
 
 
@@ -177,10 +183,14 @@ class RemindDesk(QObject):
         if dict(found.told) != dict(self._told):
             self._told = found.told
             self._means.keep_told(session.last.where, found.told)
-        if found.tell:
-            fresh = [one.key for one in found.tell if one.cause is not Cause.RESTART]
+        tell = found.tell
+        if self._means.is_seen(self._window.shell):
+            # The round itself says what is due today.
+            tell = tuple(one for one in tell if one.cause is not Cause.MORNING)
+        if tell:
+            fresh = [one.key for one in tell if one.cause is not Cause.RESTART]
             self._keys = (*self._keys, *fresh)
-            self._tell(found.tell, session.last)
+            self._tell(tell, session.last)
         self._show(session.last, now)
 
     def _tell(self, tell: tuple[Reminder, ...], last: Shown) -> None:

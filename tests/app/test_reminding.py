@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app import autostart
 from tankkeeper.app.clock import FixedClock
@@ -59,12 +59,20 @@ def begun(hands: Hands, **more: object) -> Reminding:
 
 
 def test_reminders_are_loaded_beside_the_window_and_keep_what_they_told(hands: Hands) -> None:
-    """The morning's summary at seven is written down, so that no second start tells it."""
+    """The morning's summary at seven is written down, so that no second start tells it.
+
+    Somebody works in another window; in this one the round itself says it.
+    """
+    other = QWidget()
+    other.show()
+    other.activateWindow()
+    hands.app.processEvents()
     one = begun(hands)
     assert one.desk is not None
     assert one.desk.banner is not None
     assert one.desk.banner.reminder == "Today: 2 overdue, 7 due."
     assert "morning:2026-03-12" in told_file().read_text()
+    other.close()
     hands.window.shell.end()
 
 

@@ -52,6 +52,7 @@ class Reminded:
     alerts: int = 0
     left: int = 0
     refuses: bool = False
+    is_seen: bool = False
 
     def __post_init__(self) -> None:
         self.tray = FakeTray()
@@ -66,6 +67,7 @@ class Reminded:
                 make_tray=lambda _desk: self.tray,
                 alert=self._alert,
                 leave=self._leave,
+                is_seen=lambda _shell: self.is_seen,
             ),
         )
         self.desk.begin()
@@ -308,6 +310,19 @@ def test_a_sleep_of_two_days_is_one_notice(remind: Remind) -> None:
 
     assert one.alerts == 1
     assert one.reminder.startswith("Nook: feed, 09:00. Today: 1 overdue")
+
+
+def test_who_works_in_the_window_is_not_told_what_the_round_says(remind: Remind) -> None:
+    """The morning's summary is for who looks elsewhere; a slot is told in any case."""
+    habits = Habits(quiet=None)
+    one = remind(slotted(time(9)), habits=habits, is_seen=True)
+    assert (one.reminder, one.alerts) == ("", 0)
+
+    one.passes(timedelta(hours=2, minutes=1))
+
+    assert one.reminder.startswith("Nook: feed, 09:00.")
+    assert "Today" not in one.reminder
+    assert one.alerts == 1
 
 
 def test_a_clock_set_back_is_looked_at_and_tells_nothing_twice(remind: Remind) -> None:
