@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 import pytest
-from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QDateTimeEdit, QLineEdit, QPlainTextEdit
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Dose, TopOff
@@ -22,30 +21,11 @@ from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.builders import an_entry
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn, Wear
+from tests.gui.hostile import TEXTS, text_of, type_hostile
 from tests.gui.round_house import Hands, small_house
-from tests.gui.test_forms import HOSTILE
 from tests.gui.test_log_form import house
 from tests.gui.test_noticing import SUNDAY_EVENING
 from tests.gui.test_noticing import _house as away_house
-
-# And what the other list leaves out: nothing but spaces, lines, half a sign, no sign at all, marks
-# of direction, a rule for a page, numbers beyond what a double holds.
-TEXTS = (
-    *HOSTILE,
-    "   ",
-    "one\ntwo\r\nthree",
-    "half \ud83d sign",
-    "\ufeff",
-    "\u200f\u202d12",
-    "<b>bold</b> & <a href='file:///'>here</a>",
-    "9" * 400,
-    "1e-320",
-    "0x10",
-    "12 %n",
-    "1,234.5",
-    "Infinity",
-)
-_TYPED_UP_TO = 60
 
 
 @dataclass(frozen=True)
@@ -202,33 +182,6 @@ SPOTS = (
 )
 
 
-def _type(hands: Hands, text: str) -> None:
-    """Type a text by key; what is too long, or has lines, comes through the clipboard."""
-    hands.hit("Ctrl+A")
-    if len(text) > _TYPED_UP_TO or "\n" in text:
-        hands.app.clipboard().setText(text)
-        hands.hit("Ctrl+V")
-        return
-    for sign in text:
-        # As an input method gives it: a text without a key of its own.
-        for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
-            none = Qt.KeyboardModifier.NoModifier
-            QApplication.sendEvent(hands.focus(), QKeyEvent(kind, 0, none, sign))
-
-
-def _text(field: QObject) -> str:
-    if isinstance(field, QPlainTextEdit):
-        return field.toPlainText()
-    if isinstance(field, QComboBox):
-        return field.currentText()
-    if isinstance(field, QDateTimeEdit):
-        return field.dateTime().toString("yyyy-MM-dd HH:mm")
-    if isinstance(field, QuantityField):
-        return field.text
-    assert isinstance(field, QLineEdit)
-    return field.text()
-
-
 @pytest.mark.parametrize("spot", SPOTS, ids=lambda spot: spot.name)
 def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
     live_in: LiveIn, wear: Wear, spot: Spot
@@ -243,8 +196,8 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
         before = hands.log()
         field = spot.reach(hands)
         field.setFocus()  # type: ignore[attr-defined]
-        _type(hands, text)
-        typed = _text(field)
+        type_hostile(hands, text)
+        typed = text_of(field)
         if isinstance(field, (QuantityField, QLineEdit, QPlainTextEdit)) and text.isprintable():
             assert typed == text
         hands.press(spot.keep)
@@ -279,8 +232,8 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
         before = hands.log()
         field = _correction(get)(hands)
         field.setFocus()  # type: ignore[attr-defined]
-        _type(hands, text)
-        typed = _text(field)
+        type_hostile(hands, text)
+        typed = text_of(field)
         hands.press("Ctrl+Return")
         if hands.has_form():
             _is_refused(hands.form(), field, typed)
@@ -297,7 +250,7 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
 
 def _is_refused(form: Form, field: QObject, typed: str) -> None:
     """One sentence at the field or at the foot, and nothing of what was typed is gone."""
-    assert _text(field) == typed
+    assert text_of(field) == typed
     told = field.fault if isinstance(field, QuantityField) else form.accessibleDescription()
     assert told or form.accessibleDescription() or _other_fault(form)
     assert form.primary.isEnabled()
