@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.clock import FixedClock
@@ -14,10 +15,15 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
 from tests.gui import round_house
+from tests.gui.first_house import empty_window, hands_at
+from tests.gui.reminded import Reminded
 from tests.gui.round_house import Hands
 
 Wear = Callable[[Scheme, int], None]
 LiveIn = Callable[..., Hands]
+Remind = Callable[..., Reminded]
+Begin = Callable[..., Hands]
+BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 
 
 @pytest.fixture
@@ -97,3 +103,48 @@ def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Itera
         hands.close()
         hands.window.worker.finish()
         hands.window.deleteLater()
+
+
+@pytest.fixture
+def remind(live_in: LiveIn) -> Remind:
+    """A function that opens the window with reminders."""
+
+    def open_window(
+        household: Household | None = None, is_there: bool = False, **more: object
+    ) -> Reminded:
+        now = more.pop("now", None)
+        named = {"is_there": is_there} | ({} if now is None else {"now": now})
+        return Reminded(live_in(household, **named), **more)  # type: ignore[arg-type]
+
+    return open_window
+
+
+@pytest.fixture
+def begin(qtbot, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[Begin]:  # type: ignore[no-untyped-def]
+    """A function that starts the program where there is no household, in a locale."""
+    before, opened = QLocale(), []
+
+    def start(
+        locale: QLocale = BRITISH, size: tuple[int, int] = (1280, 800), sign: str = "."
+    ) -> Hands:
+        QLocale.setDefault(locale)
+        path = tmp_path / "home" / "household.tankkeeper"
+        window = empty_window(path, decimal_sign=sign)
+        qtbot.addWidget(window.shell)
+        window.shell.resize(*size)
+        with qtbot.waitSignal(window.ready, timeout=20_000):
+            window.show()
+        window.shell.activateWindow()
+        qtbot.waitUntil(window.shell.isActiveWindow)
+        hands = hands_at(window, path, qapp)
+        opened.append(hands)
+        hands.settle()
+        return hands
+
+    wear(Scheme.LIGHT, 100)
+    yield start
+    for hands in opened:
+        hands.close()
+        hands.window.worker.finish()
+        hands.window.deleteLater()
+    QLocale.setDefault(before)

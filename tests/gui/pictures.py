@@ -25,8 +25,10 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
+from tankkeeper.services.reminder_habits import Habits
 from tankkeeper.services.sample import sample_household
 from tests.gui import round_house
+from tests.gui.reminded import Reminded
 
 ROOT = Path(__file__).resolve().parents[2]
 BASELINES = Path(__file__).resolve().parent / "pictures"
@@ -47,7 +49,7 @@ class Shot:
     """One picture: how the window looks, and the keys that were pressed before.
 
     A key that begins with `TYPED` is a text. `is_form` draws the form that is open instead of
-    the window; `make` makes the household that stands at `now`.
+    the window; `make` makes the household that stands at `now`. With `habits` reminders are told.
     """
 
     name: str
@@ -59,6 +61,7 @@ class Shot:
     is_form: bool = False
     make: Callable[[Path], None] = make_sample
     now: datetime = NOW
+    habits: Habits | None = None
 
 
 TYPED = "="
@@ -118,6 +121,8 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
             app.processEvents()
         hands = round_house.Hands(window, clock, path, app)
         hands.settle()
+        if shot.habits is not None:
+            Reminded(hands, shot.habits)
         for key in shot.keys:
             if key.startswith(TYPED):
                 hands.type(key.removeprefix(TYPED))

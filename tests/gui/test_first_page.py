@@ -1,7 +1,6 @@
 """From the first start to the first round, by keys alone."""
 
 import os
-from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy
@@ -9,54 +8,21 @@ import PySide6
 import pytest
 from PySide6.QtCore import QLocale
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtWidgets import QLineEdit
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.comparing import DRAWN_WITH, SHARE_ALLOWED, pixels, share_that_differs
-from tests.gui.conftest import Wear
-from tests.gui.first_house import NOOK, empty_window, first_page, hands_at, type_box
+from tests.gui.conftest import Begin, Wear
+from tests.gui.first_house import NOOK, first_page, type_box
 from tests.gui.pictures import BASELINES
 from tests.gui.round_house import Hands
 
-BRITISH = QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom)
 AMERICAN = QLocale(QLocale.Language.English, QLocale.Country.UnitedStates)
 # 22 keys of answers and one to accept; a slow typist needs half a minute for 60.
 MOST_KEYS = 60
-Begin = Callable[..., Hands]
-
-
-@pytest.fixture
-def begin(qtbot, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[Begin]:  # type: ignore[no-untyped-def]
-    """A function that starts the program where there is no household, in a locale."""
-    before, opened = QLocale(), []
-
-    def start(
-        locale: QLocale = BRITISH, size: tuple[int, int] = (1280, 800), sign: str = "."
-    ) -> Hands:
-        QLocale.setDefault(locale)
-        path = tmp_path / "home" / "household.tankkeeper"
-        window = empty_window(path, decimal_sign=sign)
-        qtbot.addWidget(window.shell)
-        window.shell.resize(*size)
-        with qtbot.waitSignal(window.ready, timeout=20_000):
-            window.show()
-        window.shell.activateWindow()
-        qtbot.waitUntil(window.shell.isActiveWindow)
-        hands = hands_at(window, path, qapp)
-        opened.append(hands)
-        hands.settle()
-        return hands
-
-    wear(Scheme.LIGHT, 100)
-    yield start
-    for hands in opened:
-        hands.close()
-        hands.window.worker.finish()
-        hands.window.deleteLater()
-    QLocale.setDefault(before)
 
 
 def _field(hands: Hands, name: str) -> QuantityField:

@@ -7,10 +7,10 @@ from shiboken6 import isValid
 
 from tankkeeper.gui.pages.first_page import FirstPage
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tests.gui.conftest import Begin
 from tests.gui.first_house import first_page, type_box
 from tests.gui.hostile import TEXTS, type_hostile
 from tests.gui.round_house import Hands
-from tests.gui.test_first_page import Begin, begin  # noqa: F401 -- the fixture
 
 NAMES = ("Name", "Room")
 NUMBERS = ("Length", "Width", "Height", "Water up to")
@@ -22,7 +22,7 @@ def fields_of(page: FirstPage) -> dict[str, QuantityField]:
     return {one.field.accessibleName(): one for one in fields}
 
 
-def test_no_field_of_the_page_is_left_out(begin: Begin) -> None:  # noqa: F811
+def test_no_field_of_the_page_is_left_out(begin: Begin) -> None:
     """A new one belongs into one of the two lists here."""
     page = first_page(begin().window)
     assert {name.split(",")[0] for name in fields_of(page)} == {*NAMES, *NUMBERS}
@@ -42,7 +42,7 @@ def answered(hands: Hands, name: str, text: str) -> tuple[QuantityField, str]:
 
 
 @pytest.mark.parametrize("name", NUMBERS)
-def test_what_is_no_measure_is_refused_at_its_field(begin: Begin, name: str) -> None:  # noqa: F811
+def test_what_is_no_measure_is_refused_at_its_field(begin: Begin, name: str) -> None:
     """One sentence, the text stays, and no file is made; a length may not be known yet."""
     hands = begin()
     page = first_page(hands.window)
@@ -61,7 +61,7 @@ def test_what_is_no_measure_is_refused_at_its_field(begin: Begin, name: str) -> 
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_name_is_refused_in_place_or_kept_as_it_was_typed(begin: Begin, name: str) -> None:  # noqa: F811
+def test_a_name_is_refused_in_place_or_kept_as_it_was_typed(begin: Begin, name: str) -> None:
     """Signs of all scripts are names, too; what is refused stays in the field."""
     hands = begin()
     kept = 0

@@ -7,9 +7,9 @@ import pytest
 from tankkeeper.gui.forms.reminder_form import ReminderForm, typed_time
 from tankkeeper.gui.widgets.quantity_field import Field
 from tankkeeper.services.reminder_habits import Habits
+from tests.gui.conftest import Remind
 from tests.gui.hostile import TEXTS, type_hostile
 from tests.gui.round_house import small_house
-from tests.gui.test_reminding import Remind, remind  # noqa: F401 -- the fixture
 
 FIELDS = 9
 
@@ -18,7 +18,7 @@ def fields_of(form: ReminderForm) -> list[Field]:
     return [*form.mornings.fields, *form.quiet.fields]
 
 
-def test_no_field_of_the_form_is_left_out(remind: Remind) -> None:  # noqa: F811
+def test_no_field_of_the_form_is_left_out(remind: Remind) -> None:
     """A morning for each weekday, and both ends of the quiet hours; the rest is chosen."""
     one = remind(small_house(), habits=Habits())
     one.hands.press("Ctrl+Shift+R")
@@ -29,7 +29,7 @@ def test_no_field_of_the_form_is_left_out(remind: Remind) -> None:  # noqa: F811
 
 
 @pytest.mark.parametrize("at", range(FIELDS))
-def test_what_is_no_hour_is_refused_at_its_field(remind: Remind, at: int) -> None:  # noqa: F811
+def test_what_is_no_hour_is_refused_at_its_field(remind: Remind, at: int) -> None:
     """One sentence, the text still there, the field marked, and nothing kept; then Esc leaves."""
     one = remind(small_house(), habits=Habits())
     refused = 0

@@ -2,134 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field, replace
-from datetime import date, datetime, time, timedelta
+from dataclasses import replace
+from datetime import datetime, time, timedelta
 
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
-from tankkeeper.core.errors import Surroundings
-from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
-from tankkeeper.gui.reminding import Means, RemindDesk
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
-from tankkeeper.services.reminder_habits import NO_MORNINGS, Habits, WhenClosed
-from tankkeeper.services.reminders import Told
+from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.restarts import SWITCHED_ON
 from tests.builders import BERLIN, day
-from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands, chore, small_house
-
-SILENT = Habits(NO_MORNINGS, None)
-
-
-class FakeTray:
-    """Keeps what it was told."""
-
-    def __init__(self) -> None:
-        self.said: list[tuple[str, str]] = []
-        self.is_stopped = False
-
-    def tell(self, title: str, sentence: str) -> None:
-        self.said.append((title, sentence))
-
-    def stop(self) -> None:
-        self.is_stopped = True
-
-
-@dataclass
-class Reminded:
-    """A window with reminders, and all that it used of the system."""
-
-    hands: Hands
-    habits: Habits = SILENT
-    has_tray: bool = False
-    told: dict[str, Told] = field(default_factory=dict)
-    kept: list[Habits] = field(default_factory=list)
-    alerts: int = 0
-    left: int = 0
-    refuses: bool = False
-    is_seen: bool = False
-
-    def __post_init__(self) -> None:
-        self.tray = FakeTray()
-        self.desk = RemindDesk(
-            self.hands.window,
-            Means(
-                habits=self.habits,
-                keep=self._keep,
-                told=lambda where: self.told.get(where, {}),
-                keep_told=self.told.__setitem__,
-                has_tray=lambda: self.has_tray,
-                make_tray=lambda _desk: self.tray,
-                alert=self._alert,
-                leave=self._leave,
-                is_seen=lambda _shell: self.is_seen,
-            ),
-        )
-        self.desk.begin()
-        self.hands.settle()
-
-    def _keep(self, habits: Habits) -> None:
-        if self.refuses:
-            raise Surroundings("disk_full", path="settings.toml")
-        self.kept.append(habits)
-
-    def _alert(self, _shell: object) -> None:
-        self.alerts += 1
-
-    def _leave(self) -> None:
-        self.left += 1
-
-    @property
-    def restart(self) -> str:
-        assert self.desk.banner is not None
-        return self.desk.banner.restart
-
-    @property
-    def reminder(self) -> str:
-        assert self.desk.banner is not None
-        return self.desk.banner.reminder
-
-    def passes(self, by: timedelta) -> None:
-        """Let time pass, and the timer look at the clock."""
-        self.hands.clock.forward(by)
-        self.desk.look_if_due()
-        self.hands.settle()
-
-
-Remind = Callable[..., Reminded]
-
-
-@pytest.fixture
-def remind(live_in: LiveIn) -> Remind:
-    """A function that opens the window with reminders."""
-
-    def open_window(
-        household: Household | None = None, is_there: bool = False, **more: object
-    ) -> Reminded:
-        now = more.pop("now", None)
-        named = {"is_there": is_there} | ({} if now is None else {"now": now})
-        return Reminded(live_in(household, **named), **more)  # type: ignore[arg-type]
-
-    return open_window
-
-
-def changed_house() -> Household:
-    """Return a house whose pumps are off for a service that asks nothing when it is ticked."""
-    service = chore("pump", "Clean the pump", 12, kind=ChoreKind.SERVICE, minutes=20)
-    lamp = chore("lamp", "Wipe the lamp", 12, tank="nook")
-    other = chore("skim", "Clean the skimmer", 12, kind=ChoreKind.SERVICE, tank="nook")
-    return small_house(chores=(service, lamp, other))
-
-
-def slotted(*slots: time) -> Household:
-    rhythm = Calendar("FREQ=DAILY", date(2026, 3, 12), slots)
-    feed = chore("feed", "Feed", None, rhythm=rhythm, tank="nook", if_missed=IfMissed.EXPIRE)
-    return small_house(chores=(chore("wipe", "Wipe the lid", 12), feed))
+from tests.gui.conftest import Remind
+from tests.gui.reminded import SILENT, Reminded, changed_house, slotted
+from tests.gui.round_house import small_house
 
 
 def local(text: str) -> datetime:
