@@ -137,7 +137,7 @@ class WindowMenu(QObject):
 
     def _next_person(self) -> None:
         if self._window.morning is not None:
-            self._window.morning.next_person()
+            self._window.morning.top_line.next_person()
 
     def _larger(self) -> None:
         self._window.type_scaled.emit(1)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.foot_line import FootLine
@@ -17,9 +17,9 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.ticking import TickDesk
+from tankkeeper.gui.top_line import TopLine
 from tankkeeper.gui.why_desk import WhyDesk
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
 
 if TYPE_CHECKING:
     from tankkeeper.gui.calendar_desk import CalendarDesk
@@ -37,16 +37,10 @@ NOT_DONE = "Nothing was changed"
 ROUND = "round"
 CALENDAR = "calendar"
 LOGBOOK = "logbook"
-NOBODY = "Nobody named"
 
 
 class Morning(QObject):
-    """Binds the frame, the page of the round and the session.
-
-    `person_chosen` tells that somebody else is at the window from now on.
-    """
-
-    person_chosen = Signal()
+    """Binds the frame, the page of the round and the session."""
 
     def __init__(
         self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
@@ -65,9 +59,9 @@ class Morning(QObject):
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
-        self._wanted_person: str | None = None
         self._poll = QTimer(self)
         self._backups = QTimer(self)
+        self.top_line = TopLine(frame, session, self)
         self._foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
         self._build()
@@ -98,13 +92,12 @@ class Morning(QObject):
         pause.triggered.connect(self._on_pause_tank)
         self._rail_pause = pause
         self._frame.view_chosen.connect(self._on_view)
-        self._frame.person_chosen.connect(self._on_person)
         self._poll.timeout.connect(self._on_poll)
         self._backups.timeout.connect(self._session.back_up)
 
     def begin(self, person: str | None = None) -> None:
         """Read the round for the first time; `person` is who is at the window."""
-        self._wanted_person = person
+        self.top_line.want(person)
         self._session.refresh()
         self._poll.start()
         self._backups.start()
@@ -242,23 +235,11 @@ class Morning(QObject):
         self.shown_page.take_keys()
         self._why.tell_soon()
 
-    def next_person(self) -> None:
-        """Go on to the next person of the household."""
-        household = self._session.household
-        if household is None or not household.people:
-            return
-        ids = [person.id for person in household.people]
-        at = ids.index(self._session.person_id) if self._session.person_id in ids else -1
-        self._choose_person(ids[(at + 1) % len(ids)])
-
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
-        household, words = shown.state.household, shown.sheet.words
         self._why.forget_times()
-        self._frame.top.set_household(household.name)
         self._frame.rail.set_cards(shown.cards)
-        self._show_people()
-        self._show_moment(words)
+        self.top_line.show_reading(shown)
         self._foot.show_reading(shown)
         if self._settling is not None and self._settling.take(shown):
             self._why.show_nothing()
@@ -378,22 +359,6 @@ class Morning(QObject):
             self._frame.show_instead(self._empty)
             self._empty.setFocus()
 
-    def _show_people(self) -> None:
-        household = self._session.household
-        if household is None:
-            return
-        if self._wanted_person is not None:
-            wanted = self._wanted_person.casefold()
-            found = [one.id for one in household.people if wanted in (one.id, one.name.casefold())]
-            self._session.set_person(found[0] if found else None)
-            self._wanted_person = None
-        names = shown_people(household)
-        name = names.get(self._session.person_id or "", NOBODY)
-        self._frame.top.set_people(list(names.values()), name)
-
-    def _show_moment(self, words: Words) -> None:
-        self._frame.top.set_moment(moment_words(words, words.moment.local))
-
     def _on_acted(self, command: str) -> None:
         """Do what a button of the why panel says; the keys act in the list again after it."""
         found = self._why.found_row
@@ -435,27 +400,6 @@ class Morning(QObject):
             raise error
         self._foot.tell(self._worded(error))
 
-    def _on_person(self, name: str) -> None:
-        household = self._session.household
-        if household is not None:
-            found = [one for one, shown in shown_people(household).items() if shown == name]
-            self._choose_person(found[0] if found else None)
-
-    def _choose_person(self, person_id: str | None) -> None:
-        self._session.set_person(person_id)
-        self._show_people()
-        self.person_chosen.emit()
-
     def _on_poll(self) -> None:
         self._session.look()
-        last = self._session.last
-        if last is not None:
-            moment = last.sheet.words.moment
-            now = self._session.desk.clock.now().astimezone(moment.zone)
-            self._frame.top.set_moment(moment_words(last.sheet.words, now))
-
-
-def moment_words(words: Words, local: datetime) -> str:
-    """Return the household's day and the time on its wall."""
-    day = words.today
-    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}, {local:%H:%M}"
+        self.top_line.show_now()

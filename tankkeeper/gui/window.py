@@ -216,7 +216,7 @@ class Window(QObject):
         self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self, tank_id)
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self)
-        self._morning.person_chosen.connect(lambda: self._tell_standing(self.stands))
+        self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.begin(opened.person)
 
     def _on_shown(self) -> None:

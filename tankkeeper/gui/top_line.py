@@ -1,0 +1,85 @@
+"""What stands along the top: whose household it is, which moment, and who is at the window."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
+
+NOBODY = "Nobody named"
+
+
+class TopLine(QObject):
+    """Keeps the top bar right; `person_chosen` tells that somebody else is at the window."""
+
+    person_chosen = Signal()
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self._wanted: str | None = None
+        frame.person_chosen.connect(self._on_person)
+
+    def want(self, person: str | None) -> None:
+        """Let this person be at the window, by id or name, as soon as the household is read."""
+        self._wanted = person
+
+    def show_reading(self, shown: Shown) -> None:
+        """Tell household, people and moment of a new reading."""
+        self._frame.top.set_household(shown.state.household.name)
+        self._show_people()
+        words = shown.sheet.words
+        self._frame.top.set_moment(moment_words(words, words.moment.local))
+
+    def show_now(self) -> None:
+        """Tell the time that it is by now."""
+        last = self._session.last
+        if last is not None:
+            words = last.sheet.words
+            now = self._session.desk.clock.now().astimezone(words.moment.zone)
+            self._frame.top.set_moment(moment_words(words, now))
+
+    def next_person(self) -> None:
+        """Go on to the next person of the household."""
+        household = self._session.household
+        if household is None or not household.people:
+            return
+        ids = [person.id for person in household.people]
+        at = ids.index(self._session.person_id) if self._session.person_id in ids else -1
+        self._choose(ids[(at + 1) % len(ids)])
+
+    def _show_people(self) -> None:
+        household = self._session.household
+        if household is None:
+            return
+        if self._wanted is not None:
+            wanted = self._wanted.casefold()
+            found = [one.id for one in household.people if wanted in (one.id, one.name.casefold())]
+            self._session.set_person(found[0] if found else None)
+            self._wanted = None
+        names = shown_people(household)
+        name = names.get(self._session.person_id or "", NOBODY)
+        self._frame.top.set_people(list(names.values()), name)
+
+    def _on_person(self, name: str) -> None:
+        household = self._session.household
+        if household is not None:
+            found = [one for one, shown in shown_people(household).items() if shown == name]
+            self._choose(found[0] if found else None)
+
+    def _choose(self, person_id: str | None) -> None:
+        self._session.set_person(person_id)
+        self._show_people()
+        self.person_chosen.emit()
+
+
+def moment_words(words: Words, local: datetime) -> str:
+    """Return the household's day and the time on its wall."""
+    day = words.today
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}, {local:%H:%M}"
