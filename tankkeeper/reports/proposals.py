@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.catalogue import USUAL_SALINITY, Proposal
 from tankkeeper.core.catalogue_row import Anchor, Gear
 from tankkeeper.core.chores import AfterLastDone, AmountUnit
 from tankkeeper.core.household import Stage
-from tankkeeper.reports.numbers import NBSP, decimal_text
+from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
 from tankkeeper.reports.words import Words
 
@@ -104,7 +104,7 @@ def _evaporation(proposal: Proposal, words: Words) -> str:
     text = f"about {words.about_litres(loss)} a day will evaporate"
     if rise is None or proposal.row.key == "reservoir":
         return text
-    return f"{text}; salinity climbs {decimal_text(rise, 1, words.decimal_sign)} a day"
+    return f"{text}; salinity climbs {words.salinity_step(USUAL_SALINITY, rise)} a day"
 
 
 def proposal_rhythm(proposal: Proposal, words: Words) -> str:

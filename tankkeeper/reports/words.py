@@ -113,6 +113,16 @@ class Words:
         estimate = Estimate(*(salinity_in_unit(one, unit, None) for one in ends))
         return span_words(estimate, unit, self.decimal_sign)
 
+    def salinity_step(self, practical: float, step: float) -> str:
+        """Return by how much a salinity rises in the shown unit when it rises by `step`."""
+        unit = self._salinity_unit(practical + step)
+        ends = [
+            one if unit == "practical" else salinity_in_unit(one, unit, None)
+            for one in (practical, practical + step)
+        ]
+        decimals = _SG_DECIMALS if unit.startswith("sg ") else 1
+        return shown(ends[1] - ends[0], unit, decimals, self.decimal_sign)
+
     def _salinity_unit(self, highest: float) -> str:
         """Return the unit to show; beyond the scale of the instruments only practical is left."""
         within = highest <= HARD_RANGES["salinity"].high

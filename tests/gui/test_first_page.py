@@ -26,7 +26,7 @@ MOST_KEYS = 60
 
 
 def _field(hands: Hands, name: str) -> QuantityField:
-    return first_page(hands.window).measure(name)
+    return first_page(hands.window).measures.measure(name)
 
 
 def test_from_the_first_start_to_the_first_tick_by_keys(begin: Begin) -> None:
@@ -127,6 +127,41 @@ def test_units_and_week_follow_the_locale(begin: Begin) -> None:
     assert household.tanks[0].shape.length_cm == pytest.approx(60.96)
 
 
+def test_other_units_write_the_same_tank_in_other_numbers(begin: Begin) -> None:
+    """An inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
+    hands = begin()
+    type_box(hands, ("Nook", "59", "39.5", "x", "36"))
+    page = first_page(hands.window)
+    litres = page.measures.shape()
+
+    page.units.setFocus()
+    hands.press("Down")
+
+    texts = [field.text for field in page.measures.fields]
+    assert texts == ["23.23", "15.55", "x", "14.17"]
+    assert page.measures.shape().length_cm == pytest.approx(59.0, abs=0.01)
+    hands.press("Up")
+    assert [field.text for field in page.measures.fields] == ["59", "39.5", "x", "36"]
+    assert page.measures.shape() == litres
+
+
+def test_a_size_changed_in_other_units_is_that_size(begin: Begin) -> None:
+    """What was typed before in the first units is forgotten then."""
+    hands = begin()
+    type_box(hands)
+    page = first_page(hands.window)
+    page.units.setFocus()
+    hands.press("Down")
+    _field(hands, "length_cm").setFocus()
+    hands.hit("Ctrl+A")
+    hands.type("24")
+    page.units.setFocus()
+    hands.press("Up")
+
+    assert _field(hands, "length_cm").text == "60.96"
+    assert _field(hands, "width_cm").text == "39"
+
+
 def test_drawing_and_label_of_the_field_being_typed_light_up(begin: Begin) -> None:
     """The height while the water is typed, the width while the length is."""
     hands = begin()
@@ -153,9 +188,9 @@ def test_every_shape_shows_its_litres(begin: Begin, shape: int) -> None:
         "water_depth_cm": "66",
         "bow_cm": "8",
     }
-    for measure, _ in page._measures:
+    for name in page.measures.names:
         hands.press("Tab")
-        hands.type(sizes.get(measure.field, "40"))
+        hands.type(sizes.get(name, "40"))
 
     assert "±" in page.litres.text()
     assert page.picture.shown.tank is not None

@@ -23,13 +23,23 @@ def test_every_proposal_has_reason_rhythm_and_window() -> None:
             assert "min" in window_words(one)
 
 
+def test_the_climb_of_salinity_stands_in_the_households_unit() -> None:
+    """From 35 on 0.5 is 0.0004 of specific gravity at 25 degrees, by the project's conversions."""
+    top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")
+    house = replace(HOUSE, units=replace(HOUSE.units, salinity="sg 25/25"))
+
+    reason = proposal_reason(top_off, replace(WORDS, household=house))
+
+    assert f"salinity climbs 0.0004{NBSP}" in reason
+
+
 def test_the_top_off_tells_what_evaporates() -> None:
     """Litres and salinity a day, with the decimal sign of the household."""
     top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")
 
     reason = proposal_reason(top_off, replace(WORDS, decimal_sign=","))
 
-    assert reason == f"about 1,1{NBSP}L a day will evaporate; salinity climbs 0,5 a day"
+    assert reason == f"about 1,1{NBSP}L a day will evaporate; salinity climbs 0,5{NBSP}PSU a day"
 
 
 def test_a_chore_without_its_gear_says_why_it_is_off() -> None:

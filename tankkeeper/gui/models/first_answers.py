@@ -9,7 +9,7 @@ from PySide6.QtCore import QLocale
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import ShownUnits
-from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
+from tankkeeper.core.units import Dimension, in_unit, parse_number, parse_quantity, stored_value
 from tankkeeper.core.volume import LARGEST_SIZE_CM, LARGEST_VOLUME_L, ShapeKind
 
 Parse = Callable[[str], object]
@@ -97,6 +97,19 @@ def reader_of(measure: Measure, units: UnitChoice) -> Parse:
         return value
 
     return read
+
+
+def text_in(value: float, measure: Measure, units: UnitChoice, decimal_sign: str = ".") -> str:
+    """Return a stored size as it is written in these units: four digits, no more than it needs.
+
+    A quarter of a millimetre in a metre is less than a ruler tells.
+
+    >>> text_in(59.0, SHAPES[ShapeKind.BOX][1][0], UNIT_CHOICES[1])
+    '23.23'
+    """
+    number = in_unit(value, unit_of(measure, units))
+    text = f"{number:.4g}" if abs(number) < 1000.0 else f"{number:.0f}"
+    return text.replace(".", decimal_sign)
 
 
 def _whole(text: str) -> int:

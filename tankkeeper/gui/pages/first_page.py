@@ -12,7 +12,6 @@ from PySide6.QtGui import QKeySequence, QPalette, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
-    QGridLayout,
     QHBoxLayout,
     QScrollArea,
     QVBoxLayout,
@@ -28,17 +27,15 @@ from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.models.first_answers import (
     SHAPES,
     UNIT_CHOICES,
-    Measure,
     UnitChoice,
     first_weekday_of,
-    reader_of,
-    unit_of,
     units_of_locale,
 )
 from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
+from tankkeeper.gui.pages.first_measures import FirstMeasures
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.chips import Chips
 from tankkeeper.gui.widgets.first_picture import FirstPicture
@@ -92,7 +89,6 @@ class FirstPage(QWidget):
         self._decimal_sign = decimal_sign
         self._misfit = ""
         self._first_weekday = first_weekday_of(QLocale())
-        self._measures: list[tuple[Measure, Labelled]] = []
         self.setAccessibleName("A new household")
         self.setAutoFillBackground(True)
         self.setBackgroundRole(QPalette.ColorRole.Base)
@@ -135,9 +131,8 @@ class FirstPage(QWidget):
         self._row(column, Labelled("Name", self.name), Labelled("Room", self.room))
         self.shape = self._choice("Shape", [words for words, _ in SHAPES.values()], inside)
         column.addWidget(Labelled("Shape", self.shape))
-        self._grid = QGridLayout()
-        self._grid.setSpacing(Space.S)
-        column.addLayout(self._grid)
+        self.measures = FirstMeasures(self._decimal_sign, inside)
+        column.addWidget(self.measures)
         self._question(column, "What lives in it", 3)
         words = [capital(one.value) for one in Community]
         self.community = Chips("What lives in it", words, inside)
@@ -245,14 +240,17 @@ class FirstPage(QWidget):
         return field
 
     def _text(self, name: str, field: str) -> QuantityField:
-        return QuantityField(name, "", lambda text: named(text, field), self._word, parent=self)
+        return QuantityField(name, "", lambda text: named(text, field), fault_words, parent=self)
 
     def _connect(self, *, can_leave: bool) -> None:
-        self.units.currentIndexChanged.connect(self._on_units)
+        self.units.currentIndexChanged.connect(self._show_measures)
         self.shape.currentIndexChanged.connect(self._show_measures)
         self.zone.currentIndexChanged.connect(self._refresh)
         self.stage.currentIndexChanged.connect(self._refresh)
         self.community.chosen.connect(self._refresh)
+        self.measures.changed.connect(self._refresh)
+        self.measures.typed.connect(self._forget_refusal)
+        self.measures.lit.connect(self._show_picture)
         for field in (self.name, self.room):
             field.value_changed.connect(self._refresh)
         self.list.chosen_changed.connect(self._show_sums)
@@ -276,66 +274,16 @@ class FirstPage(QWidget):
         """The shape that is chosen."""
         return tuple(SHAPES)[self.shape.currentIndex()]
 
-    def measure(self, field: str) -> QuantityField:
-        """Return the field of a measure."""
-        found = next(one.field for measure, one in self._measures if measure.field == field)
-        assert isinstance(found, QuantityField)
-        return found
-
-    def _on_units(self) -> None:
-        """Ask in other units; what was typed is read in them."""
-        self._show_measures()
-
     def _show_measures(self) -> None:
-        """Ask the measures of the chosen shape; what was typed for the same ones stays."""
-        typed = {
-            measure.field: one.field.text
-            for measure, one in self._measures
-            if isinstance(one.field, QuantityField)
-        }
-        for _, one in self._measures:
-            self._grid.removeWidget(one)
-            one.hide()
-            one.deleteLater()
-        self._measures = []
-        units = self.unit_choice
+        """Ask the measures of the chosen shape in the chosen units."""
+        self.measures.ask(self.shape_kind, self.unit_choice)
         before: QWidget = self.shape
-        _, measures = SHAPES[self.shape_kind]
-        is_large = metrics_for(self.font()).scale > _LARGE_TYPE
-        columns = 2 if is_large else 3 if len(measures) > 4 else 4
-        for number, measure in enumerate(measures):
-            unit = unit_of(measure, units)
-            field = QuantityField(
-                measure.words,
-                unit,
-                reader_of(measure, units),
-                self._word,
-                typed.get(measure.field, ""),
-            )
-            one = Labelled(measure.words, field, self._area.widget())
-            self._grid.addWidget(
-                one, number // columns, number % columns, Qt.AlignmentFlag.AlignTop
-            )
-            one.show()
-            field.value_changed.connect(self._refresh)
-            field.field.textChanged.connect(self._forget_refusal)
-            one.lit_changed.connect(self._show_picture)
-            QWidget.setTabOrder(before, field.field)
-            before = field.field
-            self._measures.append((measure, one))
+        fields = [one.field for one in self.measures.fields]
         behind = (*self.community.chips, self.stage, self.list, self.accept, *self.others)
-        for widget in (*behind, self.back):
+        for widget in (*fields, *behind, self.back):
             QWidget.setTabOrder(before, widget)
             before = widget
         self._refresh()
-
-    def _shape(self) -> Shape:
-        values: dict[str, object] = {
-            measure.field: one.field.value
-            for measure, one in self._measures
-            if isinstance(one.field, QuantityField) and one.field.value is not None
-        }
-        return Shape(self.shape_kind, **values)  # type: ignore[arg-type]
 
     # What follows from the answers
 
@@ -345,7 +293,7 @@ class FirstPage(QWidget):
         return settling_in.Answers(
             zone=self.zone.currentText(),
             tank=name if isinstance(name, str) else "the tank",
-            shape=self._shape(),
+            shape=self.measures.shape(),
             community=tuple(Community)[chosen] if chosen >= 0 else None,
             room=self.room.text,
             stage=_STAGES[self.stage.currentIndex()][1],
@@ -369,9 +317,6 @@ class FirstPage(QWidget):
     def _words(self, household: Household) -> Words:
         return Words(household, moment_of(household, self._now), self._decimal_sign)
 
-    def _word(self, fault: UserFault) -> str:
-        return fault_words(fault)
-
     def _refresh(self) -> None:
         """Show picture, litres and chores for what is typed so far."""
         self._forget_refusal()
@@ -388,10 +333,8 @@ class FirstPage(QWidget):
 
     def _show_picture(self) -> None:
         household = self._household()
-        lit = next((measure.field for measure, one in self._measures if one.is_lit), "")
-        self.picture.show_picture(
-            drawing_of(household.tanks[0], lit, self._words(household), self.unit_choice)
-        )
+        lit, words = self.measures.lit_field, self._words(household)
+        self.picture.show_picture(drawing_of(household.tanks[0], lit, words, self.unit_choice))
 
     def _show_sums(self) -> None:
         accepted = self.list.accepted
@@ -422,10 +365,10 @@ class FirstPage(QWidget):
                 self.name.show_fault(_NO_NAME)
             self.name.setFocus()
             return
-        for _, one in self._measures:
-            if isinstance(one.field, QuantityField) and not one.field.check():
-                one.field.setFocus()
-                return
+        wrong = self.measures.first_wrong()
+        if wrong is not None:
+            wrong.setFocus()
+            return
         if self.community.number < 0:
             self.refuse(_NO_COMMUNITY)
             self.community.chips[0].setFocus()
@@ -440,17 +383,14 @@ class FirstPage(QWidget):
 
     def _refuse_measures(self, fault: UserFault) -> None:
         """Say at its field what does not fit the other measures."""
-        field = str(fault.values.get("field", ""))
-        for measure, one in self._measures:
-            if measure.field == field and isinstance(one.field, QuantityField):
-                one.field.show_fault(fault_words(fault))
-                one.field.setFocus()
-                return
-        if field == "room":
-            self.room.show_fault(fault_words(fault))
-            self.room.setFocus()
-            return
-        self.refuse(fault_words(fault))
+        field = self.measures.refuse(fault)
+        if field is None and fault.values.get("field") == "room":
+            field = self.room
+            field.show_fault(fault_words(fault))
+        if field is None:
+            self.refuse(fault_words(fault))
+        else:
+            field.setFocus()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stand the halves one above the other where they would be too narrow side by side."""
