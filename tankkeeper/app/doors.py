@@ -172,17 +172,23 @@ class _Way:
 
         zone = local_zone()
         clock = TheHouses(self._wanted.place, self._wanted.now).clock_in(Household("", zone))
-        return Founding(zone, clock.now(), self._keep)
+        return Founding(zone, clock.now(), self._place, self._keep)
 
-    def _keep(self, household: Household) -> Path:
-        """Make the file of a new household: the one that was wanted, or one beside it."""
-        from tankkeeper.app.bootstrap import TheHouses
+    def _place(self, name: str) -> Path:
+        """Return where a new household lies: the file that was wanted, or one beside it."""
         from tankkeeper.core.ids import slug
 
         where = self._wanted.where()
-        if where.exists():
-            taken = {one.stem for one in where.parent.iterdir()}
-            where = where.with_name(slug(household.name, taken) + where.suffix)
+        if not where.exists():
+            return where
+        taken = {one.stem for one in where.parent.iterdir()}
+        return where.with_name(slug(name, taken) + where.suffix)
+
+    def _keep(self, household: Household, place: Path | None) -> Path:
+        """Make the file of a new household; one that is there already is left as it is."""
+        from tankkeeper.app.bootstrap import TheHouses
+
+        where = place or self._place(household.name)
         where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         TheHouses(where, self._wanted.now).found(household)
         return where

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from tankkeeper.core.catalogue import Proposal
 from tankkeeper.core.errors import TankkeeperError
-from tankkeeper.core.household import Household
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.first_page import FirstPage
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.services.settling_in import Answers, household_of, with_chores
 
 if TYPE_CHECKING:
     from tankkeeper.gui.openings import Founding
@@ -27,7 +28,7 @@ class Beginning(QObject):
         self._window = window
         self._frame = frame
         self._found = founding
-        self._keep: Callable[[Household], Path] | None = None
+        self._founding: Founding | None = None
         self.page: FirstPage | None = None
 
     def show(self, decimal_sign: str) -> None:
@@ -35,11 +36,14 @@ class Beginning(QObject):
         if self.page is not None:
             self.page.setFocus()
             return
-        founding = self._found()
-        self._keep = founding.keep
-        can_leave = self._window.session is not None
+        founding = self._founding = self._found()
         self.page = FirstPage(
-            founding.zone, founding.now, decimal_sign, can_leave=can_leave, parent=self._frame
+            founding.zone,
+            founding.now,
+            decimal_sign,
+            places=founding.place,
+            can_leave=self._window.session is not None,
+            parent=self._frame,
         )
         self.page.accepted.connect(self._on_accepted)
         self.page.commanded.connect(self._frame.command)
@@ -61,11 +65,16 @@ class Beginning(QObject):
         if page is not None:
             page.setFocus()
 
-    def _on_accepted(self, household: Household) -> None:
-        keep = self._keep
-        if keep is not None and self.page is not None:
-            self.page.setEnabled(False)
-            self._window.worker.run(lambda: keep(household), self._on_kept, self._on_failed)
+    def _on_accepted(self, answers: Answers, chores: Sequence[Proposal]) -> None:
+        founding, page = self._founding, self.page
+        if founding is None or page is None:
+            return
+        household = with_chores(household_of(answers), chores)
+        place = page.asked.place
+        page.setEnabled(False)
+        self._window.worker.run(
+            lambda: founding.keep(household, place), self._on_kept, self._on_failed
+        )
 
     def _on_kept(self, where: Path) -> None:
         other = self._window.doors.other

@@ -225,7 +225,10 @@ class Frame(QWidget):
 
     def show_again(self) -> None:
         """Show the page of the chosen view in place of one that belongs to none."""
-        self.stack.setCurrentWidget(self._pages[self.view_id])
+        page = self._instead or self._pages.get(self.view_id)
+        # One that is made when it is first shown comes by itself.
+        if page is not None:
+            self.stack.setCurrentWidget(page)
 
     def set_waiting(self, is_waiting: bool) -> None:
         """Show the thin line if work still goes on after 300 ms; nothing else moves."""

@@ -59,6 +59,7 @@ class Morning(QObject):
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
+        self._has_asked = False
         self._poll = QTimer(self)
         self._backups = QTimer(self)
         self.top_line = TopLine(frame, session, self)
@@ -139,6 +140,8 @@ class Morning(QObject):
         if not isinstance(error, TankkeeperError):
             raise error
         sentence = self._worded(error)
+        if self._settling is not None and self._settling.refuse(sentence):
+            return
         if self._empty is not None and self._is_empty:
             self._empty.refuse(sentence)
         else:
@@ -247,6 +250,10 @@ class Morning(QObject):
         if self._is_empty:
             self._show_empty()
             self._why.show_nothing()
+            if not self._has_asked and not shown.is_read_only:
+                # Once: who leaves the page wants something else than a tank of their own.
+                self._has_asked = True
+                self.settle(Command.NEW_TANK)
             return
         self._frame.show_instead(None)
         if self._frame.view_id == ROUND:
@@ -306,10 +313,10 @@ class Morning(QObject):
         """
         if view_id == CALENDAR and self._calendar is None and not self._is_empty:
             self._make_calendar()
-        if self._settling is not None:
-            self._settling.leave_for_view()
         if view_id == LOGBOOK and self._logbook is None and not self._is_empty:
             self._make_logbook()
+        if self._settling is not None:
+            self._settling.leave_for_view()
         calendar = self._calendar if view_id == CALENDAR else None
         logbook = self._logbook if view_id == LOGBOOK else None
         own = calendar or logbook
@@ -352,7 +359,7 @@ class Morning(QObject):
         if self._empty is None:
             from tankkeeper.gui.pages.empty_page import EmptyPage
 
-            self._empty = EmptyPage(parent=self._frame.stack)
+            self._empty = EmptyPage(parent=self._frame.stack, can_add=True)
             self._empty.commanded.connect(self._frame.command)
             self._frame.stack.addWidget(self._empty)
         if self._frame.stack.currentWidget() is not self._empty:

@@ -42,12 +42,14 @@ class Opened:
 class Founding:
     """How a household of one's own begins: where and when this is, and who keeps its file.
 
-    `keep` makes the file in the worker and returns where it lies.
+    `place` tells where the file of a household of that name lies unless it is wanted elsewhere;
+    `keep` makes the file there, or elsewhere, in the worker and returns where it lies.
     """
 
     zone: str
     now: datetime
-    keep: Callable[[Household], Path]
+    place: Callable[[str], Path]
+    keep: Callable[[Household, Path | None], Path]
 
 
 @dataclass(frozen=True, slots=True)

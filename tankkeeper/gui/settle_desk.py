@@ -8,7 +8,6 @@ from PySide6.QtCore import QObject
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Stage, Tank
-from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.forms.tank_specs import PARTS, TANK_GROUPS
@@ -17,6 +16,7 @@ from tankkeeper.gui.models.tank_cards import picture_of
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
+from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
 from tankkeeper.reports.settling_words import litres_line, loss_line, stage_sentence
@@ -24,8 +24,6 @@ from tankkeeper.services import settling_tanks
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_preview import stage_outlook, water_with
-
-NEW = Tank("", "", Shape(ShapeKind.BOX))
 
 
 class TankDesk(SheetDesk):
@@ -49,19 +47,12 @@ class TankDesk(SheetDesk):
         page.asked.connect(self._on_asked)
 
     def open_for(self, tank_id: str | None) -> None:
-        """Show the page of a tank, of the first one where none is chosen, or of a new one."""
+        """Show the page of a tank, of the first one where that is not there."""
         last = self._session.last
-        if last is None:
+        if last is None or not last.state.household.tanks:
             return
-        household = last.state.household
-        ids = [one.id for one in household.tanks]
-        wanted = tank_id if tank_id in ids else (ids[0] if ids else "")
-        self._begin(wanted)
-
-    def open_new(self) -> None:
-        """Show an empty page for a tank that is not there yet."""
-        if self._session.last is not None:
-            self._begin("")
+        ids = [one.id for one in last.state.household.tanks]
+        self._begin(tank_id if tank_id in ids else ids[0])
 
     def _begin(self, tank_id: str) -> None:
         self._is_open = True
@@ -76,12 +67,12 @@ class TankDesk(SheetDesk):
         if not self._is_open:
             return
         tank = self._tank(shown)
-        if tank is None and self._tank_id:
+        if tank is None:
             # Taken away by an undo, here or elsewhere.
             self.leave_at_once()
             return
         if self.sheet is not None and not self.sheet.is_changed:
-            if tank is not None and tank != self.sheet.base:
+            if tank != self.sheet.base:
                 self.sheet.show_thing(tank)
             self._show_head()
         self._show_preview()
@@ -99,7 +90,8 @@ class TankDesk(SheetDesk):
     def _fill(self) -> None:
         last = self._session.last
         assert last is not None
-        tank = self._tank(last) or NEW
+        tank = self._tank(last)
+        assert tank is not None
         self.page.clear()
         self.page.refuse("")
         self.sheet = SheetForm(TANK_GROUPS, self._words(), tank, PARTS)
@@ -112,11 +104,8 @@ class TankDesk(SheetDesk):
         sheet = self.sheet
         assert sheet is not None
         tank = sheet.base
-        self.page.title.setText(tank.name or "New tank")
-        self.page.setAccessibleName(f"Tank {tank.name}" if tank.name else "New tank")
-        is_there = bool(self._tank_id)
-        for name in ("copy", "stage", "new"):
-            self.page.buttons[name].setVisible(is_there)
+        self.page.title.setText(tank.name)
+        self.page.setAccessibleName(f"Tank {tank.name}")
         self._show_state()
 
     def _show_state(self) -> None:
@@ -125,20 +114,15 @@ class TankDesk(SheetDesk):
         is_changed = sheet.is_changed
         self.page.buttons["keep"].setEnabled(is_changed)
         self.page.buttons["as-it-was"].setEnabled(is_changed)
-        if is_changed:
-            text = CHANGED
-        elif self._tank_id:
-            text = f"{sheet.base.stage.value.capitalize()}. Only the name is needed."
-        else:
-            text = "Only the name is needed; what else is known makes the figures."
-        self.page.sentence.setText(text)
+        stage = sheet.base.stage.value.capitalize()
+        self.page.sentence.setText(CHANGED if is_changed else f"{stage}. Only the name is needed.")
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
         if last is None or sheet is None or not self._is_open:
             return
         typed = self._side(sheet.thing)
-        now = self._side(sheet.base) if self._tank_id else None
+        now = self._side(sheet.base)
         self.preview.show_sides(now, None if typed == now else typed)
 
     def _side(self, tank: Tank) -> PreviewSide:
@@ -154,7 +138,7 @@ class TankDesk(SheetDesk):
         deeds: dict[str, Callable[[], None]] = {
             "keep": lambda: self.keep_then(None),
             "as-it-was": self._fill_again,
-            "new": lambda: self.keep_then(lambda: self._begin("")),
+            "new": lambda: self._frame.command(Command.NEW_TANK.value),
             "copy": lambda: self.keep_then(self._ask_name),
             "stage": lambda: self.keep_then(self._ask_stage),
         }
@@ -170,17 +154,13 @@ class TankDesk(SheetDesk):
         was = self.sheet.base if self.sheet is not None else None
 
         def write(desk: Desk) -> SetDown:
-            by = self._session.person_id
-            if thing.id:
-                return settling_tanks.change_tank(desk, thing, by, was)
-            done = settling_tanks.add_tank(desk, thing, by)
-            self._tank_id = done.entry.tank or "" if done.entry is not None else ""
-            return done
+            return settling_tanks.change_tank(desk, thing, self._session.person_id, was)
 
-        return write, f"{'Changed' if thing.id else 'Added'} the tank {thing.name.strip()}."
+        return write, f"Changed the tank {thing.name.strip()}."
 
     def _ask_name(self) -> None:
-        like = self.sheet.base if self.sheet is not None else NEW
+        assert self.sheet is not None
+        like: Tank = self.sheet.base
         sentence = "Its sizes, targets and chores are taken over; its logbook begins empty."
         form = NameForm(f"Copy {like.name}", sentence, "Copy", self._frame)
 
@@ -201,7 +181,11 @@ class TankDesk(SheetDesk):
 
     def _fill_when_shown(self) -> None:
         if self.sheet is not None and self.sheet.base.id != self._tank_id:
-            self._session.in_turn(lambda: self._begin(self._tank_id))
+            self._session.in_turn(self._go_on_with_copy)
+
+    def _go_on_with_copy(self) -> None:
+        self._begin(self._tank_id)
+        self._frame.rail.choose(self._tank_id)
 
     def _ask_stage(self) -> None:
         last, sheet = self._session.last, self.sheet

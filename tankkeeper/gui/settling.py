@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
@@ -22,6 +23,9 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.round import walk
 from tankkeeper.services.settling_tanks import reorder
 
+if TYPE_CHECKING:
+    from tankkeeper.gui.new_tank import NewTankDesk
+
 
 class Settling(QObject):
     """Opens the pages and keeps them in step; `told` tells a sentence, `closed` that all left."""
@@ -35,6 +39,7 @@ class Settling(QObject):
         self._session = session
         self.tank = TankDesk(frame, session, self)
         self.tank.closed.connect(self._on_closed)
+        self.new_tank: NewTankDesk | None = None
         self.chores: ThingsDesk | None = None
         self._chores_of: str | None = None
         self.house: ThingsDesk | None = None
@@ -52,7 +57,7 @@ class Settling(QObject):
         pages = {
             Command.TANK: (self.tank, self._open_tank),
             Command.CHORES: (self.chores, self._open_chores),
-            Command.NEW_TANK: (self.tank, self.tank.open_new),
+            Command.NEW_TANK: (None, self._open_new),
             Command.SETTINGS: (self.house, self._open_house),
         }
         if command in pages:
@@ -90,8 +95,22 @@ class Settling(QObject):
     def _open_tank(self) -> None:
         if self.tank.is_open:
             self.tank.leave()
+        elif self._chosen() is None:
+            self._open_new()
         else:
             self.tank.open_for(self._chosen())
+
+    def _open_new(self) -> None:
+        last = self._session.last
+        if last is not None and last.is_read_only:
+            self.told.emit(READ_ONLY)
+            return
+        if self.new_tank is None:
+            from tankkeeper.gui.new_tank import NewTankDesk
+
+            self.new_tank = NewTankDesk(self._frame, self._session, self)
+            self.new_tank.closed.connect(self._on_closed)
+        self.new_tank.show()
 
     def _chosen(self) -> str | None:
         """Return the tank that is chosen, else the first of the walk."""
@@ -128,7 +147,13 @@ class Settling(QObject):
         """Follow a new reading; tell whether one of the pages is open."""
         for one in self._desks():
             one.take(shown)
+        if self.new_tank is not None:
+            self.new_tank.take(shown)
         return self.is_open
+
+    def refuse(self, sentence: str) -> bool:
+        """Tell on the page of a new tank why something was not done; tell whether it stands."""
+        return self.new_tank is not None and self.new_tank.refuse(sentence)
 
     def set_tank(self, tank_id: str | None) -> None:
         """Go on to a tank that was chosen in the rail."""
@@ -147,6 +172,8 @@ class Settling(QObject):
 
     def dispose(self) -> None:
         """Take the pages out of the frame."""
+        if self.new_tank is not None:
+            self.new_tank.end()
         for one in self._desks():
             self._frame.remove_page(one.page)
         self.deleteLater()

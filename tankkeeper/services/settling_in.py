@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -11,13 +11,15 @@ from tankkeeper.core.communities import Community
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Room, ShownUnits, Stage, Tank
-from tankkeeper.core.ids import slug, tank_slug
-from tankkeeper.core.moment import moment_of
+from tankkeeper.core.ids import chore_slug, slug, tank_slug
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Shape, check_shape
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.settling import SetDown, set_down
 
 # Common practice, no source: what most keepers aim at.
 USUAL_SALINITY = 35.0
@@ -66,19 +68,68 @@ def household_of(answers: Answers) -> Household:
     )
 
 
+def household_with(house: Household | None, answers: Answers) -> Household:
+    """Return the household with one more tank, which stands last; a new one where none is given."""
+    if house is None:
+        return household_of(answers)
+    alone = household_of(replace(answers, household=house.name))
+    (tank,) = alone.tanks
+    rooms, room_id = house.rooms, None
+    for room in alone.rooms:
+        same = [one.id for one in rooms if one.name.casefold() == room.name.casefold()]
+        room_id = same[0] if same else slug(room.name, {one.id for one in rooms}, "room")
+        rooms = rooms if same else (*rooms, replace(room, id=room_id))
+    taken = {one.id for one in house.tanks}
+    last = max((one.walk_order or 0 for one in house.tanks), default=0)
+    tank = replace(tank, id=tank_slug(tank.name, taken), room=room_id, walk_order=last + 1)
+    return replace(house, rooms=rooms, tanks=(*house.tanks, tank))
+
+
+def refuse_taken(house: Household, answers: Answers) -> None:
+    """Refuse the name of another tank."""
+    name = named(answers.tank, "name")
+    if any(one.name.casefold() == name.casefold() for one in house.tanks):
+        raise UserFault("name_taken", field="name", name=name)
+
+
 def day_of(household: Household, now: datetime) -> date:
     """Return the household's day at a moment."""
     return moment_of(household, now).day
 
 
 def proposals_for(household: Household, on: date) -> tuple[Proposal, ...]:
-    """Return the chores that are proposed for the one tank of a new household."""
-    return proposed(household.tanks[0], household, on)
+    """Return the chores that are proposed for the tank that came last."""
+    return proposed(household.tanks[-1], household, on)
 
 
 def with_chores(household: Household, accepted: Iterable[Proposal]) -> Household:
     """Return the household with the chores that were accepted."""
-    return replace(household, chores=tuple(one.chore for one in accepted))
+    return replace(household, chores=(*household.chores, *(one.chore for one in accepted)))
+
+
+def add_tank(
+    desk: Desk, answers: Answers, accepted: Sequence[Proposal], by: str | None = None
+) -> SetDown:
+    """Add a tank with its room and the chores that were accepted; one undo takes all back."""
+    with desk.store.reading() as reading:
+        new_id = household_with(desk.household(reading), answers).tanks[-1].id
+
+    def make(house: Household, _moment: Moment) -> Household:
+        refuse_taken(house, answers)
+        grown = household_with(house, answers)
+        if grown.tanks[-1].id != new_id:
+            raise UserFault("name_taken", field="name", name=answers.tank)
+        taken = {one.id for one in house.chores}
+        chores = []
+        for one in accepted:
+            chore = one.chore
+            tank = None if chore.tank is None else new_id
+            chore = replace(chore, id=chore_slug(tank, chore.name, taken), tank=tank)
+            taken.add(chore.id)
+            chores.append(chore)
+        return replace(grown, chores=(*house.chores, *chores))
+
+    return set_down(desk, Redefined(How.ADDED, Thing.TANK, answers.tank.strip()), make, by, new_id)
 
 
 def settle_in(desk: Desk, household: Household) -> None:

@@ -17,18 +17,6 @@ from tankkeeper.services.settling import SetDown, merged, set_down
 _HOW = {Stage.PAUSED: How.PAUSED, Stage.RETIRED: How.RETIRED}
 
 
-def add_tank(desk: Desk, tank: Tank, by: str | None = None) -> SetDown:
-    """Add a tank, last in the walk unless it says where; its id is made from its name."""
-    new_id = tank_slug(tank.name, _ids(desk))
-
-    def make(house: Household, _moment: Moment) -> Household:
-        _refuse_taken(house, new_id)
-        added = replace(tank, id=new_id, walk_order=tank.walk_order or _last(house) + 1)
-        return replace(house, tanks=(*house.tanks, added))
-
-    return set_down(desk, Redefined(How.ADDED, Thing.TANK, tank.name.strip()), make, by, new_id)
-
-
 def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None = None) -> SetDown:
     """Change a tank, known by its id, to what is given; with `was`, only what differs from that."""
 

@@ -48,8 +48,8 @@ def type_box(hands: Hands, sizes: tuple[str, ...] = NOOK) -> int:
     """Type the answers from the name on, choose soft corals, and return how many keys it took."""
     name, *rest = sizes
     hands.type(name)
-    hands.press("Tab", "Tab", "Tab")
-    keys = len(name) + 3
+    hands.press("Tab", "Tab", "Tab", "Tab")
+    keys = len(name) + 4
     for size in rest:
         hands.type(size)
         hands.press("Tab")

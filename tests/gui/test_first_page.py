@@ -26,7 +26,7 @@ MOST_KEYS = 60
 
 
 def _field(hands: Hands, name: str) -> QuantityField:
-    return first_page(hands.window).measures.measure(name)
+    return first_page(hands.window).asked.measures.measure(name)
 
 
 def test_from_the_first_start_to_the_first_tick_by_keys(begin: Begin) -> None:
@@ -72,10 +72,10 @@ def test_what_is_missing_is_said_at_its_field(begin: Begin) -> None:
     page = first_page(hands.window)
 
     hands.press("Ctrl+Return")
-    assert "needs a name" in page.name.fault
+    assert "needs a name" in page.asked.name.fault
     hands.type("Nook")
-    assert page.name.fault == ""
-    hands.press("Tab", "Tab", "Tab")
+    assert page.asked.name.fault == ""
+    hands.press("Tab", "Tab", "Tab", "Tab")
     hands.type("12x")
     hands.press("Ctrl+Return")
     assert _field(hands, "length_cm").fault
@@ -132,17 +132,17 @@ def test_other_units_write_the_same_tank_in_other_numbers(begin: Begin) -> None:
     hands = begin()
     type_box(hands, ("Nook", "59", "39.5", "x", "36"))
     page = first_page(hands.window)
-    litres = page.measures.shape()
+    litres = page.asked.measures.shape()
 
-    page.units.setFocus()
+    page.asked.units.setFocus()
     hands.press("Down")
 
-    texts = [field.text for field in page.measures.fields]
+    texts = [field.text for field in page.asked.measures.fields]
     assert texts == ["23.23", "15.55", "x", "14.17"]
-    assert page.measures.shape().length_cm == pytest.approx(59.0, abs=0.01)
+    assert page.asked.measures.shape().length_cm == pytest.approx(59.0, abs=0.01)
     hands.press("Up")
-    assert [field.text for field in page.measures.fields] == ["59", "39.5", "x", "36"]
-    assert page.measures.shape() == litres
+    assert [field.text for field in page.asked.measures.fields] == ["59", "39.5", "x", "36"]
+    assert page.asked.measures.shape() == litres
 
 
 def test_a_size_changed_in_other_units_is_that_size(begin: Begin) -> None:
@@ -150,12 +150,12 @@ def test_a_size_changed_in_other_units_is_that_size(begin: Begin) -> None:
     hands = begin()
     type_box(hands)
     page = first_page(hands.window)
-    page.units.setFocus()
+    page.asked.units.setFocus()
     hands.press("Down")
     _field(hands, "length_cm").setFocus()
     hands.hit("Ctrl+A")
     hands.type("24")
-    page.units.setFocus()
+    page.asked.units.setFocus()
     hands.press("Up")
 
     assert _field(hands, "length_cm").text == "60.96"
@@ -180,7 +180,7 @@ def test_every_shape_shows_its_litres(begin: Begin, shape: int) -> None:
     hands = begin()
     page = first_page(hands.window)
     hands.type("Nook")
-    hands.press("Tab", "Tab", *["Down"] * shape)
+    hands.press("Tab", "Tab", *["Down"] * shape, "Tab")
     sizes = {
         "sides": "6",
         "edge_cm": "25",
@@ -188,7 +188,7 @@ def test_every_shape_shows_its_litres(begin: Begin, shape: int) -> None:
         "water_depth_cm": "66",
         "bow_cm": "8",
     }
-    for name in page.measures.names:
+    for name in page.asked.measures.names:
         hands.press("Tab")
         hands.type(sizes.get(name, "40"))
 
@@ -216,11 +216,41 @@ def test_a_second_household_lies_beside_the_first(begin: Begin) -> None:
     assert hands.frame.stack.isVisible()
 
     hands.press("Ctrl+Shift+H")
+    page = first_page(hands.window)
+    assert page.asked.kept_in.text() == "Kept in home.tankkeeper"
     type_box(hands, ("Bay", *NOOK[1:]))
+    page.asked.house_name.setFocus()
+    hands.hit("Ctrl+A")
+    hands.type("The boat house")
+    assert page.asked.kept_in.text() == "Kept in the-boat-house.tankkeeper"
     hands.press("Ctrl+Return")
 
-    assert (hands.path.parent / "bay.tankkeeper").exists()
+    assert (hands.path.parent / "the-boat-house.tankkeeper").exists()
     assert hands.path.exists()
+    assert hands.window.session is not None
+    assert hands.window.session.household.name == "The boat house"  # type: ignore[union-attr]
+
+
+def test_the_file_lies_where_it_is_wanted_and_nothing_is_written_over(
+    begin: Begin, tmp_path: Path
+) -> None:
+    """Chosen in the system's dialog; a file that is there is left as it is, and the page stays."""
+    hands = begin()
+    type_box(hands)
+    page = first_page(hands.window)
+    taken, free = tmp_path / "taken.tankkeeper", tmp_path / "else" / "mine.tankkeeper"
+    taken.write_text("mine")
+
+    page.asked.keep_at(taken)
+    hands.press("Ctrl+Return")
+    assert "exists already" in page.refusal.text()
+    assert taken.read_text() == "mine"
+
+    page.asked.keep_at(free)
+    assert page.asked.kept_in.toolTip() == str(free)
+    hands.press("Ctrl+Return")
+    assert free.exists()
+    assert not hands.path.exists()
 
 
 def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear: Wear) -> None:
@@ -230,7 +260,7 @@ def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear
 
     type_box(hands)
 
-    assert first_page(hands.window).community.number == 2
+    assert first_page(hands.window).asked.community.number == 2
 
 
 @pytest.mark.skipif(
@@ -251,7 +281,7 @@ def test_the_page_looks_as_it_was_drawn(
     wear(scheme, percent)
     hands = begin()
     type_box(hands)
-    first_page(hands.window).zone.setCurrentText("Europe/Berlin")
+    first_page(hands.window).asked.zone.setCurrentText("Europe/Berlin")
     _field(hands, "water_depth_cm").setFocus()
     hands.settle()
     focus = hands.focus()

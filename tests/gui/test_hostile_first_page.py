@@ -12,7 +12,7 @@ from tests.gui.first_house import first_page, type_box
 from tests.gui.hostile import TEXTS, type_hostile
 from tests.gui.round_house import Hands
 
-NAMES = ("Name", "Room")
+NAMES = ("Name", "Room", "Household")
 NUMBERS = ("Length", "Width", "Height", "Water up to")
 
 
@@ -74,15 +74,21 @@ def test_a_name_is_refused_in_place_or_kept_as_it_was_typed(begin: Begin, name: 
             hands.press("Ctrl+A", "Delete")
             for one in fields_of(page).values():
                 one.set_text("")
-            page.name.setFocus()
+            page.asked.house_name.set_text("Home")
+            page.asked.room.set_text("Hall")
+            page.asked.name.setFocus()
             continue
         kept += 1
         session = hands.window.session
         assert session is not None
         with session.desk.store.reading() as reading:
             household = session.desk.household(reading)
-        told = household.tanks[0].name if name == "Name" else household.rooms[0].name
-        assert told == " ".join(typed.split())
+        names = {
+            "Name": household.tanks[0].name,
+            "Room": household.rooms[0].name,
+            "Household": household.name,
+        }
+        assert names[name] == " ".join(typed.split())
         hands.press("Ctrl+Shift+H")
         assert first_page(hands.window).isVisible()
     assert kept > 5

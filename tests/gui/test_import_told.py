@@ -8,6 +8,7 @@ from tankkeeper.app.doors import _bring_in
 from tankkeeper.core.household import Household
 from tankkeeper.gui.widgets.why_panel import Notice
 from tests.gui.conftest import LiveIn
+from tests.gui.first_house import first_page
 from tests.gui.round_house import Hands
 
 
@@ -55,6 +56,9 @@ def test_a_refused_import_is_told_on_the_page_of_a_household_without_tanks(
 ) -> None:
     """The sentence stands below the button that was used; a second one takes its place."""
     hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    _import(hands, _broken(tmp_path))
+    assert "line 1" in first_page(hands.window).refusal.text().lower()
+    hands.press("Esc")
 
     for _ in range(2):
         _import(hands, _broken(tmp_path))

@@ -6,6 +6,7 @@ from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.core.household import Stage
 from tankkeeper.services import settling_tanks
 from tests.gui.conftest import LiveIn
+from tests.gui.first_house import type_box
 from tests.gui.round_house import Hands, small_house
 
 
@@ -47,9 +48,10 @@ def test_a_tank_that_is_undone_elsewhere_takes_its_page_along(live_in: LiveIn) -
     """The page of a tank that is gone goes back to the round."""
     hands = live_in()
     hands.press("Ctrl+Shift+N")
-    hands.type("Bay")
-    hands.press("Ctrl+Return")
+    type_box(hands, ("Bay", "59", "39", "40", "36"))
+    hands.press("Ctrl+Return", "F2")
     desk = pages(hands).tank
+    assert desk.page.title.text() == "Bay"
     assert desk.page.isVisible()
     desk.page.buttons["keep"].setFocus()
     desk.page.buttons["copy"].setFocus()

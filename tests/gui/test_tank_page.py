@@ -9,7 +9,7 @@ from PySide6.QtGui import QAccessible, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.household import Stage
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.palette import Scheme
@@ -158,25 +158,6 @@ def test_hostile_text_in_every_field_is_refused_or_kept_whole(live_in: LiveIn, t
     assert tanks(hands)["nook"].name == "Nook"
 
 
-def test_a_new_tank_needs_its_name_alone_and_says_what_would_tell_its_litres(
-    live_in: LiveIn,
-) -> None:
-    """Added, it stands last in the walk; the page is that of the new tank."""
-    hands = live_in()
-    hands.press("Ctrl+Shift+N")
-    desk = desk_of(hands)
-    assert "the length, the width and the water depth would tell" in desk.preview.lines[0].text()
-    save(hands, "tank-new")
-
-    write(hands, "Bay")
-    hands.press("Ctrl+Return")
-
-    assert tanks(hands)["bay"].walk_order == 3
-    assert desk.page.title.text() == "Bay"
-    hands.press("Esc", "Ctrl+Z")
-    assert list(tanks(hands)) == ["reef", "nook"]
-
-
 def test_a_copy_takes_sizes_and_chores_along(live_in: LiveIn) -> None:
     """By key from the page: the button, the name, Return."""
     hands = live_in()
@@ -308,18 +289,6 @@ def test_a_tank_is_carried_to_another_place_of_the_walk_with_the_mouse(live_in: 
     assert rail.chosen_id == "reef"
     hands.press("Ctrl+Z")
     assert [card.id for card in rail.cards] == [None, "reef", "nook"]
-
-
-def test_the_first_tank_of_an_empty_household_is_added_by_key(live_in: LiveIn) -> None:
-    """Nothing is needed beside the window."""
-    hands = live_in(Household("Quay 3", "Europe/Berlin"))
-    hands.press("Ctrl+Shift+N")
-    write(hands, "Bay")
-
-    hands.press("Ctrl+Return", "Esc")
-
-    assert list(tanks(hands)) == ["bay"]
-    assert [card.id for card in hands.frame.rail.cards] == [None, "bay"]
 
 
 def test_a_retired_tank_rests_for_good_with_its_history_kept(live_in: LiveIn) -> None:

@@ -24,14 +24,22 @@ from tankkeeper.core.household import (
     Room,
     SaltMix,
     Stage,
+    Tank,
     WaterSupply,
 )
 from tankkeeper.core.intervals import Interval, IntervalUnit
-from tankkeeper.services import settling_chores, settling_house, settling_tanks, taking_back
+from tankkeeper.services import (
+    settling_chores,
+    settling_house,
+    settling_in,
+    settling_tanks,
+    taking_back,
+)
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import export_household, household_in
 from tankkeeper.services.noting import Stamp, log_note, log_top_off
 from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.settling import SetDown
 from tankkeeper.services.ticking import Tick, tick
 from tankkeeper.store.file_store import FileStore
 from tankkeeper.store.opening import create, open_household
@@ -54,6 +62,13 @@ def a_desk(store: FileStore) -> Desk:
 def desk(store: FileStore) -> Desk:
     """A desk on one tank with two chores."""
     return a_desk(store)
+
+
+def add_tank(desk: Desk, like: Tank) -> SetDown:
+    """Add a tank of the same shape, without chores."""
+    zone = _house(desk).zone
+    answers = settling_in.Answers(zone, like.name, like.shape, like.community)
+    return settling_in.add_tank(desk, answers, ())
 
 
 def _rename(desk: Desk) -> object:
@@ -93,7 +108,7 @@ def _settings(desk: Desk) -> object:
 
 
 DEEDS: list[Deed] = [
-    lambda desk: settling_tanks.add_tank(desk, replace(tank("x"), name="Nook")),
+    lambda desk: add_tank(desk, replace(tank("x"), name="Nook")),
     _rename,
     lambda desk: settling_tanks.copy_tank(desk, "skerry", f"Copy {len(_house(desk).tanks)}"),
     lambda desk: settling_tanks.set_stage(desk, "skerry", Stage.PAUSED),
@@ -206,7 +221,7 @@ def test_what_was_changed_again_since_is_not_taken_back_past_the_later_change(de
 
 def test_a_tank_with_history_is_not_undone_from_under_it(desk: Desk) -> None:
     """A top-off that holds tells of the tank, so the tank stays until that is taken back too."""
-    added = settling_tanks.add_tank(desk, replace(tank("x"), name="Nook"))
+    added = add_tank(desk, replace(tank("x"), name="Nook"))
     nook = _house(desk).tanks[-1]
     log_top_off(desk, nook, 1.0, stamp=Stamp())
     assert added.entry is not None
@@ -222,15 +237,16 @@ def test_a_tank_with_history_is_not_undone_from_under_it(desk: Desk) -> None:
 
 def test_the_name_of_a_tank_that_was_undone_is_free_again(desk: Desk) -> None:
     """Added, used, all taken back, added anew: one tank of that name, with nothing done on it."""
-    settling_tanks.add_tank(desk, replace(tank("x"), name="Nook"))
+    add_tank(desk, replace(tank("x"), name="Nook"))
     log_top_off(desk, _house(desk).tanks[-1], 1.0)
     taking_back.undo(desk)
     taking_back.undo(desk)
 
-    settling_tanks.add_tank(desk, replace(tank("x"), name="Nook", jumpers=True))
+    small = replace(tank("x").shape, length_cm=31.0)
+    add_tank(desk, replace(tank("x"), name="Nook", shape=small))
 
     assert [one.id for one in _house(desk).tanks] == ["skerry", "nook"]
-    assert _house(desk).tanks[-1].jumpers is True
+    assert _house(desk).tanks[-1].shape.length_cm == 31.0
     assert not desk.state().history.of_water("nook")
 
 
@@ -280,7 +296,7 @@ def test_a_hostile_name_is_refused_and_nothing_changes(desk: Desk, name: str) ->
     before = _house(desk)
 
     with pytest.raises(UserFault):
-        settling_tanks.add_tank(desk, replace(tank("x"), name=name))
+        settling_tanks.change_tank(desk, replace(before.tanks[0], name=name))
 
     assert _house(desk) == before
     assert _log(desk) == []

@@ -36,6 +36,12 @@ def units_of_locale(locale: QLocale) -> UnitChoice:
     return UNIT_CHOICES[1 if is_us else 0]
 
 
+def units_like(shown: ShownUnits) -> UnitChoice:
+    """Return the units of a household, with the lengths that go with its volumes."""
+    length = "cm" if shown.volume == "L" else "in"
+    return UnitChoice("", shown, length)
+
+
 def first_weekday_of(locale: QLocale) -> int:
     """Return the day on which the week begins there, Monday being 0."""
     return locale.firstDayOfWeek().value - 1

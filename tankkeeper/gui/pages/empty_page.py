@@ -19,6 +19,7 @@ SENTENCE = (
     "Open the sample household to look around; it is invented, and it may be spoiled. "
     "Or import a tank file with tanks and chores of your own."
 )
+ADD_SENTENCE = "Add your first tank, and choose among the chores that suit it. "
 
 
 class EmptyPage(QWidget):
@@ -27,7 +28,12 @@ class EmptyPage(QWidget):
     commanded = Signal(str)
 
     def __init__(
-        self, title: str = TITLE, sentence: str = SENTENCE, parent: QWidget | None = None
+        self,
+        title: str = TITLE,
+        sentence: str = SENTENCE,
+        parent: QWidget | None = None,
+        *,
+        can_add: bool = False,
     ) -> None:
         super().__init__(parent)
         self.setAccessibleName(title)
@@ -35,14 +41,19 @@ class EmptyPage(QWidget):
         column.setContentsMargins(Space.L, Space.M, Space.L, Space.L)
         column.setSpacing(Space.XXS)
         column.addWidget(TitleLabel(title, parent=self))
-        column.addWidget(BodyLabel(sentence, ink=Role.INK_2, parent=self))
+        words = f"{ADD_SENTENCE}{sentence}" if can_add else sentence
+        column.addWidget(BodyLabel(words, ink=Role.INK_2, parent=self))
         column.addSpacing(Space.M)
         row = QHBoxLayout()
         row.setSpacing(Space.S)
-        for command, text, kind in (
-            (Command.SAMPLE, "Open the sample household", ButtonKind.PRIMARY),
-            (Command.IMPORT, "Import a tank file", ButtonKind.PLAIN),
-        ):
+        ways = [
+            (Command.IMPORT, "Import a tank file"),
+            (Command.SAMPLE, "Open the sample household"),
+        ]
+        if can_add:
+            ways.insert(0, (Command.NEW_TANK, "Add a tank"))
+        for command, text in ways:
+            kind = ButtonKind.PRIMARY if command is ways[0][0] else ButtonKind.PLAIN
             button = KeyedButton(command.value, text, key_caption(command), kind, self)
             button.pressed_id.connect(self.commanded)
             row.addWidget(button)

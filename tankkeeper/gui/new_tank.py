@@ -1,0 +1,101 @@
+"""How one more tank comes: asked for on the page of the first one, kept with its chores."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QObject, Signal
+
+from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.pages.first_page import FirstPage
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.services import settling_in
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+
+
+class NewTankDesk(QObject):
+    """Shows the page over the frame; `closed` tells that what was there before stands again."""
+
+    closed = Signal()
+
+    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+        super().__init__(parent)
+        self._frame = frame
+        self._session = session
+        self.page: FirstPage | None = None
+        self._added = ""
+        self._was_empty = False
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the page stands."""
+        return self.page is not None
+
+    def show(self) -> None:
+        """Ask for a tank of the household that is open."""
+        last = self._session.last
+        if last is None or self.page is not None:
+            return
+        household, now = last.state.household, self._session.desk.clock.now()
+        self._was_empty = not household.tanks
+        self.page = FirstPage(
+            household.zone,
+            now,
+            last.sheet.words.decimal_sign,
+            house=household,
+            can_leave=True,
+            parent=self._frame,
+        )
+        self.page.accepted.connect(self._on_accepted)
+        self.page.commanded.connect(self._frame.command)
+        self.page.left.connect(self.end)
+        self._frame.cover(self.page)
+
+    def end(self) -> None:
+        """Take the page away, if it stands."""
+        if self.page is None:
+            return
+        self._frame.cover(None)
+        self.page.hide()
+        self.page.deleteLater()
+        self.page = None
+        self.closed.emit()
+
+    def take(self, shown: Shown) -> None:
+        """Choose the tank that was added; go where an import brought the first ones meanwhile."""
+        if any(one.id == self._added for one in shown.state.household.tanks):
+            self._frame.rail.choose(self._added)
+            self._added = ""
+        if self._was_empty and shown.state.household.tanks:
+            self.end()
+
+    def refuse(self, sentence: str) -> bool:
+        """Tell on the page why something was not done; tell whether it stands."""
+        if self.page is None:
+            return False
+        self.page.refuse(sentence)
+        return True
+
+    def _on_accepted(self, answers: settling_in.Answers, chores: Sequence[Proposal]) -> None:
+        page = self.page
+        assert page is not None
+        page.setEnabled(False)
+
+        def write(desk: Desk) -> SetDown:
+            done = settling_in.add_tank(desk, answers, chores, self._session.person_id)
+            self._added = done.entry.tank or "" if done.entry is not None else ""
+            return done
+
+        words = f"Added the tank {answers.tank.strip()}."
+        self._session.settle(write, Answer(words, self._on_refused, self.end))
+
+    def _on_refused(self, error: TankkeeperError) -> None:
+        if self.page is not None:
+            self.page.setEnabled(True)
+            self.page.refuse(fault_words(error))

@@ -1,0 +1,318 @@
+"""The questions of the first page: where and in which units, the tank, and what lives in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from zoneinfo import available_timezones
+
+from PySide6.QtCore import QLocale, Qt, Signal
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from tankkeeper.core.communities import Community
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.volume import ShapeKind
+from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.models.first_answers import (
+    SHAPES,
+    UNIT_CHOICES,
+    UnitChoice,
+    first_weekday_of,
+    units_like,
+    units_of_locale,
+)
+from tankkeeper.gui.pages.first_measures import FirstMeasures
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.chips import Chips
+from tankkeeper.gui.widgets.labelled import Labelled
+from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel, TitleLabel
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import capital
+from tankkeeper.services import settling_in
+from tankkeeper.services.noting import named
+
+STAGES = (("Running", Stage.RUNNING), ("New, still cycling", Stage.CYCLING))
+USUAL_NAME, USUAL_ROOM = "Home", "Living room"
+NO_NAME = "The tank needs a name. Any word will do."
+NO_COMMUNITY = "Choose what lives in the tank, or is to live in it."
+_OTHER_WAYS = (
+    (Command.SAMPLE, "Open the sample household"),
+    (Command.IMPORT, "Import a tank file"),
+)
+Places = Callable[[str], Path]
+
+
+class FirstQuestions(QScrollArea):
+    """Asks; without a household also where it is and in which units.
+
+    `changed` tells that an answer is another, `typed` that a text is, `lit` which size is typed,
+    `commanded` another command that was chosen, `left` that the person goes back.
+    `place_asked` tells that the file shall lie somewhere else.
+    """
+
+    changed = Signal()
+    typed = Signal()
+    lit = Signal()
+    commanded = Signal(str)
+    left = Signal()
+    place_asked = Signal()
+
+    def __init__(
+        self,
+        zone: str,
+        decimal_sign: str,
+        parent: QWidget,
+        *,
+        house: Household | None = None,
+        places: Places | None = None,
+        can_leave: bool = False,
+    ) -> None:
+        super().__init__(parent)
+        self._house = house
+        self._places = places
+        self.place: Path | None = None
+        self._first_weekday = first_weekday_of(QLocale())
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setBackgroundRole(QPalette.ColorRole.Base)
+        use_slim_bar(self)
+        inside = QWidget(self)
+        inside.setAutoFillBackground(True)
+        inside.setBackgroundRole(QPalette.ColorRole.Base)
+        self._make(inside, zone, decimal_sign)
+        self._lay_out(inside, can_leave=can_leave)
+        self.setWidget(inside)
+        self._connect()
+        self.ask_measures()
+
+    # Building
+
+    def _make(self, inside: QWidget, zone: str, decimal_sign: str) -> None:
+        self.house_name = self._text("Household", "household", inside)
+        self.house_name.set_text(USUAL_NAME)
+        self.zone = self._choice("Time zone", sorted(available_timezones()), inside)
+        self.zone.setCurrentIndex(max(0, self.zone.findText(zone)))
+        self.units = self._choice("Units", [one.text for one in UNIT_CHOICES], inside)
+        self.units.setCurrentIndex(UNIT_CHOICES.index(units_of_locale(QLocale())))
+        self.kept_in = CaptionLabel(wraps=False, parent=inside)
+        self.elsewhere = Button("Elsewhere", parent=inside)
+        self.elsewhere.setToolTip("Choose where the file of the household lies")
+        self.name = self._text("Name", "name", inside)
+        self.room = self._text("Room", "room", inside)
+        rooms = self._house.rooms if self._house is not None else ()
+        self.room.set_text(rooms[0].name if rooms else USUAL_ROOM)
+        self.shape = self._choice("Shape", [words for words, _ in SHAPES.values()], inside)
+        self.stage = self._choice("The tank is", [text for text, _ in STAGES], inside)
+        self.measures = FirstMeasures(decimal_sign, inside)
+        self.community = Chips(
+            "What lives in it", [capital(one.value) for one in Community], inside
+        )
+
+    def _lay_out(self, inside: QWidget, *, can_leave: bool) -> None:
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(Space.XXL, Space.XL, Space.XXL, Space.L)
+        column.setSpacing(Space.XS)
+        is_tank = self._house is not None
+        title = "A new tank" if is_tank else "A new household"
+        sentence = f"{'Two' if is_tank else 'Three'} answers are enough to begin. "
+        column.addWidget(TitleLabel(title, parent=inside))
+        column.addWidget(
+            BodyLabel(f"{sentence}Everything can be changed later.", ink=Role.INK_2, parent=inside)
+        )
+        number = 0
+        if is_tank:
+            for hidden in (self.house_name, self.zone, self.units, self.kept_in, self.elsewhere):
+                hidden.hide()
+        else:
+            number = 1
+            self._question(column, "Where and in which units", "1 of 3")
+            self._row(column, Labelled("Time zone", self.zone), Labelled("Units", self.units))
+            self._row(column, Labelled("Household", self.house_name), self._whereabouts(inside))
+        of = f"of {number + 2}"
+        words = "The tank" if is_tank else "The first tank"
+        self._question(column, words, f"{number + 1} {of}")
+        self._row(column, Labelled("Name", self.name), Labelled("Room", self.room))
+        self._row(column, Labelled("Shape", self.shape), Labelled("The tank is", self.stage))
+        column.addWidget(self.measures)
+        self._question(column, "What lives in it", f"{number + 2} {of}")
+        column.addWidget(self.community)
+        column.addStretch(1)
+        column.addLayout(self._other_ways(inside, can_leave=can_leave))
+
+    def _whereabouts(self, inside: QWidget) -> QWidget:
+        """Return where the file of the household will lie, and the button that changes it."""
+        holder = QWidget(inside)
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(Space.XXS)
+        column.addWidget(self.kept_in)
+        column.addWidget(self.elsewhere, 0, Qt.AlignmentFlag.AlignLeft)
+        holder.setVisible(self._places is not None)
+        return holder
+
+    def _other_ways(self, inside: QWidget, *, can_leave: bool) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(Space.S)
+        self.others: list[Button] = []
+        ways = (
+            (Command.SAMPLE, "Open the sample household"),
+            (Command.IMPORT, "Import a tank file"),
+        )
+        for command, text in ways if self._house is None else ():
+            button = Button(text, parent=inside)
+            button.setObjectName(command.value)
+            button.setToolTip(f"{text} ({key_caption(command)})")
+            button.setAccessibleDescription(key_caption(command))
+            button.clicked.connect(self._on_other)
+            row.addWidget(button)
+            self.others.append(button)
+        self.back = Button("Back", parent=inside)
+        self.back.setVisible(can_leave)
+        row.addWidget(self.back)
+        row.addStretch(1)
+        return row
+
+    def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
+        column.addSpacing(Space.S)
+        row = QHBoxLayout()
+        row.addWidget(HeadingLabel(text, parent=self), 1)
+        row.addWidget(CaptionLabel(number, wraps=False, parent=self))
+        column.addLayout(row)
+
+    def _row(self, column: QVBoxLayout, *fields: QWidget) -> None:
+        row = QHBoxLayout()
+        row.setSpacing(Space.M)
+        for field in fields:
+            row.addWidget(field, 1, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(row)
+
+    def _choice(self, name: str, texts: Sequence[str], parent: QWidget) -> ChoiceField:
+        field = ChoiceField(name, parent)
+        field.addItems(list(texts))
+        return field
+
+    def _text(self, name: str, field: str, parent: QWidget) -> QuantityField:
+        return QuantityField(name, "", lambda text: named(text, field), fault_words, parent=parent)
+
+    def _connect(self) -> None:
+        for choice in (self.units, self.shape):
+            choice.currentIndexChanged.connect(self.ask_measures)
+        for choice in (self.zone, self.stage):
+            choice.currentIndexChanged.connect(self.changed)
+        self.community.chosen.connect(self.changed)
+        for field in (self.name, self.room):
+            field.value_changed.connect(self.changed)
+        self.house_name.value_changed.connect(self._show_place)
+        self.measures.changed.connect(self.changed)
+        self.measures.typed.connect(self.typed)
+        self.measures.lit.connect(self.lit)
+        self.back.clicked.connect(self.left)
+        self.elsewhere.clicked.connect(self.place_asked)
+        self.setFocusProxy(self.name)
+        self._show_place()
+
+    # What was answered
+
+    @property
+    def unit_choice(self) -> UnitChoice:
+        """The units in which sizes are asked."""
+        if self._house is not None:
+            return units_like(self._house.units)
+        return UNIT_CHOICES[self.units.currentIndex()]
+
+    @property
+    def shape_kind(self) -> ShapeKind:
+        """The shape that is chosen."""
+        return tuple(SHAPES)[self.shape.currentIndex()]
+
+    @property
+    def in_order(self) -> list[QWidget]:
+        """What takes keys, in their order."""
+        first = [] if self._house is not None else [self.zone, self.units, self.house_name.field]
+        kept = [self.elsewhere] if self._places is not None and self._house is None else []
+        sizes = [one.field for one in self.measures.fields]
+        asked = [self.name.field, self.room.field, self.shape, self.stage, *sizes]
+        return [*first, *kept, *asked, *self.community.chips]
+
+    def ask_measures(self) -> None:
+        """Ask the measures of the chosen shape in the chosen units."""
+        self.measures.ask(self.shape_kind, self.unit_choice)
+        self.changed.emit()
+
+    def answers(self) -> settling_in.Answers:
+        """Return what was answered so far."""
+        name, chosen, house = self.name.value, self.community.number, self._house
+        household = self.house_name.value
+        return settling_in.Answers(
+            zone=self.zone.currentText() if house is None else house.zone,
+            tank=name if isinstance(name, str) else "the tank",
+            shape=self.measures.shape(),
+            community=tuple(Community)[chosen] if chosen >= 0 else None,
+            room=self.room.text,
+            stage=STAGES[self.stage.currentIndex()][1],
+            units=self.unit_choice.shown,
+            first_weekday=self._first_weekday,
+            household=household if isinstance(household, str) else "",
+        )
+
+    def refuse_missing(self) -> str | None:
+        """Go to the first answer that is missing or cannot be read.
+
+        Returns the sentence where it has no place at a field, None where all is answered.
+        """
+        if self.name.value is None:
+            if not self.name.fault:
+                self.name.show_fault(NO_NAME)
+            self.name.setFocus()
+            return ""
+        texts = (self.room,) if self._house is not None else (self.house_name, self.room)
+        wrong = next((one for one in texts if not one.check()), None) or self.measures.first_wrong()
+        if wrong is not None:
+            wrong.setFocus()
+            return ""
+        if self.community.number < 0:
+            self.community.chips[0].setFocus()
+            return NO_COMMUNITY
+        return None
+
+    def refuse(self, fault: UserFault) -> bool:
+        """Say at its field what cannot be; tell whether there is one."""
+        field = self.measures.refuse(fault)
+        others = {"room": self.room, "name": self.name, "household": self.house_name}
+        if field is None:
+            field = others.get(str(fault.values.get("field", "")))
+            if field is None:
+                return False
+            field.show_fault(fault_words(fault))
+        field.setFocus()
+        return True
+
+    # Where the file lies
+
+    def keep_at(self, place: Path) -> None:
+        """Let the file lie there, whatever the household is called."""
+        self.place = place
+        self._show_place()
+
+    def _show_place(self) -> None:
+        if self._places is None:
+            return
+        name = self.house_name.value
+        place = self.place or self._places(name if isinstance(name, str) else "")
+        self.kept_in.setText(f"Kept in {place.name}")
+        self.kept_in.setToolTip(str(place))
+        self.elsewhere.setAccessibleDescription(f"Kept in {place}")
+
+    def _on_other(self) -> None:
+        sender = self.sender()
+        if sender is not None:
+            self.commanded.emit(sender.objectName())
