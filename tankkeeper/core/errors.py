@@ -20,6 +20,11 @@ class TankkeeperError(Exception):
 class UserFault(TankkeeperError):
     """Something typed, imported or asked for that cannot be, and that a person can mend."""
 
+    def labelled(self, label: str) -> UserFault:
+        """Call its field by the name that stands above it, and return this fault."""
+        self.values["label"] = label
+        return self
+
 
 class Surroundings(TankkeeperError):
     """The disk, a lock, a file or the system stands in the way; nothing was changed."""

@@ -45,9 +45,11 @@ class AnimalDraft:
         return self.animal == Animal(tank=self.animal.tank)
 
 
-def _draft(one: Animal, _words: Words) -> AnimalDraft:
+def _draft(one: Animal, words: Words) -> AnimalDraft:
+    # What is new came today, unless another day is written there, or none.
+    added_on = words.today if one == Animal(tank=one.tank) else one.added_on
     return AnimalDraft(
-        one, one.name, one.count, one.added_on, one.lost, one.diet, one.jumper, tuple(Brings)
+        one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, tuple(Brings)
     )
 
 

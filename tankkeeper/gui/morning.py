@@ -148,7 +148,10 @@ class Morning(QObject):
             self._on_refused_apart(NOT_DONE, sentence)
 
     def undo(self) -> None:
-        """Take back what was done last."""
+        """Take back what was done last: what is typed on a page first, then what was kept."""
+        if self._settling is not None and self._settling.put_back():
+            self._on_did("Put back what stood there before.")
+            return
         self._session.in_turn(self._undo)
 
     def _undo(self) -> None:
@@ -235,7 +238,10 @@ class Morning(QObject):
         self._frame.show_again()
         if self._session.last is not None:
             self._on_shown(self._session.last)
-        self.shown_page.take_keys()
+        if self._empty is not None and self._is_empty:
+            self._empty.setFocus()
+        else:
+            self.shown_page.take_keys()
         self._why.tell_soon()
 
     def _on_shown(self, shown: Shown) -> None:

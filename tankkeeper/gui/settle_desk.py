@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject
 
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
@@ -130,6 +130,8 @@ class TankDesk(SheetDesk):
         assert last is not None
         water = water_with(last.state, tank)
         picture = None
+        if isinstance(water, UserFault) and self.sheet is not None:
+            self.sheet.tell_at(water, words)
         if not isinstance(water, TankkeeperError):
             picture = picture_of(tank, water, is_resting=False)
         return PreviewSide(picture, litres_line(water, words), loss_line(water, words))
@@ -200,8 +202,11 @@ class TankDesk(SheetDesk):
         form = StageForm(tank.name, tank.stage, follows, self._frame)
 
         def asked() -> None:
-            form.wait()
             stage = form.stage
+            if stage is tank.stage:
+                form.reject()
+                return
+            form.wait()
 
             def write(desk: Desk) -> SetDown:
                 return settling_tanks.set_stage(desk, tank.id, stage, self._session.person_id)

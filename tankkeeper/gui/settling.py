@@ -151,6 +151,10 @@ class Settling(QObject):
             self.new_tank.take(shown)
         return self.is_open
 
+    def put_back(self) -> bool:
+        """Put back what is typed on a page and not kept; tell whether there was something."""
+        return any(one.put_back() for one in self._desks())
+
     def refuse(self, sentence: str) -> bool:
         """Tell on the page of a new tank why something was not done; tell whether it stands."""
         return self.new_tank is not None and self.new_tank.refuse(sentence)

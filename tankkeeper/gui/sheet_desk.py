@@ -64,6 +64,13 @@ class SheetDesk(QObject):
             self.page.refuse("")
             self.closed.emit()
 
+    def put_back(self) -> bool:
+        """Put back what stood there, where something is typed and not kept; tell whether it was."""
+        if not self._is_open or self.sheet is None or not self.sheet.is_changed:
+            return False
+        self.page.asked.emit("as-it-was")
+        return True
+
     def _show_preview(self) -> None:
         """Show what follows from what is typed."""
 
@@ -94,7 +101,7 @@ class SheetDesk(QObject):
         unsound = sheet.first_unsound()
         if unsound is not None:
             self._come_back()
-            unsound.setFocus()
+            unsound.go_to()
             return
         thing = sheet.thing
 

@@ -54,6 +54,7 @@ _FIELDS = {
     "at": "time",
     "on": "day",
     "area_m2": "area",
+    "rock_envelope_kg_per_l": "rock's weight a litre",
 }
 _UNITS = {
     "temperature": "°C",
@@ -63,6 +64,7 @@ _UNITS = {
     "conductivity": "mS/cm",
     "stated_litres": "L",
     "wavelength": "nm",
+    "rock_envelope_kg_per_l": "kg/L",
 }
 
 
@@ -201,7 +203,7 @@ def _unit_of(values: Values) -> str:
 
 def _out_of_range(values: Values, words: Words | None) -> str:
     """Return what is not possible, and what was likely meant or what is possible."""
-    name = field_name(str(values.get("field", "value")))
+    name = str(values.get("label") or field_name(str(values.get("field", "value"))))
     field = name if name == "pH" else capital(name)
     unit = _unit_of(values)
     value = values.get("value")

@@ -63,7 +63,8 @@ def _undo(fact: Revoke, words: Words, taken_back: Mapping[str, Entry]) -> str:
         if not isinstance(revoked.fact, Revoke):
             return f"{verb}: {entry_text(revoked, words)}"
         fact, verb, other = revoked.fact, other, verb
-    return f"{verb} entry {fact.entry}"
+    # What it tells of stands further back, or went with the tank that it was about.
+    return f"{verb} an earlier entry"
 
 
 def _done_names(entry: Entry, words: Words) -> list[str]:

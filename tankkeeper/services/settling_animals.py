@@ -35,8 +35,14 @@ class Brings(StrEnum):
 def chores_brought(
     household: Household, animal: Animal, wanted: Collection[Brings], today: date
 ) -> tuple[Chore, ...]:
-    """Return the chores that come with new animals; a mesh that is looked at already is left."""
+    """Return the chores that come with new animals; a mesh that is looked at already is left.
+
+    Animals whose quarantine is over, or that came nobody knows when, bring none of it any more.
+    """
     came = animal.added_on or today
+    over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
+    if animal.added_on is None or came + over < today:
+        wanted = [one for one in wanted if one is Brings.MESH]
     taken = {one.id for one in household.chores}
     present = {one.name for one in household.chores if one.tank == animal.tank}
     found: list[Chore] = []

@@ -143,7 +143,7 @@ def _shots() -> tuple[CalendarShot, ...]:
             found.append(CalendarShot(shot, _HOUSES[house]))
         shot = Shot(f"board-refused-{scheme.value}", scheme=scheme, keys=refused)
         found.append(CalendarShot(shot, _refusing()))
-        shot = Shot(f"month-empty-{scheme.value}", scheme=scheme, keys=MONTH)
+        shot = Shot(f"month-empty-{scheme.value}", scheme=scheme, keys=("Esc", *MONTH))
         found.append(CalendarShot(shot, _empty))
     sample = pictures.make_sample
     large = ((150, MONTH), (150, BOARD), (200, MONTH), (200, DAY), (200, BOARD))

@@ -279,8 +279,9 @@ def test_a_household_that_can_only_be_read_refuses_in_words(
 
 
 def test_a_household_without_a_tank_offers_the_sample_and_an_import(live_in: LiveIn) -> None:
-    """Nothing is there yet: the two ways on are there, and the first has the keys."""
+    """Who wants no tank of their own yet finds the other ways, and the first one has the keys."""
     hands = live_in(small_house(tanks=(), chores=()))
+    hands.press("Esc")
 
     page = hands.frame.stack.currentWidget()
 

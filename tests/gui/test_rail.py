@@ -118,10 +118,10 @@ def test_from_six_tanks_on_quiet_ones_fold(rail) -> None:  # type: ignore[no-unt
 
 def test_a_folded_tank_still_says_that_it_is_paused(rail) -> None:  # type: ignore[no-untyped-def]
     """Else an empty drawing would be all there is to see of it."""
-    rail.set_cards(tuple(replace(one, is_paused=one.id == BOWL.id) for one in MANY))
+    rail.set_cards(tuple(replace(one, rests="paused" if one.id == BOWL.id else "") for one in MANY))
 
-    assert rail.look_of(replace(BOWL, is_paused=True)).has_figures
-    assert not rail.look_of(replace(BOWL, is_paused=True)).has_gauge
+    assert rail.look_of(replace(BOWL, rests="paused")).has_figures
+    assert not rail.look_of(replace(BOWL, rests="paused")).has_gauge
 
 
 def test_a_narrow_rail_shows_names_and_figures_only(rail) -> None:  # type: ignore[no-untyped-def]

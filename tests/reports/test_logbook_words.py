@@ -100,7 +100,7 @@ READ = (
             "Paused to 1 April: Nook, without counting the days",
         ),
         (Resume(), "resume", "Resumed: Nook"),
-        (Revoke("e7"), "undo", "Undid entry e7"),
+        (Revoke("e7"), "undo", "Undid an earlier entry"),
         (None, "note", "Nothing written down"),
     ],
 )

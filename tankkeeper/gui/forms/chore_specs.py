@@ -127,7 +127,14 @@ def _rhythm_group() -> Group:
     return Group(
         "When it comes",
         (
-            Spec("rhythm.way", "It comes", Kind.CHOICE, choices=_rows(_words_of(Way))),
+            Spec(
+                "rhythm.way",
+                "It comes",
+                Kind.CHOICE,
+                choices=_rows(_words_of(Way)),
+                # Seven days become each week, and not every seventh.
+                then=(("rhythm.count", 1),),
+            ),
             Spec(
                 "rhythm.count",
                 "Every",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QLocale, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QPlainTextEdit, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
@@ -33,6 +33,10 @@ class ChoiceField(QComboBox):
         super().__init__(parent)
         self.setAccessibleName(name)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Let the wheel move the page; it would choose something else in passing."""
+        event.ignore()
 
     def sizeHint(self) -> QSize:
         """Return the height of a button."""
@@ -78,6 +82,10 @@ class ChoiceField(QComboBox):
 
 class _TimeField(QDateTimeEdit):
     """What is typed or chosen from a calendar, in the border of the other fields."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Let the wheel move the page; it would turn the days in passing."""
+        event.ignore()
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -186,6 +186,10 @@ class Form(QDialog):
             field = item.widget() if item is not None else None
             if isinstance(field, QuantityField):
                 field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
+            across = self.fields.itemAt(row, QFormLayout.ItemRole.SpanningRole)
+            label = across.widget() if across is not None else None
+            if isinstance(label, QLabel) and label.hasHeightForWidth():
+                label.setMinimumHeight(max(0, label.heightForWidth(self.area.viewport().width())))
 
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
@@ -97,7 +98,7 @@ class SpecField(QWidget):
         return parse(self.spec, text, self._words)
 
     def _word(self, fault: UserFault) -> str:
-        return fault_words(fault, self._words)
+        return fault_words(fault.labelled(self.spec.label), self._words)
 
     @property
     def value(self) -> object:
@@ -128,11 +129,17 @@ class SpecField(QWidget):
         elif self.typed is not None:
             self.typed.set_text(text_of(self.spec, value, self._words))
 
+    def go_to(self) -> None:
+        """Let the keys act in it; what is typed next takes the place of what stands there."""
+        self.setFocus()
+        if self.typed is not None:
+            self.typed.field.selectAll()
+
     def refuse(self, sentence: str) -> None:
         """Tell what is wrong with it, and go to it."""
         if self.typed is not None:
             self.typed.show_fault(sentence)
-        self.setFocus()
+        self.go_to()
         if self.typed is None:
             announce(self, sentence)
 
@@ -184,6 +191,8 @@ class SheetForm(QWidget):
         for field in made:
             self.fields[field.spec.path] = field
             field.changed.connect(self._on_changed)
+            if field.choice is not None and field.spec.then:
+                field.choice.activated.connect(partial(self._on_chosen, field))
         self._grids.append((box, grid, made))
         return box
 
@@ -223,11 +232,21 @@ class SheetForm(QWidget):
     def take_as_base(self, thing: Any) -> None:
         """Count from here on as changed what differs from this."""
         self._base = thing
+        for field in self.fields.values():
+            if field.typed is not None:
+                field.typed.field.forget_typing()
 
     def first_unsound(self) -> SpecField | None:
         """Return the first field that cannot be read; all of them tell why."""
         unsound = [one for one in self.fields.values() if not one.isHidden() and not one.is_sound]
         return unsound[0] if unsound else None
+
+    def tell_at(self, fault: UserFault, words: Words) -> None:
+        """Tell at its field what does not fit the others, and let the keys act where they do."""
+        for path, one in self.fields.items():
+            is_it = path.rpartition(".")[2] == fault.values.get("field")
+            if is_it and not one.isHidden() and one.typed is not None:
+                one.typed.show_fault(fault_words(fault.labelled(one.spec.label), words))
 
     def refuse_at(self, field: str, sentence: str) -> bool:
         """Tell a refusal at the field it is about; false where there is none."""
@@ -246,6 +265,12 @@ class SheetForm(QWidget):
         if not self._is_filling:
             self._show_asked()
             self.changed.emit()
+
+    def _on_chosen(self, field: SpecField, _place: int) -> None:
+        """Show what goes with a choice: what stood there with the first one, else its usual."""
+        is_first = field.value == value_at(self._base, field.spec.path)
+        for path, usual in field.spec.then:
+            self.fields[path].show_value(value_at(self._base, path) if is_first else usual)
 
     def _show_asked(self) -> None:
         """Show only the fields that this thing is asked for."""

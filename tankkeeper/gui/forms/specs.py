@@ -44,7 +44,8 @@ class Spec:
     """One field: `path` is where its value stands, such as "shape.length_cm".
 
     `choices` are words with their values, made from the household; `shown` says for which things
-    it is asked at all; `note` says what it is good for, or what holds while it is not known.
+    it is asked at all; `note` says what it is good for, or what holds while it is not known. `then`
+    are fields with what usually stands in them once something else was chosen here.
     """
 
     path: str
@@ -55,6 +56,7 @@ class Spec:
     is_wide: bool = False
     choices: Callable[[Words], tuple[tuple[str, object], ...]] | None = None
     shown: Callable[[Any], bool] | None = None
+    then: tuple[tuple[str, object], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from typing import Final, NamedTuple
 
 from PySide6.QtCore import QLocale
 
-from tankkeeper.core.errors import UserFault
+from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import ShownUnits
 from tankkeeper.core.units import Dimension, in_unit, parse_number, parse_quantity, stored_value
 from tankkeeper.core.volume import LARGEST_SIZE_CM, LARGEST_VOLUME_L, ShapeKind
@@ -92,14 +92,16 @@ def reader_of(measure: Measure, units: UnitChoice) -> Parse:
     def read(text: str) -> object:
         if measure.dimension is Dimension.PLAIN:
             return _whole(text)
-        value = stored_value(parse_quantity(text, measure.dimension, unit_of(measure, units)))
         is_length = measure.dimension is Dimension.LENGTH
-        most = LARGEST_SIZE_CM if is_length else LARGEST_VOLUME_L
-        if not 0.0 < value <= most:
-            name = measure.field if is_length else "litres"
-            raise UserFault(
-                "out_of_range", field=name, value=value, low=0.0, high=most, hint="more_than_zero"
-            )
+        try:
+            value = stored_value(parse_quantity(text, measure.dimension, unit_of(measure, units)))
+            most = LARGEST_SIZE_CM if is_length else LARGEST_VOLUME_L
+            if not 0.0 < value <= most:
+                name = measure.field if is_length else "litres"
+                raise out_of_range(name, value, 0.0, most, "more_than_zero")
+        except UserFault as fault:
+            # Called by the name above the field, not by what is measured.
+            raise fault.labelled(measure.words) from None
         return value
 
     return read

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from tankkeeper.core.household import Cover, CoverKind, Tank
+from tankkeeper.core.household import Cover, CoverKind, Stage, Tank
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, gross_litres, rock_litres, surface_cm2
 from tankkeeper.gui.widgets.rail import TankCard
@@ -60,8 +60,16 @@ def card_of(summary: TankSummary, words: Words) -> TankCard:
         overdue=summary.overdue,
         due=summary.due,
         sentence=_sentence(summary, litres),
-        is_paused=summary.is_resting,
+        rests=_rests(summary),
     )
+
+
+def _rests(summary: TankSummary) -> str:
+    """Return why nothing comes of a tank, empty where something does."""
+    stage = summary.tank.stage
+    if not summary.is_resting:
+        return ""
+    return stage.value if stage in (Stage.RETIRED, Stage.PLANNED) else Stage.PAUSED.value
 
 
 def _figures(overdue: int, due: int) -> str:
@@ -79,7 +87,7 @@ def _sentence(summary: TankSummary, litres: str) -> str:
         millimetres = counted(round(down), "millimetre", "millimetres")
         parts.append(f"{millimetres} below the fill mark".replace("\u00a0", " "))
     if summary.is_resting:
-        parts.append("paused")
+        parts.append(_rests(summary))
     if not summary.is_resting or summary.overdue or summary.due:
         parts.append(_figures(summary.overdue, summary.due))
     return ", ".join(parts)

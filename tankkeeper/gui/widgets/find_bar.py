@@ -130,6 +130,13 @@ class FindBar(QWidget):
         self.close_button.clicked.connect(self.left)
         self.lines.itemClicked.connect(self._on_clicked)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close by Escape, whichever part of the bar has the keys."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+            return
+        super().keyPressEvent(event)
+
     @property
     def text(self) -> str:
         """What was typed."""

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QMargins, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QFocusEvent,
+    QFontMetrics,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import UserFault
@@ -82,6 +90,22 @@ class Field(QLineEdit):
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self._make_room()
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window where nothing was typed that they could change."""
+        if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.ShortcutOverride:
+            is_undo = event.matches(QKeySequence.StandardKey.Undo)
+            is_redo = event.matches(QKeySequence.StandardKey.Redo)
+            if (is_undo and not self.isUndoAvailable()) or (is_redo and not self.isRedoAvailable()):
+                event.ignore()
+                return False
+        return super().event(event)
+
+    def forget_typing(self) -> None:
+        """Take what stands here as what was there: it is kept, and undo is the window's again."""
+        at = self.cursorPosition()
+        self.setText(self.text())
+        self.setCursorPosition(at)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Tell that the field was left."""

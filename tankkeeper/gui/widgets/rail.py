@@ -47,7 +47,7 @@ class TankCard:
     overdue: int
     due: int
     sentence: str
-    is_paused: bool = False
+    rests: str = ""
 
     @property
     def is_quiet(self) -> bool:

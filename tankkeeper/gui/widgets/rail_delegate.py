@@ -74,7 +74,7 @@ class RailDelegate(QStyledItemDelegate):
                 and not self._is_narrow
                 and not is_folded
             ),
-            has_figures=not is_folded or card.is_paused,
+            has_figures=not is_folded or bool(card.rests),
             has_litres=not self._is_narrow,
         )
 
@@ -213,8 +213,8 @@ class RailDelegate(QStyledItemDelegate):
             figures.append(_Figure(Mark.OVERDUE, f"{card.overdue} {Mark.OVERDUE.value}", True))
         if card.due:
             figures.append(_Figure(Mark.DUE, f"{card.due} {Mark.DUE.value}", False))
-        if card.is_paused and not figures:
-            figures.append(_Figure(Mark.PAUSED, Mark.PAUSED.value, False))
+        if card.rests and not figures:
+            figures.append(_Figure(Mark.PAUSED, card.rests, False))
         return figures
 
     def _figure_width(self, figure: _Figure) -> float:
