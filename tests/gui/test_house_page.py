@@ -112,6 +112,7 @@ def test_a_person_with_minutes_is_added_and_taken_out(live_in: LiveIn) -> None:
     write(hands, desk, "name", "Cleo")
     write(hands, desk, "mon", "20")
     go(hands, desk, "not_for")
+    hands.hit("Tab")
     hands.hit("Space")
     hands.press("Ctrl+Return")
 

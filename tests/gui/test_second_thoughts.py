@@ -119,6 +119,43 @@ def test_seven_days_become_each_week_and_days_again(live_in: LiveIn) -> None:
     assert count.text == before
 
 
+def test_tab_leads_from_the_last_field_to_the_buttons(live_in: LiveIn) -> None:
+    """All of a sheet is reached, then Keep, before anything outside the page."""
+    hands = live_in()
+    on_its_page(hands)
+    page = hands.window.morning._settling.tank.page  # type: ignore[union-attr]
+    hands.type("s")
+    reached = []
+    for _ in range(200):
+        hands.hit("Tab")
+        if not page.isAncestorOf(hands.focus()):
+            break
+        reached.append(hands.focus())
+
+    assert reached[-1] is page.buttons["keep"]
+    assert page.buttons["new"] in reached
+    assert len(reached) > 30
+
+
+def test_all_but_one_takes_two_keys(live_in: LiveIn) -> None:
+    """Who only feeds does not do all the rest."""
+    hands = live_in()
+    hands.press("Ctrl+,")
+    desk = hands.window.morning._settling.house  # type: ignore[union-attr]
+    desk.page.buttons["people"].setFocus()
+    hands.press("Space", "Return")
+    many = desk.sheet.fields["not_for"].many
+    many.all.setFocus()
+    hands.hit("Space")
+    assert all(box.isChecked() for box in many.boxes)
+    feeding = next(box for box in many.boxes if box.text() == "Feeding")
+    feeding.setFocus()
+    hands.hit("Space")
+
+    assert not many.all.isChecked()
+    assert [box.text() for box in many.boxes if not box.isChecked()] == ["Feeding"]
+
+
 def test_animals_that_came_long_ago_bring_no_quarantine() -> None:
     """Four weeks and two to be late in (common practice, no source), then it is over."""
     today = day("2026-03-12")

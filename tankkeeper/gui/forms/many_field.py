@@ -74,14 +74,21 @@ class ManyField(FlowBar):
         self._values = [value for _text, value in rows]
         self._stood: tuple[object, ...] = ()
         self.boxes: list[TickBox] = []
+        self.all: TickBox | None = None
+        if len(rows) > _FEW:
+            self.all = TickBox("All", self)
+            self.all.setAccessibleName(f"{name}: all of them")
+            self.all.clicked.connect(self._tick_all)
+            self.add(self.all)
         for text, _value in rows[:_MOST_ROWS]:
             box = TickBox(text, self)
             box.setAccessibleName(f"{name}: {text}")
             box.toggled.connect(self.changed)
             self.boxes.append(box)
             self.add(box)
+        self.changed.connect(self._show_all)
         if self.boxes:
-            self.setFocusProxy(self.boxes[0])
+            self.setFocusProxy(self.all or self.boxes[0])
 
     @property
     def value(self) -> tuple[object, ...]:
@@ -100,3 +107,13 @@ class ManyField(FlowBar):
         self._stood = wanted if isinstance(wanted, tuple) else ()
         for box, value in zip(self.boxes, self._values, strict=False):
             box.setChecked(value in self._stood)
+        self._show_all()
+
+    def _tick_all(self, is_on: bool) -> None:
+        """Tick all, or none; a few are then taken out or put in by themselves."""
+        for box in self.boxes:
+            box.setChecked(is_on)
+
+    def _show_all(self) -> None:
+        if self.all is not None:
+            self.all.setChecked(all(box.isChecked() for box in self.boxes))

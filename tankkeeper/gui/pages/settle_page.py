@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
@@ -108,12 +110,28 @@ class SettlePage(QWidget):
         widget.setAutoFillBackground(False)
         self.body.addWidget(area)
         self.body.setCurrentWidget(area)
+        self._order_keys(widget)
 
     def show_plain(self, widget: QWidget) -> None:
         """Let this stand under the head; it scrolls by itself."""
         if self.body.indexOf(widget) < 0:
             self.body.addWidget(widget)
         self.body.setCurrentWidget(widget)
+        self._order_keys(widget)
+
+    def _order_keys(self, body: QWidget) -> None:
+        """Let Tab go from the last field on to the buttons at the foot."""
+        inside = [body, *body.findChildren(QWidget)]
+        # The list that a choice drops down is a window of its own.
+        taking = [
+            one
+            for one in inside
+            if one.focusPolicy() & Qt.FocusPolicy.TabFocus and one.window() is self.window()
+        ]
+        foot = [one for one in self.buttons.values() if self._row.indexOf(one) >= 0]
+        order = [*taking[-1:], *foot]
+        for before, widget in pairwise(order):
+            QWidget.setTabOrder(before, widget)
 
     def clear(self, keeping: QWidget | None = None) -> None:
         """Take every body away but the one that is kept."""
