@@ -11,8 +11,9 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme
 from tests.builders import an_entry
+from tests.gui.house_file_pictures import import_bad, import_cove, open_recent, restore
 from tests.gui.pictures import TYPED, Shot
-from tests.gui.round_house import SEVEN, box, chore, make, small_house
+from tests.gui.round_house import SEVEN, Hands, box, chore, make, small_house
 from tests.gui.test_log_form import house as house_with_reservoir
 
 LONG_TANK = "The large tank in the winter garden behind the piano, with the stony corals"
@@ -106,6 +107,12 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("form-pause", _made(small_house()), ("Down", "Shift+P", "Tab", "End")),
     ("form-away", _made(small_house(), _LATE), ("W", "Down")),
 )
+_FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
+    ("form-import", import_cove),
+    ("form-import-wrong", import_bad),
+    ("form-recent", open_recent),
+    ("form-restore", restore),
+)
 _WINDOWS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("find", _made(small_house()), ("Ctrl+F", f"{TYPED}wi")),
     ("days-off", _made(small_house(), _LATE), ()),
@@ -128,6 +135,11 @@ def _all() -> tuple[Shot, ...]:
     shots: list[Shot] = []
     for name, household, keys in _FORMS:
         usual = Shot(name, keys=keys, is_form=True, make=household, now=SEVEN)
+        for look, scheme in _SCHEMES:
+            shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
+        shots.append(replace(usual, name=f"{name}-large", percent=150))
+    for name, do in _FILES:
+        usual = Shot(name, is_form=True, make=_made(small_house()), now=SEVEN, do=do)
         for look, scheme in _SCHEMES:
             shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
         shots.append(replace(usual, name=f"{name}-large", percent=150))

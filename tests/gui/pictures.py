@@ -47,7 +47,8 @@ class Shot:
     """One picture: how the window looks, and the keys that were pressed before.
 
     A key that begins with `TYPED` is a text. `is_form` draws the form that is open instead of
-    the window; `make` makes the household that stands at `now`.
+    the window; `make` makes the household that stands at `now`. `do` is done last, where keys
+    would have to go through a dialog of the system.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Shot:
     is_form: bool = False
     make: Callable[[Path], None] = make_sample
     now: datetime = NOW
+    do: Callable[[round_house.Hands], None] | None = None
 
 
 TYPED = "="
@@ -124,6 +126,8 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
             else:
                 hands.hit(key)
             hands.settle()
+        if shot.do is not None:
+            shot.do(hands)
         hands.settle()
         shown = hands.form() if shot.is_form else window.shell
         return shown.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
