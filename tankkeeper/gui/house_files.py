@@ -105,7 +105,7 @@ class HouseFiles(QObject):
         session, morning, door = self._window.session, self._window.morning, self._window.doors
         if session is not None and morning is not None:
             path = Path(name)
-            work = _naming(path, lambda: door.take_out(session.desk, path, tank_id))
+            work = _writing(path, lambda: door.take_out(session.desk, path, tank_id))
             self._window.worker.run(work, morning.told_and_refresh, morning.failed)
 
     def _copy(self, name: str) -> None:
@@ -122,7 +122,7 @@ class HouseFiles(QObject):
                 f"Saved a verified copy as {path.name}. This window stays on {stays}."
             )
 
-        work = _naming(path, lambda: keeping.save_copy(session.desk, path))
+        work = _writing(path, lambda: keeping.save_copy(session.desk, path))
         self._window.worker.run(work, done, morning.failed)
 
     def _on_recent(self, recent: tuple[Recent, ...]) -> None:
@@ -182,7 +182,7 @@ class _Importing(QObject):
         from tankkeeper.services.previews import preview_import
 
         read = self._window.doors.read_file
-        self._text = _naming(self._path, lambda: read(self._path), "cannot_open")()
+        self._text = _reading(self._path, lambda: read(self._path))()
         return preview_import(self._session.desk, self._text)
 
     def _on_read(self, preview: ImportPreview) -> None:
@@ -257,7 +257,7 @@ class _Restoring(QObject):
             if not self._has_left:
                 self._form.refuse(_sentence(error, self._session))
 
-        work = _naming(path, lambda: path.stat().st_size, "cannot_open")
+        work = _reading(path, lambda: path.stat().st_size)
         self._window.worker.run(work, added, failed)
 
     def _look(self, path: Path) -> None:
@@ -267,7 +267,7 @@ class _Restoring(QObject):
         from tankkeeper.services.previews import preview_restore
 
         self._looking = path
-        work = _naming(path, lambda: preview_restore(self._session.desk, path), "cannot_open")
+        work = _reading(path, lambda: preview_restore(self._session.desk, path))
         self._window.worker.run(work, self._on_looked, self._on_unreadable)
 
     def _on_looked(self, preview: RestorePreview) -> None:
@@ -306,7 +306,7 @@ class _Restoring(QObject):
         def failed(error: Exception) -> None:
             self._form.refuse(_sentence(error, self._session))
 
-        work = _naming(path, lambda: keeping.restore(self._session.desk, path), "cannot_open")
+        work = _reading(path, lambda: keeping.restore(self._session.desk, path))
         self._window.worker.run(work, done, failed)
 
     def _on_left(self) -> None:
@@ -334,7 +334,7 @@ def _show(form: Form) -> None:
     form.open()
 
 
-def _naming(path: Path, work: Callable[[], T], code: str = "cannot_write_table") -> Callable[[], T]:
+def _writing(path: Path, work: Callable[[], T]) -> Callable[[], T]:
     """Return the work, with what the system refuses told by the file that was chosen."""
 
     def done() -> T:
@@ -342,7 +342,20 @@ def _naming(path: Path, work: Callable[[], T], code: str = "cannot_write_table")
             return work()
         except OSError as failure:
             why = failure.strerror or "the disk failed"
-            raise UserFault(code, path=str(path), why=why) from failure
+            raise UserFault("cannot_write_table", path=str(path), why=why) from failure
+
+    return done
+
+
+def _reading(path: Path, work: Callable[[], T]) -> Callable[[], T]:
+    """Return the work, with what the system refuses told by the file that was chosen."""
+
+    def done() -> T:
+        try:
+            return work()
+        except OSError as failure:
+            why = failure.strerror or "the disk failed"
+            raise UserFault("cannot_open", path=str(path), why=why) from failure
 
     return done
 
