@@ -31,6 +31,11 @@ FILE_FILTER = "Households (*.tankkeeper);;All files (*)"
 TANK_FILES = "Tank files (*.toml);;All files (*)"
 NO_TANK_CHOSEN = "Choose a tank first; it is exported alone. Ctrl+E exports the whole household."
 
+NONE_OPEN = (
+    "No household is open. Ctrl+O opens one, or a backup of it; Ctrl+Shift+S then saves the backup "
+    "as a household of its own."
+)
+
 
 class HouseFiles(QObject):
     """Asks for files and carries out what was chosen, all of it in the worker."""
@@ -50,12 +55,16 @@ class HouseFiles(QObject):
 
     def ask_export(self) -> None:
         """Ask where the whole household is to be written."""
+        if self._window.session is None:
+            self._tell_none_open()
+            return
         _ask(self._frame, "Export the household", TANK_FILES, self._export, "toml")
 
     def ask_export_of_tank(self) -> None:
         """Ask where the chosen tank is to be written."""
         session, morning = self._window.session, self._window.morning
         if session is None or morning is None or session.household is None:
+            self._tell_none_open()
             return
         tank_id = session.tank_id
         if tank_id is None:
@@ -66,7 +75,9 @@ class HouseFiles(QObject):
 
     def ask_copy(self) -> None:
         """Ask where a copy of the household is to be saved."""
-        if self._window.session is not None:
+        if self._window.session is None:
+            self._tell_none_open()
+        else:
             _ask(self._frame, "Save a copy as", FILE_FILTER, self._copy, "tankkeeper")
 
     def show_recent(self) -> None:
@@ -77,6 +88,7 @@ class HouseFiles(QObject):
         """Show the backups of the household, and what each would change."""
         session, morning = self._window.session, self._window.morning
         if session is None or morning is None:
+            self._tell_none_open()
             return
         from tankkeeper.services import keeping
 
@@ -96,6 +108,14 @@ class HouseFiles(QObject):
 
             form = ImportForm(path.name, self._frame)
             _Importing(self._window, session, morning, path, form).begin()
+
+    def _tell_none_open(self) -> None:
+        """Tell on the page that stands instead of a household what can be done without one."""
+        from tankkeeper.gui.pages.empty_page import EmptyPage
+
+        page = self._frame.stack.currentWidget()
+        if isinstance(page, EmptyPage):
+            page.refuse(NONE_OPEN)
 
     def _open(self, name: str) -> None:
         path, other = Path(name), self._window.doors.other

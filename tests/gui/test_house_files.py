@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
+from threading import Event
 
 import pytest
 from PySide6.QtWidgets import QFileDialog, QLineEdit
@@ -15,6 +17,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.gui.forms.import_form import ImportForm
 from tankkeeper.gui.forms.recent_form import RecentForm
 from tankkeeper.gui.forms.restore_form import RestoreForm
+from tankkeeper.gui.house_files import NONE_OPEN, HouseFiles
 from tankkeeper.gui.openings import Recent
 from tankkeeper.gui.widgets.why_panel import Notice
 from tankkeeper.store.opening import open_household
@@ -364,4 +367,75 @@ def test_without_backups_another_file_can_be_chosen(live_in: LiveIn) -> None:
     hands.press("Esc")
 
     assert not is_offered
+    assert not hands.has_form()
+
+
+def test_a_file_that_is_still_being_read_can_be_left(live_in: LiveIn, tmp_path: Path) -> None:
+    """Escape closes the form at once; what the reading gives is told to nobody."""
+    hands = live_in()
+    is_read, may_go_on = Event(), Event()
+
+    def slow(path: Path) -> str:
+        is_read.set()
+        assert may_go_on.wait(20)
+        return path.read_text(encoding="utf-8")
+
+    hands.window.doors = replace(hands.window.doors, read_file=slow)
+    HouseFiles(hands.window, hands.frame).bring_in(write(tmp_path, COVE))
+    hands.app.processEvents()
+    assert is_read.wait(20)
+    form = hands.form()
+    told = form.told()  # type: ignore[attr-defined]
+    is_offered = form.primary.isEnabled()
+    form.activateWindow()
+    hands.hit("Esc")
+    has_form = hands.has_form()
+    may_go_on.set()
+    hands.settle()
+
+    assert told == ["The file is being read."]
+    assert not is_offered
+    assert not has_form
+    assert tanks(hands) == ["Reef", "Nook"]
+
+
+def test_what_stands_below_belongs_to_the_backup_that_is_chosen(live_in: LiveIn) -> None:
+    """Running down the list asks for the last of them; none is restored before it was shown."""
+    hands = live_in()
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    for number, chore in enumerate(("glass", "lamp", "floss")):
+        hands.go_to(chore)
+        hands.press("Space")
+        store.rolling_backup(SEVEN + timedelta(minutes=number))
+
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    newest, is_newest_offered = told_in(form), form.primary.isEnabled()
+    hands.hit("Down")
+    hands.hit("Down")
+    is_offered = form.primary.isEnabled()
+    hands.hit("Return")
+    hands.settle()
+    oldest = told_in(form)
+
+    assert "It holds the same as the household does now." in newest
+    assert not is_newest_offered
+    assert not is_offered
+    assert len(hands.log()) == 3
+    assert "2 entries of the logbook written since" in oldest
+    assert form.primary.isEnabled()
+
+
+def test_where_no_household_could_be_opened_the_keys_of_files_say_so(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """With what can be done instead, one sentence for each of them."""
+    (tmp_path / "quay.tankkeeper").write_bytes(b"")
+    hands = live_in(is_there=True)
+
+    for key in ("Ctrl+Shift+S", "Ctrl+Shift+B", "Ctrl+E", "Ctrl+Shift+E"):
+        hands.press(key)
+        notices = [one for one in hands.frame.stack.findChildren(Notice) if one.isVisible()]
+        assert [one.label.text() for one in notices] == [NONE_OPEN], key
     assert not hands.has_form()
