@@ -8,6 +8,7 @@ from pathlib import Path
 from threading import Event
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QLineEdit
 
 from tankkeeper.app.clock import FixedClock
@@ -439,3 +440,35 @@ def test_where_no_household_could_be_opened_the_keys_of_files_say_so(
         notices = [one for one in hands.frame.stack.findChildren(Notice) if one.isVisible()]
         assert [one.label.text() for one in notices] == [NONE_OPEN], key
     assert not hands.has_form()
+
+
+def test_a_bad_line_is_mended_the_tank_comes_in_and_a_restore_takes_it_away_again(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """The whole way by key: refused, mended, imported, ticked, and back to what was before."""
+    hands = live_in()
+    file = write(tmp_path, COVE.replace("litres = 30", "litres = 3O"))
+    hands.go_to("glass")
+    hands.press("Space")
+
+    choose(hands, "Ctrl+I", file)
+    refused = told_in(hands.form())  # type: ignore[arg-type]
+    hands.press("Esc")
+    file.write_text(COVE, encoding="utf-8")
+    choose(hands, "Ctrl+I", file)
+    hands.press("Return")
+    hands.go_to("lamp")
+    hands.press("Space")
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    told, row = told_in(form), form.list.item(0).data(Qt.ItemDataRole.AccessibleTextRole)
+    hands.press("Return")
+
+    assert "1 thing in the file is wrong" in refused
+    assert "Line 7" in refused
+    assert "made before an import" in row
+    assert "1 entry of the logbook written since" in told
+    assert "1 tank: Cove" in told
+    assert tanks(hands) == ["Reef", "Nook"]
+    assert [row.entry.completes[0].chore for row in hands.log()] == ["glass"]
