@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
@@ -14,7 +14,7 @@ from tankkeeper.core.history import History, history_of, taken_back
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, Turn
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery
+from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery, StoredBackup
 from tests.builders import BERLIN, NOON, day
 
 MOVES_KEPT = timedelta(days=400)
@@ -128,7 +128,23 @@ class FakeStore:
         """Return that there never was a backup."""
         return None
 
-    def restore(self, source: Path) -> None:
+    def restore(self, source: Path) -> Path:
+        """Refuse; a household in memory has no file."""
+        raise NotImplementedError
+
+    def save_copy(self, target: Path) -> None:
+        """Refuse; a household in memory has no file."""
+        raise NotImplementedError
+
+    def backup_before_import(self) -> Path:
+        """Name a backup that would hold what is there."""
+        return Path("before-import")
+
+    def backups(self) -> Sequence[StoredBackup]:
+        """Return that there are none."""
+        return ()
+
+    def looking_into(self, source: Path) -> AbstractContextManager[FakeTransaction]:
         """Refuse; a household in memory has no file."""
         raise NotImplementedError
 

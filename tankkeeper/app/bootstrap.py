@@ -51,9 +51,15 @@ def open_desk(where: Path, clock: Clock) -> Desk:
 
     if not where.exists():
         raise Surroundings("no_household", path=str(where))
-    desk = Desk(open_household(where, clock), clock, Ids())
+    desk = Desk(open_household(where, clock, _most_backup_bytes), clock, Ids())
     write_down(desk)
     return desk
+
+
+def _most_backup_bytes() -> int:
+    from tankkeeper.app.settings import most_backup_bytes
+
+    return most_backup_bytes()
 
 
 def open_at(where: Path, now: str | None) -> Desk:

@@ -14,7 +14,7 @@ from tankkeeper.app.instance import HouseLock
 from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
-from tankkeeper.gui.openings import Doors, Founding, Opened, Standing
+from tankkeeper.gui.openings import Doors, Founding, Opened, Recent, Standing
 from tankkeeper.gui.window import Window
 
 if TYPE_CHECKING:
@@ -42,12 +42,13 @@ class HouseKeeping(QObject):
         self._lock = HouseLock()
         self._listening: Listening | None = None
         self._usual: str | None = None
+        self._newest: Path | None = None
         self._window: Window | None = None
         self._reminding: Reminding | None = None
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(_LISTEN_AFTER_MS)
-        self._soon.timeout.connect(self._listen)
+        self._soon.timeout.connect(self._on_soon)
 
     def attend(self, window: Window) -> None:
         """Keep what this window opens."""
@@ -71,9 +72,19 @@ class HouseKeeping(QObject):
             self._lock.release()
             raise
         self._usual = usual
+        # The sample is there at any time, and what is made for trying out is none of one's own.
+        self._newest = where if backs_up else None
         person = usual if self._wanted.is_person_named else self._memory.person(where, usual)
         told = "" if holder is None else holder.sentence
         return Opened(desk, person, self._memory.standing(where), told, backs_up)
+
+    def recent(self) -> tuple[Path, ...]:
+        """Return the households that were opened here, the newest first."""
+        return self._memory.recent()
+
+    def forget(self, where: Path) -> None:
+        """Take one of them from the list."""
+        self._memory.forget_recent(where)
 
     def end(self) -> None:
         """Let others open the household."""
@@ -83,8 +94,18 @@ class HouseKeeping(QObject):
         self._lock.release()
 
     def _on_ready(self) -> None:
+        self._soon.start()
+
+    def _keep_recent(self) -> None:
+        newest, self._newest = self._newest, None
+        if newest is not None:
+            self._memory.keep_recent(newest)
+
+    def _on_soon(self) -> None:
+        """Do what the first drawing of the rows does not wait for."""
+        self._keep_recent()
         if self._lock.is_ours:
-            self._soon.start()
+            self._listen()
 
     def _listen(self) -> None:
         """Answer a second start; what is needed for it is loaded once the round stands."""
@@ -105,6 +126,7 @@ class HouseKeeping(QObject):
         self._soon.stop()
         if self._listening is not None:
             self._listening.stop()
+        self._keep_recent()
         self._keep_standing(where, standing)
 
     def _keep_standing(self, where: str, standing: Standing) -> None:
@@ -123,11 +145,13 @@ def doors_to(wanted: Wanted, keeping: HouseKeeping | None = None) -> Doors:
         other=way.other,
         sample=way.sample,
         begin=way.begin,
-        bring_in=_bring_in,
+        read_file=_read_file,
         take_out=_take_out,
         # A clock that stands still wakes nobody.
         alarm=_alarm if wanted.now is None else None,
         founding=way.founding,
+        recent=way.recent,
+        forget=way.forget,
     )
 
 
@@ -193,6 +217,16 @@ class _Way:
         TheHouses(where, self._wanted.now).found(household)
         return where
 
+    def recent(self) -> tuple[Recent, ...]:
+        """Return the households that were opened before."""
+        places = () if self._keeping is None else self._keeping.recent()
+        return tuple(Recent(one, one.is_file()) for one in places)
+
+    def forget(self, where: Path) -> None:
+        """Drop one of them from the list."""
+        if self._keeping is not None:
+            self._keeping.forget(where)
+
     def _opened(self, where: Path, *, is_sample: bool = False, backs_up: bool = True) -> Opened:
         named = None if is_sample else self._wanted.person()
         if self._keeping is None:
@@ -216,18 +250,20 @@ def _make(where: Path, file: Path, now: str | None) -> None:
     TheHouses(where, now).new_from(text)
 
 
-def _bring_in(desk: Desk, path: Path) -> str:
+def _read_file(path: Path) -> str:
     from tankkeeper.cli.files import read_text
-    from tankkeeper.reports.imported_words import imported_words
-    from tankkeeper.services.exchange import import_text
 
-    imported = import_text(desk, read_text(str(path)))
-    return f"Imported {path.name}. {imported_words(imported)}"
+    return read_text(str(path))
 
 
-def _take_out(desk: Desk, path: Path) -> str:
+def _take_out(desk: Desk, path: Path, tank_id: str | None = None) -> str:
     from tankkeeper.cli.files import write_text
-    from tankkeeper.services.exchange import export_household
+    from tankkeeper.services.exchange import export_household, export_tank
 
-    write_text(path, export_household(desk), over=True)
-    return f"Exported to {path.name}."
+    if tank_id is None:
+        write_text(path, export_household(desk), over=True)
+        return f"Exported the household to {path.name}."
+    with desk.store.reading() as reading:
+        tank = desk.household(reading).tank(tank_id)
+    write_text(path, export_tank(desk, tank), over=True)
+    return f"Exported {tank.name} to {path.name}."

@@ -10,20 +10,25 @@ from tankkeeper.app.paths import config_dir
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
 
-PERSON, BACKUP_MINUTES = "person", "backup_every_minutes"
+PERSON, BACKUP_MINUTES, BACKUP_MB = "person", "backup_every_minutes", "backups_at_most_mb"
 USUAL_BACKUP_MINUTES = 30
+# A choice of this project: some 15 backups of 137 MB, which is 20 years of 10 tanks.
+USUAL_BACKUP_MB = 2000
+BYTES_OF_A_MB = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What a person chose; keys that this program does not know are kept as they are.
 
-    `person` is who does the work unless somebody else is named, None for nobody.
+    `person` is who does the work unless somebody else is named, None for nobody;
+    `backups_at_most_mb` is the room that all backups beside one household may take.
     """
 
     person: str | None = None
     backup_every_minutes: int = USUAL_BACKUP_MINUTES
     unknown: Mapping[str, object] = field(default_factory=dict)
+    backups_at_most_mb: int = USUAL_BACKUP_MB
 
 
 def settings_file() -> Path:
@@ -52,12 +57,33 @@ def read_settings(path: Path) -> Settings:
 def _settings(found: dict[str, object], path: Path) -> Settings:
     person = found.pop(PERSON, None)
     minutes = found.pop(BACKUP_MINUTES, USUAL_BACKUP_MINUTES)
+    megabytes = found.pop(BACKUP_MB, USUAL_BACKUP_MB)
     if person is not None and not isinstance(person, str):
         raise UserFault("settings_unreadable", path=str(path), why=f"{PERSON} is not a name")
     if not isinstance(minutes, int) or isinstance(minutes, bool) or not 1 <= minutes <= 100_000:
         why = f"{BACKUP_MINUTES} is not a number of minutes from 1 to 100000"
         raise UserFault("settings_unreadable", path=str(path), why=why)
-    return Settings(person, minutes, found)
+    if (
+        not isinstance(megabytes, int)
+        or isinstance(megabytes, bool)
+        or not 1 <= megabytes <= 10_000_000
+    ):
+        why = f"{BACKUP_MB} is not a number of megabytes from 1 to 10000000"
+        raise UserFault("settings_unreadable", path=str(path), why=why)
+    return Settings(person, minutes, found, megabytes)
+
+
+def most_backup_bytes() -> int:
+    """Return the room that backups may take, as the person chose, the usual where it is not said.
+
+    It is read when it is needed, which a start need not wait for.
+    """
+    try:
+        found = read_settings(settings_file())
+    except UserFault:
+        # Told where the settings are read for a start; a backup does not wait for their repair.
+        found = Settings()
+    return found.backups_at_most_mb * BYTES_OF_A_MB
 
 
 def write_settings(path: Path, settings: Settings) -> None:
@@ -71,6 +97,8 @@ def write_settings(path: Path, settings: Settings) -> None:
         if key not in document:
             document[key] = value
     document[BACKUP_MINUTES] = settings.backup_every_minutes
+    if BACKUP_MB in document or settings.backups_at_most_mb != USUAL_BACKUP_MB:
+        document[BACKUP_MB] = settings.backups_at_most_mb
     if settings.person is None:
         document.pop(PERSON, None)
     else:

@@ -16,7 +16,8 @@ from tankkeeper.gui.typography import LARGEST_PERCENT, SMALLEST_PERCENT
 if TYPE_CHECKING:
     from tankkeeper.gui.openings import Standing
 
-_WINDOW = "window"
+_WINDOW, _RECENT = "window", "recent"
+MOST_RECENT = 12
 _PLACE = ("x", "y", "width", "height")
 # A window can be moved by its upper edge alone; that much of it must be on a screen.
 _GRIP = QSize(120, 24)
@@ -104,6 +105,30 @@ class WindowMemory:
         kept.setValue("tank", standing.tank_id or "")
         kept.setValue("person", standing.person_id or "")
         kept.setValue("usual", usual or "")
+        kept.sync()
+
+    def recent(self) -> tuple[Path, ...]:
+        """Return the households that were opened here, the newest first; some may be gone."""
+        kept = self._open(_RECENT)
+        names = [_text(kept, str(at)) for at in range(MOST_RECENT)]
+        return tuple(Path(name) for name in names if name)
+
+    def keep_recent(self, where: Path) -> None:
+        """Put a household first among the recent ones."""
+        first = Path(os.path.realpath(where))
+        others = [one for one in self.recent() if one != first]
+        if (first, *others) != self.recent():
+            self._write_recent([first, *others])
+
+    def forget_recent(self, where: Path) -> None:
+        """Take a household from the recent ones; its file is left alone."""
+        self._write_recent([one for one in self.recent() if one != where])
+
+    def _write_recent(self, places: Sequence[Path]) -> None:
+        kept = self._open(_RECENT)
+        kept.remove("")
+        for at, place in enumerate(places[:MOST_RECENT]):
+            kept.setValue(str(at), str(place))
         kept.sync()
 
     def _open(self, group: str) -> QSettings:

@@ -13,6 +13,7 @@ from tankkeeper.cli.usage import Parser
 WHEN = "a date or a moment that is not after now"
 DAY = "a date, or today, tomorrow, yesterday, or a weekday"
 _JSON = "print one JSON document"
+_PREVIEW = "tell what would change, and change nothing"
 _SOAK = "tick again and again, and print each entry's id, in a household that may be spoiled"
 BEFORE = ("--version", "--household", "--demo", "--now", "--person", "--snapshot")
 
@@ -237,6 +238,7 @@ def _add_keeping(commands: _Commands) -> None:
     backup.add_argument("file", metavar="FILE", help="a file that does not exist yet")
     restore = commands.add("restore", "put a backup in place of the household")
     restore.add_argument("file", metavar="FILE", help="a backup")
+    restore.add_argument("--preview", action="store_true", help=_PREVIEW)
     commands.add("check", "look whether the file of the household is whole")
     soak = commands.add("soak", f"a diagnostic: {_SOAK}", is_listed=False)
     soak.add_argument("--writes", metavar="N", type=_count, required=True, help="how many times")
@@ -249,6 +251,7 @@ def _add_exchange(commands: _Commands) -> None:
     export.add_argument("--force", action="store_true", help="write over a file that exists")
     reading = commands.add("import", "read a household into an empty one, or add a tank")
     reading.add_argument("file", metavar="FILE", help="a tank file; - is standard input")
+    reading.add_argument("--preview", action="store_true", help=_PREVIEW)
 
 
 def _count(text: str) -> int:

@@ -11,10 +11,20 @@ from pathlib import Path
 
 from tankkeeper.cli.session import Houses, Session, say
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.moment import moment_of
 from tankkeeper.reports.imported_words import imported_words
 from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.preview_words import (
+    KEPT_BEFORE,
+    import_end,
+    import_parts,
+    restore_parts,
+    told_lines,
+)
+from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping
 from tankkeeper.services.exchange import export_household, export_tank, import_text
+from tankkeeper.services.previews import preview_import, preview_restore
 
 # A choice of this project; a log grows by some 200 kB a tank and year.
 LARGEST_FILE = 64 * 1024 * 1024
@@ -77,7 +87,13 @@ def write_text(target: Path, text: str, *, over: bool) -> None:
 
 def do_import(session: Session, said: argparse.Namespace) -> None:
     """Read a household into an empty one, or add a tank."""
-    say(imported_words(import_text(session.desk, read_text(said.file))))
+    text = read_text(said.file)
+    if said.preview:
+        preview = preview_import(session.desk, text)
+        for line in told_lines(import_parts(preview), import_end(preview)):
+            say(line)
+        return
+    say(imported_words(import_text(session.desk, text)))
 
 
 def make_from_file(houses: Houses, said: argparse.Namespace) -> None:
@@ -122,8 +138,17 @@ def do_backup(session: Session, said: argparse.Namespace) -> None:
 
 def do_restore(session: Session, said: argparse.Namespace) -> None:
     """Put a backup in place of the household."""
-    keeping.restore(session.desk, Path(said.file))
-    say(f"Restored from {said.file}. What was there before is among the backups.")
+    source = Path(said.file)
+    if said.preview:
+        preview = preview_restore(session.desk, source)
+        with session.desk.store.reading() as reading:
+            household = reading.household()
+        words = Words(household, moment_of(household, session.desk.clock.now()))
+        for line in told_lines(restore_parts(preview, words), KEPT_BEFORE):
+            say(line)
+        return
+    before = keeping.restore(session.desk, source)
+    say(f"Restored from {said.file}. What was there before is in the backup {before}.")
 
 
 def do_check(session: Session, _said: argparse.Namespace) -> None:

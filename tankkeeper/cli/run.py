@@ -40,7 +40,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
 
 def run(houses: Houses, said: argparse.Namespace, person: str | None, title: str = "") -> None:
     """Run the command that was typed; `person` is the usual one by the settings."""
-    if said.command == "new" or (said.command == "import" and not houses.is_there()):
+    begins = said.command == "import" and not said.preview and not houses.is_there()
+    if said.command == "new" or begins:
         files = import_module("tankkeeper.cli.files")
         make = files.make_new if said.command == "new" else files.make_from_file
         make(houses, said)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
@@ -14,16 +13,14 @@ from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.widgets.bars import ViewWord
 
 if TYPE_CHECKING:
+    from tankkeeper.gui.house_files import HouseFiles
     from tankkeeper.gui.window import Window
-    from tankkeeper.services.desk import Desk
 
 VIEWS = (
     ViewWord("round", "Round", Icon.ROUND),
     ViewWord("calendar", "Calendar", Icon.CALENDAR),
     ViewWord("logbook", "Logbook", Icon.LOGBOOK),
 )
-FILE_FILTER = "Households (*.tankkeeper);;All files (*)"
-TANK_FILES = "Tank files (*.toml);;All files (*)"
 # Views and pages that do not exist have no key that does anything.
 NOT_THERE = frozenset(
     {
@@ -44,7 +41,8 @@ _MENU = (
         Command.EARLIER_IN_WALK,
         Command.LATER_IN_WALK,
     ),
-    (Command.NEW, Command.OPEN, Command.SAMPLE, Command.IMPORT, Command.EXPORT),
+    (Command.NEW, Command.OPEN, Command.RECENT, Command.SAMPLE, Command.SAVE_COPY),
+    (Command.IMPORT, Command.EXPORT, Command.EXPORT_TANK, Command.RESTORE),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
     (Command.SHORTCUT_SHEET, Command.QUIT),
 )
@@ -58,6 +56,7 @@ class WindowMenu(QObject):
         self._window = window
         self._frame = frame
         self._is_filled = False
+        self._files: HouseFiles | None = None
         self._deeds: dict[str, Callable[[], object]] = {
             Command.WRITE_DOWN.value: self._write_down,
             Command.FIND.value: self._find,
@@ -71,10 +70,14 @@ class WindowMenu(QObject):
             Command.NEW_TANK.value: lambda: self._settle(Command.NEW_TANK),
             Command.EARLIER_IN_WALK.value: lambda: self._settle(Command.EARLIER_IN_WALK),
             Command.LATER_IN_WALK.value: lambda: self._settle(Command.LATER_IN_WALK),
-            Command.OPEN.value: self._ask_household,
+            Command.OPEN.value: lambda: self.files.ask_household(),
+            Command.RECENT.value: lambda: self.files.show_recent(),
             Command.SAMPLE.value: self._open_sample,
-            Command.IMPORT.value: self._ask_import,
-            Command.EXPORT.value: self._ask_export,
+            Command.SAVE_COPY.value: lambda: self.files.ask_copy(),
+            Command.IMPORT.value: lambda: self.files.ask_import(),
+            Command.EXPORT.value: lambda: self.files.ask_export(),
+            Command.EXPORT_TANK.value: lambda: self.files.ask_export_of_tank(),
+            Command.RESTORE.value: lambda: self.files.show_backups(),
             Command.SHORTCUT_SHEET.value: self._show_sheet,
             Command.LIGHT_OR_DARK.value: window.scheme_toggled.emit,
             Command.LARGER.value: self._larger,
@@ -154,53 +157,14 @@ class WindowMenu(QObject):
     def _open_sample(self) -> None:
         self._window.open(self._window.doors.sample)
 
-    def _ask_household(self) -> None:
-        self._ask("Open a household", FILE_FILTER, self._on_household, is_new=False)
+    @property
+    def files(self) -> HouseFiles:
+        """What the window does with files, loaded when one of them is first asked for."""
+        if self._files is None:
+            from tankkeeper.gui.house_files import HouseFiles
 
-    def _ask_import(self) -> None:
-        self._ask("Import a tank file", TANK_FILES, self._on_import, is_new=False)
-
-    def _ask_export(self) -> None:
-        self._ask("Export the household", TANK_FILES, self._on_export, is_new=True)
-
-    def _ask(
-        self, title: str, filters: str, chosen: Callable[[str], None], *, is_new: bool
-    ) -> None:
-        """Ask for a file without holding the window up."""
-        from PySide6.QtWidgets import QFileDialog
-
-        dialog = QFileDialog(self._frame, title, "", filters)
-        if is_new:
-            dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-            dialog.setDefaultSuffix("toml")
-        else:
-            dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-        dialog.fileSelected.connect(chosen)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
-
-    def _on_household(self, name: str) -> None:
-        path, other = Path(name), self._window.doors.other
-        self._window.open(lambda: other(path))
-
-    def _on_import(self, name: str) -> None:
-        """Read a tank file into what is open; where nothing is, a household begins with it."""
-        if self._window.session is None:
-            path, begin = Path(name), self._window.doors.begin
-            self._window.open(lambda: begin(path))
-        else:
-            self._with_file(self._window.doors.bring_in, name)
-
-    def _on_export(self, name: str) -> None:
-        self._with_file(self._window.doors.take_out, name)
-
-    def _with_file(self, door: Callable[[Desk, Path], str], name: str) -> None:
-        session, morning = self._window.session, self._window.morning
-        if session is not None and morning is not None:
-            desk, path = session.desk, Path(name)
-            self._window.worker.run(
-                lambda: door(desk, path), morning.told_and_refresh, morning.failed
-            )
+            self._files = HouseFiles(self._window, self._frame)
+        return self._files
 
     def _show_sheet(self) -> None:
         from tankkeeper.gui.forms.key_sheet import KeySheet

@@ -39,6 +39,22 @@ class Opened:
 
 
 @dataclass(frozen=True, slots=True)
+class Recent:
+    """A household that was opened here before, and whether its file is still there."""
+
+    path: Path
+    is_there: bool = True
+
+
+def _none_recent() -> tuple[Recent, ...]:
+    return ()
+
+
+def _forget_nothing(_path: Path) -> None:
+    """Take note of nothing where nothing is kept."""
+
+
+@dataclass(frozen=True, slots=True)
 class Founding:
     """How a household of one's own begins: where and when this is, and who keeps its file.
 
@@ -58,14 +74,18 @@ class Doors:
 
     `begin` makes the household that was wanted, which is not there yet, from a tank file; `alarm`
     makes what wakes the window, None where its clock stands still.
-    `founding` tells how a new household begins, None where none can.
+    `founding` tells how a new household begins, None where none can. `read_file` gives the text of
+    a tank file from elsewhere; `take_out` writes the whole household, or the tank with an id.
+    `recent` lists the households opened before, the newest first, and `forget` drops one of them.
     """
 
     here: Callable[[], Opened]
     other: Callable[[Path], Opened]
     sample: Callable[[], Opened]
     begin: Callable[[Path], Opened]
-    bring_in: Callable[[Desk, Path], str]
-    take_out: Callable[[Desk, Path], str]
+    read_file: Callable[[Path], str]
+    take_out: Callable[[Desk, Path, str | None], str]
     alarm: MakeAlarm | None = None
     founding: Callable[[], Founding] | None = None
+    recent: Callable[[], tuple[Recent, ...]] = _none_recent
+    forget: Callable[[Path], None] = _forget_nothing

@@ -226,6 +226,11 @@ class Session(QObject):
         else:
             self.did.emit("Nothing was undone in this window that could be done again.")
 
+    def forget_deeds(self) -> None:
+        """Let nothing be undone any more: what was done here is not in the household any more."""
+        self._done.clear()
+        self._undone.clear()
+
     def last_times(self, row: ItemRow, told: Callable[[tuple[Entry, ...]], None]) -> None:
         """Read when a chore was done before."""
         chore = row.item.chore.id

@@ -85,8 +85,12 @@ class Command(StrEnum):
     PREVIOUS_AREA = "previous-area"
     SHORTCUT_SHEET = "shortcut-sheet"
     OPEN = "open"
+    RECENT = "recent"
+    SAVE_COPY = "save-copy"
     IMPORT = "import"
     EXPORT = "export"
+    EXPORT_TANK = "export-tank"
+    RESTORE = "restore"
     SAMPLE = "sample"
     NEW = "new"
     LARGER = "larger"
@@ -184,8 +188,12 @@ TABLE: Final = (
     Shortcut(Command.SHORTCUT_SHEET, "Sheet of keys", ("F9", "?")),
     Shortcut(Command.NEW, "New household", ("Ctrl+Shift+H",)),
     Shortcut(Command.OPEN, "Open a household", ("Ctrl+O",)),
+    Shortcut(Command.RECENT, "Open a recent household", ("Ctrl+Shift+O",)),
+    Shortcut(Command.SAVE_COPY, "Save a copy as", ("Ctrl+Shift+S",)),
     Shortcut(Command.IMPORT, "Import a tank file", ("Ctrl+I",)),
-    Shortcut(Command.EXPORT, "Export", ("Ctrl+E",)),
+    Shortcut(Command.EXPORT, "Export the household", ("Ctrl+E",)),
+    Shortcut(Command.EXPORT_TANK, "Export this tank", ("Ctrl+Shift+E",)),
+    Shortcut(Command.RESTORE, "Restore from a backup", ("Ctrl+Shift+B",)),
     Shortcut(Command.SAMPLE, "New from the sample household", ("Ctrl+N",)),
     Shortcut(Command.LARGER, "Larger type", ("Ctrl++", "Ctrl+=")),
     Shortcut(Command.SMALLER, "Smaller type", ("Ctrl+-",)),

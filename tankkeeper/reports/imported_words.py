@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 
 from tankkeeper.reports.numbers import counted
 from tankkeeper.services.exchange import Imported
@@ -17,10 +18,15 @@ def imported_words(imported: Imported) -> str:
     entries = counted(imported.entries, "entry", "entries")
     names = names_in_a_row([tank.name for tank in imported.tanks])
     if imported.tanks and not imported.is_whole:
-        return f"Added {names} with {chores} and {entries} of the logbook."
+        told = f"Added {names} with {chores} and {entries} of the logbook."
+        return f"{told} {_before(imported.backup)}" if imported.backup is not None else told
     tanks = counted(len(imported.tanks), "tank", "tanks")
     told = f"{tanks} ({names})" if names else tanks
     return f"Read the household: {told}, {chores}, {entries} of the logbook."
+
+
+def _before(backup: Path) -> str:
+    return f"What was there before is in the backup {backup.name}."
 
 
 def names_in_a_row(names: Sequence[str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from tankkeeper.core.chores import AfterLastDone, Chore, Once
 from tankkeeper.core.errors import UserFault
@@ -29,12 +30,16 @@ from tankkeeper.services.tank_file import (
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """What an import brought: tanks and chores that are new, and how many entries."""
+    """What an import brought: tanks and chores that are new, and how many entries.
+
+    `backup` holds what was there before, where there was something.
+    """
 
     tanks: tuple[Tank, ...]
     chores: tuple[Chore, ...]
     entries: int
     is_whole: bool
+    backup: Path | None = None
 
 
 def export_household(desk: Desk) -> str:
@@ -52,13 +57,65 @@ def export_tank(desk: Desk, tank: Tank) -> str:
 
 
 def import_text(desk: Desk, text: str) -> Imported:
-    """Put a household into an empty one, or add a tank; nothing is changed when it is refused."""
+    """Put a household into an empty one, or add a tank; nothing is changed when it is refused.
+
+    No undo takes an import back, so what was there is backed up before.
+    """
+    backup = None
     if is_tank_file(text):
-        imported = _add_tank(desk, text)
+        with desk.store.reading() as reading:
+            plan = _planned_addition(desk, text, reading)
+        if not plan.onto_empty:
+            backup = desk.store.backup_before_import()
+        imported = replace(_add_tank(desk, text), backup=backup)
     else:
         imported = _fill(desk, household_in(desk, text))
     desk.tell(Change(None))
     return imported
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What an import would make of the household there is; nothing is written yet."""
+
+    before: Household
+    after: Household
+    tanks: tuple[Tank, ...]
+    chores: tuple[Chore, ...]
+    entries: tuple[Entry, ...]
+    onto_empty: bool
+
+
+def planned_import(desk: Desk, text: str) -> Planned:
+    """Return what importing a text would come to; it is refused as the import would be."""
+    is_tank = is_tank_file(text)
+    found = None if is_tank else household_in(desk, text)
+    with desk.store.reading() as reading:
+        if found is None:
+            return _planned_addition(desk, text, reading)
+        present = reading.household()
+        if present.tanks or present.chores or reading.entries(LogQuery(limit=1)):
+            raise UserFault("not_empty", household=present.name)
+    house = found.household
+    return Planned(present, house, house.tanks, house.chores, found.entries, onto_empty=True)
+
+
+def _planned_addition(desk: Desk, text: str, reading: Reading) -> Planned:
+    present = reading.household()
+    moment = moment_of(present, desk.clock.now())
+    taken = set(reading.entry_ids())
+    is_empty = not (present.tanks or present.chores or taken)
+    found = read_tank_addition(
+        text,
+        present,
+        now=moment.now,
+        today=moment.day,
+        taken_entries=taken,
+        onto_empty=is_empty,
+    )
+    if not found.tanks and not is_empty:
+        raise UserFault("no_tank_in_file")
+    return Planned(present, found.household, found.tanks, found.chores, found.entries, is_empty)
 
 
 def household_in(desk: Desk, text: str) -> TankFile:
@@ -87,22 +144,9 @@ def _fill(desk: Desk, found: TankFile) -> Imported:
 
 def _add_tank(desk: Desk, text: str) -> Imported:
     with desk.store.writing() as writing:
-        present = writing.household()
-        moment = moment_of(present, desk.clock.now())
-        taken = {row.entry.id for row in writing.entries(LogQuery())}
-        is_empty = not (present.tanks or present.chores or taken)
-        found = read_tank_addition(
-            text,
-            present,
-            now=moment.now,
-            today=moment.day,
-            taken_entries=taken,
-            onto_empty=is_empty,
-        )
-        if not found.tanks and not is_empty:
-            raise UserFault("no_tank_in_file")
-        writing.save_household(found.household)
-        _write(writing, found.household, found.entries)
+        found = _planned_addition(desk, text, writing)
+        writing.save_household(found.after)
+        _write(writing, found.after, found.entries)
     is_whole = not found.tanks
     return Imported(found.tanks, found.chores, len(found.entries), is_whole=is_whole)
 

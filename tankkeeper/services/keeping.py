@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.services.desk import Change, Desk
-from tankkeeper.services.ports import CheckResult
+from tankkeeper.services.ports import CheckResult, StoredBackup
 
 
 def backup(desk: Desk, target: Path) -> None:
@@ -22,10 +23,21 @@ def rolling_backup(desk: Desk) -> Path | None:
     return desk.store.rolling_backup(desk.clock.now())
 
 
-def restore(desk: Desk, source: Path) -> None:
-    """Replace the household by a backup; what it held is backed up first."""
-    desk.store.restore(source)
+def save_copy(desk: Desk, target: Path) -> None:
+    """Write a copy that is a household of its own; what is open stays open."""
+    desk.store.save_copy(target)
+
+
+def backups(desk: Desk) -> Sequence[StoredBackup]:
+    """Return the backups beside the household, the newest first."""
+    return desk.store.backups()
+
+
+def restore(desk: Desk, source: Path) -> Path:
+    """Replace the household by a backup; what it held is backed up first, and told where."""
+    before = desk.store.restore(source)
     desk.tell(Change(None))
+    return before
 
 
 def check(desk: Desk) -> CheckResult:

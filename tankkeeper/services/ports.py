@@ -67,6 +67,16 @@ class CheckResult:
     where: str
 
 
+@dataclass(frozen=True, slots=True)
+class StoredBackup:
+    """A verified backup beside the household; `reason` says before what it was made, if so."""
+
+    path: Path
+    made_at: datetime
+    size_bytes: int
+    reason: str = ""
+
+
 class Reading(Protocol):
     """One consistent view of the household, inside one reading transaction."""
 
@@ -171,8 +181,23 @@ class Store(Protocol):
     def last_backup_at(self) -> datetime | None:
         """Return when the last verified backup was made, or None."""
 
-    def restore(self, source: Path) -> None:
-        """Replace the content by that of a backup, after a backup of the present content."""
+    def restore(self, source: Path) -> Path:
+        """Replace the content by that of a backup; return the backup of what was there before."""
+
+    def save_copy(self, target: Path) -> None:
+        """Write a verified copy to `target`, a household of its own that may take a file's place.
+
+        It is whole or not there; a file that had the name before stays until then.
+        """
+
+    def backup_before_import(self) -> Path:
+        """Write a verified backup into the backup folder, whatever was backed up before."""
+
+    def backups(self) -> Sequence[StoredBackup]:
+        """Return the verified backups in the backup folder, the newest first."""
+
+    def looking_into(self, source: Path) -> AbstractContextManager[Reading]:
+        """Read a backup as a restore would put it in; nothing is changed."""
 
     def check(self) -> CheckResult:
         """Return what an integrity check finds."""

@@ -21,8 +21,11 @@ from tankkeeper.store.schema import row_counts
 FREE_BYTES = 50_000_000
 READ_BYTES = 1 << 20
 KEPT_RECENT, KEPT_DAYS, KEPT_WEEKS, KEPT_MONTHS = 10, 14, 8, 12
-KEPT_BEFORE_RESTORE = 5
-BEFORE_UPGRADE, BEFORE_RESTORE = "before-upgrade", "before-restore"
+# Of those before a restore or an import, each for itself.
+KEPT_BEFORE = 5
+BEFORE_UPGRADE, BEFORE_RESTORE, BEFORE_IMPORT = "before-upgrade", "before-restore", "before-import"
+# However little room they are given, so many rolling ones stay (a choice of this project).
+KEPT_AT_LEAST = 3
 _STAMP = "%Y%m%dT%H%M%S%fZ"
 _ELSEWHERE = "last-backup-elsewhere.txt"
 
@@ -43,6 +46,26 @@ def write_backup(source: Path, target: Path) -> None:
     Until the copy is verified it is called `target` with ".part" behind, and an older backup of
     the same name stays as it is.
     """
+    _write_verified(source, target, has_side=True)
+
+
+def write_copy(source: Path, target: Path) -> None:
+    """Write a verified copy that is a household of its own, in place of a file that was chosen.
+
+    It will be changed when it is opened, so no SHA-256 stands beside it.
+    """
+    if target.is_dir():
+        raise UserFault("is_a_folder", path=str(target))
+    if target.exists() and not target.samefile(source):
+        wal = places.write_ahead_log(target)
+        if wal.exists() and wal.stat().st_size:
+            # Somebody has it open, or left it in the middle of something.
+            raise Surroundings("locked", path=str(target))
+    _write_verified(source, target, has_side=False)
+    side_file(target).unlink(missing_ok=True)
+
+
+def _write_verified(source: Path, target: Path, *, has_side: bool) -> None:
     if target.exists() and target.samefile(source):
         raise UserFault("same_file", path=str(target))
     places.make_private_folder(target.parent)
@@ -52,16 +75,17 @@ def write_backup(source: Path, target: Path) -> None:
     places.make_private_file(part)
     try:
         copy_verified(source, part)
-        digest = sha256_of(part)
+        places.flush_to_disk(part)
         side = side_file(target)
         part_of_side = side.with_name(f"{side.name}.part")
-        part_of_side.write_text(f"{digest}  {target.name}\n", encoding="utf-8")
-        places.flush_to_disk(part)
-        places.flush_to_disk(part_of_side)
+        if has_side:
+            part_of_side.write_text(f"{sha256_of(part)}  {target.name}\n", encoding="utf-8")
+            places.flush_to_disk(part_of_side)
         # A copy without a side file is a copy; one beside a wrong side file looks damaged.
         side.unlink(missing_ok=True)
         part.replace(target)
-        part_of_side.replace(side)
+        if has_side:
+            part_of_side.replace(side)
         places.flush_folder(target.parent)
     finally:
         places.remove_database(part)
@@ -136,8 +160,11 @@ def refuse_changed(backup: Path) -> None:
         raise Surroundings("backup_changed", path=str(backup))
 
 
-def roll(path: Path, now: datetime) -> Path | None:
-    """Write a rolling backup if the content changed since the newest, and thin out the old."""
+def roll(path: Path, now: datetime, most_bytes: int | None = None) -> Path | None:
+    """Write a rolling backup if the content changed since the newest, and thin out the old.
+
+    All of them together take at most `most_bytes`, as far as enough of them are left.
+    """
     mark = content_mark(path)
     rolling = [one for one in backups_of(path) if not one.reason]
     if rolling and rolling[0].mark == mark:
@@ -145,6 +172,8 @@ def roll(path: Path, now: datetime) -> Path | None:
     target = _name(path, now, mark)
     write_backup(path, target)
     rotate(path)
+    if most_bytes is not None:
+        fit(path, most_bytes)
     return target
 
 
@@ -152,17 +181,16 @@ def back_up_before(path: Path, reason: str, now: datetime) -> Path:
     """Write a backup before something that may go wrong; rotation leaves it alone."""
     target = _name(path, now, content_mark(path), f"{reason}-")
     write_backup(path, target)
-    for old in [one for one in backups_of(path) if one.reason == BEFORE_RESTORE][
-        KEPT_BEFORE_RESTORE:
-    ]:
-        _remove(old.path)
+    for thinned in (BEFORE_RESTORE, BEFORE_IMPORT):
+        for old in [one for one in backups_of(path) if one.reason == thinned][KEPT_BEFORE:]:
+            _remove(old.path)
     return target
 
 
 def backups_of(path: Path) -> list[Backup]:
     """Return the verified backups in the household's backup folder, the newest first."""
     shape = re.compile(
-        rf"{re.escape(path.stem)}-(?:({BEFORE_UPGRADE}|{BEFORE_RESTORE})-)?"
+        rf"{re.escape(path.stem)}-(?:({BEFORE_UPGRADE}|{BEFORE_RESTORE}|{BEFORE_IMPORT})-)?"
         rf"([0-9]{{8}}T[0-9]{{12}}Z)-([0-9a-f]{{8}}){re.escape(path.suffix)}"
     )
     folder = places.backup_folder(path)
@@ -195,6 +223,46 @@ def rotate(path: Path) -> None:
     for one in rolling:
         if one.path not in stay:
             _remove(one.path)
+
+
+def fit(path: Path, most_bytes: int) -> None:
+    """Remove backups until all of them together take at most so many bytes.
+
+    Rolling ones go first, but some of them stay, from the newest to the oldest; then those before
+    a restore or an import, but the newest of each. Those before an upgrade stay apart.
+    """
+    present = backups_of(path)
+    sizes = {one.path: one.path.stat().st_size for one in present}
+    for one in thinning_order(present):
+        if sum(sizes.values()) <= most_bytes:
+            return
+        _remove(one.path)
+        del sizes[one.path]
+
+
+def thinning_order(newest_first: Iterable[Backup]) -> list[Backup]:
+    """Return the backups that may go for want of room, the first to go first.
+
+    Of the rolling ones that goes whose neighbours stand closest together for its age: of backups
+    at even distances an old one, and never the newest or the oldest, so that what is left reaches
+    as far back as before.
+    """
+    present = list(newest_first)
+    rolling = [one for one in present if not one.reason]
+    going: list[Backup] = []
+    while len(rolling) > KEPT_AT_LEAST:
+        newest = rolling[0].made_at
+
+        def spread(at: int, newest: datetime = newest) -> float:
+            gap = rolling[at - 1].made_at - rolling[at + 1].made_at
+            age = newest - rolling[at + 1].made_at
+            return gap / age if age else 0.0
+
+        at = min(range(len(rolling) - 2, 0, -1), key=spread)
+        going.append(rolling.pop(at))
+    for reason in (BEFORE_IMPORT, BEFORE_RESTORE):
+        going += reversed([one for one in present if one.reason == reason][1:])
+    return going
 
 
 def content_mark(path: Path) -> str:

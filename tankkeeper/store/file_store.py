@@ -5,14 +5,14 @@ from __future__ import annotations
 import platform
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tankkeeper.core.errors import Surroundings
-from tankkeeper.services.ports import CheckResult, Clock
+from tankkeeper.services.ports import CheckResult, Clock, StoredBackup
 from tankkeeper.store import backups, queries
 from tankkeeper.store.engine import Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
@@ -37,8 +37,15 @@ def this_host() -> str:
 class FileStore:
     """A household in one SQLite file. All methods may be called from any thread."""
 
-    def __init__(self, path: Path, access: Access, clock: Clock) -> None:
+    def __init__(
+        self,
+        path: Path,
+        access: Access,
+        clock: Clock,
+        most_backup_bytes: Callable[[], int | None] = lambda: None,
+    ) -> None:
         self._path = path
+        self._most_backup_bytes = most_backup_bytes
         self._access = access
         self._clock = clock
         self._engine = make_engine(path, access)
@@ -97,20 +104,51 @@ class FileStore:
     def rolling_backup(self, now: datetime) -> Path | None:
         """Write a backup into the household's backup folder if something changed, and rotate."""
         with told(self.where):
-            return backups.roll(self._path, now)
+            return backups.roll(self._path, now, self._most_backup_bytes())
+
+    def save_copy(self, target: Path) -> None:
+        """Write a verified copy to `target`, a household of its own that may take a file's place.
+
+        It is whole or not there; a file that had the name before stays until then.
+        """
+        with told(str(target)):
+            backups.write_copy(self._path, target)
+
+    def backup_before_import(self) -> Path:
+        """Write a verified backup into the backup folder, whatever was backed up before."""
+        if self.is_read_only:
+            raise Surroundings("read_only", path=self.where)
+        with told(self.where):
+            return backups.back_up_before(self._path, backups.BEFORE_IMPORT, self._clock.now())
+
+    def backups(self) -> Sequence[StoredBackup]:
+        """Return the verified backups in the backup folder, the newest first."""
+        with told(self.where):
+            return [
+                StoredBackup(one.path, one.made_at, one.path.stat().st_size, one.reason)
+                for one in backups.backups_of(self._path)
+            ]
+
+    @contextmanager
+    def looking_into(self, source: Path) -> Iterator[ReadingTransaction]:
+        """Read a backup as a restore would put it in; nothing is changed."""
+        from tankkeeper.store.restoring import looking_into
+
+        with looking_into(self._path, source) as connection:
+            yield ReadingTransaction(connection, Memory())
 
     def last_backup_at(self) -> datetime | None:
         """Return when the last verified backup was made, or None."""
         with told(self.where):
             return backups.last_at(self._path)
 
-    def restore(self, source: Path) -> None:
-        """Replace the content by that of a backup, after a backup of the present content."""
+    def restore(self, source: Path) -> Path:
+        """Replace the content by that of a backup; return the backup of what was there before."""
         from tankkeeper.store.restoring import restore
 
         if self.is_read_only:
             raise Surroundings("read_only", path=self.where)
-        restore(self._path, source, self._clock)
+        return restore(self._path, source, self._clock)
 
     def check(self) -> CheckResult:
         """Return what an integrity check finds."""

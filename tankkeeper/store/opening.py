@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
@@ -43,15 +43,20 @@ def create(path: Path, household: Household, clock: Clock) -> FileStore:
     return open_household(path, clock)
 
 
-def open_household(path: Path, clock: Clock) -> FileStore:
-    """Return the household kept in the file `path`, brought up to this program's schema."""
+def open_household(
+    path: Path, clock: Clock, most_backup_bytes: Callable[[], int | None] = lambda: None
+) -> FileStore:
+    """Return the household kept in the file `path`, brought up to this program's schema.
+
+    `most_backup_bytes` is asked before each rolling backup how much room they may take.
+    """
     where = str(path)
     with told(where):
         revision = look_at(path)
         access = access_to(path)
         if revision != HEAD:
             _bring_up_to_date(path, access, clock)
-        store = FileStore(path, access, clock)
+        store = FileStore(path, access, clock, most_backup_bytes)
         try:
             store.refuse_damage()
         except BaseException:

@@ -11,12 +11,12 @@ from pathlib import Path
 from secrets import token_hex
 from typing import Final
 
-from sqlalchemy import create_engine
+from sqlalchemy import Connection, create_engine
 
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.services.ports import Clock
 from tankkeeper.store import backups, places
-from tankkeeper.store.engine import BUSY_SECONDS, Access, connect, pragma
+from tankkeeper.store.engine import BUSY_SECONDS, Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
 from tankkeeper.store.schema import HEAD, revision_of
 from tankkeeper.store.tables import METADATA
@@ -30,8 +30,11 @@ Seconds = Callable[[], float]
 
 def restore(
     live: Path, source: Path, clock: Clock, patience_seconds: float = PATIENCE_SECONDS
-) -> None:
-    """Replace the content of `live` by that of `source`, in one transaction of `live`."""
+) -> Path:
+    """Replace the content of `live` by that of `source`, in one transaction of `live`.
+
+    Returns the backup of what was there before.
+    """
     from tankkeeper.store.opening import look_at
 
     with told(str(source)):
@@ -43,8 +46,31 @@ def restore(
             _copy_untrusted(source, copy, patience_seconds)
             _bring_up_to_date(copy, source)
         with told(str(live)):
-            backups.back_up_before(live, backups.BEFORE_RESTORE, clock.now())
+            before = backups.back_up_before(live, backups.BEFORE_RESTORE, clock.now())
             _replace_content(live, copy)
+    return before
+
+
+@contextmanager
+def looking_into(
+    live: Path, source: Path, patience_seconds: float = PATIENCE_SECONDS
+) -> Iterator[Connection]:
+    """Open the content of a backup as a restore would put it in, and change nothing."""
+    from tankkeeper.store.opening import look_at
+
+    with told(str(source)):
+        look_at(source)
+        backups.refuse_changed(source)
+        backups.refuse_full_disk(source, live.parent)
+    with _working_copy(live) as copy, told(str(source)):
+        _copy_untrusted(source, copy, patience_seconds)
+        _bring_up_to_date(copy, source)
+        engine = make_engine(copy, Access.READ)
+        try:
+            with engine.execution_options(reading=True).begin() as connection:
+                yield connection
+        finally:
+            engine.dispose()
 
 
 def refuse_foreign_content(plain: sqlite3.Connection, path: Path) -> None:

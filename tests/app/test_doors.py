@@ -6,11 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from tankkeeper.app.doors import doors_to
+from tankkeeper.app.doors import HouseKeeping, doors_to
 from tankkeeper.app.wanted import Wanted
+from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.errors import UserFault
-from tankkeeper.gui.openings import Doors
+from tankkeeper.gui.openings import Doors, Recent
+from tankkeeper.reports.imported_words import imported_words
 from tankkeeper.reports.numbers import plain
+from tankkeeper.services.exchange import import_text
 
 TANK = '[[tanks]]\nname = "{name}"\nshape = {{ litres = 30 }}\n'
 HEAD = 'format = "tankkeeper"\nversion = 1\n'
@@ -64,7 +67,7 @@ def test_a_file_that_is_refused_makes_no_household(
 @pytest.mark.parametrize(
     ("names", "told"),
     [
-        (("Pool",), "Imported mine2.toml. Added Pool with 0 chores and 0 entries of the logbook."),
+        (("Pool",), "Added Pool with 0 chores and 0 entries of the logbook."),
         (("A", "B", "C", "D", "E"), "Added A, B, C and 2 more with 0 chores"),
     ],
 )
@@ -74,7 +77,48 @@ def test_what_was_imported_is_told_by_the_names_of_the_tanks(
     """The name of the file alone would not say what has come."""
     opened = doors.begin(write(tmp_path, "Cove"))
 
-    sentence = doors.bring_in(opened.desk, write(tmp_path, *names))
+    text = doors.read_file(write(tmp_path, *names))
+    sentence = imported_words(import_text(opened.desk, text))
     opened.desk.store.close()
 
     assert told in plain(sentence)
+
+
+def test_a_household_that_was_opened_is_a_recent_one(
+    doors: Doors, tmp_path: Path, place: Path, qapp: object
+) -> None:
+    """Once it stood in the window; one whose file went is told apart, and can be forgotten."""
+    doors.begin(write(tmp_path, "Cove")).desk.store.close()
+    memory = WindowMemory(tmp_path / "window.ini")
+    wanted = Wanted(lambda: place, lambda: None, "quay", place, now=NOW)
+    keeping = HouseKeeping(wanted, memory)
+    own = doors_to(wanted, keeping)
+
+    own.here().desk.store.close()
+    keeping._on_soon()
+    own.sample().desk.store.close()
+    keeping._on_soon()
+    there = own.recent()
+    place.unlink()
+    gone = own.recent()
+    own.forget(place)
+
+    assert (there, gone, own.recent()) == ((Recent(place),), (Recent(place, False),), ())
+    keeping.end()
+
+
+@pytest.mark.parametrize(
+    ("tank", "told"), [(None, "Exported the household to out.toml."), ("cove", "Exported Cove to")]
+)
+def test_all_or_one_tank_is_taken_out(
+    doors: Doors, tmp_path: Path, tank: str | None, told: str
+) -> None:
+    """The file holds a household, or one tank that can be added to another."""
+    opened = doors.begin(write(tmp_path, "Cove", "Pool"))
+
+    sentence = doors.take_out(opened.desk, tmp_path / "out.toml", tank)
+    opened.desk.store.close()
+
+    assert told in plain(sentence)
+    text = (tmp_path / "out.toml").read_text(encoding="utf-8")
+    assert ("Pool" in text) == ("[household]" in text) == (tank is None)

@@ -8,7 +8,14 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.app.main import main
-from tankkeeper.app.settings import Settings, read_settings, settings_file, write_settings
+from tankkeeper.app.settings import (
+    USUAL_BACKUP_MB,
+    Settings,
+    most_backup_bytes,
+    read_settings,
+    settings_file,
+    write_settings,
+)
 from tankkeeper.core.errors import UserFault
 
 
@@ -34,7 +41,15 @@ def test_settings_come_back_as_they_were_written(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["person = 3", "backup_every_minutes = 0", "backup_every_minutes = true", "a = [", "\x00"],
+    [
+        "person = 3",
+        "backup_every_minutes = 0",
+        "backup_every_minutes = true",
+        "backups_at_most_mb = 0",
+        'backups_at_most_mb = "2"',
+        "a = [",
+        "\x00",
+    ],
 )
 def test_settings_that_cannot_be_read_are_refused(tmp_path: Path, text: str) -> None:
     """With the file and the reason."""
@@ -70,3 +85,12 @@ def test_broken_settings_do_not_hold_up_a_command(
     assert main(["new", str(tmp_path / "x.tankkeeper")]) == 0
     assert "cannot be read" in capsys.readouterr().err
     assert settings_file().read_text(encoding="utf-8") == "person = ["
+
+
+def test_the_room_for_backups_is_the_persons_choice() -> None:
+    """The usual where nothing is said, or where the file cannot be read."""
+    assert most_backup_bytes() == USUAL_BACKUP_MB * 1_000_000
+    write_settings(settings_file(), Settings(backups_at_most_mb=300))
+    assert most_backup_bytes() == 300_000_000
+    settings_file().write_text("person = [", encoding="utf-8")
+    assert most_backup_bytes() == USUAL_BACKUP_MB * 1_000_000

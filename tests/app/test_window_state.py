@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QRect, QSize
 
-from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
+from tankkeeper.app.window_state import MOST_RECENT, Left, WindowMemory, placed, state_file
 from tankkeeper.gui.openings import Standing
 from tankkeeper.gui.palette import SchemeChoice
 from tankkeeper.gui.typography import LARGEST_PERCENT
@@ -116,3 +116,21 @@ def test_a_window_is_put_back_whole_on_a_screen_that_is_there(
 ) -> None:
     """With four pixels of border and a title bar of 40, nothing of it is out of reach."""
     assert placed(place, screens, FRAME) == expected
+
+
+def test_recent_households_stand_newest_first(memory: WindowMemory, tmp_path: Path) -> None:
+    """Each once, names with commas hold, and no more than a list can show."""
+    one, other = tmp_path / "a, b.tankkeeper", tmp_path / "c;ü.tankkeeper"
+
+    for where in (one, other, one):
+        memory.keep_recent(where)
+    twice = memory.recent()
+    memory.forget_recent(one)
+    forgotten = memory.recent()
+    for number in range(MOST_RECENT + 3):
+        memory.keep_recent(tmp_path / f"{number}.tankkeeper")
+
+    assert twice == (one, other)
+    assert forgotten == (other,)
+    assert len(memory.recent()) == MOST_RECENT
+    assert memory.recent()[0].name == f"{MOST_RECENT + 2}.tankkeeper"

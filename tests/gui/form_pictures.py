@@ -13,9 +13,10 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.services.reminder_habits import Habits
 from tests.builders import an_entry
+from tests.gui.house_file_pictures import import_bad, import_cove, open_recent, restore
 from tests.gui.pictures import TYPED, Shot
 from tests.gui.reminded import SILENT, changed_house, slotted
-from tests.gui.round_house import SEVEN, box, chore, make, small_house
+from tests.gui.round_house import SEVEN, Hands, box, chore, make, small_house
 from tests.gui.test_log_form import house as house_with_reservoir
 
 LONG_TANK = "The large tank in the winter garden behind the piano, with the stony corals"
@@ -115,6 +116,12 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("form-away", _made(small_house(), _LATE), ("W", "Down")),
 )
 _HABITS = {"form-reminders": Habits()}
+_FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
+    ("form-import", import_cove),
+    ("form-import-wrong", import_bad),
+    ("form-recent", open_recent),
+    ("form-restore", restore),
+)
 _WINDOWS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("find", _made(small_house()), ("Ctrl+F", f"{TYPED}wi")),
     ("days-off", _made(small_house(), _LATE), ()),
@@ -157,6 +164,11 @@ def _all() -> tuple[Shot, ...]:
         usual = Shot(name, keys=keys, make=household, now=_NINE, habits=told)
         for look, scheme in _SCHEMES:
             shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
+    for name, do in _FILES:
+        usual = Shot(name, is_form=True, make=_made(small_house()), now=SEVEN, do=do)
+        for look, scheme in _SCHEMES:
+            shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
+        shots.append(replace(usual, name=f"{name}-large", percent=150))
     for name, household, keys in _WINDOWS:
         usual = Shot(name, keys=keys, make=household, now=SEVEN)
         for look, scheme in _SCHEMES:

@@ -50,6 +50,8 @@ class Shot:
 
     A key that begins with `TYPED` is a text. `is_form` draws the form that is open instead of
     the window; `make` makes the household that stands at `now`. With `habits` reminders are told.
+    `do` is done last, where keys
+    would have to go through a dialog of the system.
     """
 
     name: str
@@ -62,6 +64,7 @@ class Shot:
     make: Callable[[Path], None] = make_sample
     now: datetime = NOW
     habits: Habits | None = None
+    do: Callable[[round_house.Hands], None] | None = None
 
 
 TYPED = "="
@@ -129,6 +132,8 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
             else:
                 hands.hit(key)
             hands.settle()
+        if shot.do is not None:
+            shot.do(hands)
         hands.settle()
         shown = hands.form() if shot.is_form else window.shell
         return shown.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)

@@ -282,8 +282,8 @@ def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:
         other=lambda other: Opened(open_desk(other, clock)),
         sample=own,
         begin=lambda _file: own(),
-        bring_in=lambda _desk, other: f"Imported {other.name}.",
-        take_out=lambda _desk, other: f"Exported to {other.name}.",
+        read_file=lambda other: other.read_text(encoding="utf-8"),
+        take_out=lambda _desk, other, tank: f"Exported {tank or 'all'} to {other.name}.",
     )
 
 

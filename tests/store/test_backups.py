@@ -251,3 +251,140 @@ def test_a_backup_while_somebody_writes_is_whole(
     opened = open_household(target, clock)
     assert (opened.check().entries, opened.check().problems) == (1, ())
     opened.close()
+
+
+def test_a_copy_is_a_household_of_its_own(
+    store: FileStore, path: Path, tmp_path: Path, clock: FixedClock
+) -> None:
+    """It opens, nothing lies beside it, and a file that was chosen to be written over is gone."""
+    _add(store, 1)
+    target = tmp_path / "stick" / "copy.tankkeeper"
+    store.backup(target)
+    _add(store, 2)
+
+    store.save_copy(target)
+
+    assert _names(target.parent) == ["copy.tankkeeper"]
+    copy = open_household(target, clock)
+    assert copy.check().entries == 2
+    copy.close()
+    assert store.where == str(path)
+
+
+def test_a_copy_that_fails_leaves_the_file_of_that_name(
+    store: FileStore, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing half written, and what was there is as it was."""
+    target = tmp_path / "stick" / "copy.tankkeeper"
+    target.parent.mkdir()
+    target.write_bytes(b"somebody's")
+    counts = iter([{"entry": 1}, {"entry": 0}])
+    monkeypatch.setattr(backups, "row_counts", lambda _connection: next(counts))
+
+    with pytest.raises(Surroundings):
+        store.save_copy(target)
+
+    assert (_names(target.parent), target.read_bytes()) == (["copy.tankkeeper"], b"somebody's")
+
+
+def test_no_copy_takes_the_place_of_a_household_that_is_open(
+    store: FileStore, path: Path, tmp_path: Path, clock: FixedClock
+) -> None:
+    """Neither of itself, nor of another that somebody is writing to, nor of a folder."""
+    other_path = tmp_path / "stick" / "other.tankkeeper"
+    store.save_copy(other_path)
+    other = open_household(other_path, clock)
+    _add(other, 7)
+
+    codes = []
+    for target in (path, other_path, other_path.parent):
+        with pytest.raises((UserFault, Surroundings)) as fault:
+            store.save_copy(target)
+        codes.append(fault.value.code)
+
+    assert codes == ["same_file", "locked", "is_a_folder"]
+    assert other.check().entries == 1
+    other.close()
+
+
+def test_backups_take_no_more_room_than_they_are_given(store: FileStore, path: Path) -> None:
+    """The newest and the oldest stay; those before an upgrade are left alone."""
+    apart = backups.back_up_before(path, backups.BEFORE_UPGRADE, NOON - timedelta(days=300))
+    written = []
+    for number in range(9):
+        _add(store, number)
+        written.append(backups.roll(path, NOON + timedelta(days=number)))
+    size = apart.stat().st_size
+
+    backups.fit(path, 7 * size)
+    some = backups.backups_of(path)
+    taken = sum(one.path.stat().st_size for one in some)
+    backups.fit(path, 1)
+    few = backups.backups_of(path)
+
+    assert taken <= 7 * size
+    for found in (some, few):
+        assert [found[0].path, found[-1].path] == [written[-1], apart]
+        assert found[-2].path == written[0]
+    assert len(few) == backups.KEPT_AT_LEAST + 1
+    assert len(_names(apart.parent)) == 2 * len(few)
+
+
+def test_for_want_of_room_old_backups_thin_out_before_new_ones() -> None:
+    """Of one a day, the first to go are old; at the end what is left still reaches back."""
+    newest_first = [_backup_at(NOON - timedelta(days=day)) for day in range(40)]
+
+    going = backups.thinning_order(newest_first)
+
+    ages = [(NOON - one.made_at).days for one in going]
+    assert ages[0] == 38
+    assert min(ages[:12]) > 12
+    left = [one for one in newest_first if one not in going]
+    assert [(NOON - one.made_at).days for one in (left[0], left[-1])] == [0, 39]
+    assert len(left) == backups.KEPT_AT_LEAST
+
+
+def test_a_rolling_backup_keeps_within_the_room_of_the_settings(
+    path: Path, store: FileStore, clock: FixedClock
+) -> None:
+    """The room is asked for each time, so that a new choice holds at once."""
+    store.close()
+    room = [1_000_000_000]
+    asking = open_household(path, clock, lambda: room[0])
+    for number in range(6):
+        _add(asking, number)
+        asking.rolling_backup(NOON + timedelta(days=number))
+    before = len(asking.backups())
+    room[0] = 1
+    _add(asking, 6)
+    asking.rolling_backup(NOON + timedelta(days=6))
+
+    assert (before, len(asking.backups())) == (6, backups.KEPT_AT_LEAST)
+    asking.close()
+
+
+def test_those_before_an_import_are_named_and_few_stay(store: FileStore, path: Path) -> None:
+    """Five, each for its own reason; the size of each is told."""
+    for number in range(7):
+        backups.back_up_before(path, backups.BEFORE_IMPORT, NOON + timedelta(days=number))
+
+    found = store.backups()
+
+    assert [one.reason for one in found] == [backups.BEFORE_IMPORT] * backups.KEPT_BEFORE
+    assert all(one.size_bytes == one.path.stat().st_size for one in found)
+
+
+def test_looking_into_a_backup_changes_nothing(store: FileStore, path: Path) -> None:
+    """It is read as a restore would put it in, and nothing is left beside it or the household."""
+    _add(store, 1)
+    backup = store.rolling_backup(NOON)
+    assert backup is not None
+    _add(store, 2)
+    before = (backup.read_bytes(), _names(backup.parent), _names(path.parent))
+
+    with store.looking_into(backup) as reading:
+        found = (reading.household(), len(reading.entry_ids()))
+
+    assert found == (small(), 1)
+    assert (backup.read_bytes(), _names(backup.parent), _names(path.parent)) == before
+    assert store.check().entries == 2

@@ -1,0 +1,203 @@
+"""What an import or a restore would change, in words for the window and the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import fields, is_dataclass
+from datetime import time
+
+from tankkeeper.core.values import dataclass
+from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.services.ports import StoredBackup
+from tankkeeper.services.previews import (
+    KINDS,
+    Changed,
+    Differences,
+    ImportPreview,
+    Named,
+    RestorePreview,
+)
+
+NAMES_TOLD = 12
+_KINDS = {
+    "tanks": ("tank", "tanks"),
+    "chores": ("chore", "chores"),
+    "people": ("person", "people"),
+    "rooms": ("room", "rooms"),
+    "containers": ("container", "containers"),
+    "equipment": ("piece of equipment", "pieces of equipment"),
+    "animals": ("kind of animal", "kinds of animals"),
+    "supplies": ("supply", "supplies"),
+}
+_FIELDS = {
+    "name": "name",
+    "zone": "time zone",
+    "day_begins": "the day begins at",
+    "round_at": "hour of the round",
+    "first_weekday": "first day of the week",
+    "currency": "currency",
+    "units": "units",
+    "water_supply": "water supply",
+    "salt_mix": "salt mix",
+}
+_BEFORE = {
+    "before-upgrade": "before an upgrade",
+    "before-restore": "before a restore",
+    "before-import": "before an import",
+}
+COMES_BACK = (
+    "Undo does not take an import back. A backup is made just before; "
+    "Restore brings back what is there now."
+)
+IS_EMPTY = "The household is empty, so nothing in it can be lost."
+NOTHING_DIFFERS = "It holds the same as the household does now."
+KEPT_BEFORE = "What is there now is backed up first, so that it can be restored in turn."
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A heading with its lines."""
+
+    heading: str
+    lines: tuple[str, ...]
+
+
+def import_parts(preview: ImportPreview) -> list[Part]:
+    """Return what an import would add, change and leave alone."""
+    found = preview.differences
+    added = [*_by_kind(found.added), *_entries("{}", preview.entries)]
+    parts = [
+        Part("Would be added", tuple(added or ["nothing"])),
+        Part("Would be changed", (*_changes(found.changed), *_by_kind(found.altered))),
+        Part(
+            "Stays as it is here, though the file has it too",
+            tuple(_by_kind(preview.left_alone)),
+        ),
+    ]
+    return [one for one in parts if one.lines]
+
+
+def import_end(preview: ImportPreview) -> str:
+    """Return how what an import does can be taken back."""
+    return COMES_BACK if preview.is_backed_up else IS_EMPTY
+
+
+def restore_parts(preview: RestorePreview, words: Words) -> list[Part]:
+    """Return what a restore would take away and bring back."""
+    found = preview.differences
+    lost = [*_entries("{} written since", preview.lost), *_by_kind(found.gone)]
+    back = [*_entries("{} that are not in the logbook now", preview.again), *_by_kind(found.added)]
+    then = [*_changes(found.changed), *_by_kind(found.altered)]
+    parts = [
+        Part("It holds", (_holds(preview, words),)),
+        Part("Would be lost", tuple(lost)),
+        Part("Would come back", tuple(back)),
+        Part("Would be again as it was then", tuple(then)),
+    ]
+    return [one for one in parts if one.lines]
+
+
+def differs(preview: RestorePreview) -> bool:
+    """Tell whether a restore would change anything."""
+    return bool(preview.lost or preview.again) or preview.differences != Differences()
+
+
+def backup_line(backup: StoredBackup, words: Words) -> tuple[str, str]:
+    """Return how one backup is named in a list: its day and hour, and what else is known of it."""
+    local = backup.made_at.astimezone(words.moment.zone)
+    name = f"{capital(words.day(local.date()))}, {local:%H:%M}"
+    why = _BEFORE.get(backup.reason, "")
+    size = size_words(backup.size_bytes)
+    return name, f"{size}, made {why}" if why else size
+
+
+def size_words(size_bytes: int) -> str:
+    """Return the size of a file.
+
+    >>> size_words(420), size_words(137_500_000)
+    ('1\xa0kB', '137.5\xa0MB')
+    """
+    if size_bytes < 1_000_000:
+        return f"{max(1, round(size_bytes / 1000))}\u00a0kB"
+    return f"{size_bytes / 1_000_000:.1f}\u00a0MB"
+
+
+def told_lines(parts: Iterable[Part], end: str) -> list[str]:
+    """Return the parts as lines for a terminal."""
+    lines: list[str] = []
+    for part in parts:
+        lines += [f"{part.heading}:", *(f"  {line}" for line in part.lines)]
+    return [*lines, end] if end else lines
+
+
+def _holds(preview: RestorePreview, words: Words) -> str:
+    tanks = counted(len(preview.household.tanks), "tank", "tanks")
+    chores = counted(len(preview.household.chores), "chore", "chores")
+    entries = counted(preview.entries, "entry", "entries")
+    text = f"{tanks}, {chores}, {entries} of the logbook"
+    newest = preview.newest
+    if newest is None:
+        return f"{text}."
+    then = Words(preview.household, words.moment, words.decimal_sign)
+    return f"{text}; the last is of {words.day(newest.day)}: {entry_text(newest, then)}."
+
+
+def _entries(text: str, count: int) -> list[str]:
+    return [text.format(counted(count, "entry of the logbook", "entries of the logbook"))][:count]
+
+
+def _by_kind(found: Sequence[Named]) -> list[str]:
+    """Return one line for each kind: how many, and the first of their names."""
+    lines = []
+    for kind in KINDS:
+        names = [_name(one) for one in found if one.kind == kind]
+        if names:
+            told = names[:NAMES_TOLD]
+            more = len(names) - len(told)
+            tail = f" and {more} more" if more else ""
+            lines.append(f"{counted(len(names), *_KINDS[kind])}: {', '.join(told)}{tail}")
+    return lines
+
+
+def _name(one: Named) -> str:
+    name = one.name or "without a name"
+    return f"{name} ({one.tank})" if one.tank else name
+
+
+def _changes(found: Sequence[Changed]) -> list[str]:
+    lines: list[str] = []
+    for one in found:
+        name = _FIELDS[one.field]
+        if is_dataclass(one.before) or is_dataclass(one.after):
+            lines += _inside(name, one.before, one.after)
+        else:
+            lines.append(_from_to(name, one.field, one.before, one.after))
+    return lines
+
+
+def _inside(name: str, before: object, after: object) -> list[str]:
+    """Return a line for each field that changes in a group of them."""
+    one = after if is_dataclass(after) else before
+    assert is_dataclass(one)
+    lines = []
+    for part in fields(one):
+        old, new = getattr(before, part.name, None), getattr(after, part.name, None)
+        if old != new:
+            lines.append(_from_to(f"{name}, {part.name.replace('_', ' ')}", "", old, new))
+    return lines
+
+
+def _from_to(name: str, field: str, before: object, after: object) -> str:
+    return f"{name}: {_value(field, before)} \u2192 {_value(field, after)}"
+
+
+def _value(field: str, value: object) -> str:
+    if value is None or value == "":
+        return "not said"
+    if isinstance(value, time):
+        return f"{value:%H:%M}"
+    if field == "first_weekday" and isinstance(value, int):
+        return WEEKDAYS[value]
+    return str(value)

@@ -1,0 +1,478 @@
+"""Households and their files from the window: recent ones, copies, tank files, backups."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+from threading import Event
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog, QLineEdit
+
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.app.doors import doors_to
+from tankkeeper.app.wanted import Wanted
+from tankkeeper.core.household import Household
+from tankkeeper.gui.forms.import_form import ImportForm
+from tankkeeper.gui.forms.recent_form import RecentForm
+from tankkeeper.gui.forms.restore_form import RestoreForm
+from tankkeeper.gui.house_files import NONE_OPEN, HouseFiles
+from tankkeeper.gui.openings import Recent
+from tankkeeper.gui.widgets.why_panel import Notice
+from tankkeeper.store.opening import open_household
+from tests.gui.conftest import LiveIn
+from tests.gui.first_house import first_page
+from tests.gui.round_house import SEVEN, Hands, make, small_house
+
+COVE = """\
+format = "tankkeeper"
+version = 1
+[[people]]
+name = "Ada"
+[[tanks]]
+name = "Cove"
+shape = { litres = 30 }
+[[chores]]
+tank = "Cove"
+kind = "glass"
+name = "Scrape the glass"
+rhythm = { after_last_done = "7 days" }
+"""
+
+
+def choose(hands: Hands, key: str, file: Path) -> None:
+    """Choose a file by key in the dialog that a key opens."""
+    hands.press(key)
+    confirm(hands, file)
+
+
+def confirm(hands: Hands, file: Path) -> None:
+    """Choose a file by key in the dialog that is open."""
+    dialog = next(one for one in hands.frame.findChildren(QFileDialog) if one.isVisible())
+    name = dialog.findChild(QLineEdit)
+    # Typed letter by letter it would be completed in a window of its own, which outlives the test.
+    name.setText(str(file))  # type: ignore[union-attr]
+    name.setFocus()  # type: ignore[union-attr]
+    hands.press("Return")
+    assert not dialog.isVisible()
+
+
+def with_real_doors(hands: Hands) -> None:
+    """Let files be read and written as the program does."""
+    path = hands.path
+    real = doors_to(Wanted(lambda: path, lambda: None, path.stem, path, now="2026-03-15T07:00"))
+    hands.window.doors = replace(
+        hands.window.doors, read_file=real.read_file, take_out=real.take_out
+    )
+
+
+def told_in(form: ImportForm | RestoreForm) -> str:
+    return "\n".join(form.told()).replace("\u00a0", " ")
+
+
+def tanks(hands: Hands) -> list[str]:
+    return [one.name for one in hands.window.session.household.tanks]  # type: ignore[union-attr]
+
+
+def write(tmp_path: Path, text: str) -> Path:
+    file = tmp_path / "cove.toml"
+    file.write_text(text, encoding="utf-8")
+    return file
+
+
+def test_a_tank_file_is_shown_before_it_comes_in(live_in: LiveIn, tmp_path: Path) -> None:
+    """What is added and what stays; Escape leaves it, and Return brings it in after a backup."""
+    hands = live_in()
+    with_real_doors(hands)
+    file = write(tmp_path, COVE)
+
+    choose(hands, "Ctrl+I", file)
+    form = hands.form()
+    assert isinstance(form, ImportForm)
+    told = told_in(form)
+    hands.press("Esc")
+    left = tanks(hands)
+    choose(hands, "Ctrl+I", file)
+    hands.press("Return")
+
+    assert "1 tank: Cove" in told
+    assert "1 chore: Scrape the glass (Cove)" in told
+    assert "1 person: Ada" in told
+    assert "Undo does not take an import back" in told
+    assert left == ["Reef", "Nook"]
+    assert tanks(hands) == ["Reef", "Nook", "Cove"]
+    assert not hands.has_form()
+    backups = tmp_path / "quay-backups"
+    kept = next(backups.glob("quay-before-import-*.tankkeeper"))
+    assert kept.name in hands.told
+
+
+def test_every_bad_line_of_a_tank_file_is_told(live_in: LiveIn, tmp_path: Path) -> None:
+    """With its number, in the form; nothing can be accepted, and nothing is changed."""
+    hands = live_in()
+    bad = COVE.replace("litres = 30", "litres = -30").replace("7 days", "7 dogs")
+
+    choose(hands, "Ctrl+I", write(tmp_path, bad))
+    form = hands.form()
+    assert isinstance(form, ImportForm)
+    told = told_in(form)
+    is_offered = form.primary.isEnabled()
+    hands.press("Return")
+
+    assert "2 things in the file are wrong" in told
+    assert "Line 7" in told
+    assert "Line 12" in told
+    assert not is_offered
+    assert tanks(hands) == ["Reef", "Nook"]
+    assert not (tmp_path / "quay-backups").exists()
+
+
+def test_a_file_that_is_mended_meanwhile_comes_in_as_it_was_shown(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """What was shown is what is accepted, whatever became of the file."""
+    hands = live_in()
+    file = write(tmp_path, COVE)
+    choose(hands, "Ctrl+I", file)
+    file.write_text(COVE.replace('"Cove"', '"Other"'), encoding="utf-8")
+
+    hands.press("Return")
+
+    assert tanks(hands)[-1] == "Cove"
+
+
+def test_a_file_that_is_no_text_is_told_in_the_why_panel_until_another_line_is_chosen(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """Not only at the foot, where nobody looks after choosing a file."""
+    hands = live_in()
+    with_real_doors(hands)
+    file = tmp_path / "picture.toml"
+    file.write_bytes(b"a\n\xff\xfe")
+
+    choose(hands, "Ctrl+I", file)
+
+    assert not hands.has_form()
+    assert hands.why.title == "Nothing was changed"
+    assert "line 2" in hands.why.refusal
+    hands.window.morning._poll.timeout.emit()  # type: ignore[union-attr]
+    hands.settle()
+    assert hands.why.refusal
+    hands.list.setFocus()
+    hands.press("Down")
+    assert hands.why.refusal is None
+
+
+def test_such_a_file_is_told_on_the_page_of_a_household_without_tanks(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """The sentence stands below the button that was used; a second one takes its place."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    with_real_doors(hands)
+    file = tmp_path / "picture.toml"
+    file.write_bytes(b"a\n\xff\xfe")
+    choose(hands, "Ctrl+I", file)
+    assert "line 2" in first_page(hands.window).refusal.text()
+    hands.press("Esc")
+
+    for _ in range(2):
+        choose(hands, "Ctrl+I", file)
+
+        notices = [one for one in hands.frame.stack.findChildren(Notice) if one.isVisible()]
+        assert len(notices) == 1
+        assert "line 2" in notices[0].label.text()
+
+
+def test_a_whole_household_comes_into_an_empty_one_with_what_changes(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """Name and hours are told as they are and as they would be."""
+    hands = live_in(Household("Mine", "Europe/Berlin"))
+    house = '[household]\nname = "Quay 3"\nday_begins = 05:00:00\n[[people]]'
+
+    choose(hands, "Ctrl+I", write(tmp_path, COVE.replace("[[people]]", house)))
+    form = hands.form()
+    assert isinstance(form, ImportForm)
+    told = told_in(form)
+    hands.press("Return")
+
+    assert "name: Mine \u2192 Quay 3" in told
+    assert "the day begins at: 04:00 \u2192 05:00" in told
+    assert "empty" in told
+    assert tanks(hands) == ["Cove"]
+
+
+def test_a_copy_is_saved_and_the_window_stays(live_in: LiveIn, tmp_path: Path) -> None:
+    """What is ticked afterwards is in the household that is open, and not in the copy."""
+    hands = live_in()
+    target = tmp_path / "elsewhere" / "copy.tankkeeper"
+    target.parent.mkdir()
+    hands.press("Space")
+
+    choose(hands, "Ctrl+Shift+S", target)
+    told = hands.told
+    hands.go_to("lamp")
+    hands.press("Space")
+
+    assert told == "Saved a verified copy as copy.tankkeeper. This window stays on quay.tankkeeper."
+    copy = open_household(target, hands.clock)
+    entries = copy.check().entries
+    copy.close()
+    assert (entries, len(hands.log())) == (1, 2)
+    assert [one.name for one in target.parent.iterdir()] == ["copy.tankkeeper"]
+
+
+def test_a_copy_that_cannot_be_written_is_told_in_one_sentence(
+    live_in: LiveIn, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And nothing half written is left."""
+    hands = live_in()
+    target = tmp_path / "elsewhere" / "copy.tankkeeper"
+    target.parent.mkdir()
+
+    def full(_self: object, _target: Path) -> None:
+        raise OSError(75, "Value too large")
+
+    monkeypatch.setattr("tankkeeper.store.file_store.FileStore.save_copy", full)
+    choose(hands, "Ctrl+Shift+S", target)
+
+    assert "copy.tankkeeper cannot be written (Value too large)" in hands.why.refusal
+    assert list(target.parent.iterdir()) == []
+
+
+def test_the_household_or_one_tank_is_exported(live_in: LiveIn, tmp_path: Path) -> None:
+    """Ctrl+E all of it; Ctrl+Shift+E the tank that is chosen, and says so where none is."""
+    hands = live_in()
+    with_real_doors(hands)
+
+    hands.press("Ctrl+Shift+E")
+    none_chosen = hands.told
+    choose(hands, "Ctrl+E", tmp_path / "all")
+    hands.press("Ctrl+Down")
+    choose(hands, "Ctrl+Shift+E", tmp_path / "reef.toml")
+
+    assert "Choose a tank first" in none_chosen
+    whole = (tmp_path / "all.toml").read_text(encoding="utf-8")
+    reef = (tmp_path / "reef.toml").read_text(encoding="utf-8")
+    assert "[household]" in whole
+    assert 'name = "Nook"' in whole
+    assert "[household]" not in reef
+    assert 'name = "Nook"' not in reef
+    assert hands.told == "Exported Reef to reef.toml."
+
+
+def test_a_recent_household_is_opened_by_key(live_in: LiveIn, tmp_path: Path) -> None:
+    """One that is gone is told and can be forgotten; its file would be left alone."""
+    hands = live_in()
+    other, gone = tmp_path / "other.tankkeeper", tmp_path / "gone.tankkeeper"
+    make(other, small_house(name="Other house"), FixedClock(SEVEN))
+    forgotten: list[Path] = []
+    recent = (Recent(gone, is_there=False), Recent(other), Recent(hands.path))
+    hands.window.doors = replace(hands.window.doors, recent=lambda: recent, forget=forgotten.append)
+
+    hands.press("Ctrl+Shift+O")
+    form = hands.form()
+    assert isinstance(form, RecentForm)
+    names = [form.list.item(at).text() for at in range(form.list.count())]
+    hands.press("Return")
+    refused = form.accessibleDescription()
+    hands.press("Delete")
+    left = form.list.count()
+    hands.press("Return")
+
+    assert names == ["gone", "other"]
+    assert refused == ("gone.tankkeeper is not there any more. Delete takes it from this list.")
+    assert (left, forgotten) == (1, [gone])
+    assert not hands.has_form()
+    assert hands.window.session.household.name == "Other house"  # type: ignore[union-attr]
+    assert other.exists()
+
+
+def test_without_recent_households_the_list_says_so(live_in: LiveIn) -> None:
+    """And Escape leaves it."""
+    hands = live_in()
+
+    hands.press("Ctrl+Shift+O")
+    form = hands.form()
+    hands.press("Esc")
+
+    assert not form.primary.isEnabled()
+    assert not hands.has_form()
+
+
+def test_a_backup_is_restored_after_it_was_shown(live_in: LiveIn, tmp_path: Path) -> None:
+    """What would be lost is told; the present is kept first, and undo knows of nothing old."""
+    hands = live_in()
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    hands.press("Space")
+    assert store.rolling_backup(SEVEN) is not None
+    hands.go_to("lamp")
+    hands.press("Space")
+    before = len(hands.log())
+
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    told = told_in(form)
+    rows = form.list.count()
+    hands.press("Return")
+
+    assert (before, rows, len(hands.log())) == (2, 1, 1)
+    assert "2 tanks, 9 chores, 1 entry of the logbook; the last is of today" in told
+    assert "1 entry of the logbook written since" in told
+    assert not hands.has_form()
+    kept = next((tmp_path / "quay-backups").glob("quay-before-restore-*.tankkeeper"))
+    assert kept.name in hands.told
+    assert not hands.window.session.can_undo  # type: ignore[union-attr]
+    hands.press("Ctrl+Shift+B", "Return")
+    assert len(hands.log()) == 2
+
+
+def test_a_backup_that_is_damaged_is_told_and_not_restored(live_in: LiveIn, tmp_path: Path) -> None:
+    """The others stay within reach, one key away; a file from elsewhere can be taken."""
+    hands = live_in()
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    copy = tmp_path / "stick.tankkeeper"
+    store.backup(copy)
+    hands.press("Space")
+    bad = store.rolling_backup(SEVEN)
+    assert bad is not None
+    with bad.open("r+b") as file:
+        file.seek(bad.stat().st_size - 9)
+        file.write(b"spoiled")
+
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    told = told_in(form)
+    hands.press("Return")
+    after_return = len(hands.log())
+    form.other.setFocus()
+    hands.press("Space")
+    confirm(hands, copy)
+    other = told_in(form)
+    hands.press("Return")
+
+    assert "is not what was written" in told
+    assert after_return == 1
+    assert "1 entry of the logbook written since" in other
+    assert len(hands.log()) == 0
+
+
+def test_without_backups_another_file_can_be_chosen(live_in: LiveIn) -> None:
+    """Nothing can be restored yet; Escape leaves."""
+    hands = live_in()
+
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    is_offered = form.primary.isEnabled()
+    hands.press("Esc")
+
+    assert not is_offered
+    assert not hands.has_form()
+
+
+def test_a_file_that_is_still_being_read_can_be_left(live_in: LiveIn, tmp_path: Path) -> None:
+    """Escape closes the form at once; what the reading gives is told to nobody."""
+    hands = live_in()
+    is_read, may_go_on = Event(), Event()
+
+    def slow(path: Path) -> str:
+        is_read.set()
+        assert may_go_on.wait(20)
+        return path.read_text(encoding="utf-8")
+
+    hands.window.doors = replace(hands.window.doors, read_file=slow)
+    HouseFiles(hands.window, hands.frame).bring_in(write(tmp_path, COVE))
+    hands.app.processEvents()
+    assert is_read.wait(20)
+    form = hands.form()
+    told = form.told()  # type: ignore[attr-defined]
+    is_offered = form.primary.isEnabled()
+    form.activateWindow()
+    hands.hit("Esc")
+    has_form = hands.has_form()
+    may_go_on.set()
+    hands.settle()
+
+    assert told == ["The file is being read."]
+    assert not is_offered
+    assert not has_form
+    assert tanks(hands) == ["Reef", "Nook"]
+
+
+def test_what_stands_below_belongs_to_the_backup_that_is_chosen(live_in: LiveIn) -> None:
+    """Running down the list asks for the last of them; none is restored before it was shown."""
+    hands = live_in()
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    for number, chore in enumerate(("glass", "lamp", "floss")):
+        hands.go_to(chore)
+        hands.press("Space")
+        store.rolling_backup(SEVEN + timedelta(minutes=number))
+
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    newest, is_newest_offered = told_in(form), form.primary.isEnabled()
+    hands.hit("Down")
+    hands.hit("Down")
+    is_offered = form.primary.isEnabled()
+    hands.hit("Return")
+    hands.settle()
+    oldest = told_in(form)
+
+    assert "It holds the same as the household does now." in newest
+    assert not is_newest_offered
+    assert not is_offered
+    assert len(hands.log()) == 3
+    assert "2 entries of the logbook written since" in oldest
+    assert form.primary.isEnabled()
+
+
+def test_where_no_household_could_be_opened_the_keys_of_files_say_so(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """With what can be done instead, one sentence for each of them."""
+    (tmp_path / "quay.tankkeeper").write_bytes(b"")
+    hands = live_in(is_there=True)
+
+    for key in ("Ctrl+Shift+S", "Ctrl+Shift+B", "Ctrl+E", "Ctrl+Shift+E"):
+        hands.press(key)
+        notices = [one for one in hands.frame.stack.findChildren(Notice) if one.isVisible()]
+        assert [one.label.text() for one in notices] == [NONE_OPEN], key
+    assert not hands.has_form()
+
+
+def test_a_bad_line_is_mended_the_tank_comes_in_and_a_restore_takes_it_away_again(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """The whole way by key: refused, mended, imported, ticked, and back to what was before."""
+    hands = live_in()
+    file = write(tmp_path, COVE.replace("litres = 30", "litres = 3O"))
+    hands.go_to("glass")
+    hands.press("Space")
+
+    choose(hands, "Ctrl+I", file)
+    refused = told_in(hands.form())  # type: ignore[arg-type]
+    hands.press("Esc")
+    file.write_text(COVE, encoding="utf-8")
+    choose(hands, "Ctrl+I", file)
+    hands.press("Return")
+    hands.go_to("lamp")
+    hands.press("Space")
+    hands.press("Ctrl+Shift+B")
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    told, row = told_in(form), form.list.item(0).data(Qt.ItemDataRole.AccessibleTextRole)
+    hands.press("Return")
+
+    assert "1 thing in the file is wrong" in refused
+    assert "Line 7" in refused
+    assert "made before an import" in row
+    assert "1 entry of the logbook written since" in told
+    assert "1 tank: Cove" in told
+    assert tanks(hands) == ["Reef", "Nook"]
+    assert [row.entry.completes[0].chore for row in hands.log()] == ["glass"]
