@@ -10,12 +10,12 @@ from tankkeeper.core.catalogue import Proposal, proposed
 from tankkeeper.core.communities import Community
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, Room, ShownUnits, Stage, Tank
+from tankkeeper.core.household import Household, Room, ShownUnits, Stage, Tank, TopOffLimits
 from tankkeeper.core.ids import chore_slug, slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.volume import Shape, check_shape
+from tankkeeper.core.volume import Displaced, Shape, Sump, check_displaced, check_shape
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import LogQuery
@@ -27,7 +27,10 @@ USUAL_SALINITY = 35.0
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """What is asked before a household begins; `shape` holds the sizes that are known."""
+    """What is asked before a household begins; `shape` holds the sizes that are known.
+
+    Kilograms of dry rock and sand, litres of water in the sump and of a reservoir that is full.
+    """
 
     zone: str
     tank: str
@@ -38,11 +41,19 @@ class Answers:
     units: ShownUnits = ShownUnits()
     first_weekday: int = 0
     household: str = ""
+    rock_dry_kg: float | None = None
+    sand_dry_kg: float | None = None
+    sump_l: float | None = None
+    reservoir_l: float | None = None
 
 
 def household_of(answers: Answers) -> Household:
     """Return the household with its tank, without chores; refuse what cannot be."""
     check_shape(answers.shape)
+    displaced = None
+    if answers.rock_dry_kg is not None or answers.sand_dry_kg is not None:
+        displaced = Displaced(rock_dry_kg=answers.rock_dry_kg, sand_dry_kg=answers.sand_dry_kg)
+        check_displaced(displaced)
     name = named(answers.tank, "name")
     rooms: tuple[Room, ...] = ()
     if answers.room.strip():
@@ -57,6 +68,9 @@ def household_of(answers: Answers) -> Household:
         community=answers.community,
         stage=answers.stage,
         target_salinity=USUAL_SALINITY,
+        displaced=displaced,
+        sump=Sump(answers.sump_l) if answers.sump_l is not None else None,
+        top_off=TopOffLimits(reservoir_l=answers.reservoir_l),
     )
     return Household(
         name=named(answers.household or name, "name"),

@@ -54,5 +54,7 @@ def type_box(hands: Hands, sizes: tuple[str, ...] = NOOK) -> int:
         hands.type(size)
         hands.press("Tab")
         keys += len(size) + 1
+    # What may wait is passed over: rock, sand, sump, reservoir.
+    hands.press("Tab", "Tab", "Tab", "Tab")
     hands.press("Space", "Right", "Right")
-    return keys + 3
+    return keys + 7

@@ -13,7 +13,9 @@ from tests.gui.hostile import TEXTS, type_hostile
 from tests.gui.round_house import Hands
 
 NAMES = ("Name", "Room", "Household")
-NUMBERS = ("Length", "Width", "Height", "Water up to")
+SIZES = ("Length", "Width", "Height", "Water up to")
+EXTRAS = ("Rock", "Sand", "Water in the sump", "Top-off reservoir")
+NUMBERS = (*SIZES, *EXTRAS)
 
 
 def fields_of(page: FirstPage) -> dict[str, QuantityField]:

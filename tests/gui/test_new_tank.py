@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.household import Household
 from tankkeeper.gui.pages.first_page import FirstPage
 from tests.gui.conftest import LiveIn
@@ -116,3 +117,26 @@ def test_the_key_of_the_tank_page_asks_where_there_is_no_tank(live_in: LiveIn) -
     hands = live_in(Household("Quay 3", "Europe/Berlin"))
     hands.press("Esc", "F2")
     assert stands(hands)
+
+
+def test_rock_sump_and_reservoir_make_the_figures_and_the_chores(live_in: LiveIn) -> None:
+    """Litres follow while typing; who has a reservoir fills it instead of topping off by hand."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    page = first_page(hands.window)
+    type_box(hands, ("Bay", "59", "39", "40", "36"))
+    alone = page.litres.text()
+    for name, text in (("rock_dry_kg", "12"), ("sump_l", "20"), ("reservoir_l", "25")):
+        page.asked.extras.measure(name).setFocus()
+        hands.type(text)
+    assert page.litres.text() != alone
+    hands.press("Ctrl+Return")
+
+    bay = house(hands).tank("bay")
+    assert bay.displaced is not None
+    assert bay.displaced.rock_dry_kg == 12.0
+    assert bay.sump is not None
+    assert (bay.sump.litres, bay.top_off.reservoir_l) == (20.0, 25.0)
+    kinds = {chore.kind for chore in house(hands).chores if chore.tank == "bay"}
+    assert ChoreKind.RESERVOIR in kinds
+    assert ChoreKind.TOP_OFF not in kinds

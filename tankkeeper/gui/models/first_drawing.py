@@ -37,10 +37,8 @@ def litres_words(tank: Tank, words: Words) -> tuple[str, str]:
         return "Water not known yet", _LITRES_FOR[shape.kind]
     if shape.kind is ShapeKind.OTHER:
         return words.litres_with_span(net), "of water, as you said."
-    return (
-        words.litres_with_span(net),
-        "of water by these measures. Rock and sand take some of it away; they can be told later.",
-    )
+    rest = "" if tank.displaced is not None else " Rock and sand take some of it away."
+    return words.litres_with_span(net), f"of water by these measures.{rest}"
 
 
 def drawing_of(tank: Tank, lit: str, words: Words, units: UnitChoice) -> MeasuredPicture:

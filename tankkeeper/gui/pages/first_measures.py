@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.models.first_answers import (
+    EXTRAS,
     SHAPES,
     Measure,
     UnitChoice,
@@ -67,12 +70,15 @@ class FirstMeasures(QWidget):
 
     def shape(self) -> Shape:
         """Return the shape as far as it is told."""
-        values: dict[str, object] = {
+        return Shape(self._kind, **self.values())  # type: ignore[arg-type]
+
+    def values(self) -> dict[str, object]:
+        """Return the sizes that are told, by name and in their stored units."""
+        return {
             measure.field: field.value
             for measure, _, field in self._asked
             if field.value is not None
         }
-        return Shape(self._kind, **values)  # type: ignore[arg-type]
 
     def first_wrong(self) -> QuantityField | None:
         """Return the first field that cannot be read, None where all can."""
@@ -89,12 +95,22 @@ class FirstMeasures(QWidget):
 
     def ask(self, kind: ShapeKind, units: UnitChoice) -> None:
         """Ask the sizes of a shape in these units."""
+        self._kind = kind
+        self._ask(SHAPES[kind][1], units)
+
+    def ask_extras(self, units: UnitChoice) -> None:
+        """Ask what stands in the water and beside it, which may wait."""
+        self._ask(EXTRAS, units)
+
+    def _ask(self, measures: Sequence[Measure], units: UnitChoice) -> None:
         before = self._take_away()
-        self._kind, self._units = kind, units
-        _, measures = SHAPES[kind]
+        self._units = units
         is_large = metrics_for(self.font()).scale > _LARGE_TYPE
         columns = 2 if is_large else 3 if len(measures) > 4 else 4
+        for column in range(self._grid.columnCount()):
+            self._grid.setColumnStretch(column, 0)
         for number, measure in enumerate(measures):
+            self._grid.setColumnStretch(number % columns, 1)
             text = self._text_for(measure, units, before.get(measure.field))
             field = QuantityField(
                 measure.words, unit_of(measure, units), reader_of(measure, units), fault_words, text

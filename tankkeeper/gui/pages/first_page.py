@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -160,7 +159,14 @@ class FirstPage(QWidget):
             self._misfit = ""
         except UserFault as fault:
             self._misfit = fault_words(fault)
-            bare = replace(answers, shape=Shape(self.asked.shape_kind), room="", household="")
+            bare = settling_in.Answers(
+                answers.zone,
+                answers.tank,
+                Shape(self.asked.shape_kind),
+                answers.community,
+                stage=answers.stage,
+                units=answers.units,
+            )
             household = settling_in.household_with(self._house, bare)
         return household
 

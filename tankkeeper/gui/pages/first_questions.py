@@ -113,6 +113,7 @@ class FirstQuestions(QScrollArea):
         self.shape = self._choice("Shape", [words for words, _ in SHAPES.values()], inside)
         self.stage = self._choice("The tank is", [text for text, _ in STAGES], inside)
         self.measures = FirstMeasures(decimal_sign, inside)
+        self.extras = FirstMeasures(decimal_sign, inside)
         self.community = Chips(
             "What lives in it", [capital(one.value) for one in Community], inside
         )
@@ -143,6 +144,10 @@ class FirstQuestions(QScrollArea):
         self._row(column, Labelled("Name", self.name), Labelled("Room", self.room))
         self._row(column, Labelled("Shape", self.shape), Labelled("The tank is", self.stage))
         column.addWidget(self.measures)
+        column.addWidget(
+            CaptionLabel("Where known, for surer figures; it can wait.", parent=inside)
+        )
+        column.addWidget(self.extras)
         self._question(column, "What lives in it", f"{number + 2} {of}")
         column.addWidget(self.community)
         column.addStretch(1)
@@ -212,9 +217,10 @@ class FirstQuestions(QScrollArea):
         for field in (self.name, self.room):
             field.value_changed.connect(self.changed)
         self.house_name.value_changed.connect(self._show_place)
-        self.measures.changed.connect(self.changed)
-        self.measures.typed.connect(self.typed)
-        self.measures.lit.connect(self.lit)
+        for one in (self.measures, self.extras):
+            one.changed.connect(self.changed)
+            one.typed.connect(self.typed)
+            one.lit.connect(self.lit)
         self.back.clicked.connect(self.left)
         self.elsewhere.clicked.connect(self.place_asked)
         self.setFocusProxy(self.name)
@@ -239,13 +245,14 @@ class FirstQuestions(QScrollArea):
         """What takes keys, in their order."""
         first = [] if self._house is not None else [self.zone, self.units, self.house_name.field]
         kept = [self.elsewhere] if self._places is not None and self._house is None else []
-        sizes = [one.field for one in self.measures.fields]
+        sizes = [one.field for one in (*self.measures.fields, *self.extras.fields)]
         asked = [self.name.field, self.room.field, self.shape, self.stage, *sizes]
         return [*first, *kept, *asked, *self.community.chips]
 
     def ask_measures(self) -> None:
         """Ask the measures of the chosen shape in the chosen units."""
         self.measures.ask(self.shape_kind, self.unit_choice)
+        self.extras.ask_extras(self.unit_choice)
         self.changed.emit()
 
     def answers(self) -> settling_in.Answers:
@@ -262,6 +269,7 @@ class FirstQuestions(QScrollArea):
             units=self.unit_choice.shown,
             first_weekday=self._first_weekday,
             household=household if isinstance(household, str) else "",
+            **self.extras.values(),  # type: ignore[arg-type]
         )
 
     def refuse_missing(self) -> str | None:
@@ -275,7 +283,11 @@ class FirstQuestions(QScrollArea):
             self.name.setFocus()
             return ""
         texts = (self.room,) if self._house is not None else (self.house_name, self.room)
-        wrong = next((one for one in texts if not one.check()), None) or self.measures.first_wrong()
+        wrong = (
+            next((one for one in texts if not one.check()), None)
+            or self.measures.first_wrong()
+            or self.extras.first_wrong()
+        )
         if wrong is not None:
             wrong.setFocus()
             return ""
@@ -286,7 +298,7 @@ class FirstQuestions(QScrollArea):
 
     def refuse(self, fault: UserFault) -> bool:
         """Say at its field what cannot be; tell whether there is one."""
-        field = self.measures.refuse(fault)
+        field = self.measures.refuse(fault) or self.extras.refuse(fault)
         others = {"room": self.room, "name": self.name, "household": self.house_name}
         if field is None:
             field = others.get(str(fault.values.get("field", "")))
