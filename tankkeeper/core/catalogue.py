@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from datetime import date, timedelta
 from types import MappingProxyType
 
@@ -256,17 +255,3 @@ def _first_due(row: CatalogueRow, rhythm: Rhythm, on: date, place: int) -> date 
         # None of them can wait for its month to pass, and not all on one day.
         return on + timedelta(days=1 + place % 5)
     return on + timedelta(days=days if days <= 7 else min(days, 7 + place % (_SPREAD_DAYS - 6)))
-
-
-def changed(proposal: Proposal, days: int) -> Proposal:
-    """Return the proposal counted in another number of days after the last time."""
-    rhythm = AfterLastDone(Interval(days, IntervalUnit.DAYS))
-    before = proposal.chore.rhythm
-    started = before.start if isinstance(before, Calendar) else None
-    chore = replace(
-        proposal.chore,
-        rhythm=rhythm,
-        early_days=min(proposal.row.early, days - 1),
-        first_due=proposal.chore.first_due or started,
-    )
-    return replace(proposal, chore=chore)

@@ -10,8 +10,8 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
 from tankkeeper.gui.things_desk import Part, Row
-from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.settling_words import next_line
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
@@ -59,11 +59,8 @@ def chores_part(tank_id: str | None) -> Part:
 def _chore_follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
     """Return the rhythm in words and the next days of the schedule."""
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
-    days = [words.weekday_and_number(day) for day in next_days(state, chore)]
     rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
-    if not days:
-        return f"{rhythm}. No day can be foreseen yet."
-    return f"{rhythm}. Next: {listed(days)}."
+    return next_line(rhythm, next_days(state, chore), words)
 
 
 def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:

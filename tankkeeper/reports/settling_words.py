@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
+
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.tank_water import TankWater
@@ -55,6 +58,13 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
         return f"{span}, as the log tells"
     basis = water.learned.basis
     return span if basis is None else f"{span}, expected from the {basis.value}"
+
+
+def next_line(rhythm: str, days: Sequence[date], words: Words) -> str:
+    """Return a rhythm with the next days on which it comes."""
+    if not days:
+        return f"{rhythm}. No day can be foreseen yet."
+    return f"{rhythm}. Next: {listed([words.weekday_and_number(day) for day in days])}."
 
 
 def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words) -> str:

@@ -7,19 +7,23 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from tankkeeper.core.catalogue import Proposal, proposed
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.communities import Community
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, Room, ShownUnits, Stage, Tank, TopOffLimits
 from tankkeeper.core.ids import chore_slug, slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment, moment_of
+from tankkeeper.core.state import fold_household
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump, check_displaced, check_shape
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.settling import SetDown, set_down
+from tankkeeper.services.settling_preview import next_days
 
 # Common practice, no source: what most keepers aim at.
 USUAL_SALINITY = 35.0
@@ -114,6 +118,11 @@ def day_of(household: Household, now: datetime) -> date:
 def proposals_for(household: Household, on: date) -> tuple[Proposal, ...]:
     """Return the chores that are proposed for the tank that came last."""
     return proposed(household.tanks[-1], household, on)
+
+
+def first_days(household: Household, chore: Chore, now: datetime) -> tuple[date, ...]:
+    """Return the first days on which a proposed chore would be due."""
+    return next_days(fold_household(household, history_of(()), now), chore)
 
 
 def with_chores(household: Household, accepted: Iterable[Proposal]) -> Household:

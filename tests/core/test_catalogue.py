@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from tankkeeper.core.catalogue import changed, expected_of, proposed, row_of
+from tankkeeper.core.catalogue import expected_of, proposed, row_of
 from tankkeeper.core.catalogue_row import Sitter
 from tankkeeper.core.catalogue_rows import ROWS
 from tankkeeper.core.chores import AfterLastDone
@@ -142,13 +142,3 @@ def test_chores_of_the_house_are_proposed_once() -> None:
     second = replace(NOOK, id="bay", name="Bay")
 
     assert "rcd" not in _on(second, replace(HOUSE, chores=(first.chore,)))
-
-
-def test_a_changed_interval_keeps_its_window_shorter_than_itself() -> None:
-    """Nobody can be more days early than the interval is long."""
-    glass = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "glass-corners")
-
-    quick = changed(glass, 2)
-
-    assert quick.chore.rhythm == AfterLastDone(Interval(2, IntervalUnit.DAYS))
-    assert quick.chore.early_days == 1

@@ -11,6 +11,7 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QLineEdit
 
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -321,3 +322,44 @@ def test_nothing_is_cut_and_everything_has_a_name(
     assert overlapping(page) == []
     assert nameless(page) == []
     assert _field(hands, "length_cm").field.accessibleName() == "Length, cm"
+
+
+def test_a_proposed_chore_is_changed_in_full_before_it_is_accepted(begin: Begin) -> None:
+    """Return on its line: days of the week, window and minutes, with the days shown meanwhile."""
+    hands = begin()
+    type_box(hands)
+    page = first_page(hands.window)
+    page.list.setFocus()
+    names = [one.chore.name for one in page.list._proposals]
+    hands.press("Home", *["Down"] * names.index("Swap the filter floss"), "Return")
+    form = hands.window.shell.findChildren(ProposalForm)[0]
+    assert form.way.hasFocus()
+    hands.press("Down")
+    form.days.boxes[1].setFocus()
+    hands.press("Space")
+    form.days.boxes[4].setFocus()
+    hands.press("Space")
+    form.minutes.setFocus()
+    hands.hit("Ctrl+A")
+    hands.type("7")
+    assert form.follows.text().startswith("Every Tuesday and Friday. Next: Fri")
+    form.late.setFocus()
+    hands.hit("Ctrl+A")
+    hands.type("x")
+    hands.press("Return")
+    assert form.isVisible()
+    assert form.late.fault
+    hands.hit("Ctrl+A")
+    hands.type("3")
+    hands.press("Return")
+    assert not form.isVisible()
+    assert page.list.hasFocus()
+    hands.press("Ctrl+Return")
+
+    session = hands.window.session
+    assert session is not None
+    with session.desk.store.reading() as reading:
+        chores = {one.name: one for one in session.desk.household(reading).chores}
+    floss = chores["Swap the filter floss"]
+    assert floss.rhythm.rule == "FREQ=WEEKLY;BYDAY=TU,FR"  # type: ignore[union-attr]
+    assert (floss.late_days, floss.minutes) == (3, 7)

@@ -15,10 +15,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from tankkeeper.core.adjusting import Adjustment, adjusted
+from tankkeeper.core.catalogue import Proposal
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.volume import Shape
+from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
 from tankkeeper.gui.pages.first_questions import FirstQuestions, Places
 from tankkeeper.gui.palette import Role
@@ -34,7 +37,9 @@ from tankkeeper.gui.widgets.labels import (
 from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import counted
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.settling_words import next_line
+from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import settling_in
 
 ACCEPT_KEY = "Ctrl+Return"
@@ -107,7 +112,10 @@ class FirstPage(QWidget):
         self.heading = HeadingLabel(parent=side)
         column.addWidget(self.heading)
         column.addWidget(
-            CaptionLabel("Space switches a chore off or on; + and - change its days.", parent=side)
+            CaptionLabel(
+                "Space switches a chore off or on, + and - change its days, Return changes more.",
+                parent=side,
+            )
         )
         self.list = ProposalList(side)
         self.list.setMinimumHeight(120)
@@ -135,6 +143,7 @@ class FirstPage(QWidget):
         asked.left.connect(self.left)
         asked.place_asked.connect(self._ask_place)
         self.list.chosen_changed.connect(self._show_sums)
+        self.list.opened.connect(self._on_opened)
         self.accept.clicked.connect(self._on_accept)
         for key in (ACCEPT_KEY, "Ctrl+Enter"):
             QShortcut(QKeySequence(key), self).activated.connect(self._on_accept)
@@ -147,6 +156,22 @@ class FirstPage(QWidget):
         order = [*asked.in_order, self.list, self.accept, *asked.others, asked.back]
         for before, widget in pairwise(order):
             QWidget.setTabOrder(before, widget)
+
+    def _on_opened(self, proposal: Proposal) -> None:
+        """Ask how a proposed chore shall come, and say when that is while it is asked."""
+        household = self._household()
+        day, words = settling_in.day_of(household, self._now), self._words(household)
+
+        def preview(wanted: Adjustment) -> str:
+            chore = adjusted(proposal, wanted, day).chore
+            days = settling_in.first_days(household, chore, self._now)
+            return next_line(capital(rhythm_words(chore)), days, words)
+
+        form = ProposalForm(proposal, preview, self)
+        form.chosen.connect(lambda wanted: self.list.adjust(proposal, wanted, day))
+        form.finished.connect(form.deleteLater)
+        form.finished.connect(self.list.setFocus)
+        form.open()
 
     # What follows from the answers
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date
 from typing import Final
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt, Signal
@@ -16,8 +18,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from tankkeeper.core.catalogue import Proposal, changed
-from tankkeeper.core.chores import AfterLastDone, WhenWaterSays
+from tankkeeper.core.adjusting import Adjustment, adjusted, adjustment_of
+from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
@@ -38,15 +40,19 @@ Index = QModelIndex | QPersistentModelIndex
 
 
 class ProposalList(QListWidget):
-    """Lists the proposals; what was switched or changed stays so while the measures are typed."""
+    """Lists the proposals; what was switched or changed stays so while the measures are typed.
+
+    `opened` tells the proposal that is to be changed in more than its days.
+    """
 
     chosen_changed = Signal()
+    opened = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("Proposed chores")
         self.setAccessibleDescription(
-            "Space switches a chore on or off, plus and minus change its days."
+            "Space switches a chore on or off, plus and minus change its days, Return changes more."
         )
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setItemDelegate(_ProposalDelegate(self))
@@ -56,7 +62,7 @@ class ProposalList(QListWidget):
         self._proposals: list[Proposal] = []
         self._words: Words | None = None
         self._switched: dict[str, bool] = {}
-        self._days: dict[str, int] = {}
+        self._adjusted: dict[str, tuple[Adjustment, date]] = {}
         self._is_filling = False
         self.itemChanged.connect(self._on_item)
 
@@ -87,6 +93,10 @@ class ProposalList(QListWidget):
         if by:
             self._change_days(self.currentRow(), by)
             return
+        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and is_plain:
+            self._open(self.currentRow())
+            return
         super().keyPressEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -98,27 +108,55 @@ class ProposalList(QListWidget):
             is_on = item.checkState() is Qt.CheckState.Checked
             item.setCheckState(Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked)
 
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Open the chore that is double-clicked beside its box."""
+        item = self.itemAt(event.position().toPoint())
+        wide = metrics_for(self.font()).px(_BOX) + 2 * Space.XS
+        if item is not None and event.position().x() >= wide:
+            self._open(self.row(item))
+
+    def adjust(self, proposal: Proposal, wanted: Adjustment, on: date) -> None:
+        """Let a chore come as it is wanted, counted from a day; it is switched on."""
+        keys = [one.row.key for one in self._proposals]
+        if proposal.row.key not in keys:
+            return
+        number = keys.index(proposal.row.key)
+        self._proposals[number] = adjusted(self._proposals[number], wanted, on)
+        self._adjusted[proposal.row.key] = (wanted, on)
+        self._switched[proposal.row.key] = True
+        self._show_row(number)
+
+    def _open(self, number: int) -> None:
+        if 0 <= number < len(self._proposals):
+            self.opened.emit(self._proposals[number])
+
     def _is_on(self, proposal: Proposal) -> bool:
         return self._switched.get(proposal.row.key, proposal.is_on)
 
     def _as_changed(self, proposal: Proposal) -> Proposal:
-        days = self._days.get(proposal.row.key)
-        return proposal if days is None else changed(proposal, days)
+        kept = self._adjusted.get(proposal.row.key)
+        return proposal if kept is None else adjusted(proposal, *kept)
 
     def _change_days(self, number: int, by: int) -> None:
         if not 0 <= number < len(self._proposals):
             return
         proposal = self._proposals[number]
-        rhythm = proposal.chore.rhythm
-        if isinstance(rhythm, WhenWaterSays):
+        now = adjustment_of(proposal)
+        if now.every is None:
             # The water decides.
             return
-        counted = rhythm.interval.fixed_days if isinstance(rhythm, AfterLastDone) else None
-        days = (counted or proposal.row.days or 1) + by
+        days = (now.every if not now.weekdays else proposal.row.days or 1) + by
         if not 1 <= days <= _MOST_DAYS:
             return
-        self._days[proposal.row.key] = days
-        self._proposals[number] = changed(proposal, days)
+        started = proposal.chore.first_due or getattr(proposal.chore.rhythm, "start", None)
+        early = min(proposal.row.early, days - 1)
+        wanted = replace(now, every=days, weekdays=(), slots=(), early_days=early)
+        assert started is not None
+        self._proposals[number] = adjusted(proposal, wanted, started)
+        self._adjusted[proposal.row.key] = (wanted, started)
+        self._show_row(number)
+
+    def _show_row(self, number: int) -> None:
         self._is_filling = True
         self._fill(number)
         self._is_filling = False

@@ -1,0 +1,154 @@
+"""The form in which a proposed chore is changed before it is accepted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from tankkeeper.core.adjusting import Adjustment, adjustment_of
+from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.units import parse_number
+from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.many_field import ManyField
+from tankkeeper.gui.forms.typed_lists import times_in, times_text
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.labels import BodyLabel
+from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import WEEKDAYS
+
+_AFTER, _DAYS = "Some days after it was last done", "On days of the week"
+_MOST_DAYS, _MOST_WEEKS, _MOST_MINUTES, _MOST_WINDOW = 3650, 521, 1440, 366
+
+
+class ProposalForm(Form):
+    """Asks how a chore shall come; `chosen` tells the `Adjustment`.
+
+    `preview` words when it would come next, or raises what cannot be.
+    """
+
+    chosen = Signal(object)
+
+    def __init__(
+        self, proposal: Proposal, preview: Callable[[Adjustment], str], parent: QWidget
+    ) -> None:
+        super().__init__(proposal.chore.name, "", "Take over", parent)
+        now = adjustment_of(proposal)
+        self._preview = preview
+        self._by_water = now.every is None
+        self.way = ChoiceField("It comes", self)
+        self.way.addItems([_AFTER, _DAYS])
+        self.way.setCurrentIndex(1 if now.weekdays else 0)
+        self.every = self._number("Every", "days", 1, _MOST_DAYS, now.every)
+        rows = [(name[:3], day) for day, name in enumerate(WEEKDAYS)]
+        self.days = ManyField("On", rows, self)
+        self.days.show_value(now.weekdays)
+        self.times = QuantityField("At", "", times_in, fault_words, times_text(now.slots), self)
+        self.times.field.setPlaceholderText("Any time, or such as 8, 18:30")
+        self.early = self._number("Early", "days", 0, _MOST_WINDOW, now.early_days)
+        self.late = self._number("Late", "days", 0, _MOST_WINDOW, now.late_days)
+        self.minutes = self._number("Takes", "min", 0, _MOST_MINUTES, now.minutes)
+        self.follows = BodyLabel(parent=self)
+        self._place()
+        self.setMinimumWidth(metrics_for(self.font()).px(520))
+        self.asked.connect(self._on_asked)
+        self._show_asked()
+        (self.early if self._by_water else self.way).setFocus()
+
+    def _number(
+        self, name: str, unit: str, low: int, high: int, value: int | None
+    ) -> QuantityField:
+        def read(text: str) -> int:
+            number = parse_number(text)
+            if number != int(number):
+                raise UserFault("not_whole", field=name.lower(), value=number)
+            if not low <= number <= high:
+                raise out_of_range(name.lower(), number, low, high)
+            return int(number)
+
+        text = "" if value is None else str(value)
+        return QuantityField(name, unit, read, fault_words, text, self)
+
+    def _place(self) -> None:
+        for label, field in (
+            ("&It comes", self.way),
+            ("&Every", self.every),
+            ("&On", self.days),
+            ("&At", self.times),
+            ("Days &before", self.early),
+            ("Days a&fter", self.late),
+            ("&Takes", self.minutes),
+        ):
+            self.add_field(label, field)
+        self.fields.addRow(self.follows)
+        self.way.currentIndexChanged.connect(self._on_way)
+        self.days.changed.connect(self._show_next)
+        for field in (self.every, self.times, self.early, self.late, self.minutes):
+            field.value_changed.connect(self._show_next)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Stand as high as the boxes need in the width that there is."""
+        super().showEvent(event)
+        QTimer.singleShot(0, self, lambda: self.fit(shrinks=True))
+
+    def _on_way(self) -> None:
+        self.every.set_text("1" if self.way.currentIndex() else "7")
+        self._show_asked()
+
+    def _show_asked(self) -> None:
+        is_weekly = bool(self.way.currentIndex()) and not self._by_water
+        self.fields.setRowVisible(self.way, not self._by_water)
+        self.fields.setRowVisible(self.every, not self._by_water)
+        for field in (self.days, self.times):
+            self.fields.setRowVisible(field, is_weekly)
+        self.every.field.set_unit("weeks" if is_weekly else "days")
+        if self.isVisible():
+            QTimer.singleShot(0, self, lambda: self.fit(shrinks=True))
+        self._show_next()
+
+    def _wanted(self) -> Adjustment:
+        """Return what stands in the fields; what is empty is none."""
+
+        def whole(field: QuantityField) -> int:
+            return field.value if isinstance(field.value, int) else 0
+
+        is_weekly = bool(self.way.currentIndex()) and not self._by_water
+        days = tuple(day for day in self.days.value if isinstance(day, int))
+        if is_weekly and not days:
+            raise UserFault("missing", field="weekdays")
+        times = self.times.value if isinstance(self.times.value, tuple) else ()
+        return Adjustment(
+            every=None if self._by_water else whole(self.every),
+            weekdays=days if is_weekly else (),
+            slots=times if is_weekly else (),
+            early_days=whole(self.early),
+            late_days=whole(self.late),
+            minutes=whole(self.minutes) if self.minutes.text.strip() else None,
+        )
+
+    def _show_next(self) -> None:
+        try:
+            self.follows.setText(self._preview(self._wanted()))
+        except UserFault as fault:
+            self.follows.setText(fault_words(fault))
+
+    def _on_asked(self) -> None:
+        typed = (self.every, self.times, self.early, self.late, self.minutes)
+        asked = [one for one in typed if self.fields.isRowVisible(one)]
+        wrong = next((one for one in asked if not one.check()), None)
+        if wrong is not None:
+            wrong.setFocus()
+            return
+        try:
+            wanted = self._wanted()
+            self._preview(wanted)
+        except UserFault as fault:
+            self.refuse(fault_words(fault))
+            return
+        self.accept()
+        self.chosen.emit(wanted)
