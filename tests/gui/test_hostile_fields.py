@@ -202,7 +202,7 @@ SPOTS = (
 )
 
 
-def _type(hands: Hands, text: str) -> None:
+def type_text(hands: Hands, text: str) -> None:
     """Type a text by key; what is too long, or has lines, comes through the clipboard."""
     hands.hit("Ctrl+A")
     if len(text) > _TYPED_UP_TO or "\n" in text:
@@ -216,7 +216,7 @@ def _type(hands: Hands, text: str) -> None:
             QApplication.sendEvent(hands.focus(), QKeyEvent(kind, 0, none, sign))
 
 
-def _text(field: QObject) -> str:
+def text_of(field: QObject) -> str:
     if isinstance(field, QPlainTextEdit):
         return field.toPlainText()
     if isinstance(field, QComboBox):
@@ -243,8 +243,8 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
         before = hands.log()
         field = spot.reach(hands)
         field.setFocus()  # type: ignore[attr-defined]
-        _type(hands, text)
-        typed = _text(field)
+        type_text(hands, text)
+        typed = text_of(field)
         if isinstance(field, (QuantityField, QLineEdit, QPlainTextEdit)) and text.isprintable():
             assert typed == text
         hands.press(spot.keep)
@@ -279,8 +279,8 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
         before = hands.log()
         field = _correction(get)(hands)
         field.setFocus()  # type: ignore[attr-defined]
-        _type(hands, text)
-        typed = _text(field)
+        type_text(hands, text)
+        typed = text_of(field)
         hands.press("Ctrl+Return")
         if hands.has_form():
             _is_refused(hands.form(), field, typed)
@@ -297,7 +297,7 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
 
 def _is_refused(form: Form, field: QObject, typed: str) -> None:
     """One sentence at the field or at the foot, and nothing of what was typed is gone."""
-    assert _text(field) == typed
+    assert text_of(field) == typed
     told = field.fault if isinstance(field, QuantityField) else form.accessibleDescription()
     assert told or form.accessibleDescription() or _other_fault(form)
     assert form.primary.isEnabled()
