@@ -22,6 +22,7 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
+from tankkeeper.gui.tray_keeping import TrayKeeper
 from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.window import Window
 from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
@@ -49,7 +50,7 @@ class Means:
 
     `keep` is called in the worker and may refuse; `tray` makes an icon, None where there is no
     tray; `told` and `keep_told` hold what was told of a household. What was switched off before
-    `since` is left out, None for nothing.
+    `since` is left out, None for nothing. `is_at_login` says that nobody asked for the window.
     """
 
     habits: Habits
@@ -61,6 +62,7 @@ class Means:
     alert: Callable[[QWidget], None] = alert
     leave: Callable[[], None] = QCoreApplication.exit
     since: datetime | None = None
+    is_at_login: bool = False
 
 
 class RemindDesk(QObject):
@@ -74,7 +76,13 @@ class RemindDesk(QObject):
         self._means = means
         self.habits = means.habits
         self.banner: Banner | None = None
-        self.tray: Tray | None = None
+        self.keeper = TrayKeeper(
+            window.shell,
+            means.has_tray,
+            lambda: means.make_tray(self),
+            means.is_at_login,
+            self,
+        )
         self._session: Session | None = None
         self._restarts: tuple[Restart, ...] = ()
         self._told: Told = {}
@@ -91,13 +99,18 @@ class RemindDesk(QObject):
         window.shell.closing.connect(self.end)
         window.shell.keeps = self._keeps
 
+    @property
+    def tray(self) -> Tray | None:
+        """The icon in the tray, None where there is none."""
+        return self.keeper.tray
+
     def begin(self) -> None:
         """Begin with the household that stands in the window."""
         session, frame, morning = self._window.session, self._window.frame, self._window.morning
         if session is None or frame is None or morning is None or session is self._session:
             return
         self._session = session
-        self._set_tray()
+        self.keeper.follow(self.habits)
         if self.banner is None:
             self.banner = Banner()
             self.banner.commanded.connect(self.do)
@@ -117,15 +130,9 @@ class RemindDesk(QObject):
         """Look no more."""
         self._clock.stop()
         self._session = None
-        if self.tray is not None:
-            self._drop_tray(self.tray)
+        if self.keeper.drop():
             # A hidden window is none whose end would end the program.
             self._means.leave()
-
-    def _drop_tray(self, tray: Tray) -> None:
-        tray.stop()
-        self.tray = None
-        QApplication.setQuitOnLastWindowClosed(True)
 
     def _act_on(self, command: Command, owner: QWidget) -> QAction:
         action = make_action(command, owner)
@@ -162,6 +169,9 @@ class RemindDesk(QObject):
         session = self._session
         if session is None or self._look_at is None or self._looked is None:
             return
+        if self.tray is None and self.habits.uses_tray:
+            # At login the desktop's tray may come after the program.
+            self.keeper.follow(self.habits)
         now = session.desk.clock.now()
         if now >= self._look_at or now < self._looked:
             self.look()
@@ -284,10 +294,7 @@ class RemindDesk(QObject):
 
     def raise_window(self) -> None:
         """Bring the window to the front."""
-        shell = self._window.shell
-        shell.show()
-        shell.raise_()
-        shell.activateWindow()
+        self.keeper.raise_window()
 
     def go_to(self, row: str | None) -> None:
         """Go to a line of the round, None for the round itself."""
@@ -341,7 +348,7 @@ class RemindDesk(QObject):
 
         def kept(_none: object) -> None:
             self.habits = habits
-            self._set_tray()
+            self.keeper.follow(habits)
             if form is not None:
                 form.accept()
             if self._session is not None:
@@ -363,36 +370,20 @@ class RemindDesk(QObject):
         if form is not None:
             form.deleteLater()
 
-    def _set_tray(self) -> None:
-        """Show the icon or take it away, as chosen."""
-        wanted = self.habits.uses_tray and self._means.has_tray()
-        if wanted and self.tray is None:
-            self.tray = self._means.make_tray(self)
-            QApplication.setQuitOnLastWindowClosed(False)
-        elif not wanted and self.tray is not None:
-            self._drop_tray(self.tray)
-
     def quit(self) -> None:
         """End the program."""
         self._window.shell.end()
 
     def _keeps(self) -> bool:
-        """Tell whether closing the window leaves the program running; asks the first time."""
+        return self._window.frame is not None and self.keeper.keeps(self.habits, self._ask)
+
+    def _ask(self) -> None:
+        """Ask once what closing the window means."""
         frame = self._window.frame
-        if self.tray is None or self.habits.when_closed is WhenClosed.END or frame is None:
-            return False
-        app = QApplication.instance()
-        if isinstance(app, QApplication) and app.isSavingSession():
-            # Whoever logs out is not asked, and is not held up.
-            return False
-        if self.habits.when_closed is WhenClosed.STAY:
-            self._window.shell.hide()
-            return True
-        if self._form is None:
+        if self._form is None and frame is not None:
             form = CloseForm(frame)
             form.answered.connect(self._on_answered)
             self._open(form)
-        return True
 
     def _on_answered(self, when_closed: WhenClosed) -> None:
         from dataclasses import replace
