@@ -14,7 +14,7 @@ from tankkeeper.core.history import History, history_of, taken_back
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, Turn
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery
+from tankkeeper.services.ports import Backups, CheckResult, LoggedEntry, LogQuery
 from tests.builders import BERLIN, NOON, day
 
 MOVES_KEPT = timedelta(days=400)
@@ -127,6 +127,10 @@ class FakeStore:
     def last_backup_at(self) -> datetime | None:
         """Return that there never was a backup."""
         return None
+
+    def backups(self) -> Backups:
+        """Return that there never was a backup."""
+        return Backups(Path(), ())
 
     def restore(self, source: Path) -> None:
         """Refuse; a household in memory has no file."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
 from PySide6.QtGui import QAction
@@ -29,6 +30,9 @@ from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence,
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.reminders import Cause, Reminder, Told, plan, standing
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.things_desk import Part
 
 LOOK_MS = 15_000
 _OF_WINDOW = (
@@ -69,6 +73,7 @@ class RemindDesk(QObject):
     """Tells what must be told while a household is open in the window; `told` tells each notice."""
 
     told = Signal(str, str)
+    _settled = Signal(object)
 
     def __init__(self, window: Window, means: Means) -> None:
         super().__init__(window)
@@ -95,6 +100,7 @@ class RemindDesk(QObject):
         self._clock.setInterval(LOOK_MS)
         self._clock.timeout.connect(self.look_if_due)
         window.ready.connect(self.begin)
+        self._settled.connect(self._take)
         window.left.connect(self._on_left)
         window.shell.closing.connect(self.end)
         window.shell.keeps = self._keeps
@@ -120,6 +126,7 @@ class RemindDesk(QObject):
             frame.top.menu().addSeparator()
             frame.top.menu().addActions(actions[-1:])
         self._act_on(Command.SWITCHED_OFF, morning.page.list)
+        morning.more_settings[:] = [self._part()]
         session.shown.connect(self._on_shown)
         self._clock.start()
         if session.last is not None:
@@ -347,13 +354,11 @@ class RemindDesk(QObject):
         form, window = self._form, self._window
 
         def kept(_none: object) -> None:
-            self.habits = habits
-            self.keeper.follow(habits)
+            self._take(habits)
             if form is not None:
                 form.accept()
             if self._session is not None:
                 self._session.did.emit("Reminders kept.")
-            self.look()
 
         def refused(error: Exception) -> None:
             from tankkeeper.core.errors import TankkeeperError
@@ -364,6 +369,23 @@ class RemindDesk(QObject):
             form.refuse(fault_words(error))
 
         window.worker.run(lambda: self._means.keep(habits), kept, refused)
+
+    def _take(self, habits: Habits) -> None:
+        """Remind as was chosen from now on."""
+        self.habits = habits
+        self.keeper.follow(habits)
+        self.look()
+
+    def _part(self) -> Part:
+        """Return the part of the household page on which the same is chosen."""
+        from tankkeeper.gui.reminder_parts import reminders_part
+
+        def keep(habits: Habits) -> None:
+            self._means.keep(habits)
+            # Called in the worker; the signal brings it to the window's thread.
+            self._settled.emit(habits)
+
+        return reminders_part(lambda: self.habits, self._means.has_tray, keep)
 
     def _on_finished(self, _result: int) -> None:
         form, self._form = self._form, None

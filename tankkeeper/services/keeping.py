@@ -7,7 +7,7 @@ from pathlib import Path
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.services.desk import Change, Desk
-from tankkeeper.services.ports import CheckResult
+from tankkeeper.services.ports import Backups, CheckResult
 
 
 def backup(desk: Desk, target: Path) -> None:
@@ -20,6 +20,11 @@ def backup(desk: Desk, target: Path) -> None:
 def rolling_backup(desk: Desk) -> Path | None:
     """Write a backup into the household's own folder if something changed since the last one."""
     return desk.store.rolling_backup(desk.clock.now())
+
+
+def backups(desk: Desk) -> Backups:
+    """Return which backups lie beside the household, and where."""
+    return desk.store.backups()
 
 
 def restore(desk: Desk, source: Path) -> None:

@@ -30,6 +30,23 @@ class Ids(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
+class BackupMade:
+    """A verified backup beside the household; `reason` is empty for one of the usual ones."""
+
+    made_at: datetime
+    bytes: int
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Backups:
+    """The folder of the backups, and those in it, the newest first."""
+
+    folder: Path
+    made: tuple[BackupMade, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Claim:
     """Who holds a turn already: the entry that completes or skips it."""
 
@@ -170,6 +187,9 @@ class Store(Protocol):
 
     def last_backup_at(self) -> datetime | None:
         """Return when the last verified backup was made, or None."""
+
+    def backups(self) -> Backups:
+        """Return the verified backups beside the household."""
 
     def restore(self, source: Path) -> None:
         """Replace the content by that of a backup, after a backup of the present content."""

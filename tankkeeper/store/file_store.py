@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tankkeeper.core.errors import Surroundings
-from tankkeeper.services.ports import CheckResult, Clock
-from tankkeeper.store import backups, queries
+from tankkeeper.services.ports import BackupMade, Backups, CheckResult, Clock
+from tankkeeper.store import backups, places, queries
 from tankkeeper.store.engine import Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
 from tankkeeper.store.memory import Memory
@@ -103,6 +103,13 @@ class FileStore:
         """Return when the last verified backup was made, or None."""
         with told(self.where):
             return backups.last_at(self._path)
+
+    def backups(self) -> Backups:
+        """Return the verified backups beside the household."""
+        with told(self.where):
+            found = backups.backups_of(self._path)
+            made = [BackupMade(one.made_at, one.path.stat().st_size, one.reason) for one in found]
+            return Backups(places.backup_folder(self._path), tuple(made))
 
     def restore(self, source: Path) -> None:
         """Replace the content by that of a backup, after a backup of the present content."""

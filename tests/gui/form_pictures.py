@@ -11,7 +11,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme
 from tests.builders import an_entry
-from tests.gui.pictures import TYPED, Shot
+from tests.gui.pictures import TYPED, Shot, in_all_looks
 from tests.gui.round_house import SEVEN, box, chore, make, small_house
 from tests.gui.test_log_form import house as house_with_reservoir
 
@@ -104,6 +104,11 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ),
     ("form-put-off", _made(small_house()), ("Down", "P", "Down")),
     ("form-pause", _made(small_house()), ("Down", "Shift+P", "Tab", "End")),
+    ("form-tick", _made(small_house()), ("Down", "Down", "Space")),
+    ("form-note", _made(small_house()), ("Down", "N")),
+    ("form-correct", _made(small_house(), _LATE), ("Ctrl+6", "Home", "Return")),
+    ("form-stage", _made(small_house()), ("Ctrl+Down", "F2", "@stage")),
+    ("form-copy", _made(small_house()), ("Ctrl+Down", "F2", "@copy")),
     ("form-away", _made(small_house(), _LATE), ("W", "Down")),
 )
 _WINDOWS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
@@ -124,13 +129,11 @@ _SCHEMES = (("light", Scheme.LIGHT), ("dark", Scheme.DARK))
 
 
 def _all() -> tuple[Shot, ...]:
-    """Return the forms in light, dark and at 150 %, and the windows in light and dark."""
+    """Return the forms in light and dark, usual and large, and the windows in light and dark."""
     shots: list[Shot] = []
     for name, household, keys in _FORMS:
         usual = Shot(name, keys=keys, is_form=True, make=household, now=SEVEN)
-        for look, scheme in _SCHEMES:
-            shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
-        shots.append(replace(usual, name=f"{name}-large", percent=150))
+        shots.extend(in_all_looks(usual))
     for name, household, keys in _WINDOWS:
         usual = Shot(name, keys=keys, make=household, now=SEVEN)
         for look, scheme in _SCHEMES:
