@@ -57,8 +57,8 @@ class Shot:
     """One picture: how the window looks, and the keys that were pressed before.
 
     A key that begins with `TYPED` is a text, one that begins with `PUSHED` the button of a page.
-    `begin` gives the window what the program gives it after its first round. `is_form` draws the form that is open instead of
-    the window; `make` makes the household that stands at `now`.
+    `begin` gives the window what the program gives it after its first round. `is_form` draws
+    the form that is open instead of the window; `make` makes the household that stands at `now`.
     """
 
     name: str
@@ -150,7 +150,8 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
         shown = hands.form() if shot.is_form else window.shell
         return shown.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
     finally:
-        window.shell.close()
+        # Closing may leave it in a tray.
+        window.shell.end()
         window.worker.finish()
         window.shell.deleteLater()
         window.deleteLater()

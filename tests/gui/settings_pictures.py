@@ -12,19 +12,24 @@ from tankkeeper.core.household import Household
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.window import Window
 from tankkeeper.services.reminder_habits import NO_MORNINGS, Habits, WhenClosed
+from tankkeeper.services.reminders import Told
 from tests.gui.pictures import Shot, in_all_looks
 from tests.gui.round_house import SEVEN, make, small_house
 from tests.gui.test_reminding import FakeTray, changed_house, slotted
 
 _SILENT = Habits(NO_MORNINGS, None)
-_WITH_TRAY = Habits(uses_tray=True, when_closed=WhenClosed.STAY)
+WITH_TRAY = Habits(uses_tray=True, when_closed=WhenClosed.STAY)
 
 
 def _made(household: Household) -> Callable[[Path], None]:
     return lambda path: make(path, household, FixedClock(SEVEN))
 
 
-def reminding(habits: Habits) -> Callable[[Window], object]:
+# A page is drawn without the summary of its morning, which has pictures of its own.
+_TOLD = {"morning:2026-03-12": SEVEN}
+
+
+def reminding(habits: Habits, told: Told | None = None) -> Callable[[Window], object]:
     """Return what gives a window its reminders, with a tray and nothing of this machine."""
     from tankkeeper.gui.reminding import Means, RemindDesk
 
@@ -34,7 +39,7 @@ def reminding(habits: Habits) -> Callable[[Window], object]:
             Means(
                 habits=habits,
                 keep=lambda _habits: None,
-                told=lambda _where: {},
+                told=lambda _where: told or {},
                 keep_told=lambda _where, _told: None,
                 has_tray=lambda: True,
                 make_tray=lambda _desk: FakeTray(),
@@ -63,7 +68,7 @@ _PARTS: tuple[tuple[str, tuple[str, ...]], ...] = (
 _BANNERS: tuple[tuple[str, Household, Habits, tuple[str, ...]], ...] = (
     ("banner-morning", small_house(), Habits(), ()),
     ("banner-slot", slotted(time(7)), _SILENT, ()),
-    ("banner-restart", changed_house(), _SILENT, ("Down", "Space")),
+    ("banner-restart", changed_house(), _SILENT, ("Space",)),
 )
 
 
@@ -71,9 +76,9 @@ def _all() -> tuple[Shot, ...]:
     shots: list[Shot] = []
     for name, keys in _PARTS:
         page = Shot(name, keys=("Ctrl+,", *keys), make=_made(small_house()), now=SEVEN)
-        shots.extend(in_all_looks(replace(page, begin=reminding(_WITH_TRAY))))
+        shots.extend(in_all_looks(replace(page, begin=reminding(WITH_TRAY, _TOLD))))
     form = Shot("form-reminders", keys=("Ctrl+Shift+R",), is_form=True, now=SEVEN)
-    form = replace(form, make=_made(small_house()), begin=reminding(_WITH_TRAY))
+    form = replace(form, make=_made(small_house()), begin=reminding(WITH_TRAY, _TOLD))
     shots.extend(in_all_looks(form))
     for name, household, habits, keys in _BANNERS:
         for look, scheme in (("light", Scheme.LIGHT), ("dark", Scheme.DARK)):
