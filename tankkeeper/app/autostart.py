@@ -1,8 +1,9 @@
 """Whether the program starts when the person logs in; off until somebody asks for it.
 
 On Linux a desktop entry in the autostart folder (freedesktop.org, Desktop Application Autostart
-Specification 0.5). The Windows Run key and the macOS LaunchAgent are written by what their
-documentation is remembered to say, and untested: nobody has run them on those systems.
+Specification 0.5). On Windows a value of the Run key (Microsoft, "Run and RunOnce Registry Keys"),
+on macOS a LaunchAgent (Apple, launchd.plist(5)): both written by those documents, and untested,
+since nobody has run them on those systems.
 """
 
 from __future__ import annotations
@@ -17,6 +18,8 @@ from tankkeeper.core.errors import Surroundings
 
 NAME = "tankkeeper"
 _RUN_KEY = r"Software\Microsoft\Windows\CurrentVersion\Run"
+# "The data value for a key is a command line no longer than 260 characters", says that page.
+LONGEST_RUN_VALUE = 260
 _LABEL = "tankkeeper.autostart"
 # What must be quoted in an Exec line, and what is escaped inside the quotes (Desktop Entry
 # Specification 1.5, "The Exec key").
@@ -29,6 +32,11 @@ def own_command(household: Path | None = None) -> list[str]:
     is_frozen = bool(getattr(sys, "frozen", False))
     command = [sys.executable] if is_frozen else [sys.executable, "-m", NAME]
     return command if household is None else [*command, "--household", str(household)]
+
+
+def login_command(household: Path | None = None) -> list[str]:
+    """Return the command for the login: the window stands back, since nobody asked for it."""
+    return [*own_command(household), "--at-login"]
 
 
 def set_autostart(wanted: bool, command: Sequence[str]) -> None:
@@ -95,6 +103,17 @@ def launch_agent(command: Sequence[str]) -> bytes:
     )
 
 
+def run_value(command: Sequence[str]) -> str:
+    """Return the value of the Run key, or refuse a command that is too long for it."""
+    import subprocess
+
+    text = subprocess.list2cmdline(command)
+    if len(text) > LONGEST_RUN_VALUE:
+        why = f"Windows starts no command of more than {LONGEST_RUN_VALUE} characters at login"
+        raise Surroundings("autostart_failed", why=why)
+    return text
+
+
 def _keep(file: Path, content: bytes | None) -> None:
     if content is None:
         file.unlink(missing_ok=True)
@@ -107,13 +126,12 @@ def _keep(file: Path, content: bytes | None) -> None:
 
 def _set_run_key(wanted: bool, command: Sequence[str]) -> None:
     """Write the value of the Run key or take it away; untested."""
-    import subprocess
     from importlib import import_module
 
     registry = import_module("winreg")
+    text = run_value(command) if wanted else ""
     with registry.OpenKey(registry.HKEY_CURRENT_USER, _RUN_KEY, 0, registry.KEY_SET_VALUE) as key:
         if wanted:
-            text = subprocess.list2cmdline(command)
             registry.SetValueEx(key, NAME, 0, registry.REG_SZ, text)
             return
         with suppress(FileNotFoundError):

@@ -134,6 +134,7 @@ def _window(said: argparse.Namespace) -> int:
         now=said.now,
         is_demo=said.demo,
         go_to=said.go_to,
+        is_at_login=said.at_login,
         name="sample household" if said.demo else Path(said.household or "household").stem,
     )
     if said.snapshot is not None:

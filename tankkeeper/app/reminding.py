@@ -112,6 +112,7 @@ def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
         make_tray=_tray,
         # The logbook of the sample is invented: nobody has switched anything off before.
         since=since,
+        is_at_login=wanted.is_at_login,
     )
 
 
@@ -124,7 +125,7 @@ class _Keeping:
 
     def keep(self, habits: Habits) -> None:
         """Keep it; runs in the worker."""
-        from tankkeeper.app.autostart import own_command, set_autostart
+        from tankkeeper.app.autostart import login_command, set_autostart
         from tankkeeper.app.paths import user_data_file
         from tankkeeper.app.reminder_settings import write_habits
         from tankkeeper.app.settings import settings_file
@@ -132,7 +133,7 @@ class _Keeping:
         if habits.at_login != self._is_at_login:
             place = self._household
             named = None if place is None or place == user_data_file() else place.absolute()
-            set_autostart(habits.at_login, own_command(named))
+            set_autostart(habits.at_login, login_command(named))
             self._is_at_login = habits.at_login
         write_habits(settings_file(), habits)
 

@@ -11,7 +11,7 @@ class Wanted(NamedTuple):
     """What the person typed who opened the window; `where` and `person` are asked in the worker.
 
     `place` is where the file lies that `where` gives once it is there; `go_to` names the chore to
-    whose line the window goes.
+    whose line the window goes; `is_at_login` that the login opens the window and nobody asked.
     """
 
     where: Callable[[], Path]
@@ -22,3 +22,4 @@ class Wanted(NamedTuple):
     now: str | None = None
     is_demo: bool = False
     go_to: str | None = None
+    is_at_login: bool = False

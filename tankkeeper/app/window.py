@@ -146,7 +146,10 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
         lambda: memory.keep_left(left_of(window.shell, looking.percent, looking.choice))
     )
     put_back(window.shell, was, app)
-    window.show()
+    if wanted.is_at_login:
+        window.show_minimised()
+    else:
+        window.show()
     try:
         status = app.exec()
         # No window is left by now: the household is backed up and closed behind the scenes.

@@ -43,6 +43,7 @@ def parser() -> Parser:
     add("--person", metavar="NAME", help="who does the work, unless --by says other")
     add("--snapshot", metavar="FILE.png", help="paint the window into a picture")
     add("--go-to", metavar="CHORE", help="open the window on the line of a chore")
+    add("--at-login", action="store_true", help=argparse.SUPPRESS)
     add("--report-start", action="store_true", help=argparse.SUPPRESS)
     commands = top.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for group in (_add_looking, _add_doing, _add_moving, _add_logging, _add_keeping):
@@ -302,7 +303,7 @@ def _plain(arguments: list[str]) -> argparse.Namespace | None:
 
 
 _WITH_VALUE = ("--household", "--now", "--person", "--snapshot", "--go-to")
-_ALONE = ("--demo", "--report-start")
+_ALONE = ("--demo", "--at-login", "--report-start")
 
 
 def _wrong_export(found: argparse.Namespace) -> str:

@@ -16,6 +16,7 @@ from tankkeeper.core.household import (
 )
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, units_of
+from tankkeeper.gui.backup_parts import backups_part
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
 from tankkeeper.gui.people_parts import people_part
@@ -33,10 +34,12 @@ _SUPPLY_UNITS = ("g", "mL", "L", "pieces")
 _DAY = "Such as 2026-03-02."
 
 
-def house_parts() -> tuple[Part, ...]:
-    """Return all that is set down of the household itself."""
+def house_parts(more: Sequence[Part] = ()) -> tuple[Part, ...]:
+    """Return all that is set down of the household itself; `more` is what the person sets."""
     return (
         _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics),
+        *more,
+        backups_part(),
         people_part(),
         rooms_part(),
         _listed("containers", "Containers", "container", _container_line, _CONTAINER, Container),

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.pages.logbook_page import LogbookPage
     from tankkeeper.gui.settling import Settling
+    from tankkeeper.gui.things_desk import Part
     from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000
@@ -56,6 +57,8 @@ class Morning(QObject):
         self._writing: WriteDesk | None = None
         self._finders: Finders | None = None
         self._settling: Settling | None = None
+        # What the person sets on the page of the household; reminders put theirs in.
+        self.more_settings: list[Part] = []
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
@@ -224,7 +227,7 @@ class Morning(QObject):
         if self._settling is None:
             from tankkeeper.gui.settling import Settling
 
-            self._settling = Settling(self._frame, self._session, self)
+            self._settling = Settling(self._frame, self._session, self, self.more_settings)
             self._settling.told.connect(self._on_no_form)
             self._settling.closed.connect(self._on_settled)
             self._why.hush_while(self._is_settling)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
 from PySide6.QtGui import QAction
@@ -22,12 +23,16 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
+from tankkeeper.gui.tray_keeping import TrayKeeper
 from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.window import Window
 from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.reminders import Cause, Reminder, Told, plan, standing
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.things_desk import Part
 
 LOOK_MS = 15_000
 _OF_WINDOW = (
@@ -54,7 +59,7 @@ class Means:
 
     `keep` is called in the worker and may refuse; `tray` makes an icon, None where there is no
     tray; `told` and `keep_told` hold what was told of a household. What was switched off before
-    `since` is left out, None for nothing.
+    `since` is left out, None for nothing. `is_at_login` says that nobody asked for the window.
     """
 
     habits: Habits
@@ -67,12 +72,14 @@ class Means:
     leave: Callable[[], None] = QCoreApplication.exit
     is_seen: Callable[[QWidget], bool] = is_before_eyes
     since: datetime | None = None
+    is_at_login: bool = False
 
 
 class RemindDesk(QObject):
     """Tells what must be told while a household is open in the window; `told` tells each notice."""
 
     told = Signal(str, str)
+    _settled = Signal(object)
 
     def __init__(self, window: Window, means: Means) -> None:
         super().__init__(window)
@@ -80,7 +87,13 @@ class RemindDesk(QObject):
         self._means = means
         self.habits = means.habits
         self.banner: Banner | None = None
-        self.tray: Tray | None = None
+        self.keeper = TrayKeeper(
+            window.shell,
+            means.has_tray,
+            lambda: means.make_tray(self),
+            means.is_at_login,
+            self,
+        )
         self._session: Session | None = None
         self._restarts: tuple[Restart, ...] = ()
         self._told: Told = {}
@@ -93,9 +106,15 @@ class RemindDesk(QObject):
         self._clock.setInterval(LOOK_MS)
         self._clock.timeout.connect(self.look_if_due)
         window.ready.connect(self.begin)
+        self._settled.connect(self._take)
         window.left.connect(self._on_left)
         window.shell.closing.connect(self.end)
         window.shell.keeps = self._keeps
+
+    @property
+    def tray(self) -> Tray | None:
+        """The icon in the tray, None where there is none."""
+        return self.keeper.tray
 
     def begin(self) -> None:
         """Begin with the household that stands in the window."""
@@ -103,7 +122,7 @@ class RemindDesk(QObject):
         if session is None or frame is None or morning is None or session is self._session:
             return
         self._session = session
-        self._set_tray()
+        self.keeper.follow(self.habits)
         if self.banner is None:
             self.banner = Banner()
             self.banner.commanded.connect(self.do)
@@ -113,6 +132,7 @@ class RemindDesk(QObject):
             frame.top.menu().addSeparator()
             frame.top.menu().addActions(actions[-1:])
         self._act_on(Command.SWITCHED_OFF, morning.page.list)
+        morning.more_settings[:] = [self._part()]
         session.shown.connect(self._on_shown)
         self._clock.start()
         if session.last is not None:
@@ -123,15 +143,9 @@ class RemindDesk(QObject):
         """Look no more."""
         self._clock.stop()
         self._session = None
-        if self.tray is not None:
-            self._drop_tray(self.tray)
+        if self.keeper.drop():
             # A hidden window is none whose end would end the program.
             self._means.leave()
-
-    def _drop_tray(self, tray: Tray) -> None:
-        tray.stop()
-        self.tray = None
-        QApplication.setQuitOnLastWindowClosed(True)
 
     def _act_on(self, command: Command, owner: QWidget) -> QAction:
         action = make_action(command, owner)
@@ -168,6 +182,9 @@ class RemindDesk(QObject):
         session = self._session
         if session is None or self._look_at is None or self._looked is None:
             return
+        if self.tray is None and self.habits.uses_tray:
+            # At login the desktop's tray may come after the program.
+            self.keeper.follow(self.habits)
         now = session.desk.clock.now()
         if now >= self._look_at or now < self._looked:
             self.look()
@@ -294,10 +311,7 @@ class RemindDesk(QObject):
 
     def raise_window(self) -> None:
         """Bring the window to the front."""
-        shell = self._window.shell
-        shell.show()
-        shell.raise_()
-        shell.activateWindow()
+        self.keeper.raise_window()
 
     def go_to(self, row: str | None) -> None:
         """Go to a line of the round, None for the round itself."""
@@ -350,13 +364,11 @@ class RemindDesk(QObject):
         form, window = self._form, self._window
 
         def kept(_none: object) -> None:
-            self.habits = habits
-            self._set_tray()
+            self._take(habits)
             if form is not None:
                 form.accept()
             if self._session is not None:
                 self._session.did.emit("Reminders kept.")
-            self.look()
 
         def refused(error: Exception) -> None:
             from tankkeeper.core.errors import TankkeeperError
@@ -368,41 +380,42 @@ class RemindDesk(QObject):
 
         window.worker.run(lambda: self._means.keep(habits), kept, refused)
 
+    def _take(self, habits: Habits) -> None:
+        """Remind as was chosen from now on."""
+        self.habits = habits
+        self.keeper.follow(habits)
+        self.look()
+
+    def _part(self) -> Part:
+        """Return the part of the household page on which the same is chosen."""
+        from tankkeeper.gui.reminder_parts import reminders_part
+
+        def keep(habits: Habits) -> None:
+            self._means.keep(habits)
+            # Called in the worker; the signal brings it to the window's thread.
+            self._settled.emit(habits)
+
+        return reminders_part(lambda: self.habits, self._means.has_tray, keep)
+
     def _on_finished(self, _result: int) -> None:
         form, self._form = self._form, None
         if form is not None:
             form.deleteLater()
-
-    def _set_tray(self) -> None:
-        """Show the icon or take it away, as chosen."""
-        wanted = self.habits.uses_tray and self._means.has_tray()
-        if wanted and self.tray is None:
-            self.tray = self._means.make_tray(self)
-            QApplication.setQuitOnLastWindowClosed(False)
-        elif not wanted and self.tray is not None:
-            self._drop_tray(self.tray)
 
     def quit(self) -> None:
         """End the program."""
         self._window.shell.end()
 
     def _keeps(self) -> bool:
-        """Tell whether closing the window leaves the program running; asks the first time."""
+        return self._window.frame is not None and self.keeper.keeps(self.habits, self._ask)
+
+    def _ask(self) -> None:
+        """Ask once what closing the window means."""
         frame = self._window.frame
-        if self.tray is None or self.habits.when_closed is WhenClosed.END or frame is None:
-            return False
-        app = QApplication.instance()
-        if isinstance(app, QApplication) and app.isSavingSession():
-            # Whoever logs out is not asked, and is not held up.
-            return False
-        if self.habits.when_closed is WhenClosed.STAY:
-            self._window.shell.hide()
-            return True
-        if self._form is None:
+        if self._form is None and frame is not None:
             form = CloseForm(frame)
             form.answered.connect(self._on_answered)
             self._open(form)
-        return True
 
     def _on_answered(self, when_closed: WhenClosed) -> None:
         from dataclasses import replace

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -18,7 +18,7 @@ from tankkeeper.gui.settle_desk import TankDesk
 from tankkeeper.gui.sheet_desk import READ_ONLY
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.tank_parts import chores_part
-from tankkeeper.gui.things_desk import ThingsDesk
+from tankkeeper.gui.things_desk import Part, ThingsDesk
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.round import walk
 from tankkeeper.services.settling_tanks import reorder
@@ -33,10 +33,13 @@ class Settling(QObject):
     told = Signal(str)
     closed = Signal()
 
-    def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
+    def __init__(
+        self, frame: Frame, session: Session, parent: QObject, more: Sequence[Part] = ()
+    ) -> None:
         super().__init__(parent)
         self._frame = frame
         self._session = session
+        self._more = more
         self.tank = TankDesk(frame, session, self)
         self.tank.closed.connect(self._on_closed)
         self.new_tank: NewTankDesk | None = None
@@ -88,7 +91,8 @@ class Settling(QObject):
         if self.house is None:
             from tankkeeper.gui.house_parts import house_parts
 
-            self.house = ThingsDesk("Household", self._frame, self._session, house_parts(), self)
+            parts = house_parts(self._more)
+            self.house = ThingsDesk("Household", self._frame, self._session, parts, self)
             self.house.closed.connect(self._on_closed)
         self.house.open()
 
@@ -177,6 +181,8 @@ class Settling(QObject):
     def dispose(self) -> None:
         """Take the pages out of the frame."""
         if self.new_tank is not None:
+            # Nothing is behind it any more that could be shown again.
+            self.new_tank.blockSignals(True)
             self.new_tank.end()
         for one in self._desks():
             self._frame.remove_page(one.page)

@@ -131,7 +131,8 @@ class SheetDesk(QObject):
         QTimer.singleShot(0, self._stand_in_front)
 
     def _stand_in_front(self) -> None:
-        if self._is_open:
+        # Where the window was closed meanwhile, the page has left the stack.
+        if self._is_open and self._frame.stack.indexOf(self.page) >= 0:
             self._frame.stack.setCurrentWidget(self.page)
 
     def _refused(self, error: TankkeeperError) -> None:

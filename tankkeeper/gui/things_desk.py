@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.forms.specs import Group
 from tankkeeper.gui.frame import Frame
@@ -59,7 +60,8 @@ class Part:
     """A list of things of one kind, or one sheet where `rows` gives no list.
 
     `write` takes the desk, what was (None for a new one), what stands in the fields, and who;
-    `follows` says in words what is set down, while it is typed.
+    `follows` says in words what is set down, while it is typed. What is not in the state is read
+    in the worker and held by `beside`; where `make` makes one, nothing of the list is opened.
     """
 
     id: str
@@ -74,6 +76,10 @@ class Part:
     draft: Callable[[Any, Words], Any] = _as_it_is
     follows: Callable[[HouseholdState, Any, Words], str] = _no_lines
     parts: Mapping[str, type[Any]] = field(default_factory=dict)
+    beside: tuple[Callable[[Desk], object], Callable[[object], None]] | None = None
+    sentence: Callable[[], str] | None = None
+    make: Callable[[Desk], None] | None = None
+    made: Callable[[], str] | None = None
 
     @property
     def is_list(self) -> bool:
@@ -131,6 +137,7 @@ class ThingsDesk(SheetDesk):
             return
         if self.sheet is None:
             self._show_list(shown)
+            self._look_beside()
         elif not self.sheet.is_changed:
             self._follow(shown)
         self._show_preview()
@@ -172,9 +179,25 @@ class ThingsDesk(SheetDesk):
         assert last is not None
         if self._part.is_list:
             self._back()
+            self._look_beside()
         else:
             rows = self._part.rows(last.state, last.sheet.words)
             self._open_thing(rows[0].thing)
+
+    def _look_beside(self) -> None:
+        """Read what is not in the state, and show it once it is there."""
+        part = self._part
+        if part.beside is None:
+            return
+        read, hold = part.beside
+
+        def found(value: object) -> None:
+            hold(value)
+            last = self._session.last
+            if self._is_open and self._part is part and last is not None:
+                self._show_list(last)
+
+        self._session.read_with(lambda desk, _shown: read(desk), found)
 
     def _back(self) -> None:
         self.sheet = None
@@ -218,7 +241,7 @@ class ThingsDesk(SheetDesk):
             self.list.setFocus()
 
     def _on_opened(self, place: int) -> None:
-        if 0 <= place < len(self._rows):
+        if 0 <= place < len(self._rows) and self._part.make is None:
             self._place = place
             self._open_thing(self._rows[place].thing)
 
@@ -241,6 +264,9 @@ class ThingsDesk(SheetDesk):
         part = self._part
         if self.sheet is None:
             self.page.title.setText(self._name)
+            if self._part.sentence is not None:
+                self.page.sentence.setText(self._part.sentence())
+                return
             empty = f"No {part.noun} yet." if not self._rows else "Return opens one."
             self.page.sentence.setText(empty)
             return
@@ -269,6 +295,8 @@ class ThingsDesk(SheetDesk):
         if asked in {one.id for one in self._parts}:
             self.keep_then(lambda: self._show_part(asked))
             self.page.set_parts([(one.id, one.name) for one in self._parts], self._part.id)
+        elif asked == _NEW and self._part.make is not None:
+            self._make(self._part)
         elif asked == _NEW:
             self._open_thing(None)
         elif asked == _BACK:
@@ -279,6 +307,20 @@ class ThingsDesk(SheetDesk):
             self._take_out()
         else:
             self._open_thing(self._thing)
+
+    def _make(self, part: Part) -> None:
+        make, made, last = part.make, part.made, self._session.last
+        assert make is not None
+        assert made is not None
+        assert last is not None
+        household = last.state.household
+
+        def write(desk: Desk) -> SetDown:
+            make(desk)
+            return SetDown(household, None)
+
+        answer = Answer("", self._refused, self.list.setFocus, tell=lambda _entries: made())
+        self._session.settle(write, answer)
 
     def _take_out(self) -> None:
         part, was = self._part, self._thing

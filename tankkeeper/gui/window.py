@@ -135,6 +135,12 @@ class Window(QObject):
         """Show the window; the household is opened once it was painted."""
         self.shell.show()
 
+    def show_minimised(self) -> None:
+        """Let the window stand back; what nobody sees is not waited for to be painted."""
+        self.shell.curtain.painted.disconnect(self._on_painted)
+        self.shell.showMinimized()
+        self._on_painted()
+
     def _on_painted(self) -> None:
         self.painted.emit()
         QTimer.singleShot(0, self._begin)

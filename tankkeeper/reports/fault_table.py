@@ -18,6 +18,7 @@ _TYPED = {
     "season_unreadable": (
         "{text} is not a season. Write it like 10 days from 1 June to 15 September."
     ),
+    "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
     "not_whole": "{value} is not a whole number.",
     "not_a_number": "{text} is not a number.",
     "entry_too_long": "That is too long for a number: {text}.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import time
 from enum import StrEnum
 
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
 
 # One hour for each weekday from Monday on, None where nothing is wanted that day.
@@ -34,3 +35,12 @@ class Habits:
     uses_tray: bool = False
     when_closed: WhenClosed = WhenClosed.ASK
     at_login: bool = False
+
+
+def quiet_of(first: time | None, last: time | None) -> tuple[time, time] | None:
+    """Return the quiet hours between two hours, None without any, or refuse half a pair."""
+    if first is None and last is None:
+        return None
+    if first is None or last is None:
+        raise UserFault("quiet_half", field="quiet_from" if first is None else "quiet_to")
+    return first, last

@@ -140,10 +140,28 @@ def test_any_command_survives_the_quoting_of_an_entry(command: list[str]) -> Non
 
 
 def test_the_agent_of_macos_holds_the_command() -> None:
-    """Written by the documentation; nobody has run it there."""
+    """By launchd.plist(5) of Apple: a label, under which the file is named, an array of arguments,
+    RunAtLoad for a start with the session. Nobody has run it there.
+    """
     found = plistlib.loads(autostart.launch_agent(["tankkeeper", "--household", "a b"]))
+    assert autostart.launch_agent_file().name == f"{found['Label']}.plist"
     assert found["ProgramArguments"] == ["tankkeeper", "--household", "a b"]
     assert found["RunAtLoad"] is True
+
+
+def test_the_value_for_windows_is_one_command_line_that_is_not_too_long() -> None:
+    """Microsoft, "Run and RunOnce Registry Keys": no longer than 260 characters.
+
+    learn.microsoft.com/en-us/windows/win32/setupapi/run-and-runonce-registry-keys
+    """
+    command = ["C:\\Program Files\\tk.exe", "--household", "C:\\a b\\c.tankkeeper", "--at-login"]
+    assert autostart.run_value(command) == (
+        '"C:\\Program Files\\tk.exe" --household "C:\\a b\\c.tankkeeper" --at-login'
+    )
+    assert len(autostart.run_value(["x" * 260])) == 260
+    with pytest.raises(Surroundings) as refused:
+        autostart.run_value(["x" * 261])
+    assert "260 characters" in fault_words(refused.value)
 
 
 def test_the_own_command_names_the_household_only_where_it_is_another(tmp_path: Path) -> None:

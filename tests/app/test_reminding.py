@@ -19,6 +19,7 @@ from tankkeeper.app.settings import settings_file
 from tankkeeper.app.told import told_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window import wish_of
+from tankkeeper.cli.arguments import parsed
 from tankkeeper.gui.tray import SystemTray, has_tray
 from tankkeeper.services.reminder_habits import Habits
 from tests.gui import round_house
@@ -100,7 +101,8 @@ def test_what_is_chosen_is_kept_and_the_entry_at_login_follows(hands: Hands) -> 
     means.keep(replace(Habits(), uses_tray=True))
     assert not autostart.desktop_entry_file().exists()
     means.keep(replace(Habits(), at_login=True))
-    assert f"--household {hands.path}" in autostart.desktop_entry_file().read_text()
+    entry = autostart.desktop_entry_file().read_text()
+    assert f"--household {hands.path} --at-login\n" in entry
     assert read_habits(settings_file()).at_login
     means.keep(Habits())
     assert not autostart.desktop_entry_file().exists()
@@ -117,6 +119,42 @@ def test_a_chore_named_at_the_start_or_by_a_second_start_is_shown(hands: Hands) 
     one.asked(wish_of(wanted(hands.path)))
     one.asked({"say": "show", "chore": 3})
     assert hands.list.current_row().item.chore.id == "floss"
+
+
+def test_the_entry_at_login_is_a_command_that_the_program_takes() -> None:
+    """It says that nobody asked for the window; a typed start does not."""
+    said = parsed(autostart.login_command()[3:])
+    assert (said.command, said.at_login) == (None, True)
+    assert parsed(["--demo", "--at-login"]).at_login
+    assert not parsed([]).at_login
+    assert not parsed(["--demo"]).at_login
+
+
+def test_a_window_of_the_login_stands_minimised_and_opens_its_household(
+    qtbot: Any, qapp: QApplication, tmp_path: Path
+) -> None:
+    """Without a tray it stays where every desktop lists it, and comes to the front when asked."""
+    path, clock = tmp_path / "quay.tankkeeper", FixedClock(SEVEN)
+    round_house.make(path, round_house.small_house(), clock)
+    window = round_house.a_window(path, clock)
+    qtbot.addWidget(window.shell)
+    with qtbot.waitSignal(window.ready, timeout=20_000):
+        window.show_minimised()
+    hands = Hands(window, clock, path, qapp)
+    hands.settle()
+    assert window.shell.isMinimized()
+    assert len(hands.rows()) == 9
+
+    one = begun(hands, is_at_login=True)
+
+    assert window.shell.isVisible()
+    assert one.desk is not None
+    one.desk.raise_window()
+    assert window.shell.isVisible()
+    assert not window.shell.isMinimized()
+    window.shell.end()
+    window.worker.finish()
+    window.deleteLater()
 
 
 def test_without_a_screen_there_is_no_tray_though_it_says_it_has_messages() -> None:

@@ -113,7 +113,8 @@ def remind(live_in: LiveIn) -> Remind:
         household: Household | None = None, is_there: bool = False, **more: object
     ) -> Reminded:
         now = more.pop("now", None)
-        named = {"is_there": is_there} | ({} if now is None else {"now": now})
+        named = {"is_there": is_there, "entries": more.pop("entries", ())}
+        named |= {} if now is None else {"now": now}
         return Reminded(live_in(household, **named), **more)  # type: ignore[arg-type]
 
     return open_window

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import time
 from pathlib import Path
 
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme
-from tankkeeper.services.reminder_habits import Habits
 from tests.builders import an_entry
 from tests.gui.house_file_pictures import import_bad, import_cove, open_recent, restore
-from tests.gui.pictures import TYPED, Shot
-from tests.gui.reminded import SILENT, changed_house, slotted
+from tests.gui.pictures import TYPED, Shot, in_all_looks
 from tests.gui.round_house import SEVEN, Hands, box, chore, make, small_house
 from tests.gui.test_log_form import house as house_with_reservoir
 
@@ -108,14 +105,13 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ),
     ("form-put-off", _made(small_house()), ("Down", "P", "Down")),
     ("form-pause", _made(small_house()), ("Down", "Shift+P", "Tab", "End")),
-    (
-        "form-reminders",
-        _made(small_house()),
-        ("Ctrl+Shift+R", *("Tab",) * 5, f"{TYPED}25", "Return"),
-    ),
+    ("form-tick", _made(small_house()), ("Down", "Down", "Space")),
+    ("form-note", _made(small_house()), ("Down", "N")),
+    ("form-correct", _made(small_house(), _LATE), ("Ctrl+6", "Home", "Return")),
+    ("form-stage", _made(small_house()), ("Ctrl+Down", "F2", "@stage")),
+    ("form-copy", _made(small_house()), ("Ctrl+Down", "F2", "@copy")),
     ("form-away", _made(small_house(), _LATE), ("W", "Down")),
 )
-_HABITS = {"form-reminders": Habits()}
 _FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
     ("form-import", import_cove),
     ("form-import-wrong", import_bad),
@@ -136,39 +132,18 @@ _WINDOWS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
 )
 
 
-_NINE = SEVEN.replace(hour=8)
-# Summaries and slots are told as to somebody who works in another window.
-_REMINDED: tuple[tuple[str, Callable[[Path], None], tuple[str, ...], Habits], ...] = (
-    ("reminder-morning", _made(small_house()), (), Habits(quiet=None)),
-    ("reminder-slot", _made(slotted(time(8))), (), SILENT),
-    ("reminder-restart", _made(changed_house()), ("Space", "Down"), SILENT),
-)
-
-
 _SCHEMES = (("light", Scheme.LIGHT), ("dark", Scheme.DARK))
 
 
 def _all() -> tuple[Shot, ...]:
-    """Return the forms in light and dark, each at 100 and 150 %, and the windows in both."""
+    """Return the forms in light and dark, usual and large, and the windows in light and dark."""
     shots: list[Shot] = []
     for name, household, keys in _FORMS:
-        usual = Shot(
-            name, keys=keys, is_form=True, make=household, now=SEVEN, habits=_HABITS.get(name)
-        )
-        for look, scheme in _SCHEMES:
-            shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
-        shots.append(replace(usual, name=f"{name}-large", percent=150))
-        dark = replace(usual, name=f"{name}-large-dark", percent=150, scheme=Scheme.DARK)
-        shots.append(dark)
-    for name, household, keys, told in _REMINDED:
-        usual = Shot(name, keys=keys, make=household, now=_NINE, habits=told)
-        for look, scheme in _SCHEMES:
-            shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
+        usual = Shot(name, keys=keys, is_form=True, make=household, now=SEVEN)
+        shots.extend(in_all_looks(usual))
     for name, do in _FILES:
         usual = Shot(name, is_form=True, make=_made(small_house()), now=SEVEN, do=do)
-        for look, scheme in _SCHEMES:
-            shots.append(replace(usual, name=f"{name}-{look}", scheme=scheme))
-        shots.append(replace(usual, name=f"{name}-large", percent=150))
+        shots.extend(in_all_looks(usual))
     for name, household, keys in _WINDOWS:
         usual = Shot(name, keys=keys, make=household, now=SEVEN)
         for look, scheme in _SCHEMES:

@@ -11,24 +11,24 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-import numpy
 from PySide6.QtCore import QCoreApplication, QEvent, QLocale, Qt
 from PySide6.QtGui import QFont, QFontDatabase, QImage
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.gui.pages.settle_page import SettlePage
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
-from tankkeeper.services.reminder_habits import Habits
+from tankkeeper.gui.window import Window
 from tankkeeper.services.sample import sample_household
 from tests.gui import round_house
-from tests.gui.reminded import Reminded
+from tests.gui.small_png import save_small
 
 ROOT = Path(__file__).resolve().parents[2]
 BASELINES = Path(__file__).resolve().parent / "pictures"
@@ -44,14 +44,22 @@ def make_sample(path: Path) -> None:
     round_house.make(path, household, FixedClock(NOW), entries)
 
 
+LOOKS = (
+    ("light", Scheme.LIGHT, 100),
+    ("dark", Scheme.DARK, 100),
+    ("large", Scheme.LIGHT, 150),
+    ("large-dark", Scheme.DARK, 150),
+)
+
+
 @dataclass(frozen=True)
 class Shot:
     """One picture: how the window looks, and the keys that were pressed before.
 
-    A key that begins with `TYPED` is a text. `is_form` draws the form that is open instead of
-    the window; `make` makes the household that stands at `now`. With `habits` reminders are told.
-    `do` is done last, where keys
-    would have to go through a dialog of the system.
+    A key that begins with `TYPED` is a text, one that begins with `PUSHED` the button of a page.
+    `begin` gives the window what the program gives it after its first round. `is_form` draws
+    the form that is open instead of the window; `make` makes the household that stands at `now`.
+    `do` is done last, where keys would have to go through a dialog of the system.
     """
 
     name: str
@@ -63,13 +71,20 @@ class Shot:
     is_form: bool = False
     make: Callable[[Path], None] = make_sample
     now: datetime = NOW
-    habits: Habits | None = None
+    begin: Callable[[Window], object] | None = None
     do: Callable[[round_house.Hands], None] | None = None
 
 
+def in_all_looks(shot: Shot) -> tuple[Shot, ...]:
+    """Return a picture in light and dark, at the usual size of type and at 150 %."""
+    return tuple(
+        replace(shot, name=f"{shot.name}-{look}", scheme=scheme, percent=percent)
+        for look, scheme, percent in LOOKS
+    )
+
+
 TYPED = "="
-# Grounds, inks and marks keep their tone; beyond these it is the edges of letters.
-_USUAL_TONES = 48
+PUSHED = "@"
 README_SHOT = Shot("round-light")
 _FIND = ("Ctrl+6", "/")
 SHOTS = (
@@ -87,8 +102,6 @@ SHOTS = (
     Shot("tank-large", percent=150, keys=("Ctrl+Down", "F2")),
     Shot("chores-light", keys=("Ctrl+Down", "F3", "Down", "Return")),
     Shot("chores-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F3")),
-    Shot("settings-light", keys=("Ctrl+,",)),
-    Shot("settings-dark", scheme=Scheme.DARK, keys=("Ctrl+,",)),
 )
 
 
@@ -124,10 +137,13 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
             app.processEvents()
         hands = round_house.Hands(window, clock, path, app)
         hands.settle()
-        if shot.habits is not None:
-            Reminded(hands, shot.habits)
+        if shot.begin is not None:
+            shot.begin(window)
+            hands.settle()
         for key in shot.keys:
-            if key.startswith(TYPED):
+            if key.startswith(PUSHED):
+                _push(window, key.removeprefix(PUSHED))
+            elif key.startswith(TYPED):
                 hands.type(key.removeprefix(TYPED))
             else:
                 hands.hit(key)
@@ -138,7 +154,8 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
         shown = hands.form() if shot.is_form else window.shell
         return shown.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
     finally:
-        window.shell.close()
+        # Closing may leave it in a tray.
+        window.shell.end()
         window.worker.finish()
         window.shell.deleteLater()
         window.deleteLater()
@@ -146,30 +163,20 @@ def draw(app: QApplication, font: QFont, path: Path, shot: Shot) -> QImage:
         app.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
 
 
-def coarse(picture: QImage) -> QImage:
-    """Return a picture in a fifth of the bytes: rare tones, those of edges, move by 8 of 255."""
-    wide, high = picture.width(), picture.height()
-    tones = numpy.frombuffer(picture.constBits(), dtype=numpy.uint32).reshape(high, wide)
-    tones = tones & 0xFFFFFF
-    found, counts = numpy.unique(tones, return_counts=True)
-    usual = found[numpy.argsort(counts)[-_USUAL_TONES:]]
-    parts = [numpy.minimum(255, ((tones >> shift & 0xFF) + 8) // 16 * 16) for shift in (16, 8, 0)]
-    rounded = parts[0] << 16 | parts[1] << 8 | parts[2]
-    kept = numpy.where(numpy.isin(tones, usual), tones, rounded)
-    table, places = numpy.unique(kept, return_inverse=True)
-    if len(table) > 256:
-        return picture
-    indexed = places.reshape(high, wide).astype(numpy.uint8).tobytes()
-    drawn = QImage(indexed, wide, high, wide, QImage.Format.Format_Indexed8)
-    drawn.setColorTable([0xFF000000 | int(tone) for tone in table])
-    return drawn.copy()
+def _push(window: Window, button: str) -> None:
+    """Push a button of the page that is open, and leave the keys where they were."""
+    assert window.frame is not None
+    page = window.frame.stack.currentWidget()
+    assert isinstance(page, SettlePage)
+    page.buttons[button].click()
 
 
 def every_shot() -> tuple[Shot, ...]:
     """Return the pictures of the views and those of forms and unusual households."""
     from tests.gui.form_pictures import FORM_SHOTS
+    from tests.gui.settings_pictures import SETTINGS_SHOTS
 
-    return (*SHOTS, *FORM_SHOTS)
+    return (*SHOTS, *FORM_SHOTS, *SETTINGS_SHOTS)
 
 
 def main(only: Sequence[str] = ()) -> None:
@@ -188,8 +195,7 @@ def main(only: Sequence[str] = ()) -> None:
             if shot is README_SHOT:
                 picture.save(name)
             else:
-                # Zero is the smallest file, not the worst picture.
-                coarse(picture).save(name, "PNG", 0)
+                save_small(picture, Path(name))
             if shot is README_SHOT:
                 picture.save(str(README_PICTURE))
             print(shot.name)

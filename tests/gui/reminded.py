@@ -43,6 +43,7 @@ class Reminded:
     left: int = 0
     refuses: bool = False
     is_seen: bool = False
+    is_at_login: bool = False
 
     def __post_init__(self) -> None:
         self.tray = FakeTray()
@@ -58,6 +59,7 @@ class Reminded:
                 alert=self._alert,
                 leave=self._leave,
                 is_seen=lambda _shell: self.is_seen,
+                is_at_login=self.is_at_login,
             ),
         )
         self.desk.begin()

@@ -3,7 +3,6 @@
 import os
 from pathlib import Path
 
-import numpy
 import PySide6
 import pytest
 from PySide6.QtCore import QLocale
@@ -15,11 +14,12 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
-from tests.gui.comparing import DRAWN_WITH, SHARE_ALLOWED, pixels, share_that_differs
+from tests.gui.comparing import DRAWN_WITH, SHARE_ALLOWED, share_that_differs
 from tests.gui.conftest import Begin, Wear
 from tests.gui.first_house import NOOK, first_page, type_box
 from tests.gui.pictures import BASELINES
 from tests.gui.round_house import Hands
+from tests.gui.small_png import save_small
 
 AMERICAN = QLocale(QLocale.Language.English, QLocale.Country.UnitedStates)
 # 22 keys of answers and one to accept; a slow typist needs half a minute for 60.
@@ -293,14 +293,7 @@ def test_the_page_looks_as_it_was_drawn(
     picture = hands.window.shell.grab().toImage()
     file = BASELINES / f"{name}.png"
     if os.environ.get("TANKKEEPER_DRAW"):
-        # Few colours make a small file; what they differ by is within what the test forgives.
-        shades, counts = numpy.unique(
-            pixels(picture).reshape(-1, 3).astype(numpy.uint32) @ [1, 256, 65536],
-            return_counts=True,
-        )
-        table = [0xFF000000 | int(one) for one in shades[numpy.argsort(-counts)[:256]]]
-        few = picture.convertToFormat(QImage.Format.Format_Indexed8, table)
-        few.save(str(file), quality=0)
+        save_small(picture, file)
     picture.save(str(tmp_path / f"{name}.png"))
 
     assert file.stat().st_size < 100_000

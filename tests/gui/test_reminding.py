@@ -389,3 +389,42 @@ def test_a_desktop_without_a_tray_keeps_what_was_chosen_for_another(remind: Remi
     assert not _form(one).tray.isEnabled()
     one.hands.press("Return")
     assert one.kept[-1].uses_tray
+
+
+def test_at_login_the_window_is_put_away_once_the_icon_is_there(remind: Remind) -> None:
+    """A tray that comes after the program is found, and brings the window back."""
+    one = remind(small_house(), habits=replace(SILENT, uses_tray=True), is_at_login=True)
+    shell = one.hands.window.shell
+    shell.showMinimized()
+    one.passes(timedelta(seconds=15))
+    assert shell.isVisible(), "without an icon it is listed among the windows"
+
+    one.has_tray = True
+    one.passes(timedelta(seconds=15))
+
+    assert one.desk.tray is one.tray
+    assert not shell.isVisible()
+    one.desk.raise_window()
+    assert shell.isVisible()
+    assert not shell.isMinimized()
+    one.hands.close()
+    one.desk.quit()
+
+
+def test_a_window_that_was_opened_meanwhile_stays_open(remind: Remind) -> None:
+    """Whoever brought it up at login before the icon came wants to see it."""
+    one = remind(small_house(), habits=replace(SILENT, uses_tray=True), is_at_login=True)
+    one.has_tray = True
+    one.passes(timedelta(seconds=15))
+    assert one.desk.tray is one.tray
+    assert one.hands.window.shell.isVisible()
+    one.desk.quit()
+
+
+def test_an_icon_shown_by_hand_minimises_nothing(remind: Remind) -> None:
+    """Only the start at login puts the window away."""
+    one = remind(small_house(), has_tray=True)
+    one.hands.window.shell.showMinimized()
+    one.desk.keeper.follow(replace(SILENT, uses_tray=True))
+    assert one.hands.window.shell.isVisible()
+    one.desk.quit()

@@ -106,7 +106,7 @@ class ProposalForm(Form):
         self.fields.setRowVisible(self.every, not self._by_water)
         for field in (self.days, self.times):
             self.fields.setRowVisible(field, is_weekly)
-        self.every.field.set_unit("weeks" if is_weekly else "days")
+        self.every.set_unit("weeks" if is_weekly else "days")
         if self.isVisible():
             QTimer.singleShot(0, self, lambda: self.fit(shrinks=True))
         self._show_next()

@@ -8,22 +8,25 @@ from datetime import time
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
 
-from tankkeeper.core.patterns import Pattern
+from tankkeeper.core.errors import UserFault
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.typed_lists import clock_in
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field
+from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import WEEKDAYS, wall_time
-from tankkeeper.services.reminder_habits import Habits, WhenClosed
+from tankkeeper.services.reminder_habits import Habits, WhenClosed, quiet_of
 
-_TYPED = Pattern(r"\s*([0-9]{1,2})(?:[:.]([0-9]{2}))?\s*")
-_NO_TRAY = "This desktop has no tray; reminders stand in the window"
-_CLOSED = {
+NO_TRAY = "This desktop has no tray; reminders stand in the window"
+CLOSED_WORDS = {
     WhenClosed.ASK: "Ask the first time",
     WhenClosed.STAY: "Keep the reminders running",
     WhenClosed.END: "End the program",
 }
+TRAY_WORDS = (("No icon", False), ("An icon that tells reminders", True))
+LOGIN_WORDS = (("Do not start", False), ("Start the program", True))
 
 
 def typed_time(text: str) -> time | None:
@@ -32,11 +35,10 @@ def typed_time(text: str) -> time | None:
     >>> typed_time("7.30"), typed_time("24")
     (datetime.time(7, 30), None)
     """
-    found = _TYPED.fullmatch(text)
-    if found is None:
+    try:
+        return clock_in(text)
+    except UserFault:
         return None
-    hour, minute = int(found[1]), int(found[2] or 0)
-    return time(hour, minute) if hour < 24 and minute < 60 else None
 
 
 class _Times(QWidget):
@@ -82,17 +84,16 @@ class ReminderForm(Form):
         self.mornings.setFocus()
 
     def _fill(self, habits: Habits, has_tray: bool) -> None:
-        self.tray.addItem("No icon" if has_tray else _NO_TRAY, False)
-        if has_tray:
-            self.tray.addItem("An icon that tells reminders", True)
-        elif habits.uses_tray:
+        for words, shows in TRAY_WORDS if has_tray else ((NO_TRAY, False),):
+            self.tray.addItem(words, shows)
+        if not has_tray and habits.uses_tray:
             # What was chosen for another desktop stays as it is.
             self.tray.setItemData(0, True)
         self.tray.setEnabled(has_tray)
-        for one, words in _CLOSED.items():
-            self.closed.addItem(words, one.value)
-        self.login.addItem("Do not start", False)
-        self.login.addItem("Start the program", True)
+        for one, closed in CLOSED_WORDS.items():
+            self.closed.addItem(closed, one.value)
+        for words, starts in LOGIN_WORDS:
+            self.login.addItem(words, starts)
         for field, value in (
             (self.tray, habits.uses_tray),
             (self.closed, habits.when_closed.value),
@@ -139,17 +140,17 @@ class ReminderForm(Form):
         if wrong:
             self._refuse_at(wrong, "is not a time of day. Write it like 07:30, or leave it empty.")
             return
-        first, last = quiet
-        if (first is None) != (last is None):
-            empty = self.quiet.fields[0 if first is None else 1]
-            self._refuse_at([empty], "Quiet hours have a beginning and an end. Fill in both.")
+        try:
+            quiet_hours = quiet_of(*quiet)
+        except UserFault as half:
+            self._refuse_at([self.quiet.fields[quiet.index(None)]], fault_words(half))
             return
         one, two, three, four, five, six, seven = mornings
         self.wait()
         self.chosen.emit(
             Habits(
                 mornings=(one, two, three, four, five, six, seven),
-                quiet=None if first is None or last is None else (first, last),
+                quiet=quiet_hours,
                 uses_tray=bool(self.tray.currentData()),
                 when_closed=WhenClosed(self.closed.currentData()),
                 at_login=bool(self.login.currentData()),
@@ -177,7 +178,7 @@ class CloseForm(Form):
         super().__init__("Closing the window", sentence, "Keep", parent)
         self.choice = ChoiceField("When the window is closed", self)
         for one in (WhenClosed.STAY, WhenClosed.END):
-            self.choice.addItem(_CLOSED[one], one.value)
+            self.choice.addItem(CLOSED_WORDS[one], one.value)
         self.add_field("&Closing", self.choice)
         self.asked.connect(self._on_asked)
         self.choice.setFocus()

@@ -1,0 +1,83 @@
+"""The backups beside the household: which there are, where, and one more now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, cast
+
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.reports.words import Words
+from tankkeeper.services import keeping
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.ports import StoredBackup
+
+_NOTHING_NEW = "Nothing changed since the last backup, so there is no new one."
+
+
+class _Found:
+    """What was found in the folder last; filled beside the page, read when it is shown."""
+
+    def __init__(self) -> None:
+        self.backups: Sequence[StoredBackup] | None = None
+        self.made = False
+
+    def read(self, desk: Desk) -> Sequence[StoredBackup]:
+        return keeping.backups(desk)
+
+    def hold(self, found: object) -> None:
+        self.backups = cast(Sequence[StoredBackup], found)
+
+    def rows(self, _state: HouseholdState, words: Words) -> Sequence[Row]:
+        if self.backups is None:
+            return ()
+        names = [(words.at(one.made_at), one) for one in self.backups]
+        return [Row(name[:1].upper() + name[1:], _line(one), one) for name, one in names]
+
+    def sentence(self) -> str:
+        found = self.backups
+        if found is None:
+            return ""
+        if not found:
+            return "No backup yet. The first one is made when the household is closed."
+        many = "1 backup" if len(found) == 1 else f"{len(found)} backups"
+        return f"{many} in {found[0].path.parent}. Older ones thin out by themselves."
+
+    def make(self, desk: Desk) -> None:
+        self.made = keeping.rolling_backup(desk) is not None
+
+    def told(self) -> str:
+        return "Backup made." if self.made else _NOTHING_NEW
+
+
+def _line(one: StoredBackup) -> str:
+    reasons = {
+        "before-upgrade": "Before a new version",
+        "before-restore": "Before a restore",
+        "before-import": "Before an import",
+    }
+    megabytes = max(0.1, one.size_bytes / 1e6)
+    why = reasons.get(one.reason, "")
+    return f"{why}, {megabytes:.1f}\u00a0MB" if why else f"{megabytes:.1f}\u00a0MB, verified"
+
+
+def backups_part() -> Part:
+    """Return the backups as a part of the household page."""
+    found = _Found()
+
+    def write(_desk: Desk, _was: Any, _becomes: Any, _by: str | None) -> Any:
+        raise AssertionError("a backup is made, not typed")
+
+    return Part(
+        id="backups",
+        name="Backups",
+        noun="backup",
+        rows=found.rows,
+        groups=lambda _words: (),
+        write=write,
+        blank=lambda: None,
+        beside=(found.read, found.hold),
+        sentence=found.sentence,
+        make=found.make,
+        made=found.told,
+    )

@@ -1,0 +1,141 @@
+"""Reminders and backups on the page of the household, by key."""
+
+from __future__ import annotations
+
+from datetime import time, timedelta
+
+import pytest
+
+from tankkeeper.gui.forms.reminder_form import ReminderForm
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.services.reminder_habits import Habits, WhenClosed
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Remind, Wear
+from tests.gui.hostile import TEXTS, type_hostile
+from tests.gui.round_house import small_house
+from tests.gui.test_house_page import go, house, open_house, write
+
+
+def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> None:
+    """An hour for Saturday, no quiet; the short form shows the same at once, the log nothing."""
+    one = remind(small_house(), habits=Habits(), has_tray=True)
+    desk = open_house(one.hands, "reminders")
+    write(one.hands, desk, "mornings.5", "9.30")
+    for path in ("quiet_from", "quiet_to"):
+        go(one.hands, desk, path)
+        one.hands.hit("Delete")
+
+    one.hands.press("Esc")
+
+    usual = Habits().mornings
+    becomes = Habits((*usual[:5], time(9, 30), usual[6]), None)
+    assert one.kept == [becomes]
+    assert one.desk.habits == becomes
+    assert one.hands.told == "Changed the reminders."
+    assert one.hands.log() == []
+    one.hands.press("Ctrl+Shift+R")
+    form = one.hands.form()
+    assert isinstance(form, ReminderForm)
+    assert form.mornings.fields[5].text() == "09:30"
+
+
+def test_the_icon_comes_with_the_choice_and_asks_what_closing_means(remind: Remind) -> None:
+    """As the form asks it: only with an icon."""
+    one = remind(small_house(), habits=Habits(), has_tray=True)
+    desk = open_house(one.hands, "reminders")
+    assert desk.sheet.fields["when_closed"].isHidden()
+    go(one.hands, desk, "uses_tray")
+    one.hands.hit("Down")
+    go(one.hands, desk, "when_closed")
+    one.hands.hit("Down")
+    go(one.hands, desk, "at_login")
+    one.hands.hit("Down")
+
+    one.hands.press("Ctrl+Return")
+
+    kept = one.kept[-1]
+    assert (kept.uses_tray, kept.when_closed, kept.at_login) == (True, WhenClosed.STAY, True)
+    assert one.desk.tray is one.tray
+    one.desk.quit()
+
+
+def test_half_a_pair_of_quiet_hours_is_refused_at_the_empty_field(remind: Remind) -> None:
+    """What was typed stays, and nothing is kept."""
+    one = remind(small_house(), habits=Habits())
+    desk = open_house(one.hands, "reminders")
+    go(one.hands, desk, "quiet_to")
+    one.hands.hit("Delete")
+    one.hands.press("Ctrl+Return")
+    field = desk.sheet.fields["quiet_to"].typed
+    assert field.fault == "Quiet hours have a beginning and an end. Fill in both."
+    assert desk.sheet.fields["quiet_from"].typed.text == "22:00"
+    assert one.kept == []
+
+
+def test_a_full_disk_is_told_on_the_page(remind: Remind) -> None:
+    """What could not be kept stays typed, and the habits what they were."""
+    one = remind(small_house(), habits=Habits(), refuses=True)
+    desk = open_house(one.hands, "reminders")
+    write(one.hands, desk, "mornings.0", "8")
+    one.hands.press("Ctrl+Return")
+    assert desk.page._notice is not None
+    assert desk.sheet.is_changed
+    assert one.desk.habits == Habits()
+
+
+def test_no_hour_of_the_page_takes_what_is_no_time(remind: Remind) -> None:
+    """Refused at its field; what was typed stays."""
+    one = remind(small_house(), habits=Habits())
+    desk = open_house(one.hands, "reminders")
+    for text in (text for text in TEXTS if text.strip() and text != "\ufeff"):
+        for path in ("mornings.0", "quiet_to"):
+            field = desk.sheet.fields[path]
+            field.setFocus()
+            type_hostile(one.hands, text)
+            typed = field.typed.text
+            one.hands.press("Ctrl+Return")
+            assert "is not a time of day" in field.typed.fault, text[:40]
+            assert field.typed.text == typed
+    assert one.kept == []
+
+
+def test_a_backup_is_made_and_listed_by_key(live_in: LiveIn) -> None:
+    """The list tells when and how large, the sentence how many and where; one is enough."""
+    hands = live_in()
+    desk = open_house(hands, "backups")
+    assert desk.page.sentence.text().startswith("No backup yet.")
+
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+
+    assert hands.told == "Backup made."
+    assert desk.list.count() == 1
+    assert desk.page.sentence.text().startswith("1 backup in ")
+    assert list(hands.path.parent.rglob("*.sha256"))
+    desk.page.buttons["new"].setFocus()
+    hands.clock.forward(timedelta(hours=1))
+    hands.press("Space")
+    assert hands.told == "Nothing changed since the last backup, so there is no new one."
+    assert desk.list.count() == 1
+    hands.press("Return")
+    assert desk.sheet is None
+    hands.press("Esc")
+    assert not desk.is_open
+    assert house(hands).name == "Quay 3"
+
+
+@pytest.mark.parametrize(
+    ("scheme", "percent"), [(Scheme.LIGHT, 100), (Scheme.DARK, 100), (Scheme.LIGHT, 150)]
+)
+@pytest.mark.parametrize("part", ["reminders", "backups"])
+def test_nothing_is_cut_on_the_settings_of_a_person(
+    remind: Remind, wear: Wear, scheme: Scheme, percent: int, part: str
+) -> None:
+    """Everything that takes keys has a name."""
+    wear(scheme, percent)
+    one = remind(small_house(), habits=Habits(uses_tray=True), has_tray=True)
+    desk = open_house(one.hands, part)
+    assert cut_labels(desk.page) == []
+    assert overlapping(desk.page) == []
+    assert nameless(desk.page) == []
+    one.desk.quit()
