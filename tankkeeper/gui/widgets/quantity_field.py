@@ -204,11 +204,6 @@ class QuantityField(QWidget):
         self.field.set_unit(unit)
         self._tell_reader()
 
-    def set_unit(self, unit: str) -> None:
-        """Count in another unit from here on."""
-        self.field.set_unit(unit)
-        self._tell_reader()
-
     def set_help(self, sentence: str) -> None:
         """Describe the field to a screen reader while there is no fault."""
         self._help = sentence
