@@ -6,6 +6,21 @@ from tankkeeper.core.parameters import Parameter
 from tankkeeper.reports.words import Words
 
 
+# Common practice, no source: nobody pours in three times what is missing.
+_FAR_MORE = 3.0
+
+
+def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:
+    """Return what is asked about litres poured in, an empty text when they are near the proposal.
+
+    A litre more is no slip, however little was proposed.
+    """
+    if typed_l <= max(_FAR_MORE * proposed_l, proposed_l + 1.0):
+        return ""
+    typed, proposed = words.litres(typed_l), words.litres(proposed_l)
+    return f"{typed} is far more than the {proposed} proposed. Keep it if so much was poured in."
+
+
 def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
     """Return what is asked about a value in the stored unit, an empty text when it is usual."""
     limits = parameter.limits

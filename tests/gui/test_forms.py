@@ -164,7 +164,8 @@ def test_a_refusal_of_the_household_stands_at_its_field(live_in: LiveIn) -> None
     form = _open(hands, "fill")
 
     hands.type("4000")
-    hands.press("Return")
+    # So much is asked about first.
+    hands.press("Return", "Return")
 
     assert _refused_at(hands, form, form.litres)  # type: ignore[attr-defined]
 
@@ -207,6 +208,33 @@ def test_what_is_unlike_the_usual_is_asked_about_and_then_kept(live_in: LiveIn) 
     fact = hands.log()[0].entry.fact
     assert isinstance(fact, WaterChange)
     assert fact.salinity == 22.0
+
+
+def test_far_more_litres_than_proposed_are_asked_about_and_then_kept(live_in: LiveIn) -> None:
+    """A salinity typed into the wrong form is caught before it is kept; 1.5 L were proposed."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    hands.type("9")
+
+    hands.press("Return")
+    assert hands.log() == []
+    assert "far more than the 1.5" in form.accessibleDescription()
+    hands.press("Return")
+
+    assert not hands.has_form()
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert fact.litres == 9.0
+
+
+def test_some_more_litres_than_proposed_are_kept_at_once(live_in: LiveIn) -> None:
+    """Two and a half litres where 1.5 were proposed is a warm day."""
+    hands = live_in()
+    _open(hands, "fill")
+    hands.type("2.5")
+    hands.press("Return")
+    assert not hands.has_form()
+    assert len(hands.log()) == 1
 
 
 def test_the_question_goes_when_something_else_is_typed(live_in: LiveIn) -> None:
@@ -286,6 +314,7 @@ def test_escape_while_it_is_written_does_not_lose_the_answer(live_in: LiveIn) ->
     hands = live_in()
     _open(hands, "fill")
     hands.type("4000")
+    hands.press("Return")
 
     hands.hit("Return")
     hands.hit("Esc")

@@ -17,7 +17,7 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.asking import unusual_litres, unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
@@ -145,6 +145,10 @@ class TickForm(Form):
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
         asked = []
+        amount, litres = self._row.item.amount, self.litres.value if self.litres else None
+        is_fill = self._row.item.chore.kind in MEASURED_KINDS
+        if is_fill and amount is not None and amount.unit == "L" and isinstance(litres, float):
+            asked.append(unusual_litres(amount.value, litres, self._words))
         if self.salinity_value is not None:
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity_value, self._words))
         for value in self._readings():
