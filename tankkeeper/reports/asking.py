@@ -5,7 +5,6 @@ from __future__ import annotations
 from tankkeeper.core.parameters import Parameter
 from tankkeeper.reports.words import Words
 
-
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
 
