@@ -116,6 +116,7 @@ class Frame(QWidget):
 
     def _connect(self) -> None:
         self.top.views.currentChanged.connect(self._on_view)
+        self.stack.currentChanged.connect(self.lay_out)
         self.top.person_chosen.connect(self.person_chosen)
         self._own_action(Command.NEXT_AREA).triggered.connect(self.next_area)
         self._own_action(Command.PREVIOUS_AREA).triggered.connect(self.previous_area)
@@ -140,7 +141,13 @@ class Frame(QWidget):
     @property
     def is_why_open(self) -> bool:
         """Whether the why panel can be seen."""
-        return not self._metrics.why_is_drawer or self._is_drawer_open
+        return self.has_why and (not self._metrics.why_is_drawer or self._is_drawer_open)
+
+    @property
+    def has_why(self) -> bool:
+        """Whether there is something to tell of: what stands in place of the views has no lines."""
+        shown = self.stack.currentWidget()
+        return shown is None or shown in self._pages.values()
 
     @property
     def view_id(self) -> str:
@@ -246,6 +253,8 @@ class Frame(QWidget):
 
     def toggle_why(self) -> None:
         """Open or close the drawer; where the panel stands beside the content, go to it."""
+        if not self.has_why:
+            return
         if not self._metrics.why_is_drawer:
             self.why.setFocus(Qt.FocusReason.ShortcutFocusReason)
         elif self._is_drawer_open:
@@ -292,7 +301,7 @@ class Frame(QWidget):
         self.top.setGeometry(0, 0, width, sizes.top_bar - line)
         self.bottom.setGeometry(0, foot + line, width, sizes.bottom_line - line)
         self.rail.setGeometry(0, sizes.top_bar, sizes.rail_width - line, middle)
-        beside = 0 if sizes.why_is_drawer else sizes.why_width
+        beside = 0 if sizes.why_is_drawer or not self.has_why else sizes.why_width
         left = sizes.rail_width
         room = max(0, width - left - beside)
         taken = self._place_banner(left, sizes.top_bar, room)

@@ -34,7 +34,7 @@ from tankkeeper.reports.words import Words
 
 LONGEST_TYPED: Final = 1_000_000
 _CHOSEN = (Kind.CHOICE, Kind.FLAG)
-_COLUMN_PX: Final = 190
+_COLUMN_PX: Final = 230
 
 
 class SpecField(QWidget):
