@@ -10,8 +10,8 @@ from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.numbers import counted, listed
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.numbers import NBSP, counted, listed
+from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.settling_preview import StageOutlook
 
 NOT_KNOWN = "not known yet"
@@ -64,7 +64,9 @@ def next_line(rhythm: str, days: Sequence[date], words: Words) -> str:
     """Return a rhythm with the next days on which it comes."""
     if not days:
         return f"{rhythm}. No day can be foreseen yet."
-    return f"{rhythm}. Next: {listed([words.weekday_and_number(day) for day in days])}."
+    # Weeks ahead a bare number may be of any month.
+    shown = [f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{words.short_date(day)}" for day in days]
+    return f"{rhythm}. Next: {listed(shown)}."
 
 
 def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words) -> str:

@@ -131,7 +131,9 @@ def test_a_rhythm_of_saturdays_shows_its_next_days_and_keeps_the_past(live_in: L
     go(hands, desk, "rhythm.slots")
     write(hands, "8, 18:30")
 
-    assert follows(desk).startswith("Every 2 weeks on Saturday at 08:00 and 18:30. Next: Sat 14,")
+    assert follows(desk).startswith(
+        "Every 2 weeks on Saturday at 08:00 and 18:30. Next: Sat 14 Mar,"
+    )
     save(hands, "chore-weekly")
     hands.press("Ctrl+Return")
     kept = chore(hands, "glass")
@@ -191,7 +193,9 @@ def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: 
     go(hands, desk, "from_day")
     write(hands, "2026-03-14")
 
-    assert follows(desk).endswith("Next: Thu 12, Fri 13, Sun 15, Tue 17 and Thu 19.")
+    assert follows(desk).endswith(
+        "Next: Thu 12 Mar, Fri 13 Mar, Sun 15 Mar, Tue 17 Mar and Thu 19 Mar."
+    )
     hands.press("Ctrl+Return")
     assert chore(hands, "look").valid_from == date(2026, 3, 14)
     go(hands, desk, "rhythm.count")
