@@ -16,6 +16,7 @@ from tankkeeper.core.chores import (
     Chore,
     ChoreKind,
     Condition,
+    Once,
     Rhythm,
     WhenWaterSays,
 )
@@ -25,6 +26,7 @@ from tankkeeper.core.household import CoverKind, Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.loss_filter import span
+from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import allowed_loss
 from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
@@ -37,7 +39,9 @@ USUAL_SALINITY = 35.0
 # So that the first rounds are not one heap: what is rare begins within this many days.
 _SPREAD_DAYS = 14
 _SAFETY = frozenset({"cables", "rcd", "test-heater"})
-_SATURDAY, _SUNDAY = "SA", "SU"
+# Common practice, no source: water is changed at the weekend. Monday is 0.
+CHANGE_WEEKDAY = 5
+_SUNDAY = "SU"
 _CORALS = frozenset(
     {
         Community.SOFT_CORAL,
@@ -80,7 +84,7 @@ class Proposal:
     @property
     def minutes_a_day(self) -> float:
         """How many minutes a day it comes to on average."""
-        days = self.row.days or 0.0
+        days: float = self.row.days
         rhythm = self.chore.rhythm
         if self.expected.top_off_days is not None and self.row.anchor is Anchor.EVAPORATION:
             days = max(1.0, min(days, self.expected.top_off_days.value))
@@ -130,8 +134,6 @@ def proposed(tank: Tank, household: Household, on: date) -> tuple[Proposal, ...]
         if not _fits(row, tank) or (row.for_house and row.name in names):
             continue
         chore = _chore(row, tank, on, expected, taken, len(found), household.units.volume)
-        if chore is None:
-            continue
         taken.add(chore.id)
         missing = Gear.NONE if row.gear is Gear.NONE or _has(tank, row.gear) else row.gear
         is_on = row.proposed and (missing in (Gear.NONE, Gear.FLOSS))
@@ -179,10 +181,8 @@ def _chore(
     taken: set[str],
     place: int,
     volume_unit: str,
-) -> Chore | None:
+) -> Chore:
     rhythm = _rhythm(row, tank, on)
-    if rhythm is None:
-        return None
     tank_id = None if row.for_house else tank.id
     amount = None
     if row.percent is not None:
@@ -225,16 +225,18 @@ def _handy(litres: float, unit: str) -> float:
     return stored_value(Quantity(max(handy, 0.1), unit, Dimension.VOLUME))
 
 
-def _rhythm(row: CatalogueRow, tank: Tank, on: date) -> Rhythm | None:
+def _rhythm(row: CatalogueRow, tank: Tank, on: date) -> Rhythm:
     days = row.days
     if row.anchor is Anchor.EVAPORATION:
         return WhenWaterSays(Condition.EVAPORATION, max_days=days)
-    if row.anchor is Anchor.ON_NEED or days is None:
-        return None
+    if row.anchor is Anchor.ONCE:
+        return Once(on + timedelta(days=days))
     if row.anchor is Anchor.DAY:
         return Calendar("FREQ=DAILY", on)
-    if row.anchor is Anchor.WEEK:
-        day = _SATURDAY if row.kind is ChoreKind.WATER_CHANGE else _SUNDAY
+    if row.anchor in (Anchor.WEEK, Anchor.CHANGE):
+        is_of_change = row.kind is ChoreKind.WATER_CHANGE or row.anchor is Anchor.CHANGE
+        # What a change takes is made ready in the days before it, in the same weeks.
+        day = WEEKDAYS[CHANGE_WEEKDAY - row.before_change] if is_of_change else _SUNDAY
         every = f";INTERVAL={days // 7}" if days > 7 else ""
         return Calendar(f"FREQ=WEEKLY{every};BYDAY={row.weekdays or day}", on)
     if row.stony_days is not None and tank.community in _STONY:

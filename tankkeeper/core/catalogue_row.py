@@ -17,7 +17,8 @@ class Anchor(StrEnum):
     EVAPORATION = "evaporation"
     TREND = "readings"
     STAGE = "stage"
-    ON_NEED = "when it is needed"
+    CHANGE = "water change"
+    ONCE = "one day"
 
 
 class Sitter(StrEnum):
@@ -64,10 +65,11 @@ class Gear(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CatalogueRow:
-    """One chore of the catalogue; `days` is None where no interval can be given.
+    """One chore of the catalogue; `days` are those between two turns, or until the only one.
 
     `weekdays` hold the days of a rule within one week, `stony_days` the interval under stony
     corals, `percent` how much of the water it takes. `for_house` chores stand once in a household.
+    `before_change` is how many days before a water change what it takes must be ready.
     `proposed` ones are switched on in the first proposal where the tank is known to need them.
     """
 
@@ -76,7 +78,7 @@ class CatalogueRow:
     name: str
     noun: str
     anchor: Anchor
-    days: int | None
+    days: int
     early: int
     late: int
     minutes: int
@@ -91,3 +93,4 @@ class CatalogueRow:
     needs: Needs = Needs.NOTHING
     for_house: bool = False
     proposed: bool = False
+    before_change: int = 0

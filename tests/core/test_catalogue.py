@@ -1,19 +1,20 @@
 """The catalogue holds what is common practice, and proposes what fits a tank."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from tankkeeper.core.catalogue import expected_of, proposed, row_of
 from tankkeeper.core.catalogue_row import Sitter
 from tankkeeper.core.catalogue_rows import ROWS
-from tankkeeper.core.chores import AfterLastDone
+from tankkeeper.core.chores import AfterLastDone, Calendar
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, ShownUnits, Stage, Tank, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.recurrence import compile_rule
 from tankkeeper.core.units import in_unit
-from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.core.volume import Shape, ShapeKind, Sump
 
 DAY = date(2026, 3, 12)
 HOUSE = Household("Quay 3", "Europe/Berlin")
@@ -142,3 +143,35 @@ def test_chores_of_the_house_are_proposed_once() -> None:
     second = replace(NOOK, id="bay", name="Bay")
 
     assert "rcd" not in _on(second, replace(HOUSE, chores=(first.chore,)))
+
+
+@pytest.mark.parametrize("weekday", range(7))
+def test_water_is_made_and_mixed_in_the_days_before_it_is_changed(weekday: int) -> None:
+    """Two days and one day before each change, whatever day the household begins on."""
+    on = date(2026, 3, 9) + timedelta(days=weekday)
+    days: dict[str, list[date]] = {}
+    for one in proposed(NOOK, HOUSE, on):
+        if one.row.key in ("water-change", "mix-salt-water", "make-fresh-water"):
+            assert isinstance(one.chore.rhythm, Calendar)
+            rule = compile_rule(one.chore.rhythm.rule, one.chore.rhythm.start)
+            span = (on.toordinal(), on.toordinal() + 120)
+            days[one.row.key] = [date.fromordinal(day) for day in rule.days(*span)]
+
+    changes = days["water-change"]
+    assert len(changes) >= 8
+    # The first one may come before there was a day to make ready for it.
+    for change in changes[1:]:
+        assert change - timedelta(days=1) in days["mix-salt-water"]
+        assert change - timedelta(days=2) in days["make-fresh-water"]
+
+
+def test_every_row_of_the_catalogue_can_be_a_chore() -> None:
+    """None is only a word: each has a rhythm for some tank."""
+    tanks = [
+        replace(NOOK, community=community, stage=stage)
+        for community in Community
+        for stage in (Stage.RUNNING, Stage.CYCLING)
+    ]
+    sumped = replace(NOOK, sump=Sump(20.0), top_off=TopOffLimits(reservoir_l=10.0))
+    found = {one.row.key for tank in (*tanks, sumped) for one in proposed(tank, HOUSE, DAY)}
+    assert found == {row.key for row in ROWS}
