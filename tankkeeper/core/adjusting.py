@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time
+from itertools import pairwise
 
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.core.chores import (
@@ -36,6 +37,17 @@ class Adjustment:
     minutes: int | None = None
 
 
+def most_early_days(wanted: Adjustment) -> int:
+    """Return how many days early a turn may be done, so that it is not taken for the one before."""
+    if wanted.every is None:
+        return LONGEST_WINDOW_DAYS
+    if not wanted.weekdays:
+        return max(0, wanted.every - 1)
+    days = sorted(set(wanted.weekdays))
+    around = [*days, days[0] + len(WEEKDAYS) * max(1, wanted.every)]
+    return min(after - before for before, after in pairwise(around)) - 1
+
+
 def adjustment_of(proposal: Proposal) -> Adjustment:
     """Return how a proposed chore comes as it stands."""
     chore, rhythm = proposal.chore, proposal.chore.rhythm
@@ -58,8 +70,8 @@ def adjusted(proposal: Proposal, wanted: Adjustment, on: date) -> Proposal:
     before = proposal.chore.rhythm
     rhythm: Rhythm = before
     first_due = proposal.chore.first_due
-    most_early = wanted.every - 1 if wanted.every is not None else LONGEST_WINDOW_DAYS
-    if not wanted.weekdays and wanted.early_days > max(0, most_early):
+    most_early = most_early_days(wanted)
+    if wanted.early_days > most_early:
         raise out_of_range("early_days", wanted.early_days, 0, most_early)
     if wanted.every is not None and wanted.weekdays:
         named = ",".join(WEEKDAYS[day] for day in sorted(set(wanted.weekdays)))

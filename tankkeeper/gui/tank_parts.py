@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
-from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.gui.things_desk import ManyForm, Part, Row
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
 from tankkeeper.reports.words import Words, capital
@@ -53,7 +55,19 @@ def chores_part(tank_id: str | None) -> Part:
         remove_word="End this chore",
         draft=lambda chore, _words: draft_of_chore(chore),
         follows=_chore_follows,
+        more=None if tank_id is None else ("From the catalogue", _catalogue(tank_id)),
     )
+
+
+def _catalogue(tank_id: str) -> Callable[[HouseholdState, Words, QWidget], ManyForm]:
+    """Return what makes the form with the catalogue, which is loaded when it is asked for."""
+
+    def make(state: HouseholdState, words: Words, parent: QWidget) -> ManyForm:
+        from tankkeeper.gui.forms.catalogue_form import CatalogueForm
+
+        return CatalogueForm(state, words, tank_id, parent)
+
+    return make
 
 
 def _chore_follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:

@@ -7,11 +7,13 @@ from dataclasses import field
 from typing import Any
 
 from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.forms.specs import Group
 from tankkeeper.gui.frame import Frame
@@ -28,7 +30,7 @@ from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
-_BACK, _NEW, _REMOVE = "back", "new", "remove"
+_BACK, _NEW, _REMOVE, _MORE = "back", "new", "remove", "more"
 
 
 def _as_it_is(thing: Any, _words: Words) -> Any:
@@ -62,6 +64,7 @@ class Part:
     `write` takes the desk, what was (None for a new one), what stands in the fields, and who;
     `follows` says in words what is set down, while it is typed. What is not in the state is read
     in the worker and held by `beside`; where `make` makes one, nothing of the list is opened.
+    `more` are the words of another way to add some, and the form that asks which.
     """
 
     id: str
@@ -80,11 +83,20 @@ class Part:
     sentence: Callable[[], str] | None = None
     make: Callable[[Desk], None] | None = None
     made: Callable[[], str] | None = None
+    more: tuple[str, Callable[[HouseholdState, Words, QWidget], ManyForm]] | None = None
 
     @property
     def is_list(self) -> bool:
         """Whether it is a list of things; else there is just one."""
         return self.blank is not None
+
+
+class ManyForm(Form):
+    """A form that adds several things at once."""
+
+    def deed(self, by: str | None) -> tuple[Callable[[Desk], SetDown], str]:
+        """Return how they are written, and what is told then; raises what cannot be."""
+        raise NotImplementedError
 
 
 class ThingsDesk(SheetDesk):
@@ -109,8 +121,10 @@ class ThingsDesk(SheetDesk):
         page.add_head(self.follows)
         page.set_parts([(one.id, one.name) for one in self._parts], self._part.id)
         page.add_button(_NEW, "New")
-        page.add_button(_REMOVE, "Take out")
+        page.add_button(_MORE, "More")
         page.add_gap()
+        # Far from where the last press was: what it takes out goes at once.
+        page.add_button(_REMOVE, "Take out")
         page.add_button(_BACK, "Back to the list")
         page.add_button("as-it-was", "As it was")
         page.add_button("keep", "Keep", ButtonKind.PRIMARY)
@@ -249,6 +263,9 @@ class ThingsDesk(SheetDesk):
         buttons, sheet, part = self.page.buttons, self.sheet, self._part
         buttons[_NEW].setVisible(sheet is None)
         buttons[_NEW].set_words(f"New {part.noun}")
+        buttons[_MORE].setVisible(sheet is None and part.more is not None)
+        if part.more is not None:
+            buttons[_MORE].set_words(part.more[0])
         can_go = sheet is not None and self._thing is not None and part.remove is not None
         buttons[_REMOVE].setVisible(can_go)
         buttons[_REMOVE].set_words(part.remove_word)
@@ -299,6 +316,8 @@ class ThingsDesk(SheetDesk):
             self._make(self._part)
         elif asked == _NEW:
             self._open_thing(None)
+        elif asked == _MORE:
+            self._ask_more()
         elif asked == _BACK:
             self.keep_then(self._back)
         elif asked == "keep":
@@ -307,6 +326,24 @@ class ThingsDesk(SheetDesk):
             self._take_out()
         else:
             self._open_thing(self._thing)
+
+    def _ask_more(self) -> None:
+        """Ask which of many to add, and add them as one change."""
+        last, more = self._session.last, self._part.more
+        assert last is not None
+        assert more is not None
+        form = more[1](last.state, last.sheet.words, self._frame)
+
+        def asked() -> None:
+            try:
+                write, told = form.deed(self._session.person_id)
+            except TankkeeperError as refused:
+                form.refuse(fault_words(refused, last.sheet.words))
+                return
+            form.wait()
+            self._write(write, told, form.accept)
+
+        self._open_form(form, asked, self.list.setFocus)
 
     def _make(self, part: Part) -> None:
         make, made, last = part.make, part.made, self._session.last

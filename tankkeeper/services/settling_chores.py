@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -13,6 +14,9 @@ from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, merged, set_down
+
+# So many names stand in the logbook for what was added at once.
+_NAMED = 3
 
 
 def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
@@ -29,6 +33,29 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
 
     said = Redefined(How.ADDED, Thing.CHORE, chore.name.strip(), new_id)
     return set_down(desk, said, make, by, chore.tank)
+
+
+def add_chores(
+    desk: Desk, chores: Sequence[Chore], tank: str | None, by: str | None = None
+) -> SetDown:
+    """Add several chores, of a tank or of the household, as one change."""
+    if not chores:
+        raise UserFault("no_chores_chosen")
+
+    def make(house: Household, moment: Moment) -> Household:
+        taken = {one.id for one in house.chores}
+        added = []
+        for chore in chores:
+            new_id = chore_slug(chore.tank, chore.name, taken)
+            taken.add(new_id)
+            begins = chore.valid_from or moment.day
+            added.append(replace(chore, id=new_id, valid_from=begins))
+        return replace(house, chores=(*house.chores, *added))
+
+    first = [one.name.strip() for one in chores[:_NAMED]]
+    more = f" and {len(chores) - _NAMED} more" if len(chores) > _NAMED else ""
+    said = Redefined(How.ADDED, Thing.CHORE, f"{', '.join(first)}{more}")
+    return set_down(desk, said, make, by, tank)
 
 
 def change_chore(

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from tankkeeper.core.catalogue import Proposal, proposed
+from tankkeeper.core.catalogue_row import Gear
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.communities import Community
 from tankkeeper.core.days import parse_zone
@@ -118,6 +119,22 @@ def day_of(household: Household, now: datetime) -> date:
 def proposals_for(household: Household, on: date) -> tuple[Proposal, ...]:
     """Return the chores that are proposed for the tank that came last."""
     return proposed(household.tanks[-1], household, on)
+
+
+def catalogue_of(household: Household, tank_id: str, on: date) -> tuple[Proposal, ...]:
+    """Return all chores of the catalogue that suit a tank and are not there yet, none chosen."""
+    tank = household.tank(tank_id)
+    there = {
+        one.name.casefold()
+        for one in household.chores
+        if one.tank in (tank_id, None) and (one.ended_on is None or one.ended_on >= on)
+    }
+    # What it is good for is told of each, whether or not the gear was named.
+    return tuple(
+        replace(one, is_on=False, missing=Gear.NONE)
+        for one in proposed(tank, household, on)
+        if one.chore.name.casefold() not in there
+    )
 
 
 def first_days(household: Household, chore: Chore, now: datetime) -> tuple[date, ...]:

@@ -53,6 +53,9 @@ def test_nobody_can_be_earlier_than_the_interval_is_long() -> None:
     with pytest.raises(UserFault, match="out_of_range"):
         adjusted(proposal("glass"), Adjustment(2, (), (), 2, 0, 5), DAY)
     with pytest.raises(UserFault, match="out_of_range"):
+        # From Tuesday to Friday are three days.
+        adjusted(proposal("glass"), Adjustment(1, (1, 4), (), 3, 0, 5), DAY)
+    with pytest.raises(UserFault, match="out_of_range"):
         adjusted(proposal("glass"), Adjustment(0, (), (), 0, 0, 5), DAY)
 
 

@@ -110,6 +110,7 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("form-correct", _made(small_house(), _LATE), ("Ctrl+6", "Home", "Return")),
     ("form-stage", _made(small_house()), ("Ctrl+Down", "F2", "@stage")),
     ("form-copy", _made(small_house()), ("Ctrl+Down", "F2", "@copy")),
+    ("form-catalogue", _made(small_house()), ("Ctrl+Down", "F3", "@more", "Down", "Space")),
     ("form-away", _made(small_house(), _LATE), ("W", "Down")),
 )
 _FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (

@@ -5,10 +5,14 @@ from datetime import date, time
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QCheckBox
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once, Rhythm
 from tankkeeper.core.household import Equipment
+from tankkeeper.gui.forms.catalogue_form import CatalogueForm
+from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.forms.sheet_form import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
@@ -396,3 +400,92 @@ def test_a_chore_that_was_only_looked_at_stays_as_it_is(live_in: LiveIn) -> None
 
     assert hands.log() == []
     assert hands.window.session.household.chores == (work, test)
+
+
+def catalogue(hands: Hands) -> CatalogueForm:
+    form = hands.form()
+    assert isinstance(form, CatalogueForm)
+    return form
+
+
+def open_catalogue(hands: Hands) -> CatalogueForm:
+    desk = open_chores(hands)
+    desk.page.buttons["more"].setFocus()
+    hands.press("Space")
+    return catalogue(hands)
+
+
+def test_chores_of_the_catalogue_are_added_together_and_go_with_one_undo(live_in: LiveIn) -> None:
+    """Found by typing, switched on by Space; that stays while other words are typed."""
+    hands = live_in()
+    form = open_catalogue(hands)
+    assert form.primary.text() == "Add"
+    hands.press("Ctrl+Return")
+    assert "Choose a chore first" in form.accessibleDescription()
+
+    form.search.setFocus()
+    hands.type("skimmer cup")
+    assert [one.chore.name for one in form.list._proposals] == ["Empty the skimmer cup"]
+    form.list.setFocus()
+    hands.press("Home", "Space", "+")
+    form.search.setFocus()
+    hands.hit("Ctrl+A")
+    hands.type("mesh")
+    form.list.setFocus()
+    hands.press("Home", "Space")
+    assert form.primary.text() == "Add 2\N{NO-BREAK SPACE}chores"
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form()
+    new = {one.name: one for one in hands.window.session.household.chores if one.id not in BEFORE}
+    assert set(new) == {"Empty the skimmer cup", "Check the mesh screen"}
+    assert {one.tank for one in new.values()} == {"reef"}
+    assert new["Empty the skimmer cup"].rhythm == AfterLastDone(days(4))
+    assert hands.told == "Added 2\N{NO-BREAK SPACE}chores."
+    hands.press("Esc", "Ctrl+Z")
+    assert {one.id for one in hands.window.session.household.chores} == BEFORE
+
+
+def test_the_catalogue_leaves_out_what_is_there(live_in: LiveIn) -> None:
+    """By its name, on the tank or in the household; all the others that suit it are offered."""
+    hands = live_in()
+    form = open_catalogue(hands)
+    names = {one.chore.name for one in form._all}
+    there = {one.name for one in hands.window.session.household.chores if one.tank != "nook"}
+    assert "Clean the glass" in there
+    assert names.isdisjoint(there)
+    assert len(names) > 25
+    hands.press("Esc")
+    assert not hands.has_form()
+    assert hands.log() == []
+
+
+def test_a_chore_of_the_catalogue_comes_by_the_rule_that_is_wanted(live_in: LiveIn) -> None:
+    """Return opens it: on days of the week, before it is added."""
+    hands = live_in()
+    form = open_catalogue(hands)
+    form.search.setFocus()
+    hands.type("outside")
+    form.list.setFocus()
+    hands.press("Home", "Return")
+    inner = next(one for one in form.findChildren(ProposalForm))
+    inner.way.setFocus()
+    hands.press("Home", "End")
+    for box in inner.days.boxes:
+        if box.isChecked() != (box.text() in ("Tue", "Fri")):
+            box.setFocus()
+            hands.press("Space")
+    inner.primary.setFocus()
+    hands.press("Return")
+    assert not inner.isVisible()
+    assert form.primary.text() == "Add 1\N{NO-BREAK SPACE}chore"
+    # Without a window manager the form does not get the keys back by itself.
+    QTest.mouseClick(form.primary, Qt.MouseButton.LeftButton)
+    hands.settle()
+
+    wipe = next(
+        one for one in hands.window.session.household.chores if one.name == "Wipe the glass outside"
+    )
+    assert wipe.rhythm.rule == "FREQ=WEEKLY;BYDAY=TU,FR"
+    # It was three days early before; Friday must not be taken for Tuesday.
+    assert wipe.early_days <= 2

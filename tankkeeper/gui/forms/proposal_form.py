@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.adjusting import Adjustment, adjustment_of
+from tankkeeper.core.adjusting import Adjustment, adjustment_of, most_early_days
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.units import parse_number
@@ -133,7 +134,13 @@ class ProposalForm(Form):
 
     def _show_next(self) -> None:
         try:
-            self.follows.setText(self._preview(self._wanted()))
+            wanted = self._wanted()
+            most = most_early_days(wanted)
+            if wanted.early_days > most and not self.early.field.hasFocus():
+                # Another rhythm leaves less room; what is typed here is told instead.
+                self.early.set_text(str(most))
+                wanted = replace(wanted, early_days=most)
+            self.follows.setText(self._preview(wanted))
         except UserFault as fault:
             self.follows.setText(fault_words(fault))
 

@@ -71,6 +71,10 @@ class ProposalList(QListWidget):
         """The proposals that are switched on, as they were changed."""
         return tuple(one for one in self._proposals if self._is_on(one))
 
+    def accepted_of(self, proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
+        """Return those of these that are switched on, as they were changed, shown or not."""
+        return tuple(self._as_changed(one) for one in proposals if self._is_on(one))
+
     def show_proposals(self, proposals: Sequence[Proposal], words: Words) -> None:
         """List these; the row that was chosen stays chosen."""
         row = self.currentRow()

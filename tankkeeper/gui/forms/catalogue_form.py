@@ -1,0 +1,92 @@
+"""The form that adds chores of the catalogue to a tank that is there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QWidget
+
+from tankkeeper.core.adjusting import Adjustment, adjusted
+from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.forms.proposal_form import ProposalForm
+from tankkeeper.gui.things_desk import ManyForm
+from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.proposal_list import ProposalList
+from tankkeeper.gui.widgets.quantity_field import Field
+from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.proposals import proposal_reason
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.settling_words import next_line
+from tankkeeper.reports.words import Words, capital
+from tankkeeper.services import settling_chores, settling_in
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown
+
+_HOW = "Space switches a chore on or off, + and - change its days, Return changes more."
+_HIGH, _WIDE = 300, 680
+
+
+class CatalogueForm(ManyForm):
+    """Lists what suits the tank and is not there yet; typing narrows the list."""
+
+    def __init__(self, state: HouseholdState, words: Words, tank_id: str, parent: QWidget) -> None:
+        self._household, self._tank_id = state.household, tank_id
+        self._now: datetime = state.moment.now
+        self._today = state.moment.day
+        self._words = words
+        self._all = settling_in.catalogue_of(self._household, tank_id, self._today)
+        name = self._household.tank(tank_id).name
+        super().__init__(f"From the catalogue: {name}", _HOW, "Add", parent)
+        self.search = Field(parent=self)
+        self.search.setAccessibleName("Find a chore")
+        self.search.setPlaceholderText("Find by name or reason")
+        self.list = ProposalList(self)
+        self.list.setMinimumHeight(metrics_for(self.font()).px(_HIGH))
+        self.fields.addRow(self.search)
+        self.fields.addRow(self.list)
+        self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
+        self.search.textChanged.connect(self._narrow)
+        self.list.chosen_changed.connect(self._count)
+        self.list.opened.connect(self._on_opened)
+        for key in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(key), self).activated.connect(self.asked)
+        self._narrow()
+        self.list.setFocus()
+
+    def deed(self, by: str | None) -> tuple[Callable[[Desk], SetDown], str]:
+        """Return how the chosen chores are written, and what is told then."""
+        chores = [one.chore for one in self.list.accepted_of(self._all)]
+        tank_id = self._tank_id
+
+        def write(desk: Desk) -> SetDown:
+            return settling_chores.add_chores(desk, chores, tank_id, by)
+
+        return write, f"Added {counted(len(chores), 'chore', 'chores')}."
+
+    def _narrow(self) -> None:
+        wanted = self.search.text().casefold().split()
+        shown = [one for one in self._all if all(part in self._told(one) for part in wanted)]
+        self.list.show_proposals(shown, self._words)
+        self._count()
+
+    def _told(self, proposal: Proposal) -> str:
+        return f"{proposal.chore.name} {proposal_reason(proposal, self._words)}".casefold()
+
+    def _count(self) -> None:
+        count = len(self.list.accepted_of(self._all))
+        self.primary.set_words(f"Add {counted(count, 'chore', 'chores')}" if count else "Add")
+
+    def _on_opened(self, proposal: Proposal) -> None:
+        def preview(wanted: Adjustment) -> str:
+            chore = adjusted(proposal, wanted, self._today).chore
+            days = settling_in.first_days(self._household, chore, self._now)
+            return next_line(capital(rhythm_words(chore)), days, self._words)
+
+        form = ProposalForm(proposal, preview, self)
+        form.chosen.connect(lambda wanted: self.list.adjust(proposal, wanted, self._today))
+        form.finished.connect(form.deleteLater)
+        form.finished.connect(self.list.setFocus)
+        form.open()
