@@ -94,14 +94,15 @@ class SheetDesk(QObject):
     def keep_then(self, go_on: Callable[[], None] | None) -> None:
         """Keep what was typed if anything was, then go on; where it is refused, stay."""
         sheet = self.sheet
-        if sheet is None or not sheet.is_changed:
-            if go_on is not None:
-                go_on()
-            return
-        unsound = sheet.first_unsound()
+        # First: what cannot be read has no value, and may look as if nothing had been typed.
+        unsound = sheet.first_unsound() if sheet is not None else None
         if unsound is not None:
             self._come_back()
             unsound.go_to()
+            return
+        if sheet is None or not sheet.is_changed:
+            if go_on is not None:
+                go_on()
             return
         thing = sheet.thing
 

@@ -93,6 +93,10 @@ _DEFINED = {
     "not_after_last_fill": "The filling of {at} is not after the one before it.",
     "fills_out_of_order": "The filling of {at} stands before an earlier one.",
     "no_such_room": "There is no room called {room}, which {of} names.",
+    "ends_reversed": "{low} lies above {high}. Write the lower end first.",
+    "range_unreadable": (
+        "{value} is no range. Write it like nitrate 2 to 15, or nitrate at most 15."
+    ),
     "no_chores_chosen": "Choose a chore first: Space switches the one in hand on.",
     "name_taken": "There is a tank called {name} already. Choose another name.",
     "same_id_twice": "The id {id} stands twice among {what}.",

@@ -47,6 +47,7 @@ class SpecField(QWidget):
         self.spec = spec
         self._words = words
         self._values: list[object] = []
+        self._as_shown: tuple[str | None, object] = (None, None)
         self.choice: ChoiceField | None = None
         self.typed: QuantityField | None = None
         self.many: ManyField | None = None
@@ -111,7 +112,10 @@ class SpecField(QWidget):
         assert self.typed is not None
         if self.spec.kind is Kind.TEXT:
             return self.typed.text
-        if self.spec.kind in LISTS and self.typed.value is None:
+        if self.typed.text == self._as_shown[0]:
+            # Shown in other units or rounded, it is still what it was.
+            return self._as_shown[1]
+        if (self.spec.kind in LISTS or self.spec.kind is Kind.RANGES) and self.typed.value is None:
             return ()
         return self.typed.value
 
@@ -127,7 +131,9 @@ class SpecField(QWidget):
         elif self.many is not None:
             self.many.show_value(value)
         elif self.typed is not None:
-            self.typed.set_text(text_of(self.spec, value, self._words))
+            text = text_of(self.spec, value, self._words)
+            self._as_shown = (text, value)
+            self.typed.set_text(text)
 
     def go_to(self) -> None:
         """Let the keys act in it; what is typed next takes the place of what stands there."""

@@ -13,6 +13,7 @@ from tankkeeper.core.parameters import from_stored, to_stored
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
+from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import Words
 
@@ -37,6 +38,7 @@ class Kind(StrEnum):
     TIMES = "times"
     MONTH_DAYS = "month days"
     SEASONS = "seasons"
+    RANGES = "ranges"
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,14 +107,12 @@ def parse(spec: Spec, text: str, words: Words) -> object:
     field = spec.path.rpartition(".")[2]
     if spec.kind in _DIMENSIONS:
         return to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
-    if spec.kind is Kind.DAY:
-        return _day(text)
-    if spec.kind is Kind.CLOCK:
-        return typed_lists.clock_in(text)
-    if spec.kind is Kind.TEXT:
-        return text
+    if spec.kind in _PLAIN:
+        return _PLAIN[spec.kind](text)
     if spec.kind in LISTS:
         return LISTS[spec.kind][0](text)
+    if spec.kind is Kind.RANGES:
+        return ranges_in(text, words)
     value = parse_number(text.removesuffix("%").rstrip() if spec.kind is Kind.PERCENT else text)
     if spec.kind is Kind.PERCENT:
         if not 0.0 <= value <= 100.0:
@@ -139,6 +139,9 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
         return value
     if spec.kind in LISTS:
         return LISTS[spec.kind][1](value)
+    if spec.kind is Kind.RANGES:
+        assert isinstance(value, tuple)
+        return ranges_text(value, words)
     assert isinstance(value, (int, float))
     if spec.kind in _DIMENSIONS:
         number = from_stored(float(value), _DIMENSIONS[spec.kind], unit_of(spec, words))
@@ -165,6 +168,13 @@ def _day(text: str) -> date:
         return date.fromisoformat(text.strip())
     except ValueError as wrong:
         raise UserFault("not_a_day", text=text[:80]) from wrong
+
+
+_PLAIN: Mapping[Kind, Callable[[str], object]] = {
+    Kind.DAY: _day,
+    Kind.CLOCK: typed_lists.clock_in,
+    Kind.TEXT: str,
+}
 
 
 def value_at(thing: object, path: str) -> object:

@@ -134,6 +134,13 @@ TANK_GROUPS: Final = (
         (
             Spec("target_salinity", "Salinity", Kind.SALINITY),
             Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE),
+            Spec(
+                "ranges",
+                "Own ranges, where they differ from those of what lives in it",
+                Kind.RANGES,
+                note="Such as alkalinity 7.5 to 9; nitrate at most 15. In the household's units.",
+                is_wide=True,
+            ),
         ),
     ),
 )
