@@ -112,9 +112,8 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
 def _use_group() -> Group:
     units = _rows(_words_of(AmountUnit))
     specs = []
-    for number in (1, 2):
+    for number, name in enumerate(("Supply", "Another supply", "A third supply"), start=1):
         key = f"uses_{number}"
-        name = "Supply" if number == 1 else "Another supply"
         specs += [
             Spec(key, name, Kind.CHOICE, choices=_supplies),
             Spec(f"{key}_amount", f"{name}, each time"),

@@ -78,7 +78,7 @@ TANK_GROUPS: Final = (
             Spec("shape.sides", "Sides", Kind.WHOLE, shown=_is(ShapeKind.POLYGON)),
             Spec("shape.edge_cm", "Length of an edge", unit="cm", shown=_is(ShapeKind.POLYGON)),
             Spec("shape.height_cm", "Height", unit="cm", shown=_has_height),
-            Spec("shape.water_depth_cm", "Water depth", unit="cm", shown=_has_height),
+            Spec("shape.water_depth_cm", "Water up to", unit="cm", shown=_has_height),
             Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
             Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
             Spec("shape.glass_mm", "Glass", unit="mm", shown=_is_outside),
@@ -116,7 +116,7 @@ TANK_GROUPS: Final = (
         "Cover and top-off",
         (
             Spec("cover.kind", "On top", Kind.CHOICE, choices=_covers),
-            Spec("cover.covered", "Of the surface under it", Kind.PERCENT, shown=_is_covered),
+            Spec("cover.covered", "Share of the surface covered", Kind.PERCENT, shown=_is_covered),
             Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags),
             Spec("top_off.allowed_drop_mm", "Level may fall", unit="mm"),
             Spec("top_off.allowed_salinity_rise", "Salinity may rise"),

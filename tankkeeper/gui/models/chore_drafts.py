@@ -46,11 +46,14 @@ class ChoreDraft:
     uses_2: str
     uses_2_amount: float | None
     uses_2_unit: AmountUnit
+    uses_3: str
+    uses_3_amount: float | None
+    uses_3_unit: AmountUnit
 
 
 def draft_of_chore(chore: Chore) -> ChoreDraft:
-    """Return what stands in the fields for a chore; a third use and more stay as they are."""
-    first, second = (*chore.uses, Use(), Use())[:2]
+    """Return what stands in the fields for a chore; a fourth use and more stay as they are."""
+    first, second, third = (*chore.uses, Use(), Use(), Use())[:3]
     return ChoreDraft(
         chore=chore,
         name=chore.name,
@@ -75,6 +78,9 @@ def draft_of_chore(chore: Chore) -> ChoreDraft:
         uses_2=second.supply,
         uses_2_amount=second.amount,
         uses_2_unit=second.unit or AmountUnit.GRAMS,
+        uses_3=third.supply,
+        uses_3_amount=third.amount,
+        uses_3_unit=third.unit or AmountUnit.GRAMS,
     )
 
 
@@ -113,7 +119,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         tests=draft.tests if draft.kind is ChoreKind.TEST else (),
         ready_before=draft.ready_before,
         caution=draft.caution,
-        uses=(*_used(draft), *before.uses[2:]),
+        uses=(*_used(draft), *before.uses[3:]),
     )
 
 
@@ -121,6 +127,7 @@ def _used(draft: ChoreDraft) -> tuple[Use, ...]:
     rows = (
         (draft.uses_1, draft.uses_1_amount, draft.uses_1_unit),
         (draft.uses_2, draft.uses_2_amount, draft.uses_2_unit),
+        (draft.uses_3, draft.uses_3_amount, draft.uses_3_unit),
     )
     return tuple(
         Use(supply, amount, None if amount is None else unit)
