@@ -142,8 +142,8 @@ class SheetDesk(QObject):
         if self._form is not None:
             self._form.refuse(sentence)
             return
-        field = str(error.values.get("field", ""))
-        if self.sheet is None or not self.sheet.refuse_at(field, sentence):
+        field, place = (str(error.values.get(name, "")) for name in ("field", "place"))
+        if self.sheet is None or not self.sheet.refuse_at(field, sentence, place):
             self.page.refuse(sentence)
 
     def _open_form(

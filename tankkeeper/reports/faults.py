@@ -72,7 +72,7 @@ def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
     """Return the sentences for a fault; `words` lets days be named as the household sees them."""
     if fault.code == "import_problems":
         return "\n".join(problem_lines(fault, words))
-    return _begun(fault.code, _sentence(fault.code, fault.values, words))
+    return _ended(_begun(fault.code, _sentence(fault.code, fault.values, words)))
 
 
 def problem_lines(fault: TankkeeperError, words: Words | None = None) -> list[str]:

@@ -254,13 +254,24 @@ class SheetForm(QWidget):
             if is_it and not one.isHidden() and one.typed is not None:
                 one.typed.show_fault(fault_words(fault.labelled(one.spec.label), words))
 
-    def refuse_at(self, field: str, sentence: str) -> bool:
-        """Tell a refusal at the field it is about; false where there is none."""
-        for path, one in self.fields.items():
-            if path.rpartition(".")[2] == field and not one.isHidden() and one.typed is not None:
-                one.refuse(sentence)
-                return True
-        return False
+    def refuse_at(self, field: str, sentence: str, place: str = "") -> bool:
+        """Tell a refusal at the field it is about; false where there is none.
+
+        `place` is where it stands, such as "animals[0].lost.count", which tells it from others of
+        its name.
+        """
+        asked = [
+            path
+            for path, one in self.fields.items()
+            if not one.isHidden() and one.typed is not None
+        ]
+        by_place = [path for path in asked if f".{place}".endswith(f".{path}")]
+        by_name = [path for path in asked if path.rpartition(".")[2] == field]
+        found = max(by_place, key=len, default=next(iter(by_name), None))
+        if found is None:
+            return False
+        self.fields[found].refuse(sentence)
+        return True
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay out as many fields side by side as there is room for."""
