@@ -14,7 +14,8 @@ from tankkeeper.core.errors import Surroundings
 from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
-from tankkeeper.gui.reminding import Means, RemindDesk
+from tankkeeper.gui.reminder_means import Means
+from tankkeeper.gui.reminding import RemindDesk
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.services.reminder_habits import NO_MORNINGS, Habits, WhenClosed
 from tankkeeper.services.reminders import Told
