@@ -14,7 +14,8 @@ from tankkeeper.gui.window import Window, load_modules
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from tankkeeper.gui.reminding import Means, RemindDesk
+    from tankkeeper.gui.reminder_means import Means
+    from tankkeeper.gui.reminding import RemindDesk
     from tankkeeper.gui.tray import Tray
     from tankkeeper.services.reminder_habits import Habits
 
@@ -95,7 +96,7 @@ def _loaded() -> tuple[Habits, UserFault | None]:
 def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
     """Return what reminders use of this system."""
     from tankkeeper.app.told import ToldMemory, told_file
-    from tankkeeper.gui.reminding import Means
+    from tankkeeper.gui.reminder_means import Means
     from tankkeeper.gui.tray import has_tray
 
     session = window.session

@@ -10,16 +10,16 @@ from collections.abc import Callable
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.morning import ROUND, Morning
 from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.reminder_means import Means
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
@@ -41,38 +41,6 @@ _OF_WINDOW = (
     Command.CLOSE_REMINDER,
     Command.REMINDERS,
 )
-
-
-def alert(shell: QWidget) -> None:
-    """Have the desktop point at the window."""
-    QApplication.alert(shell)
-
-
-def is_before_eyes(shell: QWidget) -> bool:
-    """Tell whether somebody works in the window, so that what it shows need not be told."""
-    return shell.isActiveWindow() and not shell.isMinimized()
-
-
-@dataclass(frozen=True, slots=True)
-class Means:
-    """What reminders need of the system.
-
-    `keep` is called in the worker and may refuse; `tray` makes an icon, None where there is no
-    tray; `told` and `keep_told` hold what was told of a household. What was switched off before
-    `since` is left out, None for nothing. `is_at_login` says that nobody asked for the window.
-    """
-
-    habits: Habits
-    keep: Callable[[Habits], None]
-    told: Callable[[str], Told]
-    keep_told: Callable[[str, Told], None]
-    has_tray: Callable[[], bool]
-    make_tray: Callable[[RemindDesk], Tray]
-    alert: Callable[[QWidget], None] = alert
-    leave: Callable[[], None] = QCoreApplication.exit
-    is_seen: Callable[[QWidget], bool] = is_before_eyes
-    since: datetime | None = None
-    is_at_login: bool = False
 
 
 class RemindDesk(QObject):

@@ -72,7 +72,9 @@ def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
     """Return the sentences for a fault; `words` lets days be named as the household sees them."""
     if fault.code == "import_problems":
         return "\n".join(problem_lines(fault, words))
-    return _ended(_begun(fault.code, _sentence(fault.code, fault.values, words)))
+    text = _begun(fault.code, _sentence(fault.code, fault.values, words))
+    # The words for a line of an import are no sentence yet; a command at the end stays as typed.
+    return _ended(text) if TEMPLATES.get(fault.code, "")[:1].islower() else text
 
 
 def problem_lines(fault: TankkeeperError, words: Words | None = None) -> list[str]:

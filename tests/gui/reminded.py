@@ -8,7 +8,8 @@ from datetime import date, time, timedelta
 from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.errors import Surroundings
 from tankkeeper.core.household import Household
-from tankkeeper.gui.reminding import Means, RemindDesk
+from tankkeeper.gui.reminder_means import Means
+from tankkeeper.gui.reminding import RemindDesk
 from tankkeeper.services.reminder_habits import NO_MORNINGS, Habits
 from tankkeeper.services.reminders import Told
 from tests.gui.round_house import Hands, chore, small_house

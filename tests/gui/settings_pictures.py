@@ -30,7 +30,8 @@ _TOLD = {"morning:2026-03-12": SEVEN}
 
 def reminding(habits: Habits, told: Told | None = None) -> Callable[[Window], object]:
     """Return what gives a window its reminders, with a tray and nothing of this machine."""
-    from tankkeeper.gui.reminding import Means, RemindDesk
+    from tankkeeper.gui.reminder_means import Means
+    from tankkeeper.gui.reminding import RemindDesk
 
     def begin(window: Window) -> None:
         RemindDesk(
