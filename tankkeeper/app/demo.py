@@ -27,11 +27,25 @@ def ready_demo(where: Path, now: str | None) -> None:
         _put_aside(where)
     where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     try:
-        make_sample(where, lambda hours: _clock(now, hours))
+        clock = make_sample(where, lambda hours: _clock(now, hours))
+        _made_file(where).write_text(clock.now().isoformat(), encoding="utf-8")
     except UserFault as fault:
         # Another process may have made it meanwhile; theirs is as good.
         if fault.code != "file_exists":
             raise
+
+
+def made_at(where: Path) -> datetime | None:
+    """Return when the copy was made, None where nobody knows; its log before that is invented."""
+    try:
+        return datetime.fromisoformat(_made_file(where).read_text(encoding="utf-8").strip())
+    except (OSError, ValueError):
+        # Made by an older version, or cut short; whoever asks then trusts nothing of it.
+        return None
+
+
+def _made_file(where: Path) -> Path:
+    return where.with_suffix(".made-at")
 
 
 def _clock(now: str | None, hours: Hours) -> Clock:

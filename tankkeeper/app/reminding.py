@@ -95,12 +95,16 @@ def _loaded() -> tuple[Habits, UserFault | None]:
 
 def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
     """Return what reminders use of this system."""
+    from tankkeeper.app.demo import made_at
+    from tankkeeper.app.paths import demo_file
     from tankkeeper.app.told import ToldMemory, told_file
     from tankkeeper.gui.reminder_means import Means
     from tankkeeper.gui.tray import has_tray
 
     session = window.session
-    since = session.desk.clock.now() if wanted.is_demo and session is not None else None
+    since = None
+    if wanted.is_demo and session is not None:
+        since = made_at(demo_file()) or session.desk.clock.now()
     memory = ToldMemory(told_file())
     # A clock that stands still is for trying things out; it leaves no trace for the real one.
     is_real = wanted.now is None
@@ -111,7 +115,7 @@ def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
         keep_told=memory.keep if is_real else lambda _where, _told: None,
         has_tray=has_tray,
         make_tray=_tray,
-        # The logbook of the sample is invented: nobody has switched anything off before.
+        # What the sample's logbook was made with is invented: nobody has switched anything off.
         since=since,
         is_at_login=wanted.is_at_login,
     )

@@ -28,7 +28,7 @@ from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.window import Window
 from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
-from tankkeeper.services.reminders import Cause, Reminder, Told, plan, standing
+from tankkeeper.services.reminders import LASTING, Cause, Reminder, Told, in_order, plan, standing
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
 
 if TYPE_CHECKING:
@@ -66,6 +66,7 @@ class RemindDesk(QObject):
         self._restarts: tuple[Restart, ...] = ()
         self._told: Told = {}
         self._keys: tuple[str, ...] = ()
+        self._closed: set[str] = set()
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
         self._wanted_row: str | None = None
@@ -125,6 +126,7 @@ class RemindDesk(QObject):
         """Forget the household that is closed; the banner is empty until another stands."""
         self._clock.stop()
         self._session, self._restarts, self._keys = None, (), ()
+        self._closed.clear()
         self._look_at = self._looked = self._wanted_row = None
         if self.banner is not None:
             self.banner.show_sentences("", "")
@@ -199,10 +201,14 @@ class RemindDesk(QObject):
         self.banner.show_sentences(restart, notice_sentence(self._standing(last, now), words))
 
     def _standing(self, last: Shown, now: datetime) -> list[Reminder]:
+        """Return what was told and still stands, and what harms animals until it is mended."""
         still = standing(last.state, self._restarts, self.habits, now)
-        self._keys = tuple(key for key in self._keys if key in still)
-        found = [still[key] for key in self._keys]
-        return [one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due]
+        lasting = [key for key, one in still.items() if one.cause in LASTING]
+        self._keys = tuple(key for key in dict.fromkeys((*self._keys, *lasting)) if key in still)
+        found = [still[key] for key in self._keys if key not in self._closed]
+        return in_order(
+            one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due
+        )
 
     def do(self, command: str) -> None:
         """Do what a key or a button of the banner says."""
@@ -256,7 +262,7 @@ class RemindDesk(QObject):
             morning.shown_page.take_keys()
 
     def _close_reminder(self) -> None:
-        self._keys = ()
+        self._closed.update(self._keys)
         self._take_keys()
         self.look()
 

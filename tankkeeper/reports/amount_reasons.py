@@ -23,6 +23,8 @@ def amount_reason(item: Item, words: Words) -> str:
     if amount.salt_g is not None:
         return _salt(amount, words)
     shared = ""
+    if kind is ChoreKind.RESERVOIR:
+        shared = _in_parts(item, amount, words)
     if amount.unit == "L" and kind is ChoreKind.WATER_CHANGE:
         shared = _share(item, amount, words)
     return shared or _stated(item, amount, words)
@@ -54,6 +56,18 @@ def _split(amount: AmountDue, words: Words) -> str:
     return (
         f"{whole} is missing, and so much at once would lower the salinity too fast: "
         f"put in {litres_due(amount, words)} a day on {days}."
+    )
+
+
+def _in_parts(item: Item, amount: AmountDue, words: Words) -> str:
+    """Return how more is poured in than a reservoir holds at once, empty where it all has room."""
+    capacity = item.tank.top_off.reservoir_l if item.tank is not None else None
+    if capacity is None or amount.value <= capacity:
+        return ""
+    rest = words.litres(round(amount.value - capacity, 1))
+    return (
+        f"The reservoir holds {words.litres(capacity)}. The pump takes about {rest} of it into the "
+        "tank first: pour in parts, and never over its rim."
     )
 
 

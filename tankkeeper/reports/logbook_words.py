@@ -112,7 +112,9 @@ def _reservoir(fact: ReservoirCheck, words: Words) -> str:
 
 
 def _water_change(fact: WaterChange, words: Words) -> str:
-    litres = "" if fact.litres is None else f", {words.litres(fact.litres)}"
+    # Only the litres were taken as proposed; the salinity was told.
+    guess = " (not measured)" if fact.estimated else ""
+    litres = "" if fact.litres is None else f", {words.litres(fact.litres)}{guess}"
     salinity = "" if fact.salinity is None else f" at salinity {words.salinity(fact.salinity)}"
     if fact.added_l is not None and fact.added_l != fact.litres:
         added = words.litres(fact.added_l)
@@ -122,7 +124,7 @@ def _water_change(fact: WaterChange, words: Words) -> str:
         text = f"Changed water{litres}{salinity}"
     if fact.temperature_c is not None:
         text += f", {words.temperature(fact.temperature_c)}"
-    return _maybe_estimated(text, fact.estimated)
+    return text if fact.litres is not None else _maybe_estimated(text, fact.estimated)
 
 
 def reading_text(value: ReadingValue, words: Words) -> str:

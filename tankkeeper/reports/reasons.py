@@ -16,7 +16,7 @@ from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.water_reasons import water_reasons
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import WEEKDAYS, Words
 
 __all__ = ["reason", "rhythm_words"]
 
@@ -43,9 +43,11 @@ def _closed(item: Item, words: Words) -> list[str]:
         return ["Done today."]
     who, at = words.person(entry.by), words.clock(entry.at)
     if item.state is State.DONE:
-        said = f"Done today at {at} by {who}." if who else f"Done today at {at}."
+        day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
+        said = f"Done {day} at {at} by {who}." if who else f"Done {day} at {at}."
         return [said, f"It comes {rhythm_words(item.chore)}."]
-    said = f"Skipped today at {at} by {who}." if who else f"Skipped today at {at}."
+    day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
+    said = f"Skipped {day} at {at} by {who}." if who else f"Skipped {day} at {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
     from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None
     counts = "" if from_day is None else f"The next turn counts from {words.day(from_day)}."
@@ -221,12 +223,19 @@ def _put_off(turn: OpenTurn, words: Words) -> str:
     return f"It was put off to {to}."
 
 
+def _past(day: date, words: Words) -> str:
+    """Return a day that is over; a bare weekday would be taken for the next one."""
+    if (words.today - day).days <= 1:
+        return words.day(day)
+    return f"{WEEKDAYS[day.weekday()]} {words.full_date(day)}"
+
+
 def _window(turn: OpenTurn, words: Words) -> str:
     """Return how far the day may move, where it may."""
     if turn.state is State.OVERDUE:
         if turn.latest == turn.target:
             return ""
-        return f"It could wait until {words.day(turn.latest)}."
+        return f"It could wait until {_past(turn.latest, words)}."
     if turn.latest > max(turn.target, words.today):
         return f"It can wait until {words.day(turn.latest)}."
     if turn.state is State.MAY_WAIT:

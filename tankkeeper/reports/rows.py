@@ -74,6 +74,9 @@ def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:
     if amount.is_estimate and kind in _FRESH and amount.value < SMALLEST_TOP_OFF_L:
         return _LITTLE
     text = litres_due(amount, words)
+    if amount.is_split and amount.whole is not None:
+        # What is due today is not all that is missing, and the level shows all of it.
+        text = f"{text} of {words.litres(round(amount.whole, 1))}"
     if amount.salt_g is not None:
         return f"{text}, {words.grams(amount.salt_g)} salt"
     return _with_water(text, kind)

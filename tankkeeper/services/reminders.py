@@ -7,7 +7,7 @@ notices is read by nobody.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
@@ -48,6 +48,8 @@ class Cause(StrEnum):
 
 
 _ORDER = tuple(Cause)
+# They harm animals for as long as they stand, however long ago they were told.
+LASTING = frozenset({Cause.LIMIT, Cause.RESERVOIR})
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +102,12 @@ def plan(
         later.append(quiet_until)
     later += [_next_restart(one, now) for one in restarts]
     shown = [one for one in speak if one.cause is not Cause.MORNING or one.overdue or one.due]
-    shown.sort(key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
-    return Plan(tuple(shown), kept, min(later))
+    return Plan(tuple(in_order(shown)), kept, min(later))
+
+
+def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
+    """Return them by what they are about: what harms animals first, the morning's summary last."""
+    return sorted(reminders, key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
 
 
 def standing(

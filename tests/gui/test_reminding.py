@@ -8,15 +8,19 @@ from datetime import datetime, time, timedelta
 import pytest
 from PySide6.QtWidgets import QApplication
 
+from tankkeeper.core.chores import ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.household import Household, TopOffLimits
+from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.services.noting import log_top_off
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.restarts import SWITCHED_ON
-from tests.builders import BERLIN, day
+from tests.builders import BERLIN, an_entry, day
 from tests.gui.conftest import Remind
 from tests.gui.reminded import SILENT, Reminded, changed_house, slotted
-from tests.gui.round_house import small_house
+from tests.gui.round_house import box, chore, small_house
 
 
 def local(text: str) -> datetime:
@@ -181,6 +185,34 @@ def test_a_second_start_does_not_tell_what_the_first_told(remind: Remind) -> Non
     first.hands.close()
     second = remind(is_there=True, told=first.told, now=local("2026-03-12T08:00"))
     assert second.alerts == 0
+
+
+def past_its_limit() -> Household:
+    """Return a house whose nook should have been topped off days ago."""
+    nook = box("nook", "Nook", 2)
+    nook = replace(nook, top_off=TopOffLimits(allowed_drop_mm=4.0))
+    rhythm = WhenWaterSays(Condition.EVAPORATION, max_days=7)
+    fill = chore("fill", "Top off", None, rhythm=rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
+    feed = chore("feed", "Feed", 12, tank="nook")
+    return small_house(tanks=(nook,), chores=(fill, feed))
+
+
+def test_what_harms_animals_is_told_after_a_new_start_until_it_is_mended(remind: Remind) -> None:
+    """Told before, it stands all the same, first of all; closed, it comes with the next start."""
+    filled = an_entry(1, "2026-03-01", done="fill", tank="nook", fact=TopOff(1.0))
+    first = remind(past_its_limit(), entries=(filled,), is_seen=True)
+    assert first.reminder.startswith("Nook: the ")
+    first.hands.press("Ctrl+Shift+G")
+    assert first.reminder == ""
+
+    second = remind(is_there=True, told=first.told, is_seen=True)
+    assert second.reminder.startswith("Nook: the ")
+    session = second.hands.window.session
+    assert session is not None
+    log_top_off(session.desk, session.household.tank("nook"), 2.0)  # type: ignore[union-attr]
+    session.refresh()
+    second.hands.settle()
+    assert second.reminder == ""
 
 
 def test_a_sleep_of_two_days_is_one_notice(remind: Remind) -> None:

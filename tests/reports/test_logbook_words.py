@@ -62,6 +62,11 @@ READ = (
         (TopOff(2.4, estimated=True), "top-off", "Topped off, 2.4 L to the mark, not measured"),
         (CHANGE, "water-change", "Changed water, 40 L at salinity 35.1 PSU"),
         (
+            WaterChange(40.0, salinity=35.0, estimated=True),
+            "water-change",
+            "Changed water, 40 L (not measured) at salinity 35.0 PSU",
+        ),
+        (
             WaterChange(40.0, 38.0, 35.1, 25.0),
             "water-change",
             "Changed water, 40 L taken out, 38 L at salinity 35.1 PSU put in, 25.0 °C",

@@ -7,6 +7,7 @@ from datetime import date, time
 
 import pytest
 
+from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import (
     AfterLastDone,
     Amount,
@@ -34,6 +35,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.state import Item
 from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.reports.amount_reasons import amount_reason
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
@@ -273,6 +275,19 @@ def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:
 
     assert text.startswith("The reservoir should be empty by now; at a loss of 1.0")
     assert " L is missing in the tank. The bottom of the reservoir binds first" in text
+
+
+def test_more_than_the_reservoir_holds_is_poured_in_parts() -> None:
+    """The pump takes what the tank lacks while it is filled; all at once runs over."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=5.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    row, words = item(refill, tanks=(tank,))
+    due = replace(row, amount=AmountDue(8.0, "L", 7.0, 9.0))
+    assert amount_reason(due, words) == (
+        f"The reservoir holds 5{NB}L. The pump takes about 3{NB}L of it into the tank first: "
+        "pour in parts, and never over its rim."
+    )
+    assert amount_reason(replace(row, amount=AmountDue(4.0, "L", 3.0, 5.0)), words) == ""
 
 
 def test_a_reservoir_that_was_found_empty_says_so_and_not_that_it_should_be() -> None:

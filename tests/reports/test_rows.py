@@ -22,6 +22,7 @@ from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Skip, TopOff, Turn
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import advice_of
+from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
     caution_long,
@@ -32,6 +33,7 @@ from tankkeeper.reports.rows import (
     state_words,
     who_words,
 )
+from tankkeeper.reports.words import WEEKDAYS
 from tests.builders import a_household, an_entry, by_rule
 from tests.reports.scenes import MOMENT, NB, TODAY, change, chore, item, items, top_off, words_for
 
@@ -252,6 +254,21 @@ def test_cautions_are_short_in_the_row_and_defer_to_local_rules_in_the_panel(
     assert bool(long) or not short
     if "socket" in long or "tap" in long:
         assert long.endswith("belong to licensed people.")
+
+
+def test_a_part_of_what_is_missing_says_of_how_much() -> None:
+    """The level shows all of it, so the row must not look as if it were less."""
+    fill = an_item(State.DUE, "2026-03-12", chore=top_off())
+    part = replace(fill, amount=AmountDue(5.5, "L", 5.0, 6.0, whole=11.0, days=2))
+    assert amount_words(part, words_for()) == f"5.5{NB}L of 11{NB}L fresh water"
+
+
+def test_a_day_that_is_over_is_not_taken_for_the_next_one_of_its_name() -> None:
+    """Monday three days ago has its date."""
+    row, _ = item(change(late_days=1, first_due=TODAY - timedelta(days=4)))
+    said = reason(row, words_for())
+    day = TODAY - timedelta(days=3)
+    assert f"It could wait until {WEEKDAYS[day.weekday()]} {day.day}" in said
 
 
 def test_advice_that_warns_of_no_harm_carries_no_sign() -> None:
