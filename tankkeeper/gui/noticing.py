@@ -35,6 +35,7 @@ class NoticeDesk(QObject):
         # Since when nobody wrote, until it is dealt with: the first tick ends no absence.
         self._since: datetime | None = None
         self._closed: datetime | None = None
+        self._is_dealt_with = False
 
     @property
     def sentence(self) -> str:
@@ -51,7 +52,7 @@ class NoticeDesk(QObject):
             return
         since = away_since(state)
         if since is not None and since != self._closed:
-            self._since = since
+            self._since, self._is_dealt_with = since, False
         found = absence(state, self._since) if self._since is not None else None
         if found is None:
             self._since = None
@@ -81,7 +82,12 @@ class NoticeDesk(QObject):
             self._do(sender.objectName())
 
     def _do(self, command: str) -> None:
-        if self._since is None or self._form is not None:
+        if self._form is not None:
+            return
+        if command == Command.MEANWHILE.value and self._since is None and not self._is_dealt_with:
+            # Closed by a slip: what was done meanwhile can still be said.
+            self._since = self._closed
+        if self._since is None:
             return
         if command == Command.CLOSE_NOTICE.value:
             self._close()
@@ -114,6 +120,7 @@ class NoticeDesk(QObject):
         form = self._form
         assert isinstance(form, AwayForm)
         if not ticks:
+            self._is_dealt_with = True
             self._close()
             form.accept()
             return
@@ -124,6 +131,7 @@ class NoticeDesk(QObject):
     def _on_kept(self) -> None:
         from tankkeeper.gui.forms.away_form import AwayForm
 
+        self._is_dealt_with = True
         self._close()
         if isinstance(self._form, AwayForm):
             self._form.accept()

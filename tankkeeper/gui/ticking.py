@@ -43,6 +43,9 @@ class WorkPage(Protocol):
     def go_on(self) -> None:
         """Go to the next line that is still to do where the current one was closed."""
 
+    def step_on(self) -> None:
+        """Go to the next line that is still to do before the current one leaves its place."""
+
     def take_keys(self) -> None:
         """Let the keys act in the lines."""
 
@@ -290,6 +293,7 @@ class TickDesk(QObject):
             self._keep_tank_pause(item.tank, until)
         else:
             answer = self._form_answer(f"Paused {_told([self._row])}.")
+            self._page.step_on()
             self._session.pause_chore(item.chore.id, until, answer)
 
     def pause_tank(self, tank_id: str | None) -> None:

@@ -115,8 +115,8 @@ def test_the_sentence_follows_the_ticks_and_goes_when_all_is_done(live_in: LiveI
     assert _notice(hands) == ""
 
 
-def test_escape_closes_the_notice_for_good(live_in: LiveIn) -> None:
-    """What was read need not be told again; the keys stay in the list."""
+def test_escape_closes_the_notice_and_what_was_done_can_still_be_said(live_in: LiveIn) -> None:
+    """What was read need not be told again; the keys stay in the list; a slip loses nothing."""
     hands = _away(live_in)
 
     hands.press("Esc")
@@ -124,6 +124,11 @@ def test_escape_closes_the_notice_for_good(live_in: LiveIn) -> None:
 
     assert _notice(hands) == ""
     assert hands.list.hasFocus()
+    hands.press("W")
+    assert hands.has_form()
+    hands.press("Return")
+    assert not hands.has_form()
+    # Dealt with: nothing is asked about those days any more.
     hands.press("W")
     assert not hands.has_form()
 

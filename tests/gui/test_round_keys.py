@@ -590,6 +590,21 @@ def test_undo_leaves_what_somebody_else_wrote(live_in: LiveIn) -> None:
     assert len(again.log()) == 1
 
 
+def test_who_pauses_a_chore_goes_on_with_the_next_one(live_in: LiveIn) -> None:
+    """As after a tick; the paused line goes to the foot without the keys."""
+    hands = live_in()
+    hands.go_to("wipe")
+    after = [row.item.chore.id for row in hands.rows() if row.item.is_open]
+    following = after[after.index("wipe") + 1]
+
+    hands.press("Shift+P", "Return")
+
+    assert hands.state("wipe") is State.PAUSED
+    row = hands.list.current_row()
+    assert row is not None
+    assert row.item.chore.id == following
+
+
 def test_pausing_several_lines_at_once_is_refused_in_words(live_in: LiveIn) -> None:
     """Not the first of them in silence: the sentence stands in the why panel."""
     hands = live_in()

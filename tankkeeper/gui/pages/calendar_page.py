@@ -134,6 +134,9 @@ class CalendarPage(QWidget):
             return
         (self.board.table if self.is_board else self.month.list).go_to_next_open()
 
+    def step_on(self) -> None:
+        """Stay: a paused turn keeps its day."""
+
     def take_keys(self) -> None:
         """Let the keys act in what is shown."""
         if self.is_board:

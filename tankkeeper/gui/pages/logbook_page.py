@@ -96,6 +96,9 @@ class LogbookPage(QWidget):
     def go_on(self) -> None:
         """Stay where it is."""
 
+    def step_on(self) -> None:
+        """Stay where the keys are; no work is paused here."""
+
     def take_keys(self) -> None:
         """Let the keys act in the list."""
         self.list.setFocus()

@@ -91,6 +91,10 @@ class RoundPage(QWidget):
         if row is not None and not row.item.is_open:
             self.list.go_to_next_open()
 
+    def step_on(self) -> None:
+        """Go to the next line that is still to do; the current one is about to leave its place."""
+        self.list.go_to_next_open()
+
     @property
     def place(self) -> str:
         """How it is said that something is among the lines."""
