@@ -374,6 +374,10 @@ def _limit_before(values: Values, words: Words | None) -> str:
         "salinity": "salinity rises too high before that",
         "reservoir": "the reservoir runs out before that",
     }.get(str(limit), "its limit is reached before that")
+    last = values.get("works")
+    if words is not None and isinstance(last, date) and last <= words.today:
+        # No day ahead works: naming today would sound like a choice.
+        return f"Cannot be put off: {what}. It has to be done now."
     return f"Cannot stand on {to}: {what}. Up to {works} it can."
 
 
