@@ -10,6 +10,7 @@ from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tests.builders import an_entry
 from tests.gui.house_file_pictures import import_bad, import_cove, open_recent, restore
 from tests.gui.pictures import TYPED, Shot, in_all_looks
@@ -113,7 +114,17 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("form-catalogue", _made(small_house()), ("Ctrl+Down", "F3", "@more", "Down", "Space")),
     ("form-away", _made(small_house(), _LATE), ("W", "Down")),
 )
+
+
+def _change_proposal(hands: Hands) -> None:
+    """Open what a proposed chore may be changed in, before its tank is there."""
+    hands.press("Ctrl+Shift+N")
+    hands.frame.findChildren(ProposalList)[0].setFocus()
+    hands.press("Home", "Down", "Return")
+
+
 _FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
+    ("form-proposal", _change_proposal),
     ("form-import", import_cove),
     ("form-import-wrong", import_bad),
     ("form-recent", open_recent),
@@ -133,6 +144,12 @@ _WINDOWS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
 )
 
 
+# Pages of setting down, drawn in all looks.
+_PAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("new-tank", ("Ctrl+Shift+N", f"{TYPED}Bay")),
+    ("animal", ("Ctrl+Down", "F3", "@animals", "@new")),
+    ("equipment", ("Ctrl+Down", "F3", "@equipment", "@new")),
+)
 _SCHEMES = (("light", Scheme.LIGHT), ("dark", Scheme.DARK))
 
 
@@ -145,6 +162,8 @@ def _all() -> tuple[Shot, ...]:
     for name, do in _FILES:
         usual = Shot(name, is_form=True, make=_made(small_house()), now=SEVEN, do=do)
         shots.extend(in_all_looks(usual))
+    for name, keys in _PAGES:
+        shots.extend(in_all_looks(Shot(name, keys=keys, make=_made(small_house()), now=SEVEN)))
     for name, household, keys in _WINDOWS:
         usual = Shot(name, keys=keys, make=household, now=SEVEN)
         for look, scheme in _SCHEMES:

@@ -100,6 +100,9 @@ SHOTS = (
     Shot("tank-light", keys=("Ctrl+Down", "F2")),
     Shot("tank-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F2")),
     Shot("tank-large", percent=150, keys=("Ctrl+Down", "F2")),
+    Shot("tank-large-dark", scheme=Scheme.DARK, percent=150, keys=("Ctrl+Down", "F2")),
+    Shot("chores-large", percent=150, keys=("Ctrl+Down", "F3", "Down", "Return")),
+    Shot("chores-large-dark", scheme=Scheme.DARK, percent=150, keys=("Ctrl+Down", "F3")),
     Shot("chores-light", keys=("Ctrl+Down", "F3", "Down", "Return")),
     Shot("chores-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F3")),
 )
