@@ -30,8 +30,9 @@ class History:
     """Valid entries by what they concern.
 
     `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes the
-    water, and of those that measure it at least each that holds the newest value of something;
-    `pauses` in order of `seq`. Entries taken back are not in it.
+    water, and of those that measure it at least each that holds the newest value of something, and
+    those of the last months where a chore waits for a trend; `pauses` in order of `seq`. Entries
+    taken back are not in it.
     """
 
     by_chore: Mapping[str, Sequence[Entry]] = field(default_factory=dict)

@@ -12,7 +12,6 @@ from tankkeeper.core.chores import (
     AfterLastDone,
     Calendar,
     Chore,
-    Condition,
     IfMissed,
     WhenWaterSays,
 )
@@ -44,14 +43,14 @@ def project(
     moment: Moment,
     first: int,
     last: int,
-    full_interval_days: int | None = None,
+    water_step: int | None = None,
 ) -> list[Projected]:
     """Return the turns of one chore whose target lies from `first` to `last`, after today.
 
     Of a chore that comes several times a day by the hour, also those still to come today.
 
-    `full_interval_days` is how long the water of its tank lasts from full, for chores that the
-    water decides; None leaves those without further turns.
+    `water_step` is the days from one turn to the next of a chore that the water decides; None
+    leaves it without further turns.
     """
     rhythm, today = state.chore.rhythm, moment.day.toordinal()
     if isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
@@ -65,7 +64,7 @@ def project(
     if isinstance(rhythm, Calendar):
         return _calendar(state, entries, pauses, moment, begin, first, last)[:MOST_TURNS]
     if isinstance(rhythm, WhenWaterSays):
-        found = _by_water(begin, pauses, _water_step(rhythm, full_interval_days))
+        found = _by_water(begin, pauses, water_step)
     elif isinstance(rhythm, AfterLastDone):
         found = _counted(state.chore, pauses, moment, begin)
     else:
@@ -228,14 +227,6 @@ def _by_hours(
         if day != moment.day_of(at).toordinal():
             at = moment.round_on(date.fromordinal(day))
         turn = Projected(day, due_at=at)
-
-
-def _water_step(rhythm: WhenWaterSays, full_interval_days: int | None) -> int | None:
-    """Return the days from one fill to the next, the bounds of the rhythm heeded."""
-    step = full_interval_days if rhythm.condition is Condition.EVAPORATION else None
-    if rhythm.max_days is not None:
-        step = rhythm.max_days if step is None else min(step, rhythm.max_days)
-    return None if step is None else max(1, step)
 
 
 def _by_water(

@@ -14,14 +14,16 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.moment import Moment, moment_of
+from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.projection import Projected, project
+from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.water_turns import LimitForecast
+from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,15 @@ class _Kept(NamedTuple):
         )
 
 
+class _Foreseen(NamedTuple):
+    """The outlook of one parameter of a tank, and all that it was worked out from."""
+
+    tank: Tank
+    entries: Sequence[Entry]
+    net_l: float | None
+    outlook: ReadingOutlook
+
+
 class _Folded(NamedTuple):
     """The state of a chore, and all that it was folded from."""
 
@@ -108,6 +119,7 @@ class Memory:
 
     _tanks: dict[str, _Kept] = field(default_factory=dict)
     _chores: dict[str, _Folded] = field(default_factory=dict)
+    _outlooks: dict[tuple[str, str], _Foreseen] = field(default_factory=dict)
 
     def folded(
         self,
@@ -155,6 +167,16 @@ class Memory:
         self._tanks[tank.id] = _Kept(tank, room, freezes, on, entries, found)
         return found
 
+    def outlook(self, water: TankWater, parameter: str, entries: Sequence[Entry]) -> ReadingOutlook:
+        """Return where a parameter is going, from the last time if that still holds."""
+        tank, net_l = water.tank, water.net.value if water.net is not None else None
+        kept = self._outlooks.get((tank.id, parameter))
+        if kept is not None and kept[:3] == (tank, entries, net_l):
+            return kept.outlook
+        found = reading_outlook(tank, parameter, entries, net_l)
+        self._outlooks[tank.id, parameter] = _Foreseen(tank, entries, net_l, found)
+        return found
+
 
 @dataclass(frozen=True, slots=True)
 class HouseholdState:
@@ -166,6 +188,7 @@ class HouseholdState:
     waters: Mapping[str, TankWater]
     spans: Mapping[tuple[str, str], list[Span]]
     history: History
+    limits: Mapping[str, LimitForecast]
 
     def water_of(self, chore: Chore) -> TankWater | None:
         """Return the water of the chore's tank, or None for a household chore."""
@@ -173,7 +196,7 @@ class HouseholdState:
 
     def limit_of(self, chore: Chore) -> LimitForecast:
         """Return the forecast that decides the chore, if the water decides it."""
-        return limit_for(chore, self.water_of(chore))
+        return self.limits.get(chore.id, NOTHING_KNOWN)
 
     def pause_of(self, tank: Tank) -> Span | None:
         """Return the pause that a tank is in today, or None."""
@@ -181,12 +204,19 @@ class HouseholdState:
         return pause_on(today, self.spans.get(("tank", tank.id), []))
 
 
-def limit_for(chore: Chore, water: TankWater | None) -> LimitForecast:
+def _limit_for(
+    chore: Chore, water: TankWater | None, history: History, memory: Memory
+) -> LimitForecast:
     """Return the forecast for a chore; what no part of the program computes is not known."""
     rhythm = chore.rhythm
     if not isinstance(rhythm, WhenWaterSays) or water is None:
         return NOTHING_KNOWN
-    return water.limit if rhythm.condition is Condition.EVAPORATION else NOTHING_KNOWN
+    if rhythm.condition is Condition.EVAPORATION:
+        return water.limit
+    if rhythm.condition is Condition.STOCK or rhythm.of is None or rhythm.of not in PARAMETERS:
+        return NOTHING_KNOWN
+    outlook = memory.outlook(water, rhythm.of, history.of_water(water.tank.id))
+    return forecast_of(chore, outlook, history.of_chore(chore.id))
 
 
 def fold_household(
@@ -201,19 +231,22 @@ def fold_household(
         freezes = _freezes_of(tank, spans, moment)
         learned = memory.learned(tank, household, history, moment.day, freezes)
         waters[tank.id] = water_now(tank, learned, moment)
-    states = []
+    states, limits = [], {}
     for chore in household.chores:
         water = waters.get(chore.tank) if chore.tank is not None else None
+        limit = _limit_for(chore, water, history, memory)
+        if limit is not NOTHING_KNOWN:
+            limits[chore.id] = limit
         states.append(
             memory.folded(
                 chore,
                 history.of_chore(chore.id),
                 spans_for(chore, spans),
                 moment,
-                limit_for(chore, water),
+                limit,
             )
         )
-    return HouseholdState(household, moment, tuple(states), waters, spans, history)
+    return HouseholdState(household, moment, tuple(states), waters, spans, history, limits)
 
 
 def _freezes_of(tank: Tank, spans: Mapping[Scope, list[Span]], moment: Moment) -> tuple[Span, ...]:
@@ -315,7 +348,11 @@ def projected_turns(
 ) -> list[Projected]:
     """Return the turns of a chore expected from `first` to `last` (ordinals), after today."""
     chore = one.chore
-    water = state.water_of(chore)
+    rhythm, step = chore.rhythm, None
+    if isinstance(rhythm, WhenWaterSays):
+        water = state.water_of(chore)
+        full = water.full_interval_days if water is not None else None
+        step = turn_step(chore, state.limit_of(chore), full)
     return project(
         one,
         state.history.of_chore(chore.id),
@@ -323,5 +360,5 @@ def projected_turns(
         state.moment,
         first,
         last,
-        water.full_interval_days if water is not None else None,
+        step,
     )

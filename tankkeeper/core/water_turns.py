@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
-from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, Postponed, is_skip_of, put_off_to
 from tankkeeper.core.logbook import Entry, TopOff, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
+from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
 from tankkeeper.core.turns import OpenTurn, state_on
 from tankkeeper.core.values import dataclass
 
@@ -31,7 +32,8 @@ class LimitForecast:
     the last day whose usual round still comes before the unfavourable 90 % moment `limit_at`;
     `median_on` the same for the expected moment. All three are None when the rate is not known.
     `can_repeat_on_base` tells that the base does not restore the state, so that the very same
-    day may be due (litres left in a reservoir), unlike a fill to the mark.
+    day may be due (litres left in a reservoir), unlike a fill to the mark. `outlook` is what a
+    reading's trend says, where that decides; `latest_on` is then the last day that suits the chore.
     """
 
     base: Entry | None
@@ -40,6 +42,7 @@ class LimitForecast:
     median_on: date | None = None
     limit_at: datetime | None = None
     can_repeat_on_base: bool = False
+    outlook: ReadingOutlook | None = None
 
 
 def water_turn(
@@ -93,7 +96,7 @@ def _goal(
     puts that off.
     """
     since = base.day.toordinal() if base.day is not None else 0
-    frozen = last_freeze(pauses, since)
+    frozen = last_freeze(pauses, since) if _lasts_only_while_watched(chore) else None
     if frozen is not None and frozen.is_open:
         return None
     if postponed is not None and (frozen is None or postponed.said_on.toordinal() > frozen.last):
@@ -115,6 +118,8 @@ def _target(
     moment: Moment,
 ) -> date | None:
     """Return the day the limit and the bounds of the rhythm give."""
+    if forecast.outlook is not None:
+        return _by_outlook(chore, base, forecast, forecast.outlook, moment)
     if base.day is None or base.entry is None:
         return max(moment.day, chore.first_due or moment.day)
     rhythm = chore.rhythm
@@ -134,6 +139,102 @@ def _target(
         target = max(target, min(wished, forecast.latest_on or wished))
     is_left_reading = forecast.can_repeat_on_base and base.entry is forecast.base
     return max(target, base.day if is_left_reading else day_after)
+
+
+def _by_outlook(
+    chore: Chore,
+    base: Base,
+    forecast: LimitForecast,
+    outlook: ReadingOutlook,
+    moment: Moment,
+) -> date | None:
+    """Return the day a reading's trend and the bounds give; those of a test are usual ones else.
+
+    The least interval wins over the trend: a test or a change does not come sooner for being urgent
+    than what the keeper thinks useful.
+    """
+    rhythm = chore.rhythm
+    assert isinstance(rhythm, WhenWaterSays)
+    least, most = days_between(chore, outlook)
+    if base.day is None:
+        if is_test(chore) or rhythm.max_days is not None:
+            return max(moment.day, chore.first_due or moment.day)
+        return forecast.latest_on
+    bound = None if most is None else base.day + timedelta(days=most)
+    target = forecast.latest_on
+    if is_test(chore) and outlook.ground is Ground.UNREAD:
+        target = base.day
+    if target is None or (bound is not None and bound < target):
+        target = bound
+    return None if target is None else max(target, base.day + timedelta(days=least))
+
+
+def is_test(chore: Chore) -> bool:
+    """Tell whether doing the chore is itself the reading that its forecast waits for."""
+    return chore.kind is ChoreKind.TEST
+
+
+def days_between(chore: Chore, outlook: ReadingOutlook) -> tuple[int, int | None]:
+    """Return the fewest and the most days from one turn to the next, None without a bound.
+
+    A bound that the rhythm gives wins over the usual one of the parameter.
+    """
+    rhythm = chore.rhythm
+    assert isinstance(rhythm, WhenWaterSays)
+    least, most = rhythm.min_days, rhythm.max_days
+    if not is_test(chore):
+        return max(1, least or 1), most
+    if least is None:
+        least = outlook.least_days if most is None else min(outlook.least_days, most)
+    if most is None:
+        most = max(least, outlook.most_days)
+    return max(1, least), most
+
+
+def forecast_of(chore: Chore, outlook: ReadingOutlook, entries: Sequence[Entry]) -> LimitForecast:
+    """Return the forecast for a chore that the trend of a reading decides.
+
+    A test counts from the newest reading, and comes before the trend is told too coarsely. Other
+    work counts from when it was done; a water change is part of the trend, but of what other work
+    did to the water only a later reading tells.
+    """
+    inside = outlook.inside_until
+    if is_test(chore):
+        known = [one for one in (inside, outlook.told_until) if one is not None]
+        if outlook.ground is Ground.FEW and outlook.newest is not None:
+            known = [outlook.newest.day]
+        return LimitForecast(outlook.newest, latest_on=min(known, default=None), outlook=outlook)
+    if chore.kind is not ChoreKind.WATER_CHANGE and outlook.newest is not None:
+        done = [(one.at, one.seq) for one in entries if one.completes_chore(chore.id)]
+        if done and max(done) > (outlook.newest.at, outlook.newest.seq):
+            inside = None
+    return LimitForecast(None, latest_on=inside, outlook=outlook)
+
+
+def turn_step(chore: Chore, forecast: LimitForecast, full_interval_days: int | None) -> int | None:
+    """Return the days from one turn to the next, None where nothing says them.
+
+    `full_interval_days` is how long the water of the tank lasts from full.
+    """
+    rhythm, outlook = chore.rhythm, forecast.outlook
+    assert isinstance(rhythm, WhenWaterSays)
+    step = full_interval_days if rhythm.condition is Condition.EVAPORATION else None
+    if outlook is None:
+        bounds: tuple[int, int | None] = (1, rhythm.max_days)
+    else:
+        bounds = days_between(chore, outlook)
+        if is_test(chore) and forecast.base is not None and forecast.latest_on is not None:
+            step = (forecast.latest_on - forecast.base.day).days
+    least, most = bounds
+    step = most if step is None else step if most is None else min(step, most)
+    return None if step is None else max(least, step)
+
+
+def _lasts_only_while_watched(chore: Chore) -> bool:
+    """Tell whether nobody knows any more where things stand once the tank stood still."""
+    rhythm = chore.rhythm
+    assert isinstance(rhythm, WhenWaterSays)
+    return rhythm.condition is not Condition.FORECAST or is_test(chore)
 
 
 def _is_part(entry: Entry | None) -> bool:

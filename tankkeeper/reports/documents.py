@@ -7,7 +7,6 @@ from datetime import date, datetime
 
 from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.communities import Range, default_ranges
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import (
@@ -19,11 +18,11 @@ from tankkeeper.core.logbook import (
     WaterChange,
     Work,
 )
-from tankkeeper.core.parameters import PARAMETERS, Parameter, to_stored
+from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater, hours_to_limit
+from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import State
-from tankkeeper.core.units import Dimension, Quantity
 from tankkeeper.reports.cautions import caution_long
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import plain
@@ -235,24 +234,6 @@ def _readings(tank: Tank, water: TankWater | None, words: Words) -> Fields:
                 "high": number(wanted.high),
             }
     return rows
-
-
-def range_of(tank: Tank, parameter: Parameter) -> Range:
-    """Return the range of a parameter in its stored unit: the tank's own, else its community's."""
-    for own in tank.ranges:
-        if own.parameter == parameter.name:
-            return Range(
-                _in_stored(own.low, own.unit, parameter), _in_stored(own.high, own.unit, parameter)
-            )
-    if tank.community is None:
-        return Range(None, None)
-    return default_ranges(tank.community).get(parameter.name, Range(None, None))
-
-
-def _in_stored(value: float | None, unit: str, parameter: Parameter) -> float | None:
-    if value is None or not unit or parameter.dimension is Dimension.PLAIN:
-        return value
-    return to_stored(Quantity(value, unit, parameter.dimension))
 
 
 # Logbook

@@ -8,11 +8,14 @@ from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition
 from tankkeeper.core.evaporation import PriorBasis
 from tankkeeper.core.logbook import Entry, Skip
 from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
+from tankkeeper.core.water_turns import is_test
 from tankkeeper.reports.numbers import NBSP, counted
+from tankkeeper.reports.outlook_reasons import range_words, signed_rate
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, without_water
 from tankkeeper.reports.water_reasons import days_words
@@ -41,6 +44,8 @@ def numbers_used(item: Item, words: Words) -> list[Figure]:
         if water is not None:
             figures += _of_evaporation(water, words)
         figures += _of_limit(item, words)
+    elif item.limit.outlook is not None:
+        figures += _of_outlook(item, item.limit.outlook, words)
     elif isinstance(rhythm, AfterLastDone):
         figures.append(("Interval", interval_words(rhythm.interval)))
     elif isinstance(rhythm, Calendar):
@@ -90,6 +95,22 @@ def learned_from(learned: Learned) -> str:
         span = max(1, (fills[-1].at - fills[0].at).days)
         return f"{counted(accepted, 'fill', 'fills')} in {counted(span, 'day', 'days')}"
     return _PRIOR[learned.basis] if learned.basis is not None else "nothing yet"
+
+
+def _of_outlook(item: Item, outlook: ReadingOutlook, words: Words) -> list[Figure]:
+    figures: list[Figure] = []
+    wanted = range_words(outlook.parameter, outlook.range, words)
+    if wanted:
+        figures.append(("Range", wanted))
+    if outlook.trend is not None and outlook.readings > 1:
+        figures.append(("Readings in the trend", str(outlook.readings)))
+        figures.append(("Change a day", signed_rate(outlook, words)))
+    if outlook.ground is Ground.TREND:
+        if outlook.inside_until is not None:
+            figures.append(("Surely inside until", words.day(outlook.inside_until)))
+        if outlook.told_until is not None and is_test(item.chore):
+            figures.append(("Told closely until", words.day(outlook.told_until)))
+    return figures
 
 
 def _of_limit(item: Item, words: Words) -> list[Figure]:

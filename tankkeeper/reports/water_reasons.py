@@ -11,8 +11,8 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
-from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import NBSP, counted
+from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.words import Words
 
 # Beyond this a reservoir, or a loss, is no longer told in days.
@@ -22,7 +22,7 @@ FAR_DAYS = 365.0
 def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
     """Return the sentences on the date; empty ones stand for nothing to say."""
     if rhythm.condition is Condition.FORECAST:
-        return [_forecast(rhythm), _bound(rhythm, turn, words)]
+        return outlook_reasons(item, rhythm, turn, words)
     if rhythm.condition is Condition.STOCK:
         return [_stock(rhythm), _bound(rhythm, turn, words)]
     water = item.water
@@ -44,20 +44,10 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
 # What is not known, and what would make it known
 
 
-def _forecast(rhythm: WhenWaterSays) -> str:
-    of = parameter_words(rhythm.of or "a parameter")
-    return (
-        f"The forecast of {of} decides this, and it is not known yet; "
-        f"readings of {of} on different days make it known."
-    )
-
-
 def _stock(rhythm: WhenWaterSays) -> str:
     of = rhythm.of or "a supply"
-    return (
-        f"The stock of {of} decides this, and it is not known yet; "
-        "counting it in the cupboard makes it known."
-    )
+    left = "no day follows" if rhythm.max_days is None else "only its longest interval does"
+    return f"The stock of {of} is to decide this, but nothing counts it down yet: {left}."
 
 
 def _never_filled(water: TankWater) -> str:
@@ -264,6 +254,6 @@ def _bound(rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> str:
         return ""
     days = counted(rhythm.max_days, "day", "days")
     if turn.counted_from is None:
-        return f"Until then it comes at least every {days}."
+        return f"Once done it comes at least every {days}."
     since = words.day(turn.counted_from)
     return f"It comes at least every {days}, counted from {since}, whatever the water says."

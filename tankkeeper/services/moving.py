@@ -130,7 +130,8 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
     if turn is None or isinstance(chore.rhythm, (AfterLastDone, Once)):
         return None
     if isinstance(chore.rhythm, WhenWaterSays):
-        latest = item.limit.latest_on
+        # A trend is no wall: what it foretells may be put off, as far as the keeper thinks right.
+        latest = None if item.limit.outlook is not None else item.limit.latest_on
         return None if latest is None else max(latest, state.moment.day)
     nominal = date.fromisoformat(turn.turn.key)
     after = max(nominal, turn.closes_through or nominal, state.moment.day)

@@ -93,8 +93,8 @@ class Reading(Protocol):
         before its latest completion on which it was done (all of it for chores whose missed turns
         stay open one by one, and for those whose slots do not lapse with the day), all shifts,
         skips and put-offs of the last 400 days before that or of a turn that lies later still, all
-        pauses, and per tank everything that moves its water and the newest reading of each
-        parameter.
+        pauses, and per tank everything that moves its water, the newest reading of each parameter,
+        and those of the 200 days before it where a chore waits for its trend.
         """
 
     def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from tankkeeper.core.chores import IfMissed
+from tankkeeper.core.chores import Condition, IfMissed
+from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store.columns import Field
 from tankkeeper.store.layout import (
@@ -129,18 +130,37 @@ SELECT_ONE_CHORE = f"""
 
 # The plus sign keeps SQLite from going by the tank, which would fetch every entry there is.
 _VALID_WATER = f"entry.{IS_WATER} AND +entry.tank IS NOT NULL AND {_IS_VALID}"
-# All that moves the water, and of the readings those that hold the newest value of something. Of
-# entries made at the same moment the later one counts. SQLite takes `seq` from the row that has the
-# greatest value ("SELECT", section 2.5, bare columns), which is quicker than ranking the rows.
-SELECT_WATER_SEQS = f"""
-    SELECT entry.seq AS seq FROM entry WHERE {_VALID_WATER} AND entry.fact <> 'readings'
-    UNION ALL
-    SELECT DISTINCT newest.seq FROM (
+# The readings that hold the newest value of something. Of entries made at the same moment the later
+# one counts. SQLite takes `seq` from the row that has the greatest value ("SELECT", section 2.5,
+# bare columns), which is quicker than ranking the rows.
+_NEWEST_READINGS = f"""
+    SELECT newest.seq FROM (
         SELECT entry.seq AS seq, max(entry.at || printf('%019d', entry.seq))
         FROM entry JOIN reading ON reading.entry = entry.seq
         WHERE {_VALID_WATER} AND entry.fact = 'readings'
         GROUP BY +entry.tank, reading.parameter
     ) AS newest
+"""
+# The parameters of which a chore waits for what their trend says.
+_FOLLOWED = f"""
+    SELECT chore.tank, json_extract(chore.rhythm, '$.of') FROM chore
+    WHERE json_extract(chore.rhythm, '$.when') = '{Condition.FORECAST}'
+"""
+_FOLLOWED_READINGS = f"""
+    SELECT recent.seq FROM (
+        SELECT entry.seq AS seq, entry.day AS day,
+            max(entry.day) OVER (PARTITION BY entry.tank, reading.parameter) AS newest
+        FROM entry JOIN reading ON reading.entry = entry.seq
+        WHERE EXISTS ({_FOLLOWED}) AND {_VALID_WATER} AND entry.fact = 'readings'
+        AND (entry.tank, reading.parameter) IN ({_FOLLOWED})
+    ) AS recent
+    WHERE recent.day >= date(recent.newest, '-{OLDEST_DAYS} days')
+"""
+# All that moves the water, and of what measures it what the newest values and the trends rest on.
+SELECT_WATER_SEQS = f"""
+    SELECT entry.seq AS seq FROM entry WHERE {_VALID_WATER} AND entry.fact <> 'readings'
+    UNION ALL
+    SELECT * FROM ({_NEWEST_READINGS} UNION {_FOLLOWED_READINGS})
 """
 SELECT_WATER = f"""
     SELECT {_COLUMNS_OF_WATER} FROM ({SELECT_WATER_SEQS}) AS wanted

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import OwnRange, ShownUnits
 from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.target_ranges import range_of
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
-from tankkeeper.reports.documents import range_of
 from tests.builders import a_box, a_household
 from tests.gui.conftest import LiveIn
 from tests.gui.test_tank_page import desk_of, go, open_page, tanks, write

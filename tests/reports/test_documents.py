@@ -14,12 +14,12 @@ from tankkeeper.core.household import OwnRange, ShownUnits, TopOffLimits
 from tankkeeper.core.logbook import Readings, ReservoirCheck, Revoke, TopOff
 from tankkeeper.core.parameters import PARAMETERS, parse_reading
 from tankkeeper.core.state import Item
+from tankkeeper.core.target_ranges import range_of
 from tankkeeper.reports.documents import (
     entry_fields,
     item_fields,
     logbook_document,
     number,
-    range_of,
     round_document,
     tank_fields,
     tanks_document,

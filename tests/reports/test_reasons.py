@@ -380,16 +380,12 @@ def test_a_skipped_top_off_tells_where_it_stands_now() -> None:
 
 
 def test_what_is_not_known_is_said_with_what_would_make_it_known() -> None:
-    """Forecast, stock, and a tank without measures."""
+    """Stock, and a tank without measures."""
     bare = replace(nook(), shape=Shape(ShapeKind.OTHER), target_salinity=None)
 
-    assert said(chore(rhythm=WhenWaterSays(Condition.FORECAST, of="nitrate"))) == (
-        "The forecast of nitrate decides this, and it is not known yet; "
-        "readings of nitrate on different days make it known."
-    )
     assert said(chore(rhythm=WhenWaterSays(Condition.STOCK, of="salt mix", max_days=9))) == (
-        "The stock of salt mix decides this, and it is not known yet; "
-        "counting it in the cupboard makes it known. Until then it comes at least every 9 days."
+        "The stock of salt mix is to decide this, but nothing counts it down yet: only its longest "
+        "interval does. Once done it comes at least every 9 days."
     )
     assert said(top_off(), tanks=(bare,)).endswith(
         "The loss a day is not known: give the inside measures of the tank, or its litres."

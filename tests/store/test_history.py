@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from sqlalchemy import Connection
 
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.chores import IfMissed
+from tankkeeper.core.chores import Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import History, chores_of, history_of
 from tankkeeper.core.logbook import (
@@ -44,6 +44,8 @@ HOUSEHOLD = replace(
         chore("glass"),
         chore("change", "office"),
         chore("each", None, if_missed=IfMissed.EACH),
+        chore("trend", rhythm=WhenWaterSays(Condition.FORECAST, "ph")),
+        chore("of-no-tank", None, rhythm=WhenWaterSays(Condition.FORECAST, "salinity")),
     ),
 )
 CHORES = ("glass", "change", "each")
@@ -109,18 +111,29 @@ def _trimmed(whole: History) -> History:
                 and (one.day >= latest - timedelta(days=400) or _still_moves(one, latest))
             )
         ]
-    water = {tank_id: _that_matter(rows) for tank_id, rows in whole.water.items()}
+    water = {tank_id: _that_matter(tank_id, rows) for tank_id, rows in whole.water.items()}
     return replace(whole, by_chore=by_chore, water=water)
 
 
-def _that_matter(rows: Sequence[Entry]) -> list[Entry]:
-    """Leave out the readings of which every value was read anew since."""
+def _that_matter(tank_id: str, rows: Sequence[Entry]) -> list[Entry]:
+    """Leave out the readings of which every value was read anew since, unless a trend needs them.
+
+    A chore waits for the trend of the pH in one tank.
+    """
     newest = {}
     for one in rows:
         if isinstance(one.fact, Readings):
             newest |= {value.parameter: one.id for value in one.fact.values}
     kept = set(newest.values())
+    ph = [one for one in rows if isinstance(one.fact, Readings) and _reads_ph(one.fact)]
+    if tank_id == "skerry" and ph:
+        since = max(one.day for one in ph) - timedelta(days=200)
+        kept |= {one.id for one in ph if one.day >= since}
     return [one for one in rows if not isinstance(one.fact, Readings) or one.id in kept]
+
+
+def _reads_ph(fact: Readings) -> bool:
+    return any(value.parameter == "ph" for value in fact.values)
 
 
 def _still_moves(one: Entry, latest: date) -> bool:

@@ -1,0 +1,143 @@
+"""Why a chore that a reading's trend decides is due when it is, or what would make that known."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from tankkeeper.core.chores import WhenWaterSays
+from tankkeeper.core.communities import Range
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.reading_outlook import LEAST_READINGS, Ground, ReadingOutlook
+from tankkeeper.core.state import Item
+from tankkeeper.core.trend_filter import HORIZON_DAYS
+from tankkeeper.core.turns import OpenTurn
+from tankkeeper.core.units import Dimension, in_unit
+from tankkeeper.core.water_turns import days_between, is_test
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.numbers import NBSP, counted, shown_estimate, span_words
+from tankkeeper.reports.words import Words, capital
+
+
+def outlook_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
+    """Return the sentences on the date of a chore that waits for a forecast."""
+    outlook = item.limit.outlook
+    if outlook is None:
+        of = parameter_words(rhythm.of or "a parameter")
+        return [f"The forecast of {of} decides this, and only in a tank there is one."]
+    return [*_told(item, outlook, words), _bound(item, outlook, turn, words)]
+
+
+def _told(item: Item, outlook: ReadingOutlook, words: Words) -> list[str]:
+    """Return what the readings tell."""
+    of, ground = parameter_words(outlook.parameter), outlook.ground
+    if ground is Ground.UNREAD or outlook.newest is None or outlook.value is None:
+        return [
+            f"{capital(of)} of this tank was not read yet; "
+            f"{LEAST_READINGS} readings on different days make its trend known."
+        ]
+    value = words.parameter(outlook.parameter, outlook.value)
+    read = f"{capital(of)} was {value} {words.on_day(outlook.newest.day)}"
+    wanted = range_words(outlook.parameter, outlook.range, words)
+    if ground is Ground.OUTSIDE:
+        return [f"{read}, outside its range of {wanted}."]
+    if ground is Ground.UNTRENDED:
+        return [f"{read}. Each reading speaks for itself: no trend of it is worked out."]
+    if ground is Ground.NO_RANGE:
+        return [f"{read}. No range is given for it: give one, or say what lives in the tank."]
+    if ground is Ground.FEW:
+        readings = counted(outlook.readings, "reading", "readings")
+        since = " since it jumped" if outlook.trend and outlook.trend.is_restarted else ""
+        return [
+            f"{read}. That is {readings}{since}; "
+            f"{LEAST_READINGS} on different days make its trend known."
+        ]
+    return [f"{read} and {_moves(outlook, words)}.", *_end(item, outlook, wanted, words)]
+
+
+def _moves(outlook: ReadingOutlook, words: Words) -> str:
+    """Return how the parameter moves: "falls by 0.12 ± 0.04 dKH a day", "is steady"."""
+    assert outlook.trend is not None
+    if outlook.is_steady:
+        return "is steady since"
+    rate = rate_words(outlook, words)
+    return f"{'rises' if outlook.trend.rate.value > 0.0 else 'falls'} by {rate} a day"
+
+
+def rate_words(outlook: ReadingOutlook, words: Words) -> str:
+    """Return the size of the change a day in the shown unit, with its span."""
+    assert outlook.trend is not None
+    rate = outlook.trend.rate
+    size = rate if rate.value >= 0.0 else Estimate(-rate.value, -rate.high, -rate.low)
+    parameter = PARAMETERS[outlook.parameter]
+    unit = words.unit_of(parameter)
+    if parameter.dimension is Dimension.SALINITY:
+        unit = "practical"
+    elif parameter.dimension is Dimension.ALKALINITY:
+        size = size.scaled(in_unit(1.0, unit))
+    return span_words(size, unit, words.decimal_sign)
+
+
+def signed_rate(outlook: ReadingOutlook, words: Words) -> str:
+    """Return the change a day as a figure: "−0.12 ± 0.04 dKH"; "steady" where it may be none."""
+    assert outlook.trend is not None
+    if outlook.is_steady:
+        return "steady"
+    sign = "+" if outlook.trend.rate.value > 0.0 else "\N{MINUS SIGN}"
+    return sign + rate_words(outlook, words)
+
+
+def range_words(name: str, wanted: Range, words: Words) -> str:
+    """Return a range in the shown unit: "7 to 9 dKH", "at most 20 mg/L", "at least 8"."""
+    low, high = wanted.low, wanted.high
+    if low is None:
+        return f"at most {words.parameter(name, high)}" if high is not None else ""
+    if high is None:
+        return f"at least {words.parameter(name, low)}"
+    first, last = words.parameter(name, low), words.parameter(name, high)
+    number, _, unit = first.partition(NBSP)
+    return f"{number if last.endswith(NBSP + unit) else first}{NBSP}to{NBSP}{last}"
+
+
+def _end(item: Item, outlook: ReadingOutlook, wanted: str, words: Words) -> list[str]:
+    """Return when the range may be left, and when the trend is told too coarsely."""
+    told: list[str] = []
+    inside, known = outlook.inside_until, outlook.told_until
+    if inside is None:
+        told.append(f"No end of its range of {wanted} is in sight within {HORIZON_DAYS} days.")
+    else:
+        after = inside + timedelta(days=1)
+        told.append(
+            f"From {words.day(after)} on it may lie outside its range of {wanted}, "
+            f"about {_expected(outlook, after, words)} by then."
+        )
+    if is_test(item.chore) and known is not None and (inside is None or known < inside):
+        told.append(f"After {words.day(known)} the trend tells it too coarsely without a reading.")
+    waits = item.limit.latest_on is None and inside is not None and not is_test(item.chore)
+    if waits:
+        told.append("It was not read since this was done last: a reading tells what that did.")
+    return told
+
+
+def _expected(outlook: ReadingOutlook, on: date, words: Words) -> str:
+    value = outlook.value_on(on)
+    assert value is not None
+    parameter = PARAMETERS[outlook.parameter]
+    if parameter.dimension in (Dimension.SALINITY, Dimension.ALKALINITY):
+        return words.parameter(outlook.parameter, value.value)
+    return shown_estimate(value, words.unit_of(parameter), words.decimal_sign)
+
+
+def _bound(item: Item, outlook: ReadingOutlook, turn: OpenTurn, words: Words) -> str:
+    """Return the bound of the rhythm, where it and not the trend sets the day."""
+    if turn.is_put_off or turn.counted_from is None:
+        return ""
+    least, most = days_between(item.chore, outlook)
+    since = words.day(turn.counted_from)
+    if most is not None and turn.target == turn.counted_from + timedelta(days=most):
+        days = counted(most, "day", "days")
+        return f"It comes at least every {days}, counted from {since}."
+    if turn.target == turn.counted_from + timedelta(days=least):
+        days = counted(least, "day", "days")
+        return f"It comes {days} after {since} at the soonest."
+    return ""

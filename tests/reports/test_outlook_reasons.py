@@ -1,0 +1,144 @@
+"""What a chore says that waits for the trend of a reading."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.communities import Community, Range
+from tankkeeper.core.household import OwnRange
+from tankkeeper.core.logbook import Entry, Readings
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers_used import numbers_used
+from tankkeeper.reports.outlook_reasons import range_words
+from tankkeeper.reports.reasons import reason
+from tests.builders import an_entry
+from tests.reports.scenes import TODAY, chore, item, nook, words_for
+
+LAGOON = replace(nook(), community=Community.LARGE_POLYP_STONY)
+
+
+def read(of: str, *values: tuple[int, float]) -> list[Entry]:
+    """Readings so many days ago."""
+    return [
+        an_entry(
+            seq,
+            TODAY - timedelta(days=ago),
+            Readings((parse_reading(of, str(value)),)),
+            tank="nook",
+        )
+        for seq, (ago, value) in enumerate(values, start=1)
+    ]
+
+
+def waiting(of: str, kind: ChoreKind = ChoreKind.TEST, **bounds: int) -> Chore:
+    rhythm = WhenWaterSays(Condition.FORECAST, of, **bounds)
+    return chore(kind, "Test", rhythm, first_due=None)
+
+
+def said(one: Chore, entries: list[Entry], **more: object) -> str:
+    row, words = item(one, entries, **({"tanks": (LAGOON,)} | more))
+    return plain(reason(row, words))
+
+
+STEADY = read("alkalinity", *((24 - 3 * place, 8.6) for place in range(8)))
+FALLING = read("alkalinity", *((24 - 3 * place, 9.6 - 0.21 * place) for place in range(8)))
+
+
+def test_a_parameter_that_was_never_read() -> None:
+    assert said(waiting("nitrate"), []) == (
+        "Nitrate of this tank was not read yet; 3 readings on different days make its trend known."
+    )
+
+
+def test_too_few_readings() -> None:
+    assert said(waiting("nitrate"), read("nitrate", (2, 8.0), (1, 8.5))) == (
+        "Nitrate was 8.5 mg/L yesterday. That is 2 readings; "
+        "3 on different days make its trend known. It comes 3 days after yesterday at the soonest."
+    )
+
+
+def test_a_falling_value_tells_how_fast_and_when() -> None:
+    text = said(waiting("alkalinity"), FALLING)
+    assert text.startswith("Alkalinity was 8.1 dKH on Monday and falls by 0.07 ± 0.0")
+    assert " dKH a day. From " in text
+    assert "on it may lie outside its range of 7.5 to 10.0 dKH, about 7." in text
+
+
+def test_a_steady_value_is_bound_by_the_longest_interval() -> None:
+    text = said(waiting("alkalinity"), STEADY)
+    assert text.startswith("Alkalinity was 8.6 dKH on Monday and is steady since. ")
+    assert text.endswith("It comes at least every 14 days, counted from Monday.")
+
+
+def test_a_value_outside_its_range() -> None:
+    assert said(waiting("alkalinity"), read("alkalinity", (1, 7.1))) == (
+        "Alkalinity was 7.1 dKH yesterday, outside its range of 7.5 to 10.0 dKH. "
+        "It comes 2 days after yesterday at the soonest."
+    )
+    change = waiting("nitrate", ChoreKind.WATER_CHANGE)
+    assert said(change, read("nitrate", (0, 19.0))) == (
+        "Nitrate was 19 mg/L today, outside its range of 2 to 15 mg/L."
+    )
+
+
+def test_what_no_trend_and_no_range_tells() -> None:
+    assert "no trend of it is worked out" in said(waiting("ammonia"), read("ammonia", (1, 0.1)))
+    bare = replace(LAGOON, community=None)
+    text = said(waiting("alkalinity"), STEADY, tanks=(bare,))
+    assert "No range is given for it: give one, or say what lives in the tank." in text
+
+
+def test_work_that_waits_for_a_reading_says_so() -> None:
+    """What fresh media did only a test tells."""
+    media = waiting("phosphate", ChoreKind.FILTER_MEDIA, max_days=40)
+    high = read("phosphate", *((24 - 4 * place, 0.05 + 0.008 * place) for place in range(6)))
+    done = an_entry(30, TODAY - timedelta(days=1), done="it", key="first")
+    row, words = item(replace(media, early_days=60), [*high, done], tanks=(LAGOON,))
+    assert "It was not read since this was done last" in plain(reason(row, words))
+
+
+def test_a_chore_of_no_tank_has_no_readings() -> None:
+    text = said(replace(waiting("nitrate"), tank=None), [])
+    assert text == "The forecast of nitrate decides this, and only in a tank there is one."
+
+
+def test_the_figures_beside_it() -> None:
+    row, words = item(waiting("alkalinity"), FALLING, tanks=(LAGOON,))
+    figures = {label: plain(value) for label, value in numbers_used(row, words)}
+    assert figures["Range"] == "7.5 to 10.0 dKH"
+    assert figures["Readings in the trend"] == "8"
+    assert figures["Change a day"].startswith("\N{MINUS SIGN}0.07".replace("\N{MINUS SIGN}", "-"))
+    assert "Surely inside until" in figures
+
+
+def test_the_unit_of_the_household_is_used() -> None:
+    """The range and the rate in meq/L: 1 meq/L is 2.8 dKH (DIN 38409-7, 2005, from memory)."""
+    own = replace(LAGOON, ranges=(OwnRange("alkalinity", 2.8, 3.4, "meq/L"),))
+    row, words = item(waiting("alkalinity"), FALLING, tanks=(own,))
+    home = replace(words.household, units=replace(words.household.units, alkalinity="meq/L"))
+    words = replace(words, household=home)
+    figures = {label: plain(value) for label, value in numbers_used(row, words)}
+    assert figures["Range"] == "2.80 to 3.40 meq/L"
+    assert figures["Change a day"].startswith("-0.02")
+
+
+@pytest.mark.parametrize(
+    ("ends", "text"),
+    [
+        ((None, 20.0), "at most 20 mg/L"),
+        ((2.0, None), "at least 2 mg/L"),
+        ((2.0, 15.0), "2 to 15 mg/L"),
+        ((None, None), ""),
+    ],
+)
+def test_a_range_in_words(ends: tuple[float | None, float | None], text: str) -> None:
+    assert plain(range_words("nitrate", Range(*ends), words_for())) == text
+
+
+def test_a_ph_has_no_unit() -> None:
+    assert plain(range_words("ph", Range(8.0, 8.4), words_for())) == "8 to 8.4"
