@@ -46,8 +46,8 @@ class RhythmDraft:
     """A rhythm taken apart into what a person can set; what its way does not ask for is ignored.
 
     `count` is of `unit` for AFTER_DONE, else of days, weeks, months or years. `month_days` holds
-    1 to 31, and -1 for the last. `place` is the 1st to 4th or the last weekday. `rule` stands for
-    what no other way can say.
+    1 to 31, and -1 for the last. `place` is the 1st to 4th or the last weekday. `of` is the
+    parameter that is foreseen, `supply` what runs low. `rule` stands for what no other way can say.
     """
 
     way: Way = Way.AFTER_DONE
@@ -63,6 +63,7 @@ class RhythmDraft:
     slots: tuple[time, ...] = ()
     start: date | None = None
     of: str | None = None
+    supply: str | None = None
     min_days: int | None = None
     max_days: int | None = None
     rule: str = ""
@@ -78,9 +79,10 @@ def rhythm_of(draft: RhythmDraft, today: date) -> Rhythm:
     if way is Way.ONCE:
         return Once(draft.start or today)
     if way in _CONDITIONS:
-        of = None if way is Way.WATER else draft.of
-        if way is not Way.WATER and not of:
-            raise UserFault("missing", field="of")
+        field = _OF_WHAT.get(way)
+        of = None if field is None else getattr(draft, field)
+        if field is not None and not of:
+            raise UserFault("missing", field=field)
         return WhenWaterSays(_CONDITIONS[way], of, draft.min_days, draft.max_days)
     rule, start = _rule(draft), draft.start or today
     compile_rule(rule, start)
@@ -92,7 +94,14 @@ _CONDITIONS = {
     Way.FORECAST: Condition.FORECAST,
     Way.STOCK: Condition.STOCK,
 }
+# Where it stands what is foreseen, or what runs low.
+_OF_WHAT = {Way.FORECAST: "of", Way.STOCK: "supply"}
 _WAYS = {condition: way for way, condition in _CONDITIONS.items()}
+
+
+def way_of(condition: Condition) -> Way:
+    """Return the way that stands for a condition of the water."""
+    return _WAYS[condition]
 
 
 def _needed(field: str, value: int | None) -> int:
@@ -143,8 +152,14 @@ def draft_of(rhythm: Rhythm) -> RhythmDraft:
     if isinstance(rhythm, Once):
         return RhythmDraft(Way.ONCE, start=rhythm.on)
     if isinstance(rhythm, WhenWaterSays):
-        way = _WAYS[rhythm.condition]
-        return RhythmDraft(way, of=rhythm.of, min_days=rhythm.min_days, max_days=rhythm.max_days)
+        way = way_of(rhythm.condition)
+        return RhythmDraft(
+            way,
+            of=rhythm.of if way is Way.FORECAST else None,
+            supply=rhythm.of if way is Way.STOCK else None,
+            min_days=rhythm.min_days,
+            max_days=rhythm.max_days,
+        )
     parts = parse_rule(rhythm.rule)
     if parts.freq is Freq.WEEKLY and parts.is_pure:
         # Without a day the start says it (RFC 5545, 3.8.5.3).

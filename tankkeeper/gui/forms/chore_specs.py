@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from tankkeeper.core.chores import AmountUnit, ChoreKind, IfMissed
+from tankkeeper.core.chores import AmountUnit, ChoreKind, Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.intervals import IntervalUnit
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.models.chore_drafts import ChoreDraft
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, capital, shown_people
-from tankkeeper.services.rhythm_drafts import LAST, Way
+from tankkeeper.services.rhythm_drafts import LAST, Way, way_of
 
 Rows = tuple[tuple[str, object], ...]
 _MISSED = {
@@ -41,10 +41,35 @@ def _supplies(words: Words) -> Rows:
     return (("None", ""), *named)
 
 
-def _of(words: Words) -> Rows:
+def _stocks(words: Words) -> Rows:
+    return (("Not said", None), *_supplies(words)[1:])
+
+
+def _parameters(_words: Words) -> Rows:
     tests = ((capital(parameter_words(name)), name) for name in PARAMETERS)
-    stock = ((one.name or one.id, one.id) for one in words.household.supplies)
-    return (("Not said", None), *tests, *stock)
+    return (("What it tests", None), *tests)
+
+
+def _ways(tank_id: str | None) -> Any:
+    """Return what names the ways to choose from.
+
+    The water of no tank can decide, and nothing counts supplies down yet, so that such a way is
+    only there where a file brought one.
+    """
+    unusual = {Condition.STOCK}
+    if tank_id is None:
+        unusual |= {Condition.EVAPORATION, Condition.FORECAST}
+
+    def ways(words: Words) -> Rows:
+        brought = {
+            one.rhythm.condition
+            for one in words.household.chores
+            if one.tank == tank_id and isinstance(one.rhythm, WhenWaterSays)
+        }
+        left_out = {way_of(one) for one in unusual - brought}
+        return _words_of(way for way in Way if way not in left_out)
+
+    return ways
 
 
 def _is_test(draft: ChoreDraft) -> bool:
@@ -72,7 +97,7 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
                 Spec("noun", "Short name", Kind.TEXT, note="At most 7 letters."),
             ),
         ),
-        _rhythm_group(),
+        _rhythm_group(tank_id),
         Group(
             "How far it may move",
             (
@@ -122,7 +147,7 @@ def _use_group() -> Group:
     return Group("What it uses up", tuple(specs))
 
 
-def _rhythm_group() -> Group:
+def _rhythm_group(tank_id: str | None) -> Group:
     return Group(
         "When it comes",
         (
@@ -130,7 +155,7 @@ def _rhythm_group() -> Group:
                 "rhythm.way",
                 "It comes",
                 Kind.CHOICE,
-                choices=_rows(_words_of(Way)),
+                choices=_ways(tank_id),
                 # Seven days become each week, and not every seventh.
                 then=(("rhythm.count", 1),),
             ),
@@ -212,8 +237,17 @@ def _rhythm_group() -> Group:
                 "rhythm.of",
                 "Of what",
                 Kind.CHOICE,
-                choices=_of,
-                shown=_is(Way.FORECAST, Way.STOCK),
+                choices=_parameters,
+                note="Three readings make its trend known.",
+                shown=_is(Way.FORECAST),
+            ),
+            Spec(
+                "rhythm.supply",
+                "Of which supply",
+                Kind.CHOICE,
+                choices=_stocks,
+                note="Nothing counts it down yet: only the longest interval brings it.",
+                shown=_is(Way.STOCK),
             ),
             Spec(
                 "rhythm.min_days",

@@ -16,7 +16,7 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.rhythm_drafts import RhythmDraft, draft_of, rhythm_of
+from tankkeeper.services.rhythm_drafts import RhythmDraft, Way, draft_of, rhythm_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
     """
     before = draft.chore
     if not before.id or draft.rhythm != draft_of(before.rhythm):
-        rhythm = rhythm_of(draft.rhythm, today)
+        rhythm = rhythm_of(_of_its_test(draft), today)
     else:
         rhythm = before.rhythm
     has_slots = isinstance(rhythm, Calendar) and bool(rhythm.slots)
@@ -121,6 +121,14 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         caution=draft.caution,
         uses=(*_used(draft), *before.uses[3:]),
     )
+
+
+def _of_its_test(draft: ChoreDraft) -> RhythmDraft:
+    """Return the rhythm, with what is tested as what is foreseen where nothing else was said."""
+    rhythm = draft.rhythm
+    if rhythm.way is not Way.FORECAST or rhythm.of is not None or not draft.tests:
+        return rhythm
+    return replace(rhythm, of=draft.tests[0])
 
 
 def _used(draft: ChoreDraft) -> tuple[Use, ...]:
