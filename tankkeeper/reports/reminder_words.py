@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.reminders import Cause, Reminder
-from tankkeeper.services.restarts import Restart
+from tankkeeper.services.restarts import Off, Restart
 
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
@@ -15,15 +16,20 @@ _NAMED = 3
 
 def restart_sentence(one: Restart, words: Words) -> str:
     """Return the sentence that stands in the window until somebody says that all runs again."""
-    when = words.clock(one.off_at)
-    if words.moment.day_of(one.off_at) != words.today:
-        when = words.at(one.off_at)
-    done = "begun" if one.is_begun else "done"
-    work = small(one.work) if one.work else "a water change"
+    named = [_off_words(off, words) for off in one.works[-_NAMED:]]
+    more = len(one.works) - len(named)
+    works = listed([*named, f"{more} more"] if more else named)
     return (
         f"{one.tank.name}: pumps and heater may still be off. "
-        f"Off for: {work} ({done}, {when}). Switch them on again, the heater only under water."
+        f"Off for: {works}. Switch them on again, the heater only under water."
     )
+
+
+def _off_words(off: Off, words: Words) -> str:
+    is_today = words.moment.day_of(off.at) == words.today
+    when = words.clock(off.at) if is_today else words.at(off.at)
+    work = small(off.work) if off.work else "a water change"
+    return f"{work} ({'begun' if off.is_begun else 'done'}, {when})"
 
 
 def title_of(told: Sequence[Reminder]) -> str:

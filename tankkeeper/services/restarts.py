@@ -25,27 +25,34 @@ SWITCHED_OFF = "Switched off for"
 # counts where its own caution says so.
 _OFF_KINDS = frozenset({ChoreKind.WATER_CHANGE, ChoreKind.SUBSTRATE, ChoreKind.SERVICE})
 _OFF_WORDS = ("unplug", "switch off", "switched off", "turn off")
-# Longer than a machine sleeps over a weekend; after that somebody has stood before the tank.
-LOOKED_BACK = timedelta(days=3)
+# Longer than somebody is away without a word; nobody answers for a pump of longer ago.
+LOOKED_BACK = timedelta(days=7)
 # Common practice, no source: time to carry the buckets away after the tick.
 AFTER_TICK = timedelta(minutes=15)
 USUAL_MINUTES = 30
 
 
 @dataclass(frozen=True, slots=True)
+class Off:
+    """Work that had something switched off: its chore in words, empty where it names none."""
+
+    work: str
+    at: datetime
+    is_begun: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Restart:
     """A tank whose pumps and heater may still be off.
 
-    `entry` is the newest row that says so, `work` its chore in words (empty where it names none),
-    `off_at` when the first of them was, `due_at` when it is time to be reminded.
+    `entry` is the newest row that says so, `works` all the work since the pumps were known to run,
+    oldest first and each once, `due_at` when it is time to be reminded.
     """
 
     tank: Tank
     entry: Entry
-    work: str
-    off_at: datetime
+    works: tuple[Off, ...]
     due_at: datetime
-    is_begun: bool = False
 
 
 def switches_off(chore: Chore) -> bool:
@@ -61,7 +68,7 @@ def restarts_of(
 ) -> tuple[Restart, ...]:
     """Return the tanks that wait, in walking order; `entries` are the valid ones in any order.
 
-    Rows before `since` are left out, and those of more than three days ago.
+    Rows before `since` are left out, and those of more than a week ago.
     """
     farthest = state.moment.now - LOOKED_BACK
     first = farthest if since is None else max(farthest, since)
@@ -108,10 +115,12 @@ def _off(
 
 
 def _restart(tank: Tank, rows: Sequence[tuple[Entry, str, int | None]]) -> Restart:
-    entry, work, minutes = rows[-1]
+    entry, _, minutes = rows[-1]
     wait = AFTER_TICK if minutes is None else timedelta(minutes=minutes)
-    off_at = min(row[0].at for row in rows)
-    return Restart(tank, entry, work, off_at, entry.at + wait, minutes is not None)
+    # Work that was begun and then done is one, told by how it stands now.
+    newest = {work: Off(work, one.at, begun is not None) for one, work, begun in rows}
+    works = tuple(sorted(newest.values(), key=lambda off: off.at))
+    return Restart(tank, entry, works, entry.at + wait)
 
 
 def read_restarts(

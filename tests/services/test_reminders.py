@@ -361,10 +361,10 @@ def test_a_restart_breaks_the_quiet_hours_once() -> None:
     ]
 
 
-def test_a_restart_outlives_a_sleep_of_two_days_and_ends_after_three() -> None:
-    """Nobody is asked about a change of last week."""
+def test_a_restart_waits_for_an_answer_for_a_week() -> None:
+    """It outlives days away; nobody is asked about a change of longer ago."""
     one = Machine(house(CHANGE), entries=[AT_NINE])
-    for at, expected in ((timedelta(days=2), 1), (LOOKED_BACK + timedelta(minutes=1), 0)):
+    for at, expected in ((timedelta(days=6), 1), (LOOKED_BACK + timedelta(minutes=1), 0)):
         state = one.state(AT_NINE.at + at)
         assert len(restarts_of(state, one.entries)) == expected
 
@@ -419,7 +419,7 @@ def test_begun_work_waits_for_its_minutes_and_is_ended_by_the_same_note() -> Non
     one = read_restarts(desk, desk.state())[0]
 
     assert noted.entry.note == f"{SWITCHED_OFF} Change water"
-    assert (one.work, one.is_begun) == ("Change water", True)
+    assert [(off.work, off.is_begun) for off in one.works] == [("Change water", True)]
     assert one.due_at == clock.at + timedelta(minutes=40)
     switch_on(desk, tank)
     assert read_restarts(desk, desk.state()) == ()
@@ -542,3 +542,20 @@ def test_a_restart_of_yesterday_says_its_day() -> None:
     assert "yesterday at 09:00" in restart_sentence(found, _words(now, one.household))
     assert found.due_at == AT_NINE.at + AFTER_TICK
     assert USUAL_MORNINGS[0] == time(7)
+
+
+def test_all_work_that_had_the_pumps_off_is_named_with_its_own_time() -> None:
+    """Two pieces of work since the pumps last ran: each with when, begun and done being one."""
+    service = replace(CHANGE, id="cup", name="Clean the pump", kind=ChoreKind.SERVICE, amount=None)
+    cup = an_entry(1, "2026-03-11", done="cup", key="first", tank="nook", at=time(19, 41))
+    begun = an_entry(2, "2026-03-12", Note(), tank="nook", at=time(8, 30), entry_id="begun")
+    begun = replace(begun, note=f"{SWITCHED_OFF} Change water")
+    one = Machine(house(service, CHANGE), entries=[cup, begun, replace(AT_NINE, seq=3, id="done")])
+    state = one.state(local("2026-03-12T09:20"))
+
+    (waiting,) = restarts_of(state, one.entries)
+
+    words = Words(state.household, state.moment)
+    assert "Off for: clean the pump (done, yesterday at 19:41) and change water (done, 09:00)." in (
+        restart_sentence(waiting, words)
+    )
