@@ -43,6 +43,7 @@ class HouseKeeping(QObject):
         self._listening: Listening | None = None
         self._usual: str | None = None
         self._newest: Path | None = None
+        self._last: Path | None = None
         self._window: Window | None = None
         self._reminding: Reminding | None = None
         self._soon = QTimer(self)
@@ -74,6 +75,7 @@ class HouseKeeping(QObject):
         self._usual = usual
         # The sample is there at any time, and what is made for trying out is none of one's own.
         self._newest = where if backs_up else None
+        self._last = where
         person = usual if self._wanted.is_person_named else self._memory.person(where, usual)
         told = "" if holder is None else holder.sentence
         return Opened(desk, person, self._memory.standing(where), told, backs_up)
@@ -85,6 +87,10 @@ class HouseKeeping(QObject):
     def forget(self, where: Path) -> None:
         """Take one of them from the list."""
         self._memory.forget_recent(where)
+
+    def last(self) -> Path | None:
+        """Return the household that was open last here."""
+        return self._memory.last()
 
     def end(self) -> None:
         """Let others open the household."""
@@ -98,8 +104,12 @@ class HouseKeeping(QObject):
 
     def _keep_recent(self) -> None:
         newest, self._newest = self._newest, None
+        last, self._last = self._last, None
         if newest is not None:
             self._memory.keep_recent(newest)
+        # With a clock that stands still somebody tries something out.
+        if last is not None and self._wanted.now is None:
+            self._memory.keep_last(last)
 
     def _on_soon(self) -> None:
         """Do what the first drawing of the rows does not wait for."""
@@ -169,8 +179,22 @@ class _Way:
         self._keeping = keeping
 
     def here(self) -> Opened:
-        """Open what was wanted."""
+        """Open what was wanted; where none was named and none lies there, the one open last."""
+        last = self._last_elsewhere()
+        if last == demo_file():
+            return self.sample()
+        if last is not None:
+            return self._opened(last)
         return self._opened(self._wanted.where(), backs_up=not self._wanted.is_demo)
+
+    def _last_elsewhere(self) -> Path | None:
+        """Return the household that was open last, None where the usual one goes first."""
+        if not self._wanted.is_usual or self._keeping is None or self._wanted.place.exists():
+            return None
+        last = self._keeping.last()
+        if last is not None and last == demo_file().resolve():
+            return demo_file()
+        return last if last is not None and last.is_file() else None
 
     def other(self, path: Path) -> Opened:
         """Open another file."""

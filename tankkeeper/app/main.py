@@ -135,6 +135,7 @@ def _window(said: argparse.Namespace) -> int:
         is_demo=said.demo,
         go_to=said.go_to,
         is_at_login=said.at_login,
+        is_usual=said.household is None and not said.demo,
         name="sample household" if said.demo else Path(said.household or "household").stem,
     )
     if said.snapshot is not None:

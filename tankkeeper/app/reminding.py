@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import logging
+import os
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
@@ -95,16 +97,12 @@ def _loaded() -> tuple[Habits, UserFault | None]:
 
 def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
     """Return what reminders use of this system."""
-    from tankkeeper.app.demo import made_at
-    from tankkeeper.app.paths import demo_file
     from tankkeeper.app.told import ToldMemory, told_file
     from tankkeeper.gui.reminder_means import Means
     from tankkeeper.gui.tray import has_tray
 
     session = window.session
-    since = None
-    if wanted.is_demo and session is not None:
-        since = made_at(demo_file()) or session.desk.clock.now()
+    begun = session.desk.clock.now() if session is not None else None
     memory = ToldMemory(told_file())
     # A clock that stands still is for trying things out; it leaves no trace for the real one.
     is_real = wanted.now is None
@@ -115,10 +113,22 @@ def means_for(window: Window, wanted: Wanted, habits: Habits) -> Means:
         keep_told=memory.keep if is_real else lambda _where, _told: None,
         has_tray=has_tray,
         make_tray=_tray,
-        # What the sample's logbook was made with is invented: nobody has switched anything off.
-        since=since,
+        since=lambda where: _lived_since(where, begun),
         is_at_login=wanted.is_at_login,
     )
+
+
+def _lived_since(where: str, begun: datetime | None) -> datetime | None:
+    """Return from when on a logbook was lived, None for all of it.
+
+    What the sample's logbook was made with is invented: nobody has switched anything off. Of a copy
+    that does not say when it was made, nothing is trusted that is older than this window.
+    """
+    from tankkeeper.app.demo import made_at
+    from tankkeeper.app.paths import demo_file
+
+    is_sample = os.path.realpath(where) == os.path.realpath(demo_file())
+    return made_at(demo_file()) or begun if is_sample else None
 
 
 class _Keeping:

@@ -11,7 +11,8 @@ class Wanted(NamedTuple):
     """What the person typed who opened the window; `where` and `person` are asked in the worker.
 
     `place` is where the file lies that `where` gives once it is there; `go_to` names the chore to
-    whose line the window goes; `is_at_login` that the login opens the window and nobody asked.
+    whose line the window goes; `is_at_login` that the login opens the window and nobody asked;
+    `is_usual` that no household was named, so that the one that was open last will do.
     """
 
     where: Callable[[], Path]
@@ -23,3 +24,4 @@ class Wanted(NamedTuple):
     is_demo: bool = False
     go_to: str | None = None
     is_at_login: bool = False
+    is_usual: bool = False

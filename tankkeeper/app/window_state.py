@@ -124,6 +124,17 @@ class WindowMemory:
         """Take a household from the recent ones; its file is left alone."""
         self._write_recent([one for one in self.recent() if one != where])
 
+    def last(self) -> Path | None:
+        """Return the household that was opened last, the sample too; it may be gone."""
+        name = _text(self._open(_WINDOW), "household")
+        return Path(name) if name else None
+
+    def keep_last(self, where: Path) -> None:
+        """Keep which household was opened last."""
+        kept = self._open(_WINDOW)
+        kept.setValue("household", os.path.realpath(where))
+        kept.sync()
+
     def _write_recent(self, places: Sequence[Path]) -> None:
         kept = self._open(_RECENT)
         kept.remove("")

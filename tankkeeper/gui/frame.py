@@ -98,6 +98,11 @@ class Frame(QWidget):
         self._build(household)
         self._connect()
 
+    def set_household(self, name: str) -> None:
+        """Tell whose household it is, along the top and to the desktop."""
+        self.top.set_household(name)
+        self.window().setWindowTitle(f"{name} - tankkeeper")
+
     def _build(self, household: str) -> None:
         self.setWindowTitle(f"{household} - tankkeeper")
         # The words are English and the parts are placed by hand: half a mirrored window, with

@@ -33,8 +33,8 @@ class Means:
     """What reminders need of the system.
 
     `keep` is called in the worker and may refuse; `tray` makes an icon, None where there is no
-    tray; `told` and `keep_told` hold what was told of a household. What was switched off before
-    `since` is left out, None for nothing. `is_at_login` says that nobody asked for the window.
+    tray; `told` and `keep_told` hold what was told of a household. `since` gives from when on its
+    logbook was lived, None for all of it. `is_at_login` says that nobody asked for the window.
     """
 
     habits: Habits
@@ -46,5 +46,5 @@ class Means:
     alert: Callable[[QWidget], None] = alert
     leave: Callable[[], None] = QCoreApplication.exit
     is_seen: Callable[[QWidget], bool] = is_before_eyes
-    since: datetime | None = None
+    since: Callable[[str], datetime | None] = lambda _where: None
     is_at_login: bool = False

@@ -133,7 +133,7 @@ class RemindDesk(QObject):
 
     def _on_shown(self, shown: Shown) -> None:
         if self._session is not None and shown is self._session.last:
-            since = self._means.since
+            since = self._means.since(shown.where)
             self._session.read_with(
                 lambda desk, read: read_restarts(desk, read.state, since), self._on_restarts
             )

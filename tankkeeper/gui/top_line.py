@@ -32,7 +32,7 @@ class TopLine(QObject):
 
     def show_reading(self, shown: Shown) -> None:
         """Tell household, people and moment of a new reading."""
-        self._frame.top.set_household(shown.state.household.name)
+        self._frame.set_household(shown.state.household.name)
         self._show_people()
         words = shown.sheet.words
         self._frame.top.set_moment(moment_words(words, words.moment.local))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -9,8 +10,8 @@ import pytest
 from tankkeeper.app.doors import HouseKeeping, doors_to
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
-from tankkeeper.core.errors import UserFault
-from tankkeeper.gui.openings import Doors, Recent
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.openings import Doors, Opened, Recent
 from tankkeeper.reports.imported_words import imported_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.services.exchange import import_text
@@ -105,6 +106,41 @@ def test_a_household_that_was_opened_is_a_recent_one(
 
     assert (there, gone, own.recent()) == ((Recent(place),), (Recent(place, False),), ())
     keeping.end()
+
+
+def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: object) -> None:
+    """Where no household lies at the usual place: the sample, or one that is kept elsewhere."""
+    memory = WindowMemory(tmp_path / "window.ini")
+    usual, own = tmp_path / "usual.tankkeeper", tmp_path / "own" / "quay.tankkeeper"
+    usual_wanted = Wanted(lambda: usual, lambda: None, "household", usual, is_usual=True)
+
+    def started(open_it: Callable[[Doors], Opened], wanted: Wanted = usual_wanted) -> str:
+        keeping = HouseKeeping(wanted, memory)
+        opened = open_it(doors_to(wanted, keeping))
+        with opened.desk.store.reading() as reading:
+            name = reading.household().name
+        opened.desk.store.close()
+        keeping._on_soon()
+        keeping.end()
+        return name
+
+    with pytest.raises(TankkeeperError, match="no_household"):
+        started(lambda doors: doors.here())
+    sample = started(lambda doors: doors.sample())
+    assert started(lambda doors: doors.here()) == sample
+
+    own_wanted = usual_wanted._replace(where=lambda: own, place=own, is_usual=False)
+    file = write(tmp_path, "Cove")
+    started(lambda doors: doors.begin(file), own_wanted)
+    assert started(lambda doors: doors.here()) == "quay"
+    own.unlink()
+    with pytest.raises(TankkeeperError, match="no_household"):
+        started(lambda doors: doors.here())
+
+    # One at the usual place goes first, whatever was open last.
+    started(lambda doors: doors.begin(file))
+    started(lambda doors: doors.sample())
+    assert started(lambda doors: doors.here()) == "usual"
 
 
 @pytest.mark.parametrize(

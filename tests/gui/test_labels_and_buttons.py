@@ -129,3 +129,17 @@ def test_one_line_needs_one_line(qtbot, size: TypeRole, weight: Weight) -> None:
 
     assert label.heightForWidth(label.text_width()) == label.line_px()
     assert label.font() == QApplication.font()
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
+def test_a_button_is_pressed_by_return_and_by_space(qtbot, key: Qt.Key) -> None:  # type: ignore[no-untyped-def]
+    """On a page, too, where Qt knows no button for Return; with Ctrl it is another key."""
+    button, pressed = Button("Open"), []
+    qtbot.addWidget(button)
+    button.clicked.connect(lambda: pressed.append(key))
+    button.show()
+
+    qtbot.keyClick(button, key)
+    qtbot.keyClick(button, key, Qt.KeyboardModifier.ControlModifier)
+
+    assert len(pressed) == (2 if key is Qt.Key.Key_Space else 1)

@@ -162,6 +162,15 @@ def test_a_window_that_closes_waits_for_nothing(live_in: LiveIn) -> None:
     assert not hands.path.with_name(f"{hands.path.name}-wal").exists()
 
 
+def test_the_title_names_the_household(live_in: LiveIn) -> None:
+    """Not the file it was opened from."""
+    hands = live_in()
+    assert hands.window.session is not None
+    house = hands.window.session.household
+    assert house is not None
+    assert hands.window.shell.windowTitle() == f"{house.name} - tankkeeper"
+
+
 def test_a_person_is_kept_at_once_when_chosen(live_in: LiveIn, tmp_path: Path) -> None:
     """A window that is killed afterwards opens with the same person at it: the file has it."""
     hands = live_in(person="Ada")

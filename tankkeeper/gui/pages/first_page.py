@@ -84,10 +84,19 @@ class FirstPage(QWidget):
         self._halves = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._halves.setContentsMargins(0, 0, 0, 0)
         self._halves.setSpacing(0)
-        self._halves.addWidget(self.asked, 9)
+        self._halves.addWidget(self._questions(), 9)
         self._halves.addWidget(self._answer(), 10)
         self._connect(can_leave=can_leave)
         self._refresh()
+
+    def _questions(self) -> QWidget:
+        side = QWidget(self)
+        column = QVBoxLayout(side)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.asked, 1)
+        column.addWidget(self.asked.ways)
+        return side
 
     def _answer(self) -> QWidget:
         side = QWidget(self)

@@ -7,8 +7,8 @@ from pathlib import Path
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QLocale, Qt, Signal
-from PySide6.QtGui import QPalette
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QPalette, QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
@@ -47,6 +47,38 @@ _OTHER_WAYS = (
     (Command.IMPORT, "Import a tank file"),
 )
 Places = Callable[[str], Path]
+
+
+class _Ways(QWidget):
+    """Buttons with their keys behind them, one above the other where they would be cut."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._row.setContentsMargins(Space.XXL, Space.S, Space.XXL, Space.S)
+        self._row.setSpacing(Space.S)
+        self._row.addStretch(1)
+        self._pairs: list[QHBoxLayout] = []
+
+    def add(self, button: Button, key: str) -> None:
+        """Put a button behind those that are there."""
+        pair = QHBoxLayout()
+        pair.setSpacing(Space.XS)
+        pair.addWidget(button)
+        caption = CaptionLabel(key, wraps=False, parent=self)
+        caption.setVisible(bool(key))
+        pair.addWidget(caption, 1, Qt.AlignmentFlag.AlignVCenter)
+        self._row.insertLayout(self._row.count() - 1, pair)
+        self._pairs.append(pair)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand the buttons as the width allows."""
+        super().resizeEvent(event)
+        pairs = [pair.sizeHint().width() + Space.S for pair in self._pairs]
+        fits = sum(pairs) + 2 * Space.XXL <= self.width()
+        way = QBoxLayout.Direction.LeftToRight if fits else QBoxLayout.Direction.TopToBottom
+        if way != self._row.direction():
+            self._row.setDirection(way)
 
 
 class FirstQuestions(QScrollArea):
@@ -89,7 +121,9 @@ class FirstQuestions(QScrollArea):
         inside.setAutoFillBackground(True)
         inside.setBackgroundRole(QPalette.ColorRole.Base)
         self._make(inside, zone, decimal_sign)
-        self._lay_out(inside, can_leave=can_leave)
+        self._lay_out(inside)
+        # Whoever only looks round finds these without scrolling past the questions.
+        self.ways = self._other_ways(can_leave=can_leave)
         self.setWidget(inside)
         self._connect()
         self.ask_measures()
@@ -118,7 +152,7 @@ class FirstQuestions(QScrollArea):
             "What lives in it", [capital(one.value) for one in Community], inside
         )
 
-    def _lay_out(self, inside: QWidget, *, can_leave: bool) -> None:
+    def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
         column.setContentsMargins(Space.XXL, Space.XL, Space.XXL, Space.L)
         column.setSpacing(Space.XS)
@@ -151,7 +185,6 @@ class FirstQuestions(QScrollArea):
         self._question(column, "What lives in it", f"{number + 2} {of}")
         column.addWidget(self.community)
         column.addStretch(1)
-        column.addLayout(self._other_ways(inside, can_leave=can_leave))
 
     def _whereabouts(self, inside: QWidget) -> QWidget:
         """Return where the file of the household will lie, and the button that changes it."""
@@ -164,27 +197,23 @@ class FirstQuestions(QScrollArea):
         holder.setVisible(self._places is not None)
         return holder
 
-    def _other_ways(self, inside: QWidget, *, can_leave: bool) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(Space.S)
+    def _other_ways(self, *, can_leave: bool) -> _Ways:
+        """Return what else can be done here; it belongs beneath the questions."""
+        holder = _Ways()
         self.others: list[Button] = []
-        ways = (
-            (Command.SAMPLE, "Open the sample household"),
-            (Command.IMPORT, "Import a tank file"),
-        )
-        for command, text in ways if self._house is None else ():
-            button = Button(text, parent=inside)
+        for command, text in _OTHER_WAYS if self._house is None else ():
+            button = Button(text, parent=holder)
             button.setObjectName(command.value)
             button.setToolTip(f"{text} ({key_caption(command)})")
             button.setAccessibleDescription(key_caption(command))
             button.clicked.connect(self._on_other)
-            row.addWidget(button)
+            holder.add(button, key_caption(command))
             self.others.append(button)
-        self.back = Button("Back", parent=inside)
+        self.back = Button("Back", parent=holder)
         self.back.setVisible(can_leave)
-        row.addWidget(self.back)
-        row.addStretch(1)
-        return row
+        holder.add(self.back, "Esc" if can_leave else "")
+        holder.setVisible(bool(self.others) or can_leave)
+        return holder
 
     def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
         column.addSpacing(Space.S)

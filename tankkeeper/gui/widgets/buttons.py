@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Colours, Role, colours_of
@@ -14,6 +14,7 @@ from tankkeeper.gui.widgets.focus import RADIUS, RING, paint_focus_ring
 from tankkeeper.gui.widgets.labels import CaptionLabel
 
 _LEAST_PAD = 6
+_RETURN = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class ButtonKind(StrEnum):
@@ -53,6 +54,14 @@ class Button(QPushButton):
     def words(self) -> str:
         """The text as it is read."""
         return self._words
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press it by Return as well as by Space, which is all that Qt does outside dialogs."""
+        if event.key() in _RETURN and not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+            event.accept()
+            self.click()
+        else:
+            super().keyPressEvent(event)
 
     def sizeHint(self) -> QSize:
         """Return room for the words and the ring."""
