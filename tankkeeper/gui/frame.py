@@ -175,17 +175,20 @@ class Frame(QWidget):
                 before = part
 
     def hold_banner(self, banner: QWidget) -> None:
-        """Take what stands above every page; it asks for `lay_out` when its height changes."""
+        """Take what stands beneath every page; it asks for `lay_out` when its height changes."""
         self._banner = banner
         banner.setParent(self._body)
         self.lay_out()
 
-    def _place_banner(self, left: int, top: int, width: int) -> int:
-        """Place the banner and return the height that it takes from the pages."""
+    def _place_banner(self, left: int, foot: int, width: int) -> int:
+        """Place the banner and return the height that it takes from the pages.
+
+        It stands beneath them: above, it would push the rows down under a hand that clicks.
+        """
         if self._banner is None or self._banner.isHidden():
             return 0
         high = self._banner.heightForWidth(width)
-        self._banner.setGeometry(left, top, width, high)
+        self._banner.setGeometry(left, foot - high, width, high)
         return high
 
     def remove_page(self, page: QWidget) -> None:
@@ -309,8 +312,8 @@ class Frame(QWidget):
         beside = 0 if sizes.why_is_drawer or not self.has_why else sizes.why_width
         left = sizes.rail_width
         room = max(0, width - left - beside)
-        taken = self._place_banner(left, sizes.top_bar, room)
-        self.stack.setGeometry(left, sizes.top_bar + taken, room, max(0, middle - taken))
+        taken = self._place_banner(left, foot, room)
+        self.stack.setGeometry(left, sizes.top_bar, room, max(0, middle - taken))
         self.why.setVisible(self.is_why_open)
         self.why.setGeometry(width - sizes.why_width, sizes.top_bar, sizes.why_width, middle)
         if sizes.why_is_drawer:

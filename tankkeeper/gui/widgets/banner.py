@@ -1,4 +1,4 @@
-"""What stands above every page until it is dealt with: pumps that are off, and a reminder."""
+"""What stands beneath every page until it is dealt with: pumps that are off, and a reminder."""
 
 from __future__ import annotations
 

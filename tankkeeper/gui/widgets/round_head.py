@@ -17,6 +17,7 @@ from tankkeeper.gui.widgets.round_columns import HEADS, Columns
 from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 
 _FIGURE_GAP = 20
+_MORE_TO_COME = "99 done, 9 skipped."
 
 
 class Figures(QWidget):
@@ -166,8 +167,7 @@ class RoundHead(QWidget):
         small = QFontMetricsF(type_font(base, TypeRole.BODY))
         all_in_a_row = _row_width(self.figures.widths())
         for title in (self._long, self._short):
-            left = self._left_width(title)
-            is_beside = left + Space.L + all_in_a_row <= room
+            is_beside = self._title_width(title) + Space.L + all_in_a_row <= room
             if is_beside:
                 break
         else:
@@ -176,8 +176,12 @@ class RoundHead(QWidget):
         size = self.figures.size_for(room)
         y = Space.M
         self.title.setGeometry(Space.L, y, int(room), title_high)
-        lines = 1 if small.horizontalAdvance(self.sentence.text()) <= room else 2
-        self.sentence.setGeometry(Space.L, y + title_high, int(room), body_high * lines)
+        left = room - size.width() - Space.L if is_beside else room
+        # Room for what it says once more is done, so that no row moves under a hand that ticks.
+        undone, _, _ = self.sentence.text().partition(".")
+        texts = (self.sentence.text(), f"{undone}. {_MORE_TO_COME}")
+        lines = 1 if max(map(small.horizontalAdvance, texts)) <= left else 2
+        self.sentence.setGeometry(Space.L, y + title_high, int(left), body_high * lines)
         bottom = y + title_high + body_high * lines
         if is_beside:
             x = int(Space.L + room - size.width())
@@ -190,10 +194,9 @@ class RoundHead(QWidget):
         self.heads.setGeometry(0, bottom + Space.S, self.width(), high)
         self.setFixedHeight(bottom + Space.S + high)
 
-    def _left_width(self, title: str) -> float:
+    def _title_width(self, title: str) -> float:
         own = QFontMetricsF(type_font(self.font(), TypeRole.TITLE, Weight.SEMIBOLD))
-        small = QFontMetricsF(type_font(self.font(), TypeRole.BODY))
-        return max(own.horizontalAdvance(title), small.horizontalAdvance(self.sentence.text()))
+        return own.horizontalAdvance(title)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw nothing of its own; the page's ground shows."""

@@ -77,11 +77,11 @@ class RoundList(DrawnRows, QListView):
 
         `empty` are the two sentences that stand in the middle when there is no row.
         """
-        here, chosen = self._where(), self._chosen()
+        here, chosen, stood = self._where(), self._chosen(), self.currentIndex().row()
         self._empty = None if rows else empty
         self._model.set_rows(rows)
         self.arrange()
-        self._return_to(here, chosen)
+        self._return_to(here, chosen, stood)
         closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
         if self._closed is not None and closed - self._closed:
             self._striking, self._share = closed - self._closed, 0.0
@@ -127,6 +127,19 @@ class RoundList(DrawnRows, QListView):
         self.go_to(
             next((at for at, row in enumerate(self._model.rows) if isinstance(row, ItemRow)), -1)
         )
+
+    def _first_open(self) -> int:
+        """Return the place of the first line to do, else of the first line, -1 without any."""
+        rows = list(enumerate(self._model.rows))
+        lines = [(at, row) for at, row in rows if isinstance(row, ItemRow)]
+        undone = [at for at, row in lines if row.item.is_open]
+        return undone[0] if undone else lines[0][0] if lines else -1
+
+    def _nearest(self, stood: int) -> int:
+        """Return the place of the line that stands nearest a place, -1 without any."""
+        rows = self._model.rows
+        lines = [at for at, row in enumerate(rows) if isinstance(row, ItemRow)]
+        return min(lines, key=lambda at: abs(at - stood), default=-1)
 
     def go_to_next_open(self) -> None:
         """Select the next line after the current one that is still to do, else stay."""
@@ -236,13 +249,17 @@ class RoundList(DrawnRows, QListView):
         rows = self.selected_rows()
         return {(row.item.chore.id, row.item.turn.slot) for row in rows}
 
-    def _return_to(self, here: _Place | None, chosen: set[_Place]) -> None:
-        """Keep current and selected rows where they were by their chores, else go to the first."""
+    def _return_to(self, here: _Place | None, chosen: set[_Place], stood: int) -> None:
+        """Keep current and selected rows where they were by their chores.
+
+        Where the current one is gone, what stands nearest its place takes the keys; at the
+        beginning the first that is still to do.
+        """
         if self.current_row() is not None:
             return
         at = self._model.row_of(*here) if here is not None else -1
         if at < 0:
-            self.go_to_first()
+            self.go_to(self._first_open() if here is None else self._nearest(stood))
             return
         self.go_to(at)
         for place in chosen - {here}:
