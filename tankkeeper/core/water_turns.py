@@ -60,6 +60,9 @@ def water_turn(
         return None
     # The rest of what was put in only in part follows the day after, not the same day.
     earliest = goal if _is_part(base.entry) else goal - chore.early_days
+    if base.day is not None and not (forecast.can_repeat_on_base and base.entry is forecast.base):
+        # What was done today may not be done again at once, however wide the window.
+        earliest = min(goal, max(earliest, base.day.toordinal() + 1))
     return OpenTurn(
         turn=Turn(chore.id, base.key),
         earliest=date.fromordinal(max(1, earliest)),

@@ -32,7 +32,7 @@ NOT_THERE = frozenset(
 )
 _MENU = (
     (Command.WRITE_DOWN, Command.FIND),
-    (Command.UNDO, Command.REDO, Command.NEXT_PERSON),
+    (Command.SHORTCUT_SHEET, Command.UNDO, Command.REDO, Command.NEXT_PERSON),
     (
         Command.TANK,
         Command.CHORES,
@@ -44,7 +44,7 @@ _MENU = (
     (Command.NEW, Command.OPEN, Command.RECENT, Command.SAMPLE, Command.SAVE_COPY),
     (Command.IMPORT, Command.EXPORT, Command.EXPORT_TANK, Command.RESTORE),
     (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
-    (Command.SHORTCUT_SHEET, Command.QUIT),
+    (Command.QUIT,),
 )
 
 
@@ -79,6 +79,7 @@ class WindowMenu(QObject):
             Command.EXPORT_TANK.value: lambda: self.files.ask_export_of_tank(),
             Command.RESTORE.value: lambda: self.files.show_backups(),
             Command.SHORTCUT_SHEET.value: self._show_sheet,
+            Command.MENU.value: frame.top.open_menu,
             Command.LIGHT_OR_DARK.value: window.scheme_toggled.emit,
             Command.LARGER.value: self._larger,
             Command.SMALLER.value: self._smaller,
@@ -102,6 +103,11 @@ class WindowMenu(QObject):
                 action = make_action(command, self._frame)
                 action.triggered.connect(self._on_action)
                 menu.addAction(action)
+        make_action(Command.MENU, self._frame).triggered.connect(self._frame.top.open_menu)
+        people = self._frame.top.people_menu()
+        people.addSeparator()
+        for command in (Command.NEXT_PERSON, Command.SETTINGS):
+            people.addActions([one for one in menu.actions() if one.objectName() == command.value])
 
     def carry_out(self, command: str) -> None:
         """Do what a command of the window says; others are left alone."""

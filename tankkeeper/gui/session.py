@@ -64,6 +64,8 @@ class Session(QObject):
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False
+        # Whether the household is worth a backup; the sample is not.
+        self.backs_up = True
         desk.listeners.append(self._on_change)
 
     @property
@@ -242,19 +244,19 @@ class Session(QObject):
             lambda: keeping.rolling_backup(self._desk), self._on_backed_up, self._on_broke
         )
 
-    def leave(self, *, backs_up: bool = True) -> None:
+    def leave(self) -> None:
         """Let the worker finish what is under way and close the household; nothing is told.
 
-        What was written here since the last backup is backed up before.
+        What was written here since the last backup is backed up before, where it is worth it.
         """
         self._has_left = True
         self._turns.forget()
         self._worker.forget()
-        self._worker.run(lambda: self._close(backs_up), _nothing, _raised)
+        self._worker.run(self._close, _nothing, _raised)
 
-    def _close(self, backs_up: bool) -> None:
+    def _close(self) -> None:
         try:
-            if backs_up and self._is_changed:
+            if self.backs_up and self._is_changed:
                 keeping.rolling_backup(self._desk)
         except (Surroundings, OSError) as failure:
             # Nobody is left to tell; the log has it, and the next start shows the older backup.

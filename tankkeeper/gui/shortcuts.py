@@ -84,6 +84,7 @@ class Command(StrEnum):
     NEXT_AREA = "next-area"
     PREVIOUS_AREA = "previous-area"
     SHORTCUT_SHEET = "shortcut-sheet"
+    MENU = "menu"
     OPEN = "open"
     RECENT = "recent"
     SAVE_COPY = "save-copy"
@@ -186,6 +187,7 @@ TABLE: Final = (
     Shortcut(Command.NEXT_AREA, "Next part of the window", ("F6",)),
     Shortcut(Command.PREVIOUS_AREA, "Previous part of the window", ("Shift+F6",)),
     Shortcut(Command.SHORTCUT_SHEET, "Sheet of keys", ("F9", "?")),
+    Shortcut(Command.MENU, "Menu", ("F10",)),
     Shortcut(Command.NEW, "New household", ("Ctrl+Shift+H",)),
     Shortcut(Command.OPEN, "Open a household", ("Ctrl+O",)),
     Shortcut(Command.RECENT, "Open a recent household", ("Ctrl+Shift+O",)),

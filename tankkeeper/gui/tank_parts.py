@@ -55,11 +55,11 @@ def chores_part(tank_id: str | None) -> Part:
         remove_word="End this chore",
         draft=lambda chore, _words: draft_of_chore(chore),
         follows=_chore_follows,
-        more=None if tank_id is None else ("From the catalogue", _catalogue(tank_id)),
+        more=("From the catalogue", _catalogue(tank_id)),
     )
 
 
-def _catalogue(tank_id: str) -> Callable[[HouseholdState, Words, QWidget], ManyForm]:
+def _catalogue(tank_id: str | None) -> Callable[[HouseholdState, Words, QWidget], ManyForm]:
     """Return what makes the form with the catalogue, which is loaded when it is asked for."""
 
     def make(state: HouseholdState, words: Words, parent: QWidget) -> ManyForm:

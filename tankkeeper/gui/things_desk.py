@@ -111,6 +111,8 @@ class ThingsDesk(SheetDesk):
         self._rows: Sequence[Row] = ()
         self._thing: Any = None
         self._place = 0
+        # What the list held before something was added, until that stands in it.
+        self._before: frozenset[object] | None = None
         self._name = name
         self.list = ThingList(name)
         self.follows = BodyLabel(ink=Role.INK_2, parent=self.page)
@@ -187,7 +189,7 @@ class ThingsDesk(SheetDesk):
 
     def _show_part(self, part_id: str) -> None:
         self._part = next(one for one in self._parts if one.id == part_id)
-        self._place = 0
+        self._place, self._before = 0, None
         self.page.set_parts([(one.id, one.name) for one in self._parts], part_id)
         last = self._session.last
         assert last is not None
@@ -225,12 +227,28 @@ class ThingsDesk(SheetDesk):
     def _show_list(self, shown: Shown) -> None:
         self._rows = self._part.rows(shown.state, shown.sheet.words)
         place = max(self._place, self.list.currentRow() if self.list.count() else 0)
+        place = self._place_of_added(place)
         self.list.setAccessibleName(self._part.name)
         self.list.show_rows([(row.name, row.line) for row in self._rows], place)
         self._place = 0
         self.page.show_plain(self.list)
         self.page.title.setText(self._name)
         self._show_state()
+
+    def _place_of_added(self, place: int) -> int:
+        """Return the place of what was just added, else the one that is given."""
+        if self._before is None:
+            return place
+        keys = [_key(row.thing) for row in self._rows]
+        added = [at for at, key in enumerate(keys) if key not in self._before]
+        if not added:
+            return place
+        self._before = None
+        return added[0]
+
+    def _expect_one_more(self) -> None:
+        """Let the keys go to what is added, once it stands in the list."""
+        self._before = frozenset(_key(row.thing) for row in self._rows)
 
     def _open_thing(self, thing: Any) -> None:
         last = self._session.last
@@ -341,6 +359,7 @@ class ThingsDesk(SheetDesk):
                 form.refuse(fault_words(refused, last.sheet.words))
                 return
             form.wait()
+            self._expect_one_more()
             self._write(write, told, form.accept)
 
         self._open_form(form, asked, self.list.setFocus)
@@ -380,7 +399,14 @@ class ThingsDesk(SheetDesk):
         def write(desk: Desk) -> SetDown:
             return part.write(desk, was, thing, by)
 
+        if was is None:
+            self._expect_one_more()
         return write, told
+
+
+def _key(thing: Any) -> object:
+    """Return what tells a thing from others of its list."""
+    return getattr(thing, "id", "") or repr(thing)
 
 
 def _is_same(one: Any, other: Any) -> bool:

@@ -99,7 +99,6 @@ class Window(QObject):
         self._beginning: Beginning | None = None
         self._waking: Waking | None = None
         self._standing: Standing | None = None
-        self._backs_up = True
         self._told = ""
         self._alarm_soon = QTimer(self)
         self._alarm_soon.setSingleShot(True)
@@ -217,9 +216,10 @@ class Window(QObject):
         self._opening = None
         standing = self._standing = opened.standing
         tank_id = standing.tank_id if standing is not None else None
-        self._backs_up, self._told = opened.backs_up, opened.told
+        self._told = opened.told
         frame.rail.want(tank_id)
         self._session = Session(self.worker, opened.desk, self._looks.decimal_sign, self, tank_id)
+        self._session.backs_up = opened.backs_up
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self)
         self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
@@ -321,7 +321,7 @@ class Window(QObject):
             self._morning.dispose()
             self._morning = None
         if self._session is not None:
-            self._session.leave(backs_up=self._backs_up)
+            self._session.leave()
             self._session.deleteLater()
             self._session = None
 

@@ -121,20 +121,24 @@ def proposals_for(household: Household, on: date) -> tuple[Proposal, ...]:
     return proposed(household.tanks[-1], household, on)
 
 
-def catalogue_of(household: Household, tank_id: str, on: date) -> tuple[Proposal, ...]:
-    """Return all chores of the catalogue that suit a tank and are not there yet, none chosen."""
-    tank = household.tank(tank_id)
+def catalogue_of(household: Household, tank_id: str | None, on: date) -> tuple[Proposal, ...]:
+    """Return all chores of the catalogue that suit a tank and are not there yet, none chosen.
+
+    Without a tank, those of the household that any of its tanks asks for.
+    """
     there = {
         one.name.casefold()
         for one in household.chores
         if one.tank in (tank_id, None) and (one.ended_on is None or one.ended_on >= on)
     }
+    found: dict[str, Proposal] = {}
+    for tank in household.tanks if tank_id is None else (household.tank(tank_id),):
+        for one in proposed(tank, household, on):
+            is_asked = tank_id is not None or one.chore.tank is None
+            if is_asked and one.chore.name.casefold() not in there:
+                found.setdefault(one.row.key, one)
     # What it is good for is told of each, whether or not the gear was named.
-    return tuple(
-        replace(one, is_on=False, missing=Gear.NONE)
-        for one in proposed(tank, household, on)
-        if one.chore.name.casefold() not in there
-    )
+    return tuple(replace(one, is_on=False, missing=Gear.NONE) for one in found.values())
 
 
 def first_days(household: Household, chore: Chore, now: datetime) -> tuple[date, ...]:

@@ -189,13 +189,13 @@ def test_the_thin_line_comes_only_when_work_takes_long(qtbot) -> None:  # type: 
 def test_a_person_is_chosen_from_the_menu(qtbot) -> None:  # type: ignore[no-untyped-def]
     """The button shows who it is, and says it to a screen reader."""
     frame = _shown(qtbot, 1280, 800)
-    mika = next(action for action in frame.top.menu().actions() if action.text() == "Mika")
+    mika = next(action for action in frame.top.people_menu().actions() if action.text() == "Mika")
 
     with qtbot.waitSignal(frame.person_chosen) as told:
         mika.trigger()
 
     assert told.args == ["Mika"]
-    assert frame.top.person.accessibleName() == "Mika, person and menu"
+    assert frame.top.person.accessibleName() == "Mika, who minds the tanks"
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ import pytest
 
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.household import Container, SaltMix, WaterSupply
+from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.sheet_form import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
@@ -213,3 +214,44 @@ def test_nothing_is_cut_on_any_part_of_the_household(
         assert cut_labels(desk.page) == []
         assert overlapping(desk.page) == []
         assert nameless(desk.page) == []
+
+
+def test_chores_of_the_house_come_from_the_catalogue_and_the_keys_go_to_the_new_one(
+    live_in: LiveIn,
+) -> None:
+    """Calibration, fresh water, safety: what belongs to no tank; nothing of a single tank."""
+    hands = live_in()
+    desk = open_house(hands, "chores")
+    desk.page.buttons["more"].setFocus()
+    hands.press("Space")
+    form = hands.form()
+    assert isinstance(form, CatalogueForm)
+    assert {one.chore.tank for one in form._all} == {None}
+    assert len(form._all) > 10
+    assert len({one.row.key for one in form._all}) == len(form._all)
+
+    form.search.setFocus()
+    hands.type("membrane")
+    form.list.setFocus()
+    hands.press("Home", "Space", "Ctrl+Return")
+
+    added = house(hands).chores[-1]
+    assert added.tank is None
+    row = desk.list.currentItem()
+    assert row is not None
+    assert row.text() == added.name
+
+
+def test_the_keys_go_to_a_person_who_was_just_added(live_in: LiveIn) -> None:
+    """So that the next key does not change somebody else."""
+    hands = live_in()
+    desk = open_house(hands, "people")
+    before = desk.list.count()
+    new(hands, desk)
+    write(hands, desk, "name", "Zora")
+    hands.press("Ctrl+Return")
+
+    assert desk.list.count() == before + 1
+    row = desk.list.currentItem()
+    assert row is not None
+    assert row.text() == "Zora"

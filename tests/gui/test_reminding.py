@@ -53,6 +53,22 @@ def test_a_tick_that_had_pumps_off_is_told_until_a_key_says_that_they_run(remind
     assert one.restart == OFF
 
 
+def test_the_banner_moves_no_row(remind: Remind) -> None:
+    """It stands beneath the page: the next click hits what it is meant for."""
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    rows = one.hands.list.item_rows()
+    before = [one.hands.list.visualRect(one.hands.list.model().index(at, 0)).top() for at in (0, 1)]
+    top = one.hands.list.mapTo(one.hands.frame, one.hands.list.rect().topLeft())
+    one.hands.press("Space")
+
+    assert one.restart == OFF
+    after = [one.hands.list.visualRect(one.hands.list.model().index(at, 0)).top() for at in (0, 1)]
+    assert after == before
+    assert one.hands.list.mapTo(one.hands.frame, one.hands.list.rect().topLeft()) == top
+    assert len(rows) == len(one.hands.list.item_rows())
+
+
 def test_the_undo_of_the_tick_takes_the_reminder_along(remind: Remind) -> None:
     """What was not done had nothing switched off."""
     one = remind(changed_house())

@@ -338,6 +338,49 @@ def test_a_new_deed_forgets_what_could_be_done_again(live_in: LiveIn) -> None:
     assert "could be done again" in hands.told
 
 
+def test_a_row_that_goes_leaves_the_keys_beside_its_place(live_in: LiveIn) -> None:
+    """Put off to another day the last row is gone; the keys stay at the end, not at the top."""
+    hands = live_in()
+    last = hands.list.item_rows()[-1]
+    hands.go_to(last.item.chore.id)
+
+    hands.press("P", "Return")
+
+    rows = hands.list.item_rows()
+    assert last.id not in {row.id for row in rows}
+    current = hands.list.current_row()
+    assert current is not None
+    assert current.id == rows[-1].id
+
+
+def test_the_round_begins_at_the_first_row_to_do(live_in: LiveIn) -> None:
+    """In a new window on a half done round Space does not take back what was done."""
+    hands = live_in()
+    hands.press("Space", "Space")
+    hands.close()
+
+    again = live_in(is_there=True)
+
+    current = again.list.current_row()
+    assert current is not None
+    assert current.item.is_open
+    assert not again.list.item_rows()[0].item.is_open
+
+
+def test_the_menu_opens_by_key_and_by_its_own_button(live_in: LiveIn) -> None:
+    """Whoever does not look for commands behind a name finds them under a word."""
+    hands = live_in()
+    hands.press("F10")
+    menu = hands.frame.top.menu()
+    assert menu.isVisible()
+    assert menu.activeAction() is not None
+    menu.close()
+    assert hands.frame.top.more.text() == "Menu"
+    assert hands.frame.top.more.menu() is menu
+    commands = {one.objectName() for one in hands.frame.top.people_menu().actions()}
+    assert {"next-person", "settings"} <= commands
+
+
 def test_put_off_by_key_names_the_day_on_its_button(live_in: LiveIn) -> None:
     """P opens the days to come with the next one that works, and the button says which."""
     hands = live_in()
@@ -557,9 +600,9 @@ def test_people_without_a_name_are_shown_apart_and_sign_what_they_do(live_in: Li
     hands.press("Ctrl+Shift+P", "Ctrl+Shift+P", "Ctrl+Shift+P", "Space")
 
     assert hands.log()[0].entry.by == "person-2"
-    names = [one.text() for one in hands.frame.top.menu().actions() if one.isCheckable()]
+    names = [one.text() for one in hands.frame.top.people_menu().actions() if one.isCheckable()]
     assert names[:3] == ["Unnamed person", "Bo", "Unnamed person 2"]
-    chosen = [one.text() for one in hands.frame.top.menu().actions() if one.isChecked()]
+    chosen = [one.text() for one in hands.frame.top.people_menu().actions() if one.isChecked()]
     assert chosen == ["Unnamed person 2"]
 
 

@@ -119,12 +119,23 @@ def test_what_was_written_is_backed_up_when_the_window_closes(live_in: LiveIn) -
 def test_a_copy_that_may_be_spoiled_is_not_backed_up(live_in: LiveIn) -> None:
     """The sample household is made anew; backups of it would be heaps of nothing."""
     hands = live_in()
-    hands.window._backs_up = False
+    assert hands.window.session is not None
+    hands.window.session.backs_up = False
     hands.press("Space")
 
     hands.close()
 
     assert _backups(hands) == []
+
+
+def test_the_foot_tells_that_a_copy_is_not_backed_up(live_in: LiveIn) -> None:
+    """Rather than that no backup was made yet."""
+    hands = live_in()
+    assert hands.window.session is not None
+    hands.window.session.backs_up = False
+    hands.window.session.refresh()
+    hands.settle()
+    assert hands.frame.bottom._texts[0] == "Kept without backups"
 
 
 def test_a_backup_that_cannot_be_written_is_logged_and_the_window_closes(

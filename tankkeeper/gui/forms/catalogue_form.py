@@ -30,15 +30,17 @@ _HIGH, _WIDE = 300, 680
 
 
 class CatalogueForm(ManyForm):
-    """Lists what suits the tank and is not there yet; typing narrows the list."""
+    """Lists what suits a tank, or the household, and is not there yet; typing narrows the list."""
 
-    def __init__(self, state: HouseholdState, words: Words, tank_id: str, parent: QWidget) -> None:
+    def __init__(
+        self, state: HouseholdState, words: Words, tank_id: str | None, parent: QWidget
+    ) -> None:
         self._household, self._tank_id = state.household, tank_id
         self._now: datetime = state.moment.now
         self._today = state.moment.day
         self._words = words
         self._all = settling_in.catalogue_of(self._household, tank_id, self._today)
-        name = self._household.tank(tank_id).name
+        name = "Household" if tank_id is None else self._household.tank(tank_id).name
         super().__init__(f"From the catalogue: {name}", _HOW, "Add", parent)
         self.search = Field(parent=self)
         self.search.setAccessibleName("Find a chore")

@@ -138,23 +138,28 @@ class ViewBar(QTabBar):
 
 
 _LONGEST_PERSON = 240
+_SHORTEST_PERSON = 24
 
 
-class PersonButton(QToolButton):
-    """Who minds the tanks now, with a menu of the people and of all commands."""
+class MenuButton(QToolButton):
+    """A word with a menu beneath: who minds the tanks now, or all commands.
 
-    def __init__(self, parent: QWidget) -> None:
+    `heard` is how the word is read, with {} where it stands.
+    """
+
+    def __init__(self, word: str, heard: str, parent: QWidget) -> None:
         super().__init__(parent)
+        self._heard = heard
         self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAutoRaise(True)
-        self.set_name("")
+        self.set_name(word)
 
     def set_name(self, name: str) -> None:
-        """Show who it is; without a name the button is the menu alone."""
-        self._name = name or "Menu"
+        """Show another word."""
+        self._name = name
         self.setText(without_mnemonic(self._name))
-        self.setAccessibleName(f"{name}, person and menu" if name else "Menu")
+        self.setAccessibleName(self._heard.format(name))
         self.updateGeometry()
 
     def sizeHint(self) -> QSize:
@@ -165,8 +170,16 @@ class PersonButton(QToolButton):
         return QSize(name + sizes.px(12) + 3 * Space.XS, sizes.button_height)
 
     def minimumSizeHint(self) -> QSize:
-        """Return the same: a name is shortened only where it is longer than any usual one."""
+        """Return the same: whoever places it knows when a name must be shortened."""
         return self.sizeHint()
+
+    def least_width(self) -> int:
+        """Return the width below which no name could be told from another."""
+        return metrics_for(self.font()).px(_SHORTEST_PERSON) + self.arrow_width()
+
+    def arrow_width(self) -> int:
+        """Return the width of the arrow alone."""
+        return metrics_for(self.font()).px(12) + 3 * Space.XS
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the name, an arrow that points down, and the ring."""
@@ -177,8 +190,10 @@ class PersonButton(QToolButton):
         font = type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD)
         line = line_height(self.font(), TypeRole.BODY)
         at = QPointF(Space.XS, (self.height() - line) // 2)
-        room = self.width() - metrics_for(self.font()).px(12) - 3 * Space.XS
-        name = QFontMetricsF(font).elidedText(self._name, Qt.TextElideMode.ElideRight, room + 1)
+        room = self.width() - self.arrow_width()
+        metrics = QFontMetricsF(font)
+        shown = metrics.elidedText(self._name, Qt.TextElideMode.ElideRight, room + 1)
+        name = shown if room > 0 else ""
         paint_line(painter, name, font, at, line)
         half = metrics_for(self.font()).px(4)
         tip = QPointF(self.width() - Space.XS - half, self.height() / 2 + half / 2 + 1)
@@ -201,18 +216,36 @@ class TopBar(QWidget):
         self._metrics = metrics_for(self.font())
         self._people: QActionGroup | None = None
         self._menu: QMenu | None = None
+        self._has_person = False
         self._name = household
         self._household = PlainLabel(household, weight=Weight.SEMIBOLD, wraps=False, parent=self)
         self.views = ViewBar(words, icons, self)
         self._moment = PlainLabel("", ink=Role.INK_2, wraps=False, parent=self)
-        self.person = PersonButton(self)
-        self.person.setMenu(self.menu())
+        self.person = MenuButton("", "{}, who minds the tanks", self)
+        self.person.setMenu(QMenu(self.person))
+        self.person.hide()
+        self.more = MenuButton("Menu", "Menu of all commands", self)
+        self.more.setMenu(self.menu())
 
     def menu(self) -> QMenu:
-        """Return the menu at the right; people are added by `set_people`, commands by others."""
+        """Return the menu at the right, to which others add the commands."""
         if self._menu is None:
-            self._menu = QMenu(self.person)
+            self._menu = QMenu(self)
         return self._menu
+
+    def open_menu(self) -> None:
+        """Open it beneath its button, its first command chosen."""
+        menu = self.menu()
+        menu.popup(self.more.mapToGlobal(self.more.rect().bottomLeft()))
+        first = next((one for one in menu.actions() if not one.isSeparator()), None)
+        if first is not None:
+            menu.setActiveAction(first)
+
+    def people_menu(self) -> QMenu:
+        """Return the menu of the people, who are put in by `set_people`."""
+        menu = self.person.menu()
+        assert isinstance(menu, QMenu)
+        return menu
 
     def set_household(self, name: str) -> None:
         """Show the name of the household."""
@@ -225,12 +258,13 @@ class TopBar(QWidget):
         self.lay_out()
 
     def set_people(self, names: Sequence[str], current: str) -> None:
-        """Put the people at the head of the menu, with the present one checked."""
+        """Put the people at the head of their menu, with the present one checked."""
+        menu = self.people_menu()
         if self._people is not None:
             for action in self._people.actions():
-                self.menu().removeAction(action)
+                menu.removeAction(action)
             self._people.deleteLater()
-        first = next(iter(self.menu().actions()), None)
+        first = next(iter(menu.actions()), None)
         self._people = QActionGroup(self)
         for name in names:
             action = QAction(self._people)
@@ -238,10 +272,13 @@ class TopBar(QWidget):
             action.setData(name)
             action.setCheckable(True)
             action.setChecked(name == current)
-            self.menu().insertAction(first, action) if first else self.menu().addAction(action)
+            menu.insertAction(first, action) if first else menu.addAction(action)
         self._people.triggered.connect(self._on_person)
         self.person.set_name(current)
+        self._has_person = True
         self.lay_out()
+        # Once it has its place: where it is made, the pointer may lie over it.
+        self.person.show()
 
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
@@ -263,13 +300,23 @@ class TopBar(QWidget):
         """Place name, views, moment and person; the moment gives way where room is short."""
         width, height = self.width(), self.height()
         left = self._metrics.rail_width + self._metrics.margin
-        person = self.person.sizeHint()
-        end = width - Space.S - person.width()
         line = self._moment.line_px()
         y = (height - line) // 2
-        # The button stands so that its name has the baseline of the moment.
-        top = y - (person.height() - line) // 2
-        self.person.setGeometry(end, top, person.width(), person.height())
+        end = width - Space.S
+        free = end - self.more.sizeHint().width() - Space.S - self.views.fit(0) - left
+        for button in (self.more, self.person):
+            if button is self.person and not self._has_person:
+                continue
+            size = button.sizeHint()
+            # A long name gives way to the words of the views, then the menu to its arrow.
+            if button is self.person:
+                size.setWidth(min(size.width(), max(free, button.least_width())))
+            elif self._has_person and free < self.person.least_width():
+                size.setWidth(button.arrow_width() - 2 * Space.XS)
+                free += button.sizeHint().width() - size.width()
+            end -= size.width()
+            # The button stands so that its name has the baseline of the moment.
+            button.setGeometry(end, y - (size.height() - line) // 2, size.width(), size.height())
         moment = self._moment.text_width() if self._moment.text() else 0
         words = self.views.fit(end - Space.L - moment - left)
         has_moment = bool(moment) and left + words + moment + Space.L <= end
