@@ -132,6 +132,38 @@ def test_a_forbidden_day_is_refused_with_a_day_that_works(live_in: LiveIn) -> No
     assert fact.to == date(2026, 3, 18)
 
 
+def test_where_only_today_is_left_nothing_is_offered(live_in: LiveIn) -> None:
+    """The refusal stays, and the key of the offer does nothing."""
+    daily = chore("sand", "Stir the sand", None, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 1)))
+    hands = open_board(live_in, chores=(daily,))
+    go_to(hands, "sand")
+    hands.press("P", "Right")
+
+    assert board_of(hands)._is_refused
+    assert hands.why.refusal
+    assert [one.text for one in hands.why.actions] == ["Let go"]
+    hands.press("Shift+Return")
+
+    assert hands.log() == []
+    assert board_of(hands).held is not None
+
+
+def test_what_may_wait_is_not_carried_to_today(live_in: LiveIn) -> None:
+    """It stands on Saturday and is open by now, so there is nothing to move."""
+    early = chore("sand", "Siphon the sand", 14, early_days=3)
+    hands = open_board(live_in, chores=(early,))
+    table = board_of(hands)
+    assert table.go_to_id("sand@first")
+
+    hands.press("P", "Left", "Left", "Return")
+
+    assert table.to == TODAY
+    assert hands.why.refusal == (
+        "Siphon the sand is open today already, so it can be done without being moved."
+    )
+    assert hands.log() == []
+
+
 def test_a_turn_is_put_off_by_dragging(live_in: LiveIn) -> None:
     """Pressed, moved over another day, and let go there."""
     hands = open_board(live_in)
