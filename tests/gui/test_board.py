@@ -14,6 +14,7 @@ from tankkeeper.core.chores import Calendar
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
+from tankkeeper.gui.calendar_desk import CARRY_HELP, CARRY_ON_HELP
 from tankkeeper.gui.models.board_sheet import LineRow
 from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
@@ -84,6 +85,28 @@ def test_a_turn_is_taken_hold_of_carried_and_dropped_by_key(live_in: LiveIn) -> 
     assert fact.to == date(2026, 3, 14)
     assert here(hands) == "wipe"
     assert board_of(hands).current_cell().day == date(2026, 3, 14)  # type: ignore[union-attr]
+
+
+def test_who_holds_a_turn_is_told_how_to_go_on(live_in: LiveIn) -> None:
+    """Each key that is told does what is said; where it cannot stand Return is not among them."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    assert hands.why.advice != CARRY_HELP
+
+    hands.press("P")
+    assert hands.why.advice == CARRY_HELP
+    hands.press("Right", "Right", "Left")
+    assert board_of(hands).to == date(2026, 3, 13)
+    assert hands.why.advice == CARRY_HELP
+    hands.press("Down")
+    assert board_of(hands)._is_refused
+    assert hands.why.advice == CARRY_ON_HELP
+    hands.press("Esc")
+    assert board_of(hands).held is None
+    hands.press("P", "Right", "Return")
+
+    assert isinstance(hands.log()[0].entry.fact, PutOff)
 
 
 def test_undo_brings_a_turn_back_to_its_day(live_in: LiveIn) -> None:
@@ -175,6 +198,9 @@ def test_a_turn_is_put_off_by_dragging(live_in: LiveIn) -> None:
 
     QTest.mousePress(table.viewport(), left, none, start)
     QTest.mouseMove(table.viewport(), QPoint(start.x() + 40, start.y()))
+    hands.settle()
+    assert table.held is not None
+    assert hands.why.advice == ""
     QTest.mouseMove(table.viewport(), end)
     QTest.mouseRelease(table.viewport(), left, none, end)
     hands.settle()
