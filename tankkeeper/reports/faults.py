@@ -362,13 +362,16 @@ def _from_then_on(why: str, values: Values, words: Words | None) -> str:
 
 
 def _beyond_next_turn(values: Values, words: Words | None) -> str:
-    to, following = (_told("", values.get(key), words) for key in ("to", "following"))
-    return _up_to_then(f"Cannot stand on {to}: the next turn comes on {following}.", values, words)
+    following = _told("", values.get("following"), words)
+    return _up_to_then(f"the next turn comes on {following}", values, words)
 
 
-def _up_to_then(text: str, values: Values, words: Words | None) -> str:
-    works = values.get("works")
-    return text if works is None else f"{text} Up to {_told('', works, words)} it can."
+def _up_to_then(why: str, values: Values, words: Words | None) -> str:
+    """Return why something cannot stand on a day, and up to which day it can, if to any."""
+    to, works = _told("", values.get("to"), words), values.get("works")
+    if works is None:
+        return f"Cannot be put off: {why}."
+    return f"Cannot stand on {to}: {why}. Up to {_told('', works, words)} it can."
 
 
 def _paused_already(values: Values, words: Words | None) -> str:
@@ -386,15 +389,14 @@ def _not_paused(values: Values, words: Words | None) -> str:
 
 
 def _limit_before(values: Values, words: Words | None) -> str:
-    to, limit = _told("", values.get("to"), words), values.get("limit")
+    limit = values.get("limit")
     what = {
         "level": "the level falls too low before that",
         "salinity": "salinity rises too high before that",
         "reservoir": "the reservoir runs out before that",
     }.get(str(limit), "its limit is reached before that")
-    if values.get("works") is None:
-        return f"Cannot be put off: {what}. It has to be done now."
-    return _up_to_then(f"Cannot stand on {to}: {what}.", values, words)
+    text = _up_to_then(what, values, words)
+    return text if values.get("works") is not None else f"{text} It has to be done now."
 
 
 _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {

@@ -314,7 +314,7 @@ def test_where_no_day_works_the_refusal_names_none() -> None:
         "Cannot be put off: the level falls too low before that. It has to be done now."
     )
     assert fault_words(daily, words_for()) == (
-        f"Cannot stand on Saturday{NBSP}14: the next turn comes on Friday{NBSP}13."
+        f"Cannot be put off: the next turn comes on Friday{NBSP}13."
     )
     assert fault_words(past, words_for()) == (
         f"Cannot stand on Wednesday{NBSP}11: that day is past."
