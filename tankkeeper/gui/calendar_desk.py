@@ -48,6 +48,8 @@ KEPT_MONTHS = 12
 # Nothing is waited for: what was posted before, the paint above all, has its turn first.
 AHEAD_AFTER_MS = 0
 NOTHING_OVERDUE = "Nothing is overdue."
+CARRY_HELP = "Left and Right carry it to another day, Return puts it there, Esc lets go."
+CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 
 
 class CalendarDesk(QObject):
@@ -276,7 +278,10 @@ class CalendarDesk(QObject):
             return
         if to != cell.day:
             self._fault = refusal_of(state, cell.row.item, to)
-        self.page.board.table.set_refused(self._fault is not None)
+        table = self.page.board.table
+        table.set_refused(self._fault is not None)
+        if to == cell.day and not table.is_dragged:
+            self.page.announce(CARRY_HELP)
         if self._fault is not None:
             self.page.announce(self._worded(self._fault))
         self.changed.emit()
@@ -342,9 +347,16 @@ class CalendarDesk(QObject):
             title=short_line(held.row.item, words),
             reason=reason(held.row.item, words),
             numbers=self._loads(held, to),
+            advice=self._carry_help(),
             refusal=self._worded(fault) if fault is not None else None,
             actions=tuple(actions),
         )
+
+    def _carry_help(self) -> str:
+        """Return how to go on with what is held, unless the mouse carries it."""
+        if self.page.board.table.is_dragged:
+            return ""
+        return CARRY_HELP if self._fault is None else CARRY_ON_HELP
 
     def _loads(self, held: BoardCell, to: date) -> tuple[tuple[str, str], ...]:
         """Return the minutes of whoever does it on the days around, with this chore on each."""

@@ -150,11 +150,8 @@ _ASKED = {
         "The clock says {now}, before the newest entry of {newest}. "
         "Set the clock, or say when it was done."
     ),
-    "day_is_past": "Cannot stand on {to}: that day is past. From {works} on it can.",
+    "open_today": "{chore} is open today already, so it can be done without being moved.",
     "day_too_far": "Cannot stand on {to}: that is too far ahead. Up to {works} it can.",
-    "beyond_next_turn": (
-        "Cannot stand on {to}: the next turn comes on {following}. Up to {works} it can."
-    ),
     "not_a_day": "{text} is not a day. Write it like 2026-03-02.",
     "not_a_moment": "{text} is not a moment. Write it like 2026-03-02T07:00.",
     "not_a_reading": "{text} is not a reading. Write NAME=VALUE, such as nitrate=12mg/L.",

@@ -347,9 +347,31 @@ def _bytes(count: int) -> str:
 
 
 def _paused_then(values: Values, words: Words | None) -> str:
+    return _from_then_on("it is paused then", values, words)
+
+
+def _day_is_past(values: Values, words: Words | None) -> str:
+    return _from_then_on("that day is past", values, words)
+
+
+def _from_then_on(why: str, values: Values, words: Words | None) -> str:
+    """Return why something cannot stand on a day, and from which day on it can, if on any."""
     to, works = _told("", values.get("to"), words), values.get("works")
-    text = f"Cannot stand on {to}: it is paused then."
+    text = f"Cannot stand on {to}: {why}."
     return text if works is None else f"{text} From {_told('', works, words)} on it can."
+
+
+def _beyond_next_turn(values: Values, words: Words | None) -> str:
+    following = _told("", values.get("following"), words)
+    return _up_to_then(f"the next turn comes on {following}", values, words)
+
+
+def _up_to_then(why: str, values: Values, words: Words | None) -> str:
+    """Return why something cannot stand on a day, and up to which day it can, if to any."""
+    to, works = _told("", values.get("to"), words), values.get("works")
+    if works is None:
+        return f"Cannot be put off: {why}."
+    return f"Cannot stand on {to}: {why}. Up to {_told('', works, words)} it can."
 
 
 def _paused_already(values: Values, words: Words | None) -> str:
@@ -367,18 +389,14 @@ def _not_paused(values: Values, words: Words | None) -> str:
 
 
 def _limit_before(values: Values, words: Words | None) -> str:
-    to, works = (_told("", values.get(key), words) for key in ("to", "works"))
     limit = values.get("limit")
     what = {
         "level": "the level falls too low before that",
         "salinity": "salinity rises too high before that",
         "reservoir": "the reservoir runs out before that",
     }.get(str(limit), "its limit is reached before that")
-    last = values.get("works")
-    if words is not None and isinstance(last, date) and last <= words.today:
-        # No day ahead works: naming today would sound like a choice.
-        return f"Cannot be put off: {what}. It has to be done now."
-    return f"Cannot stand on {to}: {what}. Up to {works} it can."
+    text = _up_to_then(what, values, words)
+    return text if values.get("works") is not None else f"{text} It has to be done now."
 
 
 _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
@@ -392,6 +410,8 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "in_the_future": _in_the_future,
     "disk_full": _disk_full,
     "paused_then": _paused_then,
+    "day_is_past": _day_is_past,
+    "beyond_next_turn": _beyond_next_turn,
     "paused_already": _paused_already,
     "not_paused": _not_paused,
     "limit_before": _limit_before,

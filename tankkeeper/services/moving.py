@@ -94,8 +94,11 @@ def _put_off_one(desk: Desk, writing: Writing, wanted: str, to: date, by: str | 
 
 
 def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
-    """Refuse a day on which the turn cannot stand; the fault carries the next day that works."""
-    _check_planned(state, to)
+    """Refuse a day on which the turn cannot stand; the fault carries the next day that works.
+
+    It carries none where only today would be left: that is nothing to put off to.
+    """
+    _check_moved(state, item, to)
     chore, latest = item.chore, latest_put_off(state, item)
     pauses = spans_for(chore, state.spans)
     if latest is not None and to > latest:
@@ -117,11 +120,11 @@ def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
 
 
 def _before_pauses(state: HouseholdState, day: date, pauses: Sequence[Span]) -> date | None:
-    """Return the last day up to `day`, from today on, that lies in no pause."""
+    """Return the last day up to `day`, after today, that lies in no pause."""
     ordinal = day.toordinal()
     while (span := pause_on(ordinal, pauses)) is not None:
         ordinal = span.first - 1
-    return date.fromordinal(ordinal) if ordinal >= state.moment.day.toordinal() else None
+    return date.fromordinal(ordinal) if ordinal > state.moment.day.toordinal() else None
 
 
 def latest_put_off(state: HouseholdState, item: Item) -> date | None:
@@ -139,6 +142,16 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
     return None if following is None else following - timedelta(days=1)
 
 
+def _check_moved(state: HouseholdState, item: Item, to: date) -> None:
+    """Refuse a day to which no turn can be moved, and today for one that is open today."""
+    today = state.moment.day
+    if item.is_open and to < today:
+        raise UserFault("day_is_past", to=to, works=None)
+    if item.is_open and to == today:
+        raise UserFault("open_today", chore=item.chore.name)
+    _check_planned(state, to)
+
+
 def _check_planned(state: HouseholdState, to: date) -> None:
     today = state.moment.day
     if to < today:
@@ -152,12 +165,14 @@ def shift(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:
     with desk.store.writing() as writing:
         state = desk.state_in(writing)
         item = _open_item(state, wanted)
-        _check_planned(state, to)
         rhythm = item.chore.rhythm
         if isinstance(rhythm, Calendar):
+            _check_planned(state, to)
             _check_shift(state, item, to)
         elif isinstance(rhythm, WhenWaterSays):
             check_put_off(state, item, to)
+        else:
+            _check_moved(state, item, to)
         moved = _write(desk, writing, state, item, Shift(item.turn, to), by)
     desk.tell(Change((moved.entry,)))
     return moved

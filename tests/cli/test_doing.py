@@ -271,6 +271,15 @@ def test_work_is_not_moved_into_the_past(at_house: Type, command: str) -> None:
     assert entries(at_house) == before
 
 
+def test_what_is_open_today_is_not_put_off_to_today(at_house: Type) -> None:
+    """One sentence says so, and nothing is written."""
+    before = entries(at_house)
+    answer = at_house("put-off", "skerry.change-water", "--to", "today")
+    assert answer.status == 1
+    assert "is open today already, so it can be done without being moved." in answer.err
+    assert entries(at_house) == before
+
+
 def test_shift_moves_a_series(at_house: Type) -> None:
     """Every turn from this one on stands on the new days."""
     assert at_house("shift", "skerry.change-water", "--to", "2026-03-06").status == 0

@@ -143,6 +143,8 @@ def _shots() -> tuple[CalendarShot, ...]:
             found.append(CalendarShot(shot, _HOUSES[house]))
         shot = Shot(f"board-refused-{scheme.value}", scheme=scheme, keys=refused)
         found.append(CalendarShot(shot, _refusing()))
+        shot = Shot(f"month-before-{scheme.value}", scheme=scheme, keys=(*MONTH, "Shift+PgUp"))
+        found.append(CalendarShot(shot, pictures.make_sample))
         shot = Shot(f"month-empty-{scheme.value}", scheme=scheme, keys=("Esc", *MONTH))
         found.append(CalendarShot(shot, _empty))
     sample = pictures.make_sample

@@ -14,6 +14,7 @@ from tankkeeper.core.chores import Calendar
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
+from tankkeeper.gui.calendar_desk import CARRY_HELP, CARRY_ON_HELP
 from tankkeeper.gui.models.board_sheet import LineRow
 from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
@@ -86,6 +87,28 @@ def test_a_turn_is_taken_hold_of_carried_and_dropped_by_key(live_in: LiveIn) -> 
     assert board_of(hands).current_cell().day == date(2026, 3, 14)  # type: ignore[union-attr]
 
 
+def test_who_holds_a_turn_is_told_how_to_go_on(live_in: LiveIn) -> None:
+    """Each key that is told does what is said; where it cannot stand Return is not among them."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    assert hands.why.advice != CARRY_HELP
+
+    hands.press("P")
+    assert hands.why.advice == CARRY_HELP
+    hands.press("Right", "Right", "Left")
+    assert board_of(hands).to == date(2026, 3, 13)
+    assert hands.why.advice == CARRY_HELP
+    hands.press("Down")
+    assert board_of(hands)._is_refused
+    assert hands.why.advice == CARRY_ON_HELP
+    hands.press("Esc")
+    assert board_of(hands).held is None
+    hands.press("P", "Right", "Return")
+
+    assert isinstance(hands.log()[0].entry.fact, PutOff)
+
+
 def test_undo_brings_a_turn_back_to_its_day(live_in: LiveIn) -> None:
     """Undo as everywhere."""
     hands = open_board(live_in)
@@ -132,6 +155,38 @@ def test_a_forbidden_day_is_refused_with_a_day_that_works(live_in: LiveIn) -> No
     assert fact.to == date(2026, 3, 18)
 
 
+def test_where_only_today_is_left_nothing_is_offered(live_in: LiveIn) -> None:
+    """The refusal stays, and the key of the offer does nothing."""
+    daily = chore("sand", "Stir the sand", None, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 1)))
+    hands = open_board(live_in, chores=(daily,))
+    go_to(hands, "sand")
+    hands.press("P", "Right")
+
+    assert board_of(hands)._is_refused
+    assert hands.why.refusal
+    assert [one.text for one in hands.why.actions] == ["Let go"]
+    hands.press("Shift+Return")
+
+    assert hands.log() == []
+    assert board_of(hands).held is not None
+
+
+def test_what_may_wait_is_not_carried_to_today(live_in: LiveIn) -> None:
+    """It stands on Saturday and is open by now, so there is nothing to move."""
+    early = chore("sand", "Siphon the sand", 14, early_days=3)
+    hands = open_board(live_in, chores=(early,))
+    table = board_of(hands)
+    assert table.go_to_id("sand@first")
+
+    hands.press("P", "Left", "Left", "Return")
+
+    assert table.to == TODAY
+    assert hands.why.refusal == (
+        "Siphon the sand is open today already, so it can be done without being moved."
+    )
+    assert hands.log() == []
+
+
 def test_a_turn_is_put_off_by_dragging(live_in: LiveIn) -> None:
     """Pressed, moved over another day, and let go there."""
     hands = open_board(live_in)
@@ -143,6 +198,9 @@ def test_a_turn_is_put_off_by_dragging(live_in: LiveIn) -> None:
 
     QTest.mousePress(table.viewport(), left, none, start)
     QTest.mouseMove(table.viewport(), QPoint(start.x() + 40, start.y()))
+    hands.settle()
+    assert table.held is not None
+    assert hands.why.advice == ""
     QTest.mouseMove(table.viewport(), end)
     QTest.mouseRelease(table.viewport(), left, none, end)
     hands.settle()

@@ -21,6 +21,7 @@ from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
 from tankkeeper.services.exchange import fill
+from tests.builders import an_entry
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import SEVEN, Hands, box, chore, small_house
 
@@ -49,6 +50,68 @@ def cell_of(hands: Hands, day: date) -> DayCell:
     cell = sheet.cell(day)
     assert cell is not None
     return cell
+
+
+def head_of(hands: Hands) -> str:
+    """Return the sentence under the title of the month."""
+    text: str = page_of(hands).head.sentence.text()
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_another_month_says_that_it_counts_today(live_in: LiveIn) -> None:
+    """Work of today is told beside a month that is past or to come, so it says whose it is."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    assert head_of(hands) == "2 overdue, 7 due. Daily chores are in the minutes."
+
+    hands.press("PgDown")
+
+    assert head_of(hands) == "Today: 2 overdue, 7 due. Daily chores are in the minutes."
+    hands.press("Home")
+    assert head_of(hands).startswith("2 overdue")
+
+
+def test_where_nothing_is_due_another_month_says_so_of_today(live_in: LiveIn) -> None:
+    """As a sentence that goes on in small letters."""
+    hands = live_in(small_house(chores=(chore("wipe", "Wipe", 20),)))
+    hands.press("Ctrl+2", "PgDown")
+
+    assert head_of(hands) == "Today: nothing is due. Daily chores are in the minutes."
+
+
+def test_a_month_before_the_logbook_says_when_it_begins(live_in: LiveIn) -> None:
+    """Its days are empty because nothing was written down; the month of its beginning is not."""
+    done = an_entry(1, "2026-01-31", done="wipe", key="2026-01-31")
+    hands = live_in(entries=(done,))
+    hands.press("Ctrl+2", "PgUp")
+    assert "logbook" not in head_of(hands)
+    hands.press("PgUp")
+    assert "logbook" not in head_of(hands)
+
+    hands.press("PgUp")
+
+    assert head_of(hands) == "The logbook begins on 31 January 2026. Today: 3 overdue, 6 due."
+
+
+def test_a_month_whose_last_week_reaches_into_the_logbook_says_so_too(live_in: LiveIn) -> None:
+    """February ends on a Saturday: its last week shows 1 March, when the logbook begins."""
+    done = an_entry(1, "2026-03-01", done="wipe", key="2026-03-01")
+    hands = live_in(entries=(done,))
+    hands.press("Ctrl+2", "PgUp")
+
+    assert cell_of(hands, date(2026, 3, 1)).lines
+    assert head_of(hands).startswith("The logbook begins on 1 March 2026.")
+
+
+def test_without_a_logbook_a_past_month_says_so(live_in: LiveIn) -> None:
+    """Only a past one: this month and those to come show what is planned."""
+    hands = live_in()
+    hands.press("Ctrl+2", "PgUp")
+    assert head_of(hands).startswith("Nothing is in the logbook yet. Today: ")
+
+    hands.press("PgDown", "PgDown")
+
+    assert "logbook" not in head_of(hands)
 
 
 def test_the_calendar_is_built_when_it_is_first_shown(live_in: LiveIn) -> None:

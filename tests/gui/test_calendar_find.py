@@ -10,11 +10,12 @@ from PySide6.QtTest import QTest
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.finding import FindDesk, FindPage
+from tankkeeper.gui.models.month_sheet import long_day
 from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.widgets.month_table import MonthTable
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
-from tests.gui.test_find import house
+from tests.gui.test_find import house, sentence_of
 
 TODAY = date(2026, 3, 12)
 
@@ -71,7 +72,7 @@ def test_the_bar_opens_in_the_calendar_and_the_calendar_stays(live_in: LiveIn) -
     assert hands.frame.view_id == "calendar"
     assert desk.bar.isVisibleTo(page_of(hands))
     assert lines(desk) == ["Siphon the sand, Nook: about Fri 20"]
-    assert desk.bar.sentence.text() == "1 chore."
+    assert sentence_of(desk) == "1 chore."
 
 
 def test_a_chore_is_found_on_its_day_with_the_keys_on_it(live_in: LiveIn) -> None:
@@ -109,6 +110,10 @@ def test_an_overdue_chore_is_found_under_today(live_in: LiveIn) -> None:
         ("2026-12-24", date(2026, 12, 24)),
         ("24 december 2024", date(2024, 12, 24)),
         ("tomorrow", date(2026, 3, 13)),
+        ("4 march", date(2026, 3, 4)),
+        ("last friday", date(2026, 3, 6)),
+        ("yesterday", date(2026, 3, 11)),
+        ("24 december", date(2025, 12, 24)),
     ],
 )
 @pytest.mark.parametrize("keys", [(), ("Return",), ("B",)], ids=["month", "day", "board"])
@@ -126,6 +131,23 @@ def test_a_day_is_gone_to_in_the_month(
     assert not page_of(hands).month.is_day_open
     assert month_of(hands).day == day
     assert month_of(hands).hasFocus()
+
+
+@pytest.mark.parametrize("typed", ["last tuesday", "20 february"])
+def test_a_past_day_is_gone_to_from_the_round(live_in: LiveIn, typed: str) -> None:
+    """Also of another month, and when the calendar was not seen before; Return opens its list."""
+    hands = live_in(house())
+    day = {"last tuesday": date(2026, 3, 10), "20 february": date(2026, 2, 20)}[typed]
+    find(hands, typed)
+
+    hands.press("Return")
+
+    assert hands.frame.view_id == "calendar"
+    assert month_of(hands).day == day
+    assert month_of(hands).hasFocus()
+    hands.press("Return")
+    assert page_of(hands).month.is_day_open
+    assert page_of(hands).head.title.text() == long_day(day)
 
 
 def test_a_tank_is_found_and_narrows_the_month(live_in: LiveIn) -> None:

@@ -14,7 +14,8 @@ from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.state import fold_household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.finding import FindDesk, FindPage
-from tankkeeper.gui.models.finding_rows import MOST_LISTED, FindIndex, days_called, folded
+from tankkeeper.gui.models.finding_days import away_words, days_called
+from tankkeeper.gui.models.finding_rows import MOST_LISTED, FindIndex, folded
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.reports.words import Words
 from tests.builders import days
@@ -49,6 +50,11 @@ def _find(hands: Hands, text: str = "", key: str = "Ctrl+F") -> FindDesk:
 def _lines(desk: FindDesk) -> list[str]:
     lines = desk.bar.lines
     return [lines.item(at).text().replace("\u00a0", " ") for at in range(lines.count())]
+
+
+def sentence_of(desk: FindDesk) -> str:
+    """Return how much was found, as it is told."""
+    return desk.bar.sentence.text().replace("\u00a0", " ")
 
 
 def _marked(hands: Hands) -> list[str]:
@@ -115,7 +121,7 @@ def test_what_is_not_in_the_round_is_listed_with_when_it_comes(live_in: LiveIn) 
     desk = _find(hands, "ECUM")
 
     assert _lines(desk) == ["Vider l'écumeur, Reef: about Wed 25"]
-    assert desk.bar.sentence.text() == "1 elsewhere."
+    assert sentence_of(desk) == "1 chore not in the round."
     assert _marked(hands) == []
 
 
@@ -191,7 +197,12 @@ def test_a_day_is_found_and_shown_in_the_calendar(live_in: LiveIn) -> None:
     """What comes on that day is listed below it."""
     hands = live_in(house())
     desk = _find(hands, "20 march")
-    assert _lines(desk) == ["Friday 20 March", "Siphon the sand, Nook: about Fri 20"]
+    assert _lines(desk) == [
+        "Friday 20 March, in 8 days",
+        "Thursday 20 March 2025",
+        "Siphon the sand, Nook: about Fri 20",
+    ]
+    assert sentence_of(desk) == "2 days, 1 chore not in the round."
 
     hands.press("Return")
 
@@ -307,6 +318,7 @@ def test_the_bar_fits_and_speaks(
     desk = _find(hands, "n")
 
     bar = desk.bar
+    assert sentence_of(desk) == "5 in the round, 1 tank, 3 other chores."
     assert cut_labels(bar) == []
     assert overlapping(bar) == []
     assert nameless(bar) == []
@@ -325,38 +337,85 @@ def test_the_round_is_a_page_in_which_can_be_found(live_in: LiveIn) -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "day"),
+    ("typed", "found"),
     [
-        ("today", THURSDAY),
-        ("tomo", date(2026, 3, 13)),
-        ("yesterday", date(2026, 3, 11)),
-        ("thu", THURSDAY),
-        ("Friday", date(2026, 3, 13)),
-        ("fri 13", date(2026, 3, 13)),
-        ("fri 14", date(2026, 8, 14)),
-        ("13 march", date(2026, 3, 13)),
-        ("march 13th", date(2026, 3, 13)),
-        ("11 mar", date(2027, 3, 11)),
-        ("13.", date(2026, 3, 13)),
-        ("29 feb", date(2028, 2, 29)),
-        ("1 jan 2025", date(2025, 1, 1)),
-        ("2025-12-24", date(2025, 12, 24)),
+        ("today", ["2026-03-12"]),
+        ("tomo", ["2026-03-13"]),
+        ("yesterday", ["2026-03-11"]),
+        ("2025-12-24", ["2025-12-24"]),
+        ("1 jan 2025", ["2025-01-01"]),
+        ("Friday", ["2026-03-13", "2026-03-06"]),
+        ("wed", ["2026-03-18", "2026-03-11"]),
+        ("thu", ["2026-03-12", "2026-03-19", "2026-03-05"]),
+        ("last wednesday", ["2026-03-11"]),
+        ("Next Wed", ["2026-03-18"]),
+        ("last thursday", ["2026-03-05"]),
+        ("next thu", ["2026-03-19"]),
+        ("4 mar", ["2026-03-04", "2027-03-04"]),
+        ("march 13th", ["2026-03-13", "2025-03-13"]),
+        ("next 4 march", ["2027-03-04"]),
+        ("last 13 march", ["2025-03-13"]),
+        ("13.", ["2026-03-13", "2026-02-13"]),
+        ("fri 13", ["2026-03-13", "2026-02-13"]),
+        ("fri 14", ["2025-11-14", "2026-08-14"]),
+        ("29 feb", ["2028-02-29", "2024-02-29"]),
     ],
 )
-def test_days_are_called_as_people_call_them(typed: str, day: date) -> None:
-    """From Thursday 12 March 2026; weekdays from the calendar of the standard library."""
-    assert days_called(folded(typed).split(), THURSDAY) == [day]
+def test_days_are_called_as_people_call_them(typed: str, found: list[str]) -> None:
+    """From Thursday 12 March 2026; weekdays from the calendar of the standard library.
+
+    A date is looked for on both sides of today, the nearer first; a weekday alone the coming first.
+    """
+    days_found = days_called(folded(typed).split(), THURSDAY)
+    assert [day.isoformat() for day in days_found] == found
 
 
-@pytest.mark.parametrize("typed", ["march", "2026", "ma", "32 march", "31 feb", "13 13", "glass"])
+@pytest.mark.parametrize(
+    "typed", ["march", "2026", "ma", "32 march", "31 feb", "13 13", "glass", "last", "next march"]
+)
 def test_what_is_no_day_is_none(typed: str) -> None:
     """A month or a year alone names no day, nor does a day that never comes."""
     assert days_called(folded(typed).split(), THURSDAY) == []
 
 
-def test_near_the_end_of_the_calendar_the_search_ends() -> None:
-    """The last day that can be told is 31 December 9999 (datetime module)."""
-    assert days_called(["1", "january"], date.max - timedelta(days=3)) == []
+def test_near_the_ends_of_the_calendar_the_search_ends() -> None:
+    """No day can be told before 1 January of year 1 or after 31 December 9999 (datetime module)."""
+    late, early = date.max - timedelta(days=3), date.min + timedelta(days=3)
+
+    assert days_called(["1", "january"], late) == [date(9999, 1, 1)]
+    assert days_called(["31", "december"], early) == [date(1, 12, 31)]
+
+
+@pytest.mark.parametrize(
+    ("day", "words"),
+    [
+        ("2026-03-11", "yesterday"),
+        ("2026-03-13", "tomorrow"),
+        ("2026-03-04", "8 days ago"),
+        ("2026-03-18", "in 6 days"),
+        ("2026-02-13", "27 days ago"),
+        ("2026-04-09", ""),
+    ],
+)
+def test_a_day_that_is_near_tells_how_near(day: str, words: str) -> None:
+    """So that of two days of one name each is known at a glance."""
+    told = away_words(date.fromisoformat(day), THURSDAY)
+    assert told.replace("\u00a0", " ") == words
+
+
+def test_the_sentence_tells_all_that_is_listed_by_its_kind() -> None:
+    """A tank, two days and the chores below the bar are each counted as what they are."""
+    small = replace(small_house(), chores=(chore("a", "Wipe 20 lids", 20),))
+    state = fold_household(small, History(), SEVEN)
+    index = FindIndex(state, Words(small, state.moment), ())
+
+    def told(query: str) -> str:
+        return index.search(query).sentence.replace("\u00a0", " ")
+
+    assert told("20 march") == "2 days, 1 chore not in the round."
+    assert told("20 may") == "2 days."
+    assert told("nook") == "1 tank."
+    assert told("reef") == "1 tank, 1 chore not in the round."
 
 
 def test_accents_case_and_letters_with_strokes_are_folded() -> None:
@@ -379,7 +438,8 @@ def test_many_are_cut_to_what_can_be_read_and_told_as_many() -> None:
     found = _big_index(60).search("rinse")
 
     assert len(found.hits) == MOST_LISTED
-    assert found.sentence == f"60 elsewhere, the first {MOST_LISTED} listed."
+    told = found.sentence.replace("\u00a0", " ")
+    assert told == f"60 chores not in the round, the first {MOST_LISTED} listed."
 
 
 @pytest.mark.benchmark

@@ -303,6 +303,24 @@ def test_days_are_named_as_the_household_sees_them() -> None:
     assert fault_words(paused, words_for()) == (f"Cannot stand on 1{NBSP}April: it is paused then.")
 
 
+def test_where_no_day_works_the_refusal_names_none() -> None:
+    """Today is no day to put off to, so it is not named as one."""
+    to, following = date(2026, 3, 14), date(2026, 3, 13)
+    water = UserFault("limit_before", chore="Top off", to=to, works=None, limit="level")
+    daily = UserFault("beyond_next_turn", chore="Feed", to=to, works=None, following=following)
+    past = UserFault("day_is_past", to=date(2026, 3, 11), works=None)
+
+    assert fault_words(water, words_for()) == (
+        "Cannot be put off: the level falls too low before that. It has to be done now."
+    )
+    assert fault_words(daily, words_for()) == (
+        f"Cannot be put off: the next turn comes on Friday{NBSP}13."
+    )
+    assert fault_words(past, words_for()) == (
+        f"Cannot stand on Wednesday{NBSP}11: that day is past."
+    )
+
+
 @pytest.mark.parametrize(
     ("fault", "said"),
     [

@@ -8,6 +8,7 @@ import pytest
 
 from tankkeeper.core.chores import (
     AfterLastDone,
+    Calendar,
     Chore,
     ChoreKind,
     Condition,
@@ -156,7 +157,7 @@ def test_skips_are_all_or_none_and_never_twice() -> None:
     [
         (saturdays(), "2026-03-07", "2026-03-14", "2026-03-13"),
         (saturdays(), "2026-03-05", "2026-03-20", "2026-03-13"),
-        (saturdays(), "2026-03-13", "2026-03-14", "2026-03-13"),
+        (saturdays(), "2026-03-12", "2026-03-14", "2026-03-13"),
         (saturdays(early_days=3), "2026-03-12", "2026-03-19", "2026-03-13"),
         (saturdays(), "2026-04-02", "2026-04-04", "2026-04-03"),
         (saturdays(if_missed=IfMissed.EACH), "2026-04-02", "2026-04-30", "2026-04-03"),
@@ -205,12 +206,52 @@ def test_a_turn_brought_forward_is_one_with_what_is_open() -> None:
 
 
 def test_a_day_that_is_past_or_too_far_is_refused() -> None:
-    """Today is the first day that works."""
-    desk, _, _ = desk_of(weekly(), "2026-03-04")
-    assert refused("day_is_past", desk, "2026-03-03").values["works"] == day("2026-03-04")
+    """Today is the first day that works for what is still to come."""
+    desk, _, _ = desk_of(weekly(), "2026-03-01")
+    assert refused("day_is_past", desk, "2026-02-28").values["works"] == day("2026-03-01")
     refused("day_too_far", desk, "2037-01-01")
-    put_off(desk, "wipe", day("2026-03-04"))
-    assert target_of(desk) == day("2026-03-04")
+    put_off(desk, "wipe", day("2026-03-01"))
+    assert target_of(desk) == day("2026-03-01")
+
+
+@pytest.mark.parametrize(
+    ("chore", "today"),
+    [
+        (weekly(), "2026-03-02"),
+        (weekly(), "2026-03-09"),
+        (weekly(early_days=3), "2026-03-01"),
+        (saturdays(), "2026-03-12"),
+        (a_chore(Once(day("2026-03-02")), tank="nook"), "2026-03-04"),
+    ],
+    ids=["due", "overdue", "may wait", "of the calendar", "once"],
+)
+def test_what_is_open_today_is_not_put_off_to_today(chore: Chore, today: str) -> None:
+    """It would say that something was moved that stands where it stood; nor is today offered."""
+    desk, store, _ = desk_of(chore, today)
+    assert item_of(desk).is_open
+    refused("open_today", desk, today)
+    yesterday = day(today) - timedelta(days=1)
+    assert refused("day_is_past", desk, yesterday.isoformat()).values["works"] is None
+    if not isinstance(chore.rhythm, Calendar):
+        with pytest.raises(UserFault, match="open_today"):
+            shift(desk, "wipe", day(today))
+    assert store.entries == []
+
+
+def test_where_only_today_is_left_no_day_is_offered() -> None:
+    """What comes every day cannot be put off at all."""
+    desk, store, _ = desk_of(
+        a_chore(by_rule("FREQ=DAILY", "2026-03-02"), tank="nook"), "2026-03-04"
+    )
+    assert refused("beyond_next_turn", desk, "2026-03-05").values["works"] is None
+    assert store.entries == []
+
+
+def test_a_series_can_begin_anew_today() -> None:
+    """Overdue since Saturday and moved to this Monday: every Monday from now on."""
+    desk, _, _ = desk_of(saturdays(), "2026-03-09")
+    shift(desk, "wipe", day("2026-03-09"))
+    assert target_of(desk) == day("2026-03-09")
 
 
 def test_counted_and_single_chores_have_no_next_turn_to_pass() -> None:
@@ -250,6 +291,24 @@ def test_the_water_cannot_wait_beyond_its_limit() -> None:
     assert (fault.values["works"], fault.values["limit"]) == (safe, item.limit.limit)
     put_off(desk, "wipe", safe)
     assert target_of(desk) == safe
+
+
+def test_at_its_limit_the_water_offers_no_day() -> None:
+    """On the last safe day, and after it, there is nothing to put off to."""
+    rhythm = WhenWaterSays(Condition.EVAPORATION)
+    chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
+    desk, _, clock = desk_of(chore, "2026-03-04", time(7))
+    tick(desk, [Tick("wipe", litres=3.0)])
+    clock.set_to("2026-03-05", time(7))
+    safe = item_of(desk).limit.latest_on
+    assert safe is not None
+    for later in (0, 3):
+        today = safe + timedelta(days=later)
+        clock.set_to(today, time(7))
+        assert item_of(desk).is_open
+        tomorrow = (today + timedelta(days=1)).isoformat()
+        assert refused("limit_before", desk, tomorrow).values["works"] is None
+        refused("open_today", desk, today.isoformat())
 
 
 def test_a_day_in_a_pause_is_refused_with_the_day_after_it() -> None:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from tankkeeper.core.calendar_days import month_of, weeks_of
+from tankkeeper.core.calendar_days import month_after, month_of, weeks_of
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.models.board_sheet import BoardSheet, board_sheet
-from tankkeeper.gui.models.month_sheet import MonthSheet, month_sheet
+from tankkeeper.gui.models.month_sheet import MonthSheet, before_logbook, head_sentence, month_sheet
 from tankkeeper.gui.models.round_rows import counts_words
 from tankkeeper.gui.reading import Shown
 from tankkeeper.services.board import board_of
 from tankkeeper.services.calendar import calendar_of, logged_between
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.log_pages import log_extent
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,4 +58,18 @@ class CalendarWish:
         entries = logged_between(desk, state, first, last)
         view = calendar_of(state, entries, first, last, tank)
         counts = counts_words(replace(shown.sheet.view.counts, done=0, skipped=0))
-        return month_sheet(view, month, words, counts, is_narrowed=tank is not None)
+        why_empty = _why_empty(desk, month, state.moment.day, entries)
+        sentence = head_sentence(month, state.moment.day, counts, why_empty)
+        return month_sheet(view, month, words, sentence, is_narrowed=tank is not None)
+
+
+def _why_empty(desk: Desk, month: date, today: date, entries: Sequence[Entry]) -> str:
+    """Return why nothing was done in a month before the logbook begins, else nothing.
+
+    How far the log reaches is asked only where it shows nothing: counting it takes its time.
+    """
+    following = month_after(month, 1)
+    if following > month_of(today) or any(one.day < following for one in entries):
+        return ""
+    begins_on = log_extent(desk).first_on
+    return before_logbook(begins_on) if begins_on is None or begins_on >= following else ""

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 
-from tankkeeper.core.calendar_days import weeks_of
+from tankkeeper.core.calendar_days import month_of, weeks_of
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
@@ -14,6 +14,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, HeadingRow, ItemRow, RoundRow, item_row
 from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.round import walk
@@ -105,9 +106,9 @@ def noun_of(chore: Chore) -> str:
 
 
 def month_sheet(
-    view: CalendarView, month: date, words: Words, counts: str, *, is_narrowed: bool
+    view: CalendarView, month: date, words: Words, sentence: str, *, is_narrowed: bool
 ) -> MonthSheet:
-    """Return a month in words; `counts` is the sentence of what is overdue and due today."""
+    """Return a month in words, with a sentence under its title."""
     household = words.household
     by_day = {one.day: one for one in view.days}
     weeks = tuple(
@@ -120,13 +121,29 @@ def month_sheet(
     return MonthSheet(
         month=month,
         title=f"{MONTHS[month.month - 1]} {month.year}",
-        sentence=f"{counts} {FOLDED}",
+        sentence=sentence,
         heads=tuple(order),
         weeks=weeks,
         threads=tuple(_thread(one, first, words) for one in view.threads[:SHOWN_THREADS]),
         more=f"and {more} more overdue" if more else "",
         words=words,
     )
+
+
+def head_sentence(month: date, today: date, counts: str, why_empty: str) -> str:
+    """Return what stands under the title; `counts` tells what is overdue and due today.
+
+    Another month would be taken for what it counts, so there it says whose it is.
+    """
+    told = counts if month == month_of(today) else f"Today: {counts[:1].lower()}{counts[1:]}"
+    return f"{why_empty} {told}" if why_empty else f"{told} {FOLDED}"
+
+
+def before_logbook(begins_on: date | None) -> str:
+    """Return why a month that is long past is empty: what was done then stands nowhere."""
+    if begins_on is None:
+        return "Nothing is in the logbook yet."
+    return f"The logbook begins on {date_words(begins_on)}."
 
 
 def _thread(thread: Thread, first: date, words: Words) -> ThreadLine:

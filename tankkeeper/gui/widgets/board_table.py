@@ -103,6 +103,11 @@ class BoardTable(CalendarTable[BoardSheet]):
         """The day to which it is carried."""
         return self._to
 
+    @property
+    def is_dragged(self) -> bool:
+        """Whether the mouse carries it."""
+        return self._by_mouse
+
     def current_cell(self) -> BoardCell | None:
         """Return the turn on which the keys act."""
         return self._model.cell_at(self.currentIndex())
@@ -253,8 +258,9 @@ class BoardTable(CalendarTable[BoardSheet]):
             return
         far = (at - self._press).manhattanLength() >= QApplication.startDragDistance()
         if self._held is None and far:
-            self.take_hold()
+            # First, because who tells of what is held asks for it.
             self._by_mouse = True
+            self.take_hold()
         sheet, column = self.sheet, self.columnAt(at.x())
         if self._held is not None and sheet is not None and column >= 0:
             self.carry_to(sheet.days[column])

@@ -101,7 +101,7 @@ class FindBar(QWidget):
         self.field.setPlaceholderText(HINT)
         self.close_button.setToolTip(tip("Close (Esc)"))
         self.close_button.setAccessibleDescription("Esc")
-        self.lines.setAccessibleName("Found elsewhere")
+        self.lines.setAccessibleName("Found")
         self.lines.setFrameShape(QFrame.Shape.NoFrame)
         # The ground of the bar shows through.
         self.lines.viewport().setAutoFillBackground(False)
@@ -111,7 +111,8 @@ class FindBar(QWidget):
         use_slim_bar(self.lines)
         top = QHBoxLayout()
         top.setSpacing(Space.S)
-        top.addWidget(self.field, 2)
+        # What is typed is short, what is told of it may be long.
+        top.addWidget(self.field, 1)
         top.addWidget(self.sentence, 1, Qt.AlignmentFlag.AlignVCenter)
         top.addWidget(self.close_button)
         column = QVBoxLayout(self)
