@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
@@ -19,13 +20,24 @@ from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.rhythm_drafts import Way
 from tankkeeper.services.settling import SetDown
-from tankkeeper.services.settling_preview import changed_like, next_days
+from tankkeeper.services.settling_preview import changed_like, next_days, recent_readings
 
 _WEEKLY = AfterLastDone(Interval(7, IntervalUnit.DAYS))
 
 
 def chores_part(tank_id: str | None) -> Part:
     """Return the chores of a tank, or those of the household."""
+    readings: list[Entry] = []
+
+    def read(desk: Desk) -> tuple[Entry, ...]:
+        return () if tank_id is None else recent_readings(desk, tank_id)
+
+    def hold(found: object) -> None:
+        assert isinstance(found, tuple)
+        readings[:] = found
+
+    def follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
+        return _chore_follows(state, draft, words, readings)
 
     def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
         own = [one for one in state.household.chores if one.tank == tank_id]
@@ -54,7 +66,8 @@ def chores_part(tank_id: str | None) -> Part:
         remove=lambda desk, was, by: settling_chores.end_chore(desk, was.id, by),
         remove_word="End this chore",
         draft=lambda chore, _words: draft_of_chore(chore),
-        follows=_chore_follows,
+        follows=follows,
+        beside=(read, hold),
         more=("From the catalogue", _catalogue(tank_id)),
     )
 
@@ -70,11 +83,13 @@ def _catalogue(tank_id: str | None) -> Callable[[HouseholdState, Words, QWidget]
     return make
 
 
-def _chore_follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
+def _chore_follows(
+    state: HouseholdState, draft: ChoreDraft, words: Words, readings: Sequence[Entry]
+) -> str:
     """Return the rhythm in words and the next days of the schedule."""
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
-    return next_line(rhythm, next_days(state, chore), words)
+    return next_line(rhythm, next_days(state, chore, readings=readings), words)
 
 
 def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:

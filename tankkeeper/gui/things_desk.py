@@ -210,8 +210,12 @@ class ThingsDesk(SheetDesk):
         def found(value: object) -> None:
             hold(value)
             last = self._session.last
-            if self._is_open and self._part is part and last is not None:
+            if not self._is_open or self._part is not part or last is None:
+                return
+            if self.sheet is None:
                 self._show_list(last)
+            else:
+                self._show_preview()
 
         self._session.read_with(lambda desk, _shown: read(desk), found)
 

@@ -35,7 +35,7 @@ class Way(StrEnum):
     MONTH_WEEKDAY = "on a weekday of the month"
     YEAR = "on a day of the year"
     WATER = "when enough water has evaporated"
-    FORECAST = "when a reading is about to leave its range"
+    FORECAST = "before a reading leaves its range"
     STOCK = "when a supply runs low"
     ONCE = "once"
     RULE = "by a rule of its own"

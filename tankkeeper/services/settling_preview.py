@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.history import History
 from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.core.state import HouseholdState, fold_household, items_of, projected_turns
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.log_search import LogKind, LogSearch, Place
 from tankkeeper.services.settling_chores import with_version
 
 NEXT_DAYS = 5
+# More readings than any trends need, and how many entries are looked through for them at once.
+_MOST_READINGS, _REACH = 400, 20_000
 # Looked ahead step by step: what comes daily needs few days, what comes every ten years many.
 _SPANS = (timedelta(days=40), timedelta(days=400), timedelta(days=12 * 366))
 
@@ -49,16 +57,54 @@ def stage_outlook(state: HouseholdState, tank: Tank, stage: Stage) -> StageOutlo
     return StageOutlook(len(own), open_now, rests, state.pause_of(tank) is not None)
 
 
-def next_days(state: HouseholdState, chore: Chore, count: int = NEXT_DAYS) -> tuple[date, ...]:
+def recent_readings(desk: Desk, tank_id: str) -> tuple[Entry, ...]:
+    """Return the readings of a tank on which a trend may rest that no chore waits for yet."""
+    with desk.store.reading() as reading:
+        known = [
+            one for one in reading.history().of_water(tank_id) if isinstance(one.fact, Readings)
+        ]
+        if not known:
+            return ()
+        # Each parameter is looked back upon from its own newest reading.
+        first = min(one.day for one in known) - timedelta(days=OLDEST_DAYS)
+        wanted = LogSearch(tank=tank_id, kind=LogKind.READING, from_day=first)
+        found: list[Entry] = []
+        below: Place | None = None
+        while len(found) < _MOST_READINGS:
+            part = reading.search(wanted, below, _MOST_READINGS, _REACH)
+            found += [one.entry for one in part.found if one.revoked_by is None]
+            if part.reached is None:
+                break
+            below = part.reached
+    return tuple(found)
+
+
+def _with_readings(history: History, tank_id: str | None, readings: Sequence[Entry]) -> History:
+    """Return the history with readings that it left out, in order of time."""
+    if tank_id is None or not readings:
+        return history
+    known = {one.id: one for one in (*readings, *history.of_water(tank_id))}
+    ordered = sorted(known.values(), key=lambda one: (one.at, one.seq))
+    return replace(history, water={**history.water, tank_id: ordered})
+
+
+def next_days(
+    state: HouseholdState,
+    chore: Chore,
+    count: int = NEXT_DAYS,
+    readings: Sequence[Entry] = (),
+) -> tuple[date, ...]:
     """Return the next days on which a chore would be due as given: those of the schedule itself.
 
-    Its own past is heeded; a chore that has one keeps what was written of it.
+    Its own past is heeded; a chore that has one keeps what was written of it. `readings` are those
+    of its tank that the state leaves out while no chore waits for their trend.
     """
     house = state.household
     alone = replace(
         house, chores=(chore,), tanks=tuple(one for one in house.tanks if one.id == chore.tank)
     )
-    then = fold_household(alone, state.history, state.moment.now)
+    history = _with_readings(state.history, chore.tank, readings)
+    then = fold_household(alone, history, state.moment.now)
     one = then.chores[0]
     today = state.moment.day
     open_now = [item.open for item in items_of(then, one) if item.is_open]

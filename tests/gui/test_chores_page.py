@@ -1,7 +1,8 @@
 """Chores of a tank by key: listed, opened, their rhythm set in plain words, kept, ended."""
 
 import os
-from datetime import date, time
+from dataclasses import replace
+from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
@@ -9,14 +10,27 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QCheckBox
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once, Rhythm
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Calendar,
+    Chore,
+    ChoreKind,
+    Condition,
+    Once,
+    Rhythm,
+    WhenWaterSays,
+)
+from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Equipment
+from tankkeeper.core.logbook import Readings
+from tankkeeper.core.parameters import parse_reading
+from tankkeeper.core.state import upcoming_item
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.forms.sheet_form import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
-from tests.builders import days
+from tests.builders import an_entry, days
 from tests.gui import round_house
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
@@ -400,6 +414,47 @@ def test_a_chore_that_was_only_looked_at_stays_as_it_is(live_in: LiveIn) -> None
 
     assert hands.log() == []
     assert hands.window.session.household.chores == (work, test)
+
+
+def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in: LiveIn) -> None:
+    """The readings of months are read for it, though no chore waited for them before."""
+    test = Chore(
+        "reef.kh",
+        ChoreKind.TEST,
+        "Test alkalinity",
+        AfterLastDone(days(4)),
+        "reef",
+        tests=("alkalinity",),
+    )
+    base = small_house(chores=(test,))
+    reef = replace(base.tanks[0], community=Community.LARGE_POLYP_STONY)
+    house = replace(base, tanks=(reef, *base.tanks[1:]))
+    today = date(2026, 3, 12)
+    entries = [
+        an_entry(
+            number,
+            today - timedelta(days=3 * (9 - number)),
+            Readings((parse_reading("alkalinity", "8.7"),)),
+            tank="reef",
+            done="reef.kh",
+            key=f"k{number}",
+        )
+        for number in range(1, 9)
+    ]
+    hands = live_in(house, entries=tuple(entries))
+    desk = open_chores(hands)
+    hands.press("Home", "Return")
+    choose(hands, desk, "rhythm.way", "Before a reading leaves its range")
+    shown = follows(desk)
+    hands.press("Ctrl+Return")
+
+    kept = chore(hands, "reef.kh")
+    assert kept.rhythm == WhenWaterSays(Condition.FORECAST, "alkalinity")
+    assert follows(desk) == shown
+    item = upcoming_item(hands.window.session.last.state, hands.window.session.last.state.chores[0])
+    assert item is not None
+    assert item.open.target > today + timedelta(days=5)
+    assert str(item.open.target.day) in shown
 
 
 def catalogue(hands: Hands) -> CatalogueForm:
