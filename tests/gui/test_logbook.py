@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QDate, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
@@ -224,8 +224,8 @@ def test_a_stretch_of_days_is_typed(live_in: LiveIn) -> None:
     hands.press("End")
     assert line.first.isVisible()
 
-    line.first.setDate(QDate(2026, 3, 10))
-    line.last.setDate(QDate(2026, 3, 10))
+    line.first.set_day(date(2026, 3, 10))
+    line.last.set_day(date(2026, 3, 10))
     hands.settle()
 
     assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
@@ -304,7 +304,7 @@ def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
     hands.press("Ctrl+6", "Return")
     form = hands.form()
     assert isinstance(form, CorrectForm)
-    form.when.setDateTime(form.when.dateTime().addDays(-2))
+    form.when.set_moment(form.when.moment - timedelta(days=2))
 
     hands.press("Ctrl+Return")
 

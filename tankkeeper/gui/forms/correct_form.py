@@ -25,8 +25,9 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
-from tankkeeper.gui.forms.choices import WhoField, qt_moment
-from tankkeeper.gui.forms.fields import ChoiceField, MomentField, NoteField
+from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
+from tankkeeper.gui.forms.day_fields import MomentField
+from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
 from tankkeeper.gui.typography import metrics_for
@@ -69,7 +70,9 @@ class CorrectForm(Form):
         self._add_fields(entry.fact)
         self.who = WhoField(words.household, entry.by, self)
         self._add_gone_person()
-        self.when = MomentField("Day and time", self)
+        local = entry.at.astimezone(words.moment.zone)
+        last = max(local, words.moment.local).date()
+        self.when = MomentField("Day and time", words, last=last, parent=self)
         self.note = NoteField("Note", self)
         self._add_stamp()
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
@@ -169,11 +172,8 @@ class CorrectForm(Form):
 
     def _add_stamp(self) -> None:
         entry = self._entry
-        local = qt_moment(entry.at.astimezone(self._words.moment.zone))
-        self.when.setDisplayFormat("d MMM yyyy HH:mm")
-        self.when.setMaximumDateTime(max(local, qt_moment(self._words.moment.local)))
-        self.when.setDateTime(local)
-        self._stood_at = self.when.dateTime()
+        self.when.set_moment(entry.at.astimezone(self._words.moment.zone))
+        self._stood_at = self.when.text
         self.when.setEnabled(can_move(entry))
         self.note.setPlainText(entry.note)
         self.note.setMaximumHeight(self.note.minimumHeight())
@@ -215,6 +215,9 @@ class CorrectForm(Form):
             emptied.show_fault(MISSING)
             emptied.setFocus()
             return
+        if not self._is_when_sound():
+            self.when.setFocus()
+            return
         question = self._question()
         if question and question != self._asked_about:
             self._asked_about = question
@@ -225,6 +228,14 @@ class CorrectForm(Form):
         self.corrected.emit(
             Correction(self._at(), self.who.person_id, self._fact(), self.note.toPlainText())
         )
+
+    def _is_when_sound(self) -> bool:
+        """Tell below the moment what is wrong with it, if anything."""
+        if self.when.text == self._stood_at:
+            return True
+        if self.when.check() and self.when.moment is None:
+            self.when.show_fault(NOT_TYPED)
+        return not self.when.fault
 
     def _is_emptied(self, field: QuantityField) -> bool:
         is_salinity = field is self.quantities.get("salinity")
@@ -244,12 +255,10 @@ class CorrectForm(Form):
         return " ".join(sentence for sentence in asked if sentence)
 
     def _at(self) -> datetime:
-        chosen = self.when.dateTime()
-        if chosen == self._stood_at:
+        typed = self.when.at
+        if self.when.text == self._stood_at or typed is None:
             return self._entry.at
-        typed = chosen.toPython()
-        assert isinstance(typed, datetime)
-        return typed.replace(tzinfo=self._words.moment.zone)
+        return typed
 
     def _fact(self) -> Fact | None:
         fact = self._entry.fact
@@ -316,6 +325,8 @@ class CorrectForm(Form):
         """Tell a refusal at the field it is about, else at the foot of the form."""
         name = str(error.values.get("field"))
         field = self.quantities.get(_NAMED.get(name, name))
+        if error.code in OF_MOMENT:
+            field = self.when
         if field is None:
             self.refuse(self._refusal(error))
             return

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from tankkeeper.gui.forms.choices import WhenField
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, metrics_for
@@ -184,7 +185,7 @@ class Form(QDialog):
         for row in range(self.fields.rowCount()):
             item = self.fields.itemAt(row, QFormLayout.ItemRole.FieldRole)
             field = item.widget() if item is not None else None
-            if isinstance(field, QuantityField):
+            if isinstance(field, (QuantityField, WhenField)):
                 field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
             across = self.fields.itemAt(row, QFormLayout.ItemRole.SpanningRole)
             label = across.widget() if across is not None else None

@@ -15,7 +15,7 @@ from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.parameters import PARAMETERS, to_stored
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.choices import WhenField, WhoField
+from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound
@@ -222,7 +222,7 @@ class LogForm(Form):
         if unsound is not None:
             unsound.setFocus()
             return
-        if self._tells_missing():
+        if self._tells_missing() or not self.when.check():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -304,6 +304,9 @@ class LogForm(Form):
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
+        if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
+            self.refuse("")
+            return
         named = str(error.values.get("field"))
         fields = {
             "litres": self.litres,

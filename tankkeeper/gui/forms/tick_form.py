@@ -12,7 +12,7 @@ from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.units import Dimension, parse_quantity
-from tankkeeper.gui.forms.choices import WhenField, WhoField
+from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
@@ -133,6 +133,8 @@ class TickForm(Form):
             first = next(field for field in fields if field is not None and field.fault)
             first.setFocus()
             return
+        if not self.when.check():
+            return
         question = self._question()
         if question and question != self._asked_about:
             self._asked_about = question
@@ -187,6 +189,9 @@ class TickForm(Form):
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
+        if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
+            self.refuse("")
+            return
         field = self._field_of(error)
         if field is None:
             self.refuse(fault_words(error, self._words))
