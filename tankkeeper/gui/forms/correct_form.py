@@ -129,7 +129,7 @@ class CorrectForm(Form):
         field.field.textChanged.connect(self._on_typed)
         self.quantities[key] = field
         self._shown[field] = text
-        self.add_field(f"&{name}", field)
+        self.add_field(name, field)
 
     def _litres(self, key: str, name: str, value: float | None) -> None:
         unit = self._words.units.volume

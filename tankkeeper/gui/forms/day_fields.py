@@ -183,6 +183,10 @@ class DayField(QuantityField):
         calendar.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         calendar.setAccessibleName("Calendar")
         calendar.setVerticalHeaderFormat(QCalendarWidget.VerticalHeaderFormat.NoVerticalHeader)
+        # Red says here that something is overdue; Saturday and Sunday are days like the others.
+        plain = calendar.weekdayTextFormat(Qt.DayOfWeek.Monday)
+        for weekday in (Qt.DayOfWeek.Saturday, Qt.DayOfWeek.Sunday):
+            calendar.setWeekdayTextFormat(weekday, plain)
         calendar.setMinimumDate(_qt_day(self._first))
         if self._last is not None:
             calendar.setMaximumDate(_qt_day(self._last))

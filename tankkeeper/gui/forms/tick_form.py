@@ -90,7 +90,7 @@ class TickForm(Form):
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
         field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
         field.field.textChanged.connect(self._on_typed)
-        self.add_field(f"&{name}", field)
+        self.add_field(name, field)
         return field
 
     def _word(self, fault: UserFault) -> str:
