@@ -30,6 +30,12 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
     return f"{text}{where}.{more} Entry {entry.id}"
 
 
+def told_of_day(entry: Entry, words: Words, more: str = "") -> str:
+    """Return the line about work that was just written down, with its day where it is not today."""
+    day = words.dated(entry.day).removeprefix(", on ")
+    return told(entry, words, more=f" For {day}.{more}" if day else more)
+
+
 def _rests_whole(entry: Entry) -> bool:
     """Return whether an entry is about a whole tank, which its words then name already."""
     fact = entry.fact
@@ -118,7 +124,7 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
 def _outcome(outcome: Outcome, words: Words) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
-        return told(outcome.entry, words, more=extra)
+        return told_of_day(outcome.entry, words, extra)
     entry = outcome.entry
     by = words.person(entry.by)
     who = f" by {by}" if by else ""

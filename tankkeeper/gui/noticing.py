@@ -125,8 +125,21 @@ class NoticeDesk(QObject):
             form.accept()
             return
         count = "1 chore" if len(ticks) == 1 else f"{len(ticks)} chores"
-        words = f"Wrote down {count} done while you were away."
+        days = self._days_of(ticks)
+        words = f"Wrote down {count} done while you were away{days}."
         self._session.tick(ticks, Answer(words, self._refuse, self._on_kept))
+
+    def _days_of(self, ticks: tuple[Tick, ...]) -> str:
+        """Return the day of all ticks, or the first and the last of their days."""
+        last = self._session.last
+        if last is None:
+            return ""
+        words = last.sheet.words
+        days = sorted({words.moment.day_of(one.at) for one in ticks if one.at is not None})
+        if len(days) < 2:
+            return words.dated(days[0]) if days else ""
+        first, latest = (words.dated(one).removeprefix(", on ") for one in (days[0], days[-1]))
+        return f", from {first} to {latest}"
 
     def _on_kept(self) -> None:
         from tankkeeper.gui.forms.away_form import AwayForm

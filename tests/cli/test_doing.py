@@ -313,3 +313,15 @@ def test_a_person_may_be_named_for_all_commands(at_house: Type) -> None:
     unknown = at_house("--person", "Nobody", "skip", "skerry.dose-bicarbonate")
     assert unknown.status == 1
     assert "Nobody" in unknown.err
+
+
+def test_work_of_another_day_is_told_with_its_day(at_house: Type) -> None:
+    """As in the window; of today nothing is said."""
+    today = at_house("tick", "nook.wipe-the-glass")
+    assert "For " not in today.out
+    at_house("undo")
+
+    told = at_house("tick", "nook.wipe-the-glass", "--at", "2026-03-01").out
+    assert "Done: Wipe the glass (Nook). For Sunday 1 March." in told
+    told = at_house("log", "note", "it hums", "--at", "2026-03-01").out
+    assert "For Sunday 1 March." in told

@@ -294,6 +294,8 @@ def test_y_opens_the_form_on_yesterday_where_something_is_asked(live_in: LiveIn)
     assert form.when.choice.currentText() == "Yesterday"  # type: ignore[attr-defined]
     hands.press("Return")
 
+    assert hands.told.startswith("Ticked Top off (Nook), on Wednesday 11\u00a0March.")
+
     assert hands.log()[0].entry.day.isoformat() == "2026-03-11"
 
 

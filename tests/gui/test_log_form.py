@@ -383,3 +383,40 @@ def test_a_household_that_can_only_be_read_opens_no_form(live_in: LiveIn) -> Non
 
     assert not hands.has_form()
     assert "only be read" in hands.told
+
+
+@pytest.mark.parametrize(
+    ("what", "told"),
+    [
+        (What.NOTE, "Note kept, on Wednesday 11\u00a0March."),
+        (What.FEEDING, "Fed Nook once more, beside the plan, on Wednesday 11\u00a0March."),
+    ],
+)
+def test_what_is_written_down_for_another_day_is_told_with_it(
+    live_in: LiveIn, what: What, told: str
+) -> None:
+    """A day that was chosen by mistake is seen at once."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands)
+    form.choose(what)
+    form.text.setPlainText("the pump hums")
+    form.when.choice.setCurrentIndex(1)
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told == told
+
+
+def test_what_happened_today_is_told_without_its_day(live_in: LiveIn) -> None:
+    """Even at an earlier hour of today, that is typed."""
+    hands = live_in(house())
+    form = _open(hands)
+    form.choose(What.NOTE)
+    form.text.setPlainText("the pump hums")
+    form.when.ask()
+    form.when.other.set_text("12/03/2026 05:00")
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told == "Note kept."

@@ -554,6 +554,9 @@ def test_what_is_written_down_for_an_earlier_day_says_what_it_moves(live_in: Liv
 
     hands.press("Ctrl+Return")
 
+    assert hands.told.startswith(
+        f"Nook: topped off, 1.5{NBSP}L to the mark, on Tuesday 10{NBSP}March. That ticks Top off."
+    )
     assert hands.told.endswith(f"Top off of Nook moves from today to Tue{NBSP}17.")
     assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
 
@@ -566,7 +569,7 @@ def test_a_tick_for_yesterday_says_what_it_moves(live_in: LiveIn) -> None:
     hands.press("Y")
 
     assert hands.told == (
-        "Ticked Wipe the lid (Reef) for yesterday. "
+        f"Ticked Wipe the lid (Reef), on Wednesday 11{NBSP}March. "
         f"Wipe the lid of Reef moves from today to Wed{NBSP}18."
     )
 
