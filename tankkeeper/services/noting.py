@@ -29,6 +29,7 @@ from tankkeeper.services.moving import FARTHEST_PLAN
 from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
+    checked_grams,
     checked_litres,
     new_entry,
     refuse_doubled,
@@ -38,7 +39,6 @@ from tankkeeper.services.ticking import (
     within_tank,
 )
 
-MOST_GRAMS = 1_000_000.0
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
 EXTRA_FEEDING = "Extra feeding"
 _TELLING = 4
@@ -155,8 +155,7 @@ def _given_before(writing: Writing, then: HouseholdState, item: Item) -> set[str
 
 def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) -> Noted:
     """Write down a dose; completes the open chore named alike, else the tank's only one."""
-    if not 0.0 < grams <= MOST_GRAMS:
-        raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
+    checked_grams(grams)
     substance = named(of, "of")
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)

@@ -148,8 +148,7 @@ def test_what_was_done_meanwhile_is_one_deed_with_the_day_of_each(live_in: LiveI
     assert _done(hands) == {"look": day("2026-03-10"), "wipe": day("2026-03-11")}
     assert {one.entry.by for one in hands.log()[:2]} == {"bo"}
     assert hands.told.replace("\u00a0", " ") == (
-        "Wrote down 2 chores done while you were away, "
-        "from Tuesday 10 March to Wednesday 11 March."
+        "Wrote down 2 chores done while you were away, from Tuesday 10 March to Wednesday 11 March."
     )
     hands.press("Ctrl+Z")
     assert _done(hands) == {}
