@@ -79,6 +79,12 @@ def _moment(form: Form) -> QObject:
     return form.when.other  # type: ignore[attr-defined,no-any-return]
 
 
+def _note_of_a_feeding(form: Form) -> QObject:
+    """Return the note of a feeding that ticks its chore; that of an extra one begins with so."""
+    form.completes.setCurrentIndex(1)  # type: ignore[attr-defined]
+    return _ready(form, "note")
+
+
 def _find(hands: Hands) -> QObject:
     hands.press("Ctrl+F")
     assert hands.window.morning is not None
@@ -168,7 +174,7 @@ SPOTS = (
     _number("log, grams", _log(What.DOSE, lambda form: _ready(form, "grams", substance="salt"))),
     Spot("log, substance", _log(What.DOSE, lambda form: _ready(form, "substance", grams="5"))),  # type: ignore[arg-type]
     Spot("log, text", _log(What.NOTE, lambda form: _ready(form, "text")), "Ctrl+Return"),  # type: ignore[arg-type]
-    Spot("log, note", _log(What.FEEDING, lambda form: _ready(form, "note"))),  # type: ignore[arg-type]
+    Spot("log, note", _log(What.FEEDING, _note_of_a_feeding)),  # type: ignore[arg-type]
     Spot("log, what", _log(What.FEEDING, lambda form: _ready(form, "what"))),  # type: ignore[arg-type]
     Spot("log, tank", _log(What.FEEDING, lambda form: _ready(form, "tank"))),  # type: ignore[arg-type]
     *(

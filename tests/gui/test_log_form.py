@@ -1,7 +1,7 @@
 """Writing down by key what is not in the round: asked, refused in place, kept, ticked."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 
 import pytest
 from PySide6.QtGui import QAccessible
@@ -254,21 +254,77 @@ def test_a_tank_without_a_reservoir_is_refused_in_the_form(live_in: LiveIn) -> N
     assert hands.log() == []
 
 
-def test_an_extra_feeding_ticks_the_open_one_and_the_next_is_beside_the_plan(
-    live_in: LiveIn,
-) -> None:
-    """One key, one letter, Return."""
+def test_an_extra_feeding_ticks_nothing_unless_it_is_said(live_in: LiveIn) -> None:
+    """The chore that is open is shown; one key keeps it open, another ticks it."""
     hands = live_in(house())
     hands.go_to("feed")
 
-    _open(hands, "e")
+    form = _open(hands, "e")
+    assert _offered(form) == ["Nothing, it was extra", "Feed"]
     hands.press("Return")
-    assert hands.told == "Fed Reef. That ticks Feed."
-    _open(hands, "e")
-    hands.press("Return")
-
     assert hands.told == "Fed Reef once more, beside the plan."
-    assert len(hands.log()) == 2
+    assert hands.state("feed") is not State.DONE
+    _open(hands, "e")
+    hands.press("Tab", "Tab", "Down", "Return")
+    assert hands.told == "Fed Reef. That ticks Feed."
+    assert hands.state("feed") is State.DONE
+
+    form = _open(hands, "e")
+    assert not form.completes.isVisible()
+    hands.press("Return")
+    assert hands.told == "Fed Reef once more, beside the plan."
+    assert len(hands.log()) == 3
+
+
+def _offered(form: LogForm) -> list[str]:
+    assert form.completes.isVisible()
+    return [form.completes.itemText(at) for at in range(form.completes.count())]
+
+
+def _fed_at(*slots: time) -> Household:
+    """Return the house with a feeding at these hours, and another without an hour."""
+    hourly = replace(FEED, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 12), slots))
+    algae = replace(FEED, id="algae", name="Hang an algae sheet")
+    return replace(house(), chores=(*small_house().chores, hourly, algae))
+
+
+@pytest.mark.parametrize(
+    ("slot", "offered"),
+    [
+        (time(7), ["Feed 07:00", "Nothing, it was extra", "Hang an algae sheet"]),
+        (time(5), ["Nothing, it was extra", "Feed 05:00", "Hang an algae sheet"]),
+        (time(18), ["Nothing, it was extra", "Hang an algae sheet"]),
+    ],
+)
+def test_a_feeding_of_the_same_hour_is_most_likely_that_one(
+    live_in: LiveIn, slot: time, offered: list[str]
+) -> None:
+    """Four past seven is the feeding of seven; five is long past, and six has not come."""
+    hands = live_in(_fed_at(slot))
+    hands.go_to("feed")
+
+    form = _open(hands, "e")
+
+    assert _offered(form) == offered
+    assert form.completes.currentIndex() == 0
+
+
+def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
+    """Another tank has none; of another day all feedings of the tank are offered."""
+    hands = live_in(_fed_at(time(18)))
+    hands.go_to("feed")
+    form = _open(hands, "e")
+
+    form.tank.setCurrentIndex(form.tank.findText("Nook"))
+    assert not form.completes.isVisible()
+    form.tank.setCurrentIndex(form.tank.findText("Reef"))
+    form.when.choice.setCurrentIndex(1)
+    assert _offered(form) == ["Nothing, it was extra", "Feed", "Hang an algae sheet"]
+    form.completes.setCurrentIndex(2)
+    hands.press("Ctrl+Return")
+
+    assert hands.told.replace("\u00a0", " ").startswith("Fed Reef, on Wednesday 11 March. ")
+    assert [one.chore for one in hands.log()[0].entry.completes] == ["algae"]
 
 
 def test_a_note_can_be_about_the_household(live_in: LiveIn) -> None:
