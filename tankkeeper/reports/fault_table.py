@@ -34,7 +34,7 @@ _TYPED = {
     ),
     "looks_like_salinity": (
         "{value} looks like a practical salinity, not like a specific gravity. "
-        "Write it with the unit practical."
+        "Write it with the unit PSU."
     ),
     "unknown_parameter": "There is no parameter called {name}.",
     "unknown_zone": "There is no time zone called {zone}. A zone reads like Europe/Oslo.",

@@ -579,3 +579,17 @@ def test_a_dose_asks_for_grams_unless_it_states_another_unit(
     hands.press("Return")
 
     assert hands.state("dose") is State.DONE
+
+
+def test_a_ticked_change_says_that_the_salinity_is_needed(live_in: LiveIn) -> None:
+    """Before it is refused for the want of it, to the eye and to the ear."""
+    hands = live_in()
+    form = _open(hands, "change", "Return")
+    assert isinstance(form, TickForm)
+    assert form.salinity is not None
+
+    assert form.salinity.field.placeholderText() == "of the new water; needed"
+    assert form.salinity.field.accessibleDescription() == "of the new water; needed"
+    hands.press("Return")
+    assert form.salinity.fault == "Write down the salinity of the new water."
+    hands.press("Esc")

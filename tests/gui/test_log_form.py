@@ -476,3 +476,19 @@ def test_what_happened_today_is_told_without_its_day(live_in: LiveIn) -> None:
     hands.press("Ctrl+Return")
 
     assert hands.told == "Note kept."
+
+
+def test_a_water_change_says_of_which_water_the_salinity_is_and_does_without(
+    live_in: LiveIn,
+) -> None:
+    """What the line asks stands in it, for the ear, too; left empty it is not known."""
+    hands = live_in(house())
+    form = _open(hands, "w")
+    assert form.salinity.field.placeholderText() == "of the new water, if it is known"
+    assert form.salinity.field.accessibleDescription() == form.salinity.field.placeholderText()
+
+    form.litres.setFocus()
+    hands.type("9")
+    hands.press("Return")
+
+    assert _fact(hands) == WaterChange(9.0)

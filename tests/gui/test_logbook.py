@@ -34,7 +34,7 @@ from tankkeeper.gui.logbook_desk import LogbookDesk
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_list import LogList
 from tankkeeper.services.log_pages import PAGE
-from tests.builders import BERLIN
+from tests.builders import BERLIN, an_entry
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands
 
@@ -611,3 +611,14 @@ def test_at_one_and_a_half_times_the_type_nothing_of_a_row_overlaps(
     assert columns.has_two_lines
     assert columns.text + columns.text_width <= columns.right
     assert columns.right <= list_of(hands).viewport().width()
+
+
+def test_the_units_of_a_correction_are_written_as_everywhere(live_in: LiveIn) -> None:
+    """PSU and a degree sign, not the names of units in files; they are read as typed, too."""
+    fact = WaterChange(9.0, 8.0, 35.0, 25.0)
+    hands = live_in(entries=(an_entry(1, "2026-03-11", fact, tank="nook"),))
+    hands.press("Ctrl+6", "Home", "Return")
+    fields = hands.form().quantities  # type: ignore[attr-defined]
+
+    assert [one.field.unit for one in fields.values()] == ["L", "L", "PSU", "°C"]
+    hands.press("Esc")

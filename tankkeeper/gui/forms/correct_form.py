@@ -34,6 +34,7 @@ from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services.correcting import Correction, can_move
 from tankkeeper.services.noting import named
@@ -124,7 +125,7 @@ class CorrectForm(Form):
     def _quantity(
         self, key: str, name: str, unit: str, parse: Callable[[str], object], text: str
     ) -> None:
-        field = QuantityField(name, unit, parse, self._word, text, parent=self)
+        field = QuantityField(name, unit_sign(unit), parse, self._word, text, parent=self)
         field.field.setMaxLength(LONGEST_TYPED)
         field.field.textChanged.connect(self._on_typed)
         self.quantities[key] = field
@@ -157,7 +158,7 @@ class CorrectForm(Form):
             shown = self._words.unit_of(PARAMETERS[value.parameter])
             text = self._number(value.typed)
             if value.unit != shown:
-                text = f"{text} {value.unit}"
+                text = f"{text} {unit_sign(value.unit)}".rstrip()
             field.set_text(text)
             self._shown[field] = text
         self.readings.typed.connect(self._on_typed)

@@ -36,6 +36,7 @@ ALL_THE_SAME: Final = "Keep all the same"
 NO_TANK: Final = "The household"
 TO_MARK, A_PART = "To the mark", "A part"
 LEFT, FILLED = "Left in it", "Filled until full"
+SALINITY: Final = "of the new water, if it is known"
 EXTRA: Final = "Nothing, it was extra"
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
@@ -86,6 +87,8 @@ class LogForm(Form):
         self.litres = self._quantity("Litres", words.units.volume, self._read_litres)
         self.extent = _choice("How far", (TO_MARK, A_PART), self)
         self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
+        self.salinity.field.setPlaceholderText(SALINITY)
+        self.salinity.set_help(SALINITY)
         self.readings = ReadingsField(words, self)
         self.grams = self._quantity("Grams", "g", _read_grams)
         self.text = NoteField("Text", self)

@@ -25,6 +25,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
+SALINITY_NEEDED = "of the new water; needed"
 MEASURED = "Keep as measured"
 ALL_THE_SAME = "Keep all the same"
 LONGEST_TYPED = 1_000_000
@@ -84,6 +85,8 @@ class TickForm(Form):
         if chore.kind is ChoreKind.WATER_CHANGE:
             unit = self._words.units.salinity
             self.salinity = self._quantity("Salinity", unit, self._read_salinity)
+            self.salinity.field.setPlaceholderText(SALINITY_NEEDED)
+            self.salinity.set_help(SALINITY_NEEDED)
         if takes_grams(chore):
             self.grams = self._quantity("Grams", "g", _read_grams)
             stated = self._stated_grams()
