@@ -492,3 +492,19 @@ def test_a_water_change_says_of_which_water_the_salinity_is_and_does_without(
     hands.press("Return")
 
     assert _fact(hands) == WaterChange(9.0)
+
+
+def test_the_form_is_as_high_as_what_it_asks(live_in: LiveIn) -> None:
+    """Higher or lower with what is chosen; no gap is left above the fields."""
+    hands = live_in(house())
+    hands.go_to("feed")
+    form = _open(hands)
+    tops = set()
+
+    for what in (What.WATER_CHANGE, What.FEEDING, What.READINGS, What.TOP_OFF, What.NOTE):
+        form.choose(what)
+        hands.settle()
+        assert form.height() == form.column.totalHeightForWidth(form.width())
+        tops.add(form.area.y())
+
+    assert len(tops) == 1

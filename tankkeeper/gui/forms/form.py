@@ -180,6 +180,9 @@ class Form(QDialog):
         )
         self.area.setFixedHeight(min(needed, room))
         wanted = others + self.area.minimumHeight()
+        if shrinks:
+            # The layout holds the form at the height it had, until it is laid out anew.
+            self.column.activate()
         if wanted > self.height() or (shrinks and wanted < self.height()):
             self.resize(self.width(), wanted)
 
