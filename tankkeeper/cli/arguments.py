@@ -116,6 +116,7 @@ def _add_doing(commands: _Commands) -> None:
     _items(tick, many=True)
     _stamp(tick)
     tick.add_argument("--litres", metavar="X", help="litres that were measured")
+    tick.add_argument("--grams", metavar="X", help="grams of a dose, where not those it states")
     tick.add_argument("--salinity", metavar="S", help="salinity of the water poured in")
     _values(tick, "--value")
     tick.add_argument(

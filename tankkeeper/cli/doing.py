@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
+from tankkeeper.core.amounts import takes_grams
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Pause, Readings, Redefined, Resume, Thing, WaterChange
@@ -28,6 +29,12 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
     where = f" ({tank})" if tank and not _rests_whole(about) else ""
     text = entry_text(entry, words, taken.taken_back if taken is not None else {})
     return f"{text}{where}.{more} Entry {entry.id}"
+
+
+def told_of_day(entry: Entry, words: Words, more: str = "") -> str:
+    """Return the line about work that was just written down, with its day where it is not today."""
+    day = words.dated(entry.day).removeprefix(", on ")
+    return told(entry, words, more=f" For {day}.{more}" if day else more)
 
 
 def _rests_whole(entry: Entry) -> bool:
@@ -72,6 +79,7 @@ def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) ->
     at = values.when(said.at, state.moment)
     by = session.by(said.by)
     litres, salinity = values.litres(said.litres), values.salinity(said.salinity)
+    grams = None if said.grams is None else values.grams(said.grams)
     alone = len(items) == 1
     return [
         Tick(
@@ -79,6 +87,7 @@ def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) ->
             at=at,
             by=by,
             litres=litres if alone or "litres" in asked else None,
+            grams=grams if alone or "grams" in asked else None,
             salinity=salinity if alone or "salinity" in asked else None,
             values=readings if alone else _asked_for(readings, asked),
             as_proposed=said.as_proposed,
@@ -89,9 +98,14 @@ def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) ->
 
 
 def _asks(state: HouseholdState, item: str) -> tuple[str, ...]:
-    """Return what a line asks for; a turn that stands in no list asks what its chore asks."""
+    """Return what a line asks for, and grams where it may be told them.
+
+    A turn that stands in no list asks what its chore asks.
+    """
     found = find_item(state, item) or find_item(state, item.split("@", 1)[0])
-    return found.asks if found is not None else ()
+    if found is None:
+        return ()
+    return (*found.asks, "grams") if takes_grams(found.chore) else found.asks
 
 
 def _refuse_shared(
@@ -103,6 +117,7 @@ def _refuse_shared(
     names = [name.partition("=")[0].strip().casefold() for name in said.values]
     for option, name, given in (
         ("--litres", "litres", said.litres),
+        ("--grams", "grams", said.grams),
         ("--salinity", "salinity", said.salinity),
         *(("--value", name, name) for name in names),
     ):
@@ -118,7 +133,7 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
 def _outcome(outcome: Outcome, words: Words) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
-        return told(outcome.entry, words, more=extra)
+        return told_of_day(outcome.entry, words, extra)
     entry = outcome.entry
     by = words.person(entry.by)
     who = f" by {by}" if by else ""

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 
 from tankkeeper.cli import values
-from tankkeeper.cli.doing import ask_about, told
+from tankkeeper.cli.doing import ask_about, told_of_day
 from tankkeeper.cli.session import Session, say, words_of
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.state import HouseholdState
@@ -22,7 +22,7 @@ def do_log(session: Session, said: argparse.Namespace) -> None:
     stamp = Stamp(values.when(said.at, state.moment), session.by(said.by), note)
     noted = _KINDS[said.kind](session, said, state, stamp)
     words = words_of(state)
-    say(told(noted.entry, words))
+    say(told_of_day(noted.entry, words))
     ask_about(noted.entry, words)
     if noted.completed:
         say(f"This completes: {', '.join(chore.name for chore in noted.completed)}.")

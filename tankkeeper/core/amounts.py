@@ -76,6 +76,30 @@ def _stated(chore: Chore, water: TankWater | None, household: Household) -> Amou
     return AmountDue(amount.value, unit, salt_g=salt)
 
 
+def dose_of(chore: Chore, household: Household) -> tuple[str, float | None] | None:
+    """Return what a dose chore doses and the grams that it states, None where not known what.
+
+    The substance is the supply that the chore uses; one that is counted in grams comes first.
+    """
+    if chore.kind is not ChoreKind.DOSE:
+        return None
+    names = {supply.id: supply.name for supply in household.supplies}
+    known = [use for use in chore.uses if names.get(use.supply)]
+    if not known:
+        return None
+    use = next((one for one in known if one.unit is AmountUnit.GRAMS), known[0])
+    amount = chore.amount
+    if amount is not None:
+        return names[use.supply], amount.value if amount.unit is AmountUnit.GRAMS else None
+    return names[use.supply], use.amount if use.unit is AmountUnit.GRAMS else None
+
+
+def takes_grams(chore: Chore) -> bool:
+    """Tell whether a tick may say the grams: of a dose, unless it states another unit."""
+    is_other = chore.amount is not None and chore.amount.unit is not AmountUnit.GRAMS
+    return chore.kind is ChoreKind.DOSE and not is_other
+
+
 def fresh_water_due(kind: ChoreKind, water: TankWater) -> AmountDue | None:
     """Return the fresh water missing now, in a tank or in its reservoir; None if not known."""
     if kind is ChoreKind.RESERVOIR:

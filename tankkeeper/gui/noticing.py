@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
@@ -18,6 +19,9 @@ from tankkeeper.reports.away_words import absence_sentence
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import absence, away_since, newest_ahead, piled_up
 from tankkeeper.services.ticking import Tick
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.forms.away_form import Answers
 
 _OF_ABSENCE = (Command.MEANWHILE, Command.CLOSE_NOTICE)
 
@@ -36,6 +40,8 @@ class NoticeDesk(QObject):
         self._since: datetime | None = None
         self._closed: datetime | None = None
         self._is_dealt_with = False
+        # What stood in the form when it was left, and of which absence.
+        self._left: tuple[datetime, Answers] | None = None
 
     @property
     def sentence(self) -> str:
@@ -108,6 +114,8 @@ class NoticeDesk(QObject):
         piled = piled_up(last.state, since)
         words = last.sheet.words
         form = AwayForm(piled, since, last.state, words, self._session.person_id, self._frame)
+        if self._left is not None and self._left[0] == since:
+            form.fill(self._left[1])
         form.told.connect(self._on_told)
         form.finished.connect(self._on_finished)
         self._form = form
@@ -125,8 +133,21 @@ class NoticeDesk(QObject):
             form.accept()
             return
         count = "1 chore" if len(ticks) == 1 else f"{len(ticks)} chores"
-        words = f"Wrote down {count} done while you were away."
+        days = self._days_of(ticks)
+        words = f"Wrote down {count} done while you were away{days}."
         self._session.tick(ticks, Answer(words, self._refuse, self._on_kept))
+
+    def _days_of(self, ticks: tuple[Tick, ...]) -> str:
+        """Return the day of all ticks, or the first and the last of their days."""
+        last = self._session.last
+        if last is None:
+            return ""
+        words = last.sheet.words
+        days = sorted({words.moment.day_of(one.at) for one in ticks if one.at is not None})
+        if len(days) < 2:
+            return words.dated(days[0]) if days else ""
+        first, latest = (words.dated(one).removeprefix(", on ") for one in (days[0], days[-1]))
+        return f", from {first} to {latest}"
 
     def _on_kept(self) -> None:
         from tankkeeper.gui.forms.away_form import AwayForm
@@ -143,8 +164,13 @@ class NoticeDesk(QObject):
         if isinstance(self._form, AwayForm):
             self._form.refuse(fault_words(error, last.sheet.words if last is not None else None))
 
-    def _on_finished(self, _result: int) -> None:
+    def _on_finished(self, result: int) -> None:
+        from tankkeeper.gui.forms.away_form import AwayForm
+
         form, self._form = self._form, None
+        if isinstance(form, AwayForm):
+            # Nobody answers many lines twice: the form opens with them the next time.
+            self._left = (self._since, form.answers) if self._since and not result else None
         if form is not None:
             form.deleteLater()
         self._page.take_keys()

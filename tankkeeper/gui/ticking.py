@@ -136,7 +136,7 @@ class TickDesk(QObject):
         if plain:
             at = self._moment(days_ago)
             ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
-            when = " for yesterday" if days_ago else ""
+            when = self._dated(at)
             self._goes_on = True
             self._session.tick(ticks, self._answer(f"Ticked {_told(plain)}{when}.", plain[0]))
         self._next_form()
@@ -150,6 +150,14 @@ class TickDesk(QObject):
         if days_ago == 0 or last is None:
             return None
         return last.state.moment.usual(days_ago)
+
+    def _dated(self, at: datetime | None) -> str:
+        """Return the day of a tick that is not of today."""
+        last = self._session.last
+        if at is None or last is None:
+            return ""
+        words = last.sheet.words
+        return words.dated(words.moment.day_of(at))
 
     def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""
@@ -210,7 +218,7 @@ class TickDesk(QObject):
         form = self._form
         assert isinstance(form, TickForm)
         self._goes_on = True
-        words = f"Ticked {_told([self._row])}."
+        words = f"Ticked {_told([self._row])}{self._dated(tick.at)}."
         self._session.tick([tick], Answer(words, form.refuse_for, self._on_kept))
 
     def _on_kept(self) -> None:

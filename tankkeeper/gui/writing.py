@@ -44,8 +44,13 @@ class WriteDesk(QObject):
         from tankkeeper.gui.forms.log_form import LogForm
 
         self._page = page
-        form = LogForm(last.sheet.words, self._tank_of(page), self._session.person_id, self._frame)
-        self._form = form
+        form = self._form = LogForm(
+            last.state,
+            last.sheet.words,
+            self._tank_of(page),
+            self._session.person_id,
+            self._frame,
+        )
         form.written.connect(self._on_written)
         form.finished.connect(self._on_finished)
         form.open()

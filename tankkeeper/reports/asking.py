@@ -20,6 +20,14 @@ def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:
     return f"{typed} is far more than the {proposed} proposed. Keep it if so much was poured in."
 
 
+def unusual_grams(stated_g: float, typed_g: float, words: Words) -> str:
+    """Return what is asked about grams dosed, an empty text when they are near what is stated."""
+    if typed_g <= _FAR_MORE * stated_g:
+        return ""
+    typed, stated = words.grams(typed_g), words.grams(stated_g)
+    return f"{typed} is far more than the {stated} stated. Keep it if so much was dosed."
+
+
 def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
     """Return what is asked about a value in the stored unit, an empty text when it is usual."""
     limits = parameter.limits

@@ -19,6 +19,11 @@ _TYPED = {
         "{text} is not a season. Write it like 10 days from 1 June to 15 September."
     ),
     "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
+    "not_a_day_here": "{text} is not a day. Write {order}, such as {example}.",
+    "not_a_moment_here": "{text} is not a day and a time. Write {order}, such as {example}.",
+    "still_to_come": "{day} is still to come.",
+    "gone_by": "{day} has gone by.",
+    "clock_went_forward": "There is no {at}: the clocks went forward then.",
     "not_whole": "{value} is not a whole number.",
     "not_a_number": "{text} is not a number.",
     "entry_too_long": "That is too long for a number: {text}.",
@@ -29,7 +34,7 @@ _TYPED = {
     ),
     "looks_like_salinity": (
         "{value} looks like a practical salinity, not like a specific gravity. "
-        "Write it with the unit practical."
+        "Write it with the unit PSU."
     ),
     "unknown_parameter": "There is no parameter called {name}.",
     "unknown_zone": "There is no time zone called {zone}. A zone reads like Europe/Oslo.",

@@ -11,24 +11,27 @@ from tankkeeper.reports.words import Words, small
 
 
 def noted_words(entry: Entry, words: Words) -> str:
-    """Return what was kept and the chores that it ticks.
+    """Return what was kept, the day where it is not today, and the chores that it ticks.
 
-    Such as "Nook: topped off, 1.5 L to the mark. That ticks Top off."
+    Such as "Nook: topped off, 1.5 L to the mark, on Tuesday 24 November. That ticks Top off."
     """
+    day = words.dated(entry.day)
     if isinstance(entry.fact, Note):
-        return "Note kept."
+        return f"Note kept{day}."
     where = words.tank_name(entry.tank)
     # What was remarked with it stands in the logbook; it is not repeated here.
     text = entry_text(replace(entry, note=""), words)
-    kept = f"{text}." if where is None else f"{where}: {small(text)}."
+    kept = f"{text}{day}." if where is None else f"{where}: {small(text)}{day}."
     return " ".join(part for part in (kept, _ticks(entry, words)) if part)
 
 
 def fed_words(entry: Entry, words: Words) -> str:
     """Return what was kept of a feeding, such as "Fed Reef. That ticks Feed."."""
-    where = words.tank_name(entry.tank) or ""
+    where, day = words.tank_name(entry.tank) or "", words.dated(entry.day)
     ticks = _ticks(entry, words)
-    return f"Fed {where}. {ticks}" if ticks else f"Fed {where} once more, beside the plan."
+    if ticks:
+        return f"Fed {where}{day}. {ticks}"
+    return f"Fed {where} once more, beside the plan{day}."
 
 
 def _ticks(entry: Entry, words: Words) -> str:

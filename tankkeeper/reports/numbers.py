@@ -14,6 +14,8 @@ MINUS = "\N{MINUS SIGN}"
 
 # Digits that a stated or measured number may show; more would be noise of a conversion.
 MOST_DIGITS = 3
+# No jug is read closer than this; what is worked out shows no more decimals, whatever its span.
+MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2})
 # A span that is wider than this on one side is told by its two ends.
 LARGEST_LEAN = 1.5
 
@@ -49,29 +51,38 @@ def decimal_text(value: float, decimals: int, decimal_sign: str = ".") -> str:
     return text.replace("-", MINUS).replace(".", decimal_sign)
 
 
-def exact_text(value: float, decimal_sign: str = ".") -> str:
+def exact_text(value: float, decimal_sign: str = ".", most: int | None = None) -> str:
     """Return a stated or measured number: three digits at most, whole ones as they are.
+
+    `most` bounds its decimals besides.
 
     >>> exact_text(40.0), exact_text(2.4), exact_text(10.566882), exact_text(1528.0)
     ('40', '2.4', '10.6', '1528')
     """
     decimals = max(0, MOST_DIGITS - 1 - _decade(value))
+    if most is not None:
+        decimals = min(decimals, most)
     text = decimal_text(value, decimals)
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.replace(".", decimal_sign)
 
 
-def decimals_of(estimate: Estimate) -> int:
-    """Return the decimals that an estimate has by its span.
+def decimals_of(estimate: Estimate, unit: str = "") -> int:
+    """Return the decimals that an estimate has by its span, as far as its unit can be measured.
 
     The half span shows one digit, or two where the first is a 1; the value always keeps one.
 
     >>> decimals_of(Estimate(0.953, 0.83, 1.07)), decimals_of(Estimate(443.2, 428.0, 458.0))
     (2, 0)
-    >>> decimals_of(Estimate(2.68, 2.3, 3.0))
-    1
+    >>> decimals_of(Estimate(2.68, 2.3, 3.0)), decimals_of(Estimate(36.0, 35.99, 36.0001), "L")
+    (1, 2)
     """
+    decimals = _by_span(estimate)
+    return min(decimals, MOST_DECIMALS.get(unit, decimals))
+
+
+def _by_span(estimate: Estimate) -> int:
     half = (estimate.high - estimate.low) / 2.0
     if half <= 0.0:
         return max(0, MOST_DIGITS - 1 - _decade(estimate.value))
@@ -115,20 +126,33 @@ def shown(value: float, unit: str, decimals: int | None = None, decimal_sign: st
 
 def shown_estimate(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
     """Return the middle value with its unit, with the digits that its span leaves it."""
-    if estimate.low == estimate.high:
-        return shown(estimate.value, unit, None, decimal_sign)
-    return shown(estimate.value, unit, decimals_of(estimate), decimal_sign)
+    decimals = decimals_of(estimate, unit)
+    if estimate.low == estimate.high or _is_unseen(estimate, decimals):
+        most = MOST_DECIMALS.get(unit)
+        return with_unit(exact_text(estimate.value, decimal_sign, most), unit)
+    return shown(estimate.value, unit, decimals, decimal_sign)
+
+
+def _is_unseen(estimate: Estimate, decimals: int) -> bool:
+    """Tell whether both ends of a span are shown like its middle, so that it tells nothing."""
+    ends = {decimal_text(one, decimals) for one in (estimate.low, estimate.value, estimate.high)}
+    return len(ends) == 1
 
 
 def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
-    """Return value, span and unit: "443 ± 15 L", or "0.9 L (0.5 to 1.6)" where it leans."""
-    if estimate.low == estimate.high:
+    """Return value, span and unit: "443 ± 15 L", or "0.9 L (0.5 to 1.6)" where it leans.
+
+    A span that is smaller than what is shown is left out.
+    """
+    decimals = decimals_of(estimate, unit)
+    if estimate.low == estimate.high or _is_unseen(estimate, decimals):
         return shown_estimate(estimate, unit, decimal_sign)
-    decimals = decimals_of(estimate)
     middle = decimal_text(estimate.value, decimals, decimal_sign)
     below, above = estimate.value - estimate.low, estimate.high - estimate.value
     if max(below, above) <= LARGEST_LEAN * min(below, above):
         half = decimal_text((below + above) / 2.0, decimals, decimal_sign)
+        if float(decimal_text((below + above) / 2.0, decimals)) == 0.0:
+            return with_unit(middle, unit)
         return with_unit(f"{middle}{NBSP}±{NBSP}{half}", unit)
     low = decimal_text(estimate.low, decimals, decimal_sign)
     high = decimal_text(estimate.high, decimals, decimal_sign)

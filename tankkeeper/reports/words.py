@@ -183,6 +183,15 @@ class Words:
         name = self.day(day)
         return name if abs((day - self.today).days) <= 1 else f"on {name}"
 
+    def dated(self, day: date) -> str:
+        """Return what tells that something belongs to another day: ", on Tuesday 24 November".
+
+        Empty for today, of which nobody has to be told.
+        """
+        if day == self.today:
+            return ""
+        return f", on {WEEKDAYS[day.weekday()]} {self.full_date(day)}"
+
     def full_date(self, day: date) -> str:
         """Return "24 February", with the year where it may be taken for another."""
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1]}"

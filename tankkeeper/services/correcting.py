@@ -27,11 +27,12 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.effects import Effects, effects_of
-from tankkeeper.services.noting import MOST_GRAMS, named
+from tankkeeper.services.noting import named
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.taking_back import take_back_all
 from tankkeeper.services.ticking import (
     checked_change,
+    checked_grams,
     checked_litres,
     checked_note,
     new_entry,
@@ -213,8 +214,8 @@ def _checked(then: HouseholdState, old: Entry, fact: Fact | None) -> Fact | None
 
 
 def _check_grams(grams: float | None) -> None:
-    if grams is not None and not 0.0 < grams <= MOST_GRAMS:
-        raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
+    if grams is not None:
+        checked_grams(grams)
 
 
 def _check_reservoir(then: HouseholdState, old: Entry, fact: ReservoirCheck) -> None:

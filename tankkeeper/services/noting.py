@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Supply, Tank
 from tankkeeper.core.logbook import (
@@ -29,6 +29,7 @@ from tankkeeper.services.moving import FARTHEST_PLAN
 from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
+    checked_grams,
     checked_litres,
     new_entry,
     refuse_doubled,
@@ -38,9 +39,12 @@ from tankkeeper.services.ticking import (
     within_tank,
 )
 
-MOST_GRAMS = 1_000_000.0
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
 EXTRA_FEEDING = "Extra feeding"
+# Let a feeding complete whatever feeding has begun; None lets it complete nothing.
+BEGUN = ""
+# A feeding so near to an hour of the plan is most likely that one.
+_SAME_HOUR = timedelta(hours=1)
 _TELLING = 4
 
 
@@ -155,8 +159,7 @@ def _given_before(writing: Writing, then: HouseholdState, item: Item) -> set[str
 
 def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) -> Noted:
     """Write down a dose; completes the open chore named alike, else the tank's only one."""
-    if not 0.0 < grams <= MOST_GRAMS:
-        raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
+    checked_grams(grams)
     substance = named(of, "of")
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
@@ -165,11 +168,14 @@ def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) 
     return _told(desk, noted)
 
 
-def log_feeding(desk: Desk, tank: Tank, stamp: Stamp = NOW) -> Noted:
-    """Write down a feeding: the open one that has begun, else one more beside the plan."""
+def log_feeding(desk: Desk, tank: Tank, stamp: Stamp = NOW, which: str | None = BEGUN) -> Noted:
+    """Write down a feeding: the open one that has begun, else one more beside the plan.
+
+    `which` is the chore that it is of, by id, where somebody said so, and None where it was extra.
+    """
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        turns = _feeding_turns(then, tank)
+        turns = _feeding_turns(then, tank, which)
         if turns:
             noted = _note(desk, writing, then, at, tank, turns, None, stamp)
         else:
@@ -290,12 +296,12 @@ def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...
     return (turn_done_at(then, item),)
 
 
-def _feeding_turns(then: HouseholdState, tank: Tank) -> tuple[Turn, ...]:
-    """Return the turn that a feeding completes, or one without a key where none has begun.
+def begun_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
+    """Return the open feedings of a tank that have begun.
 
     A feeding in the morning does not do that of the evening, which stands in the round already.
     """
-    begun = [
+    return [
         item
         for item in _open_items(then, tank, ChoreKind.FEEDING)
         if item.open is not None
@@ -305,10 +311,26 @@ def _feeding_turns(then: HouseholdState, tank: Tank) -> tuple[Turn, ...]:
             or item.open.due_at <= then.moment.now
         )
     ]
+
+
+def is_of_this_hour(then: HouseholdState, item: Item) -> bool:
+    """Tell whether a turn has an hour of its own that is about now."""
+    due_at = item.open.due_at if item.open is not None and item.turn.slot is not None else None
+    return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
+
+
+def _feeding_turns(then: HouseholdState, tank: Tank, which: str | None) -> tuple[Turn, ...]:
+    """Return the turn that a feeding completes, or one without a key where none has begun."""
+    begun = begun_feedings(then, tank)
+    if which:
+        return _oldest(then, [one for one in begun if one.chore.id == which])
     if begun:
-        return _oldest(then, begun)
+        return () if which is None else _oldest(then, begun)
     chores = [one.chore for one in _chores_of(then, tank, ChoreKind.FEEDING)]
     if len(chores) != 1:
+        return ()
+    if which is None and not isinstance(chores[0].rhythm, Calendar):
+        # Counted from the last time, it would stand for the one to come.
         return ()
     if not chores[0].slots:
         return _turns(then, tank, ChoreKind.FEEDING)

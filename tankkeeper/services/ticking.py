@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field
 from datetime import datetime
 
-from tankkeeper.core.amounts import AmountDue, amount_of, stated_amount
+from tankkeeper.core.amounts import AmountDue, amount_of, dose_of, stated_amount, takes_grams
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import (
+    Dose,
     Entry,
     Fact,
     Readings,
@@ -34,19 +35,22 @@ from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.ports import Writing
 
+MOST_GRAMS = 1_000_000.0
+
 
 @dataclass(frozen=True, slots=True)
 class Tick:
     """What somebody says who did an item.
 
     `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
-    litres unmeasured.
+    litres unmeasured; `grams` are those of a dose, None for as many as the chore states.
     """
 
     item: str
     at: datetime | None = None
     by: str | None = None
     litres: float | None = None
+    grams: float | None = None
     added_l: float | None = None
     salinity: float | None = None
     temperature_c: float | None = None
@@ -200,11 +204,36 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         return _readings(chore, said)
     if "litres" in item.asks:
         return _water_fact(then, item, said)
+    if chore.kind is ChoreKind.DOSE:
+        dosed = _dosed(chore, then.household, said)
+        if dosed is not None:
+            return dosed
     if said.values:
         return Readings(said.values)
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
     return work_as_stated(chore, then.household)
+
+
+def _dosed(chore: Chore, household: Household, said: Tick) -> Dose | Work | None:
+    """Return the dose of a tick, or only its grams where nobody knows of what."""
+    if said.grams is not None:
+        checked_grams(said.grams)
+    if said.litres is not None or said.values:
+        return None
+    dose = dose_of(chore, household)
+    if dose is None:
+        return Work(grams=said.grams) if said.grams is not None else None
+    of, stated = dose
+    grams = stated if said.grams is None else said.grams
+    return None if grams is None else Dose(of, grams)
+
+
+def checked_grams(grams: float) -> float:
+    """Return grams that can be, or refuse them."""
+    if not 0.0 < grams <= MOST_GRAMS:
+        raise out_of_range("grams", grams, 0.0, MOST_GRAMS, "more_than_zero")
+    return grams
 
 
 def work_as_stated(chore: Chore, household: Household) -> Work | None:
@@ -225,6 +254,9 @@ def _refuse_unkept(item: Item, said: Tick) -> None:
         ("salinity", said.salinity is not None and "salinity" not in item.asks),
         ("values", has_readings and asks_litres),
         ("litres", said.litres is not None and not asks_litres and has_readings),
+        ("grams", said.grams is not None and not takes_grams(item.chore)),
+        ("litres", said.litres is not None and said.grams is not None),
+        ("values", has_readings and said.grams is not None),
     ):
         if given:
             raise UserFault("nothing_to_keep_it", chore=item.chore.name, option=name)

@@ -322,3 +322,27 @@ def test_a_person_may_be_named_for_all_commands(at_house: Type) -> None:
     unknown = at_house("--person", "Nobody", "skip", "skerry.dose-bicarbonate")
     assert unknown.status == 1
     assert "Nobody" in unknown.err
+
+
+def test_work_of_another_day_is_told_with_its_day(at_house: Type) -> None:
+    """As in the window; of today nothing is said."""
+    today = at_house("tick", "nook.wipe-the-glass")
+    assert "For " not in today.out
+    at_house("undo")
+
+    told = at_house("tick", "nook.wipe-the-glass", "--at", "2026-03-01").out
+    assert "Done: Wipe the glass (Nook). For Sunday 1 March." in told
+    told = at_house("log", "note", "it hums", "--at", "2026-03-01").out
+    assert "For Sunday 1 March." in told
+
+
+def test_a_dose_can_be_told_in_grams(at_house: Type) -> None:
+    """Of several items it goes to the one dose; of none it is refused, and nothing is changed."""
+    told = at_house("tick", "nook.wipe-the-glass", "skerry.dose-bicarbonate", "--grams", "10.5")
+    assert (told.status, told.err) == (0, "")
+    assert "Done: Dose bicarbonate, 10.5 g" in told.out
+    before = entries(at_house)
+    for items in (("nook.feed",), ("nook.feed", "nook.test-nitrate")):
+        answer = at_house("tick", *items, "--grams", "5")
+        assert answer.status == 1
+        assert entries(at_house) == before

@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QDateTimeEdit, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPlainTextEdit
 
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.round_house import Hands
@@ -52,8 +52,6 @@ def text_of(field: QObject) -> str:
         return field.toPlainText()
     if isinstance(field, QComboBox):
         return field.currentText()
-    if isinstance(field, QDateTimeEdit):
-        return field.dateTime().toString("yyyy-MM-dd HH:mm")
     if isinstance(field, QuantityField):
         return field.text
     assert isinstance(field, QLineEdit)

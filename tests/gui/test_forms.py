@@ -1,17 +1,23 @@
 """The small forms, typed into by key: what they ask, refuse in place, keep, and ask about again."""
 
+from dataclasses import replace
+from datetime import datetime
+
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.logbook import PutOff, Readings, TopOff, WaterChange
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind, Use
+from tankkeeper.core.household import Household, Supply
+from tankkeeper.core.logbook import Dose, PutOff, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.tick_form import TickForm
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands, small_house
+from tests.gui.round_house import Hands, chore, small_house
 
 # What people and other programs leave in text fields: markup, code, numbers that are none,
 # turned writing direction, signs that are composed, control characters.
@@ -280,7 +286,7 @@ def test_the_form_takes_another_time(live_in: LiveIn) -> None:
     hands.press("End")
 
     assert when.other.isVisible()
-    assert when.other.maximumDateTime() == when.other.dateTime()
+    assert when.other.moment == datetime.fromisoformat("2026-03-12 07:04")
     hands.press("Esc")
 
 
@@ -291,6 +297,8 @@ def test_y_opens_the_form_on_yesterday_where_something_is_asked(live_in: LiveIn)
 
     assert form.when.choice.currentText() == "Yesterday"  # type: ignore[attr-defined]
     hands.press("Return")
+
+    assert hands.told.startswith("Ticked Top off (Nook), on Wednesday 11\u00a0March.")
 
     assert hands.log()[0].entry.day.isoformat() == "2026-03-11"
 
@@ -488,3 +496,100 @@ def test_two_hundred_forms_leave_nothing_behind(live_in: LiveIn) -> None:
 def _children(hands: Hands) -> int:
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
     return len(hands.frame.findChildren(QObject))
+
+
+def _dosing(**more: object) -> Household:
+    """Return the small house with a dose of a supply that is due today."""
+    dose = chore("dose", "Dose bicarbonate", 12, kind=ChoreKind.DOSE, **more)
+    supplies = (Supply("soda", "sodium bicarbonate", "g"),)
+    return replace(small_house(), supplies=supplies, chores=(*small_house().chores, dose))
+
+
+SODA = {
+    "amount": Amount(6.0, AmountUnit.GRAMS),
+    "uses": (Use("soda", 6.0, AmountUnit.GRAMS),),
+}
+
+
+def test_the_form_of_a_dose_has_its_grams_and_takes_others(live_in: LiveIn) -> None:
+    """What is stated stands in the line; typing takes its place, and undo takes it back."""
+    hands = live_in(_dosing(**SODA))
+    form = _open(hands, "dose", "Return")
+    assert isinstance(form, TickForm)
+    assert form.grams is not None
+    assert (form.grams.text, hands.focus()) == ("6", form.grams.field)
+
+    hands.type("5")
+    hands.press("Return")
+
+    assert hands.log()[0].entry.fact == Dose("sodium bicarbonate", 5.0)
+    assert hands.state("dose") is State.DONE
+    hands.press("Ctrl+Z")
+    assert hands.state("dose") is not State.DONE
+
+
+@pytest.mark.parametrize("keys", [("Space",), ("Return", "Return"), ("Return", "Delete", "Return")])
+def test_a_dose_is_ticked_with_what_it_states(live_in: LiveIn, keys: tuple[str, ...]) -> None:
+    """At once, from the form, and from the form whose line was emptied."""
+    hands = live_in(_dosing(**SODA))
+    hands.go_to("dose")
+
+    hands.press(*keys)
+
+    assert not hands.has_form()
+    assert hands.log()[0].entry.fact == Dose("sodium bicarbonate", 6.0)
+
+
+def test_a_dose_that_is_a_slip_is_refused_or_asked_about(live_in: LiveIn) -> None:
+    """None at all cannot be; ten times as much may be meant."""
+    hands = live_in(_dosing(**SODA))
+    form = _open(hands, "dose", "Return")
+    assert isinstance(form, TickForm)
+    assert form.grams is not None
+
+    hands.type("0")
+    hands.press("Return")
+    assert form.grams.fault
+    hands.press("Ctrl+A")
+    hands.type("60")
+    hands.press("Return")
+    assert form.accessibleDescription() == (
+        "60\u00a0g is far more than the 6\u00a0g stated. Keep it if so much was dosed."
+    )
+    assert hands.log() == []
+    hands.press("Return")
+
+    assert hands.log()[0].entry.fact == Dose("sodium bicarbonate", 60.0)
+
+
+@pytest.mark.parametrize(
+    ("more", "has_field", "text"),
+    [({}, True, ""), ({"amount": Amount(0.1, AmountUnit.LITRES)}, False, "")],
+)
+def test_a_dose_asks_for_grams_unless_it_states_another_unit(
+    live_in: LiveIn, more: dict[str, object], has_field: bool, text: str
+) -> None:
+    """Where nothing is stated the line is empty, and may stay so."""
+    hands = live_in(_dosing(**more))
+    form = _open(hands, "dose", "Return")
+    assert isinstance(form, TickForm)
+    assert (form.grams is not None) is has_field
+    assert form.grams is None or form.grams.text == text
+
+    hands.press("Return")
+
+    assert hands.state("dose") is State.DONE
+
+
+def test_a_ticked_change_says_that_the_salinity_is_needed(live_in: LiveIn) -> None:
+    """Before it is refused for the want of it, to the eye and to the ear."""
+    hands = live_in()
+    form = _open(hands, "change", "Return")
+    assert isinstance(form, TickForm)
+    assert form.salinity is not None
+
+    assert form.salinity.field.placeholderText() == "of the new water; needed"
+    assert form.salinity.field.accessibleDescription() == "of the new water; needed"
+    hands.press("Return")
+    assert form.salinity.fault == "Write down the salinity of the new water."
+    hands.press("Esc")

@@ -83,7 +83,7 @@ def _of_catalogue(one: Reminded) -> None:
 
 
 # How each form is reached; a class that is missing here fails the first test.
-_FORMS: dict[str, Callable[[Reminded], None]] = {
+FORMS: dict[str, Callable[[Reminded], None]] = {
     "AwayForm": _keys("W"),
     "CatalogueForm": _of_catalogue,
     "CloseForm": _close,
@@ -168,14 +168,14 @@ def test_the_read_sees_a_missing_name_and_unit(qtbot: QtBot) -> None:
 
 def test_no_form_is_forgotten_here() -> None:
     """All that is a form anywhere in the window."""
-    assert _all_forms() == set(_FORMS)
+    assert _all_forms() == set(FORMS)
 
 
-@pytest.mark.parametrize("name", sorted(_FORMS))
+@pytest.mark.parametrize("name", sorted(FORMS))
 def test_every_input_of_a_form_is_read_with_name_value_and_unit(remind: Remind, name: str) -> None:
     """As a screen reader gets it from Qt."""
-    one = _living(remind, name)
-    _FORMS[name](one)
+    one = living(remind, name)
+    FORMS[name](one)
     form = one.hands.form()
     assert type(form).__name__ == name
     asks = [each for each in _inputs(form) if not isinstance(each, QAbstractButton)]
@@ -187,18 +187,18 @@ def test_every_input_of_a_form_is_read_with_name_value_and_unit(remind: Remind, 
     one.desk.quit()
 
 
-def _living(remind: Remind, name: str) -> Reminded:
+def living(remind: Remind, name: str) -> Reminded:
     entries = (_LATE,) if name in ("AwayForm", "CorrectForm") else ()
     house = small_house() if name != "LogForm" else house_with_reservoir()
     habits = WITH_TRAY if name != "CloseForm" else ASKING
     return remind(house, habits=habits, has_tray=True, entries=entries)
 
 
-@pytest.mark.parametrize("name", sorted(_FORMS))
+@pytest.mark.parametrize("name", sorted(FORMS))
 def test_what_a_form_refuses_is_read_at_its_field_or_its_foot(remind: Remind, name: str) -> None:
     """The sentence is the description of the field, or of the form; what is sound is no error."""
-    one = _living(remind, name)
-    _FORMS[name](one)
+    one = living(remind, name)
+    FORMS[name](one)
     form = one.hands.form()
     typed = [each for each in _inputs(form) if isinstance(each, QLineEdit)]
     quantities = [each for each in typed if isinstance(each.parent(), QuantityField)]

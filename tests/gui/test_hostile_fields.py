@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Dose, TopOff
 from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.gui.forms.day_fields import DayField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.palette import Scheme
@@ -76,6 +77,12 @@ def _pause_day(hands: Hands) -> QObject:
 def _moment(form: Form) -> QObject:
     form.when.ask()  # type: ignore[attr-defined]
     return form.when.other  # type: ignore[attr-defined,no-any-return]
+
+
+def _note_of_a_feeding(form: Form) -> QObject:
+    """Return the note of a feeding that ticks its chore; that of an extra one begins with so."""
+    form.completes.setCurrentIndex(1)  # type: ignore[attr-defined]
+    return _ready(form, "note")
 
 
 def _find(hands: Hands) -> QObject:
@@ -167,7 +174,7 @@ SPOTS = (
     _number("log, grams", _log(What.DOSE, lambda form: _ready(form, "grams", substance="salt"))),
     Spot("log, substance", _log(What.DOSE, lambda form: _ready(form, "substance", grams="5"))),  # type: ignore[arg-type]
     Spot("log, text", _log(What.NOTE, lambda form: _ready(form, "text")), "Ctrl+Return"),  # type: ignore[arg-type]
-    Spot("log, note", _log(What.FEEDING, lambda form: _ready(form, "note"))),  # type: ignore[arg-type]
+    Spot("log, note", _log(What.FEEDING, _note_of_a_feeding)),  # type: ignore[arg-type]
     Spot("log, what", _log(What.FEEDING, lambda form: _ready(form, "what"))),  # type: ignore[arg-type]
     Spot("log, tank", _log(What.FEEDING, lambda form: _ready(form, "tank"))),  # type: ignore[arg-type]
     *(
@@ -271,6 +278,9 @@ def _is_kept(hands: Hands, field: QObject, typed: str, spot: Spot, before: int) 
     if spot.is_number:
         # Nothing but spaces is nothing typed, which some forms take as "as proposed".
         assert not typed.strip()
+    elif isinstance(field, DayField):
+        # No sign of the text could be typed, so the line stands as it was shown.
+        assert typed in ("12/03/2026 07:04", "18/03/2026")
     elif isinstance(field, QuantityField):
         assert isinstance(entry.fact, Dose)
         assert entry.fact.of == " ".join(typed.split())

@@ -1,7 +1,7 @@
 """Writing down by key what is not in the round: asked, refused in place, kept, ticked."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 
 import pytest
 from PySide6.QtGui import QAccessible
@@ -254,21 +254,77 @@ def test_a_tank_without_a_reservoir_is_refused_in_the_form(live_in: LiveIn) -> N
     assert hands.log() == []
 
 
-def test_an_extra_feeding_ticks_the_open_one_and_the_next_is_beside_the_plan(
-    live_in: LiveIn,
-) -> None:
-    """One key, one letter, Return."""
+def test_an_extra_feeding_ticks_nothing_unless_it_is_said(live_in: LiveIn) -> None:
+    """The chore that is open is shown; one key keeps it open, another ticks it."""
     hands = live_in(house())
     hands.go_to("feed")
 
-    _open(hands, "e")
+    form = _open(hands, "e")
+    assert _offered(form) == ["Nothing, it was extra", "Feed"]
     hands.press("Return")
-    assert hands.told == "Fed Reef. That ticks Feed."
-    _open(hands, "e")
-    hands.press("Return")
-
     assert hands.told == "Fed Reef once more, beside the plan."
-    assert len(hands.log()) == 2
+    assert hands.state("feed") is not State.DONE
+    _open(hands, "e")
+    hands.press("Tab", "Tab", "Down", "Return")
+    assert hands.told == "Fed Reef. That ticks Feed."
+    assert hands.state("feed") is State.DONE
+
+    form = _open(hands, "e")
+    assert not form.completes.isVisible()
+    hands.press("Return")
+    assert hands.told == "Fed Reef once more, beside the plan."
+    assert len(hands.log()) == 3
+
+
+def _offered(form: LogForm) -> list[str]:
+    assert form.completes.isVisible()
+    return [form.completes.itemText(at) for at in range(form.completes.count())]
+
+
+def _fed_at(*slots: time) -> Household:
+    """Return the house with a feeding at these hours, and another without an hour."""
+    hourly = replace(FEED, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 12), slots))
+    algae = replace(FEED, id="algae", name="Hang an algae sheet")
+    return replace(house(), chores=(*small_house().chores, hourly, algae))
+
+
+@pytest.mark.parametrize(
+    ("slot", "offered"),
+    [
+        (time(7), ["Feed 07:00", "Nothing, it was extra", "Hang an algae sheet"]),
+        (time(5), ["Nothing, it was extra", "Feed 05:00", "Hang an algae sheet"]),
+        (time(18), ["Nothing, it was extra", "Hang an algae sheet"]),
+    ],
+)
+def test_a_feeding_of_the_same_hour_is_most_likely_that_one(
+    live_in: LiveIn, slot: time, offered: list[str]
+) -> None:
+    """Four past seven is the feeding of seven; five is long past, and six has not come."""
+    hands = live_in(_fed_at(slot))
+    hands.go_to("feed")
+
+    form = _open(hands, "e")
+
+    assert _offered(form) == offered
+    assert form.completes.currentIndex() == 0
+
+
+def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
+    """Another tank has none; of another day all feedings of the tank are offered."""
+    hands = live_in(_fed_at(time(18)))
+    hands.go_to("feed")
+    form = _open(hands, "e")
+
+    form.tank.setCurrentIndex(form.tank.findText("Nook"))
+    assert not form.completes.isVisible()
+    form.tank.setCurrentIndex(form.tank.findText("Reef"))
+    form.when.choice.setCurrentIndex(1)
+    assert _offered(form) == ["Nothing, it was extra", "Feed", "Hang an algae sheet"]
+    form.completes.setCurrentIndex(2)
+    hands.press("Ctrl+Return")
+
+    assert hands.told.replace("\u00a0", " ").startswith("Fed Reef, on Wednesday 11 March. ")
+    assert [one.chore for one in hands.log()[0].entry.completes] == ["algae"]
 
 
 def test_a_note_can_be_about_the_household(live_in: LiveIn) -> None:
@@ -383,3 +439,72 @@ def test_a_household_that_can_only_be_read_opens_no_form(live_in: LiveIn) -> Non
 
     assert not hands.has_form()
     assert "only be read" in hands.told
+
+
+@pytest.mark.parametrize(
+    ("what", "told"),
+    [
+        (What.NOTE, "Note kept, on Wednesday 11\u00a0March."),
+        (What.FEEDING, "Fed Nook once more, beside the plan, on Wednesday 11\u00a0March."),
+    ],
+)
+def test_what_is_written_down_for_another_day_is_told_with_it(
+    live_in: LiveIn, what: What, told: str
+) -> None:
+    """A day that was chosen by mistake is seen at once."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands)
+    form.choose(what)
+    form.text.setPlainText("the pump hums")
+    form.when.choice.setCurrentIndex(1)
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told == told
+
+
+def test_what_happened_today_is_told_without_its_day(live_in: LiveIn) -> None:
+    """Even at an earlier hour of today, that is typed."""
+    hands = live_in(house())
+    form = _open(hands)
+    form.choose(What.NOTE)
+    form.text.setPlainText("the pump hums")
+    form.when.ask()
+    form.when.other.set_text("12/03/2026 05:00")
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told == "Note kept."
+
+
+def test_a_water_change_says_of_which_water_the_salinity_is_and_does_without(
+    live_in: LiveIn,
+) -> None:
+    """What the line asks stands in it, for the ear, too; left empty it is not known."""
+    hands = live_in(house())
+    form = _open(hands, "w")
+    assert form.salinity.field.placeholderText() == "of the new water, if it is known"
+    assert form.salinity.field.accessibleDescription() == form.salinity.field.placeholderText()
+
+    form.litres.setFocus()
+    hands.type("9")
+    hands.press("Return")
+
+    assert _fact(hands) == WaterChange(9.0)
+
+
+def test_the_form_is_as_high_as_what_it_asks(live_in: LiveIn) -> None:
+    """Higher or lower with what is chosen; no gap is left above the fields."""
+    hands = live_in(house())
+    hands.go_to("feed")
+    form = _open(hands)
+    tops = set()
+
+    for what in (What.WATER_CHANGE, What.FEEDING, What.READINGS, What.TOP_OFF, What.NOTE):
+        form.choose(what)
+        hands.settle()
+        assert form.height() == form.column.totalHeightForWidth(form.width())
+        tops.add(form.area.y())
+
+    assert len(tops) == 1

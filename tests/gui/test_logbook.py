@@ -8,7 +8,7 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QDate, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
@@ -34,7 +34,7 @@ from tankkeeper.gui.logbook_desk import LogbookDesk
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_list import LogList
 from tankkeeper.services.log_pages import PAGE
-from tests.builders import BERLIN
+from tests.builders import BERLIN, an_entry
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands
 
@@ -224,8 +224,8 @@ def test_a_stretch_of_days_is_typed(live_in: LiveIn) -> None:
     hands.press("End")
     assert line.first.isVisible()
 
-    line.first.setDate(QDate(2026, 3, 10))
-    line.last.setDate(QDate(2026, 3, 10))
+    line.first.set_day(date(2026, 3, 10))
+    line.last.set_day(date(2026, 3, 10))
     hands.settle()
 
     assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
@@ -304,7 +304,7 @@ def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
     hands.press("Ctrl+6", "Return")
     form = hands.form()
     assert isinstance(form, CorrectForm)
-    form.when.setDateTime(form.when.dateTime().addDays(-2))
+    form.when.set_moment(form.when.moment - timedelta(days=2))
 
     hands.press("Ctrl+Return")
 
@@ -554,6 +554,9 @@ def test_what_is_written_down_for_an_earlier_day_says_what_it_moves(live_in: Liv
 
     hands.press("Ctrl+Return")
 
+    assert hands.told.startswith(
+        f"Nook: topped off, 1.5{NBSP}L to the mark, on Tuesday 10{NBSP}March. That ticks Top off."
+    )
     assert hands.told.endswith(f"Top off of Nook moves from today to Tue{NBSP}17.")
     assert texts(hands) == [f"Topped off, 1.5{NBSP}L to the mark"]
 
@@ -566,7 +569,7 @@ def test_a_tick_for_yesterday_says_what_it_moves(live_in: LiveIn) -> None:
     hands.press("Y")
 
     assert hands.told == (
-        "Ticked Wipe the lid (Reef) for yesterday. "
+        f"Ticked Wipe the lid (Reef), on Wednesday 11{NBSP}March. "
         f"Wipe the lid of Reef moves from today to Wed{NBSP}18."
     )
 
@@ -608,3 +611,14 @@ def test_at_one_and_a_half_times_the_type_nothing_of_a_row_overlaps(
     assert columns.has_two_lines
     assert columns.text + columns.text_width <= columns.right
     assert columns.right <= list_of(hands).viewport().width()
+
+
+def test_the_units_of_a_correction_are_written_as_everywhere(live_in: LiveIn) -> None:
+    """PSU and a degree sign, not the names of units in files; they are read as typed, too."""
+    fact = WaterChange(9.0, 8.0, 35.0, 25.0)
+    hands = live_in(entries=(an_entry(1, "2026-03-11", fact, tank="nook"),))
+    hands.press("Ctrl+6", "Home", "Return")
+    fields = hands.form().quantities  # type: ignore[attr-defined]
+
+    assert [one.field.unit for one in fields.values()] == ["L", "L", "PSU", "°C"]
+    hands.press("Esc")

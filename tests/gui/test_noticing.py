@@ -147,9 +147,41 @@ def test_what_was_done_meanwhile_is_one_deed_with_the_day_of_each(live_in: LiveI
     assert _notice(hands) == ""
     assert _done(hands) == {"look": day("2026-03-10"), "wipe": day("2026-03-11")}
     assert {one.entry.by for one in hands.log()[:2]} == {"bo"}
-    assert hands.told == "Wrote down 2 chores done while you were away."
+    assert hands.told.replace("\u00a0", " ") == (
+        "Wrote down 2 chores done while you were away, from Tuesday 10 March to Wednesday 11 March."
+    )
     hands.press("Ctrl+Z")
     assert _done(hands) == {}
+
+
+def test_what_was_answered_stands_there_again_after_the_form_was_left(live_in: LiveIn) -> None:
+    """Escape drops no answers: days, numbers and who did it come back; what is kept is gone."""
+    fill = next(one for one in small_house().chores if one.id == "fill")
+    look = chore("look", "Look at the pump", None, rhythm=DAILY, tank="nook")
+    hands = _away(live_in, household=_house(look, replace(fill, early_days=3)), person="bo")
+    hands.press("W")
+    form = _form(hands)
+    _say(form, "look", "Done Tue 10")
+    _say(form, "fill", "Done Wed 11")
+    line = next(one for one in form.lines if one._piled.item.chore.id == "fill")
+    assert line.litres is not None
+    line.litres.set_text("1,2 l")
+    form.who.setCurrentIndex(form.who.findText("Ada"))
+    hands.press("Esc")
+    assert _done(hands) == {}
+
+    hands.press("W")
+
+    form = _form(hands)
+    days = {one._piled.item.chore.id: one.day for one in form.lines if one.day is not None}
+    assert days == {"look": day("2026-03-10"), "fill": day("2026-03-11")}
+    line = next(one for one in form.lines if one._piled.item.chore.id == "fill")
+    assert line.litres is not None
+    assert line.litres.isVisible()
+    assert line.litres.text == "1,2 l"
+    assert form.who.currentText() == "Ada"
+    hands.press("Return")
+    assert _done(hands) == {"look": day("2026-03-10"), "fill": day("2026-03-11")}
 
 
 def test_the_whole_form_goes_by_keyboard(live_in: LiveIn) -> None:

@@ -216,7 +216,7 @@ def test_y_ticks_for_yesterday(live_in: LiveIn) -> None:
     entry = hands.log()[0].entry
     assert entry.day.isoformat() == "2026-03-11"
     assert [turn.chore for turn in entry.completes] == ["glass"]
-    assert "yesterday" in hands.told
+    assert "on Wednesday 11" in hands.told
 
 
 def test_s_skips(live_in: LiveIn) -> None:

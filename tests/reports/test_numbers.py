@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
@@ -54,6 +57,13 @@ def test_a_number_is_bound_to_its_unit(
         (Estimate(3.0, 2.9004, 3.0996), f"3.00{NB}L", f"3.00{NB}±{NB}0.10{NB}L"),
         (Estimate(40.0, 40.0, 40.0), f"40{NB}L", f"40{NB}L"),
         (Estimate(0.0, 0.0, 0.0), f"0{NB}L", f"0{NB}L"),
+        # Right after a fill nobody measures what is left to a ten thousandth of a litre.
+        (Estimate(35.99961, 35.99953, 35.99969), f"36{NB}L", f"36{NB}L"),
+        (Estimate(36.0, 35.9904, 36.0096), f"36.00{NB}L", f"36.00{NB}±{NB}0.01{NB}L"),
+        (Estimate(2.4567, 2.4549, 2.4585), f"2.46{NB}L", f"2.46{NB}L"),
+        (Estimate(0.12345, 0.12344, 0.12346), f"0.12{NB}L", f"0.12{NB}L"),
+        (Estimate(0.12345, 0.12345, 0.12345), f"0.12{NB}L", f"0.12{NB}L"),
+        (Estimate(0.90, 0.8996, 0.9002), f"0.9{NB}L", f"0.9{NB}L"),
     ],
 )
 def test_an_estimate_shows_no_more_digits_than_its_span_leaves(
@@ -62,6 +72,30 @@ def test_an_estimate_shows_no_more_digits_than_its_span_leaves(
     """One digit of the half span, two where it begins with 1 (common practice, no source)."""
     assert shown_estimate(estimate, "L") == said
     assert span_words(estimate, "L") == with_span
+
+
+@given(
+    st.floats(0.0, 1e5),
+    st.floats(0.0, 10.0),
+    st.floats(0.0, 10.0),
+    st.sampled_from(("L", "US gal")),
+)
+def test_litres_that_are_worked_out_never_have_more_than_two_decimals(
+    value: float, below: float, above: float, unit: str
+) -> None:
+    """Whatever the span, and no span is told of which nothing can be seen."""
+    said = span_words(Estimate(value, value - below, value + above), unit)
+
+    assert not re.search(r"\.[0-9]{3}", said)
+    assert f"±{NB}0{NB}" not in said
+    assert not re.search(rf"±{NB}0\.0*{NB}", said)
+
+
+def test_a_rate_of_small_readings_keeps_the_decimals_of_its_span() -> None:
+    """Phosphate moves by thousandths of a milligram a day."""
+    rate = Estimate(0.0021, 0.0017, 0.0025)
+
+    assert span_words(rate, "mg/L") == f"0.0021{NB}±{NB}0.0004{NB}mg/{WJ}L"
 
 
 def test_the_decimal_sign_is_a_choice() -> None:

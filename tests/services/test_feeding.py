@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
@@ -103,3 +104,38 @@ def test_a_feeding_of_yesterday_does_what_was_open_then() -> None:
     log_feeding(desk, NOOK, Stamp(at=yesterday))
 
     assert desk.state().chores[0].open[0].turn.key == "2026-03-05"
+
+
+def test_an_extra_feeding_completes_nothing_that_is_open() -> None:
+    """It is said to be extra, so the animals still wait for theirs."""
+    desk, _, _ = house(feed("feed", TWICE))
+
+    noted = log_feeding(desk, NOOK, which=None)
+
+    assert noted.entry.completes == ()
+    assert State.DONE not in [state for _slot, state in states(desk)]
+
+
+def test_an_extra_feeding_moves_no_chore_that_is_counted() -> None:
+    """Done early it would stand for the time to come."""
+    sheet = a_chore(id="sheet", name="Hang a sheet", kind=ChoreKind.FEEDING, tank="nook")
+    sheet = replace(sheet, first_due=date(2026, 3, 8))
+    desk, _, _ = house(sheet)
+    before = desk.state().chores[0].upcoming
+
+    noted = log_feeding(desk, NOOK, which=None)
+
+    assert noted.entry.completes == ()
+    assert desk.state().chores[0].upcoming == before
+
+
+def test_a_feeding_is_of_the_chore_that_is_named() -> None:
+    """Of several the named one; where it is not open, the feeding stands beside the plan."""
+    desk, _, _ = house(feed("pellets", DAILY), feed("sheet", DAILY))
+
+    first = log_feeding(desk, NOOK, which="sheet")
+    second = log_feeding(desk, NOOK, which="sheet")
+
+    assert [turn.chore for turn in first.entry.completes] == ["sheet"]
+    assert second.entry.completes == ()
+    assert second.entry.note == EXTRA_FEEDING

@@ -15,11 +15,12 @@ from tankkeeper.core.chores import (
     ChoreKind,
     Condition,
     IfMissed,
+    Use,
     WhenWaterSays,
 )
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, Person, TopOffLimits
-from tankkeeper.core.logbook import Readings, ReservoirCheck, TopOff, Turn, WaterChange, Work
+from tankkeeper.core.household import Household, Person, Supply, TopOffLimits
+from tankkeeper.core.logbook import Dose, Readings, ReservoirCheck, TopOff, Turn, WaterChange, Work
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
@@ -419,3 +420,58 @@ def test_a_reading_of_the_night_before_leaves_the_later_tick_alone() -> None:
     coming = find_item(desk.state(), "test@after:n1")
     assert coming is not None
     assert len(store.entries) == 2
+
+
+GRAMS, LITRES = AmountUnit.GRAMS, AmountUnit.LITRES
+SODA = Use("soda", 6.0, GRAMS)
+
+
+def dosing(**more: object) -> tuple[Desk, FakeStore]:
+    """Return a desk of a house with one dose chore."""
+    one = chore("dose", ChoreKind.DOSE, **more)
+    supplies = (Supply("soda", "sodium bicarbonate", "g"), Supply("cups", "cups", "pieces"))
+    desk, store, _ = house(household=a_household(tanks=(NOOK,), chores=(one,), supplies=supplies))
+    return desk, store
+
+
+@pytest.mark.parametrize(
+    ("more", "grams", "fact"),
+    [
+        ({"amount": Amount(6.0, GRAMS), "uses": (SODA,)}, None, Dose("sodium bicarbonate", 6.0)),
+        ({"amount": Amount(6.0, GRAMS), "uses": (SODA,)}, 5.0, Dose("sodium bicarbonate", 5.0)),
+        ({"uses": (SODA,)}, None, Dose("sodium bicarbonate", 6.0)),
+        ({"uses": (Use("cups", 1.0, None), SODA)}, None, Dose("sodium bicarbonate", 6.0)),
+        ({"uses": (Use("soda"),)}, 5.0, Dose("sodium bicarbonate", 5.0)),
+        # What is dosed, or how much, is not known.
+        ({"uses": (Use("soda"),)}, None, None),
+        ({"amount": Amount(6.0, GRAMS)}, None, Work(grams=6.0)),
+        ({"amount": Amount(6.0, GRAMS)}, 5.0, Work(grams=5.0)),
+        ({"amount": Amount(0.1, LITRES), "uses": (SODA,)}, None, Work(litres=0.1)),
+        ({}, None, None),
+    ],
+)
+def test_a_ticked_dose_is_a_dose_of_its_supply(
+    more: dict[str, object], grams: float | None, fact: object
+) -> None:
+    """With the grams that were told, else those that the chore states."""
+    desk, store = dosing(**more)
+
+    tick(desk, [Tick("dose", grams=grams)])
+
+    assert store.entries[0].fact == fact
+    assert [turn.chore for turn in store.entries[0].completes] == ["dose"]
+
+
+@pytest.mark.parametrize("grams", [0.0, -1.0, 1e9])
+def test_grams_that_cannot_be_are_refused(grams: float) -> None:
+    """As where a dose is written down by itself."""
+    desk, _ = dosing(amount=Amount(6.0, GRAMS), uses=(SODA,))
+    assert refused("out_of_range", desk, Tick("dose", grams=grams)).values["field"] == "grams"
+
+
+def test_grams_belong_to_doses_alone() -> None:
+    """Other work, and a dose in litres, has no place for them."""
+    desk, _, _ = house()
+    refused("nothing_to_keep_it", desk, Tick("wipe", grams=5.0))
+    desk, _ = dosing(amount=Amount(0.1, LITRES), uses=(SODA,))
+    refused("nothing_to_keep_it", desk, Tick("dose", grams=5.0))

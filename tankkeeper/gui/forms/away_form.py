@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
@@ -13,6 +13,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
@@ -37,6 +38,14 @@ NOTHING_PILED_UP = "Nothing of what is overdue or due could have been done befor
 _ROWS_SEEN = 9
 _NAME_WIDE, _FORM_WIDE = 220, 520
 _MISSING = "Write it down, or choose that it was not done."
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What was chosen and typed: per turn its day and the texts of its fields, and by whom."""
+
+    lines: Mapping[str, tuple[date | None, tuple[str, ...]]]
+    person_id: str | None
 
 
 class _Line(QWidget):
@@ -111,6 +120,23 @@ class _Line(QWidget):
         number = self.choice.currentIndex()
         return self._piled.days[number - 1] if number > 0 else None
 
+    @property
+    def key(self) -> str:
+        """What names the turn."""
+        return self._piled.item.id
+
+    @property
+    def answer(self) -> tuple[date | None, tuple[str, ...]]:
+        """The day that is chosen, and what was typed."""
+        return self.day, tuple(field.text for field in self.fields())
+
+    def fill(self, day: date | None, texts: Sequence[str]) -> None:
+        """Choose and type what was answered before, as far as it can still be."""
+        if day in self._piled.days:
+            self.choice.setCurrentIndex(self._piled.days.index(day) + 1)
+        for field, text in zip(self.fields(), texts, strict=False):
+            field.set_text(text)
+
     def check(self) -> QuantityField | None:
         """Return the first field that cannot be read or is missing, after telling so in it."""
         if self.day is None:
@@ -172,6 +198,19 @@ class AwayForm(Form):
         self.add_field("W&ho", self.who)
         self.asked.connect(self._on_asked)
         (self.lines[0] if self.lines else self.primary).setFocus()
+
+    @property
+    def answers(self) -> Answers:
+        """What stands in the form."""
+        return Answers({line.key: line.answer for line in self.lines}, self.who.person_id)
+
+    def fill(self, answers: Answers) -> None:
+        """Go on with what was answered when the form was left."""
+        for line in self.lines:
+            line.fill(*answers.lines.get(line.key, (None, ())))
+        at = self.who.findData(answers.person_id)
+        if at >= 0:
+            self.who.setCurrentIndex(at)
 
     def _build_list(self, inside: QWidget, piled: Sequence[PiledUp]) -> None:
         self._list.setContentsMargins(0, 0, Space.S, 0)

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from datetime import datetime, timedelta
 
-from PySide6.QtCore import QDate, QDateTime, QTime, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.fields import ChoiceField, MomentField
+from tankkeeper.gui.forms.day_fields import MomentField
+from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.typography import Space
 from tankkeeper.reports.words import Words, shown_people
 
 NOBODY = "Nobody named"
 NOW = "Now"
 OTHER = "Another time"
+NOT_TYPED = "Write down the day and the time."
+# By which faults of the services the moment is meant.
+OF_MOMENT = ("in_the_future", "too_long_ago")
 _DAYS_BACK = 7
 
 
@@ -56,12 +60,6 @@ def days_back(words: Words) -> tuple[_Day, ...]:
     return tuple(found)
 
 
-def qt_moment(local: datetime) -> QDateTime:
-    """Return a wall clock time to the minute, without its zone."""
-    day = QDate(local.year, local.month, local.day)
-    return QDateTime(day, QTime(local.hour, local.minute))
-
-
 class WhenField(QWidget):
     """When it was done: now, a day back at the hour of the round, or a time that is typed."""
 
@@ -76,7 +74,7 @@ class WhenField(QWidget):
         for day in self._days:
             self.choice.addItem(day.words)
         self.choice.addItem(OTHER)
-        self.other = MomentField("Day and time", self)
+        self.other = MomentField("Day and time", words, parent=self)
         self._build()
         self.choice.setCurrentIndex(days_ago)
         self.choice.currentIndexChanged.connect(self._on_choice)
@@ -87,28 +85,47 @@ class WhenField(QWidget):
         column.setSpacing(Space.XXS)
         for field in (self.choice, self.other):
             column.addWidget(field)
-        now = qt_moment(self._words.moment.local)
-        self.other.setMaximumDateTime(now)
-        self.other.setDateTime(now)
+        self.other.set_moment(self._words.moment.local)
         self.other.hide()
         self.setFocusProxy(self.choice)
 
     @property
     def at(self) -> datetime | None:
-        """The moment chosen, None for now."""
+        """The moment chosen, None for now; `check` tells whether there is one."""
         number = self.choice.currentIndex()
         if number == 0:
             return None
         if number <= len(self._days):
             return self._days[number - 1].at
-        typed = self.other.dateTime().toPython()
-        assert isinstance(typed, datetime)
-        return typed.replace(tzinfo=self._words.moment.zone)
+        return self.other.at
+
+    @property
+    def is_typed(self) -> bool:
+        """Whether a time is typed, and neither now nor a day back chosen."""
+        return self.choice.currentText() == OTHER
+
+    def check(self) -> bool:
+        """Tell below what was typed if it is no moment, go there, and return whether it is one."""
+        if not self.is_typed:
+            return True
+        if self.other.check() and self.other.moment is None:
+            self.other.show_fault(NOT_TYPED)
+        if self.other.fault:
+            self.other.setFocus()
+        return not self.other.fault
+
+    def refuse(self, sentence: str) -> bool:
+        """Tell a refusal of the moment where it was typed; false where none was."""
+        if not self.is_typed:
+            return False
+        self.other.show_fault(sentence)
+        self.other.setFocus()
+        return True
 
     def ask(self) -> None:
         """Let the time be typed: "now" is not to be believed."""
         self.choice.setCurrentIndex(self.choice.count() - 1)
 
     def _on_choice(self) -> None:
-        self.other.setVisible(self.choice.currentText() == OTHER)
+        self.other.setVisible(self.is_typed)
         self.changed.emit()

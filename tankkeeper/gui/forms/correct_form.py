@@ -25,14 +25,16 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
-from tankkeeper.gui.forms.choices import WhoField, qt_moment
-from tankkeeper.gui.forms.fields import ChoiceField, MomentField, NoteField
+from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
+from tankkeeper.gui.forms.day_fields import MomentField
+from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services.correcting import Correction, can_move
 from tankkeeper.services.noting import named
@@ -69,7 +71,9 @@ class CorrectForm(Form):
         self._add_fields(entry.fact)
         self.who = WhoField(words.household, entry.by, self)
         self._add_gone_person()
-        self.when = MomentField("Day and time", self)
+        local = entry.at.astimezone(words.moment.zone)
+        last = max(local, words.moment.local).date()
+        self.when = MomentField("Day and time", words, last=last, parent=self)
         self.note = NoteField("Note", self)
         self._add_stamp()
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
@@ -121,12 +125,12 @@ class CorrectForm(Form):
     def _quantity(
         self, key: str, name: str, unit: str, parse: Callable[[str], object], text: str
     ) -> None:
-        field = QuantityField(name, unit, parse, self._word, text, parent=self)
+        field = QuantityField(name, unit_sign(unit), parse, self._word, text, parent=self)
         field.field.setMaxLength(LONGEST_TYPED)
         field.field.textChanged.connect(self._on_typed)
         self.quantities[key] = field
         self._shown[field] = text
-        self.add_field(f"&{name}", field)
+        self.add_field(name, field)
 
     def _litres(self, key: str, name: str, value: float | None) -> None:
         unit = self._words.units.volume
@@ -154,7 +158,7 @@ class CorrectForm(Form):
             shown = self._words.unit_of(PARAMETERS[value.parameter])
             text = self._number(value.typed)
             if value.unit != shown:
-                text = f"{text} {value.unit}"
+                text = f"{text} {unit_sign(value.unit)}".rstrip()
             field.set_text(text)
             self._shown[field] = text
         self.readings.typed.connect(self._on_typed)
@@ -169,11 +173,8 @@ class CorrectForm(Form):
 
     def _add_stamp(self) -> None:
         entry = self._entry
-        local = qt_moment(entry.at.astimezone(self._words.moment.zone))
-        self.when.setDisplayFormat("d MMM yyyy HH:mm")
-        self.when.setMaximumDateTime(max(local, qt_moment(self._words.moment.local)))
-        self.when.setDateTime(local)
-        self._stood_at = self.when.dateTime()
+        self.when.set_moment(entry.at.astimezone(self._words.moment.zone))
+        self._stood_at = self.when.text
         self.when.setEnabled(can_move(entry))
         self.note.setPlainText(entry.note)
         self.note.setMaximumHeight(self.note.minimumHeight())
@@ -215,6 +216,9 @@ class CorrectForm(Form):
             emptied.show_fault(MISSING)
             emptied.setFocus()
             return
+        if not self._is_when_sound():
+            self.when.setFocus()
+            return
         question = self._question()
         if question and question != self._asked_about:
             self._asked_about = question
@@ -225,6 +229,14 @@ class CorrectForm(Form):
         self.corrected.emit(
             Correction(self._at(), self.who.person_id, self._fact(), self.note.toPlainText())
         )
+
+    def _is_when_sound(self) -> bool:
+        """Tell below the moment what is wrong with it, if anything."""
+        if self.when.text == self._stood_at:
+            return True
+        if self.when.check() and self.when.moment is None:
+            self.when.show_fault(NOT_TYPED)
+        return not self.when.fault
 
     def _is_emptied(self, field: QuantityField) -> bool:
         is_salinity = field is self.quantities.get("salinity")
@@ -244,12 +256,10 @@ class CorrectForm(Form):
         return " ".join(sentence for sentence in asked if sentence)
 
     def _at(self) -> datetime:
-        chosen = self.when.dateTime()
-        if chosen == self._stood_at:
+        typed = self.when.at
+        if self.when.text == self._stood_at or typed is None:
             return self._entry.at
-        typed = chosen.toPython()
-        assert isinstance(typed, datetime)
-        return typed.replace(tzinfo=self._words.moment.zone)
+        return typed
 
     def _fact(self) -> Fact | None:
         fact = self._entry.fact
@@ -316,6 +326,8 @@ class CorrectForm(Form):
         """Tell a refusal at the field it is about, else at the foot of the form."""
         name = str(error.values.get("field"))
         field = self.quantities.get(_NAMED.get(name, name))
+        if error.code in OF_MOMENT:
+            field = self.when
         if field is None:
             self.refuse(self._refusal(error))
             return

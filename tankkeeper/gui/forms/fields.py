@@ -2,15 +2,46 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QLocale, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QDateTimeEdit, QPlainTextEdit, QWidget
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import (
+    QFontMetricsF,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
 
-_CHEVRON = 8
+CHEVRON = 8
+_OPENING = (Qt.Key.Key_Down, Qt.Key.Key_Up)
+
+
+def is_opening_key(event: QEvent) -> bool:
+    """Tell whether a key that wants to act in the window opens what hangs from a field instead."""
+    return (
+        isinstance(event, QKeyEvent)
+        and event.type() == QEvent.Type.ShortcutOverride
+        and event.key() in _OPENING
+        and event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        == Qt.KeyboardModifier.AltModifier
+    )
+
+
+def paint_chevron(painter: QPainter, widget: QWidget, x: float, middle: float) -> None:
+    """Draw the mark of what opens below a field, from `x` on."""
+    wide = metrics_for(widget.font()).px(CHEVRON)
+    y = middle - wide / 4
+    chevron = [QPointF(x, y), QPointF(x + wide / 2, y + wide / 2), QPointF(x + wide, y)]
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(colours_of(widget.palette())[Role.INK_2], 1.5))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPolyline(QPolygonF(chevron))
 
 
 def paint_border(painter: QPainter, widget: QWidget) -> None:
@@ -34,6 +65,13 @@ class ChoiceField(QComboBox):
         self.setAccessibleName(name)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
 
+    def event(self, event: QEvent) -> bool:
+        """Keep Alt with Down and Up, which open and close it, from acting in the window."""
+        if is_opening_key(event):
+            event.accept()
+            return True
+        return super().event(event)
+
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Let the wheel move the page; it would choose something else in passing."""
         event.ignore()
@@ -54,7 +92,7 @@ class ChoiceField(QComboBox):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(table[Role.SURFACE])
         painter.drawRoundedRect(QRectF(self.rect()), RADIUS, RADIUS)
-        wide = sizes.px(_CHEVRON)
+        wide = sizes.px(CHEVRON)
         inside = QRectF(self.rect()).adjusted(Space.XS + 2, 0, -Space.XS - 2, 0)
         is_left = self.layoutDirection() is Qt.LayoutDirection.LeftToRight
         room = inside.adjusted(0, 0, -wide - Space.XS, 0)
@@ -62,11 +100,7 @@ class ChoiceField(QComboBox):
             room = inside.adjusted(wide + Space.XS, 0, 0, 0)
         self._paint_text(painter, room)
         x = inside.right() - wide if is_left else inside.left()
-        y = inside.center().y() - wide / 4
-        chevron = [QPointF(x, y), QPointF(x + wide / 2, y + wide / 2), QPointF(x + wide, y)]
-        painter.setPen(QPen(table[Role.INK_2], 1.5))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPolyline(QPolygonF(chevron))
+        paint_chevron(painter, self, x, inside.center().y())
         paint_border(painter, self)
 
     def _paint_text(self, painter: QPainter, room: QRectF) -> None:
@@ -78,38 +112,6 @@ class ChoiceField(QComboBox):
         )
         side = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(room, side, text)
-
-
-class _TimeField(QDateTimeEdit):
-    """What is typed or chosen from a calendar, in the border of the other fields."""
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Let the wheel move the page; it would turn the days in passing."""
-        event.ignore()
-
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setAccessibleName(name)
-        self.setCalendarPopup(True)
-        self.lineEdit().setTextMargins(Space.XXS + 2, 0, 0, 0)
-        self.setMinimumHeight(metrics_for(self.font()).button_height)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the border over that of the style."""
-        super().paintEvent(event)
-        paint_border(QPainter(self), self)
-
-
-class MomentField(_TimeField):
-    """A day and a time, typed or chosen."""
-
-
-class DayField(_TimeField):
-    """A day, typed or chosen."""
-
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
-        super().__init__(name, parent)
-        self.setDisplayFormat(QLocale().dateFormat(QLocale.FormatType.ShortFormat))
 
 
 class NoteField(QPlainTextEdit):

@@ -15,6 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from tankkeeper.gui.forms.choices import WhenField
+from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, metrics_for
@@ -49,6 +51,8 @@ class Form(QDialog):
         self.fields = QFormLayout(self._inside)
         self.primary = Button(keep, ButtonKind.PRIMARY, self)
         self.leave = Button(LEAVE, ButtonKind.PLAIN, self)
+        # The name of each field as it was given.
+        self._names: dict[QLabel, str] = {}
         self._notice: Notice | None = None
         self._is_writing = False
         self._build(title, sentence)
@@ -116,11 +120,17 @@ class Form(QDialog):
         return super().eventFilter(watched, event)
 
     def add_field(self, name: str, field: QWidget) -> None:
-        """Add a field whose name stands on the line of what is typed; `&` marks its key."""
-        label = QLabel(name, self)
-        label.setBuddy(field)
+        """Add a field whose name stands on the line of what is typed.
+
+        `&` marks its key; a name without one gets a letter that no other field has.
+        """
+        label = QLabel(self)
+        label.setBuddy(_taking_keys(field))
         label.setFixedHeight(metrics_for(self.font()).button_height)
         self.fields.addRow(label, field)
+        self._names[label] = name
+        for one, text in zip(self._names, underlined(list(self._names.values())), strict=True):
+            one.setText(text)
 
     def refuse(self, sentence: str) -> None:
         """Tell in place why it was not kept, and let it be tried again."""
@@ -170,6 +180,9 @@ class Form(QDialog):
         )
         self.area.setFixedHeight(min(needed, room))
         wanted = others + self.area.minimumHeight()
+        if shrinks:
+            # The layout holds the form at the height it had, until it is laid out anew.
+            self.column.activate()
         if wanted > self.height() or (shrinks and wanted < self.height()):
             self.resize(self.width(), wanted)
 
@@ -184,7 +197,7 @@ class Form(QDialog):
         for row in range(self.fields.rowCount()):
             item = self.fields.itemAt(row, QFormLayout.ItemRole.FieldRole)
             field = item.widget() if item is not None else None
-            if isinstance(field, QuantityField):
+            if isinstance(field, (QuantityField, WhenField)):
                 field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
             across = self.fields.itemAt(row, QFormLayout.ItemRole.SpanningRole)
             label = across.widget() if across is not None else None
@@ -195,3 +208,10 @@ class Form(QDialog):
         """Leave the form, but not while what was typed is on its way."""
         if not self._is_writing:
             super().reject()
+
+
+def _taking_keys(field: QWidget) -> QWidget:
+    """Return the part of a field that takes the keys; a label leads to nothing else."""
+    while (inner := field.focusProxy()) is not None:
+        field = inner
+    return field

@@ -9,13 +9,15 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QCompleter, QWidget
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.parameters import PARAMETERS, to_stored
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.choices import WhenField, WhoField
+from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound
@@ -24,7 +26,7 @@ from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services import noting
 from tankkeeper.services.desk import Desk
 
@@ -34,6 +36,8 @@ ALL_THE_SAME: Final = "Keep all the same"
 NO_TANK: Final = "The household"
 TO_MARK, A_PART = "To the mark", "A part"
 LEFT, FILLED = "Left in it", "Filled until full"
+SALINITY: Final = "of the new water, if it is known"
+EXTRA: Final = "Nothing, it was extra"
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
 
@@ -63,9 +67,15 @@ class LogForm(Form):
     written = Signal(object)
 
     def __init__(
-        self, words: Words, tank_id: str | None, person_id: str | None, parent: QWidget
+        self,
+        state: HouseholdState,
+        words: Words,
+        tank_id: str | None,
+        person_id: str | None,
+        parent: QWidget,
     ) -> None:
         super().__init__(WRITE_DOWN, "", KEEP, parent)
+        self._state = state
         self._words = words
         self._asked_about = ""
         self._tank_id = tank_id
@@ -77,9 +87,12 @@ class LogForm(Form):
         self.litres = self._quantity("Litres", words.units.volume, self._read_litres)
         self.extent = _choice("How far", (TO_MARK, A_PART), self)
         self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
+        self.salinity.field.setPlaceholderText(SALINITY)
+        self.salinity.set_help(SALINITY)
         self.readings = ReadingsField(words, self)
         self.grams = self._quantity("Grams", "g", _read_grams)
         self.text = NoteField("Text", self)
+        self.completes = ChoiceField("Ticks", self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
         self.note = Field(parent=self)
@@ -89,7 +102,7 @@ class LogForm(Form):
             What.READINGS: (self.readings,),
             What.DOSE: (self.substance, self.grams),
             What.RESERVOIR: (self.reservoir, self.litres),
-            What.FEEDING: (),
+            What.FEEDING: (self.completes,),
             What.NOTE: (self.text,),
         }
         self._fill()
@@ -127,6 +140,7 @@ class LogForm(Form):
             ("&Salinity", self.salinity),
             ("&Grams", self.grams),
             ("Te&xt", self.text),
+            ("T&icks", self.completes),
             ("W&ho", self.who),
             ("&When", self.when),
             ("&Note", self.note),
@@ -141,6 +155,7 @@ class LogForm(Form):
         self.what.currentIndexChanged.connect(self._on_what)
         self.tank.currentIndexChanged.connect(self._on_tank)
         self.readings.typed.connect(self._on_typed)
+        self.when.changed.connect(self._offer_feedings)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self.asked.connect(self._on_asked)
@@ -170,6 +185,7 @@ class LogForm(Form):
                 self.fields.setRowVisible(field, field in self._fields_of[chosen])
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
+        self._offer_feedings()
         self.refuse("")
         self._forget_question()
         self.fields.activate()
@@ -190,8 +206,33 @@ class LogForm(Form):
 
     def _on_tank(self) -> None:
         self._tank_id = self.tank.currentData()
+        self._offer_feedings()
         self.refuse("")
         self._forget_question()
+
+    def _offer_feedings(self) -> None:
+        """Show which chore a feeding would tick; an extra one ticks none, unless it is said.
+
+        What is open at another time is not known here: all feedings of the tank are offered.
+        """
+        tank, was = self.chosen_tank, self.completes.currentData()
+        self.completes.clear()
+        self.completes.addItem(EXTRA, None)
+        if tank is not None and self.when.at is None and not self.when.is_typed:
+            for item in noting.begun_feedings(self._state, tank):
+                slot = item.turn.slot
+                name = item.chore.name if slot is None else f"{item.chore.name} {wall_time(slot)}"
+                is_now = noting.is_of_this_hour(self._state, item)
+                at = 0 if is_now else self.completes.count()
+                self.completes.insertItem(at, name, item.chore.id)
+        elif tank is not None:
+            for one in self._words.household.chores:
+                if one.tank == tank.id and one.kind is ChoreKind.FEEDING:
+                    self.completes.addItem(one.name, one.id)
+        kept = self.completes.findData(was) if was is not None else -1
+        self.completes.setCurrentIndex(max(0, kept))
+        is_asked = self.chosen is What.FEEDING and self.completes.count() > 1
+        self.fields.setRowVisible(self.completes, is_asked)
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
@@ -222,7 +263,7 @@ class LogForm(Form):
         if unsound is not None:
             unsound.setFocus()
             return
-        if self._tells_missing():
+        if self._tells_missing() or not self.when.check():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -272,7 +313,7 @@ class LogForm(Form):
             What.READINGS: self._reading,
             What.DOSE: self._dose,
             What.RESERVOIR: self._reservoir,
-            What.FEEDING: _feeding,
+            What.FEEDING: self._feeding,
         }
         return makers[chosen](tank, stamp)
 
@@ -296,6 +337,10 @@ class LogForm(Form):
         of = next((one for one in names if one.casefold() == typed.casefold()), typed)
         return lambda desk: noting.log_dose(desk, tank, of, grams, stamp)
 
+    def _feeding(self, tank: Tank, stamp: noting.Stamp) -> Write:
+        which = self.completes.currentData()
+        return lambda desk: noting.log_feeding(desk, tank, stamp, which)
+
     def _reservoir(self, tank: Tank, stamp: noting.Stamp) -> Write:
         litres = _number(self.litres)
         if self.reservoir.currentText() == FILLED:
@@ -304,6 +349,9 @@ class LogForm(Form):
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
+        if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
+            self.refuse("")
+            return
         named = str(error.values.get("field"))
         fields = {
             "litres": self.litres,
@@ -345,7 +393,3 @@ def _read_name(text: str) -> object:
 
 def _read_grams(text: str) -> object:
     return to_stored(parse_quantity(text, Dimension.MASS, "g"))
-
-
-def _feeding(tank: Tank, stamp: noting.Stamp) -> Write:
-    return lambda desk: noting.log_feeding(desk, tank, stamp)

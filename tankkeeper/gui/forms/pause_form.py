@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
-from PySide6.QtCore import QDate, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.household import Tank
-from tankkeeper.gui.forms.fields import ChoiceField, DayField
+from tankkeeper.gui.forms.day_fields import DayField
+from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.reports.words import Words
@@ -17,6 +18,7 @@ from tankkeeper.reports.words import Words
 UNTIL_RESUMED: Final = "Until I resume it"
 UNTIL_DAY: Final = "Until a day"
 _WEEKS: Final = (1, 2, 4)
+_NO_DAY: Final = "Write down the last paused day."
 
 
 class PauseForm(Form):
@@ -45,9 +47,8 @@ class PauseForm(Form):
             name = "1 week" if weeks == 1 else f"{weeks} weeks"
             self.until.addItem(f"{name}, to {words.weekday_and_number(last)}", last)
         self.until.addItem(UNTIL_DAY, None)
-        self.day = DayField("Last paused day", self)
-        self.day.setMinimumDate(_qt_day(words.today))
-        self.day.setDate(_qt_day(words.today + timedelta(days=6)))
+        self.day = DayField("Last paused day", words, first=words.today, parent=self)
+        self.day.set_day(words.today + timedelta(days=6))
         self._build_fields()
         self.until.currentIndexChanged.connect(self._on_until)
         self.asked.connect(self._on_asked)
@@ -62,9 +63,7 @@ class PauseForm(Form):
     def last_day(self) -> date | None:
         """The last paused day, None until it is resumed."""
         if self.until.currentText() == UNTIL_DAY:
-            chosen = self.day.date().toPython()
-            assert isinstance(chosen, date)
-            return chosen
+            return self.day.day
         data = self.until.currentData()
         return data if isinstance(data, date) else None
 
@@ -72,8 +71,17 @@ class PauseForm(Form):
         self.fields.setRowVisible(self.day, self.until.currentText() == UNTIL_DAY)
 
     def _on_asked(self) -> None:
+        if self.until.currentText() == UNTIL_DAY and not self._is_day_typed():
+            self.day.setFocus()
+            return
         self.wait()
         self.chosen.emit(bool(self.what.currentData()), self.last_day)
+
+    def _is_day_typed(self) -> bool:
+        """Tell below the day what is wrong with it, if anything."""
+        if self.day.check() and self.day.day is None:
+            self.day.show_fault(_NO_DAY)
+        return not self.day.fault
 
 
 def _sentence(row: ItemRow | None) -> str:
@@ -82,7 +90,3 @@ def _sentence(row: ItemRow | None) -> str:
         was = row.item.state.value
         return f"What was {was} today stays so. Nothing more is due while it lasts."
     return "Nothing is due while it lasts."
-
-
-def _qt_day(day: date) -> QDate:
-    return QDate(day.year, day.month, day.day)

@@ -7,17 +7,17 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.amounts import MEASURED_KINDS
+from tankkeeper.core.amounts import MEASURED_KINDS, dose_of, takes_grams
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
-from tankkeeper.core.units import Dimension, parse_quantity
-from tankkeeper.gui.forms.choices import WhenField, WhoField
+from tankkeeper.core.units import Dimension, parse_quantity, plain_text
+from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import unusual_litres, unusual_words
+from tankkeeper.reports.asking import unusual_grams, unusual_litres, unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
@@ -25,6 +25,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
+SALINITY_NEEDED = "of the new water; needed"
 MEASURED = "Keep as measured"
 ALL_THE_SAME = "Keep all the same"
 LONGEST_TYPED = 1_000_000
@@ -56,6 +57,7 @@ class TickForm(Form):
         self._words = words
         self.litres: QuantityField | None = None
         self.salinity: QuantityField | None = None
+        self.grams: QuantityField | None = None
         self.values: dict[str, QuantityField] = {}
         self._asked_about = ""
         self._add_fields()
@@ -83,6 +85,18 @@ class TickForm(Form):
         if chore.kind is ChoreKind.WATER_CHANGE:
             unit = self._words.units.salinity
             self.salinity = self._quantity("Salinity", unit, self._read_salinity)
+            self.salinity.field.setPlaceholderText(SALINITY_NEEDED)
+            self.salinity.set_help(SALINITY_NEEDED)
+        if takes_grams(chore):
+            self.grams = self._quantity("Grams", "g", _read_grams)
+            stated = self._stated_grams()
+            if stated is not None:
+                text = plain_text(stated).replace(".", self._words.decimal_sign)
+                self.grams.field.setText(text)
+                # What is typed takes the place of what is stated.
+                self.grams.field.selectAll()
+                # Emptied, the chore's own grams hold.
+                self.grams.field.setPlaceholderText(f"{text} stated")
         for name in chore.tests:
             shown = self._words.unit_of(PARAMETERS[name])
             self.values[name] = self._quantity(PARAMETERS[name].display, shown, reader(name, shown))
@@ -90,14 +104,20 @@ class TickForm(Form):
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
         field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
         field.field.textChanged.connect(self._on_typed)
-        self.add_field(f"&{name}", field)
+        self.add_field(name, field)
         return field
+
+    def _stated_grams(self) -> float | None:
+        """Return the grams that the chore states, None where it states none."""
+        chore = self._row.item.chore
+        dose, amount = dose_of(chore, self._words.household), chore.amount
+        return dose[1] if dose is not None else amount.value if amount is not None else None
 
     def _word(self, fault: UserFault) -> str:
         return fault_words(fault, self._words)
 
     def _first_field(self) -> QWidget:
-        for field in (self.litres, *self.values.values(), self.salinity):
+        for field in (self.litres, self.grams, *self.values.values(), self.salinity):
             if field is not None:
                 return field
         return self.who
@@ -127,11 +147,13 @@ class TickForm(Form):
             self.primary.set_words(f"Keep {self._proposal()} as proposed")
 
     def _on_asked(self) -> None:
-        fields = [self.litres, self.salinity, *self.values.values()]
+        fields = [self.litres, self.salinity, self.grams, *self.values.values()]
         sound = [field.check() for field in fields if field is not None]
         if not all(sound):
             first = next(field for field in fields if field is not None and field.fault)
             first.setFocus()
+            return
+        if not self.when.check():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -149,6 +171,9 @@ class TickForm(Form):
         is_fill = self._row.item.chore.kind in MEASURED_KINDS
         if is_fill and amount is not None and amount.unit == "L" and isinstance(litres, float):
             asked.append(unusual_litres(amount.value, litres, self._words))
+        grams, stated = self._typed_grams(), self._stated_grams()
+        if grams is not None and stated is not None:
+            asked.append(unusual_grams(stated, grams, self._words))
         if self.salinity_value is not None:
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity_value, self._words))
         for value in self._readings():
@@ -159,6 +184,10 @@ class TickForm(Form):
     def salinity_value(self) -> float | None:
         """The salinity that was typed, None when nothing was."""
         value = self.salinity.value if self.salinity is not None else None
+        return value if isinstance(value, float) else None
+
+    def _typed_grams(self) -> float | None:
+        value = self.grams.value if self.grams is not None else None
         return value if isinstance(value, float) else None
 
     def _readings(self) -> tuple[ReadingValue, ...]:
@@ -179,6 +208,7 @@ class TickForm(Form):
             at=self.when.at,
             by=self.who.person_id,
             litres=litres if isinstance(litres, float) else None,
+            grams=self._typed_grams(),
             salinity=self.salinity_value,
             values=self._readings(),
             as_proposed=self.litres is not None and litres is None and self._has_proposal(),
@@ -187,6 +217,9 @@ class TickForm(Form):
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
+        if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
+            self.refuse("")
+            return
         field = self._field_of(error)
         if field is None:
             self.refuse(fault_words(error, self._words))
@@ -204,4 +237,10 @@ class TickForm(Form):
             return self.litres
         if error.code == "needs_salinity" or named == "salinity":
             return self.salinity
+        if named == "grams":
+            return self.grams
         return self.values.get(str(named))
+
+
+def _read_grams(text: str) -> object:
+    return to_stored(parse_quantity(text, Dimension.MASS, "g"))

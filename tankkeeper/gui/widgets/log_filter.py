@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Final
 
-from PySide6.QtCore import QDate, QSignalBlocker, Signal
+from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from tankkeeper.gui.forms.fields import ChoiceField, DayField
+from tankkeeper.gui.forms.day_fields import DayField
+from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.find_bar import FindField
 from tankkeeper.reports.log_words import KIND_WORDS, word_hits
@@ -51,8 +52,10 @@ class LogFilter(QWidget):
         self.person = ChoiceField("Person", self)
         self.kind = ChoiceField("Kind", self)
         self.span = ChoiceField("Time", self)
-        self.first = DayField("From", self)
-        self.last = DayField("To", self)
+        self.first = DayField("From", parent=self)
+        self.last = DayField("To", parent=self)
+        # The days that are wanted: what is half typed moves nothing.
+        self._wanted: dict[DayField, date | None] = {}
         self._grid = QGridLayout(self)
         self._per_row = 0
         self._words: Words | None = None
@@ -75,7 +78,6 @@ class LogFilter(QWidget):
             self.kind.addItem(words, kind.value)
         self.span.addItems(_Span.EACH)
         for day in (self.first, self.last):
-            day.setDisplayFormat("d MMM yyyy")
             day.hide()
         self._place()
 
@@ -87,8 +89,9 @@ class LogFilter(QWidget):
         for choice in (self.chore, self.person, self.kind):
             choice.currentIndexChanged.connect(self.changed)
         self.span.currentIndexChanged.connect(self._on_span)
-        self.first.dateChanged.connect(self.changed)
-        self.last.dateChanged.connect(self.changed)
+        for day in (self.first, self.last):
+            day.value_changed.connect(self._on_day)
+            day.field.textChanged.connect(self._on_day)
 
     @property
     def is_clear(self) -> bool:
@@ -114,10 +117,12 @@ class LogFilter(QWidget):
         )
         _offer(self.person, EVERYBODY, people)
         _offer(self.chore, ALL_CHORES, chores)
+        for day in (self.first, self.last):
+            day.bound(words)
         if not had_today:
             for day, value in ((self.first, words.today - timedelta(30)), (self.last, words.today)):
-                with QSignalBlocker(day):
-                    day.setDate(QDate(value.year, value.month, value.day))
+                with QSignalBlocker(self):
+                    day.set_day(value)
 
     def search(self, tank_id: str | None) -> LogSearch:
         """Return what is wanted of a tank, or of the whole house."""
@@ -159,8 +164,10 @@ class LogFilter(QWidget):
     def _days(self, today: date) -> tuple[date | None, date | None]:
         span = self.span.currentText()
         if span == _Span.OTHER:
-            first, last = (_day(one) for one in (self.first, self.last))
-            return (first, last) if first <= last else (last, first)
+            first, last = (self._wanted.get(one) for one in (self.first, self.last))
+            if first is not None and last is not None and last < first:
+                return last, first
+            return first, last
         year = date(today.year, 1, 1)
         starts: dict[str, tuple[date | None, date | None]] = {
             _Span.TODAY: (today, None),
@@ -191,6 +198,15 @@ class LogFilter(QWidget):
         self.last.setVisible(is_other)
         self.changed.emit()
 
+    def _on_day(self) -> None:
+        """Look anew once there is another day, or none where the line is empty."""
+        before = dict(self._wanted)
+        for field in (self.first, self.last):
+            if field.day is not None or not field.text.strip():
+                self._wanted[field] = field.day
+        if self._wanted != before:
+            self.changed.emit()
+
     def _on_escape(self) -> None:
         if self.is_clear:
             self.left.emit()
@@ -209,8 +225,3 @@ def _offer(choice: ChoiceField, every: str, named: Sequence[tuple[str, str]]) ->
         for text, key in named:
             choice.addItem(text, key)
         choice.setCurrentIndex(max(0, choice.findData(chosen)) if chosen is not None else 0)
-
-
-def _day(field: DayField) -> date:
-    chosen = field.date()
-    return date(chosen.year(), chosen.month(), chosen.day())

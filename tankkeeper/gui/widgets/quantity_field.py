@@ -152,6 +152,7 @@ class QuantityField(QWidget):
         word_fault: WordFault,
         text: str = "",
         parent: QWidget | None = None,
+        line: Field | None = None,
     ) -> None:
         super().__init__(parent)
         self._name = name
@@ -161,7 +162,7 @@ class QuantityField(QWidget):
         self._fault = ""
         self._help = ""
         self._sentence: CaptionLabel | None = None
-        self.field = Field(unit, self)
+        self.field = Field(unit, self) if line is None else line
         self._build()
         self._connect()
         self.set_text(text)

@@ -1,0 +1,152 @@
+"""Days and moments as they are typed: read whole, in the order in which they are shown."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from typing import Final
+
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.patterns import Pattern
+from tankkeeper.core.values import dataclass
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.words import MONTHS
+
+_LONGEST_SHOWN: Final = 60
+_PARTS: Final = {"d": "day", "m": "month", "y": "year"}
+_SIGNS: Final = ("/", ".", "-")
+_BETWEEN: Final = r"(?:\s*[./-]\s*|\s+)"
+_NUMBERS = Pattern(rf"([0-9]{{1,4}}){_BETWEEN}([0-9]{{1,2}}){_BETWEEN}([0-9]{{1,4}})\.?")
+_RUN = Pattern(r"[0-9]{8}")
+_DAY_AND_NAME = Pattern(r"([0-9]{1,2})[\s.-]*([^\W\d_]{3,})[\s.,-]*([0-9]{4})")
+_NAME_AND_DAY = Pattern(r"([^\W\d_]{3,})\.?\s*([0-9]{1,2}),?\s+([0-9]{4})")
+_HALF: Final = r"\s*([ap]\.?m\.?)"
+_HOUR: Final = r"(.*?)[\s,t]*(?<![0-9])([0-9]{1,2})"
+_CLOCK = Pattern(rf"{_HOUR}[:.h]([0-9]{{2}})(?::[0-9]{{2}})?(?:{_HALF})?")
+_FULL_HOUR = Pattern(rf"{_HOUR}{_HALF}")
+_CLOCK_RUN = Pattern(r"(.*[0-9])\s*(?:\s|(?<=[0-9]{8}))([0-9]{2})([0-9]{2})")
+
+
+@dataclass(frozen=True, slots=True)
+class DayStyle:
+    """How days are written here: the order of their parts, and the sign between them."""
+
+    order: str = "dmy"
+    sign: str = "/"
+
+    def day_text(self, day: date) -> str:
+        """Return a day as it is shown and typed: "24/11/2026"."""
+        parts = {"d": f"{day.day:02}", "m": f"{day.month:02}", "y": f"{day.year:04}"}
+        return self.sign.join(parts[one] for one in self.order)
+
+    def moment_text(self, at: datetime) -> str:
+        """Return a wall clock time as it is shown and typed: "24/11/2026 18:00"."""
+        return f"{self.day_text(at.date())} {at:%H:%M}"
+
+
+def style_of(pattern: str) -> DayStyle:
+    """Return the style of a locale's short date, such as "dd/MM/yyyy".
+
+    >>> style_of("dd.MM.yy"), style_of("M/d/yy")
+    (DayStyle(order='dmy', sign='.'), DayStyle(order='mdy', sign='/'))
+    """
+    plain = pattern.split("'")[0] if pattern.count("'") > 1 else pattern
+    order = "".join(dict.fromkeys(one for one in plain.lower() if one in _PARTS))
+    if order not in ("dmy", "mdy", "ymd"):
+        order = "ymd"
+    sign = next((one for one in plain if one in _SIGNS), "-" if order == "ymd" else "/")
+    return DayStyle(order, sign)
+
+
+def day_in(text: str, style: DayStyle, today: date) -> date:
+    """Return the day in a text; `today` gives the example where there is none in it."""
+    found = _day(text.strip(), style)
+    if found is None:
+        raise UserFault(
+            "not_a_day_here",
+            text=text[:_LONGEST_SHOWN],
+            order=_order_words(style),
+            example=style.day_text(today),
+        )
+    return found
+
+
+def moment_in(text: str, style: DayStyle, now: datetime) -> datetime:
+    """Return the wall clock time in a text; `now` gives the example where there is none in it."""
+    found = _moment(text.strip(), style)
+    if found is None:
+        raise UserFault(
+            "not_a_moment_here",
+            text=text[:_LONGEST_SHOWN],
+            order=_order_words(style, "time"),
+            example=style.moment_text(now),
+        )
+    return found
+
+
+def _order_words(style: DayStyle, *more: str) -> str:
+    return listed([*(_PARTS[one] for one in style.order), *more])
+
+
+def _moment(text: str, style: DayStyle) -> datetime | None:
+    for pattern in (_CLOCK, _FULL_HOUR, _CLOCK_RUN):
+        found = pattern.fullmatch(text.casefold())
+        day = None if found is None else _day(found[1].strip(), style)
+        if found is None or day is None:
+            continue
+        # What is matched with small letters has no other length: all of it is plain.
+        half = found[len(found.groups())] if pattern is not _CLOCK_RUN else None
+        minute = int(found[3]) if pattern is not _FULL_HOUR else 0
+        wall = _wall(int(found[2]), minute, half)
+        return None if wall is None else datetime.combine(day, wall)
+    return None
+
+
+def _wall(hour: int, minute: int, half: str | None) -> time | None:
+    if half is not None:
+        if not 1 <= hour <= 12:
+            return None
+        hour = hour % 12 + (12 if half.startswith("p") else 0)
+    return time(hour, minute) if hour < 24 and minute < 60 else None
+
+
+def _day(text: str, style: DayStyle) -> date | None:
+    numbers, run = _NUMBERS.fullmatch(text), _RUN.fullmatch(text)
+    if run is not None:
+        wide = [4 if part == "y" else 2 for part in style.order]
+        ends = [sum(wide[: at + 1]) for at in range(3)]
+        return _by_order(
+            [text[end - one : end] for end, one in zip(ends, wide, strict=True)], style
+        )
+    if numbers is not None:
+        return _by_order([numbers[1], numbers[2], numbers[3]], style)
+    for pattern, day, month in ((_DAY_AND_NAME, 1, 2), (_NAME_AND_DAY, 2, 1)):
+        found = pattern.fullmatch(text)
+        number = None if found is None else _month(found[month])
+        if found is not None and number is not None:
+            return _date(int(found[3]), number, int(found[day]))
+    return None
+
+
+def _by_order(parts: list[str], style: DayStyle) -> date | None:
+    """Return the day of three numbers; a year in front is the international order everywhere."""
+    order = "ymd" if len(parts[0]) == 4 else style.order
+    by_part = dict(zip(order, parts, strict=True))
+    # With three digits, or with four that are no year's, nobody knows what was meant.
+    if len(by_part["y"]) not in (2, 4) or len(by_part["d"]) > 2 or len(by_part["m"]) > 2:
+        return None
+    year = int(by_part["y"])
+    return _date(
+        year if len(by_part["y"]) == 4 else 2000 + year, int(by_part["m"]), int(by_part["d"])
+    )
+
+
+def _month(name: str) -> int | None:
+    fits = [n for n, one in enumerate(MONTHS, 1) if one.casefold().startswith(name.casefold())]
+    return fits[0] if len(fits) == 1 else None
+
+
+def _date(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
