@@ -130,14 +130,16 @@ def _expected(outlook: ReadingOutlook, on: date, words: Words) -> str:
 
 def _bound(item: Item, outlook: ReadingOutlook, turn: OpenTurn, words: Words) -> str:
     """Return the bound of the rhythm, where it and not the trend sets the day."""
-    if turn.is_put_off or turn.counted_from is None:
+    base = item.limit.base
+    # A turn that is only looked ahead to does not say what it counts from.
+    since = turn.counted_from or (base.day if base is not None else None)
+    if turn.is_put_off or since is None:
         return ""
     least, most = days_between(item.chore, outlook)
-    since = words.day(turn.counted_from)
-    if most is not None and turn.target == turn.counted_from + timedelta(days=most):
+    if most is not None and turn.target == since + timedelta(days=most):
         days = counted(most, "day", "days")
-        return f"It comes at least every {days}, counted from {since}."
-    if turn.target == turn.counted_from + timedelta(days=least):
+        return f"It comes at least every {days}, counted from {words.day(since)}."
+    if turn.target == since + timedelta(days=least):
         days = counted(least, "day", "days")
-        return f"It comes {days} after {since} at the soonest."
+        return f"It comes {days} after {words.day(since)} at the soonest."
     return ""
