@@ -59,7 +59,7 @@ def _moves(outlook: ReadingOutlook, words: Words) -> str:
     """Return how the parameter moves: "falls by 0.12 ± 0.04 dKH a day", "is steady"."""
     assert outlook.trend is not None
     if outlook.is_steady:
-        return "is steady since"
+        return "is steady"
     rate = rate_words(outlook, words)
     return f"{'rises' if outlook.trend.rate.value > 0.0 else 'falls'} by {rate} a day"
 

@@ -71,7 +71,7 @@ def test_a_falling_value_tells_how_fast_and_when() -> None:
 
 def test_a_steady_value_is_bound_by_the_longest_interval() -> None:
     text = said(waiting("alkalinity"), STEADY)
-    assert text.startswith("Alkalinity was 8.6 dKH on Monday and is steady since. ")
+    assert text.startswith("Alkalinity was 8.6 dKH on Monday and is steady. ")
     assert text.endswith("It comes at least every 14 days, counted from Monday.")
 
 
