@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from zoneinfo import available_timezones
 
-from PySide6.QtCore import QLocale, Qt, Signal
+from PySide6.QtCore import QEvent, QLocale, QObject, Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -27,9 +27,10 @@ from tankkeeper.gui.pages.first_measures import FirstMeasures
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.chips import Chips
-from tankkeeper.gui.widgets.labelled import Labelled
+from tankkeeper.gui.widgets.labelled import Labelled, with_its_words
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel, TitleLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
@@ -86,7 +87,8 @@ class FirstQuestions(QScrollArea):
 
     `changed` tells that an answer is another, `typed` that a text is, `lit` which size is typed,
     `commanded` another command that was chosen, `left` that the person goes back.
-    `place_asked` tells that the file shall lie somewhere else.
+    `place_asked` tells that the file shall lie somewhere else, `size_left` that the keys went from
+    a size, `grown` that the questions take another height.
     """
 
     changed = Signal()
@@ -95,6 +97,8 @@ class FirstQuestions(QScrollArea):
     commanded = Signal(str)
     left = Signal()
     place_asked = Signal()
+    size_left = Signal()
+    grown = Signal()
 
     def __init__(
         self,
@@ -110,6 +114,7 @@ class FirstQuestions(QScrollArea):
         self._house = house
         self._places = places
         self.place: Path | None = None
+        self._stands_whole = False
         self._first_weekday = first_weekday_of(QLocale())
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -117,7 +122,7 @@ class FirstQuestions(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setBackgroundRole(QPalette.ColorRole.Base)
         use_slim_bar(self)
-        inside = QWidget(self)
+        self._inside = inside = QWidget(self)
         inside.setAutoFillBackground(True)
         inside.setBackgroundRole(QPalette.ColorRole.Base)
         self._make(inside, zone, decimal_sign)
@@ -125,6 +130,7 @@ class FirstQuestions(QScrollArea):
         # Whoever only looks round finds these without scrolling past the questions.
         self.ways = self._other_ways(can_leave=can_leave)
         self.setWidget(inside)
+        inside.installEventFilter(self)
         self._connect()
         self.ask_measures()
 
@@ -151,6 +157,8 @@ class FirstQuestions(QScrollArea):
         self.community = Chips(
             "What lives in it", [capital(one.value) for one in Community], inside
         )
+        self.no_community = CaptionLabel(ink=Role.OVERDUE, parent=inside)
+        self.no_community.hide()
 
     def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
@@ -184,6 +192,7 @@ class FirstQuestions(QScrollArea):
         column.addWidget(self.extras)
         self._question(column, "What lives in it", f"{number + 2} {of}")
         column.addWidget(self.community)
+        column.addWidget(self.no_community)
         column.addStretch(1)
 
     def _whereabouts(self, inside: QWidget) -> QWidget:
@@ -242,6 +251,7 @@ class FirstQuestions(QScrollArea):
             choice.currentIndexChanged.connect(self.ask_measures)
         for choice in (self.zone, self.stage):
             choice.currentIndexChanged.connect(self.changed)
+        self.community.chosen.connect(self.no_community.hide)
         self.community.chosen.connect(self.changed)
         for field in (self.name, self.room):
             field.value_changed.connect(self.changed)
@@ -250,6 +260,7 @@ class FirstQuestions(QScrollArea):
             one.changed.connect(self.changed)
             one.typed.connect(self.typed)
             one.lit.connect(self.lit)
+            one.left.connect(self.size_left)
         self.back.clicked.connect(self.left)
         self.elsewhere.clicked.connect(self.place_asked)
         self.setFocusProxy(self.name)
@@ -301,41 +312,97 @@ class FirstQuestions(QScrollArea):
             **self.extras.values(),  # type: ignore[arg-type]
         )
 
-    def refuse_missing(self) -> str | None:
-        """Go to the first answer that is missing or cannot be read.
-
-        Returns the sentence where it has no place at a field, None where all is answered.
-        """
-        if self.name.value is None:
-            if not self.name.fault:
-                self.name.show_fault(NO_NAME)
-            self.name.setFocus()
-            return ""
-        texts = (self.room,) if self._house is not None else (self.house_name, self.room)
-        wrong = (
-            next((one for one in texts if not one.check()), None)
-            or self.measures.first_wrong()
-            or self.extras.first_wrong()
-        )
-        if wrong is not None:
-            wrong.setFocus()
-            return ""
-        if self.community.number < 0:
-            self.community.chips[0].setFocus()
-            return NO_COMMUNITY
-        return None
+    def refuse_missing(self) -> bool:
+        """Tell at each answer what is missing or cannot be read, and go to the first of them."""
+        if self.name.check() and self.name.value is None:
+            self.name.hold_fault(NO_NAME)
+        names = [] if self._house is not None else [self.house_name]
+        others = [one for one in (*names, self.room) if not one.check()]
+        faulty = [one for one in (*names, self.name, self.room) if one in others or one.fault]
+        sizes = (self.measures.first_wrong(), self.extras.first_wrong())
+        faulty += [one for one in sizes if one is not None]
+        is_missing = self.community.number < 0
+        if is_missing:
+            self._tell_community(NO_COMMUNITY)
+        if faulty:
+            self._go_to(faulty[0])
+        elif is_missing:
+            self.community.setFocus()
+            self.show_focus()
+        return bool(faulty) or is_missing
 
     def refuse(self, fault: UserFault) -> bool:
         """Say at its field what cannot be; tell whether there is one."""
+        field = self._field_of(fault)
+        if field is not None:
+            self._go_to(field)
+        return field is not None
+
+    def tell_misfit(self, fault: UserFault | None) -> None:
+        """Say at its size what does not fit the others, wherever the keys are."""
+        if fault is not None and self.measures.first_wrong() is None:
+            self.measures.refuse(fault) or self.extras.refuse(fault)
+
+    def tell_again(self, fault: UserFault | None) -> None:
+        """Say anew what was told not to fit: another answer may have mended it."""
+        self.measures.tell_again(fault)
+        self.extras.tell_again(fault)
+
+    def _field_of(self, fault: UserFault) -> QuantityField | None:
+        """Return the field that a fault is about, with its sentence under it."""
         field = self.measures.refuse(fault) or self.extras.refuse(fault)
         others = {"room": self.room, "name": self.name, "household": self.house_name}
         if field is None:
             field = others.get(str(fault.values.get("field", "")))
-            if field is None:
-                return False
-            field.show_fault(fault_words(fault))
-        field.setFocus()
-        return True
+            if field is not None:
+                field.hold_fault(fault_words(fault))
+        return field
+
+    def _tell_community(self, sentence: str) -> None:
+        self.no_community.setText(sentence)
+        self.no_community.show()
+        announce(self, sentence)
+
+    def _go_to(self, field: QuantityField) -> None:
+        field.go_to()
+        self.show_focus()
+
+    # What is in view
+
+    def stand_whole(self, is_whole: bool) -> None:
+        """Stand as high as the questions are where the page around them scrolls, or scroll."""
+        bar = Qt.ScrollBarPolicy
+        self._stands_whole = is_whole
+        self.setVerticalScrollBarPolicy(
+            bar.ScrollBarAlwaysOff if is_whole else bar.ScrollBarAlwaysOn
+        )
+        self._fit()
+
+    def show_focus(self) -> None:
+        """Bring what has the keys into view, with its sentence."""
+        now = self._inside.focusWidget()
+        if now is None or not now.hasFocus():
+            return
+        self.ensureWidgetVisible(with_its_words(now), 0, Space.XS)
+        self.ensureWidgetVisible(now, 0, Space.XS)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the height that the questions have in another width."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Follow the questions when a sentence comes under one of them."""
+        if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
+            self._fit()
+        elif watched is self._inside and event.type() == QEvent.Type.Resize:
+            self.show_focus()
+            self.grown.emit()
+        return super().eventFilter(watched, event)
+
+    def _fit(self) -> None:
+        wide = self.viewport().width()
+        self.setMinimumHeight(self._inside.heightForWidth(wide) if self._stands_whole else 0)
 
     # Where the file lies
 
