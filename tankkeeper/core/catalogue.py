@@ -70,7 +70,8 @@ class Expected:
 class Proposal:
     """A chore of the catalogue for one tank; `missing` is the gear that is not known to be there.
 
-    `chore` is the chore as it would be kept; `is_on` says whether it is proposed at once.
+    `chore` is the chore as it would be kept; `is_on` says whether it is proposed at once, and
+    `has_own_amount` that somebody said how much it takes.
     """
 
     row: CatalogueRow
@@ -80,6 +81,7 @@ class Proposal:
     expected: Expected
     stage: Stage
     community: Community | None
+    has_own_amount: bool = False
 
     @property
     def minutes_a_day(self) -> float:
@@ -90,8 +92,17 @@ class Proposal:
             days = max(1.0, min(days, self.expected.top_off_days.value))
         elif isinstance(rhythm, AfterLastDone):
             days = rhythm.interval.fixed_days or days
-        each = len(self.row.weekdays.split(",")) if self.row.weekdays else 1
-        return (self.chore.minutes or 0) * each / days if days else 0.0
+        elif isinstance(rhythm, Calendar):
+            weeks, weekdays = weeks_of(rhythm)
+            days = len(WEEKDAYS) * weeks / (len(weekdays) * max(1, len(rhythm.slots)))
+        return (self.chore.minutes or 0) / days if days else 0.0
+
+
+def weeks_of(rhythm: Calendar) -> tuple[int, tuple[int, ...]]:
+    """Return every how many weeks a rhythm of the catalogue comes, and on which days (Monday 0)."""
+    parts = dict(part.split("=", 1) for part in rhythm.rule.split(";"))
+    named = parts.get("BYDAY", ",".join(WEEKDAYS)).split(",")
+    return int(parts.get("INTERVAL", 1)), tuple(WEEKDAYS.index(one) for one in named)
 
 
 def row_of(key: str) -> CatalogueRow:

@@ -203,7 +203,7 @@ class FirstPage(QWidget):
             days = settling_in.first_days(household, chore, self._now)
             return next_line(capital(rhythm_words(chore)), days, words)
 
-        form = ProposalForm(proposal, preview, self)
+        form = ProposalForm(proposal, words, preview, self)
         form.chosen.connect(lambda wanted: self.list.adjust(proposal, wanted, day))
         form.finished.connect(form.deleteLater)
         form.finished.connect(self.list.setFocus)
