@@ -168,6 +168,7 @@ def _fits(row: CatalogueRow, tank: Tank) -> bool:
 _THERE: Mapping[Gear, Callable[[Tank], bool]] = MappingProxyType(
     {
         Gear.RESERVOIR: lambda tank: tank.has_automatic_top_off,
+        Gear.QUARANTINE: lambda tank: tank.stage is Stage.QUARANTINE,
         Gear.SUMP: lambda tank: tank.sump is not None,
         Gear.MESH: lambda tank: tank.cover is not None and tank.cover.kind is CoverKind.MESH,
         Gear.SAND: lambda tank: (

@@ -22,6 +22,7 @@ class Stage(StrEnum):
     PLANNED = "planned"
     CYCLING = "cycling"
     RUNNING = "running"
+    QUARANTINE = "for quarantine"
     PAUSED = "paused"
     RETIRED = "retired"
 

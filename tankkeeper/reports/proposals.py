@@ -84,6 +84,7 @@ _A_PIECE = MappingProxyType(
         Gear.PHOSPHATE_MEDIA: "no phosphate media were named",
         Gear.LIMEWATER: "no limewater was named",
         Gear.RESERVOIR: "no automatic top-off was named",
+        Gear.QUARANTINE: "this is no quarantine tank",
     }
 )
 _CYCLING_TEST = "the first weeks are told by these two, every other day"

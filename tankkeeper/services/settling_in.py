@@ -34,6 +34,8 @@ USUAL_SALINITY = 35.0
 class Answers:
     """What is asked before a household begins; `shape` holds the sizes that are known.
 
+    A quarantine tank need not say what lives in it: it is for fish then.
+
     Kilograms of dry rock and sand, litres of water in the sump and of a reservoir that is full.
     """
 
@@ -50,6 +52,11 @@ class Answers:
     sand_dry_kg: float | None = None
     sump_l: float | None = None
     reservoir_l: float | None = None
+
+
+def usual_community(stage: Stage) -> Community | None:
+    """Return what lives in a tank of which nobody said it, None where that has to be said."""
+    return Community.FISH_ONLY if stage is Stage.QUARANTINE else None
 
 
 def household_of(answers: Answers) -> Household:
@@ -70,7 +77,7 @@ def household_of(answers: Answers) -> Household:
         shape=answers.shape,
         room=rooms[0].id if rooms else None,
         walk_order=1,
-        community=answers.community,
+        community=answers.community or usual_community(answers.stage),
         stage=answers.stage,
         target_salinity=USUAL_SALINITY,
         displaced=displaced,

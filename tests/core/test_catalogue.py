@@ -8,7 +8,7 @@ import pytest
 from tankkeeper.core.catalogue import expected_of, proposed, row_of
 from tankkeeper.core.catalogue_row import Sitter
 from tankkeeper.core.catalogue_rows import ROWS
-from tankkeeper.core.chores import AfterLastDone, Calendar
+from tankkeeper.core.chores import AfterLastDone, Calendar, Once
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, ShownUnits, Stage, Tank, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit
@@ -92,6 +92,18 @@ def test_a_tank_that_cycles_is_neither_fed_nor_changed() -> None:
     assert test.chore.rhythm == AfterLastDone(Interval(2, IntervalUnit.DAYS))
 
 
+def test_a_quarantine_tank_is_looked_over_and_tested_each_day_and_reviewed_at_its_end() -> None:
+    """In place of the look and the test of other tanks; those are never told of a quarantine."""
+    fish = replace(NOOK, stage=Stage.QUARANTINE, community=Community.FISH_ONLY)
+    there = {one.row.key: one for one in proposed(fish, HOUSE, DAY)}
+
+    assert {"quarantine-daily", "quarantine-end", "feed", "water-change"} <= _on(fish)
+    assert {"look-over", "test-ammonia"}.isdisjoint(there)
+    assert there["quarantine-end"].chore.rhythm == Once(DAY + timedelta(days=28))
+    assert {"quarantine-daily", "quarantine-end"}.isdisjoint(_on(NOOK))
+    assert {"look-over", "test-ammonia"} <= _on(NOOK)
+
+
 def test_corals_bring_their_tests() -> None:
     """Calcium and magnesium under stony corals only, alkalinity under all, none for fish."""
     wanted = {"test-alkalinity", "test-calcium", "test-magnesium"}
@@ -170,7 +182,7 @@ def test_every_row_of_the_catalogue_can_be_a_chore() -> None:
     tanks = [
         replace(NOOK, community=community, stage=stage)
         for community in Community
-        for stage in (Stage.RUNNING, Stage.CYCLING)
+        for stage in (Stage.RUNNING, Stage.CYCLING, Stage.QUARANTINE)
     ]
     sumped = replace(NOOK, sump=Sump(20.0), top_off=TopOffLimits(reservoir_l=10.0))
     found = {one.row.key for tank in (*tanks, sumped) for one in proposed(tank, HOUSE, DAY)}

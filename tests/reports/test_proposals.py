@@ -52,6 +52,14 @@ def test_a_chore_without_its_gear_says_why_it_is_off() -> None:
     assert proposal_reason(sand, WORDS) == "off, because no sand was named"
 
 
+def test_what_is_of_a_quarantine_says_so_only_while_it_is_off() -> None:
+    """Nothing is missing any more once somebody wants it."""
+    daily = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "quarantine-daily")
+
+    assert proposal_reason(daily, WORDS) == "off, because this is no quarantine tank"
+    assert proposal_reason(replace(daily, is_on=True), WORDS) == "a small tank turns within a day"
+
+
 def test_a_water_change_tells_its_amount_and_the_share_that_it_is() -> None:
     """12 litres are proposed of about 83; 30 are 36 % of them, which nobody has to work out."""
     change = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "water-change")

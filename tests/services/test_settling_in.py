@@ -9,7 +9,7 @@ from tankkeeper.app.bootstrap import TheHouses, desk_on
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household
+from tankkeeper.core.household import Household, Stage
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.services import settling_in
 
@@ -47,3 +47,20 @@ def test_a_household_that_has_a_tank_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(UserFault, match="file_exists"):
         TheHouses(path, NOW.isoformat()).found(_nook())
     assert [one.name for one in tmp_path.iterdir() if one.name.startswith(".")] == []
+
+
+def test_a_quarantine_tank_is_for_fish_unless_somebody_says_otherwise(tmp_path: Path) -> None:
+    """Of no other tank is guessed what lives in it; the file keeps what the tank is for."""
+
+    def tank(stage: Stage, community: Community | None) -> Household:
+        answers = settling_in.Answers("Europe/Berlin", "Ward", BOX, community, stage=stage)
+        return settling_in.household_of(answers)
+
+    assert tank(Stage.QUARANTINE, None).tanks[0].community is Community.FISH_ONLY
+    assert tank(Stage.QUARANTINE, Community.ANEMONE).tanks[0].community is Community.ANEMONE
+    assert tank(Stage.RUNNING, None).tanks[0].community is None
+
+    path = tmp_path / "own.tankkeeper"
+    TheHouses(path, NOW.isoformat()).found(tank(Stage.QUARANTINE, None))
+    with desk_on(path, FixedClock(NOW)) as desk, desk.store.reading() as reading:
+        assert desk.household(reading).tanks[0].stage is Stage.QUARANTINE

@@ -38,11 +38,18 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import capital
 from tankkeeper.services import settling_in
 from tankkeeper.services.noting import named
+from tankkeeper.services.settling_in import usual_community
 
-STAGES = (("Running", Stage.RUNNING), ("New, still cycling", Stage.CYCLING))
+STAGES = (
+    ("Running", Stage.RUNNING),
+    ("New, still cycling", Stage.CYCLING),
+    ("For quarantine", Stage.QUARANTINE),
+)
 USUAL_NAME, USUAL_ROOM = "Home", "Living room"
 NO_NAME = "The tank needs a name. Any word will do."
 NO_COMMUNITY = "Choose what lives in the tank, or is to live in it."
+ONE_CHOICE = "One choice: the most delicate of what lives in it. Arrow keys choose."
+QUARANTINE_CHOICE = "It can wait: without a choice it is for fish only. Arrow keys choose."
 _OTHER_WAYS = (
     (Command.SAMPLE, "Open the sample household"),
     (Command.IMPORT, "Import a tank file"),
@@ -132,6 +139,7 @@ class FirstQuestions(QScrollArea):
         self.setWidget(inside)
         inside.installEventFilter(self)
         self._connect()
+        self._on_stage()
         self.ask_measures()
 
     # Building
@@ -157,6 +165,7 @@ class FirstQuestions(QScrollArea):
         self.community = Chips(
             "What lives in it", [capital(one.value) for one in Community], inside
         )
+        self.how_to_choose = CaptionLabel(ONE_CHOICE, parent=inside)
         self.no_community = CaptionLabel(ink=Role.OVERDUE, parent=inside)
         self.no_community.hide()
 
@@ -191,6 +200,7 @@ class FirstQuestions(QScrollArea):
         )
         column.addWidget(self.extras)
         self._question(column, "What lives in it", f"{number + 2} {of}")
+        column.addWidget(self.how_to_choose)
         column.addWidget(self.community)
         column.addWidget(self.no_community)
         column.addStretch(1)
@@ -249,6 +259,7 @@ class FirstQuestions(QScrollArea):
     def _connect(self) -> None:
         for choice in (self.units, self.shape):
             choice.currentIndexChanged.connect(self.ask_measures)
+        self.stage.currentIndexChanged.connect(self._on_stage)
         for choice in (self.zone, self.stage):
             choice.currentIndexChanged.connect(self.changed)
         self.community.chosen.connect(self.no_community.hide)
@@ -281,6 +292,10 @@ class FirstQuestions(QScrollArea):
         return tuple(SHAPES)[self.shape.currentIndex()]
 
     @property
+    def _stage(self) -> Stage:
+        return STAGES[self.stage.currentIndex()][1]
+
+    @property
     def in_order(self) -> list[QWidget]:
         """What takes keys, in their order."""
         first = [] if self._house is not None else [self.zone, self.units, self.house_name.field]
@@ -295,6 +310,13 @@ class FirstQuestions(QScrollArea):
         self.extras.ask_extras(self.unit_choice)
         self.changed.emit()
 
+    def _on_stage(self) -> None:
+        """Say how to choose what lives in it, and whether that has to be chosen at all."""
+        is_needed = usual_community(self._stage) is None
+        self.how_to_choose.setText(ONE_CHOICE if is_needed else QUARANTINE_CHOICE)
+        self.community.setAccessibleDescription(self.how_to_choose.text())
+        self.no_community.hide()
+
     def answers(self) -> settling_in.Answers:
         """Return what was answered so far."""
         name, chosen, house = self.name.value, self.community.number, self._house
@@ -305,7 +327,7 @@ class FirstQuestions(QScrollArea):
             shape=self.measures.shape(),
             community=tuple(Community)[chosen] if chosen >= 0 else None,
             room=self.room.text,
-            stage=STAGES[self.stage.currentIndex()][1],
+            stage=self._stage,
             units=self.unit_choice.shown,
             first_weekday=self._first_weekday,
             household=household if isinstance(household, str) else "",
@@ -321,7 +343,7 @@ class FirstQuestions(QScrollArea):
         faulty = [one for one in (*names, self.name, self.room) if one in others or one.fault]
         sizes = (self.measures.first_wrong(), self.extras.first_wrong())
         faulty += [one for one in sizes if one is not None]
-        is_missing = self.community.number < 0
+        is_missing = self.community.number < 0 and usual_community(self._stage) is None
         if is_missing:
             self._tell_community(NO_COMMUNITY)
         if faulty:
