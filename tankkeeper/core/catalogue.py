@@ -149,7 +149,12 @@ def proposed(tank: Tank, household: Household, on: date) -> tuple[Proposal, ...]
         missing = Gear.NONE if row.gear is Gear.NONE or _has(tank, row.gear) else row.gear
         is_on = row.proposed and (missing in (Gear.NONE, Gear.FLOSS))
         found.append(Proposal(row, chore, is_on, missing, expected, tank.stage, tank.community))
-    return tuple(sorted(found, key=lambda one: not one.is_on))
+    # What a quarantine is for comes before what it has in common with other tanks.
+    return tuple(sorted(found, key=lambda one: (not one.is_on, not _is_of_quarantine(one))))
+
+
+def _is_of_quarantine(proposal: Proposal) -> bool:
+    return proposal.is_on and proposal.row.gear is Gear.QUARANTINE
 
 
 def _fits(row: CatalogueRow, tank: Tank) -> bool:

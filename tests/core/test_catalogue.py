@@ -98,6 +98,7 @@ def test_a_quarantine_tank_is_looked_over_and_tested_each_day_and_reviewed_at_it
     there = {one.row.key: one for one in proposed(fish, HOUSE, DAY)}
 
     assert {"quarantine-daily", "quarantine-end", "feed", "water-change"} <= _on(fish)
+    assert list(there)[:2] == ["quarantine-daily", "quarantine-end"]
     assert {"look-over", "test-ammonia"}.isdisjoint(there)
     assert there["quarantine-end"].chore.rhythm == Once(DAY + timedelta(days=28))
     assert {"quarantine-daily", "quarantine-end"}.isdisjoint(_on(NOOK))

@@ -105,6 +105,7 @@ def test_water_above_the_rim_stays_told_while_it_is_so(begin: Begin) -> None:
     assert water(hands) == told
     hands.press("Tab", "Tab")
     assert water(hands) == told
+    assert first_page(hands.window).litres_from.text() == told
 
     height = first_page(hands.window).asked.measures.measure("height_cm")
     height.go_to()
@@ -124,3 +125,19 @@ def test_a_name_too_long_is_told_its_length_and_the_longest(begin: Begin) -> Non
     assert name.fault == "Name has 290 letters. It can have from 1 to 200."
     hands.press("Delete", "Ctrl+Return")
     assert name.fault == "The tank needs a name. Any word will do."
+
+
+def test_all_that_is_amiss_is_told_at_once(begin: Begin) -> None:
+    """Water above the rim and nothing chosen: neither takes the other's sentence away."""
+    hands = begin()
+    hands.type("Lagoon")
+    hands.press(*["Tab"] * 4)
+    for size in ("59", "39", "40", "46"):
+        hands.type(size)
+        hands.press("Tab")
+    hands.press("Ctrl+Return")
+
+    page = first_page(hands.window)
+    assert water(hands).startswith("Water up to")
+    assert page.asked.measures.measure("water_depth_cm").field.hasFocus()
+    assert page.asked.no_community.isVisible()

@@ -115,6 +115,16 @@ def test_litres_may_be_said_where_the_water_is_not_known(begin: Begin) -> None:
     assert in_unit(amount.value, "US gal") == pytest.approx(8.0)
 
 
+def test_the_key_of_a_label_goes_to_its_field(begin: Begin) -> None:
+    """Alt with the letter that is underlined."""
+    hands = begin()
+    type_box(hands)
+    form = open_row(hands, "Change water")
+    for key, field in (("Alt+M", form.amount), ("Alt+T", form.minutes), ("Alt+I", form.way)):
+        hands.press(key)
+        assert field.hasFocus() or field.focusProxy().hasFocus()
+
+
 def test_what_has_no_amount_is_asked_for_none(begin: Begin) -> None:
     """Glass is cleaned by the minute."""
     hands = begin()

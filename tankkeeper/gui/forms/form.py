@@ -118,7 +118,8 @@ class Form(QDialog):
     def add_field(self, name: str, field: QWidget) -> None:
         """Add a field whose name stands on the line of what is typed; `&` marks its key."""
         label = QLabel(name, self)
-        label.setBuddy(field)
+        # A label's key goes only to what takes the keys itself.
+        label.setBuddy(field.field if isinstance(field, QuantityField) else field)
         label.setFixedHeight(metrics_for(self.font()).button_height)
         self.fields.addRow(label, field)
 

@@ -95,10 +95,15 @@ class FirstMeasures(QWidget):
         name = str(fault.values.get("field", ""))
         for measure, _, field in self._asked:
             if measure.field == name:
-                field.hold_fault(fault_words(fault.labelled(measure.words)))
+                field.hold_fault(fault_words(self.labelled(fault)))
                 self._misfit = field
                 return field
         return None
+
+    def labelled(self, fault: UserFault) -> UserFault:
+        """Call a size by the name that stands above its field."""
+        words = [one.words for one, _, _ in self._asked if one.field == fault.values.get("field")]
+        return fault.labelled(words[0]) if words else fault
 
     def tell_again(self, fault: UserFault | None) -> None:
         """Say anew what was told not to fit: another size may have mended it."""

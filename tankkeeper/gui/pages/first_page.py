@@ -219,7 +219,7 @@ class FirstPage(QWidget):
             settling_in.proposals_for(household, settling_in.day_of(household, self._now))
             self._misfit = None
         except UserFault as fault:
-            self._misfit = fault
+            self._misfit = self.asked.labelled(fault)
             bare = settling_in.Answers(
                 answers.zone,
                 answers.tank,
@@ -277,7 +277,7 @@ class FirstPage(QWidget):
 
     def _on_accept(self) -> None:
         """Tell the answers, or go to the first one that is missing or cannot be."""
-        if self.asked.refuse_missing():
+        if self.asked.refuse_missing(self._misfit):
             return
         answers = self.asked.answers()
         try:

@@ -334,8 +334,11 @@ class FirstQuestions(QScrollArea):
             **self.extras.values(),  # type: ignore[arg-type]
         )
 
-    def refuse_missing(self) -> bool:
-        """Tell at each answer what is missing or cannot be read, and go to the first of them."""
+    def refuse_missing(self, misfit: UserFault | None) -> bool:
+        """Tell at each answer what is missing or cannot be, and go to the first of them.
+
+        `misfit` is what of the sizes does not fit the others, if anything.
+        """
         if self.name.check() and self.name.value is None:
             self.name.hold_fault(NO_NAME)
         names = [] if self._house is not None else [self.house_name]
@@ -343,6 +346,8 @@ class FirstQuestions(QScrollArea):
         faulty = [one for one in (*names, self.name, self.room) if one in others or one.fault]
         sizes = (self.measures.first_wrong(), self.extras.first_wrong())
         faulty += [one for one in sizes if one is not None]
+        unfit = None if misfit is None else self._field_of(misfit)
+        faulty += [] if unfit is None else [unfit]
         is_missing = self.community.number < 0 and usual_community(self._stage) is None
         if is_missing:
             self._tell_community(NO_COMMUNITY)
@@ -362,8 +367,12 @@ class FirstQuestions(QScrollArea):
 
     def tell_misfit(self, fault: UserFault | None) -> None:
         """Say at its size what does not fit the others, wherever the keys are."""
-        if fault is not None and self.measures.first_wrong() is None:
-            self.measures.refuse(fault) or self.extras.refuse(fault)
+        if fault is not None:
+            self._field_of(fault)
+
+    def labelled(self, fault: UserFault) -> UserFault:
+        """Call a size by the name that stands above its field."""
+        return self.measures.labelled(self.extras.labelled(fault))
 
     def tell_again(self, fault: UserFault | None) -> None:
         """Say anew what was told not to fit: another answer may have mended it."""
