@@ -90,3 +90,11 @@ def test_a_chore_that_is_switched_on_does_not_say_that_it_is_off(begin: Begin) -
     assert row(page, DAILY).endswith("a small tank turns within a day")
     hands.press("Space")
     assert row(page, DAILY).endswith("off, because this is no quarantine tank")
+
+
+def test_all_questions_are_seen_at_once_in_the_usual_window(begin: Begin) -> None:
+    """1280 x 800 in usual type: no chip lies half under the edge."""
+    hands = begin()
+    page = first_page(hands.window)
+    for chip in page.asked.community.chips:
+        assert chip.visibleRegion().boundingRect().size() == chip.size()

@@ -171,7 +171,7 @@ class FirstQuestions(QScrollArea):
 
     def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
-        column.setContentsMargins(Space.XXL, Space.XL, Space.XXL, Space.L)
+        column.setContentsMargins(Space.XXL, Space.L, Space.XXL, Space.L)
         column.setSpacing(Space.XS)
         is_tank = self._house is not None
         title = "A new tank" if is_tank else "A new household"
@@ -235,7 +235,8 @@ class FirstQuestions(QScrollArea):
         return holder
 
     def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
-        column.addSpacing(Space.S)
+        # So that in the usual window and type the last of them is seen without scrolling.
+        column.addSpacing(Space.XS)
         row = QHBoxLayout()
         row.addWidget(HeadingLabel(text, parent=self), 1)
         row.addWidget(CaptionLabel(number, wraps=False, parent=self))
