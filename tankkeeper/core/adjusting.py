@@ -1,4 +1,4 @@
-"""A proposed chore as somebody wants it, before it is kept: its rhythm, window and minutes."""
+"""A proposed chore as somebody wants it, before it is kept: rhythm, window, minutes and amount."""
 
 from __future__ import annotations
 
@@ -6,19 +6,24 @@ from dataclasses import replace
 from datetime import date, time
 from itertools import pairwise
 
-from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.catalogue import Proposal, weeks_of
 from tankkeeper.core.chores import (
     LONGEST_WINDOW_DAYS,
     AfterLastDone,
+    Amount,
+    AmountUnit,
     Calendar,
+    ChoreKind,
     IfMissed,
     Rhythm,
 )
-from tankkeeper.core.errors import out_of_range
+from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.recurrence import compile_rule
 from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.values import dataclass
+
+_MOST_DAYS, _MOST_WEEKS = 365, 52
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +31,7 @@ class Adjustment:
     """How somebody wants a proposed chore: every so many days after it was last done, or weeks.
 
     With `weekdays` (Monday is 0) it comes on these, every so many weeks, at `slots` if there are
-    any. `every` is None where the water decides.
+    any. `every` is None where the water decides, `amount` where it stays as it is proposed.
     """
 
     every: int | None
@@ -35,6 +40,7 @@ class Adjustment:
     early_days: int = 0
     late_days: int = 0
     minutes: int | None = None
+    amount: Amount | None = None
 
 
 def most_early_days(wanted: Adjustment) -> int:
@@ -51,15 +57,34 @@ def most_early_days(wanted: Adjustment) -> int:
 def adjustment_of(proposal: Proposal) -> Adjustment:
     """Return how a proposed chore comes as it stands."""
     chore, rhythm = proposal.chore, proposal.chore.rhythm
-    rest = (chore.early_days, chore.late_days, chore.minutes)
+    amount = chore.amount if proposal.has_own_amount else None
+    rest = (chore.early_days, chore.late_days, chore.minutes, amount)
     if isinstance(rhythm, AfterLastDone):
         return Adjustment(rhythm.interval.fixed_days, (), (), *rest)
     if not isinstance(rhythm, Calendar):
         return Adjustment(None, (), (), *rest)
-    parts = dict(part.split("=", 1) for part in rhythm.rule.split(";"))
-    named = parts.get("BYDAY", ",".join(WEEKDAYS)).split(",")
-    days = tuple(WEEKDAYS.index(one) for one in named)
-    return Adjustment(int(parts.get("INTERVAL", 1)), days, rhythm.slots, *rest)
+    weeks, days = weeks_of(rhythm)
+    return Adjustment(weeks, days, rhythm.slots, *rest)
+
+
+def stepped(proposal: Proposal, by: int) -> Adjustment | None:
+    """Return how a chore comes a day later or sooner, or a week where it has its weekdays.
+
+    None where the water decides, or nothing is left to take away.
+    """
+    now = adjustment_of(proposal)
+    if now.every is None:
+        return None
+    is_daily = now.every == 1 and len(set(now.weekdays)) == len(WEEKDAYS)
+    every, most = now.every + by, _MOST_WEEKS if now.weekdays and not is_daily else _MOST_DAYS
+    if not 1 <= every <= most:
+        return None
+    # What comes on all days comes on none of them any more when it comes less often.
+    wanted = replace(now, every=every)
+    if is_daily:
+        wanted = replace(wanted, weekdays=(), slots=())
+    early = min(proposal.row.early, most_early_days(wanted))
+    return replace(wanted, early_days=early)
 
 
 def adjusted(proposal: Proposal, wanted: Adjustment, on: date) -> Proposal:
@@ -85,6 +110,7 @@ def adjusted(proposal: Proposal, wanted: Adjustment, on: date) -> Proposal:
     elif wanted.every is not None:
         rhythm = AfterLastDone(Interval(wanted.every, IntervalUnit.DAYS))
         first_due = first_due or on
+    refuse_more_than_all(proposal, wanted.amount)
     chore = replace(
         proposal.chore,
         rhythm=rhythm,
@@ -92,6 +118,26 @@ def adjusted(proposal: Proposal, wanted: Adjustment, on: date) -> Proposal:
         early_days=wanted.early_days,
         late_days=wanted.late_days,
         minutes=wanted.minutes,
+        amount=wanted.amount or proposal.chore.amount,
         if_missed=IfMissed.EXPIRE if wanted.slots else proposal.chore.if_missed,
     )
-    return replace(proposal, chore=chore)
+    has_own_amount = wanted.amount is not None or proposal.has_own_amount
+    return replace(proposal, chore=chore, has_own_amount=has_own_amount)
+
+
+def refuse_more_than_all(proposal: Proposal, amount: Amount | None) -> None:
+    """Refuse a change of more water than the tank is expected to hold."""
+    net = proposal.expected.net_l
+    if amount is None or net is None or proposal.chore.kind is not ChoreKind.WATER_CHANGE:
+        return
+    if amount.unit is AmountUnit.LITRES and amount.value >= net.value:
+        raise out_of_range("litres", amount.value, 0.1, net.value, "whole_tank")
+
+
+def still_possible(proposal: Proposal, wanted: Adjustment) -> Adjustment:
+    """Return what is wanted without an amount that the tank does not hold by its measures now."""
+    try:
+        refuse_more_than_all(proposal, wanted.amount)
+    except UserFault:
+        return replace(wanted, amount=None)
+    return wanted

@@ -70,7 +70,8 @@ class Expected:
 class Proposal:
     """A chore of the catalogue for one tank; `missing` is the gear that is not known to be there.
 
-    `chore` is the chore as it would be kept; `is_on` says whether it is proposed at once.
+    `chore` is the chore as it would be kept; `is_on` says whether it is proposed at once, and
+    `has_own_amount` that somebody said how much it takes.
     """
 
     row: CatalogueRow
@@ -80,6 +81,7 @@ class Proposal:
     expected: Expected
     stage: Stage
     community: Community | None
+    has_own_amount: bool = False
 
     @property
     def minutes_a_day(self) -> float:
@@ -90,8 +92,17 @@ class Proposal:
             days = max(1.0, min(days, self.expected.top_off_days.value))
         elif isinstance(rhythm, AfterLastDone):
             days = rhythm.interval.fixed_days or days
-        each = len(self.row.weekdays.split(",")) if self.row.weekdays else 1
-        return (self.chore.minutes or 0) * each / days if days else 0.0
+        elif isinstance(rhythm, Calendar):
+            weeks, weekdays = weeks_of(rhythm)
+            days = len(WEEKDAYS) * weeks / (len(weekdays) * max(1, len(rhythm.slots)))
+        return (self.chore.minutes or 0) / days if days else 0.0
+
+
+def weeks_of(rhythm: Calendar) -> tuple[int, tuple[int, ...]]:
+    """Return every how many weeks a rhythm of the catalogue comes, and on which days (Monday 0)."""
+    parts = dict(part.split("=", 1) for part in rhythm.rule.split(";"))
+    named = parts.get("BYDAY", ",".join(WEEKDAYS)).split(",")
+    return int(parts.get("INTERVAL", 1)), tuple(WEEKDAYS.index(one) for one in named)
 
 
 def row_of(key: str) -> CatalogueRow:
@@ -124,21 +135,33 @@ def _top_off_days(tank: Tank, learned: Learned, loss: Estimate) -> Estimate | No
     return Estimate(litres / loss.value, litres / loss.high, litres / loss.low)
 
 
-def proposed(tank: Tank, household: Household, on: date) -> tuple[Proposal, ...]:
-    """Return the chores of the catalogue that fit the tank, the proposed ones first."""
+def proposed(
+    tank: Tank, household: Household, on: date, *, is_quarantine: bool = False
+) -> tuple[Proposal, ...]:
+    """Return the chores of the catalogue that fit the tank, the proposed ones first.
+
+    That a tank is for quarantine is not kept of it: what it asks for are the chores it is given.
+    """
     expected = expected_of(tank, household, on)
     taken = {chore.id for chore in household.chores}
     names = {chore.name for chore in household.chores if chore.tank is None}
     found: list[Proposal] = []
+    also = {Gear.QUARANTINE} if is_quarantine else set()
     for row in ROWS:
-        if not _fits(row, tank) or (row.for_house and row.name in names):
+        if not _fits(row, tank) or row.without in also or (row.for_house and row.name in names):
             continue
         chore = _chore(row, tank, on, expected, taken, len(found), household.units.volume)
         taken.add(chore.id)
-        missing = Gear.NONE if row.gear is Gear.NONE or _has(tank, row.gear) else row.gear
+        is_there = row.gear is Gear.NONE or row.gear in also or _has(tank, row.gear)
+        missing = Gear.NONE if is_there else row.gear
         is_on = row.proposed and (missing in (Gear.NONE, Gear.FLOSS))
         found.append(Proposal(row, chore, is_on, missing, expected, tank.stage, tank.community))
-    return tuple(sorted(found, key=lambda one: not one.is_on))
+    # What a quarantine is for comes before what it has in common with other tanks.
+    return tuple(sorted(found, key=lambda one: (not one.is_on, not _is_of_quarantine(one))))
+
+
+def _is_of_quarantine(proposal: Proposal) -> bool:
+    return proposal.is_on and proposal.row.gear is Gear.QUARANTINE
 
 
 def _fits(row: CatalogueRow, tank: Tank) -> bool:

@@ -7,9 +7,9 @@ from types import MappingProxyType
 
 from tankkeeper.core.catalogue import USUAL_SALINITY, Proposal
 from tankkeeper.core.catalogue_row import Anchor, Gear
-from tankkeeper.core.chores import AfterLastDone, AmountUnit
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
-from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.numbers import NBSP, exact_text
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
 from tankkeeper.reports.words import Words
 
@@ -18,7 +18,7 @@ _WHY: Mapping[str, str] = MappingProxyType(
         "look-over": "most trouble shows first as something that looks different",
         "feed": "small amounts that are eaten at once keep the water clean",
         "test-salinity": "what evaporates and what is topped off drift apart",
-        "water-change": "nitrate goes, spent minerals come back",
+        "water-change": "nitrate goes, minerals come back",
         "glass": "film grows within days under strong light",
         "floss": "caught food rots after about three days",
         "test-nitrate": "weekly until the readings show where it goes",
@@ -84,6 +84,7 @@ _A_PIECE = MappingProxyType(
         Gear.PHOSPHATE_MEDIA: "no phosphate media were named",
         Gear.LIMEWATER: "no limewater was named",
         Gear.RESERVOIR: "no automatic top-off was named",
+        Gear.QUARANTINE: "this is no quarantine tank",
     }
 )
 _CYCLING_TEST = "the first weeks are told by these two, every other day"
@@ -98,9 +99,24 @@ def proposal_reason(proposal: Proposal, words: Words) -> str:
     row = proposal.row
     if row.anchor is Anchor.EVAPORATION:
         return _evaporation(proposal, words)
+    share = _share(proposal, words)
+    if share:
+        return f"{share} of the water: {_WHY[row.key]}"
     if row.anchor is Anchor.STAGE:
         return _CYCLING_TEST if proposal.stage is Stage.CYCLING else _RUNNING_TEST
     return _WHY[row.key]
+
+
+def _share(proposal: Proposal, words: Words) -> str:
+    """Return which share of the water is changed, empty where none is or it is not known."""
+    amount, net = proposal.chore.amount, proposal.expected.net_l
+    if amount is None or proposal.chore.kind is not ChoreKind.WATER_CHANGE:
+        return ""
+    if amount.unit is AmountUnit.PERCENT:
+        return words.percent(amount.value / 100.0)
+    if amount.unit is not AmountUnit.LITRES or net is None or net.value <= 0.0:
+        return ""
+    return words.percent(amount.value / net.value)
 
 
 def _evaporation(proposal: Proposal, words: Words) -> str:
@@ -114,18 +130,26 @@ def _evaporation(proposal: Proposal, words: Words) -> str:
 
 
 def proposal_rhythm(proposal: Proposal, words: Words) -> str:
-    """Return the rhythm in a few words, with the litres of a water change."""
+    """Return the rhythm in a few words, with what the chore takes."""
     chore = proposal.chore
     if proposal.row.anchor is Anchor.EVAPORATION:
         return _by_water(proposal)
     if isinstance(chore.rhythm, AfterLastDone):
         days = chore.rhythm.interval.fixed_days
-        text = "each day" if days == 1 else f"every {interval_words(chore.rhythm.interval)}"
+        text = "every day" if days == 1 else f"every {interval_words(chore.rhythm.interval)}"
     else:
         text = rhythm_words(chore)
-    if chore.amount is not None and chore.amount.unit is AmountUnit.LITRES:
-        text += f", {words.litres(chore.amount.value)}"
-    return text
+    amount = chore.amount
+    return text if amount is None else f"{text}, {_amount(amount, words)}"
+
+
+def _amount(amount: Amount, words: Words) -> str:
+    if amount.unit is AmountUnit.LITRES:
+        return words.litres(amount.value)
+    if amount.unit is AmountUnit.PERCENT:
+        return words.percent(amount.value / 100.0)
+    text = exact_text(amount.value, words.decimal_sign)
+    return words.grams(amount.value) if amount.unit is AmountUnit.GRAMS else text
 
 
 def _by_water(proposal: Proposal) -> str:
@@ -135,7 +159,7 @@ def _by_water(proposal: Proposal) -> str:
         return "when the water says"
     low, high = (max(1, min(most, round(end))) for end in (days.low, days.high))
     if low == high:
-        return "each day" if low == 1 else f"every {low}{NBSP}days"
+        return "every day" if low == 1 else f"every {low}{NBSP}days"
     return f"every {low} to {high}{NBSP}days"
 
 

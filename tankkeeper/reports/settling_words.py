@@ -10,6 +10,7 @@ from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.loss_words import alone_words, is_learned
 from tankkeeper.reports.numbers import NBSP, counted, listed
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.settling_preview import StageOutlook
@@ -54,10 +55,10 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
     if water.loss is None:
         return f"{NOT_KNOWN}: the sizes of the tank, or two top-offs to the mark, would tell"
     span = words.litres_with_span(water.loss)
-    if water.learned.log.fills:
+    if is_learned(water.learned):
         return f"{span}, as the log tells"
-    basis = water.learned.basis
-    return span if basis is None else f"{span}, expected from the {basis.value}"
+    alone = alone_words(water.learned)
+    return f"{span}, expected from {alone}" if alone else span
 
 
 def next_line(rhythm: str, days: Sequence[date], words: Words) -> str:

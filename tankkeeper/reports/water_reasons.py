@@ -11,6 +11,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.loss_words import alone_words, expected_sentence
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.words import Words
@@ -33,12 +34,13 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     if water.loss is None:
         return [_since(water, words), _loss_unknown(), _bound(rhythm, turn, words)]
     told = _reservoir(water, words) if water.tank.has_automatic_top_off else _level(water, words)
+    told_by = expected_sentence(water.learned)
     if item.limit.latest_on is None:
-        return [told, _no_limit(water), _bound(rhythm, turn, words)]
+        return [told, told_by, _no_limit(water), _bound(rhythm, turn, words)]
     bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
     # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
     limit = "" if _was_found_empty(water) else _limit(item, words)
-    return [told, bound or limit, _moved(item, turn, words)]
+    return [told, told_by, bound or limit, _moved(item, turn, words)]
 
 
 # What is not known, and what would make it known
@@ -71,7 +73,10 @@ def _loss_expected(water: TankWater, words: Words) -> str:
     if water.loss is None:
         return _loss_unknown()
     loss = words.litres_with_span(water.loss)
-    return f"From surface and room alone a loss of {loss} a day is expected."
+    alone = alone_words(water.learned)
+    if not alone:
+        return f"By the log it loses {loss} a day."
+    return f"From {alone} a loss of {loss} a day is expected."
 
 
 def _loss_unknown() -> str:

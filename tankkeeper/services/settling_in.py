@@ -34,6 +34,8 @@ USUAL_SALINITY = 35.0
 class Answers:
     """What is asked before a household begins; `shape` holds the sizes that are known.
 
+    A quarantine tank need not say what lives in it: it is for fish then.
+
     Kilograms of dry rock and sand, litres of water in the sump and of a reservoir that is full.
     """
 
@@ -43,6 +45,7 @@ class Answers:
     community: Community | None
     room: str = ""
     stage: Stage = Stage.RUNNING
+    is_quarantine: bool = False
     units: ShownUnits = ShownUnits()
     first_weekday: int = 0
     household: str = ""
@@ -70,7 +73,7 @@ def household_of(answers: Answers) -> Household:
         shape=answers.shape,
         room=rooms[0].id if rooms else None,
         walk_order=1,
-        community=answers.community,
+        community=answers.community or (Community.FISH_ONLY if answers.is_quarantine else None),
         stage=answers.stage,
         target_salinity=USUAL_SALINITY,
         displaced=displaced,
@@ -116,9 +119,11 @@ def day_of(household: Household, now: datetime) -> date:
     return moment_of(household, now).day
 
 
-def proposals_for(household: Household, on: date) -> tuple[Proposal, ...]:
+def proposals_for(
+    household: Household, on: date, *, is_quarantine: bool = False
+) -> tuple[Proposal, ...]:
     """Return the chores that are proposed for the tank that came last."""
-    return proposed(household.tanks[-1], household, on)
+    return proposed(household.tanks[-1], household, on, is_quarantine=is_quarantine)
 
 
 def catalogue_of(household: Household, tank_id: str | None, on: date) -> tuple[Proposal, ...]:

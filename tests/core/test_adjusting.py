@@ -9,9 +9,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tankkeeper.core.adjusting import Adjustment, adjusted, adjustment_of
+from tankkeeper.core.adjusting import (
+    Adjustment,
+    adjusted,
+    adjustment_of,
+    stepped,
+    still_possible,
+)
 from tankkeeper.core.catalogue import Proposal, proposed
-from tankkeeper.core.chores import AfterLastDone, Calendar, IfMissed, WhenWaterSays
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Amount,
+    AmountUnit,
+    Calendar,
+    IfMissed,
+    WhenWaterSays,
+)
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tests.core.test_catalogue import DAY, HOUSE, NOOK
@@ -81,3 +94,76 @@ def test_what_is_wanted_is_what_stands_there_afterwards(
     wanted = Adjustment(every, tuple(sorted(days)), (), 0, late, minutes)
     for key in ("glass", "feed", "water-change"):
         assert adjustment_of(adjusted(proposal(key), wanted, date(2026, 3, 12))) == wanted
+
+
+def after_steps(key: str, *by: int) -> Proposal:
+    """Return a proposal after one step after the other, those that lead nowhere left out."""
+    one = proposal(key)
+    for step in by:
+        wanted = stepped(one, step)
+        one = one if wanted is None else adjusted(one, wanted, DAY)
+    return one
+
+
+def test_a_step_changes_the_weeks_and_keeps_the_weekdays() -> None:
+    """Every 2 weeks on Saturday becomes each week on Saturday or every 3 weeks, and no less."""
+    rule = "FREQ=WEEKLY{};BYDAY={}"
+    for key, steps, weeks, days in (
+        ("water-change", (-1,), "", "SA"),
+        ("water-change", (1,), ";INTERVAL=3", "SA"),
+        ("water-change", (-1, -1, -1), "", "SA"),
+        ("feed-frozen", (1,), ";INTERVAL=2", "MO,WE,FR"),
+    ):
+        rhythm = after_steps(key, *steps).chore.rhythm
+        assert isinstance(rhythm, Calendar)
+        assert rhythm.rule == rule.format(weeks, days)
+
+
+def test_a_step_from_every_day_is_every_other_day() -> None:
+    """There is no week to lengthen; days after the last time step by a day, water by none."""
+    assert after_steps("feed", 1).chore.rhythm == AfterLastDone(Interval(2, IntervalUnit.DAYS))
+    assert after_steps("glass", 1).chore.rhythm == AfterLastDone(Interval(4, IntervalUnit.DAYS))
+    assert stepped(proposal("top-off"), 1) is None
+    assert stepped(adjusted(proposal("glass"), Adjustment(1), DAY), -1) is None
+
+
+def test_a_step_leaves_no_more_days_early_than_there_is_room_for() -> None:
+    """The glass may be cleaned a day early, but not a day after the last time."""
+    assert after_steps("glass", -1, -1).chore.early_days == 0
+
+
+def test_the_minutes_a_day_follow_the_rhythm_as_it_is() -> None:
+    """45 minutes every 14 days, each week, on two days of it, and twice on each of these."""
+    change = proposal("water-change")
+    for wanted, days in (
+        (adjustment_of(change), 14.0),
+        (Adjustment(1, (5,), minutes=45), 7.0),
+        (Adjustment(3, (5,), minutes=45), 21.0),
+        (Adjustment(1, (1, 5), minutes=45), 3.5),
+        (Adjustment(1, (1, 5), (time(8), time(18)), minutes=45), 1.75),
+        (Adjustment(10, minutes=45), 10.0),
+    ):
+        assert adjusted(change, wanted, DAY).minutes_a_day == pytest.approx(45.0 / days)
+
+
+def test_an_amount_that_somebody_said_stays_and_one_that_nobody_said_follows() -> None:
+    """30 litres whatever the rhythm; without a word it is what is proposed."""
+    change = proposal("water-change")
+    said = Amount(30.0, AmountUnit.LITRES)
+    mine = adjusted(change, replace(adjustment_of(change), amount=said), DAY)
+    assert mine.chore.amount == said
+    assert adjustment_of(mine).amount == said
+    weekly = adjusted(mine, Adjustment(1, (5,)), DAY)
+    assert weekly.chore.amount == said
+    assert adjustment_of(adjusted(change, Adjustment(1, (5,)), DAY)).amount is None
+
+
+def test_nobody_changes_more_water_than_there_is() -> None:
+    """The nook holds some 83 litres; where that is told later, the amount is the proposed one."""
+    change = proposal("water-change")
+    wanted = replace(adjustment_of(change), amount=Amount(90.0, AmountUnit.LITRES))
+    with pytest.raises(UserFault, match="whole_tank"):
+        adjusted(change, wanted, DAY)
+    assert still_possible(change, wanted).amount is None
+    fitting = replace(wanted, amount=Amount(60.0, AmountUnit.LITRES))
+    assert still_possible(change, fitting) == fitting

@@ -8,7 +8,7 @@ import pytest
 from tankkeeper.core.catalogue import expected_of, proposed, row_of
 from tankkeeper.core.catalogue_row import Sitter
 from tankkeeper.core.catalogue_rows import ROWS
-from tankkeeper.core.chores import AfterLastDone, Calendar
+from tankkeeper.core.chores import AfterLastDone, Calendar, Once
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, ShownUnits, Stage, Tank, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit
@@ -90,6 +90,20 @@ def test_a_tank_that_cycles_is_neither_fed_nor_changed() -> None:
     assert _on(cycling).isdisjoint({"feed", "water-change", "glass", "siphon-sand"})
     test = next(one for one in proposed(cycling, HOUSE, DAY) if one.row.key == "test-ammonia")
     assert test.chore.rhythm == AfterLastDone(Interval(2, IntervalUnit.DAYS))
+
+
+def test_a_quarantine_tank_is_looked_over_and_tested_each_day_and_reviewed_at_its_end() -> None:
+    """In place of the look and the test of other tanks; those are never told of a quarantine."""
+    fish = replace(NOOK, community=Community.FISH_ONLY)
+    there = {one.row.key: one for one in proposed(fish, HOUSE, DAY, is_quarantine=True)}
+    on = {key for key, one in there.items() if one.is_on}
+
+    assert {"quarantine-daily", "quarantine-end", "feed", "water-change"} <= on
+    assert list(there)[:2] == ["quarantine-daily", "quarantine-end"]
+    assert {"look-over", "test-ammonia"}.isdisjoint(there)
+    assert there["quarantine-end"].chore.rhythm == Once(DAY + timedelta(days=28))
+    assert {"quarantine-daily", "quarantine-end"}.isdisjoint(_on(NOOK))
+    assert {"look-over", "test-ammonia"} <= _on(NOOK)
 
 
 def test_corals_bring_their_tests() -> None:

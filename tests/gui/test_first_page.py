@@ -84,7 +84,7 @@ def test_what_is_missing_is_said_at_its_field(begin: Begin) -> None:
     hands.press("Ctrl+A")
     hands.type("59")
     hands.press("Ctrl+Return")
-    assert "Choose what lives" in page.refusal.text()
+    assert "Choose what lives" in page.asked.no_community.text()
     assert not hands.path.exists()
 
 

@@ -3,9 +3,12 @@
 from dataclasses import replace
 from datetime import UTC, datetime
 
+from tankkeeper.core.adjusting import Adjustment, adjusted
 from tankkeeper.core.catalogue import proposed
+from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.communities import Community
 from tankkeeper.core.moment import moment_of
+from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
 from tankkeeper.reports.words import Words
@@ -47,3 +50,37 @@ def test_a_chore_without_its_gear_says_why_it_is_off() -> None:
     sand = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "siphon-sand")
 
     assert proposal_reason(sand, WORDS) == "off, because no sand was named"
+
+
+def test_what_is_of_a_quarantine_says_so_only_while_it_is_off() -> None:
+    """Nothing is missing any more once somebody wants it."""
+    daily = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "quarantine-daily")
+
+    assert proposal_reason(daily, WORDS) == "off, because this is no quarantine tank"
+    assert proposal_reason(replace(daily, is_on=True), WORDS) == "a small tank turns within a day"
+
+
+def test_a_water_change_tells_its_amount_and_the_share_that_it_is() -> None:
+    """12 litres are proposed of about 83; 30 are 36 % of them, which nobody has to work out."""
+    change = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "water-change")
+    litres = f"12{NBSP}L"
+    assert proposal_rhythm(change, WORDS) == f"every 2{NBSP}weeks on Saturday, {litres}"
+    assert proposal_reason(change, WORDS).startswith(f"14{NBSP}% of the water: nitrate goes")
+
+    mine = adjusted(change, Adjustment(1, (5,), amount=Amount(30.0, AmountUnit.LITRES)), DAY)
+    assert proposal_rhythm(mine, WORDS) == f"every Saturday, 30{NBSP}L"
+    assert proposal_reason(mine, WORDS).startswith(f"36{NBSP}% of the water: nitrate goes")
+
+
+def test_a_share_of_water_that_is_not_known_is_told_as_a_share() -> None:
+    """Without measures there are no litres."""
+    bare = replace(NOOK, shape=Shape(ShapeKind.BOX))
+    change = next(one for one in proposed(bare, HOUSE, DAY) if one.row.key == "water-change")
+    assert proposal_rhythm(change, WORDS).endswith(f"on Saturday, 15{NBSP}%")
+
+
+def test_daily_is_every_day_whatever_it_is_counted_from() -> None:
+    """By the calendar or after the last time: one wording."""
+    feed = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "feed")
+    assert proposal_rhythm(feed, WORDS) == "every day"
+    assert proposal_rhythm(adjusted(feed, Adjustment(1), DAY), WORDS) == "every day"

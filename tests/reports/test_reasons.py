@@ -39,6 +39,7 @@ from tankkeeper.reports.amount_reasons import amount_reason
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.settling_words import loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
 from tests.builders import a_box, an_entry, by_rule, days
@@ -236,8 +237,25 @@ def test_a_tank_that_was_never_filled_says_what_to_do() -> None:
 
     assert text.startswith(
         "No filling to the mark is written down yet, so nothing can be counted from it. "
-        "Fill to the mark and say how much. From surface and room alone a loss of 1.2 L"
+        "Fill to the mark and say how much. From surface and usual room air alone a loss of 1.2 L"
     )
+
+
+def test_a_loss_that_nothing_taught_is_told_as_expected() -> None:
+    """The first filling only begins the count; the ones after it are the log that tells."""
+    once, often = (fills("2026-03-11", count=count) for count in (1, 12))
+    sentence = "That loss is expected from surface and usual room air alone"
+
+    assert sentence in said(top_off(), once)
+    assert sentence not in said(top_off(), often)
+    for entries, told in (
+        ([], "expected from surface and usual room air alone"),
+        (once, "expected from surface and usual room air alone"),
+        (often, "as the log tells"),
+    ):
+        row, words = item(top_off(), entries)
+        assert row.water is not None
+        assert loss_line(row.water, words).endswith(f", {told}")
 
 
 def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:

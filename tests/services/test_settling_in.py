@@ -9,7 +9,7 @@ from tankkeeper.app.bootstrap import TheHouses, desk_on
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household
+from tankkeeper.core.household import Household, Stage
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.services import settling_in
 
@@ -47,3 +47,20 @@ def test_a_household_that_has_a_tank_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(UserFault, match="file_exists"):
         TheHouses(path, NOW.isoformat()).found(_nook())
     assert [one.name for one in tmp_path.iterdir() if one.name.startswith(".")] == []
+
+
+@pytest.mark.parametrize(
+    ("is_quarantine", "said", "lives"),
+    [
+        (True, None, Community.FISH_ONLY),
+        (True, Community.ANEMONE, Community.ANEMONE),
+        (False, None, None),
+    ],
+)
+def test_a_quarantine_tank_is_for_fish_unless_somebody_says_otherwise(
+    is_quarantine: bool, said: Community | None, lives: Community | None
+) -> None:
+    """Of no other tank is guessed what lives in it; its stage is that of any running tank."""
+    answers = settling_in.Answers("Europe/Berlin", "Ward", BOX, said, is_quarantine=is_quarantine)
+    (tank,) = settling_in.household_of(answers).tanks
+    assert (tank.community, tank.stage) == (lives, Stage.RUNNING)

@@ -87,7 +87,7 @@ class CatalogueForm(ManyForm):
             days = settling_in.first_days(self._household, chore, self._now)
             return next_line(capital(rhythm_words(chore)), days, self._words)
 
-        form = ProposalForm(proposal, preview, self)
+        form = ProposalForm(proposal, self._words, preview, self)
         form.chosen.connect(lambda wanted: self.list.adjust(proposal, wanted, self._today))
         form.finished.connect(form.deleteLater)
         form.finished.connect(self.list.setFocus)

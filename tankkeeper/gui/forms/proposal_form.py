@@ -11,8 +11,10 @@ from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.adjusting import Adjustment, adjustment_of, most_early_days
 from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.chores import Amount
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.units import parse_number
+from tankkeeper.gui.forms.amount_field import amount_reader, amount_text, unit_shown
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.many_field import ManyField
@@ -21,7 +23,7 @@ from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.words import WEEKDAYS
+from tankkeeper.reports.words import WEEKDAYS, Words
 
 _AFTER, _DAYS = "Some days after it was last done", "On days of the week"
 _MOST_DAYS, _MOST_WEEKS, _MOST_MINUTES, _MOST_WINDOW = 3650, 521, 1440, 366
@@ -30,17 +32,24 @@ _MOST_DAYS, _MOST_WEEKS, _MOST_MINUTES, _MOST_WINDOW = 3650, 521, 1440, 366
 class ProposalForm(Form):
     """Asks how a chore shall come; `chosen` tells the `Adjustment`.
 
-    `preview` words when it would come next, or raises what cannot be.
+    `preview` words when it would come next, or raises what cannot be. How much it takes is asked
+    of what is proposed with an amount; emptied, it is the proposed one.
     """
 
     chosen = Signal(object)
 
     def __init__(
-        self, proposal: Proposal, preview: Callable[[Adjustment], str], parent: QWidget
+        self,
+        proposal: Proposal,
+        words: Words,
+        preview: Callable[[Adjustment], str],
+        parent: QWidget,
     ) -> None:
         super().__init__(proposal.chore.name, "", "Take over", parent)
         now = adjustment_of(proposal)
         self._preview = preview
+        self._stated = proposal.chore.amount
+        self._own_amount = now.amount
         self._by_water = now.every is None
         self.way = ChoiceField("It comes", self)
         self.way.addItems([_AFTER, _DAYS])
@@ -54,7 +63,9 @@ class ProposalForm(Form):
         self.early = self._number("Early", "days", 0, _MOST_WINDOW, now.early_days)
         self.late = self._number("Late", "days", 0, _MOST_WINDOW, now.late_days)
         self.minutes = self._number("Takes", "min", 0, _MOST_MINUTES, now.minutes)
+        self.amount = self._how_much(words)
         self.follows = BodyLabel(parent=self)
+        self._shown_amount = self.amount.text
         self._place()
         self.setMinimumWidth(metrics_for(self.font()).px(520))
         self.asked.connect(self._on_asked)
@@ -75,6 +86,15 @@ class ProposalForm(Form):
         text = "" if value is None else str(value)
         return QuantityField(name, unit, read, fault_words, text, self)
 
+    def _how_much(self, words: Words) -> QuantityField:
+        stated = self._stated
+        if stated is None:
+            return QuantityField("Amount", "", str, fault_words, parent=self)
+        unit, text = unit_shown(stated, words), amount_text(stated, words)
+        field = QuantityField("Amount", unit, amount_reader(stated, words), fault_words, text, self)
+        field.field.setPlaceholderText("As we propose it")
+        return field
+
     def _place(self) -> None:
         for label, field in (
             ("&It comes", self.way),
@@ -84,12 +104,14 @@ class ProposalForm(Form):
             ("Days &before", self.early),
             ("Days a&fter", self.late),
             ("&Takes", self.minutes),
+            ("A&mount", self.amount),
         ):
             self.add_field(label, field)
+        self.fields.setRowVisible(self.amount, self._stated is not None)
         self.fields.addRow(self.follows)
         self.way.currentIndexChanged.connect(self._on_way)
         self.days.changed.connect(self._show_next)
-        for field in (self.every, self.times, self.early, self.late, self.minutes):
+        for field in (self.every, self.times, self.early, self.late, self.minutes, self.amount):
             field.value_changed.connect(self._show_next)
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -130,7 +152,16 @@ class ProposalForm(Form):
             early_days=whole(self.early),
             late_days=whole(self.late),
             minutes=whole(self.minutes) if self.minutes.text.strip() else None,
+            amount=self._amount_wanted(),
         )
+
+    def _amount_wanted(self) -> Amount | None:
+        """Return the amount that somebody said, None where it is to follow the tank."""
+        if self._stated is None or not self.amount.text.strip():
+            return None
+        value = self.amount.value
+        is_as_shown = self.amount.text == self._shown_amount
+        return self._own_amount if is_as_shown or not isinstance(value, Amount) else value
 
     def _show_next(self) -> None:
         try:
@@ -145,16 +176,20 @@ class ProposalForm(Form):
             self.follows.setText(fault_words(fault))
 
     def _on_asked(self) -> None:
-        typed = (self.every, self.times, self.early, self.late, self.minutes)
+        typed = (self.every, self.times, self.early, self.late, self.minutes, self.amount)
         asked = [one for one in typed if self.fields.isRowVisible(one)]
         wrong = next((one for one in asked if not one.check()), None)
         if wrong is not None:
-            wrong.setFocus()
+            wrong.go_to()
             return
         try:
             wanted = self._wanted()
             self._preview(wanted)
         except UserFault as fault:
+            if fault.values.get("hint") == "whole_tank":
+                self.amount.hold_fault(fault_words(fault.labelled("Amount")))
+                self.amount.go_to()
+                return
             self.refuse(fault_words(fault))
             return
         self.accept()

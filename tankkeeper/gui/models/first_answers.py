@@ -117,6 +117,9 @@ def reader_of(measure: Measure, units: UnitChoice) -> Parse:
                 name = "litres" if is_volume else measure.field
                 raise out_of_range(name, value, 0.0, most, "more_than_zero")
         except UserFault as fault:
+            if fault.code == "out_of_range" and fault.values.get("low") == 0.0:
+                # No size is nothing, though a number of its kind may be.
+                fault.values["hint"] = "more_than_zero"
             # Called by the name above the field, not by what is measured.
             raise fault.labelled(measure.words) from None
         return value

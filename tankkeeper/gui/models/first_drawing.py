@@ -16,11 +16,11 @@ from tankkeeper.reports.words import Words
 
 NOT_KNOWN = "Litres not known yet"
 _LITRES_FOR = {
-    ShapeKind.BOX: "Length, width and height make them known.",
-    ShapeKind.BOW_FRONT: "Length, width, bow and height make them known.",
-    ShapeKind.CYLINDER: "Diameter and height make them known.",
-    ShapeKind.POLYGON: "The number of sides, their length and the height make them known.",
-    ShapeKind.OTHER: "The water in it, as measured at the first fill, makes them known.",
+    ShapeKind.BOX: "Length, width and height make it known.",
+    ShapeKind.BOW_FRONT: "Length, width, bow and height make it known.",
+    ShapeKind.CYLINDER: "Diameter and height make it known.",
+    ShapeKind.POLYGON: "The number of sides, their length and the height make it known.",
+    ShapeKind.OTHER: "The water in it, as measured at the first fill, makes it known.",
 }
 _BUCKET_L = 10.0
 _ACROSS = frozenset({"length_cm", "diameter_cm", "edge_cm", "width_cm", "bow_cm", "sides"})

@@ -29,6 +29,8 @@ _LARGE_TYPE = 1.2
 class FirstMeasures(QWidget):
     """Asks the sizes of one shape; `changed` tells that a size is another, `lit` which is typed.
 
+    `left` tells that the keys went from one: what does not fit the others is told by then.
+
     What was typed stays for the same size of another shape. In other units it stands as the same
     size, and back in the units it was typed in as it was typed.
     """
@@ -36,6 +38,7 @@ class FirstMeasures(QWidget):
     changed = Signal()
     typed = Signal()
     lit = Signal()
+    left = Signal()
 
     def __init__(self, decimal_sign: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -43,6 +46,7 @@ class FirstMeasures(QWidget):
         self._units: UnitChoice | None = None
         self._kind = ShapeKind.BOX
         self._asked: list[tuple[Measure, Labelled, QuantityField]] = []
+        self._misfit: QuantityField | None = None
         # By field and unit: what was typed, and the size that it says.
         self._written: dict[tuple[str, str], tuple[str, object]] = {}
         self._grid = QGridLayout(self)
@@ -81,17 +85,33 @@ class FirstMeasures(QWidget):
         }
 
     def first_wrong(self) -> QuantityField | None:
-        """Return the first field that cannot be read, None where all can."""
-        return next((field for field in self.fields if not field.check()), None)
+        """Return the first field that cannot be read, None where all can; all of them tell why."""
+        self._misfit = None
+        wrong = [field for field in self.fields if not field.check()]
+        return wrong[0] if wrong else None
 
     def refuse(self, fault: UserFault) -> QuantityField | None:
         """Say at its field what does not fit the others; return the field, None if it has none."""
         name = str(fault.values.get("field", ""))
         for measure, _, field in self._asked:
             if measure.field == name:
-                field.show_fault(fault_words(fault))
+                field.hold_fault(fault_words(self.labelled(fault)))
+                self._misfit = field
                 return field
         return None
+
+    def labelled(self, fault: UserFault) -> UserFault:
+        """Call a size by the name that stands above its field."""
+        words = [one.words for one, _, _ in self._asked if one.field == fault.values.get("field")]
+        return fault.labelled(words[0]) if words else fault
+
+    def tell_again(self, fault: UserFault | None) -> None:
+        """Say anew what was told not to fit: another size may have mended it."""
+        field, self._misfit = self._misfit, None
+        if field is None or field not in self.fields:
+            return
+        if fault is None or self.refuse(fault) is not field:
+            field.check()
 
     def ask(self, kind: ShapeKind, units: UnitChoice) -> None:
         """Ask the sizes of a shape in these units."""
@@ -122,6 +142,7 @@ class FirstMeasures(QWidget):
             one.show()
             field.value_changed.connect(self.changed)
             field.field.textChanged.connect(self.typed)
+            field.field.left.connect(self.left)
             one.lit_changed.connect(self.lit)
             self._asked.append((measure, one, field))
 

@@ -6,11 +6,14 @@ from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QPalette, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
+    QApplication,
     QBoxLayout,
+    QFrame,
     QHBoxLayout,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -26,8 +29,10 @@ from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
 from tankkeeper.gui.pages.first_questions import FirstQuestions, Places
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.first_picture import FirstPicture
+from tankkeeper.gui.widgets.labelled import with_its_words
 from tankkeeper.gui.widgets.labels import (
     BodyLabel,
     CaptionLabel,
@@ -35,6 +40,7 @@ from tankkeeper.gui.widgets.labels import (
     HeadingLabel,
 )
 from tankkeeper.gui.widgets.proposal_list import ProposalList
+from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
@@ -45,7 +51,8 @@ from tankkeeper.services import settling_in
 ACCEPT_KEY = "Ctrl+Return"
 _FILES = "Households (*.tankkeeper);;All files (*)"
 _STACKED_BELOW = 840
-_LARGE_TYPE = 1.2
+_LIST, _TALL_LIST = 120, 240
+_ANY_HEIGHT = 16_777_215
 
 
 class FirstPage(QWidget):
@@ -74,20 +81,36 @@ class FirstPage(QWidget):
         self._now = now
         self._decimal_sign = decimal_sign
         self._house = house
-        self._misfit = ""
+        self._misfit: UserFault | None = None
         self.setAccessibleName("A new household" if house is None else "A new tank")
         self.setAutoFillBackground(True)
         self.setBackgroundRole(QPalette.ColorRole.Base)
         self.asked = FirstQuestions(
             zone, decimal_sign, self, house=house, places=places, can_leave=can_leave
         )
-        self._halves = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        around = QVBoxLayout(self)
+        around.setContentsMargins(0, 0, 0, 0)
+        self._body = QWidget(self)
+        self._whole = self._scrolled(self._body)
+        around.addWidget(self._whole)
+        self._halves = QBoxLayout(QBoxLayout.Direction.LeftToRight, self._body)
         self._halves.setContentsMargins(0, 0, 0, 0)
         self._halves.setSpacing(0)
         self._halves.addWidget(self._questions(), 9)
         self._halves.addWidget(self._answer(), 10)
         self._connect(can_leave=can_leave)
         self._refresh()
+
+    def _scrolled(self, body: QWidget) -> QScrollArea:
+        """Return what scrolls the halves where they stand one above the other."""
+        area = QScrollArea(self)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setVerticalScrollBar(SlimScrollBar(area))
+        area.setWidget(body)
+        return area
 
     def _questions(self) -> QWidget:
         side = QWidget(self)
@@ -127,7 +150,6 @@ class FirstPage(QWidget):
             )
         )
         self.list = ProposalList(side)
-        self.list.setMinimumHeight(120)
         column.addWidget(self.list, 1)
         self.refusal = BodyLabel(ink=Role.OVERDUE, parent=side)
         self.refusal.hide()
@@ -146,6 +168,11 @@ class FirstPage(QWidget):
     def _connect(self, *, can_leave: bool) -> None:
         asked = self.asked
         asked.changed.connect(self._refresh)
+        asked.size_left.connect(lambda: asked.tell_misfit(self._misfit))
+        asked.grown.connect(self._show_focus)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._show_focus)
         asked.typed.connect(self._forget_refusal)
         asked.lit.connect(self._show_picture)
         asked.commanded.connect(self.commanded)
@@ -176,7 +203,7 @@ class FirstPage(QWidget):
             days = settling_in.first_days(household, chore, self._now)
             return next_line(capital(rhythm_words(chore)), days, words)
 
-        form = ProposalForm(proposal, preview, self)
+        form = ProposalForm(proposal, words, preview, self)
         form.chosen.connect(lambda wanted: self.list.adjust(proposal, wanted, day))
         form.finished.connect(form.deleteLater)
         form.finished.connect(self.list.setFocus)
@@ -190,15 +217,16 @@ class FirstPage(QWidget):
         try:
             household = settling_in.household_with(self._house, answers)
             settling_in.proposals_for(household, settling_in.day_of(household, self._now))
-            self._misfit = ""
+            self._misfit = None
         except UserFault as fault:
-            self._misfit = fault_words(fault)
+            self._misfit = self.asked.labelled(fault)
             bare = settling_in.Answers(
                 answers.zone,
                 answers.tank,
                 Shape(self.asked.shape_kind),
                 answers.community,
                 stage=answers.stage,
+                is_quarantine=answers.is_quarantine,
                 units=answers.units,
             )
             household = settling_in.household_with(self._house, bare)
@@ -212,14 +240,18 @@ class FirstPage(QWidget):
         self._order_keys()
         self._forget_refusal()
         household = self._household()
+        self.asked.tell_again(self._misfit)
         words = self._words(household)
         tank = household.tanks[-1]
         litres, made_of = litres_words(tank, words)
         self.litres.setText(litres)
-        self.litres_from.setText(self._misfit or made_of)
+        self.litres_from.setText(fault_words(self._misfit) if self._misfit else made_of)
         self.heading.setText(f"Chores we propose for {tank.name}")
         day = settling_in.day_of(household, self._now)
-        self.list.show_proposals(settling_in.proposals_for(household, day), words)
+        proposals = settling_in.proposals_for(
+            household, day, is_quarantine=self.asked.is_quarantine
+        )
+        self.list.show_proposals(proposals, words)
         self._show_picture()
 
     def _show_picture(self) -> None:
@@ -241,16 +273,15 @@ class FirstPage(QWidget):
         """Say why nothing was made; what was typed stays."""
         self.refusal.setText(sentence)
         self.refusal.show()
+        announce(self, sentence)
+        self._whole.ensureWidgetVisible(self.refusal, 0, Space.XS)
 
     def _forget_refusal(self) -> None:
         self.refusal.hide()
 
     def _on_accept(self) -> None:
         """Tell the answers, or go to the first one that is missing or cannot be."""
-        missing = self.asked.refuse_missing()
-        if missing is not None:
-            if missing:
-                self.refuse(missing)
+        if self.asked.refuse_missing(self._misfit):
             return
         answers = self.asked.answers()
         try:
@@ -285,3 +316,15 @@ class FirstPage(QWidget):
         self._halves.setDirection(
             QBoxLayout.Direction.TopToBottom if is_narrow else QBoxLayout.Direction.LeftToRight
         )
+        self.asked.stand_whole(is_narrow)
+        self.list.setMinimumHeight(round((_TALL_LIST if is_narrow else _LIST) * max(1.0, scale)))
+        # Side by side each half scrolls what is too high for it.
+        self._body.setMaximumHeight(_ANY_HEIGHT if is_narrow else self.height())
+
+    def _show_focus(self) -> None:
+        """Bring what has the keys into view where the whole page scrolls."""
+        now = QApplication.focusWidget()
+        if now is None or now is self.list or not self._whole.isAncestorOf(now):
+            return
+        self._whole.ensureWidgetVisible(with_its_words(now), 0, Space.XS)
+        self._whole.ensureWidgetVisible(now, 0, Space.XS)

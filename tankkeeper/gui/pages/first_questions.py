@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from zoneinfo import available_timezones
 
-from PySide6.QtCore import QLocale, Qt, Signal
+from PySide6.QtCore import QEvent, QLocale, QObject, Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -27,9 +27,10 @@ from tankkeeper.gui.pages.first_measures import FirstMeasures
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.chips import Chips
-from tankkeeper.gui.widgets.labelled import Labelled
+from tankkeeper.gui.widgets.labelled import Labelled, with_its_words
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel, TitleLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
@@ -38,10 +39,17 @@ from tankkeeper.reports.words import capital
 from tankkeeper.services import settling_in
 from tankkeeper.services.noting import named
 
-STAGES = (("Running", Stage.RUNNING), ("New, still cycling", Stage.CYCLING))
+# What the tank is in words, its stage, and whether it is for quarantine.
+STAGES = (
+    ("Running", Stage.RUNNING, False),
+    ("New, still cycling", Stage.CYCLING, False),
+    ("For quarantine", Stage.RUNNING, True),
+)
 USUAL_NAME, USUAL_ROOM = "Home", "Living room"
 NO_NAME = "The tank needs a name. Any word will do."
 NO_COMMUNITY = "Choose what lives in the tank, or is to live in it."
+ONE_CHOICE = "One choice: the most delicate of what lives in it. Arrow keys choose."
+QUARANTINE_CHOICE = "It can wait: without a choice it is for fish only. Arrow keys choose."
 _OTHER_WAYS = (
     (Command.SAMPLE, "Open the sample household"),
     (Command.IMPORT, "Import a tank file"),
@@ -86,7 +94,8 @@ class FirstQuestions(QScrollArea):
 
     `changed` tells that an answer is another, `typed` that a text is, `lit` which size is typed,
     `commanded` another command that was chosen, `left` that the person goes back.
-    `place_asked` tells that the file shall lie somewhere else.
+    `place_asked` tells that the file shall lie somewhere else, `size_left` that the keys went from
+    a size, `grown` that the questions take another height.
     """
 
     changed = Signal()
@@ -95,6 +104,8 @@ class FirstQuestions(QScrollArea):
     commanded = Signal(str)
     left = Signal()
     place_asked = Signal()
+    size_left = Signal()
+    grown = Signal()
 
     def __init__(
         self,
@@ -110,6 +121,7 @@ class FirstQuestions(QScrollArea):
         self._house = house
         self._places = places
         self.place: Path | None = None
+        self._stands_whole = False
         self._first_weekday = first_weekday_of(QLocale())
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -117,7 +129,7 @@ class FirstQuestions(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.viewport().setBackgroundRole(QPalette.ColorRole.Base)
         use_slim_bar(self)
-        inside = QWidget(self)
+        self._inside = inside = QWidget(self)
         inside.setAutoFillBackground(True)
         inside.setBackgroundRole(QPalette.ColorRole.Base)
         self._make(inside, zone, decimal_sign)
@@ -125,7 +137,9 @@ class FirstQuestions(QScrollArea):
         # Whoever only looks round finds these without scrolling past the questions.
         self.ways = self._other_ways(can_leave=can_leave)
         self.setWidget(inside)
+        inside.installEventFilter(self)
         self._connect()
+        self._on_stage()
         self.ask_measures()
 
     # Building
@@ -145,16 +159,19 @@ class FirstQuestions(QScrollArea):
         rooms = self._house.rooms if self._house is not None else ()
         self.room.set_text(rooms[0].name if rooms else USUAL_ROOM)
         self.shape = self._choice("Shape", [words for words, _ in SHAPES.values()], inside)
-        self.stage = self._choice("The tank is", [text for text, _ in STAGES], inside)
+        self.stage = self._choice("The tank is", [text for text, _, _ in STAGES], inside)
         self.measures = FirstMeasures(decimal_sign, inside)
         self.extras = FirstMeasures(decimal_sign, inside)
         self.community = Chips(
             "What lives in it", [capital(one.value) for one in Community], inside
         )
+        self.how_to_choose = CaptionLabel(ONE_CHOICE, parent=inside)
+        self.no_community = CaptionLabel(ink=Role.OVERDUE, parent=inside)
+        self.no_community.hide()
 
     def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
-        column.setContentsMargins(Space.XXL, Space.XL, Space.XXL, Space.L)
+        column.setContentsMargins(Space.XXL, Space.L, Space.XXL, Space.L)
         column.setSpacing(Space.XS)
         is_tank = self._house is not None
         title = "A new tank" if is_tank else "A new household"
@@ -183,7 +200,9 @@ class FirstQuestions(QScrollArea):
         )
         column.addWidget(self.extras)
         self._question(column, "What lives in it", f"{number + 2} {of}")
+        column.addWidget(self.how_to_choose)
         column.addWidget(self.community)
+        column.addWidget(self.no_community)
         column.addStretch(1)
 
     def _whereabouts(self, inside: QWidget) -> QWidget:
@@ -216,7 +235,8 @@ class FirstQuestions(QScrollArea):
         return holder
 
     def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
-        column.addSpacing(Space.S)
+        # So that in the usual window and type the last of them is seen without scrolling.
+        column.addSpacing(Space.XS)
         row = QHBoxLayout()
         row.addWidget(HeadingLabel(text, parent=self), 1)
         row.addWidget(CaptionLabel(number, wraps=False, parent=self))
@@ -240,8 +260,10 @@ class FirstQuestions(QScrollArea):
     def _connect(self) -> None:
         for choice in (self.units, self.shape):
             choice.currentIndexChanged.connect(self.ask_measures)
+        self.stage.currentIndexChanged.connect(self._on_stage)
         for choice in (self.zone, self.stage):
             choice.currentIndexChanged.connect(self.changed)
+        self.community.chosen.connect(self.no_community.hide)
         self.community.chosen.connect(self.changed)
         for field in (self.name, self.room):
             field.value_changed.connect(self.changed)
@@ -250,6 +272,7 @@ class FirstQuestions(QScrollArea):
             one.changed.connect(self.changed)
             one.typed.connect(self.typed)
             one.lit.connect(self.lit)
+            one.left.connect(self.size_left)
         self.back.clicked.connect(self.left)
         self.elsewhere.clicked.connect(self.place_asked)
         self.setFocusProxy(self.name)
@@ -270,6 +293,11 @@ class FirstQuestions(QScrollArea):
         return tuple(SHAPES)[self.shape.currentIndex()]
 
     @property
+    def is_quarantine(self) -> bool:
+        """Whether the tank is for quarantine."""
+        return STAGES[self.stage.currentIndex()][2]
+
+    @property
     def in_order(self) -> list[QWidget]:
         """What takes keys, in their order."""
         first = [] if self._house is not None else [self.zone, self.units, self.house_name.field]
@@ -284,6 +312,12 @@ class FirstQuestions(QScrollArea):
         self.extras.ask_extras(self.unit_choice)
         self.changed.emit()
 
+    def _on_stage(self) -> None:
+        """Say how to choose what lives in it, and whether that has to be chosen at all."""
+        self.how_to_choose.setText(QUARANTINE_CHOICE if self.is_quarantine else ONE_CHOICE)
+        self.community.setAccessibleDescription(self.how_to_choose.text())
+        self.no_community.hide()
+
     def answers(self) -> settling_in.Answers:
         """Return what was answered so far."""
         name, chosen, house = self.name.value, self.community.number, self._house
@@ -295,47 +329,113 @@ class FirstQuestions(QScrollArea):
             community=tuple(Community)[chosen] if chosen >= 0 else None,
             room=self.room.text,
             stage=STAGES[self.stage.currentIndex()][1],
+            is_quarantine=self.is_quarantine,
             units=self.unit_choice.shown,
             first_weekday=self._first_weekday,
             household=household if isinstance(household, str) else "",
             **self.extras.values(),  # type: ignore[arg-type]
         )
 
-    def refuse_missing(self) -> str | None:
-        """Go to the first answer that is missing or cannot be read.
+    def refuse_missing(self, misfit: UserFault | None) -> bool:
+        """Tell at each answer what is missing or cannot be, and go to the first of them.
 
-        Returns the sentence where it has no place at a field, None where all is answered.
+        `misfit` is what of the sizes does not fit the others, if anything.
         """
-        if self.name.value is None:
-            if not self.name.fault:
-                self.name.show_fault(NO_NAME)
-            self.name.setFocus()
-            return ""
-        texts = (self.room,) if self._house is not None else (self.house_name, self.room)
-        wrong = (
-            next((one for one in texts if not one.check()), None)
-            or self.measures.first_wrong()
-            or self.extras.first_wrong()
-        )
-        if wrong is not None:
-            wrong.setFocus()
-            return ""
-        if self.community.number < 0:
-            self.community.chips[0].setFocus()
-            return NO_COMMUNITY
-        return None
+        if self.name.check() and self.name.value is None:
+            self.name.hold_fault(NO_NAME)
+        names = [] if self._house is not None else [self.house_name]
+        others = [one for one in (*names, self.room) if not one.check()]
+        faulty = [one for one in (*names, self.name, self.room) if one in others or one.fault]
+        sizes = (self.measures.first_wrong(), self.extras.first_wrong())
+        faulty += [one for one in sizes if one is not None]
+        unfit = None if misfit is None else self._field_of(misfit)
+        faulty += [] if unfit is None else [unfit]
+        is_missing = self.community.number < 0 and not self.is_quarantine
+        if is_missing:
+            self._tell_community(NO_COMMUNITY)
+        if faulty:
+            self._go_to(faulty[0])
+        elif is_missing:
+            self.community.setFocus()
+            self.show_focus()
+        return bool(faulty) or is_missing
 
     def refuse(self, fault: UserFault) -> bool:
         """Say at its field what cannot be; tell whether there is one."""
+        field = self._field_of(fault)
+        if field is not None:
+            self._go_to(field)
+        return field is not None
+
+    def tell_misfit(self, fault: UserFault | None) -> None:
+        """Say at its size what does not fit the others, wherever the keys are."""
+        if fault is not None:
+            self._field_of(fault)
+
+    def labelled(self, fault: UserFault) -> UserFault:
+        """Call a size by the name that stands above its field."""
+        return self.measures.labelled(self.extras.labelled(fault))
+
+    def tell_again(self, fault: UserFault | None) -> None:
+        """Say anew what was told not to fit: another answer may have mended it."""
+        self.measures.tell_again(fault)
+        self.extras.tell_again(fault)
+
+    def _field_of(self, fault: UserFault) -> QuantityField | None:
+        """Return the field that a fault is about, with its sentence under it."""
         field = self.measures.refuse(fault) or self.extras.refuse(fault)
         others = {"room": self.room, "name": self.name, "household": self.house_name}
         if field is None:
             field = others.get(str(fault.values.get("field", "")))
-            if field is None:
-                return False
-            field.show_fault(fault_words(fault))
-        field.setFocus()
-        return True
+            if field is not None:
+                field.hold_fault(fault_words(fault))
+        return field
+
+    def _tell_community(self, sentence: str) -> None:
+        self.no_community.setText(sentence)
+        self.no_community.show()
+        announce(self, sentence)
+
+    def _go_to(self, field: QuantityField) -> None:
+        field.go_to()
+        self.show_focus()
+
+    # What is in view
+
+    def stand_whole(self, is_whole: bool) -> None:
+        """Stand as high as the questions are where the page around them scrolls, or scroll."""
+        bar = Qt.ScrollBarPolicy
+        self._stands_whole = is_whole
+        self.setVerticalScrollBarPolicy(
+            bar.ScrollBarAlwaysOff if is_whole else bar.ScrollBarAlwaysOn
+        )
+        self._fit()
+
+    def show_focus(self) -> None:
+        """Bring what has the keys into view, with its sentence."""
+        now = self._inside.focusWidget()
+        if now is None or not now.hasFocus():
+            return
+        self.ensureWidgetVisible(with_its_words(now), 0, Space.XS)
+        self.ensureWidgetVisible(now, 0, Space.XS)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Take the height that the questions have in another width."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Follow the questions when a sentence comes under one of them."""
+        if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
+            self._fit()
+        elif watched is self._inside and event.type() == QEvent.Type.Resize:
+            self.show_focus()
+            self.grown.emit()
+        return super().eventFilter(watched, event)
+
+    def _fit(self) -> None:
+        wide = self.viewport().width()
+        self.setMinimumHeight(self._inside.heightForWidth(wide) if self._stands_whole else 0)
 
     # Where the file lies
 

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, Weight
+from tankkeeper.gui.widgets.chips import Chips
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+
+
+def with_its_words(widget: QWidget) -> QWidget:
+    """Return what has to be seen for a field to be understood: label, field and its sentence."""
+    around = widget.parentWidget()
+    while isinstance(around, (QuantityField, Labelled, Chips)):
+        widget, around = around, around.parentWidget()
+    return widget
 
 
 class Labelled(QWidget):
@@ -26,7 +35,8 @@ class Labelled(QWidget):
         self.label = CaptionLabel(text, parent=self)
         column.addWidget(self.label)
         column.addWidget(field)
-        column.setAlignment(Qt.AlignmentFlag.AlignTop)
+        # Not the layout's own alignment, which gives a sentence no more lines than its hint has.
+        column.addStretch(1)
         self._target.installEventFilter(self)
 
     @property

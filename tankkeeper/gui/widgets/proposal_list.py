@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from tankkeeper.core.adjusting import Adjustment, adjusted, adjustment_of
+from tankkeeper.core.adjusting import Adjustment, adjusted, stepped, still_possible
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
@@ -29,7 +29,6 @@ from tankkeeper.reports.words import Words
 
 _BOX: Final = 16
 _LARGE_TYPE: Final = 1.2
-_MOST_DAYS: Final = 365
 _LONGER = frozenset({Qt.Key.Key_Plus, Qt.Key.Key_Right})
 _SHORTER = frozenset({Qt.Key.Key_Minus, Qt.Key.Key_Left})
 _REASON: Final = Qt.ItemDataRole.UserRole
@@ -59,6 +58,8 @@ class ProposalList(QListWidget):
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         use_slim_bar(self)
+        # As they are proposed, and as they were changed.
+        self._offered: list[Proposal] = []
         self._proposals: list[Proposal] = []
         self._words: Words | None = None
         self._switched: dict[str, bool] = {}
@@ -79,6 +80,7 @@ class ProposalList(QListWidget):
         """List these; the row that was chosen stays chosen."""
         row = self.currentRow()
         self._words = words
+        self._offered = list(proposals)
         self._proposals = [self._as_changed(one) for one in proposals]
         self._is_filling = True
         while self.count() > len(self._proposals):
@@ -124,11 +126,8 @@ class ProposalList(QListWidget):
         keys = [one.row.key for one in self._proposals]
         if proposal.row.key not in keys:
             return
-        number = keys.index(proposal.row.key)
-        self._proposals[number] = adjusted(self._proposals[number], wanted, on)
-        self._adjusted[proposal.row.key] = (wanted, on)
         self._switched[proposal.row.key] = True
-        self._show_row(number)
+        self._change(keys.index(proposal.row.key), wanted, on)
 
     def _open(self, number: int) -> None:
         if 0 <= number < len(self._proposals):
@@ -139,25 +138,27 @@ class ProposalList(QListWidget):
 
     def _as_changed(self, proposal: Proposal) -> Proposal:
         kept = self._adjusted.get(proposal.row.key)
-        return proposal if kept is None else adjusted(proposal, *kept)
+        if kept is None:
+            return proposal
+        wanted, on = kept
+        return adjusted(proposal, still_possible(proposal, wanted), on)
 
     def _change_days(self, number: int, by: int) -> None:
         if not 0 <= number < len(self._proposals):
             return
         proposal = self._proposals[number]
-        now = adjustment_of(proposal)
-        if now.every is None:
-            # The water decides.
-            return
-        days = (now.every if not now.weekdays else proposal.row.days or 1) + by
-        if not 1 <= days <= _MOST_DAYS:
+        wanted = stepped(proposal, by)
+        if wanted is None:
             return
         started = proposal.chore.first_due or getattr(proposal.chore.rhythm, "start", None)
-        early = min(proposal.row.early, days - 1)
-        wanted = replace(now, every=days, weekdays=(), slots=(), early_days=early)
         assert started is not None
-        self._proposals[number] = adjusted(proposal, wanted, started)
-        self._adjusted[proposal.row.key] = (wanted, started)
+        self._change(number, wanted, started)
+
+    def _change(self, number: int, wanted: Adjustment, on: date) -> None:
+        # From what was proposed, so that an amount that is taken back is the proposed one again.
+        offered = self._offered[number]
+        self._proposals[number] = adjusted(offered, wanted, on)
+        self._adjusted[offered.row.key] = (wanted, on)
         self._show_row(number)
 
     def _show_row(self, number: int) -> None:
@@ -169,7 +170,10 @@ class ProposalList(QListWidget):
     def _fill(self, number: int) -> None:
         proposal, words, item = self._proposals[number], self._words, self.item(number)
         assert words is not None
-        reason, rhythm = proposal_reason(proposal, words), proposal_rhythm(proposal, words)
+        is_on = self._is_on(proposal)
+        # What was switched on by hand is no longer off for want of anything.
+        reason = proposal_reason(replace(proposal, is_on=is_on), words)
+        rhythm = proposal_rhythm(proposal, words)
         window = window_words(proposal)
         item.setFlags(
             Qt.ItemFlag.ItemIsEnabled
@@ -184,7 +188,6 @@ class ProposalList(QListWidget):
             (_WINDOW, window),
         ):
             item.setData(role, text)
-        is_on = self._is_on(proposal)
         item.setCheckState(Qt.CheckState.Checked if is_on else Qt.CheckState.Unchecked)
 
     def _on_item(self, item: QListWidgetItem) -> None:
@@ -194,7 +197,7 @@ class ProposalList(QListWidget):
         is_on = item.checkState() is Qt.CheckState.Checked
         if is_on != self._is_on(proposal):
             self._switched[proposal.row.key] = is_on
-            self.chosen_changed.emit()
+            self._show_row(self.row(item))
 
 
 def _is_large(base: QFont) -> bool:

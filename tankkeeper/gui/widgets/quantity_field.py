@@ -160,6 +160,7 @@ class QuantityField(QWidget):
         self._word_fault = word_fault
         self._value: object = None
         self._fault = ""
+        self._told = ""
         self._help = ""
         self._sentence: CaptionLabel | None = None
         self.field = Field(unit, self) if line is None else line
@@ -210,13 +211,24 @@ class QuantityField(QWidget):
         self._help = sentence
         self._tell_reader()
 
+    def go_to(self) -> None:
+        """Let the keys act in it; what is typed next takes the place of what stands there."""
+        self.setFocus()
+        self.field.selectAll()
+
     def check(self) -> bool:
         """Show what is wrong, if anything, and return whether the text can be read."""
+        self._told = ""
         self._show(self._read())
         return not self._fault
 
     def show_fault(self, sentence: str) -> None:
         """Show a fault that only shows with the other fields; the text is kept."""
+        self._show(sentence)
+
+    def hold_fault(self, sentence: str) -> None:
+        """Show such a fault until the text is another or `check` is called, wherever keys go."""
+        self._told = sentence
         self._show(sentence)
 
     def _read(self) -> str:
@@ -236,12 +248,13 @@ class QuantityField(QWidget):
             self.value_changed.emit(value)
 
     def _on_text(self) -> None:
+        self._told = ""
         sentence = self._read()
         if not sentence:
             self._show("")
 
     def _on_left(self) -> None:
-        self.check()
+        self._show(self._read() or self._told)
 
     def _show(self, sentence: str) -> None:
         if sentence == self._fault:

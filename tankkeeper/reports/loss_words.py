@@ -1,0 +1,30 @@
+"""What the figure for a tank's loss rests on: its log, or what is expected before there is one."""
+
+from __future__ import annotations
+
+from tankkeeper.core.evaporation import PriorBasis
+from tankkeeper.core.tank_learning import Learned
+
+_ALONE = {
+    PriorBasis.ROOM_CLIMATE: "surface and room alone",
+    PriorBasis.AREA: "surface and usual room air alone",
+    PriorBasis.VOLUME: "the litres alone",
+}
+
+
+def is_learned(learned: Learned) -> bool:
+    """Tell whether fills have taught the loss; the first one only begins the count."""
+    return learned.state is not None and learned.state.accepted > 0
+
+
+def alone_words(learned: Learned) -> str:
+    """Return what the loss is expected from while nothing was learned, empty where it was."""
+    if is_learned(learned) or learned.basis is None:
+        return ""
+    return _ALONE[learned.basis]
+
+
+def expected_sentence(learned: Learned) -> str:
+    """Return that the loss is only expected, empty where the log tells it."""
+    alone = alone_words(learned)
+    return f"That loss is expected from {alone}; the next fillings tell it better." if alone else ""
