@@ -145,7 +145,7 @@ def test_a_room_gets_two_seasons(live_in: LiveIn) -> None:
 
     assert house(hands).rooms[0].climate == (ClimateRow(1, 19, 0.35), ClimateRow(7, 26, 0.55))
     hands.press("Esc", "Ctrl+Down", "F2")
-    assert "room climate" in hands.window.morning._settling.tank.preview.lines[2].text()
+    assert "surface and room alone" in hands.window.morning._settling.tank.preview.lines[2].text()
 
 
 def test_containers_water_and_salt_are_set_down(live_in: LiveIn) -> None:

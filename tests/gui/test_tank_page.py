@@ -184,7 +184,7 @@ def test_a_stage_says_what_follows_before_it_is_kept(live_in: LiveIn) -> None:
     hands.press("Space")
     form = hands.form()
     assert isinstance(form, StageForm)
-    hands.press("Down", "Down")
+    hands.press("Down")
 
     assert form.stage is Stage.PAUSED
     assert "rest until it is running again" in form.sentence.text()
