@@ -188,7 +188,7 @@ _SUPPLY = (
             Spec("counted_on", "Counted on", Kind.DAY, note=_DAY),
             Spec("pack", "One pack holds"),
             Spec("lead_days", "Days until it is there", Kind.WHOLE, "days"),
-            Spec("expires_on", "To be used by", Kind.DAY, note=_DAY),
+            Spec("expires_on", "To be used by", Kind.DAY, note=_DAY, keys=("expires",)),
         ),
     ),
 )

@@ -259,7 +259,7 @@ _IMPORTED = {
     "in_future": "{value} lies ahead of now",
     "too_long": "the text has {length} letters; at most {longest} are read",
     "bad_character": "the text holds a sign that cannot be kept ({character})",
-    "time_unreadable": "{value} is not a time of day; write it like 08:00",
+    "time_unreadable": "{value} is not a time of day. Write it like 08:00.",
     "offset_missing": "{value} has no offset; write it like 2026-03-02T07:00:00+01:00",
 }
 

@@ -13,17 +13,20 @@ from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
 _CHEVRON = 8
 
 
-def paint_border(painter: QPainter, widget: QWidget) -> None:
-    """Draw the border of a field, or the ring while the keys act in it."""
+def paint_border(painter: QPainter, widget: QWidget, *, has_fault: bool = False) -> None:
+    """Draw the border of a field, or the ring while the keys act in it; at fault, both."""
     table, area = colours_of(widget.palette()), QRectF(widget.rect())
-    if widget.hasFocus():
+    if widget.hasFocus() and not has_fault:
         paint_focus_ring(painter, area, table)
         return
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    half = table.hairline / 2
-    painter.setPen(QPen(table[Role.EDGE], table.hairline))
+    width = 2.0 if has_fault else float(table.hairline)
+    half = width / 2
+    painter.setPen(QPen(table[Role.OVERDUE if has_fault else Role.EDGE], width))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRoundedRect(area.adjusted(half, half, -half, -half), RADIUS, RADIUS)
+    if widget.hasFocus():
+        paint_focus_ring(painter, area.adjusted(3, 3, -3, -3), table, RADIUS - 3)
 
 
 class ChoiceField(QComboBox):
@@ -31,8 +34,14 @@ class ChoiceField(QComboBox):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._has_fault = False
         self.setAccessibleName(name)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+
+    def set_fault(self, has_fault: bool) -> None:
+        """Draw the border of a field in error, or the usual one."""
+        self._has_fault = has_fault
+        self.update()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Let the wheel move the page; it would choose something else in passing."""
@@ -67,7 +76,7 @@ class ChoiceField(QComboBox):
         painter.setPen(QPen(table[Role.INK_2], 1.5))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolyline(QPolygonF(chevron))
-        paint_border(painter, self)
+        paint_border(painter, self, has_fault=self._has_fault)
 
     def _paint_text(self, painter: QPainter, room: QRectF) -> None:
         font = type_font(self.font(), TypeRole.BODY)

@@ -47,7 +47,9 @@ class Spec:
 
     `choices` are words with their values, made from the household; `shown` says for which things
     it is asked at all; `note` says what it is good for, or what holds while it is not known. `then`
-    are fields with what usually stands in them once something else was chosen here.
+    are fields with what usually stands in them once something else was chosen here. `short` is its
+    name in sentences where the label is long; `keys` are what a refusal calls it where that is not
+    the end of its path, such as "uses[1]" for the first of a list.
     """
 
     path: str
@@ -59,6 +61,13 @@ class Spec:
     choices: Callable[[Words], tuple[tuple[str, object], ...]] | None = None
     shown: Callable[[Any], bool] | None = None
     then: tuple[tuple[str, object], ...] = ()
+    short: str = ""
+    keys: tuple[str, ...] = ()
+
+    @property
+    def named(self) -> str:
+        """Its name as it stands in a sentence."""
+        return self.short or self.label
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,7 +106,7 @@ TANK_GROUPS: Final = (
         (
             Spec("sump.litres", "Water while running", Kind.VOLUME),
             Spec("sump.last_chamber_cm2", "Last chamber", unit="cm²"),
-            Spec("sump.surface_cm2", "Open surface", unit="cm²"),
+            Spec("sump.surface_cm2", "Open surface", unit="cm²", keys=("area_m2",)),
             Spec("sump.pipes_l", "Water in pipes", Kind.VOLUME),
             Spec("sump.in_cabinet", "Inside a cabinet", Kind.FLAG, choices=_flags),
         ),
