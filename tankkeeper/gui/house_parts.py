@@ -187,7 +187,7 @@ _SUPPLY = (
             Spec("stock", "In stock"),
             Spec("counted_on", "Counted on", Kind.DAY, note=_DAY),
             Spec("pack", "One pack holds"),
-            Spec("lead_days", "Days until it is there", Kind.WHOLE, "days"),
+            Spec("lead_days", "Days until it is there", Kind.WHOLE, "days", short="Delivery"),
             Spec("expires_on", "To be used by", Kind.DAY, note=_DAY, keys=("expires",)),
         ),
     ),

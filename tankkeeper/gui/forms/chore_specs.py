@@ -126,7 +126,15 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
                     choices=_rows(tuple((capital(parameter_words(n)), n) for n in PARAMETERS)),
                     shown=_is_test,
                 ),
-                Spec("ready_before", "Ready before it", Kind.MANY, is_wide=True, choices=others),
+                Spec(
+                    "ready_before",
+                    "Ready before it",
+                    Kind.MANY,
+                    is_wide=True,
+                    choices=others,
+                    # No chore waits for itself.
+                    apart=lambda draft: {draft.name},
+                ),
                 Spec("caution", "Caution", Kind.TEXT, is_wide=True),
             ),
         ),
@@ -141,7 +149,12 @@ def _use_group() -> Group:
         key, place = f"uses_{number}", f"uses[{number}]"
         specs += [
             Spec(key, name, Kind.CHOICE, choices=_supplies, keys=(f"{place}.supply",)),
-            Spec(f"{key}_amount", f"{name}, each time", keys=(place,)),
+            Spec(
+                f"{key}_amount",
+                f"{name}, each time",
+                short=f"amount of {name.lower()}",
+                keys=(place,),
+            ),
             Spec(f"{key}_unit", f"{name}, in", Kind.CHOICE, choices=units),
         ]
     return Group("What it uses up", tuple(specs))

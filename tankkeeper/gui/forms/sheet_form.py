@@ -42,9 +42,11 @@ class SpecField(QWidget):
 
     changed = Signal()
 
-    def __init__(self, spec: Spec, words: Words, parent: QWidget) -> None:
+    def __init__(self, spec: Spec, words: Words, thing: Any, parent: QWidget) -> None:
         super().__init__(parent)
         self.spec = spec
+        self._note = spec.note
+        self._apart = () if spec.apart is None else spec.apart(thing)
         self._words = words
         self._values: list[object] = []
         self._as_shown: tuple[str | None, object] = (None, None)
@@ -65,8 +67,10 @@ class SpecField(QWidget):
         inside = self.choice or self.typed or self.many
         assert inside is not None
         column.addWidget(inside)
-        if spec.note:
-            column.addWidget(CaptionLabel(spec.note, ink=Role.INK_3, parent=self))
+        self._note_label: CaptionLabel | None = None
+        if spec.note or spec.note_of is not None:
+            self._note_label = CaptionLabel(spec.note, ink=Role.INK_3, parent=self)
+            column.addWidget(self._note_label)
         column.addStretch(1)
         self._inside = column
         self.setFocusProxy(inside)
@@ -84,6 +88,7 @@ class SpecField(QWidget):
 
     def _make_many(self) -> ManyField:
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        rows = tuple(row for row in rows if row[1] not in self._apart)
         many = ManyField(self.spec.label, rows, self)
         many.changed.connect(self.changed)
         return many
@@ -99,6 +104,9 @@ class SpecField(QWidget):
         return field
 
     def _parse(self, text: str) -> object:
+        if text == self._as_shown[0]:
+            # What a file brought may be what nobody could type; it stands until it is changed.
+            return self._as_shown[1]
         return parse(self.spec, text, self._words)
 
     def _word(self, fault: UserFault) -> str:
@@ -153,6 +161,15 @@ class SpecField(QWidget):
             self._as_shown = (text, value)
             self.typed.set_text(text)
 
+    def follow(self, thing: Any) -> None:
+        """Let the note tell what follows from what stands in all fields."""
+        if self.spec.note_of is None or self._note_label is None:
+            return
+        self._note = " ".join(filter(None, [self.spec.note, self.spec.note_of(thing, self._words)]))
+        self._note_label.setText(self._note)
+        if self.typed is not None:
+            self.typed.set_help(self._note)
+
     def go_to(self) -> None:
         """Let the keys act in it; what is typed next takes the place of what stands there."""
         self.setFocus()
@@ -180,7 +197,7 @@ class SpecField(QWidget):
         self._told.setVisible(bool(sentence))
         if self.choice is not None:
             self.choice.set_fault(bool(sentence))
-            self.choice.setAccessibleDescription(sentence or self.spec.note)
+            self.choice.setAccessibleDescription(sentence or self._note)
         elif self.many is not None:
             self.many.setAccessibleDescription(sentence)
 
@@ -233,7 +250,7 @@ class SheetForm(QWidget):
         grid.setHorizontalSpacing(Space.M)
         grid.setVerticalSpacing(Space.S)
         inside.addLayout(grid)
-        made = [SpecField(spec, words, box) for spec in group.specs]
+        made = [SpecField(spec, words, self._base, box) for spec in group.specs]
         for field in made:
             self.fields[field.spec.path] = field
             field.changed.connect(self._on_changed)
@@ -353,6 +370,7 @@ class SheetForm(QWidget):
         thing = self.thing
         is_moved = False
         for field in self.fields.values():
+            field.follow(thing)
             asked = field.spec.shown
             hidden = asked is not None and not asked(thing)
             if field.isHidden() != hidden:

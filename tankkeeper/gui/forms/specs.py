@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields, replace
 from datetime import date, time
 from enum import StrEnum
@@ -49,7 +49,8 @@ class Spec:
     it is asked at all; `note` says what it is good for, or what holds while it is not known. `then`
     are fields with what usually stands in them once something else was chosen here. `short` is its
     name in sentences where the label is long; `keys` are what a refusal calls it where that is not
-    the end of its path, such as "uses[1]" for the first of a list.
+    the end of its path, such as "uses[1]" for the first of a list. `apart` are the choices that
+    such a thing does not have; `note_of` is a note that follows what stands in the fields.
     """
 
     path: str
@@ -63,6 +64,8 @@ class Spec:
     then: tuple[tuple[str, object], ...] = ()
     short: str = ""
     keys: tuple[str, ...] = ()
+    apart: Callable[[Any], Collection[object]] | None = None
+    note_of: Callable[[Any, Words], str] | None = None
 
     @property
     def named(self) -> str:
