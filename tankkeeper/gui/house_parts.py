@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
 from tankkeeper.gui.people_parts import people_part
 from tankkeeper.gui.room_parts import rooms_part
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.tank_parts import chores_part
 from tankkeeper.gui.things_desk import Part, Row, write_listed
 from tankkeeper.reports.numbers import UNIT_SIGNS
@@ -112,6 +113,18 @@ def _listed(
 
 # settings
 
+
+def _looks() -> str:
+    """Return the keys of what the window looks like, which is set by them alone."""
+    keys = [key_caption(one) for one in (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE)]
+    scheme = key_caption(Command.LIGHT_OR_DARK)
+    return (
+        f"Type is larger with {keys[0]}, smaller with {keys[1]}, as usual with {keys[2]}; "
+        f"{scheme} goes from light to dark and back. {key_caption(Command.SHORTCUT_SHEET)} "
+        "shows all keys."
+    )
+
+
 _SETTINGS = (
     Group(
         "Household",
@@ -125,7 +138,12 @@ _SETTINGS = (
         "Day and week",
         (
             Spec("day_begins", "A day begins at", Kind.CLOCK),
-            Spec("round_at", "The round is at", Kind.CLOCK),
+            Spec(
+                "round_at",
+                "The round is at",
+                Kind.CLOCK,
+                note="Tells which day's round still comes before a limit. It reminds nobody.",
+            ),
             Spec(
                 "first_weekday",
                 "A week begins on",
@@ -151,6 +169,7 @@ _SETTINGS = (
         ),
         "How numbers are shown; what was written down stays what it is.",
     ),
+    Group("Type and colours", (), _looks()),
 )
 
 
@@ -211,7 +230,13 @@ _WATER = (
         "Fresh water",
         (
             Spec("source", "It is", Kind.CHOICE, choices=_of(WaterSource)),
-            Spec("litres_per_day_rated", "Made a day, rated", Kind.VOLUME, note="At 25 °C."),
+            Spec(
+                "litres_per_day_rated",
+                "Made a day, rated",
+                Kind.DAILY,
+                note="At 25 °C. Rated by the hour, write it so: 8 L/h.",
+                short="Water made a day",
+            ),
             Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),
             Spec("waste_per_litre", "Waste water", unit="L a litre"),
             Spec("price_per_litre", "Price a litre"),

@@ -251,8 +251,11 @@ class ThingsDesk(SheetDesk):
     def _take_keys(self) -> None:
         if self.sheet is not None:
             next(iter(self.sheet.fields.values())).setFocus()
-        else:
+        elif self.list.count():
             self.list.setFocus()
+        else:
+            # An empty list would have the keys and show nothing of it.
+            self.page.buttons[_NEW].setFocus()
 
     def _on_opened(self, place: int) -> None:
         if 0 <= place < len(self._rows) and self._part.make is None:

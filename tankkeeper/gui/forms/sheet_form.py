@@ -254,6 +254,8 @@ class SheetForm(QWidget):
         for field in made:
             self.fields[field.spec.path] = field
             field.changed.connect(self._on_changed)
+            if field.typed is not None and field.spec.fills:
+                field.typed.value_changed.connect(partial(self._fill, field.spec.fills))
             if field.choice is not None and field.spec.then:
                 field.choice.activated.connect(partial(self._on_chosen, field))
         self._grids.append((box, grid, made))
@@ -354,8 +356,27 @@ class SheetForm(QWidget):
         super().resizeEvent(event)
         self._lay_out()
 
+    def _fill(self, paths: Sequence[str], value: object) -> None:
+        """Put what was typed for several fields into each of them."""
+        if self._is_filling or value is None:
+            return
+        self._is_filling = True
+        for path in paths:
+            self.fields[path].show_value(value)
+        self._is_filling = False
+
+    def _empty_what_fills(self) -> None:
+        """Leave no value for several fields where these differ by now."""
+        self._is_filling = True
+        for field in self.fields.values():
+            values = [self.fields[path].value for path in field.spec.fills]
+            if field.typed is not None and len(set(values)) > 1 and field.typed.text:
+                field.show_value(None)
+        self._is_filling = False
+
     def _on_changed(self) -> None:
         if not self._is_filling:
+            self._empty_what_fills()
             self._show_asked()
             self.changed.emit()
 
