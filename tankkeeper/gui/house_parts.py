@@ -38,7 +38,7 @@ _DAY = "Such as 2026-03-02."
 def house_parts(more: Sequence[Part] = ()) -> tuple[Part, ...]:
     """Return all that is set down of the household itself; `more` is what the person sets."""
     return (
-        _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics),
+        _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics, _looks),
         *more,
         backups_part(),
         people_part(),
@@ -71,6 +71,7 @@ def _one(
     of: Callable[[Household], Any],
     groups: tuple[Group, ...],
     write: Callable[[Desk, Any, str | None], SetDown],
+    sentence: Callable[[], str] | None = None,
 ) -> Part:
     """Return a part of which there is just one."""
 
@@ -84,6 +85,7 @@ def _one(
         rows=rows,
         groups=lambda _words: groups,
         write=lambda desk, _was, becomes, by: write(desk, becomes, by),
+        sentence=sentence,
     )
 
 
@@ -169,7 +171,6 @@ _SETTINGS = (
         ),
         "How numbers are shown; what was written down stays what it is.",
     ),
-    Group("Type and colours", (), _looks()),
 )
 
 

@@ -296,7 +296,8 @@ class ThingsDesk(SheetDesk):
             self.page.title.setText(title if self._thing is None or named else capital(part.noun))
         else:
             self.page.title.setText(part.name)
-        self.page.sentence.setText(CHANGED if is_changed else self._name)
+        about = self._name if part.is_list or part.sentence is None else part.sentence()
+        self.page.sentence.setText(CHANGED if is_changed else about)
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet

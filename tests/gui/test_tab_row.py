@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.services.reminder_habits import Habits
 from tests.gui.conftest import LiveIn, Remind
 from tests.gui.round_house import Hands, small_house
@@ -79,8 +78,7 @@ def test_the_page_names_the_keys_for_type_and_colours(live_in: LiveIn) -> None:
     """In one quiet line; the keys are those of the table."""
     hands = live_in()
     desk = open_house(hands)
-    assert desk.sheet is not None
-    told = " ".join(one.text() for one in desk.sheet.findChildren(CaptionLabel))
+    told = desk.page.sentence.text()
     for command in (Command.LARGER, Command.SMALLER, Command.LIGHT_OR_DARK):
         assert key_caption(command) in told
 
