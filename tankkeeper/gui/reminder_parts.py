@@ -117,9 +117,8 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
                     for at, day in enumerate(WEEKDAYS)
                 ),
             ),
-            "At these hours you are told what the day brings; an empty hour is a day without a "
-            "summary. The hour of the round in Settings is another: it tells nobody, it is what "
-            "limits are foreseen by.",
+            "You are told at these hours what the day brings; an empty hour is a day without a "
+            "summary. The hour of the round, in Settings, tells nobody: limits are foreseen by it.",
         ),
         Group(
             "Quiet hours",

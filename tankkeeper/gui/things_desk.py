@@ -308,7 +308,7 @@ class ThingsDesk(SheetDesk):
         try:
             text = self._part.follows(last.state, sheet.thing, last.sheet.words)
         except TankkeeperError as refused:
-            text = fault_words(refused, last.sheet.words)
+            text = sheet.words_for(refused, last.sheet.words)
         self.follows.setText(text)
         self.follows.setVisible(bool(text))
 

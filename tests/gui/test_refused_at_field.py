@@ -196,6 +196,7 @@ def test_a_refusal_names_the_field_as_its_label_does(live_in: LiveIn) -> None:
     assert _refused(hands, desk, "rhythm.count", "0") == (
         "Every 0 is not possible. It can be from 1 to 3650."
     )
+    assert desk.follows.text().startswith("Every 0 is not possible.")
     _put(desk.sheet.fields["rhythm.count"], "1")
     assert _refused(hands, desk, "rhythm.start", "1850-01-01").startswith(
         "Counted from 1 January 1850 is not possible. It can be from 1 January 1990"

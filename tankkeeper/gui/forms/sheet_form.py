@@ -323,12 +323,20 @@ class SheetForm(QWidget):
 
     def refuse_at(self, fault: TankkeeperError) -> bool:
         """Tell a refusal at the field it is about, in its words; false where there is none."""
-        field, place = (str(fault.values.get(name, "")) for name in ("field", "place"))
-        found = self._at_place(place) or self._at_place(field)
+        found = self._about(fault)
         if found is None:
             return False
         found.refuse(found.words_for(fault))
         return True
+
+    def words_for(self, fault: TankkeeperError, words: Words) -> str:
+        """Return the sentence of a fault, in the words of the field it is about if there is one."""
+        found = self._about(fault)
+        return fault_words(fault, words) if found is None else found.words_for(fault)
+
+    def _about(self, fault: TankkeeperError) -> SpecField | None:
+        field, place = (str(fault.values.get(name, "")) for name in ("field", "place"))
+        return self._at_place(place) or self._at_place(field)
 
     def _at_place(self, place: str) -> SpecField | None:
         """Return the field for a place such as "animals[1].lost.count", or for one around it.
