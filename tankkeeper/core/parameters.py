@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import cast
 
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.seawater import practical_salinity_from, salinity_in_unit
@@ -93,13 +94,37 @@ def parse_reading(name: str, text: str, default_unit: str | None = None) -> Read
     """Return the reading of parameter `name` in `text`, a bare number in `default_unit`."""
     parameter = find_parameter(name)
     unit = parameter.stored_unit if default_unit is None else default_unit
-    quantity = parse_quantity(text, parameter.dimension, unit)
+    try:
+        quantity = parse_quantity(text, parameter.dimension, unit)
+    except UserFault as refused:
+        if refused.code != "out_of_range" or not _is_narrower(parameter):
+            raise
+        typed = cast(float, refused.values["value"])
+        raise _out_of_limits(parameter, typed, str(refused.values["unit"])) from None
     value = to_stored(quantity)
     if not parameter.limits.low <= value <= parameter.limits.high + 1e-9:
-        raise out_of_range(parameter.name, value, parameter.limits.low, parameter.limits.high)
+        raise _out_of_limits(parameter, quantity.value, quantity.unit)
     return ReadingValue(
         parameter.name, value, quantity.unit, quantity.value, quantity.sample_temperature_c
     )
+
+
+def _is_narrower(parameter: Parameter) -> bool:
+    """Tell whether a parameter has limits of its own, within those of all that is so measured."""
+    return parameter.dimension in (Dimension.CONCENTRATION, Dimension.ALKALINITY)
+
+
+def _out_of_limits(parameter: Parameter, typed: float, unit: str) -> UserFault:
+    """Return the fault for a reading beyond the limits of its parameter, in the unit typed."""
+    if not _is_narrower(parameter):
+        return out_of_range(parameter.name, typed, parameter.limits.low, parameter.limits.high)
+    low, high = (
+        from_stored(end, parameter.dimension, unit)
+        for end in (parameter.limits.low, parameter.limits.high)
+    )
+    refused = out_of_range(parameter.name, typed, low, high)
+    refused.values["unit"] = unit
+    return refused
 
 
 def reading_quantity(reading: ReadingValue) -> Quantity:

@@ -119,7 +119,7 @@ _GROUPS = (
         (
             Spec("name", "Name or kind", Kind.TEXT),
             Spec("count", "How many", Kind.WHOLE),
-            Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02.", keys=("added",)),
             Spec("diet", "Diet", Kind.TEXT),
             Spec("jumper", "Jumps", Kind.FLAG, choices=lambda _words: FLAGS),
             Spec(

@@ -102,7 +102,13 @@ _GEAR_GROUPS = (
         (
             Spec("kind", "Kind", Kind.TEXT, note="Such as return pump, heater, skimmer."),
             Spec("name", "Name", Kind.TEXT),
-            Spec("installed_on", "Installed on", Kind.DAY, note="Such as 2026-03-02."),
+            Spec(
+                "installed_on",
+                "Installed on",
+                Kind.DAY,
+                note="Such as 2026-03-02.",
+                keys=("installed",),
+            ),
             Spec("life_months", "Expected life", Kind.WHOLE, "months"),
             Spec(
                 "service_weeks",

@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
 from tankkeeper.gui.people_parts import people_part
 from tankkeeper.gui.room_parts import rooms_part
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.tank_parts import chores_part
 from tankkeeper.gui.things_desk import Part, Row, write_listed
 from tankkeeper.reports.numbers import UNIT_SIGNS
@@ -37,7 +38,7 @@ _DAY = "Such as 2026-03-02."
 def house_parts(more: Sequence[Part] = ()) -> tuple[Part, ...]:
     """Return all that is set down of the household itself; `more` is what the person sets."""
     return (
-        _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics),
+        _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics, _looks),
         *more,
         backups_part(),
         people_part(),
@@ -70,6 +71,7 @@ def _one(
     of: Callable[[Household], Any],
     groups: tuple[Group, ...],
     write: Callable[[Desk, Any, str | None], SetDown],
+    sentence: Callable[[], str] | None = None,
 ) -> Part:
     """Return a part of which there is just one."""
 
@@ -83,6 +85,7 @@ def _one(
         rows=rows,
         groups=lambda _words: groups,
         write=lambda desk, _was, becomes, by: write(desk, becomes, by),
+        sentence=sentence,
     )
 
 
@@ -112,6 +115,18 @@ def _listed(
 
 # settings
 
+
+def _looks() -> str:
+    """Return the keys of what the window looks like, which is set by them alone."""
+    keys = [key_caption(one) for one in (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE)]
+    scheme = key_caption(Command.LIGHT_OR_DARK)
+    return (
+        f"Type is larger with {keys[0]}, smaller with {keys[1]}, as usual with {keys[2]}; "
+        f"{scheme} goes from light to dark and back. {key_caption(Command.SHORTCUT_SHEET)} "
+        "shows all keys."
+    )
+
+
 _SETTINGS = (
     Group(
         "Household",
@@ -125,7 +140,12 @@ _SETTINGS = (
         "Day and week",
         (
             Spec("day_begins", "A day begins at", Kind.CLOCK),
-            Spec("round_at", "The round is at", Kind.CLOCK),
+            Spec(
+                "round_at",
+                "The round is at",
+                Kind.CLOCK,
+                note="Tells which day's round still comes before a limit. It reminds nobody.",
+            ),
             Spec(
                 "first_weekday",
                 "A week begins on",
@@ -187,8 +207,8 @@ _SUPPLY = (
             Spec("stock", "In stock"),
             Spec("counted_on", "Counted on", Kind.DAY, note=_DAY),
             Spec("pack", "One pack holds"),
-            Spec("lead_days", "Days until it is there", Kind.WHOLE, "days"),
-            Spec("expires_on", "To be used by", Kind.DAY, note=_DAY),
+            Spec("lead_days", "Days until it is there", Kind.WHOLE, "days", short="Delivery"),
+            Spec("expires_on", "To be used by", Kind.DAY, note=_DAY, keys=("expires",)),
         ),
     ),
 )
@@ -211,7 +231,13 @@ _WATER = (
         "Fresh water",
         (
             Spec("source", "It is", Kind.CHOICE, choices=_of(WaterSource)),
-            Spec("litres_per_day_rated", "Made a day, rated", Kind.VOLUME, note="At 25 °C."),
+            Spec(
+                "litres_per_day_rated",
+                "Made a day, rated",
+                Kind.DAILY,
+                note="At 25 °C. Rated by the hour, write it so: 8 L/h.",
+                short="Water made a day",
+            ),
             Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),
             Spec("waste_per_litre", "Waste water", unit="L a litre"),
             Spec("price_per_litre", "Price a litre"),

@@ -24,7 +24,10 @@ from tankkeeper.services.settling import SetDown
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """The habits as they stand in the fields: each end of the quiet hours for itself."""
+    """The habits as they stand in the fields: each end of the quiet hours for itself.
+
+    `every_day` is the hour of all mornings, where they have the same.
+    """
 
     mornings: Mornings
     quiet_from: time | None
@@ -32,13 +35,21 @@ class Draft:
     uses_tray: bool
     when_closed: WhenClosed
     at_login: bool
+    every_day: time | None = None
 
 
 def draft_of(habits: Habits) -> Draft:
     """Return what stands in the fields."""
     first, last = habits.quiet or (None, None)
+    hours = set(habits.mornings)
     return Draft(
-        habits.mornings, first, last, habits.uses_tray, habits.when_closed, habits.at_login
+        habits.mornings,
+        first,
+        last,
+        habits.uses_tray,
+        habits.when_closed,
+        habits.at_login,
+        hours.pop() if len(hours) == 1 else None,
     )
 
 
@@ -93,11 +104,21 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
     return (
         Group(
             "Morning summary",
-            tuple(
-                Spec(f"mornings.{at}", f"Summary on {day}", Kind.CLOCK)
-                for at, day in enumerate(WEEKDAYS)
+            (
+                Spec(
+                    "every_day",
+                    "Every day at",
+                    Kind.CLOCK,
+                    note="Goes into all seven.",
+                    fills=tuple(f"mornings.{at}" for at in range(len(WEEKDAYS))),
+                ),
+                *(
+                    Spec(f"mornings.{at}", f"Summary on {day}", Kind.CLOCK)
+                    for at, day in enumerate(WEEKDAYS)
+                ),
             ),
-            "An empty hour is a day without a summary.",
+            "You are told at these hours what the day brings; an empty hour is a day without a "
+            "summary. The hour of the round, in Settings, tells nobody: limits are foreseen by it.",
         ),
         Group(
             "Quiet hours",

@@ -121,20 +121,25 @@ class TankDesk(SheetDesk):
         last, sheet = self._session.last, self.sheet
         if last is None or sheet is None or not self._is_open:
             return
-        typed = self._side(sheet.thing)
-        now = self._side(sheet.base)
+        typed, impossible = self._side(sheet.thing)
+        now, _ = self._side(sheet.base)
+        sheet.tell_at(impossible)
         self.preview.show_sides(now, None if typed == now else typed)
 
-    def _side(self, tank: Tank) -> PreviewSide:
+    def _side(self, tank: Tank) -> tuple[PreviewSide, UserFault | None]:
+        """Return what follows from a tank, and why it cannot be so where it cannot."""
         last, words = self._session.last, self._words()
         assert last is not None
         water = water_with(last.state, tank)
         picture = None
-        if isinstance(water, UserFault) and self.sheet is not None:
-            self.sheet.tell_at(water, words)
         if not isinstance(water, TankkeeperError):
-            picture = picture_of(tank, water, is_resting=False)
-        return PreviewSide(picture, litres_line(water, words), loss_line(water, words))
+            try:
+                picture = picture_of(tank, water, is_resting=False)
+            except UserFault as impossible:
+                # Where the sizes are not known yet, nothing else looked at rock and sand.
+                water = impossible
+        side = PreviewSide(picture, litres_line(water, words), loss_line(water, words))
+        return side, water if isinstance(water, UserFault) else None
 
     def _on_asked(self, asked: str) -> None:
         deeds: dict[str, Callable[[], None]] = {

@@ -138,13 +138,10 @@ class SheetDesk(QObject):
 
     def _refused(self, error: TankkeeperError) -> None:
         self._come_back()
-        sentence = fault_words(error, self._words())
         if self._form is not None:
-            self._form.refuse(sentence)
-            return
-        field, place = (str(error.values.get(name, "")) for name in ("field", "place"))
-        if self.sheet is None or not self.sheet.refuse_at(field, sentence, place):
-            self.page.refuse(sentence)
+            self._form.refuse(fault_words(error, self._words()))
+        elif self.sheet is None or not self.sheet.refuse_at(error):
+            self.page.refuse(fault_words(error, self._words()))
 
     def _open_form(
         self, form: Form, asked: Callable[[], None], done: Callable[[], None] | None

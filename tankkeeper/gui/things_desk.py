@@ -273,8 +273,11 @@ class ThingsDesk(SheetDesk):
     def _take_keys(self) -> None:
         if self.sheet is not None:
             next(iter(self.sheet.fields.values())).setFocus()
-        else:
+        elif self.list.count():
             self.list.setFocus()
+        else:
+            # An empty list would have the keys and show nothing of it.
+            self.page.buttons[_NEW].setFocus()
 
     def _on_opened(self, place: int) -> None:
         if 0 <= place < len(self._rows) and self._part.make is None:
@@ -315,7 +318,8 @@ class ThingsDesk(SheetDesk):
             self.page.title.setText(title if self._thing is None or named else capital(part.noun))
         else:
             self.page.title.setText(part.name)
-        self.page.sentence.setText(CHANGED if is_changed else self._name)
+        about = self._name if part.is_list or part.sentence is None else part.sentence()
+        self.page.sentence.setText(CHANGED if is_changed else about)
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
@@ -326,7 +330,7 @@ class ThingsDesk(SheetDesk):
         try:
             text = self._part.follows(last.state, sheet.thing, last.sheet.words)
         except TankkeeperError as refused:
-            text = fault_words(refused, last.sheet.words)
+            text = sheet.words_for(refused, last.sheet.words)
         self.follows.setText(text)
         self.follows.setVisible(bool(text))
 

@@ -18,6 +18,9 @@ _TYPED = {
     "season_unreadable": (
         "{text} is not a season. Write it like 10 days from 1 June to 15 September."
     ),
+    "quiet_empty": (
+        "Quiet hours from {at} to {at} have no length. Empty both fields for no quiet hours."
+    ),
     "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
     "not_a_day_here": "{text} is not a day. Write {order}, such as {example}.",
     "not_a_moment_here": "{text} is not a day and a time. Write {order}, such as {example}.",
@@ -98,12 +101,14 @@ _DEFINED = {
     "not_after_last_fill": "The filling of {at} is not after the one before it.",
     "fills_out_of_order": "The filling of {at} stands before an earlier one.",
     "no_such_room": "There is no room called {room}, which {of} names.",
+    "ends_equal": "{low} to {high} leaves no room. Write a lower and a higher end.",
     "ends_reversed": "{low} lies above {high}. Write the lower end first.",
     "range_unreadable": (
         "{value} is no range. Write it like nitrate 2 to 15, or nitrate at most 15."
     ),
     "no_chores_chosen": "Choose a chore first: Space switches the one in hand on.",
     "name_taken": "There is a tank called {name} already. Choose another name.",
+    "person_taken": "There is a person called {name} already. Choose another name.",
     "same_id_twice": "The id {id} stands twice among {what}.",
     "changed_since": (
         "{name} was changed again since. Take back the later change first, then this one."
@@ -261,7 +266,7 @@ _IMPORTED = {
     "in_future": "{value} lies ahead of now",
     "too_long": "the text has {length} letters; at most {longest} are read",
     "bad_character": "the text holds a sign that cannot be kept ({character})",
-    "time_unreadable": "{value} is not a time of day; write it like 08:00",
+    "time_unreadable": "{value} is not a time of day. Write it like 08:00.",
     "offset_missing": "{value} has no offset; write it like 2026-03-02T07:00:00+01:00",
 }
 

@@ -29,6 +29,8 @@ Values = Mapping[str, object]
 _SUFFIXES = {
     "_l_per_day": "L",
     "_m_s": "m/s",
+    # The price of one of them is no weight.
+    "_per_kg": "",
     "_cm2": "cm²",
     "_m2": "m²",
     "_cm": "cm",
@@ -114,6 +116,8 @@ def _sentence(code: str, values: Values, words: Words | None) -> str:
     if template is None:
         return _unworded(code, values)
     told = {name: _told(name, value, words) for name, value in values.items()}
+    if "label" in told:
+        told["field"] = told["label"]
     text = template.format_map(_Told(told))
     nearest = values.get("nearest")
     if nearest:

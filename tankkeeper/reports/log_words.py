@@ -56,8 +56,9 @@ _TOLD_AS = {
 
 def found_text(found: FoundEntry, words: Words) -> str:
     """Return what an entry says; a correction is told by its own line, not by its first word."""
-    target = found.target if isinstance(found.entry.fact, Revoke) else None
-    return entry_text(found.entry, words, {target.id: target} if target is not None else {})
+    if not isinstance(found.entry.fact, Revoke) or found.target is None:
+        return entry_text(found.entry, words)
+    return entry_text(found.entry, words, {one.id: one for one in (found.target, *found.beyond)})
 
 
 def fate_words(found: FoundEntry, words: Words) -> str:

@@ -173,7 +173,6 @@ _HOW = {
 _THING = {
     Thing.TANK: "the tank",
     Thing.CHORE: "the chore",
-    Thing.ANIMAL: "the animals",
     Thing.EQUIPMENT: "the equipment",
     Thing.PERSON: "the person",
     Thing.ROOM: "the room",
@@ -185,9 +184,16 @@ _THING = {
 }
 
 
+_AMONG = {How.ADDED: "to", How.CHANGED: "among"}
+
+
 def _redefined(fact: Redefined, _words: Words) -> str:
     if fact.how is How.REORDERED:
         return "Changed the order of the walk"
+    if fact.thing is Thing.ANIMAL:
+        # One entry stands for one animal or for many of a kind; how many, it does not say.
+        name = fact.name or "some without a name"
+        return f"{_HOW[fact.how]} {_AMONG.get(fact.how, 'of')} the animals: {name}"
     return " ".join(filter(None, [_HOW[fact.how], _THING[fact.thing], fact.name]))
 
 

@@ -78,11 +78,15 @@ EVERYTHING = LogSearch()
 
 @dataclass(frozen=True, slots=True)
 class FoundEntry:
-    """An entry, which entry took it back if one did, and which entry it takes back or replaces."""
+    """An entry, which entry took it back if one did, and which entry it takes back or replaces.
+
+    `beyond` is what the target takes back where it is an undo, and so on down to what was done.
+    """
 
     entry: Entry
     revoked_by: Entry | None = None
     target: Entry | None = None
+    beyond: tuple[Entry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,9 +38,11 @@ class Habits:
 
 
 def quiet_of(first: time | None, last: time | None) -> tuple[time, time] | None:
-    """Return the quiet hours between two hours, None without any, or refuse half a pair."""
+    """Return the quiet hours between two hours, None without any, or refuse what has no length."""
     if first is None and last is None:
         return None
     if first is None or last is None:
         raise UserFault("quiet_half", field="quiet_from" if first is None else "quiet_to")
+    if first == last:
+        raise UserFault("quiet_empty", field="quiet_to", at=first)
     return first, last

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, time
 from enum import StrEnum
+from typing import TypeVar
 
 from tankkeeper.core.chores import (
     AfterLastDone,
@@ -14,12 +16,15 @@ from tankkeeper.core.chores import (
     Rhythm,
     WhenWaterSays,
 )
-from tankkeeper.core.errors import UserFault
+from tankkeeper.core.errors import UserFault, check_within
 from tankkeeper.core.intervals import Interval, IntervalUnit, Season, check_seasons
+from tankkeeper.core.limits import EARLIEST_AT, PLANNED_AHEAD
 from tankkeeper.core.monthend import month_day_rule
 from tankkeeper.core.recurrence import compile_rule
-from tankkeeper.core.rule_text import WEEKDAYS, Freq, RuleParts, parse_rule
+from tankkeeper.core.rule_text import INTERVAL_LIMIT, WEEKDAYS, Freq, RuleParts, parse_rule
 from tankkeeper.core.values import dataclass
+
+T = TypeVar("T")
 
 LAST = -1
 _SHORTEST_MONTH = 28
@@ -73,9 +78,12 @@ def rhythm_of(draft: RhythmDraft, today: date) -> Rhythm:
     """Return the rhythm that a draft stands for, or refuse what it lacks at its field."""
     way = draft.way
     if way is Way.AFTER_DONE:
-        interval = Interval(_needed("count", draft.count), draft.unit)
-        check_seasons(interval, draft.seasons)
+        count = _needed("count", draft.count)
+        interval = _at("count", lambda: Interval(count, draft.unit))
+        _at("seasons", lambda: check_seasons(interval, draft.seasons))
         return AfterLastDone(interval, draft.seasons)
+    if way not in _CONDITIONS:
+        _check_start(draft.start, today)
     if way is Way.ONCE:
         return Once(draft.start or today)
     if way in _CONDITIONS:
@@ -85,8 +93,32 @@ def rhythm_of(draft: RhythmDraft, today: date) -> Rhythm:
             raise UserFault("missing", field=field)
         return WhenWaterSays(_CONDITIONS[way], of, draft.min_days, draft.max_days)
     rule, start = _rule(draft), draft.start or today
-    compile_rule(rule, start)
+    _at(_DECIDING.get(way, "count"), lambda: compile_rule(rule, start))
     return Calendar(rule, start, tuple(draft.slots))
+
+
+# The field that makes a rule impossible, once its count is sound.
+_DECIDING = {Way.RULE: "rule", Way.YEAR: "day", Way.MONTH_DAYS: "month_days"}
+
+
+def _at(field: str, make: Callable[[], T]) -> T:
+    """Return what `make` makes; what it refuses is about this field of the draft."""
+    try:
+        return make()
+    except UserFault as refused:
+        # A rule that was written out has parts with names of their own, which the sentence keeps.
+        named = refused.values.get("field")
+        if field == "rule" and isinstance(named, str):
+            refused.labelled(named)
+        refused.values["field"] = field
+        raise
+
+
+def _check_start(start: date | None, today: date) -> None:
+    """Refuse a day that no tank file could hold, before a rule is counted from it."""
+    low, high = EARLIEST_AT.date(), today + PLANNED_AHEAD
+    if start is not None and not low <= start <= high:
+        raise UserFault("out_of_range", field="start", value=start, low=low, high=high, hint="")
 
 
 _CONDITIONS = {
@@ -114,6 +146,7 @@ def _rule(draft: RhythmDraft) -> str:
     if draft.way is Way.RULE:
         return draft.rule
     count = _needed("count", draft.count)
+    check_within("count", count, 1, INTERVAL_LIMIT)
     every = "" if count == 1 else f";INTERVAL={count}"
     if draft.way is Way.DAYS:
         return f"FREQ=DAILY{every}"

@@ -11,6 +11,7 @@ from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Once
 from tankkeeper.core.household import Animal, Household
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.limits import PLANNED_AHEAD
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
@@ -41,6 +42,9 @@ def chores_brought(
     """
     came = animal.added_on or today
     over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
+    if came - today > PLANNED_AHEAD - over:
+        # Nothing can be planned from there; the day itself is refused once it is kept.
+        return ()
     if animal.added_on is None or came + over < today:
         wanted = [one for one in wanted if one is Brings.MESH]
     taken = {one.id for one in household.chores}

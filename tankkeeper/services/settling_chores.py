@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from tankkeeper.core.chores import Calendar, Chore, EarlierRhythm
-from tankkeeper.core.errors import UserFault
+from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind, EarlierRhythm
+from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.volume import net_water
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, merged, set_down
 
@@ -28,6 +29,7 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
     def make(house: Household, moment: Moment) -> Household:
         if any(one.id == new_id for one in house.chores):
             raise UserFault("same_id_twice", what="chore", id=new_id)
+        _refuse_beyond_tank(house, chore)
         begins = chore.valid_from or moment.day
         return replace(house, chores=(*house.chores, replace(chore, id=new_id, valid_from=begins)))
 
@@ -46,6 +48,7 @@ def add_chores(
         taken = {one.id for one in house.chores}
         added = []
         for chore in chores:
+            _refuse_beyond_tank(house, chore)
             new_id = chore_slug(chore.tank, chore.name, taken)
             taken.add(new_id)
             begins = chore.valid_from or moment.day
@@ -75,6 +78,8 @@ def change_chore(
     def make(house: Household, moment: Moment) -> Household:
         present = find(house, chore.id)
         wanted = merged(present, was, chore)
+        if (wanted.amount, wanted.kind) != (present.amount, present.kind):
+            _refuse_beyond_tank(house, wanted)
         changed = with_version(present, wanted, _begin(chore, from_day, moment))
         chores = tuple(
             changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
@@ -98,6 +103,25 @@ def end_chore(desk: Desk, chore_id: str, by: str | None = None) -> SetDown:
 
     said = Redefined(How.ENDED, Thing.CHORE, named.name, chore_id)
     return set_down(desk, said, make, by, named.tank)
+
+
+_OF_THE_WATER = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF)
+
+
+def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
+    """Refuse an amount that is more than all the water of the tank, where that is known."""
+    amount, tank = chore.amount, next((one for one in house.tanks if one.id == chore.tank), None)
+    if amount is None or tank is None or chore.kind not in _OF_THE_WATER:
+        return
+    if amount.unit is AmountUnit.PERCENT and amount.value > 100.0:
+        refused = out_of_range("amount", amount.value, 0.0, 100.0)
+        refused.values["unit"] = "%"
+        raise refused
+    net = net_water(tank.shape, tank.displaced, tank.sump)
+    if amount.unit is AmountUnit.LITRES and net is not None and amount.value > net.high:
+        refused = out_of_range("amount", amount.value, 0.0, net.value, "whole_tank")
+        refused.values["unit"] = "L"
+        raise refused
 
 
 def find(house: Household, chore_id: str) -> Chore:

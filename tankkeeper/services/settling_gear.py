@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Equipment, Household
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit, advance
+from tankkeeper.core.limits import PLANNED_AHEAD
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
@@ -16,10 +18,16 @@ from tankkeeper.services.settling import SetDown, set_down
 
 def service_chore(gear: Equipment, weeks: int, household: Household, moment: Moment) -> Chore:
     """Return the chore that services a piece of equipment, first one interval after its start."""
-    every = Interval(weeks, IntervalUnit.WEEKS)
+    try:
+        every = Interval(weeks, IntervalUnit.WEEKS)
+    except UserFault as refused:
+        refused.values["field"] = "service_weeks"
+        raise
     name = f"Service: {gear.name.strip() or gear.kind.strip() or 'equipment'}"
     taken = {one.id for one in household.chores}
-    first = max(moment.day, advance(gear.installed_on or moment.day, every))
+    # A day that cannot be is refused once the equipment is kept; nothing is counted from it.
+    installed = min(gear.installed_on or moment.day, moment.day + PLANNED_AHEAD)
+    first = max(moment.day, advance(installed, every))
     return Chore(
         chore_slug(gear.tank, name, taken),
         ChoreKind.SERVICE,

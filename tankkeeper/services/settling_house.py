@@ -42,6 +42,7 @@ def add(desk: Desk, new: Listed, by: str | None = None) -> SetDown:
     key, thing = _LISTS[type(new)]
 
     def make(house: Household, _moment: Moment) -> Household:
+        _refuse_same_person(house, new, "")
         return _put(house, key, (*getattr(house, key), _with_id(house, key, thing, new)))
 
     return set_down(desk, _said(How.ADDED, thing, new), make, by, getattr(new, "tank", None))
@@ -55,6 +56,7 @@ def change(desk: Desk, was: Listed, becomes: Listed, by: str | None = None) -> S
         rows = list(getattr(house, key))
         place = _place(rows, was, thing)
         rows[place] = merged(rows[place], was, becomes)
+        _refuse_same_person(house, rows[place], was.name)
         return _put(house, key, tuple(rows))
 
     said = _said(How.CHANGED, thing, becomes)
@@ -109,6 +111,19 @@ def set_basics(desk: Desk, like: Household, by: str | None = None) -> SetDown:
         )
 
     return set_down(desk, Redefined(How.CHANGED, Thing.HOUSEHOLD, like.name.strip()), make, by)
+
+
+def _refuse_same_person(house: Household, one: Listed, before: str) -> None:
+    """Refuse a name that another person has but for capitals: nobody could tell the two apart.
+
+    What a file brought stays as it is while the name is left alone.
+    """
+    if not isinstance(one, Person) or one.name == before:
+        return
+    wanted = one.name.strip().casefold()
+    for other in house.people:
+        if wanted and other.id != one.id and other.name.casefold() == wanted:
+            raise UserFault("person_taken", field="name", name=other.name)
 
 
 def _said(how: How, thing: Thing, one: Listed) -> Redefined:

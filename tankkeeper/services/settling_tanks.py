@@ -11,6 +11,7 @@ from tankkeeper.core.household import Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.tank_learning import learn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, merged, set_down
 
@@ -20,11 +21,26 @@ _HOW = {Stage.PAUSED: How.PAUSED, Stage.RETIRED: How.RETIRED}
 def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None = None) -> SetDown:
     """Change a tank, known by its id, to what is given; with `was`, only what differs from that."""
 
-    def make(house: Household, _moment: Moment) -> Household:
-        return _with(house, merged(find(house, tank.id), was, tank))
+    def make(house: Household, moment: Moment) -> Household:
+        present = find(house, tank.id)
+        wanted = merged(present, was, tank)
+        _refuse_impossible_water(house, present, wanted, moment)
+        return _with(house, wanted)
 
     said = Redefined(How.CHANGED, Thing.TANK, tank.name.strip())
     return set_down(desk, said, make, by, tank.id)
+
+
+def _refuse_impossible_water(house: Household, present: Tank, wanted: Tank, moment: Moment) -> None:
+    """Refuse what leaves a tank with no water to reckon with, unless that was so before."""
+    try:
+        learn(wanted, house.room(wanted.room), (), moment.day)
+    except UserFault:
+        try:
+            learn(present, house.room(present.room), (), moment.day)
+        except UserFault:
+            return
+        raise
 
 
 def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> SetDown:

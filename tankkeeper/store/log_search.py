@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 
 from sqlalchemy import Connection
@@ -64,22 +64,38 @@ def _told(connection: Connection, seqs: Sequence[int]) -> list[FoundEntry]:
     revokers: dict[int, int] = {row[0]: row[1] for row in pairs}
     by_seq = {one.seq: one for one in entries}
     by_seq |= _others(connection, by_seq, list(revokers.values()))
-    ids = sorted({target for one in entries if (target := target_of(one)) is not None})
-    targets: list[int] = []
-    if ids:
-        wanted = {"ids": json.dumps(ids)}
-        rows = connection.exec_driver_sql(log_queries.SELECT_SEQS_OF, wanted)
-        targets = list(rows.scalars())
-        by_seq |= _others(connection, by_seq, targets)
+    wanted, asked = _targets_of(entries), set[str]()
+    while wanted:
+        asked |= wanted
+        named = {"ids": json.dumps(sorted(wanted))}
+        rows = connection.exec_driver_sql(log_queries.SELECT_SEQS_OF, named)
+        seqs = list(rows.scalars())
+        by_seq |= _others(connection, by_seq, seqs)
+        # An undo may take back an undo: all are told by what was done in the end.
+        undos = [by_seq[seq] for seq in seqs if isinstance(by_seq[seq].fact, Revoke)]
+        wanted = _targets_of(undos) - asked
     by_id = {one.id: one for one in by_seq.values()}
     return [
         FoundEntry(
             one,
             by_seq[revokers[one.seq]] if one.seq in revokers else None,
             by_id.get(target_of(one) or ""),
+            tuple(_beyond(by_id.get(target_of(one) or ""), by_id)),
         )
         for one in entries
     ]
+
+
+def _targets_of(entries: Iterable[Entry]) -> set[str]:
+    return {target for one in entries if (target := target_of(one)) is not None}
+
+
+def _beyond(undo: Entry | None, by_id: Mapping[str, Entry]) -> Iterator[Entry]:
+    """Yield what an undo takes back, and what that does, down to what was done."""
+    while undo is not None and isinstance(undo.fact, Revoke):
+        undo = by_id.get(undo.fact.entry)
+        if undo is not None:
+            yield undo
 
 
 def _others(

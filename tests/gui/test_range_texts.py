@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import OwnRange, ShownUnits
 from tankkeeper.core.parameters import PARAMETERS
@@ -15,6 +16,7 @@ from tankkeeper.core.target_ranges import range_of
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tests.builders import a_box, a_household
 from tests.gui.conftest import LiveIn
+from tests.gui.round_house import small_house
 from tests.gui.test_tank_page import desk_of, go, open_page, tanks, write
 from tests.reports.scenes import words_for
 
@@ -120,3 +122,61 @@ def test_ranges_that_nobody_touched_stay_as_they_were_written(live_in: LiveIn) -
     hands.press("F2", "Esc")
     assert tanks(hands)["reef"].ranges == kept
     assert len(hands.log()) == log
+
+
+def test_equal_ends_are_no_range_to_type_but_one_from_a_file_stands(live_in: LiveIn) -> None:
+    """The tank file allows them; the page keeps what it did not make, and refuses it anew."""
+    with pytest.raises(UserFault) as refused:
+        ranges_in("alkalinity 8 to 8", WORDS)
+    assert refused.value.code == "ends_equal"
+    small = small_house()
+    pinned = replace(small.tanks[0], ranges=(OwnRange("alkalinity", 8.0, 8.0, "dKH"),))
+    hands = live_in(replace(small, tanks=(pinned, *small.tanks[1:])))
+    desk = open_page(hands)
+    go(hands, desk, "name")
+    write(hands, "Ledge")
+    hands.press("Ctrl+Return")
+    assert tanks(hands)["reef"].name == "Ledge"
+    assert tanks(hands)["reef"].ranges == pinned.ranges
+    go(hands, desk, "ranges")
+    write(hands, "alkalinity 9 to 9")
+    hands.press("Ctrl+Return")
+    assert desk.sheet is not None
+    assert desk.sheet.fields["ranges"].fault == (
+        "9 to 9 leaves no room. Write a lower and a higher end."
+    )
+
+
+def test_a_refused_end_is_called_by_its_parameter(live_in: LiveIn) -> None:
+    """Not by the long name of the field."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "ranges")
+    write(hands, "alkalinity -5 to 9")
+    hands.press("Ctrl+Return")
+    assert desk.sheet is not None
+    told = desk.sheet.fields["ranges"].fault.replace("\u00a0", " ")
+    assert told == "Alkalinity −5 dKH is not possible. It can be from 0 to 50 dKH."
+
+
+def test_beside_own_ranges_stands_what_holds_otherwise(live_in: LiveIn) -> None:
+    """It follows what lives in the tank, and leaves out what has a range of its own."""
+    hands = live_in()
+    desk = open_page(hands)
+    assert desk.sheet is not None
+    field, lives = desk.sheet.fields["ranges"], desk.sheet.fields["community"]
+    assert field._note.endswith("Otherwise none holds: what lives in it is not said.")
+    assert lives.choice is not None
+    lives.choice.setCurrentIndex(lives._values.index(Community.LARGE_POLYP_STONY))
+    told = field._note.replace("\u00a0", " ").replace("\u2060", "")
+    assert "temperature 24.5 to 26.5 °C, salinity 34 to 35.5 PSU, pH 8 to 8.4" in told
+    assert "ammonia at most 0.25 mg/L" in told
+    assert "alkalinity 7.5 to 10 dKH, calcium 400 to 450 mg/L" in told
+    lives.choice.setCurrentIndex(lives._values.index(Community.SMALL_POLYP_STONY))
+    go(hands, desk, "ranges")
+    write(hands, "calcium 410 to 440")
+    told = field._note.replace("\u00a0", " ")
+    assert "alkalinity 7 to 9 dKH" in told
+    assert "calcium" not in told.partition("Otherwise")[2]
+    assert field.typed is not None
+    assert field.typed.field.accessibleDescription() == field._note

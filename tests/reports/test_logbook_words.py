@@ -184,6 +184,13 @@ def test_what_is_gone_from_the_household_is_told_by_its_id() -> None:
     ("fact", "text"),
     [
         (Redefined(How.ADDED, Thing.TANK, "Lagoon"), "Added the tank Lagoon"),
+        (Redefined(How.CHANGED, Thing.TANK, "Lagoon"), "Changed the tank Lagoon"),
+        (Redefined(How.ADDED, Thing.ANIMAL, "Yellow tang"), "Added to the animals: Yellow tang"),
+        (
+            Redefined(How.CHANGED, Thing.ANIMAL, "two gobies"),
+            "Changed among the animals: two gobies",
+        ),
+        (Redefined(How.REMOVED, Thing.ANIMAL), "Took out of the animals: some without a name"),
         (Redefined(How.ENDED, Thing.CHORE, "Feed", "nook.feed"), "Ended the chore Feed"),
         (Redefined(How.CHANGED, Thing.SALT_MIX), "Changed the salt mix"),
         (Redefined(How.REORDERED, Thing.TANK), "Changed the order of the walk"),

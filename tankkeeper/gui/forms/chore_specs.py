@@ -115,7 +115,7 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
             "Doing it",
             (
                 Spec("minutes", "Takes", Kind.WHOLE, "min"),
-                Spec("amount", "Amount", unit="", note="Empty: as the water asks."),
+                Spec("amount", "Amount", note="Empty: as the water asks."),
                 Spec("amount_unit", "Amount in", Kind.CHOICE, choices=_rows(_words_of(AmountUnit))),
                 Spec("who", "Who does it", Kind.MANY, is_wide=True, choices=_people),
                 Spec(
@@ -126,7 +126,15 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
                     choices=_rows(tuple((capital(parameter_words(n)), n) for n in PARAMETERS)),
                     shown=_is_test,
                 ),
-                Spec("ready_before", "Ready before it", Kind.MANY, is_wide=True, choices=others),
+                Spec(
+                    "ready_before",
+                    "Ready before it",
+                    Kind.MANY,
+                    is_wide=True,
+                    choices=others,
+                    # No chore waits for itself.
+                    apart=lambda draft: {draft.name},
+                ),
                 Spec("caution", "Caution", Kind.TEXT, is_wide=True),
             ),
         ),
@@ -138,10 +146,15 @@ def _use_group() -> Group:
     units = _rows(_words_of(AmountUnit))
     specs = []
     for number, name in enumerate(("Supply", "Another supply", "A third supply"), start=1):
-        key = f"uses_{number}"
+        key, place = f"uses_{number}", f"uses[{number}]"
         specs += [
-            Spec(key, name, Kind.CHOICE, choices=_supplies),
-            Spec(f"{key}_amount", f"{name}, each time"),
+            Spec(key, name, Kind.CHOICE, choices=_supplies, keys=(f"{place}.supply",)),
+            Spec(
+                f"{key}_amount",
+                f"{name}, each time",
+                short=f"amount of {name.lower()}",
+                keys=(place,),
+            ),
             Spec(f"{key}_unit", f"{name}, in", Kind.CHOICE, choices=units),
         ]
     return Group("What it uses up", tuple(specs))
@@ -202,7 +215,14 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 note="Such as 1, 15, last.",
                 shown=_is(Way.MONTH_DAYS),
             ),
-            Spec("rhythm.rule", "Rule", Kind.TEXT, is_wide=True, shown=_is(Way.RULE)),
+            Spec(
+                "rhythm.rule",
+                "Rule",
+                Kind.TEXT,
+                is_wide=True,
+                shown=_is(Way.RULE),
+                keys=("rhythm.calendar",),
+            ),
             Spec(
                 "rhythm.weekdays",
                 "Weekdays",

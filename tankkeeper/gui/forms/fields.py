@@ -44,17 +44,20 @@ def paint_chevron(painter: QPainter, widget: QWidget, x: float, middle: float) -
     painter.drawPolyline(QPolygonF(chevron))
 
 
-def paint_border(painter: QPainter, widget: QWidget) -> None:
-    """Draw the border of a field, or the ring while the keys act in it."""
+def paint_border(painter: QPainter, widget: QWidget, *, has_fault: bool = False) -> None:
+    """Draw the border of a field, or the ring while the keys act in it; at fault, both."""
     table, area = colours_of(widget.palette()), QRectF(widget.rect())
-    if widget.hasFocus():
+    if widget.hasFocus() and not has_fault:
         paint_focus_ring(painter, area, table)
         return
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    half = table.hairline / 2
-    painter.setPen(QPen(table[Role.EDGE], table.hairline))
+    width = 2.0 if has_fault else float(table.hairline)
+    half = width / 2
+    painter.setPen(QPen(table[Role.OVERDUE if has_fault else Role.EDGE], width))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRoundedRect(area.adjusted(half, half, -half, -half), RADIUS, RADIUS)
+    if widget.hasFocus():
+        paint_focus_ring(painter, area.adjusted(3, 3, -3, -3), table, RADIUS - 3)
 
 
 class ChoiceField(QComboBox):
@@ -62,6 +65,7 @@ class ChoiceField(QComboBox):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._has_fault = False
         self.setAccessibleName(name)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
 
@@ -71,6 +75,11 @@ class ChoiceField(QComboBox):
             event.accept()
             return True
         return super().event(event)
+
+    def set_fault(self, has_fault: bool) -> None:
+        """Draw the border of a field in error, or the usual one."""
+        self._has_fault = has_fault
+        self.update()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Let the wheel move the page; it would choose something else in passing."""
@@ -101,7 +110,7 @@ class ChoiceField(QComboBox):
         self._paint_text(painter, room)
         x = inside.right() - wide if is_left else inside.left()
         paint_chevron(painter, self, x, inside.center().y())
-        paint_border(painter, self)
+        paint_border(painter, self, has_fault=self._has_fault)
 
     def _paint_text(self, painter: QPainter, room: QRectF) -> None:
         font = type_font(self.font(), TypeRole.BODY)

@@ -187,7 +187,7 @@ class ProposalForm(Form):
             self._preview(wanted)
         except UserFault as fault:
             if fault.values.get("hint") == "whole_tank":
-                self.amount.hold_fault(fault_words(fault.labelled("Amount")))
+                self.amount.show_fault(fault_words(fault.labelled("Amount")), stays=True)
                 self.amount.go_to()
                 return
             self.refuse(fault_words(fault))

@@ -28,7 +28,7 @@ def ranges_in(text: str, words: Words) -> tuple[OwnRange, ...]:
     """Return the ranges in a text such as "alkalinity 7.5 to 9; nitrate at most 15".
 
     Bare numbers are in the household's units. Raises UserFault for what cannot be read, for a value
-    no water has, for ends the wrong way round, and for a parameter that is named twice.
+    no water has, for ends that are equal or the wrong way round, and for a parameter named twice.
     """
     found = [_range_in(part, words) for part in text.split(";") if part.strip()]
     if len({one.parameter for one in found}) < len(found):
@@ -44,11 +44,13 @@ def _range_in(text: str, words: Words) -> OwnRange:
     unit, told = words.unit_of(parameter), named[2]
     end, span = _END.fullmatch(told), _SPAN.fullmatch(told)
     if end is not None:
-        value = parse_reading(parameter.name, end[2], unit).value
+        value = _read(parameter, end[2], unit)
         is_most = end[1].casefold() == "most"
         low, high = (None, value) if is_most else (value, None)
     elif span is not None:
-        low, high = (parse_reading(parameter.name, span[place], unit).value for place in (1, 2))
+        low, high = (_read(parameter, span[place], unit) for place in (1, 2))
+        if low == high:
+            raise UserFault("ends_equal", low=span[1], high=span[2])
         if low > high:
             raise UserFault("ends_reversed", low=span[1], high=span[2])
     else:
@@ -56,6 +58,14 @@ def _range_in(text: str, words: Words) -> OwnRange:
     return OwnRange(
         parameter.name, _shown(low, parameter, unit), _shown(high, parameter, unit), _kept(unit)
     )
+
+
+def _read(parameter: Parameter, text: str, unit: str) -> float:
+    """Return one end as a stored value; what is refused is called by its parameter."""
+    try:
+        return parse_reading(parameter.name, text, unit).value
+    except UserFault as refused:
+        raise refused.labelled(parameter.display) from None
 
 
 def _shown(value: float | None, parameter: Parameter, unit: str) -> float | None:

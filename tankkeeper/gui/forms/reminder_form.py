@@ -143,7 +143,9 @@ class ReminderForm(Form):
         try:
             quiet_hours = quiet_of(*quiet)
         except UserFault as half:
-            self._refuse_at([self.quiet.fields[quiet.index(None)]], fault_words(half))
+            # Half a pair is told at the empty hour, a pair without length at its end.
+            at = quiet.index(None) if None in quiet else 1
+            self._refuse_at([self.quiet.fields[at]], fault_words(half), is_about_it=True)
             return
         one, two, three, four, five, six, seven = mornings
         self.wait()
@@ -160,11 +162,13 @@ class ReminderForm(Form):
     def _read(self, field: Field) -> time | None:
         return typed_time(field.text())
 
-    def _refuse_at(self, fields: Sequence[Field], sentence: str) -> None:
+    def _refuse_at(
+        self, fields: Sequence[Field], sentence: str, *, is_about_it: bool = False
+    ) -> None:
         for field in fields:
             field.set_fault(True)
         fields[0].setFocus()
-        typed = fields[0].text().strip()
+        typed = "" if is_about_it else fields[0].text().strip()
         self.refuse(f'"{typed[:20]}" {sentence}' if typed else sentence)
 
 

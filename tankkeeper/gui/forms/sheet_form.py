@@ -10,7 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from tankkeeper.core.errors import UserFault
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.many_field import ManyField
 from tankkeeper.gui.forms.specs import (
@@ -42,15 +42,18 @@ class SpecField(QWidget):
 
     changed = Signal()
 
-    def __init__(self, spec: Spec, words: Words, parent: QWidget) -> None:
+    def __init__(self, spec: Spec, words: Words, thing: Any, parent: QWidget) -> None:
         super().__init__(parent)
         self.spec = spec
+        self._note = spec.note
+        self._apart = () if spec.apart is None else spec.apart(thing)
         self._words = words
         self._values: list[object] = []
         self._as_shown: tuple[str | None, object] = (None, None)
         self.choice: ChoiceField | None = None
         self.typed: QuantityField | None = None
         self.many: ManyField | None = None
+        self._told: CaptionLabel | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
@@ -64,10 +67,14 @@ class SpecField(QWidget):
         inside = self.choice or self.typed or self.many
         assert inside is not None
         column.addWidget(inside)
-        if spec.note:
-            column.addWidget(CaptionLabel(spec.note, ink=Role.INK_3, parent=self))
+        self._note_label: CaptionLabel | None = None
+        if spec.note or spec.note_of is not None:
+            self._note_label = CaptionLabel(spec.note, ink=Role.INK_3, parent=self)
+            column.addWidget(self._note_label)
         column.addStretch(1)
+        self._inside = column
         self.setFocusProxy(inside)
+        self.changed.connect(self._forget_fault)
 
     def _make_choice(self) -> ChoiceField:
         choice = ChoiceField(self.spec.label, self)
@@ -81,6 +88,7 @@ class SpecField(QWidget):
 
     def _make_many(self) -> ManyField:
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        rows = tuple(row for row in rows if row[1] not in self._apart)
         many = ManyField(self.spec.label, rows, self)
         many.changed.connect(self.changed)
         return many
@@ -96,10 +104,21 @@ class SpecField(QWidget):
         return field
 
     def _parse(self, text: str) -> object:
+        if text == self._as_shown[0]:
+            # What a file brought may be what nobody could type; it stands until it is changed.
+            return self._as_shown[1]
         return parse(self.spec, text, self._words)
 
     def _word(self, fault: UserFault) -> str:
-        return fault_words(fault.labelled(self.spec.label), self._words)
+        return self.words_for(fault)
+
+    def words_for(self, fault: TankkeeperError) -> str:
+        """Return the sentence of a fault in the words of this field."""
+        if isinstance(fault, UserFault) and "label" not in fault.values:
+            fault.labelled(self.spec.named)
+            if self.spec.unit:
+                fault.values["unit"] = fault.values.get("unit") or self.spec.unit
+        return fault_words(fault, self._words)
 
     @property
     def value(self) -> object:
@@ -120,6 +139,13 @@ class SpecField(QWidget):
         return self.typed.value
 
     @property
+    def fault(self) -> str:
+        """The sentence that stands at it, empty when there is none."""
+        if self.typed is not None:
+            return self.typed.fault
+        return self._told.text() if self._told is not None else ""
+
+    @property
     def is_sound(self) -> bool:
         """Whether what was typed can be read; where not, it is told."""
         return self.typed is None or self.typed.check()
@@ -135,6 +161,15 @@ class SpecField(QWidget):
             self._as_shown = (text, value)
             self.typed.set_text(text)
 
+    def follow(self, thing: Any) -> None:
+        """Let the note tell what follows from what stands in all fields."""
+        if self.spec.note_of is None or self._note_label is None:
+            return
+        self._note = " ".join(filter(None, [self.spec.note, self.spec.note_of(thing, self._words)]))
+        self._note_label.setText(self._note)
+        if self.typed is not None:
+            self.typed.set_help(self._note)
+
     def go_to(self) -> None:
         """Let the keys act in it; what is typed next takes the place of what stands there."""
         self.setFocus()
@@ -144,10 +179,31 @@ class SpecField(QWidget):
     def refuse(self, sentence: str) -> None:
         """Tell what is wrong with it, and go to it."""
         if self.typed is not None:
-            self.typed.show_fault(sentence)
+            self.typed.show_fault(sentence, stays=True)
+        else:
+            self._show_fault(sentence)
         self.go_to()
         if self.typed is None:
             announce(self, sentence)
+
+    def _show_fault(self, sentence: str) -> None:
+        """Mark a choice or a list of boxes, which know of no faults themselves."""
+        if self._told is None:
+            self._told = CaptionLabel(ink=Role.OVERDUE, parent=self)
+            inside = self.choice or self.many
+            assert inside is not None
+            self._inside.insertWidget(self._inside.indexOf(inside) + 1, self._told)
+        self._told.setText(sentence)
+        self._told.setVisible(bool(sentence))
+        if self.choice is not None:
+            self.choice.set_fault(bool(sentence))
+            self.choice.setAccessibleDescription(sentence or self._note)
+        elif self.many is not None:
+            self.many.setAccessibleDescription(sentence)
+
+    def _forget_fault(self) -> None:
+        if self._told is not None:
+            self._show_fault("")
 
 
 class SheetForm(QWidget):
@@ -173,6 +229,7 @@ class SheetForm(QWidget):
         self.fields: dict[str, SpecField] = {}
         self._grids: list[tuple[QWidget, QGridLayout, list[SpecField]]] = []
         self._columns = 0
+        self._told_at: tuple[SpecField | None, str] = (None, "")
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.L, 0, Space.L, Space.L)
         column.setSpacing(Space.XS)
@@ -193,10 +250,12 @@ class SheetForm(QWidget):
         grid.setHorizontalSpacing(Space.M)
         grid.setVerticalSpacing(Space.S)
         inside.addLayout(grid)
-        made = [SpecField(spec, words, box) for spec in group.specs]
+        made = [SpecField(spec, words, self._base, box) for spec in group.specs]
         for field in made:
             self.fields[field.spec.path] = field
             field.changed.connect(self._on_changed)
+            if field.typed is not None and field.spec.fills:
+                field.typed.value_changed.connect(partial(self._fill, field.spec.fills))
             if field.choice is not None and field.spec.then:
                 field.choice.activated.connect(partial(self._on_chosen, field))
         self._grids.append((box, grid, made))
@@ -223,7 +282,7 @@ class SheetForm(QWidget):
     @property
     def is_changed(self) -> bool:
         """Whether something else was typed than stood there."""
-        has_fault = any(one.typed is not None and one.typed.fault for one in self.fields.values())
+        has_fault = any(one.typed is not None and one.fault for one in self.fields.values())
         return has_fault or self.thing != self._base
 
     def show_thing(self, thing: Any) -> None:
@@ -247,39 +306,85 @@ class SheetForm(QWidget):
         unsound = [one for one in self.fields.values() if not one.isHidden() and not one.is_sound]
         return unsound[0] if unsound else None
 
-    def tell_at(self, fault: UserFault, words: Words) -> None:
-        """Tell at its field what does not fit the others, and let the keys act where they do."""
-        for path, one in self.fields.items():
-            is_it = path.rpartition(".")[2] == fault.values.get("field")
-            if is_it and not one.isHidden() and one.typed is not None:
-                one.typed.show_fault(fault_words(fault.labelled(one.spec.label), words))
+    def tell_at(self, fault: UserFault | None) -> None:
+        """Tell at its field what does not fit the others, and let the keys act where they do.
 
-    def refuse_at(self, field: str, sentence: str, place: str = "") -> bool:
-        """Tell a refusal at the field it is about; false where there is none.
-
-        `place` is where it stands, such as "animals[0].lost.count", which tells it from others of
-        its name.
+        It goes once it fits, wherever that was mended.
         """
-        asked = [
-            path
-            for path, one in self.fields.items()
-            if not one.isHidden() and one.typed is not None
-        ]
-        by_place = [path for path in asked if f".{place}".endswith(f".{path}")]
-        by_name = [path for path in asked if path.rpartition(".")[2] == field]
-        found = max(by_place, key=len, default=next(iter(by_name), None))
+        field, sentence = self._told_at
+        if fault is None and field is not None and field.typed is not None:
+            if field.typed.fault == sentence:
+                field.typed.show_fault("")
+            self._told_at = (None, "")
+        found = None if fault is None else self._at_place(str(fault.values.get("field", "")))
+        if found is not None and found.typed is not None and fault is not None:
+            self._told_at = (found, found.words_for(fault))
+            found.typed.show_fault(self._told_at[1], stays=True)
+
+    def refuse_at(self, fault: TankkeeperError) -> bool:
+        """Tell a refusal at the field it is about, in its words; false where there is none."""
+        found = self._about(fault)
         if found is None:
             return False
-        self.fields[found].refuse(sentence)
+        found.refuse(found.words_for(fault))
         return True
+
+    def words_for(self, fault: TankkeeperError, words: Words) -> str:
+        """Return the sentence of a fault, in the words of the field it is about if there is one."""
+        found = self._about(fault)
+        return fault_words(fault, words) if found is None else found.words_for(fault)
+
+    def _about(self, fault: TankkeeperError) -> SpecField | None:
+        field, place = (str(fault.values.get(name, "")) for name in ("field", "place"))
+        return self._at_place(place) or self._at_place(field)
+
+    def _at_place(self, place: str) -> SpecField | None:
+        """Return the field for a place such as "animals[1].lost.count", or for one around it.
+
+        What stands within a field that is shown as one, such as the litres of an amount, is told
+        there.
+        """
+        asked = [one for one in self.fields.values() if not one.isHidden()]
+        steps = place.split(".")
+        # The first step of a longer place names the thing itself.
+        for end in range(len(steps), 1 if len(steps) > 1 else 0, -1):
+            around = "." + ".".join(steps[:end])
+            fitting = [
+                (len(key), one)
+                for one in asked
+                for key in (one.spec.path, one.spec.path.rpartition(".")[2], *one.spec.keys)
+                if around.endswith(f".{key}")
+            ]
+            if fitting:
+                return max(fitting, key=lambda each: each[0])[1]
+        return None
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay out as many fields side by side as there is room for."""
         super().resizeEvent(event)
         self._lay_out()
 
+    def _fill(self, paths: Sequence[str], value: object) -> None:
+        """Put what was typed for several fields into each of them."""
+        if self._is_filling or value is None:
+            return
+        self._is_filling = True
+        for path in paths:
+            self.fields[path].show_value(value)
+        self._is_filling = False
+
+    def _empty_what_fills(self) -> None:
+        """Leave no value for several fields where these differ by now."""
+        self._is_filling = True
+        for field in self.fields.values():
+            values = [self.fields[path].value for path in field.spec.fills]
+            if field.typed is not None and len(set(values)) > 1 and field.typed.text:
+                field.show_value(None)
+        self._is_filling = False
+
     def _on_changed(self) -> None:
         if not self._is_filling:
+            self._empty_what_fills()
             self._show_asked()
             self.changed.emit()
 
@@ -294,6 +399,7 @@ class SheetForm(QWidget):
         thing = self.thing
         is_moved = False
         for field in self.fields.values():
+            field.follow(thing)
             asked = field.spec.shown
             hidden = asked is not None and not asked(thing)
             if field.isHidden() != hidden:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields, replace
 from datetime import date, time
 from enum import StrEnum
@@ -14,6 +14,7 @@ from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
+from tankkeeper.gui.forms.rates import litres_a_day_in
 from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import Words
 
@@ -28,6 +29,7 @@ class Kind(StrEnum):
     WHOLE = "whole"
     PERCENT = "percent"
     VOLUME = "volume"
+    DAILY = "volume a day"
     TEMPERATURE = "temperature"
     SALINITY = "salinity"
     DAY = "day"
@@ -47,7 +49,11 @@ class Spec:
 
     `choices` are words with their values, made from the household; `shown` says for which things
     it is asked at all; `note` says what it is good for, or what holds while it is not known. `then`
-    are fields with what usually stands in them once something else was chosen here.
+    are fields with what usually stands in them once something else was chosen here. `short` is its
+    name in sentences where the label is long; `keys` are what a refusal calls it where that is not
+    the end of its path, such as "uses[1]" for the first of a list. `apart` are the choices that
+    such a thing does not have; `note_of` is a note that follows what stands in the fields.
+    `fills` are fields that get what is typed here, as long as they are all alike.
     """
 
     path: str
@@ -59,6 +65,16 @@ class Spec:
     choices: Callable[[Words], tuple[tuple[str, object], ...]] | None = None
     shown: Callable[[Any], bool] | None = None
     then: tuple[tuple[str, object], ...] = ()
+    short: str = ""
+    keys: tuple[str, ...] = ()
+    apart: Callable[[Any], Collection[object]] | None = None
+    note_of: Callable[[Any, Words], str] | None = None
+    fills: tuple[str, ...] = ()
+
+    @property
+    def named(self) -> str:
+        """Its name as it stands in a sentence."""
+        return self.short or self.label
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +88,7 @@ class Group:
 
 _DIMENSIONS = {
     Kind.VOLUME: Dimension.VOLUME,
+    Kind.DAILY: Dimension.VOLUME,
     Kind.TEMPERATURE: Dimension.TEMPERATURE,
     Kind.SALINITY: Dimension.SALINITY,
 }
@@ -89,6 +106,7 @@ def unit_of(spec: Spec, words: Words) -> str:
     units = words.units
     by_kind = {
         Kind.VOLUME: units.volume,
+        Kind.DAILY: units.volume,
         Kind.TEMPERATURE: units.temperature,
         Kind.SALINITY: units.salinity,
         Kind.PERCENT: "%",
@@ -105,6 +123,8 @@ def sign_of(spec: Spec, words: Words) -> str:
 def parse(spec: Spec, text: str, words: Words) -> object:
     """Return the value of what was typed, or refuse it."""
     field = spec.path.rpartition(".")[2]
+    if spec.kind is Kind.DAILY:
+        return litres_a_day_in(text, unit_of(spec, words))
     if spec.kind in _DIMENSIONS:
         return to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
     if spec.kind in _PLAIN:

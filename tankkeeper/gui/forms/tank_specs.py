@@ -8,6 +8,7 @@ from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Cover, CoverKind, Tank
 from tankkeeper.core.volume import Displaced, Measured, ShapeKind, Sump
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.reports.range_words import otherwise_line
 from tankkeeper.reports.words import Words, capital
 
 PARTS: Final[dict[str, type[Any]]] = {"displaced": Displaced, "sump": Sump, "cover": Cover}
@@ -72,7 +73,7 @@ TANK_GROUPS: Final = (
             Spec("shape.kind", "Form", Kind.CHOICE, choices=_shapes),
             Spec("shape.measured", "Measured", Kind.CHOICE, choices=_measured, shown=_has_height),
             Spec("shape.length_cm", "Length", unit="cm", shown=_SIDES),
-            Spec("shape.width_cm", "Width, front to back", unit="cm", shown=_SIDES),
+            Spec("shape.width_cm", "Width, front to back", unit="cm", shown=_SIDES, short="Width"),
             Spec("shape.bow_cm", "Depth of the bow", unit="cm", shown=_is(ShapeKind.BOW_FRONT)),
             Spec("shape.diameter_cm", "Diameter", unit="cm", shown=_is(ShapeKind.CYLINDER)),
             Spec("shape.sides", "Sides", Kind.WHOLE, shown=_is(ShapeKind.POLYGON)),
@@ -88,15 +89,25 @@ TANK_GROUPS: Final = (
     Group(
         "Rock, sand and equipment in the water",
         (
-            Spec("displaced.rock_dry_kg", "Rock, dry", unit="kg"),
-            Spec("displaced.rock_wet_kg", "Rock, wet, drained", unit="kg"),
+            Spec("displaced.rock_dry_kg", "Rock, dry", unit="kg", short="Dry rock"),
+            Spec("displaced.rock_wet_kg", "Rock, wet, drained", unit="kg", short="Wet rock"),
             Spec("displaced.rock_submerged", "Rock under water", Kind.PERCENT),
-            Spec("displaced.sand_depth_cm", "Sand, depth", unit="cm"),
-            Spec("displaced.sand_dry_kg", "Sand, dry", unit="kg"),
+            Spec("displaced.sand_depth_cm", "Sand, depth", unit="cm", short="Depth of the sand"),
+            Spec("displaced.sand_dry_kg", "Sand, dry", unit="kg", short="Dry sand"),
             Spec("displaced.equipment_l", "Equipment", Kind.VOLUME),
-            Spec("displaced.rock_envelope_kg_per_l", "Rock, weight a litre", unit="kg/L"),
-            Spec("displaced.rock_open_porosity", "Rock, open pores", Kind.PERCENT),
-            Spec("displaced.sand_porosity", "Sand, pores", Kind.PERCENT),
+            Spec(
+                "displaced.rock_envelope_kg_per_l",
+                "Rock, weight a litre",
+                unit="kg/L",
+                short="Weight of a litre of rock",
+            ),
+            Spec(
+                "displaced.rock_open_porosity",
+                "Rock, open pores",
+                Kind.PERCENT,
+                short="Open pores of the rock",
+            ),
+            Spec("displaced.sand_porosity", "Sand, pores", Kind.PERCENT, short="Pores of the sand"),
         ),
         "What stands in the water takes its place. Write 0 where there is none; left empty, it "
         "counts as not known and the litres get a wider span.",
@@ -106,7 +117,7 @@ TANK_GROUPS: Final = (
         (
             Spec("sump.litres", "Water while running", Kind.VOLUME),
             Spec("sump.last_chamber_cm2", "Last chamber", unit="cm²"),
-            Spec("sump.surface_cm2", "Open surface", unit="cm²"),
+            Spec("sump.surface_cm2", "Open surface", unit="cm²", keys=("area_m2",)),
             Spec("sump.pipes_l", "Water in pipes", Kind.VOLUME),
             Spec("sump.in_cabinet", "Inside a cabinet", Kind.FLAG, choices=_flags),
         ),
@@ -116,7 +127,13 @@ TANK_GROUPS: Final = (
         "Cover and top-off",
         (
             Spec("cover.kind", "On top", Kind.CHOICE, choices=_covers),
-            Spec("cover.covered", "Share of the surface covered", Kind.PERCENT, shown=_is_covered),
+            Spec(
+                "cover.covered",
+                "Share of the surface covered",
+                Kind.PERCENT,
+                shown=_is_covered,
+                short="Covered share",
+            ),
             Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags),
             Spec("top_off.allowed_drop_mm", "Level may fall", unit="mm"),
             Spec("top_off.allowed_salinity_rise", "Salinity may rise"),
@@ -140,6 +157,8 @@ TANK_GROUPS: Final = (
                 Kind.RANGES,
                 note="Such as alkalinity 7.5 to 9; nitrate at most 15. In the household's units.",
                 is_wide=True,
+                short="own ranges",
+                note_of=otherwise_line,
             ),
         ),
     ),

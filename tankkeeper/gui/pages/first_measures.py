@@ -95,7 +95,7 @@ class FirstMeasures(QWidget):
         name = str(fault.values.get("field", ""))
         for measure, _, field in self._asked:
             if measure.field == name:
-                field.hold_fault(fault_words(self.labelled(fault)))
+                field.show_fault(fault_words(self.labelled(fault)), stays=True)
                 self._misfit = field
                 return field
         return None

@@ -342,7 +342,7 @@ class FirstQuestions(QScrollArea):
         `misfit` is what of the sizes does not fit the others, if anything.
         """
         if self.name.check() and self.name.value is None:
-            self.name.hold_fault(NO_NAME)
+            self.name.show_fault(NO_NAME, stays=True)
         names = [] if self._house is not None else [self.house_name]
         others = [one for one in (*names, self.room) if not one.check()]
         faulty = [one for one in (*names, self.name, self.room) if one in others or one.fault]
@@ -388,7 +388,7 @@ class FirstQuestions(QScrollArea):
         if field is None:
             field = others.get(str(fault.values.get("field", "")))
             if field is not None:
-                field.hold_fault(fault_words(fault))
+                field.show_fault(fault_words(fault), stays=True)
         return field
 
     def _tell_community(self, sentence: str) -> None:

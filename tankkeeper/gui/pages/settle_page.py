@@ -13,9 +13,9 @@ from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
-from tankkeeper.gui.widgets.flow import FlowBar
 from tankkeeper.gui.widgets.labels import CaptionLabel, TitleLabel
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.tab_row import TabRow
 from tankkeeper.gui.widgets.why_panel import Notice
 
 
@@ -33,7 +33,7 @@ class SettlePage(QWidget):
         self.buttons: dict[str, Button] = {}
         self._column = QVBoxLayout(self)
         self._row = QHBoxLayout()
-        self._parts = FlowBar(self)
+        self._parts = TabRow(self)
         self._head = QVBoxLayout()
         self._notice: Notice | None = None
         self.body = QStackedWidget(self)
@@ -69,11 +69,10 @@ class SettlePage(QWidget):
         """Offer parts of the page as a row of buttons; the chosen one is pressed."""
         for part, text in parts:
             if part not in self.buttons:
-                button = self._make(part, text, ButtonKind.PLAIN)
-                button.setCheckable(True)
-                self._parts.add(button)
+                self._parts.add_tab(self._make(part, text, ButtonKind.PLAIN))
         for part, _text in parts:
             self.buttons[part].setChecked(part == chosen)
+        self._parts.stop_at_chosen()
 
     def add_button(self, id_: str, text: str, kind: ButtonKind = ButtonKind.PLAIN) -> Button:
         """Add a button to the row at the foot."""

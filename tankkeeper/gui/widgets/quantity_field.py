@@ -160,8 +160,8 @@ class QuantityField(QWidget):
         self._word_fault = word_fault
         self._value: object = None
         self._fault = ""
-        self._told = ""
         self._help = ""
+        self._stays = False
         self._sentence: CaptionLabel | None = None
         self.field = Field(unit, self) if line is None else line
         self._build()
@@ -218,18 +218,18 @@ class QuantityField(QWidget):
 
     def check(self) -> bool:
         """Show what is wrong, if anything, and return whether the text can be read."""
-        self._told = ""
+        self._stays = False
         self._show(self._read())
         return not self._fault
 
-    def show_fault(self, sentence: str) -> None:
-        """Show a fault that only shows with the other fields; the text is kept."""
-        self._show(sentence)
+    def show_fault(self, sentence: str, *, stays: bool = False) -> None:
+        """Show a fault that only shows with the other fields; the text is kept.
 
-    def hold_fault(self, sentence: str) -> None:
-        """Show such a fault until the text is another or `check` is called, wherever keys go."""
-        self._told = sentence
+        One that `stays` is there until something else is typed, or all is checked anew.
+        """
+        is_same = sentence == self._fault
         self._show(sentence)
+        self._stays = bool(sentence) and (stays or (self._stays and is_same))
 
     def _read(self) -> str:
         """Read the text into the value and return the sentence of the fault, if any."""
@@ -248,13 +248,14 @@ class QuantityField(QWidget):
             self.value_changed.emit(value)
 
     def _on_text(self) -> None:
-        self._told = ""
+        self._stays = False
         sentence = self._read()
         if not sentence:
             self._show("")
 
     def _on_left(self) -> None:
-        self._show(self._read() or self._told)
+        if not self._stays:
+            self.check()
 
     def _show(self, sentence: str) -> None:
         if sentence == self._fault:

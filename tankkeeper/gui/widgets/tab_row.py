@@ -1,0 +1,65 @@
+"""The row of parts of a page: one stop for Tab, the arrow keys go along it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication, QWidget
+
+from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.flow import FlowBar
+
+
+class TabRow(FlowBar):
+    """Holds checkable buttons; Left and Right go round, Home and End to the ends.
+
+    They only move the keys: a press chooses, because what was typed is kept by it.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._tabs: list[Button] = []
+
+    def add_tab(self, tab: Button) -> None:
+        """Add a part behind the others."""
+        tab.setCheckable(True)
+        tab.installEventFilter(self)
+        self._tabs.append(tab)
+        self.add(tab)
+
+    def stop_at_chosen(self) -> None:
+        """Let Tab stop at the chosen part, and at no other."""
+        self._stop_at(next((one for one in self._tabs if one.isChecked()), None))
+
+    def _stop_at(self, tab: Button | None) -> None:
+        for one in self._tabs:
+            is_stop = one is tab
+            one.setFocusPolicy(Qt.FocusPolicy.StrongFocus if is_stop else Qt.FocusPolicy.ClickFocus)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Go along the row; once the keys are elsewhere, the chosen part is the stop again."""
+        if event.type() is QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            return self._move(watched, event)
+        if event.type() is QEvent.Type.FocusOut and QApplication.focusWidget() not in self._tabs:
+            self.stop_at_chosen()
+        return super().eventFilter(watched, event)
+
+    def _move(self, watched: QObject, event: QKeyEvent) -> bool:
+        here = next((at for at, one in enumerate(self._tabs) if one is watched), None)
+        if here is None or event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+            return False
+        last = len(self._tabs) - 1
+        places: dict[int, int] = {
+            Qt.Key.Key_Left: here - 1,
+            Qt.Key.Key_Right: here + 1,
+            Qt.Key.Key_Home: 0,
+            Qt.Key.Key_End: last,
+        }
+        to = places.get(event.key())
+        if to is None:
+            # Up and down would go on to fields beyond the row.
+            return event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down)
+        tab = self._tabs[to % (last + 1)]
+        self._stop_at(tab)
+        tab.setFocus(Qt.FocusReason.TabFocusReason)
+        return True
