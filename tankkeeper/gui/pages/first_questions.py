@@ -8,7 +8,7 @@ from zoneinfo import available_timezones
 
 from PySide6.QtCore import QEvent, QLocale, QObject, Qt, Signal
 from PySide6.QtGui import QPalette, QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
@@ -34,6 +34,7 @@ from tankkeeper.gui.widgets.labelled import Labelled, with_its_words
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel, TitleLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.ways_on import WaysOn
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import capital
 from tankkeeper.services import settling_in
@@ -55,38 +56,6 @@ _OTHER_WAYS = (
     (Command.IMPORT, "Import a tank file"),
 )
 Places = Callable[[str], Path]
-
-
-class _Ways(QWidget):
-    """Buttons with their keys behind them, one above the other where they would be cut."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
-        self._row.setContentsMargins(Space.XXL, Space.S, Space.XXL, Space.S)
-        self._row.setSpacing(Space.S)
-        self._row.addStretch(1)
-        self._pairs: list[QHBoxLayout] = []
-
-    def add(self, button: Button, key: str) -> None:
-        """Put a button behind those that are there."""
-        pair = QHBoxLayout()
-        pair.setSpacing(Space.XS)
-        pair.addWidget(button)
-        caption = CaptionLabel(key, wraps=False, parent=self)
-        caption.setVisible(bool(key))
-        pair.addWidget(caption, 1, Qt.AlignmentFlag.AlignVCenter)
-        self._row.insertLayout(self._row.count() - 1, pair)
-        self._pairs.append(pair)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Stand the buttons as the width allows."""
-        super().resizeEvent(event)
-        pairs = [pair.sizeHint().width() + Space.S for pair in self._pairs]
-        fits = sum(pairs) + 2 * Space.XXL <= self.width()
-        way = QBoxLayout.Direction.LeftToRight if fits else QBoxLayout.Direction.TopToBottom
-        if way != self._row.direction():
-            self._row.setDirection(way)
 
 
 class FirstQuestions(QScrollArea):
@@ -216,9 +185,9 @@ class FirstQuestions(QScrollArea):
         holder.setVisible(self._places is not None)
         return holder
 
-    def _other_ways(self, *, can_leave: bool) -> _Ways:
+    def _other_ways(self, *, can_leave: bool) -> WaysOn:
         """Return what else can be done here; it belongs beneath the questions."""
-        holder = _Ways()
+        holder = WaysOn()
         self.others: list[Button] = []
         for command, text in _OTHER_WAYS if self._house is None else ():
             button = Button(text, parent=holder)
