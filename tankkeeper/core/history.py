@@ -12,6 +12,7 @@ from tankkeeper.core.logbook import (
     Pause,
     PutOff,
     Readings,
+    Redefined,
     ReservoirCheck,
     Resume,
     Revoke,
@@ -62,16 +63,29 @@ def taken_back(entries: Iterable[Entry]) -> frozenset[str]:
     """Return the ids of the entries that hold no longer, undos of undos heeded.
 
     A later entry decides over an earlier one, so one pass from the newest to the oldest is enough.
+    With the undo of an import goes all that it brought.
     """
+    log = sorted(entries, key=lambda one: one.seq, reverse=True)
+    imports = {one.id: one for one in log if isinstance(one.fact, Redefined) and one.fact.brought}
+    at = {one.seq: one.id for one in log} if imports else {}
     gone: set[str] = set()
-    for entry in sorted(entries, key=lambda one: one.seq, reverse=True):
+    for entry in log:
         if entry.id in gone:
             continue
         if isinstance(entry.fact, Revoke):
             gone.add(entry.fact.entry)
+            if entry.fact.entry in imports:
+                brought = brought_with(imports[entry.fact.entry])
+                gone.update(at[seq] for seq in brought if seq in at)
         if entry.replaces is not None:
             gone.add(entry.replaces)
     return frozenset(gone)
+
+
+def brought_with(entry: Entry) -> range:
+    """Return where in the log the rows stand that an import brought; none for all else."""
+    fact = entry.fact
+    return fact.brought_seqs(entry.seq) if isinstance(fact, Redefined) else range(0)
 
 
 def history_of(entries: Iterable[Entry]) -> History:

@@ -179,6 +179,7 @@ class How(StrEnum):
     REORDERED = "reordered"
     ENDED = "ended"
     REMOVED = "removed"
+    IMPORTED = "imported"
 
 
 class Thing(StrEnum):
@@ -202,12 +203,18 @@ class Redefined:
     """Something that is set down of the household was changed; what it was, the store keeps.
 
     An undo of this entry puts back what was before. `chore` is the id of the chore concerned.
+    `brought` rows, the last ones of the log before this, came in with it and go when it is undone.
     """
 
     how: How
     thing: Thing
     name: str = ""
     chore: str | None = None
+    brought: int = 0
+
+    def brought_seqs(self, seq: int) -> range:
+        """Return where in the log the rows stand that came in with this one at `seq`."""
+        return range(seq - self.brought, seq)
 
 
 Fact = (

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.settling import Apart
 
 Refused = Callable[[TankkeeperError], None]
 
@@ -30,12 +31,19 @@ class Answer:
 class Deed:
     """Something a person did in this window, with the entries that undo takes back.
 
-    `undone` is what is said then, `words` what is said when it is done and done again.
+    `undone` is what is said then, `words` what is said when it is done and done again. A change
+    that stands `apart` from the household has no entries.
     """
 
     words: str
     entries: tuple[str, ...]
     undone: str = ""
+    apart: Apart | None = None
+
+    @property
+    def turned(self) -> Apart | None:
+        """What doing it again is, where it was undone, and the other way round."""
+        return None if self.apart is None else Apart(self.apart.redo, self.apart.undo)
 
     @property
     def undone_words(self) -> str:

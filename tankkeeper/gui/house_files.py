@@ -11,17 +11,22 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.deeds import Answer, Deed
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.frame import Frame
 from tankkeeper.reports.faults import fault_words, problem_lines
+from tankkeeper.services.settling import Apart
 
 if TYPE_CHECKING:
+    from tankkeeper.core.logbook import Entry
     from tankkeeper.gui.forms.import_form import ImportForm
     from tankkeeper.gui.forms.restore_form import RestoreForm
     from tankkeeper.gui.morning import Morning
     from tankkeeper.gui.openings import Recent
     from tankkeeper.gui.session import Session
     from tankkeeper.gui.window import Window
+    from tankkeeper.services.desk import Desk
+    from tankkeeper.services.exchange import Imported
     from tankkeeper.services.ports import StoredBackup
     from tankkeeper.services.previews import ImportPreview, RestorePreview
 
@@ -221,21 +226,23 @@ class _Importing(QObject):
         self._morning.failed(error)
 
     def _on_asked(self) -> None:
+        from tankkeeper.reports.imported_words import imported_words
         from tankkeeper.services.exchange import import_text
 
         self._form.wait()
-        self._window.worker.run(
-            lambda: import_text(self._session.desk, self._text), self._on_done, self._on_refused
-        )
+        by = self._session.person_id
+        done: list[Imported] = []
 
-    def _on_done(self, imported: object) -> None:
-        from tankkeeper.reports.imported_words import imported_words
-        from tankkeeper.services.exchange import Imported
+        def work(desk: Desk) -> tuple[Entry, ...]:
+            done.append(import_text(desk, self._text, by, looks_on=True))
+            row = done[-1].row
+            return () if row is None else (row,)
 
-        assert isinstance(imported, Imported)
-        self._form.accept()
-        told = f"Imported {self._path.name}. {imported_words(imported)}"
-        self._morning.told_and_refresh(told)
+        def told(_rows: tuple[Entry, ...]) -> str:
+            return f"Imported {self._path.name}. {imported_words(done[-1])}"
+
+        answer = Answer("", self._on_refused, self._form.accept, told)
+        self._session.write(work, answer)
 
     def _on_refused(self, error: Exception) -> None:
         self._form.refuse(_sentence(error, self._session))
@@ -319,8 +326,9 @@ class _Restoring(QObject):
 
         def done(before: Path) -> None:
             self._form.accept()
-            self._session.forget_deeds()
             told = f"Restored {path.name}. What was there before is in the backup {before.name}."
+            undone = f"Undone: Restored {path.name}. What it had brought is in a backup as well."
+            self._session.remember(Deed(told, (), undone, _turning(self._session.desk, before)))
             self._morning.told_and_refresh(told)
 
         def failed(error: Exception) -> None:
@@ -331,6 +339,19 @@ class _Restoring(QObject):
 
     def _on_left(self) -> None:
         self._has_left = True
+
+
+def _turning(desk: Desk, before: Path) -> Apart:
+    """Return what turns a restore back and forth, each time to what was backed up by the last."""
+    from tankkeeper.services import keeping
+
+    there = before
+
+    def turn() -> None:
+        nonlocal there
+        there = _reading(there, lambda: keeping.restore(desk, there))()
+
+    return Apart(turn, turn)
 
 
 def _ask(

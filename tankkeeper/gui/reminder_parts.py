@@ -19,7 +19,7 @@ from tankkeeper.gui.things_desk import Part, Row
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import Habits, Mornings, WhenClosed, quiet_of
-from tankkeeper.services.settling import SetDown
+from tankkeeper.services.settling import Apart, SetDown
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,18 +67,22 @@ def habits_of(draft: Draft) -> Habits:
 def reminders_part(
     habits: Callable[[], Habits],
     has_tray: Callable[[], bool],
-    keep: Callable[[Habits], None],
+    keep: Callable[[Habits], Apart],
 ) -> Part:
-    """Return the reminders as a part of the page; `keep` is called in the worker."""
+    """Return the reminders as a part of the page; `keep` gives what keeps them, and what undoes it.
+
+    Both are called in the worker.
+    """
 
     def rows(_state: HouseholdState, _words: Words) -> Sequence[Row]:
         return [Row("Reminders", "", habits())]
 
     def write(desk: Desk, _was: Any, becomes: Draft, _by: str | None) -> SetDown:
         # No row of the logbook: they belong to the person at this machine, not to the household.
-        keep(habits_of(becomes))
+        kept = keep(habits_of(becomes))
+        kept.redo()
         with desk.store.reading() as reading:
-            return SetDown(reading.household(), None)
+            return SetDown(reading.household(), None, kept)
 
     return Part(
         id="reminders",
@@ -129,12 +133,12 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
             "What comes in them is told at their end. Without two hours there is no quiet.",
         ),
         Group(
-            "Beside the window",
+            "Apart the window",
             (
                 Spec("uses_tray", "In the tray", Kind.CHOICE, choices=lambda _words: icons),
                 closed,
                 Spec("at_login", "At login", Kind.CHOICE, choices=lambda _words: LOGIN_WORDS),
             ),
-            "These hold for you on this machine; undo does not change them.",
+            "These hold for you on this machine.",
         ),
     )

@@ -33,6 +33,7 @@ from tankkeeper.services.restarts import Restart, read_restarts, switch_off, swi
 
 if TYPE_CHECKING:
     from tankkeeper.gui.things_desk import Part
+    from tankkeeper.services.settling import Apart
 
 LOOK_MS = 15_000
 _OF_WINDOW = (
@@ -337,12 +338,10 @@ class RemindDesk(QObject):
     def _on_chosen(self, habits: Habits) -> None:
         form, window = self._form, self._window
 
-        def kept(_none: object) -> None:
+        def kept(_none: object = None) -> None:
             self._take(habits)
             if form is not None:
                 form.accept()
-            if self._session is not None:
-                self._session.did.emit("Reminders kept.")
 
         def refused(error: Exception) -> None:
             from tankkeeper.core.errors import TankkeeperError
@@ -352,7 +351,13 @@ class RemindDesk(QObject):
                 raise error
             form.refuse(fault_words(error))
 
-        window.worker.run(lambda: self._means.keep(habits), kept, refused)
+        if self._session is None:
+            window.worker.run(lambda: self._means.keep(habits), kept, refused)
+        else:
+            from tankkeeper.gui.deeds import Answer
+
+            answer = Answer("Reminders kept.", refused, kept)
+            self._session.change_apart(self._keeping(habits), answer)
 
     def _take(self, habits: Habits) -> None:
         """Remind as was chosen from now on."""
@@ -364,12 +369,20 @@ class RemindDesk(QObject):
         """Return the part of the household page on which the same is chosen."""
         from tankkeeper.gui.reminder_parts import reminders_part
 
+        return reminders_part(lambda: self.habits, self._means.has_tray, self._keeping)
+
+    def _keeping(self, becomes: Habits) -> Apart:
+        """Return what keeps other habits and what puts back those there are, in the worker."""
+        from tankkeeper.services.settling import Apart
+
+        was = self.habits
+
         def keep(habits: Habits) -> None:
             self._means.keep(habits)
-            # Called in the worker; the signal brings it to the window's thread.
+            # The signal brings it to the window's thread.
             self._settled.emit(habits)
 
-        return reminders_part(lambda: self.habits, self._means.has_tray, keep)
+        return Apart(lambda: keep(was), lambda: keep(becomes))
 
     def _on_finished(self, _result: int) -> None:
         form, self._form = self._form, None

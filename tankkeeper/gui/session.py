@@ -24,7 +24,7 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
 
 if TYPE_CHECKING:
-    from tankkeeper.services.settling import SetDown
+    from tankkeeper.services.settling import Apart, SetDown
 
 # What a page besides the round wants of every reading, read in the worker.
 Beside = Callable[[Desk, Shown], object]
@@ -192,7 +192,27 @@ class Session(QObject):
 
     def settle(self, write: Callable[[Desk], SetDown], answer: Answer) -> None:
         """Set down what the household is."""
-        self._write(lambda: write(self._desk).entries, answer)
+        done: list[SetDown] = []
+
+        def work() -> tuple[Entry, ...]:
+            done.append(write(self._desk))
+            return done[-1].entries
+
+        self._write(work, answer, lambda: done[-1].apart)
+
+    def change_apart(self, apart: Apart, answer: Answer) -> None:
+        """Change something apart from the household; undo takes it back in its turn."""
+
+        def work() -> tuple[Entry, ...]:
+            apart.redo()
+            return ()
+
+        self._write(work, answer, lambda: apart)
+
+    def remember(self, deed: Deed) -> None:
+        """Let undo take back what was done already."""
+        self._done.append(deed)
+        self._undone.clear()
 
     def take_back(self, entries: Sequence[str], answer: Answer) -> None:
         """Take back entries by adding rows; undo takes those rows back in turn."""
@@ -227,11 +247,6 @@ class Session(QObject):
             self._take_back(self._undone, self._done, _redone_words, refused)
         else:
             self.did.emit("Nothing was undone in this window that could be done again.")
-
-    def forget_deeds(self) -> None:
-        """Let nothing be undone any more: what was done here is not in the household any more."""
-        self._done.clear()
-        self._undone.clear()
 
     def last_times(self, row: ItemRow, told: Callable[[tuple[Entry, ...]], None]) -> None:
         """Read when a chore was done before."""
@@ -319,14 +334,20 @@ class Session(QObject):
         self._turns.end()
         self._on_broke(error)
 
-    def _write(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
+    def _write(
+        self,
+        work: Callable[[], tuple[Entry, ...]],
+        answer: Answer,
+        stands_apart: Callable[[], Apart | None] = lambda: None,
+    ) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
 
         def done(entries: tuple[Entry, ...]) -> None:
             words = answer.words if answer.tell is None else answer.tell(entries)
-            if entries:
-                self._done.append(Deed(words, tuple(entry.id for entry in entries), answer.undone))
-                self._undone.clear()
+            apart = stands_apart()
+            if entries or apart is not None:
+                ids = tuple(entry.id for entry in entries)
+                self.remember(Deed(words, ids, answer.undone, apart))
             if answer.kept is not None:
                 answer.kept()
             self.did.emit(words)
@@ -351,8 +372,16 @@ class Session(QObject):
         """
         deed = source.pop()
 
+        def work() -> tuple[Entry, ...]:
+            if deed.apart is not None:
+                deed.apart.undo()
+            if not deed.entries:
+                return ()
+            return taking_back.take_back_all(self._desk, deed.entries, self._person_id)
+
         def done(rows: tuple[Entry, ...]) -> None:
-            onto.append(replace(deed, entries=tuple(row.id for row in rows)))
+            ids = tuple(row.id for row in rows)
+            onto.append(replace(deed, entries=ids, apart=deed.turned))
             self.did.emit(told(deed))
             self._show_written()
 
@@ -362,11 +391,7 @@ class Session(QObject):
             refused(error)
 
         self._turns.begin()
-        self._worker.run(
-            lambda: taking_back.take_back_all(self._desk, deed.entries, self._person_id),
-            done,
-            self._failing(failed),
-        )
+        self._worker.run(work, done, self._failing(failed))
 
     def _undo_newest(self) -> taking_back.TakenBack | Entry | None:
         """Take back today's newest entry; older days and other people's are left alone."""

@@ -169,6 +169,7 @@ _HOW = {
     How.RETIRED: "Retired",
     How.ENDED: "Ended",
     How.REMOVED: "Took out",
+    How.IMPORTED: "Imported",
 }
 _THING = {
     Thing.TANK: "the tank",

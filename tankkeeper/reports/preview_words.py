@@ -47,10 +47,7 @@ _BEFORE = {
     "before-restore": "before a restore",
     "before-import": "before an import",
 }
-COMES_BACK = (
-    "Undo does not take an import back. A backup is made just before; "
-    "Restore brings back what is there now."
-)
+COMES_BACK = "Undo takes the import back; a backup is made just before as well."
 IS_EMPTY = "The household is empty, so nothing in it can be lost."
 NOTHING_DIFFERS = "It holds the same as the household does now."
 KEPT_BEFORE = "What is there now is backed up first, so that it can be restored in turn."

@@ -8,9 +8,19 @@ from pathlib import Path
 
 from tankkeeper.core.chores import AfterLastDone, Chore, Once
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.history import chores_of, history_of
+from tankkeeper.core.history import brought_with, chores_of, history_of
 from tankkeeper.core.household import Household, Person, Supply, Tank
-from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, StockChange
+from tankkeeper.core.logbook import (
+    Entry,
+    How,
+    PutOff,
+    Redefined,
+    Revoke,
+    Shift,
+    Skip,
+    StockChange,
+    Thing,
+)
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import Item, fold_household
 from tankkeeper.core.values import dataclass
@@ -26,13 +36,14 @@ from tankkeeper.services.tank_file import (
     write_household,
     write_tank,
 )
+from tankkeeper.services.ticking import new_entry
 
 
 @dataclass(frozen=True, slots=True)
 class Imported:
     """What an import brought: tanks and chores that are new, and how many entries.
 
-    `backup` holds what was there before, where there was something.
+    `backup` holds what was there before, where there was something; `row` is what undo takes back.
     """
 
     tanks: tuple[Tank, ...]
@@ -40,6 +51,7 @@ class Imported:
     entries: int
     is_whole: bool
     backup: Path | None = None
+    row: Entry | None = None
 
 
 def export_household(desk: Desk) -> str:
@@ -56,10 +68,14 @@ def export_tank(desk: Desk, tank: Tank) -> str:
         return write_tank(_with_all_named(desk.household(reading), entries), tank.id, entries)
 
 
-def import_text(desk: Desk, text: str) -> Imported:
+def import_text(
+    desk: Desk, text: str, by: str | None = None, *, looks_on: bool = False
+) -> Imported:
     """Put a household into an empty one, or add a tank; nothing is changed when it is refused.
 
-    No undo takes an import back, so what was there is backed up before.
+    What was there is backed up before, and undo takes the import back with all that it brought:
+    the row that says so stands behind its rows in the log. What an empty household is filled with
+    gets such a row where somebody `looks_on`; elsewhere the household begins with the file.
     """
     backup = None
     if is_tank_file(text):
@@ -67,9 +83,9 @@ def import_text(desk: Desk, text: str) -> Imported:
             plan = _planned_addition(desk, text, reading)
         if not plan.onto_empty:
             backup = desk.store.backup_before_import()
-        imported = replace(_add_tank(desk, text), backup=backup)
+        imported = replace(_add_tank(desk, text, by, looks_on=looks_on), backup=backup)
     else:
-        imported = _fill(desk, household_in(desk, text))
+        imported = _fill(desk, household_in(desk, text), by, looks_on=looks_on)
     desk.tell(Change(None))
     return imported
 
@@ -131,24 +147,31 @@ def fill(desk: Desk, household: Household, entries: Sequence[Entry]) -> Imported
     return _fill(desk, TankFile(household, tuple(entries)))
 
 
-def _fill(desk: Desk, found: TankFile) -> Imported:
+def _fill(
+    desk: Desk, found: TankFile, by: str | None = None, *, looks_on: bool = False
+) -> Imported:
     household = found.household
     with desk.store.writing() as writing:
         present = writing.household()
         if present.tanks or present.chores or writing.entries(LogQuery(limit=1)):
             raise UserFault("not_empty", household=present.name)
-        writing.save_household(household)
-        _write(writing, household, found.entries)
-    return Imported(household.tanks, household.chores, len(found.entries), is_whole=True)
+        said = Redefined(How.IMPORTED, Thing.HOUSEHOLD, household.name) if looks_on else None
+        row = _write(desk, writing, household, found.entries, said, by)
+    entries = len(found.entries)
+    return Imported(household.tanks, household.chores, entries, is_whole=True, row=row)
 
 
-def _add_tank(desk: Desk, text: str) -> Imported:
+def _add_tank(desk: Desk, text: str, by: str | None, *, looks_on: bool) -> Imported:
     with desk.store.writing() as writing:
         found = _planned_addition(desk, text, writing)
-        writing.save_household(found.after)
-        _write(writing, found.after, found.entries)
-    is_whole = not found.tanks
-    return Imported(found.tanks, found.chores, len(found.entries), is_whole=is_whole)
+        said = None
+        if looks_on or not found.onto_empty:
+            names = ", ".join(tank.name for tank in found.tanks)
+            said = Redefined(How.IMPORTED, Thing.TANK, names)
+        tank = found.tanks[0].id if len(found.tanks) == 1 else None
+        row = _write(desk, writing, found.after, found.entries, said, by, tank)
+    entries, is_whole = len(found.entries), not found.tanks
+    return Imported(found.tanks, found.chores, entries, is_whole=is_whole, row=row)
 
 
 def _with_all_named(household: Household, entries: Sequence[Entry]) -> Household:
@@ -168,29 +191,48 @@ def _with_all_named(household: Household, entries: Sequence[Entry]) -> Household
 def _everything(reading: Reading) -> list[Entry]:
     """Return the log as a file holds it: without changes of what the file sets down itself.
 
-    What was only written of tanks and chores that an undo took away goes with them.
+    What was only written of tanks and chores that an undo took away goes with them, and so does
+    all that an import brought which was taken back.
     """
     household = reading.household()
+    rows = reading.entries(LogQuery())
+    undone = {seq for row in rows if row.revoked for seq in brought_with(row.entry)}
     tanks = {one.id for one in household.tanks}
     chores = {one.id for one in household.chores}
     left_out: set[str] = set()
     kept: list[Entry] = []
-    for entry in reversed([row.entry for row in reading.entries(LogQuery())]):
+    for entry in reversed([row.entry for row in rows]):
         fact = entry.fact
         is_of_change = isinstance(fact, Redefined) or (
             isinstance(fact, Revoke) and fact.entry in left_out
         )
         is_of_gone = entry.tank not in (None, *tanks) or not chores.issuperset(chores_of(entry))
-        if is_of_change or is_of_gone:
+        if is_of_change or is_of_gone or entry.seq in undone:
             left_out.add(entry.id)
         else:
             kept.append(replace(entry, replaces=None) if entry.replaces in left_out else entry)
     return kept
 
 
-def _write(writing: Writing, household: Household, entries: Sequence[Entry]) -> None:
-    for entry in settled(household, entries):
-        writing.add(entry)
+def _write(
+    desk: Desk,
+    writing: Writing,
+    household: Household,
+    entries: Sequence[Entry],
+    said: Redefined | None,
+    by: str | None,
+    tank: str | None = None,
+) -> Entry | None:
+    """Write what came in, and behind it the row that says so, if one is to."""
+    brought = settled(household, entries)
+    if said is None:
+        writing.save_household(household)
+        for entry in brought:
+            writing.add(entry)
+        return None
+    state = desk.state_in(writing)
+    row = new_entry(desk, state, None, state.moment.now, by, (), said, tank=tank)
+    return writing.redefine(row, household, brought)
 
 
 # moves that do not say which turn they mean

@@ -142,8 +142,11 @@ class Writing(Reading, Protocol):
     def save_household(self, household: Household) -> None:
         """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
 
-    def redefine(self, entry: Entry, household: Household) -> Entry:
+    def redefine(self, entry: Entry, household: Household, brought: Sequence[Entry] = ()) -> Entry:
         """Replace the definitions and append `entry`, which holds a Redefined.
+
+        Rows of the log that were `brought` with the definitions are appended before it; its
+        `brought` counts them, and they go and come with it.
 
         What was before and after is kept with it: a Revoke of the entry puts back what was before,
         and taking back the undo puts in again what came after, to the row. UserFault

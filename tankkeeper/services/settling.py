@@ -20,14 +20,26 @@ Make = Callable[[Household, Moment], Household]
 
 
 @dataclass(frozen=True, slots=True)
+class Apart:
+    """A change of something apart from the household, that no row of the logbook tells.
+
+    `undo` takes it back and `redo` makes it, once more too; each may refuse.
+    """
+
+    undo: Callable[[], object]
+    redo: Callable[[], object]
+
+
+@dataclass(frozen=True, slots=True)
 class SetDown:
     """What a change came to: the household as it is now, and the row of the logbook that says so.
 
-    No row where nothing differs.
+    No row where nothing differs, or where the change stands `apart` from the household.
     """
 
     household: Household
     entry: Entry | None
+    apart: Apart | None = None
 
     @property
     def entries(self) -> tuple[Entry, ...]:

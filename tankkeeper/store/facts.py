@@ -101,11 +101,12 @@ _TO_COLUMNS: Mapping[type[Any], tuple[str, Callable[[Any], dict[str, Any]]]] = {
     ),
     Resume: ("resume", lambda f: {"chore": f.chore}),
     Revoke: ("revoke", lambda f: {"revokes": f.entry}),
-    # How and what stand in the column that names a turn, which no change of definitions has.
+    # How, what and how many rows came with it stand in the column that names a turn, which no
+    # change of definitions has.
     Redefined: (
         "redefined",
         lambda f: {
-            "turn_key": f"{f.how.value} {f.thing.value}",
+            "turn_key": f"{f.how.value} {f.thing.value}" + (f" {f.brought}" if f.brought else ""),
             "substance": f.name,
             "chore": f.chore,
         },
@@ -141,8 +142,9 @@ _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
 
 
 def _redefined(row: Sequence[Any]) -> Redefined:
-    how, _, thing = row[_KEY].partition(" ")
-    return Redefined(How(how), Thing(thing), row[_SUBSTANCE], row[_CHORE])
+    how, thing, *brought = row[_KEY].split(" ")
+    count = int(brought[0]) if brought else 0
+    return Redefined(How(how), Thing(thing), row[_SUBSTANCE], row[_CHORE], count)
 
 
 def _turn_columns(turn: Turn) -> dict[str, Any]:

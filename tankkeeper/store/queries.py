@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from tankkeeper.core.chores import Condition, IfMissed
+from tankkeeper.core.logbook import How
 from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store.columns import Field
@@ -209,6 +210,11 @@ SELECT_HOLDER_AT = """
 """
 SELECT_SEQ = "SELECT entry.seq FROM entry WHERE entry.id = :id"
 SELECT_TARGETS = "SELECT entry.revokes, entry.replaces FROM entry WHERE entry.seq = :seq"
+# How many rows an import brought, behind how and what in the column of the turn.
+SELECT_BROUGHT = f"""
+    SELECT entry.seq, entry.turn_key FROM entry
+    WHERE entry.id = :id AND entry.fact = 'redefined' AND entry.turn_key LIKE '{How.IMPORTED} % %'
+"""
 SELECT_VOID = "SELECT EXISTS (SELECT 1 FROM void WHERE void.entry = :seq)"
 SELECT_REDEFINITIONS = """
     SELECT redefinition.entry, redefinition.sheet, redefinition.was, redefinition.became

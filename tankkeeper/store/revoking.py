@@ -40,15 +40,14 @@ def take_back(connection: Connection, targets: Sequence[str], by: int, load: Loa
 
     Returns whether what is set down of the household changed with them.
     """
-    covers: list[tuple[int, int, bool]] = []
     for target in targets:
         seq = seq_of(connection, target)
         if seq is None or seq == by:
             raise UserFault("no_such_entry", entry=target)
         if is_void(connection, seq):
             raise UserFault("already_taken_back", entry=target)
-        covers.append((-seq, by, True))
-    freed, held = _settle(connection, covers)
+    covers = _targets(connection, by) if targets else []
+    freed, held = _settle(connection, [(-seq, by, True) for seq in covers])
     for seq in freed:
         connection.execute(_FREE, {"seq": seq})
     for seq in sorted(held):
@@ -94,6 +93,16 @@ def _settle(
 
 
 def _targets(connection: Connection, seq: int) -> list[int]:
-    ids = connection.exec_driver_sql(queries.SELECT_TARGETS, {"seq": seq}).one()
-    found = (seq_of(connection, entry_id) for entry_id in ids if entry_id is not None)
-    return list(dict.fromkeys(one for one in found if one is not None))
+    revoked, replaced = connection.exec_driver_sql(queries.SELECT_TARGETS, {"seq": seq}).one()
+    found = [seq_of(connection, one) for one in (revoked, replaced) if one is not None]
+    brought = () if revoked is None else _brought(connection, revoked)
+    return list(dict.fromkeys(one for one in (*found, *brought) if one is not None))
+
+
+def _brought(connection: Connection, entry_id: str) -> range:
+    """Return where the rows stand that an import brought; none for all else."""
+    row = connection.exec_driver_sql(queries.SELECT_BROUGHT, {"id": entry_id}).first()
+    if row is None:
+        return range(0)
+    seq, kind = row
+    return range(seq - int(kind.split(" ")[2]), seq)

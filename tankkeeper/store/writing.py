@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -12,7 +12,7 @@ from sqlalchemy import Connection, bindparam, update
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import chores_of
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Pause, Resume, Revoke
+from tankkeeper.core.logbook import Entry, Pause, Redefined, Resume, Revoke
 from tankkeeper.store import logbook, queries
 from tankkeeper.store.facts import completions_to_rows, entry_to_row, readings_to_rows
 from tankkeeper.store.memory import Memory
@@ -59,10 +59,17 @@ class WritingTransaction(ReadingTransaction):
         with _step(self._connection):
             self._write(household)
 
-    def redefine(self, new: Entry, household: Household) -> Entry:
-        """Replace the definitions and append `new`, whose undo puts back what was before."""
+    def redefine(self, new: Entry, household: Household, brought: Sequence[Entry] = ()) -> Entry:
+        """Replace the definitions and append `new`, whose undo puts back what was before.
+
+        What was `brought` with them stands before it in the log, and goes with it.
+        """
         with _step(self._connection):
             changes = self._write(household)
+            for one in brought:
+                self.add(one)
+            if brought:
+                new = replace(new, fact=replace(_redefined(new), brought=len(brought)))
             added = self.add(new)
             keep(self._connection, added.seq, changes)
         return added
@@ -133,6 +140,11 @@ def _step(connection: Connection) -> Iterator[None]:
             connection.exec_driver_sql("RELEASE step")
         raise
     connection.exec_driver_sql("RELEASE step")
+
+
+def _redefined(new: Entry) -> Redefined:
+    assert isinstance(new.fact, Redefined)
+    return new.fact
 
 
 def _targets(new: Entry) -> tuple[str, ...]:

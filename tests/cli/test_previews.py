@@ -130,7 +130,7 @@ def test_a_restore_is_told_before_it_is_done(
 
     told = capsys.readouterr().out
     assert "1 tank, 0 chores, 1 entry of the logbook; the last is of today: before." in told
-    assert "Would be lost:\n  2 entries of the logbook written since\n  1 tank: Cove" in told
+    assert "Would be lost:\n  3 entries of the logbook written since\n  1 tank: Cove" in told
     assert "backed up first" in told
     assert _run(place, "tanks") == 0
     assert "Cove" in capsys.readouterr().out

@@ -100,13 +100,34 @@ def test_a_tank_file_is_shown_before_it_comes_in(live_in: LiveIn, tmp_path: Path
     assert "1 tank: Cove" in told
     assert "1 chore: Scrape the glass (Cove)" in told
     assert "1 person: Ada" in told
-    assert "Undo does not take an import back" in told
+    assert "Undo takes the import back" in told
     assert left == ["Reef", "Nook"]
     assert tanks(hands) == ["Reef", "Nook", "Cove"]
     assert not hands.has_form()
     backups = tmp_path / "quay-backups"
     kept = next(backups.glob("quay-before-import-*.tankkeeper"))
     assert kept.name in hands.told
+
+
+def test_an_import_is_undone_and_done_again_by_key(live_in: LiveIn, tmp_path: Path) -> None:
+    """In its turn among what was ticked before and after; the logbook tells both."""
+    hands = live_in()
+    with_real_doors(hands)
+    hands.press("Space")
+    choose(hands, "Ctrl+I", write(tmp_path, COVE))
+    hands.press("Return")
+
+    hands.press("Ctrl+Z")
+    undone, left, told = tanks(hands), len(hands.log()), hands.told
+    hands.press("Ctrl+Shift+Z")
+    again = tanks(hands)
+    hands.press("Ctrl+Z", "Ctrl+Z")
+
+    assert (undone, left) == (["Reef", "Nook"], 3)
+    assert told.startswith("Undone: Imported cove.toml.")
+    assert again == ["Reef", "Nook", "Cove"]
+    assert tanks(hands) == ["Reef", "Nook"]
+    assert hands.told.startswith("Undone: Ticked")
 
 
 def test_every_bad_line_of_a_tank_file_is_told(live_in: LiveIn, tmp_path: Path) -> None:
@@ -303,7 +324,7 @@ def test_without_recent_households_the_list_says_so(live_in: LiveIn) -> None:
 
 
 def test_a_backup_is_restored_after_it_was_shown(live_in: LiveIn, tmp_path: Path) -> None:
-    """What would be lost is told; the present is kept first, and undo knows of nothing old."""
+    """What would be lost is told; the present is kept first, and undo brings it back as it was."""
     hands = live_in()
     store = hands.window.session.desk.store  # type: ignore[union-attr]
     hands.press("Space")
@@ -325,9 +346,13 @@ def test_a_backup_is_restored_after_it_was_shown(live_in: LiveIn, tmp_path: Path
     assert not hands.has_form()
     kept = next((tmp_path / "quay-backups").glob("quay-before-restore-*.tankkeeper"))
     assert kept.name in hands.told
-    assert not hands.window.session.can_undo  # type: ignore[union-attr]
-    hands.press("Ctrl+Shift+B", "Return")
-    assert len(hands.log()) == 2
+    hands.press("Ctrl+Z")
+    assert (len(hands.log()), hands.told[:16]) == (2, "Undone: Restored")
+    hands.press("Ctrl+Shift+Z")
+    assert len(hands.log()) == 1
+    hands.press("Ctrl+Z", "Ctrl+Z")
+    assert hands.told.startswith("Undone: Ticked")
+    assert len(hands.log()) == 3
 
 
 def test_a_backup_that_is_damaged_is_told_and_not_restored(live_in: LiveIn, tmp_path: Path) -> None:
@@ -472,7 +497,8 @@ def test_a_bad_line_is_mended_the_tank_comes_in_and_a_restore_takes_it_away_agai
     assert "1 thing in the file is wrong" in refused
     assert "Line 7" in refused
     assert "made before an import" in row
-    assert "1 entry of the logbook written since" in told
+    # The tick, and the row that says what was imported.
+    assert "2 entries of the logbook written since" in told
     assert "1 tank: Cove" in told
     assert tanks(hands) == ["Reef", "Nook"]
     assert [row.entry.completes[0].chore for row in hands.log()] == ["glass"]

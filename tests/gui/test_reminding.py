@@ -304,6 +304,11 @@ def test_the_form_by_keys_alone(remind: Remind) -> None:
     ]
     assert one.hands.told == "Reminders kept."
     assert one.desk.habits == one.kept[0]
+    one.hands.press("Ctrl+Z")
+    assert one.hands.told == "Undone: Reminders kept."
+    assert one.desk.habits == one.kept[1] == Habits()
+    one.hands.press("Ctrl+Shift+Z")
+    assert one.desk.habits == one.kept[2] == one.kept[0]
 
 
 @pytest.mark.parametrize("typed", ["25", "7:61", "seven", "-1", "1e3", "٧", "07:00:00", "\u202e7"])

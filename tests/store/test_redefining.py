@@ -28,6 +28,7 @@ from tankkeeper.core.household import (
     WaterSupply,
 )
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.logbook import How, Redefined, Revoke, Thing
 from tankkeeper.services import (
     settling_chores,
     settling_house,
@@ -36,7 +37,7 @@ from tankkeeper.services import (
     taking_back,
 )
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.exchange import export_household, household_in
+from tankkeeper.services.exchange import export_household, household_in, import_text
 from tankkeeper.services.noting import Stamp, log_note, log_top_off
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.settling import SetDown
@@ -107,7 +108,47 @@ def _settings(desk: Desk) -> object:
     return settling_house.set_basics(desk, later)
 
 
+COVE = """\
+format = "tankkeeper"
+version = 1
+[[people]]
+name = "Ada"
+[[tanks]]
+name = "Cove {number}"
+shape = {{ litres = 30 }}
+[[chores]]
+tank = "Cove {number}"
+kind = "glass"
+name = "Scrape the glass"
+rhythm = {{ after_last_done = "7 days" }}
+[[log]]
+id = "a{number}"
+at = 2026-03-01T09:00:00+01:00
+by = "Ada"
+tank = "Cove {number}"
+done = "Scrape the glass"
+[[log]]
+id = "b{number}"
+at = 2026-03-08T09:00:00+01:00
+tank = "Cove {number}"
+top_off = {{ litres = 2 }}
+[[log]]
+id = "c{number}"
+at = 2026-03-09T09:00:00+01:00
+revokes = "b{number}"
+[[log]]
+id = "d{number}"
+at = 2026-03-09T10:00:00+01:00
+note = "Brought along."
+"""
+
+
+def _import(desk: Desk) -> object:
+    return import_text(desk, COVE.format(number=len(_log(desk))))
+
+
 DEEDS: list[Deed] = [
+    _import,
     lambda desk: add_tank(desk, replace(tank("x"), name="Nook")),
     _rename,
     lambda desk: settling_tanks.copy_tank(desk, "skerry", f"Copy {len(_house(desk).tanks)}"),
@@ -168,6 +209,71 @@ def test_whatever_was_changed_undo_puts_back_and_redo_puts_in_again(numbers: lis
             assert read.chores == stages[-1].chores
         finally:
             store.close()
+
+
+def test_an_import_goes_with_all_that_it_brought_and_comes_again(desk: Desk) -> None:
+    """One row of the logbook stands for it; what it had taken back stays so when it comes again."""
+    before = _house(desk), export_household(desk)
+    _import(desk)
+    after = _house(desk), export_household(desk)
+
+    gone = taking_back.undo(desk)
+    without = _house(desk), export_household(desk), _standing(desk)
+    taking_back.redo(desk)
+
+    assert gone.target.fact == Redefined(How.IMPORTED, Thing.TANK, "Cove 0", brought=4)
+    assert without == (*before, ["undo"])
+    assert (_house(desk), export_household(desk)) == after
+    assert "b0" not in _standing(desk)
+    assert {"a0", "c0", "d0"} < set(_standing(desk))
+    assert desk.store.check().problems == ()
+
+
+def test_an_import_on_which_somebody_worked_since_is_not_taken_back(desk: Desk) -> None:
+    """The work would be lost; once it is taken back the import can be as well."""
+    _import(desk)
+    done = tick(desk, [Tick(_house(desk).chores[-1].id)])[0].entry
+    row = _log(desk)[1]
+
+    with pytest.raises(UserFault) as refused:
+        taking_back.undo(desk, row)
+    kept = _house(desk)
+    taking_back.undo(desk, done.id)
+    taking_back.undo(desk, row)
+
+    assert refused.value.code == "has_history"
+    assert len(kept.tanks) == 2
+    assert len(_house(desk).tanks) == 1
+    assert desk.store.check().problems == ()
+
+
+def test_a_household_that_begins_with_a_file_has_no_row_for_it_unless_somebody_looks_on(
+    path: Path, clock: FixedClock
+) -> None:
+    """From the window the empty household can be had again; its name and all come back."""
+    store = create(path, Household("Mine", "Europe/Berlin"), clock)
+    desk = a_desk(store)
+    empty = _house(desk)
+    begun = import_text(desk, COVE.format(number=7), looks_on=True)
+    assert begun.row is not None
+    taking_back.undo(desk)
+    assert (_house(desk), _standing(desk)) == (empty, ["undo"])
+    store.close()
+
+    other = create(path.with_name("other.tankkeeper"), Household("Mine", "Europe/Berlin"), clock)
+    assert import_text(a_desk(other), COVE.format(number=7)).row is None
+    assert sorted(_log(a_desk(other))) == ["a7", "b7", "c7", "d7"]
+    other.close()
+
+
+def _standing(desk: Desk) -> list[str]:
+    """Return the rows that hold, an undo by that word, since its id is new each time."""
+    with desk.store.reading() as reading:
+        rows = reading.entries(LogQuery(only_valid=True))
+    return [
+        "undo" if isinstance(one.entry.fact, Revoke) and one.entry.id[0] != "c" else one.entry.id
+        for one in rows
+    ]
 
 
 def _log(desk: Desk) -> list[str]:

@@ -10,7 +10,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import history_of, taken_back
-from tankkeeper.core.logbook import Entry, Revoke
+from tankkeeper.core.logbook import Entry, How, Redefined, Revoke, Thing
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store.opening import create, open_household
 from tests.store.households import NOON, made, small, turn_of
@@ -90,6 +90,25 @@ class StoreMachine(RuleBasedStateMachine):
         else:
             expected = "added"
         assert self._add(entry) == expected
+
+    @rule(count=st.integers(0, 3), key=st.sampled_from("ab"))
+    def bring_in(self, count: int, key: str) -> None:
+        """Import rows, with a turn that may be held: all of them or none."""
+        turn = turn_of("glass", key)
+        brought = [made(self._next(), completes=(turn,) if n == 0 else ()) for n in range(count)]
+        row = made(self._next(), Redefined(How.IMPORTED, Thing.TANK))
+        is_held = count > 0 and turn.id in self._held(self.log)
+        code = "added"
+        try:
+            with self.store.writing() as writing:
+                writing.redefine(row, writing.household(), brought)
+        except UserFault as fault:
+            code = fault.code
+        assert code == ("already_done" if is_held else "added")
+        if is_held:
+            return
+        with self.store.reading() as reading:
+            self.log += [one.entry for one in reading.entries(LogQuery(limit=count + 1))][::-1]
 
     @rule()
     def reopen(self) -> None:
