@@ -257,15 +257,14 @@ class FakeTransaction:
                 raise UserFault("changed_since", what="household", name=one.fact.name)
             self.save_household(to)
 
-    def redefine(self, entry: Entry, household: Household, brought: Sequence[Entry] = ()) -> Entry:
+    def redefine(self, entry: Entry, household: Household, brought: Iterable[Entry] = ()) -> Entry:
         """Replace the definitions and append `entry`, behind what came with them."""
         self.store.redefined[entry.id] = (self.store.definitions, household)
         self.save_household(household)
-        for one in brought:
-            self.add(one)
-        if brought:
+        count = len([self.add(one) for one in brought])
+        if count:
             assert isinstance(entry.fact, Redefined)
-            entry = replace(entry, fact=replace(entry.fact, brought=len(brought)))
+            entry = replace(entry, fact=replace(entry.fact, brought=count))
         return self.add(entry)
 
     def save_household(self, household: Household) -> None:

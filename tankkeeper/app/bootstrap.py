@@ -26,6 +26,8 @@ from tankkeeper.services.ports import Clock
 
 if TYPE_CHECKING:
     from tankkeeper.services.exchange import Imported
+    from tankkeeper.services.tank_file import Document
+    from tankkeeper.services.watching import Watch
 
 USUAL_ZONE = "UTC"
 USUAL_ROUND = Household("", USUAL_ZONE).round_at
@@ -155,19 +157,22 @@ class TheHouses:
         with desk_on(where, clock) as desk:
             yield desk
 
-    def new_from(self, text: str) -> Imported:
+    def new_from(self, text: str | Document, watch: Watch | None = None) -> Imported:
         """Make the household that was named from the text of a tank file.
 
         What says nothing of its household comes into an empty one, with the zone of this computer.
         """
         from tankkeeper.services.exchange import import_text
+        from tankkeeper.services.tank_file import Document
+        from tankkeeper.services.watching import unwatched
 
-        household = self._said_in(text)
+        text = Document.of(text)
+        household = self._said_in(text.without_log())
         clock = self.clock_in(household)
         with _staged(self.where) as part:
             _create(part, _bare(household), clock)
             with desk_on(part, clock) as desk:
-                return import_text(desk, text)
+                return import_text(desk, text, watch=watch or unwatched)
 
     def found(self, household: Household) -> None:
         """Make the household that was named with its first tank and chores, or nothing at all."""
@@ -179,7 +184,7 @@ class TheHouses:
             with desk_on(part, clock) as desk:
                 settle_in(desk, household)
 
-    def _said_in(self, text: str) -> Household:
+    def _said_in(self, text: Document) -> Household:
         """Return the household that a text describes, for its hours and zone."""
         from tankkeeper.services.tank_file import is_tank_file, read_tank_file
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from tankkeeper.core.household import Household
     from tankkeeper.gui.waking import Alarm
     from tankkeeper.services.desk import Desk
+    from tankkeeper.services.watching import Watch
 
 # Second starts that come sooner wait for it; the first drawing of the rows does not.
 _LISTEN_AFTER_MS = 200
@@ -207,10 +208,10 @@ class _Way:
         ready_demo(demo_file(), self._wanted.now)
         return self._opened(demo_file(), is_sample=True, backs_up=False)
 
-    def begin(self, file: Path) -> Opened:
+    def begin(self, file: Path, watch: Watch | None = None) -> Opened:
         """Make what was wanted from a file, and open it."""
         where = self._wanted.where()
-        _make(where, file, self._wanted.now)
+        _make(where, file, self._wanted.now, watch)
         return self._opened(where)
 
     def founding(self) -> Founding:
@@ -264,14 +265,14 @@ def _open(where: Path, now: str | None) -> Desk:
     return open_at(where, now)
 
 
-def _make(where: Path, file: Path, now: str | None) -> None:
+def _make(where: Path, file: Path, now: str | None, watch: Watch | None) -> None:
     """Make a household from a tank file: a whole one as it is, a tank in one that is new."""
     from tankkeeper.app.bootstrap import TheHouses
     from tankkeeper.cli.files import read_text
 
     text = read_text(str(file))
     where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    TheHouses(where, now).new_from(text)
+    TheHouses(where, now).new_from(text, watch)
 
 
 def _read_file(path: Path) -> str:
@@ -280,14 +281,18 @@ def _read_file(path: Path) -> str:
     return read_text(str(path))
 
 
-def _take_out(desk: Desk, path: Path, tank_id: str | None = None) -> str:
+def _take_out(
+    desk: Desk, path: Path, tank_id: str | None = None, watch: Watch | None = None
+) -> str:
     from tankkeeper.cli.files import write_text
     from tankkeeper.services.exchange import export_household, export_tank
+    from tankkeeper.services.watching import unwatched
 
+    watch = watch or unwatched
     if tank_id is None:
-        write_text(path, export_household(desk), over=True)
+        write_text(path, export_household(desk, watch), over=True)
         return f"Exported the household to {path.name}."
     with desk.store.reading() as reading:
         tank = desk.household(reading).tank(tank_id)
-    write_text(path, export_tank(desk, tank), over=True)
+    write_text(path, export_tank(desk, tank, watch), over=True)
     return f"Exported {tank.name} to {path.name}."

@@ -14,6 +14,7 @@ from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer, Deed
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.long_work import LongWork
 from tankkeeper.reports.faults import fault_words, problem_lines
 from tankkeeper.services.settling import Apart
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from tankkeeper.services.exchange import Imported
     from tankkeeper.services.ports import StoredBackup
     from tankkeeper.services.previews import ImportPreview, RestorePreview
+    from tankkeeper.services.tank_file import Document
 
 T = TypeVar("T")
 
@@ -107,7 +109,8 @@ class HouseFiles(QObject):
         session, morning = self._window.session, self._window.morning
         if session is None:
             begin = self._window.doors.begin
-            self._window.open(lambda: begin(path))
+            long = LongWork(f"Import {path.name}", self._window.worker, self._frame)
+            self._window.open(lambda: begin(path, long.watch))
         elif morning is not None:
             from tankkeeper.gui.forms.import_form import ImportForm
 
@@ -130,8 +133,10 @@ class HouseFiles(QObject):
         session, morning, door = self._window.session, self._window.morning, self._window.doors
         if session is not None and morning is not None:
             path = Path(name)
-            work = _writing(path, lambda: door.take_out(session.desk, path, tank_id))
-            self._window.worker.run(work, morning.told_and_refresh, morning.failed)
+            long = LongWork(f"Export to {path.name}", self._window.worker, self._frame)
+            work = _writing(path, lambda: door.take_out(session.desk, path, tank_id, long.watch))
+            told = long.then(morning.told_and_refresh)
+            self._window.worker.run(work, told, long.then(_unless_stopped(morning)))
 
     def _copy(self, name: str) -> None:
         session, morning = self._window.session, self._window.morning
@@ -193,22 +198,30 @@ class _Importing(QObject):
         super().__init__(form)
         self._window, self._session, self._morning = window, session, morning
         self._path, self._form = path, form
-        self._text = ""
+        self._document: Document | None = None
         self._has_left = False
         form.asked.connect(self._on_asked)
         form.rejected.connect(self._on_left)
 
+    @property
+    def _title(self) -> str:
+        return f"Import {self._path.name}"
+
     def begin(self) -> None:
         """Read the file; the form can be left meanwhile."""
-        _show(self._form)
-        self._window.worker.run(self._read, self._on_read, self._on_unread)
-
-    def _read(self) -> ImportPreview:
         from tankkeeper.services.previews import preview_import
+        from tankkeeper.services.tank_file import Document
 
+        _show(self._form)
+        long = LongWork(self._title, self._window.worker, self._form)
         read = self._window.doors.read_file
-        self._text = _reading(self._path, lambda: read(self._path))()
-        return preview_import(self._session.desk, self._text)
+
+        def work() -> ImportPreview:
+            text = _reading(self._path, lambda: read(self._path))()
+            self._document = Document.of(text)
+            return preview_import(self._session.desk, self._document, long.watch)
+
+        self._window.worker.run(work, long.then(self._on_read), long.then(self._on_unread))
 
     def _on_read(self, preview: ImportPreview) -> None:
         if not self._has_left:
@@ -223,25 +236,32 @@ class _Importing(QObject):
             self._form.show_problems(problem_lines(error, words))
             return
         self._form.reject()
-        self._morning.failed(error)
+        _unless_stopped(self._morning)(error)
 
     def _on_asked(self) -> None:
         from tankkeeper.reports.imported_words import imported_words
         from tankkeeper.services.exchange import import_text
 
+        document = self._document
+        assert document is not None
         self._form.wait()
         by = self._session.person_id
         done: list[Imported] = []
+        long = LongWork(self._title, self._window.worker, self._form)
 
         def work(desk: Desk) -> tuple[Entry, ...]:
-            done.append(import_text(desk, self._text, by, looks_on=True))
+            done.append(import_text(desk, document, by, looks_on=True, watch=long.watch))
             row = done[-1].row
             return () if row is None else (row,)
 
         def told(_rows: tuple[Entry, ...]) -> str:
             return f"Imported {self._path.name}. {imported_words(done[-1])}"
 
-        answer = Answer("", self._on_refused, self._form.accept, told)
+        def kept() -> None:
+            long.end()
+            self._form.accept()
+
+        answer = Answer("", long.then(self._on_refused), kept, told)
         self._session.write(work, answer)
 
     def _on_refused(self, error: Exception) -> None:
@@ -339,6 +359,18 @@ class _Restoring(QObject):
 
     def _on_left(self) -> None:
         self._has_left = True
+
+
+def _unless_stopped(morning: Morning) -> Callable[[Exception], None]:
+    """Return what tells a failure; that somebody stopped it is no more than a line at the foot."""
+
+    def failed(error: Exception) -> None:
+        if isinstance(error, TankkeeperError) and error.code == "stopped":
+            morning.told_and_refresh(fault_words(error))
+        else:
+            morning.failed(error)
+
+    return failed
 
 
 def _turning(desk: Desk, before: Path) -> Apart:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from tankkeeper.core.household import Household
     from tankkeeper.gui.waking import MakeAlarm
     from tankkeeper.services.desk import Desk
+    from tankkeeper.services.watching import Watch
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +77,16 @@ class Doors:
     makes what wakes the window, None where its clock stands still.
     `founding` tells how a new household begins, None where none can. `read_file` gives the text of
     a tank file from elsewhere; `take_out` writes the whole household, or the tank with an id.
+    Both tell their watch how far they are, which may stop them.
     `recent` lists the households opened before, the newest first, and `forget` drops one of them.
     """
 
     here: Callable[[], Opened]
     other: Callable[[Path], Opened]
     sample: Callable[[], Opened]
-    begin: Callable[[Path], Opened]
+    begin: Callable[[Path, Watch], Opened]
     read_file: Callable[[Path], str]
-    take_out: Callable[[Desk, Path, str | None], str]
+    take_out: Callable[[Desk, Path, str | None, Watch], str]
     alarm: MakeAlarm | None = None
     founding: Callable[[], Founding] | None = None
     recent: Callable[[], tuple[Recent, ...]] = _none_recent

@@ -272,7 +272,7 @@ class Window(QObject):
         frame.set_waiting(False)
         if not isinstance(error, TankkeeperError):
             raise error
-        if error.code == "no_household" and self.begin_household():
+        if error.code in ("no_household", "stopped") and self.begin_household():
             self._ready_without()
             return
         if error.code == "no_household":

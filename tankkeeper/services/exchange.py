@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -29,6 +29,7 @@ from tankkeeper.services.finding import find_item, items_of_chore
 from tankkeeper.services.moving import skip_counts_from
 from tankkeeper.services.ports import LogQuery, Reading, Writing
 from tankkeeper.services.tank_file import (
+    Document,
     TankFile,
     is_tank_file,
     read_tank_addition,
@@ -37,6 +38,7 @@ from tankkeeper.services.tank_file import (
     write_tank,
 )
 from tankkeeper.services.ticking import new_entry
+from tankkeeper.services.watching import Step, Watch, unwatched, watched
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,22 +56,29 @@ class Imported:
     row: Entry | None = None
 
 
-def export_household(desk: Desk) -> str:
+def export_household(desk: Desk, watch: Watch = unwatched) -> str:
     """Return the whole household with its log as the text of a tank file."""
     with desk.store.reading() as reading:
-        entries = _everything(reading)
-        return write_household(_with_all_named(desk.household(reading), entries), entries)
+        entries = _everything(reading, watch)
+        named = _with_all_named(desk.household(reading), entries)
+        return write_household(named, entries, watch)
 
 
-def export_tank(desk: Desk, tank: Tank) -> str:
+def export_tank(desk: Desk, tank: Tank, watch: Watch = unwatched) -> str:
     """Return one tank with its log as the text of a tank file."""
     with desk.store.reading() as reading:
-        entries = _everything(reading)
-        return write_tank(_with_all_named(desk.household(reading), entries), tank.id, entries)
+        entries = _everything(reading, watch)
+        named = _with_all_named(desk.household(reading), entries)
+        return write_tank(named, tank.id, entries, watch)
 
 
 def import_text(
-    desk: Desk, text: str, by: str | None = None, *, looks_on: bool = False
+    desk: Desk,
+    text: str | Document,
+    by: str | None = None,
+    *,
+    looks_on: bool = False,
+    watch: Watch = unwatched,
 ) -> Imported:
     """Put a household into an empty one, or add a tank; nothing is changed when it is refused.
 
@@ -77,15 +86,17 @@ def import_text(
     the row that says so stands behind its rows in the log. What an empty household is filled with
     gets such a row where somebody `looks_on`; elsewhere the household begins with the file.
     """
+    text = Document.of(text)
     backup = None
     if is_tank_file(text):
         with desk.store.reading() as reading:
-            plan = _planned_addition(desk, text, reading)
+            plan = _planned_addition(desk, text, reading, watch)
         if not plan.onto_empty:
             backup = desk.store.backup_before_import()
-        imported = replace(_add_tank(desk, text, by, looks_on=looks_on), backup=backup)
+        imported = replace(_add_tank(desk, text, plan, by, watch, looks_on=looks_on), backup=backup)
     else:
-        imported = _fill(desk, household_in(desk, text), by, looks_on=looks_on)
+        found = household_in(desk, text, watch)
+        imported = _fill(desk, found, by, watch, looks_on=looks_on)
     desk.tell(Change(None))
     return imported
 
@@ -100,15 +111,16 @@ class Planned:
     chores: tuple[Chore, ...]
     entries: tuple[Entry, ...]
     onto_empty: bool
+    taken: frozenset[str] = frozenset()
 
 
-def planned_import(desk: Desk, text: str) -> Planned:
+def planned_import(desk: Desk, text: str | Document, watch: Watch = unwatched) -> Planned:
     """Return what importing a text would come to; it is refused as the import would be."""
-    is_tank = is_tank_file(text)
-    found = None if is_tank else household_in(desk, text)
+    text = Document.of(text)
+    found = None if is_tank_file(text) else household_in(desk, text, watch)
     with desk.store.reading() as reading:
         if found is None:
-            return _planned_addition(desk, text, reading)
+            return _planned_addition(desk, text, reading, watch)
         present = reading.household()
         if present.tanks or present.chores or reading.entries(LogQuery(limit=1)):
             raise UserFault("not_empty", household=present.name)
@@ -116,10 +128,15 @@ def planned_import(desk: Desk, text: str) -> Planned:
     return Planned(present, house, house.tanks, house.chores, found.entries, onto_empty=True)
 
 
-def _planned_addition(desk: Desk, text: str, reading: Reading) -> Planned:
+def _planned_addition(
+    desk: Desk, text: Document, reading: Reading, watch: Watch, plan: Planned | None = None
+) -> Planned:
+    """Return what adding a tank comes to; a plan made before, where nobody wrote since."""
     present = reading.household()
     moment = moment_of(present, desk.clock.now())
-    taken = set(reading.entry_ids())
+    taken = frozenset(reading.entry_ids())
+    if plan is not None and (plan.before, plan.taken) == (present, taken):
+        return plan
     is_empty = not (present.tanks or present.chores or taken)
     found = read_tank_addition(
         text,
@@ -128,18 +145,22 @@ def _planned_addition(desk: Desk, text: str, reading: Reading) -> Planned:
         today=moment.day,
         taken_entries=taken,
         onto_empty=is_empty,
+        watch=watch,
     )
     if not found.tanks and not is_empty:
         raise UserFault("no_tank_in_file")
-    return Planned(present, found.household, found.tanks, found.chores, found.entries, is_empty)
+    household, entries = found.household, found.entries
+    return Planned(present, household, found.tanks, found.chores, entries, is_empty, taken)
 
 
-def household_in(desk: Desk, text: str) -> TankFile:
+def household_in(desk: Desk, text: str | Document, watch: Watch = unwatched) -> TankFile:
     """Return what the text of a whole household says, checked."""
     with desk.store.reading() as reading:
         present = desk.household(reading)
     moment = moment_of(present, desk.clock.now())
-    return read_tank_file(text, now=moment.now, today=moment.day, usual_zone=present.zone)
+    return read_tank_file(
+        text, now=moment.now, today=moment.day, usual_zone=present.zone, watch=watch
+    )
 
 
 def fill(desk: Desk, household: Household, entries: Sequence[Entry]) -> Imported:
@@ -148,7 +169,12 @@ def fill(desk: Desk, household: Household, entries: Sequence[Entry]) -> Imported
 
 
 def _fill(
-    desk: Desk, found: TankFile, by: str | None = None, *, looks_on: bool = False
+    desk: Desk,
+    found: TankFile,
+    by: str | None = None,
+    watch: Watch = unwatched,
+    *,
+    looks_on: bool = False,
 ) -> Imported:
     household = found.household
     with desk.store.writing() as writing:
@@ -156,20 +182,24 @@ def _fill(
         if present.tanks or present.chores or writing.entries(LogQuery(limit=1)):
             raise UserFault("not_empty", household=present.name)
         said = Redefined(How.IMPORTED, Thing.HOUSEHOLD, household.name) if looks_on else None
-        row = _write(desk, writing, household, found.entries, said, by)
+        brought = watched(settled(household, found.entries), Step.WRITING, watch)
+        row = _write(desk, writing, household, brought, said, by)
     entries = len(found.entries)
     return Imported(household.tanks, household.chores, entries, is_whole=True, row=row)
 
 
-def _add_tank(desk: Desk, text: str, by: str | None, *, looks_on: bool) -> Imported:
+def _add_tank(
+    desk: Desk, text: Document, plan: Planned, by: str | None, watch: Watch, *, looks_on: bool
+) -> Imported:
     with desk.store.writing() as writing:
-        found = _planned_addition(desk, text, writing)
+        found = _planned_addition(desk, text, writing, watch, plan)
         said = None
         if looks_on or not found.onto_empty:
             names = ", ".join(tank.name for tank in found.tanks)
             said = Redefined(How.IMPORTED, Thing.TANK, names)
         tank = found.tanks[0].id if len(found.tanks) == 1 else None
-        row = _write(desk, writing, found.after, found.entries, said, by, tank)
+        brought = watched(settled(found.after, found.entries), Step.WRITING, watch)
+        row = _write(desk, writing, found.after, brought, said, by, tank)
     entries, is_whole = len(found.entries), not found.tanks
     return Imported(found.tanks, found.chores, entries, is_whole=is_whole, row=row)
 
@@ -188,13 +218,14 @@ def _with_all_named(household: Household, entries: Sequence[Entry]) -> Household
     )
 
 
-def _everything(reading: Reading) -> list[Entry]:
+def _everything(reading: Reading, watch: Watch) -> list[Entry]:
     """Return the log as a file holds it: without changes of what the file sets down itself.
 
     What was only written of tanks and chores that an undo took away goes with them, and so does
     all that an import brought which was taken back.
     """
     household = reading.household()
+    watch(Step.READING, 0, 0)
     rows = reading.entries(LogQuery())
     undone = {seq for row in rows if row.revoked for seq in brought_with(row.entry)}
     tanks = {one.id for one in household.tanks}
@@ -218,13 +249,12 @@ def _write(
     desk: Desk,
     writing: Writing,
     household: Household,
-    entries: Sequence[Entry],
+    brought: Iterable[Entry],
     said: Redefined | None,
     by: str | None,
     tank: str | None = None,
 ) -> Entry | None:
     """Write what came in, and behind it the row that says so, if one is to."""
-    brought = settled(household, entries)
     if said is None:
         writing.save_household(household)
         for entry in brought:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from contextlib import AbstractContextManager
 from datetime import date, datetime
 from pathlib import Path
@@ -142,7 +142,7 @@ class Writing(Reading, Protocol):
     def save_household(self, household: Household) -> None:
         """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
 
-    def redefine(self, entry: Entry, household: Household, brought: Sequence[Entry] = ()) -> Entry:
+    def redefine(self, entry: Entry, household: Household, brought: Iterable[Entry] = ()) -> Entry:
         """Replace the definitions and append `entry`, which holds a Redefined.
 
         Rows of the log that were `brought` with the definitions are appended before it; its

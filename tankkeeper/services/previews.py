@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 from pathlib import Path
 
@@ -13,7 +13,8 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import planned_import
 from tankkeeper.services.ports import LogQuery, Reading
-from tankkeeper.services.tank_file.document import parse
+from tankkeeper.services.tank_file import Document
+from tankkeeper.services.watching import Watch, unwatched
 
 KINDS = (
     "tanks",
@@ -83,12 +84,13 @@ class RestorePreview:
     newest: Entry | None
 
 
-def preview_import(desk: Desk, text: str) -> ImportPreview:
+def preview_import(desk: Desk, text: str | Document, watch: Watch = unwatched) -> ImportPreview:
     """Return what importing a text would change; it is refused as the import would be."""
-    plan = planned_import(desk, text)
+    text = Document.of(text)
+    plan = planned_import(desk, text, watch)
     return ImportPreview(
         differences(plan.before, plan.after),
-        tuple(_left_alone(text, plan.before)),
+        tuple(_left_alone(text.tables, plan.before)),
         len(plan.entries),
         is_backed_up=not plan.onto_empty,
     )
@@ -156,9 +158,8 @@ def _named(key: _Key, thing: object, household: Household) -> Named:
     return Named(key[0], str(getattr(thing, "name", "")), of)
 
 
-def _left_alone(text: str, present: Household) -> Iterator[Named]:
+def _left_alone(raw: Mapping[str, object], present: Household) -> Iterator[Named]:
     """Give what a file sets down that the household knows by that name already."""
-    raw = parse(text)
     for kind in ("people", "rooms", "supplies", "chores"):
         known = {
             one.name.casefold(): one.name

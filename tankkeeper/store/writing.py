@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -45,31 +45,24 @@ class WritingTransaction(ReadingTransaction):
 
     def add(self, new: Entry) -> Entry:
         """Append `new` and return it with its `seq`; when it is refused, nothing is changed."""
-        row = entry_to_row(new)
         with _step(self._connection):
-            self._check_names(new)
-            added = replace(new, seq=self._insert(new, row))
-            if take_back(self._connection, _targets(new), added.seq, self._load):
-                self._names = None
-            take_turns(self._connection, added, self._load)
-        return added
+            return self._append(new)
 
     def save_household(self, household: Household) -> None:
         """Replace the definitions. Chores and tanks that are gone but have entries are refused."""
         with _step(self._connection):
             self._write(household)
 
-    def redefine(self, new: Entry, household: Household, brought: Sequence[Entry] = ()) -> Entry:
+    def redefine(self, new: Entry, household: Household, brought: Iterable[Entry] = ()) -> Entry:
         """Replace the definitions and append `new`, whose undo puts back what was before.
 
         What was `brought` with them stands before it in the log, and goes with it.
         """
         with _step(self._connection):
             changes = self._write(household)
-            for one in brought:
-                self.add(one)
-            if brought:
-                new = replace(new, fact=replace(_redefined(new), brought=len(brought)))
+            count = len([self._append(one) for one in brought])
+            if count:
+                new = replace(new, fact=replace(_redefined(new), brought=count))
             added = self.add(new)
             keep(self._connection, added.seq, changes)
         return added
@@ -79,6 +72,16 @@ class WritingTransaction(ReadingTransaction):
         changes = write_household(self._connection, household)
         self._connection.execute(COUNT_UP)
         return changes
+
+    def _append(self, new: Entry) -> Entry:
+        """Add an entry inside a step that is undone when it is refused."""
+        row = entry_to_row(new)
+        self._check_names(new)
+        added = replace(new, seq=self._insert(new, row))
+        if take_back(self._connection, _targets(new), added.seq, self._load):
+            self._names = None
+        take_turns(self._connection, added, self._load)
+        return added
 
     def _insert(self, new: Entry, row: dict[str, Any]) -> int:
         seq: int = self._connection.execute(_INSERT_ENTRY, row).lastrowid

@@ -139,7 +139,7 @@ def test_a_restore_is_told_before_it_is_done(
     kept = next((tmp_path / "quay-backups").glob("quay-before-restore-*.tankkeeper"))
     assert kept.name in done
     assert _run(place, "restore", "--preview", str(kept)) == 0
-    assert "Would come back:\n  2 entries" in capsys.readouterr().out
+    assert "Would come back:\n  3 entries" in capsys.readouterr().out
 
 
 def test_what_is_no_backup_is_refused_by_the_preview_too(

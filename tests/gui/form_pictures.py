@@ -12,7 +12,13 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tests.builders import an_entry
-from tests.gui.house_file_pictures import import_bad, import_cove, open_recent, restore
+from tests.gui.house_file_pictures import (
+    import_bad,
+    import_cove,
+    import_long,
+    open_recent,
+    restore,
+)
 from tests.gui.pictures import TYPED, Shot, in_all_looks
 from tests.gui.round_house import SEVEN, Hands, box, chore, make, small_house
 from tests.gui.test_log_form import house as house_with_reservoir
@@ -127,6 +133,7 @@ _FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
     ("form-proposal", _change_proposal),
     ("form-import", import_cove),
     ("form-import-wrong", import_bad),
+    ("form-import-long", import_long),
     ("form-recent", open_recent),
     ("form-restore", restore),
 )

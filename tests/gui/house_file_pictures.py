@@ -6,8 +6,10 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+from tankkeeper.gui.forms.work_form import WorkForm
 from tankkeeper.gui.house_files import HouseFiles
 from tankkeeper.gui.openings import Recent
+from tankkeeper.services.watching import Step
 from tests.gui.round_house import SEVEN, Hands
 
 COVE = """\
@@ -53,6 +55,14 @@ def import_cove(hands: Hands) -> None:
 def import_bad(hands: Hands) -> None:
     """Show what is wrong with a file."""
     _import(hands, COVE.replace("litres = 30", "litres = -30").replace("7 days", "7 dogs"))
+
+
+def import_long(hands: Hands) -> None:
+    """Show how far an import is that takes long."""
+    work = WorkForm("Import cove.toml", hands.frame)
+    work.show_far(Step.WRITING, 6200, 10107)
+    work.open()
+    hands.settle()
 
 
 def open_recent(hands: Hands) -> None:

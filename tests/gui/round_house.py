@@ -281,9 +281,9 @@ def doors(path: Path, clock: FixedClock, person: str | None = None) -> Doors:
         here=own,
         other=lambda other: Opened(open_desk(other, clock)),
         sample=own,
-        begin=lambda _file: own(),
+        begin=lambda _file, _watch: own(),
         read_file=lambda other: other.read_text(encoding="utf-8"),
-        take_out=lambda _desk, other, tank: f"Exported {tank or 'all'} to {other.name}.",
+        take_out=lambda _desk, other, tank, _watch: f"Exported {tank or 'all'} to {other.name}.",
     )
 
 

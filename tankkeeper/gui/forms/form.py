@@ -55,6 +55,7 @@ class Form(QDialog):
         self._names: dict[QLabel, str] = {}
         self._notice: Notice | None = None
         self._is_writing = False
+        self._takes_keys_again = False
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
@@ -136,6 +137,9 @@ class Form(QDialog):
         """Tell in place why it was not kept, and let it be tried again."""
         self._is_writing = False
         self.primary.setEnabled(True)
+        if self._takes_keys_again:
+            self._takes_keys_again = False
+            self.primary.setFocus()
         self._show(Mark.REFUSED, sentence, Role.OVERDUE_SOFT)
 
     def ask(self, sentence: str) -> None:
@@ -156,6 +160,8 @@ class Form(QDialog):
     def wait(self) -> None:
         """Keep the form as it is while what was typed is written: it is kept once or refused."""
         self._is_writing = True
+        # A button that is disabled hands its keys on, here to the one that leaves.
+        self._takes_keys_again = self.primary.hasFocus()
         self.primary.setEnabled(False)
 
     def event(self, event: QEvent) -> bool:

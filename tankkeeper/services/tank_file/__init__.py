@@ -55,6 +55,7 @@ Rows are counted from 1 in the place of a problem: `chores[3]` is the third chor
 
 from __future__ import annotations
 
+from tankkeeper.services.tank_file.document import Document
 from tankkeeper.services.tank_file.problems import Problem
 from tankkeeper.services.tank_file.read import (
     TankAddition,
@@ -66,6 +67,7 @@ from tankkeeper.services.tank_file.read import (
 from tankkeeper.services.tank_file.write import write_household, write_tank
 
 __all__ = [
+    "Document",
     "Problem",
     "TankAddition",
     "TankFile",

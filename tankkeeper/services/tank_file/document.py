@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.problems import Problem
 
 # A household's log grows by some 200 kB a tank and year, so the text may be far longer than any
@@ -30,6 +32,23 @@ _MARKS = re.compile(
 )
 _AT_LINE = re.compile(r"\(at line (\d+), column (\d+)\)")
 _DOUBLED = ("Cannot overwrite", "Cannot declare", "Cannot mutate", "Cannot redefine", "Duplicate")
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A text with its tables; taking it apart is a good part of the work of a long one."""
+
+    text: str
+    tables: Mapping[str, object]
+
+    @classmethod
+    def of(cls, text: str | Document) -> Document:
+        """Return the text taken apart, if it is not yet; it is refused as `parse` does."""
+        return text if isinstance(text, Document) else cls(text, parse(text))
+
+    def without_log(self) -> Document:
+        """Return the same without what was done, where only the household matters."""
+        return Document(self.text, {key: it for key, it in self.tables.items() if key != "log"})
 
 
 def parse(text: str) -> dict[str, object]:

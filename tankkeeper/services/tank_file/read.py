@@ -13,7 +13,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import AFTER, Entry, PutOff, Revoke, Shift, Skip, Turn
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.tank_file.document import parse
+from tankkeeper.services.tank_file.document import Document
 from tankkeeper.services.tank_file.gather import Gathered, gather
 from tankkeeper.services.tank_file.places import Places
 from tankkeeper.services.tank_file.problems import (
@@ -24,6 +24,7 @@ from tankkeeper.services.tank_file.problems import (
 )
 from tankkeeper.services.tank_file.read_house import UNKNOWN_ZONE
 from tankkeeper.services.tank_file.table import Frame, Table
+from tankkeeper.services.watching import Watch, unwatched
 
 T = TypeVar("T")
 
@@ -50,25 +51,31 @@ class TankAddition:
 
 
 def read_tank_file(
-    text: str, *, now: datetime, today: date, usual_zone: str = UNKNOWN_ZONE
+    text: str | Document,
+    *,
+    now: datetime,
+    today: date,
+    usual_zone: str = UNKNOWN_ZONE,
+    watch: Watch = unwatched,
 ) -> TankFile:
     """Return the household and the log in `text`; `usual_zone` holds where it names no zone.
 
     Everything is checked before anything is returned. Raises UserFault "import_problems" with
     `problems`, a tuple of `Problem` in the order of the file.
     """
-    found = _read(text, None, Frame(now, today), usual_zone=usual_zone)
+    found = _read(text, None, Frame(now, today, watch), usual_zone=usual_zone)
     return TankFile(found.household, found.entries, found.is_whole)
 
 
 def read_tank_addition(
-    text: str,
+    text: str | Document,
     household: Household,
     *,
     now: datetime,
     today: date,
     taken_entries: Collection[str] = (),
     onto_empty: bool = False,
+    watch: Watch = unwatched,
 ) -> TankAddition:
     """Return `household` with the tanks of the file `text` added.
 
@@ -78,34 +85,34 @@ def read_tank_addition(
     table out, so it may bring containers and water as well. Raises UserFault "import_problems"
     like `read_tank_file`.
     """
-    found = _read(text, household, Frame(now, today), onto_empty=onto_empty)
+    found = _read(text, household, Frame(now, today, watch), onto_empty=onto_empty)
     entries = _with_free_ids(found.entries, taken_entries)
     return TankAddition(found.household, found.new_tanks, found.new_chores, entries)
 
 
-def is_tank_file(text: str) -> bool:
+def is_tank_file(text: str | Document) -> bool:
     """Tell whether `text` holds one tank to be added, and no household of its own."""
-    return "household" not in parse(text)
+    return "household" not in Document.of(text).tables
 
 
 def _read(
-    text: str,
+    text: str | Document,
     base: Household | None,
     frame: Frame,
     *,
     onto_empty: bool = False,
     usual_zone: str = UNKNOWN_ZONE,
 ) -> Gathered:
-    raw = parse(text)
+    document = Document.of(text)
     findings = Findings()
     found: Gathered | None = None
     try:
-        top = Table(raw, (), findings, frame)
+        top = Table(document.tables, (), findings, frame)
         found = gather(top, base, onto_empty=onto_empty, usual_zone=usual_zone)
     except TooManyProblems:
         findings.all.append(replace(findings.all[-1], path=(), code="more_problems", values={}))
     if findings.all or found is None:
-        raise _problems(text, findings)
+        raise _problems(document.text, findings)
     return found
 
 

@@ -18,6 +18,7 @@ from tankkeeper.services.tank_file.order import NotInOrder, written_order
 from tankkeeper.services.tank_file.problems import Findings, nearest
 from tankkeeper.services.tank_file.read_house import read_zone
 from tankkeeper.services.tank_file.table import Table
+from tankkeeper.services.watching import Step, unwatched, watched
 
 # A log is in order of time; this much covers clocks that were set wrong or changed.
 STEP_BACK = timedelta(hours=24)
@@ -86,7 +87,9 @@ class LogReader:
         tables: list[Table] = []
         newest: datetime | None = None
         everything = list(rows)
-        for row, latest in zip(everything, _latest_moments(everything), strict=True):
+        watch = everything[0].frame.watch if everything else unwatched
+        watched_rows = watched(everything, Step.READING, watch)
+        for row, latest in zip(watched_rows, _latest_moments(everything), strict=True):
             entry = self._entry(row, len(found), Between(newest, latest))
             if entry is None:
                 continue

@@ -13,6 +13,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.problems import Findings, Path, nearest
+from tankkeeper.services.watching import Watch, unwatched
 
 E = TypeVar("E", bound=StrEnum)
 T = TypeVar("T")
@@ -33,6 +34,7 @@ class Frame:
 
     now: datetime
     today: date
+    watch: Watch = unwatched
 
     @property
     def last_planned(self) -> date:

@@ -16,14 +16,19 @@ from tankkeeper.services.tank_file.layout import clock, table, text
 from tankkeeper.services.tank_file.naming import id_maker, needed_ids
 from tankkeeper.services.tank_file.words import Words
 from tankkeeper.services.tank_file.write_log import LogWriter
+from tankkeeper.services.watching import Watch, unwatched
 
 
-def write_household(household: Household, entries: Iterable[Entry]) -> str:
+def write_household(
+    household: Household, entries: Iterable[Entry], watch: Watch = unwatched
+) -> str:
     """Return a whole household with its log as text; equal content gives equal text."""
-    return _write(household, list(entries), write_house.basics(household))
+    return _write(household, list(entries), write_house.basics(household), watch)
 
 
-def write_tank(household: Household, tank_id: str, entries: Iterable[Entry]) -> str:
+def write_tank(
+    household: Household, tank_id: str, entries: Iterable[Entry], watch: Watch = unwatched
+) -> str:
     """Return one tank with what it needs and its log, to be added to another household.
 
     Its room, the people, supplies and household chores that its chores or its log name go along.
@@ -34,17 +39,17 @@ def write_tank(household: Household, tank_id: str, entries: Iterable[Entry]) -> 
         "[origin]",
         [("zone", text(household.zone)), ("day_begins", clock(household.day_begins))],
     )
-    return _write(part, kept, origin)
+    return _write(part, kept, origin, watch)
 
 
-def _write(household: Household, entries: Sequence[Entry], head: list[str]) -> str:
+def _write(household: Household, entries: Sequence[Entry], head: list[str], watch: Watch) -> str:
     blocks = [[f'format = "{FORMAT}"', f"version = {VERSION}"], head, *_blocks(household)]
     lines: list[str] = []
     for block in blocks:
         lines += [*block, ""]
     lines.pop()
     log = LogWriter(Words(household), household.zone, household.day_begins)
-    lines += log.write(entries)
+    lines += log.write(entries, watch)
     return "\n".join(lines) + "\n"
 
 

@@ -47,6 +47,7 @@ from tankkeeper.services.tank_file.layout import (
 from tankkeeper.services.tank_file.log_forms import NO_FACT, NOTE_FACT
 from tankkeeper.services.tank_file.order import by_time
 from tankkeeper.services.tank_file.words import Words
+from tankkeeper.services.watching import Step, Watch, unwatched, watched
 
 
 class LogWriter:
@@ -58,11 +59,11 @@ class LogWriter:
         self._clock: ZoneInfo = parse_zone(zone)
         self._day_begins = day_begins
 
-    def write(self, entries: Sequence[Entry]) -> list[str]:
+    def write(self, entries: Sequence[Entry], watch: Watch = unwatched) -> list[str]:
         """Return the lines of [[log]] in order of time."""
         ordered, followed = by_time(entries)
         lines: list[str] = []
-        for entry in ordered:
+        for entry in watched(ordered, Step.WRITING, watch):
             lines.append("")
             lines.append("[[log]]")
             for name, value in self._pairs(entry, followed.get(entry.id)):
