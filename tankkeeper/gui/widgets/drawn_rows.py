@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, QRect, Qt
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView
 
@@ -64,9 +64,13 @@ class DrawnRows(_View):
         """Do nothing: letters are commands here, or begin to find."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the columns anew."""
+        """Place the columns anew; a row in hand that could be seen whole still can be."""
+        before, here = self.viewport().rect(), self.visualRect(self.currentIndex())
+        was_whole = QRect(before.topLeft(), event.oldSize()).contains(here)
         super().resizeEvent(event)
         self.arrange()
+        if was_whole and not here.isEmpty():
+            self.scrollTo(self.currentIndex())
 
     def changeEvent(self, event: QEvent) -> None:
         """Place the columns anew with another font."""

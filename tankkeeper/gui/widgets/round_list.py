@@ -24,7 +24,7 @@ _Place = tuple[str, object]
 
 
 class RoundList(DrawnRows, QListView):
-    """Lines of work; `picked` tells that the selection changed.
+    """Lines of work; `picked` tells that the selection changed, `arranged` that the columns did.
 
     `mark_clicked` tells the id of the row whose mark was clicked, `line_double_clicked` that one
     was double-clicked elsewhere, `typed` a letter that is no key here. Space, Return and the
@@ -32,6 +32,7 @@ class RoundList(DrawnRows, QListView):
     """
 
     picked = Signal()
+    arranged = Signal()
     mark_clicked = Signal(str)
     line_double_clicked = Signal()
     typed = Signal(str)
@@ -52,6 +53,8 @@ class RoundList(DrawnRows, QListView):
 
     def _build(self) -> None:
         self.setAccessibleName("Round")
+        # The list gives way before the head does: a scroll area would ask for more.
+        self.setMinimumHeight(1)
         look_quiet(self)
         # Asking for the viewport that Qt makes itself loads every widget class there is (10 ms).
         self.setViewport(QWidget())
@@ -240,6 +243,7 @@ class RoundList(DrawnRows, QListView):
         """Place the columns for the texts that stand in them."""
         self._columns = columns_for(self.item_rows(), self.font(), float(self.viewport().width()))
         self.doItemsLayout()
+        self.arranged.emit()
 
     def _where(self) -> _Place | None:
         row = self.current_row()
