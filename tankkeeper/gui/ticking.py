@@ -45,6 +45,9 @@ class WorkPage(Protocol):
     def go_on(self) -> None:
         """Go to the next line that is still to do where the current one was closed."""
 
+    def show_row(self, row_id: str) -> bool:
+        """Select a line and bring it into view; tell whether it is there."""
+
     def step_on(self) -> None:
         """Go to the next line that is still to do before the current one leaves its place."""
 
@@ -72,6 +75,9 @@ class TickDesk(QObject):
         self._queue: list[ItemRow] = []
         self._days_ago = 0
         self._goes_on = False
+        # What was open before an undo, until what it brings back is shown.
+        self._open_before: set[str] | None = None
+        session.behind.connect(self._on_behind)
         self._deeds: dict[str, Callable[[list[ItemRow]], None]] = {
             Command.TICK.value: self._tick,
             Command.TICK_FORM.value: self._tick_with_form,
@@ -112,8 +118,27 @@ class TickDesk(QObject):
             return
         deed(rows)
 
+    def expect_back(self) -> None:
+        """Go to what an undo brings back, once it is shown."""
+        self._open_before = {row.id for row in self._page.rows() if row.item.is_open}
+
+    def _go_back(self) -> None:
+        before = self._open_before
+        if before is None:
+            return
+        back = [row for row in self._page.rows() if row.item.is_open and row.id not in before]
+        if back:
+            self._open_before = None
+            self._page.show_row(back[0].id)
+
+    def _on_behind(self, is_behind: bool) -> None:
+        """Expect nothing back any more once what was written is shown."""
+        if not is_behind:
+            self._open_before = None
+
     def settle(self) -> None:
         """Go on to the next row that is still to do, once what was done is shown."""
+        self._go_back()
         if self._goes_on:
             self._goes_on = False
             self._page.go_on()

@@ -45,6 +45,7 @@ class RoundPage(QWidget):
         self.setAccessibleName("Round")
         self._places = Places()
         self._held: list[QWidget] = []
+        self._narrowed_to: str | None = None
         self.head = RoundHead(self)
         self.list = RoundList(self, motion)
         self._build()
@@ -72,10 +73,12 @@ class RoundPage(QWidget):
         self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 
     def show_sheet(self, sheet: RoundSheet) -> None:
-        """Show a round; the current row stays where it was."""
+        """Show a round; the current row stays where it was, also when it is narrowed to a tank."""
         self.head.set_texts(sheet.title, sheet.short_title, sheet.sentence, sheet.figures)
         rows = self._places.settled(sheet.rows, sheet.words.today)
-        self.list.set_rows(rows, (sheet.empty, sheet.following))
+        is_other = sheet.narrowed_to != self._narrowed_to
+        self._narrowed_to = sheet.narrowed_to
+        self.list.set_rows(rows, (sheet.empty, sheet.following), is_other=is_other)
         self.head.heads.setVisible(bool(sheet.rows))
 
     def selected(self) -> list[ItemRow]:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
+from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
 from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
@@ -49,6 +50,8 @@ class RoundList(DrawnRows, QListView):
         self._share = 1.0
         self._empty: tuple[str, str] | None = None
         self._found: frozenset[str] = frozenset()
+        # What the row in hand was, while it was still to do.
+        self._left = State.DUE
         self._build()
 
     def _build(self) -> None:
@@ -75,16 +78,23 @@ class RoundList(DrawnRows, QListView):
         """The model with the rows."""
         return self._model
 
-    def set_rows(self, rows: Sequence[RoundRow], empty: tuple[str, str]) -> None:
+    def set_rows(
+        self, rows: Sequence[RoundRow], empty: tuple[str, str], *, is_other: bool = False
+    ) -> None:
         """Show these rows; what was closed since the last time is struck through by and by.
 
-        `empty` are the two sentences that stand in the middle when there is no row.
+        `empty` are the two sentences that stand in the middle when there is no row. `is_other`
+        says that they are those of another tank or of the house: where the row in hand is not
+        among them, the first that is to be done is.
         """
         here, chosen, stood = self._where(), self._chosen(), self.currentIndex().row()
+        current = self.current_row()
+        if current is not None and current.item.is_open:
+            self._left = current.item.state
         self._empty = None if rows else empty
         self._model.set_rows(rows)
         self.arrange()
-        self._return_to(here, chosen, stood)
+        self._return_to(here, chosen, -1 if is_other else stood)
         closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
         if self._closed is not None and closed - self._closed:
             self._striking, self._share = closed - self._closed, 0.0
@@ -145,13 +155,27 @@ class RoundList(DrawnRows, QListView):
         return min(lines, key=lambda at: abs(at - stood), default=-1)
 
     def go_to_next_open(self) -> None:
-        """Select the next line after the current one that is still to do, else stay."""
+        """Select the next line after the current one that is still to do, else stay.
+
+        What can wait comes after all that is due, be it on the next tank of the walk; who does
+        what can wait goes on with the line below, whatever it is.
+        """
         start = self.currentIndex().row()
         rows = list(enumerate(self._model.rows))
-        for at, row in rows[start + 1 :] + rows[: start + 1]:
-            if isinstance(row, ItemRow) and row.item.is_open:
-                self.go_to(at)
-                return
+        current = self.current_row()
+        is_open = current is not None and current.item.is_open
+        before = current.item.state if current is not None and is_open else self._left
+        lines = [
+            (at, row.item.counts)
+            for at, row in rows[start + 1 :] + rows[: start + 1]
+            if isinstance(row, ItemRow) and row.item.is_open
+        ]
+        due = [at for at, is_due in lines if is_due]
+        ways = [at for at, _ in lines]
+        if due and before is not State.MAY_WAIT:
+            ways = due
+        if ways:
+            self.go_to(ways[0])
 
     def strike_share(self, row: ItemRow) -> float:
         """Return how far the line through a closed row has come, 0 for an open one."""
@@ -263,7 +287,8 @@ class RoundList(DrawnRows, QListView):
             return
         at = self._model.row_of(*here) if here is not None else -1
         if at < 0:
-            self.go_to(self._first_open() if here is None else self._nearest(stood))
+            is_new = here is None or stood < 0
+            self.go_to(self._first_open() if is_new else self._nearest(stood))
             return
         self.go_to(at)
         for place in chosen - {here}:
