@@ -63,7 +63,7 @@ def screen() -> Iterator[str]:
         # What it is to start is started once it draws frames.
         manager = begin("openbox", "--startup", "echo ready", DISPLAY=name)
         assert manager.stdout is not None
-        assert manager.stdout.readline().strip() == "ready"
+        assert any(line.strip() == "ready" for line in manager.stdout)
         yield name
 
 
