@@ -124,7 +124,7 @@ class MonthPage(QStackedWidget):
         self.legend.set_more(sheet.more)
         cell = sheet.cell(day)
         if self.is_day_open and cell is not None:
-            self.list.show_day(cell, sheet.words)
+            self.list.show_day(cell, sheet)
             self._stand_above()
             if day != before:
                 self.list.go_to_first()
@@ -138,7 +138,7 @@ class MonthPage(QStackedWidget):
             return
         self._listed = day
         self.table.go_to(day)
-        self.list.show_day(cell, sheet.words)
+        self.list.show_day(cell, sheet)
         self.setCurrentWidget(self._day)
         self._stand_above()
         self.list.go_to_first()

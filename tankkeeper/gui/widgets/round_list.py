@@ -15,7 +15,7 @@ from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.letters import letter_of
-from tankkeeper.gui.widgets.round_columns import Columns, columns_for
+from tankkeeper.gui.widgets.round_columns import Columns, Needs, columns_for, usual_needs
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
@@ -50,6 +50,10 @@ class RoundList(DrawnRows, QListView):
         self._share = 1.0
         self._empty: tuple[str, str] | None = None
         self._found: frozenset[str] = frozenset()
+        # What the columns had room for so far, in this width and type.
+        self._kept: Needs | None = None
+        self._measure: tuple[float, str] = (0.0, "")
+        self._others: tuple[ItemRow, ...] = ()
         # What the row in hand was, while it was still to do.
         self._left = State.DUE
         self._build()
@@ -265,9 +269,30 @@ class RoundList(DrawnRows, QListView):
 
     def arrange(self) -> None:
         """Place the columns for the texts that stand in them."""
-        self._columns = columns_for(self.item_rows(), self.font(), float(self.viewport().width()))
+        self._columns = self._columns_of(self.item_rows())
         self.doItemsLayout()
         self.arranged.emit()
+
+    def keep_room_for(self, rows: Sequence[ItemRow]) -> None:
+        """Let the columns stand where these rows would have room, too, if they can be shown next.
+
+        So they do not move from one day to the next.
+        """
+        self._others = tuple(rows)
+        self._measure = (0.0, "")
+
+    def _columns_of(self, rows: Sequence[ItemRow]) -> Columns:
+        """Return the columns for rows; in one width and type they only ever give way."""
+        width = float(self.viewport().width())
+        measure = (width, self.font().key())
+        if measure != self._measure:
+            self._measure, self._kept = measure, usual_needs(self.font())
+            others = columns_for(self._others, self.font(), width).needs
+            self._kept = self._kept if others is None else self._kept.at_least(others)
+        columns = columns_for(rows, self.font(), width, self._kept)
+        if rows:
+            self._kept = columns.needs
+        return columns
 
     def _where(self) -> _Place | None:
         row = self.current_row()
