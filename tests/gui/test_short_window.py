@@ -151,6 +151,23 @@ def test_a_list_that_was_scrolled_away_from_its_row_stays_where_it_is(remind: Re
     assert bar.value() == 0
 
 
+@pytest.mark.parametrize("elsewhere", [(), ("Ctrl+2",)])
+def test_the_row_in_hand_is_seen_after_the_type_changed(
+    remind: Remind, wear: Wear, elsewhere: tuple[str, ...]
+) -> None:
+    """Rows take other heights, and so another place; also while another page is shown."""
+    wear(Scheme.LIGHT, 200)
+    one = opened(remind, (1280, 800), "pump1")
+    for name, percent in (("more4", 100), ("more8", 200), ("lamp", 100), ("more3", 150)):
+        one.hands.go_to(name)
+        one.hands.press(*elsewhere)
+        wear(Scheme.LIGHT, percent)
+        one.hands.press("Ctrl+1")
+        here = one.hands.list.visualRect(one.hands.list.currentIndex())
+        assert one.hands.current() == name
+        assert one.hands.list.viewport().rect().contains(here), name
+
+
 @pytest.mark.parametrize("page", ["Ctrl+2", "Ctrl+6"])
 def test_the_names_stand_above_their_columns_after_the_type_changed_elsewhere(
     remind: Remind, wear: Wear, page: str
