@@ -18,10 +18,8 @@ from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.window_words import past_window
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
-from tankkeeper.services.moving import window_end
 from tankkeeper.services.ticking import Tick
 
 READ_ONLY = "This household can only be read here. Nothing was kept."
@@ -291,6 +289,9 @@ class TickDesk(QObject):
         day = last.sheet.words.weekday_and_number(to)
         words = f"Put off {_told(self._rows)} to {day}."
         if len(self._rows) == 1:
+            from tankkeeper.reports.window_words import past_window
+            from tankkeeper.services.moving import window_end
+
             late = past_window(window_end(last.state, self._rows[0].item), to, last.sheet.words)
             words = f"{words} {late}".strip()
         ids = [row.id for row in self._rows]
