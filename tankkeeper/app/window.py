@@ -6,12 +6,12 @@ import gc
 import logging
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEventLoop, QLocale, QObject, QSize, QTimer
+from PySide6.QtCore import QEventLoop, QLocale, QMargins, QObject, QRect, QSize, QTimer
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -37,8 +37,8 @@ if TYPE_CHECKING:
 PROGRAM = "tankkeeper"
 PERCENT_STEP = 10
 USUAL_SIZE = (1280, 800)
-# Room for borders and a title bar, which are unknown before the window stands; from memory.
-FRAME_SIZE = (8, 44)
+# Room for borders and a title bar, which are unknown until a window stood once; from memory.
+USUAL_FRAME = (4, 40, 4, 4)
 _SNAPSHOT_WAIT_MS = 20_000
 # A quicker beat would itself slow what it watches: the worker waits for the window's thread.
 _BEAT_MS = 10
@@ -146,6 +146,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
         lambda: memory.keep_left(left_of(window.shell, looking.percent, looking.choice))
     )
     put_back(window.shell, was, app)
+    _once(window, lambda: settle(window.shell, was, app))
     if wanted.is_at_login:
         window.show_minimised()
     else:
@@ -160,6 +161,16 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
         sys.excepthook = previous
         gc.enable()
         del reporter
+
+
+def _once(window: Window, do: Callable[[], None]) -> None:
+    """Do something when the window's first rows stand, and not with another household."""
+
+    def first() -> None:
+        window.ready.disconnect(first)
+        do()
+
+    window.ready.connect(first)
 
 
 def wish_of(wanted: Wanted) -> dict[str, object]:
@@ -194,8 +205,7 @@ class _DoorsLater:
 
 def put_back(shell: QWidget, was: Left, app: QApplication) -> None:
     """Put a window that is not shown yet where it was left, the usual place where it cannot be."""
-    screens = [screen.availableGeometry() for screen in app.screens()]
-    place = placed(was.place, screens, QSize(*FRAME_SIZE))
+    place = placed(was.place, _free(app), was.frame or QMargins(*USUAL_FRAME))
     if place is None:
         shell.resize(fitting_size(app.primaryScreen().availableSize()))
     else:
@@ -206,11 +216,40 @@ def put_back(shell: QWidget, was: Left, app: QApplication) -> None:
         shell.setWindowState(Qt.WindowState.WindowMaximized)
 
 
+def settle(shell: QWidget, was: Left, app: QApplication) -> None:
+    """Bring a window that stands by now wholly onto its screen, with the frame that it has got.
+
+    The desktop may have drawn a larger frame than was known, or taken the place for its frame's.
+    """
+    frame = frame_of(shell)
+    if frame is None or shell.isMinimized():
+        return
+    here = shell.geometry()
+    wanted = placed(was.place, _free(app), frame)
+    by_frame = QRect(here).translated(-frame.left(), -frame.top())
+    target = wanted if wanted == by_frame else placed(here, _free(app), frame)
+    if target is not None and target != here:
+        shell.setGeometry(target)
+
+
+def frame_of(shell: QWidget) -> QMargins | None:
+    """Return what the desktop has drawn around a window, None where that tells nothing."""
+    handle = shell.windowHandle()
+    if handle is None or shell.isMaximized() or shell.isFullScreen():
+        return None
+    return handle.frameMargins()
+
+
+def _free(app: QApplication) -> list[QRect]:
+    return [screen.availableGeometry() for screen in app.screens()]
+
+
 def left_of(shell: QWidget, percent: int, choice: SchemeChoice) -> Left:
     """Return how a window is left."""
     is_maximized = shell.isMaximized()
     place = shell.normalGeometry() if is_maximized else shell.geometry()
-    return Left(place if place.isValid() else None, is_maximized, percent, choice)
+    place_if_known = place if place.isValid() else None
+    return Left(place_if_known, is_maximized, percent, choice, frame_of(shell))
 
 
 def fitting_size(free: QSize) -> QSize:
@@ -218,7 +257,7 @@ def fitting_size(free: QSize) -> QSize:
 
     Else the line at the foot, which tells what a key did, lies below the edge of the screen.
     """
-    return QSize(*USUAL_SIZE).boundedTo(free - QSize(*FRAME_SIZE))
+    return QSize(*USUAL_SIZE).boundedTo(free.shrunkBy(QMargins(*USUAL_FRAME)))
 
 
 def _collect_from_now_on() -> None:

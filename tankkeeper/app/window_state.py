@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import QRect, QSettings, QSize
+from PySide6.QtCore import QMargins, QRect, QSettings, QSize
 
 from tankkeeper.app.paths import config_dir
 from tankkeeper.gui.palette import SchemeChoice
@@ -19,17 +19,24 @@ if TYPE_CHECKING:
 _WINDOW, _RECENT = "window", "recent"
 MOST_RECENT = 12
 _PLACE = ("x", "y", "width", "height")
+_FRAME = ("frame_left", "frame_top", "frame_right", "frame_bottom")
+# A desktop's borders and title bar are no wider than this.
+_WIDEST_FRAME = 200
 # A window can be moved by its upper edge alone; that much of it must be on a screen.
 _GRIP = QSize(120, 24)
 
 
 class Left(NamedTuple):
-    """How the window looked when it was closed; a `place` of None is not known."""
+    """How the window looked when it was closed; a `place` of None is not known.
+
+    `frame` is what the desktop had drawn around it, None where that is not known.
+    """
 
     place: QRect | None = None
     is_maximized: bool = False
     percent: int = 100
     scheme: SchemeChoice = SchemeChoice.FOLLOW
+    frame: QMargins | None = None
 
 
 def state_file() -> Path:
@@ -60,6 +67,7 @@ class WindowMemory:
                 LARGEST_PERCENT, max(SMALLEST_PERCENT, 100 if percent is None else percent)
             ),
             scheme=_scheme(_text(kept, "scheme")),
+            frame=_frame(kept),
         )
 
     def keep_left(self, left: Left) -> None:
@@ -69,6 +77,12 @@ class WindowMemory:
             place = left.place
             numbers = (place.x(), place.y(), place.width(), place.height())
             for name, number in zip(_PLACE, numbers, strict=True):
+                kept.setValue(name, number)
+        if left.frame is not None:
+            one = left.frame
+            for name, number in zip(
+                _FRAME, (one.left(), one.top(), one.right(), one.bottom()), strict=True
+            ):
                 kept.setValue(name, number)
         kept.setValue("maximized", "true" if left.is_maximized else "false")
         kept.setValue("percent", left.percent)
@@ -169,11 +183,17 @@ def _whole(kept: QSettings, name: str) -> int | None:
     return number if number is not None and abs(number) < 1_000_000 else None
 
 
+def _frame(kept: QSettings) -> QMargins | None:
+    numbers = [_whole(kept, name) for name in _FRAME]
+    known = [one for one in numbers if one is not None and 0 <= one <= _WIDEST_FRAME]
+    return QMargins(*known) if len(known) == len(_FRAME) else None
+
+
 def _scheme(text: str) -> SchemeChoice:
     return next((one for one in SchemeChoice if one.value == text), SchemeChoice.FOLLOW)
 
 
-def placed(place: QRect | None, screens: Sequence[QRect], frame: QSize) -> QRect | None:
+def placed(place: QRect | None, screens: Sequence[QRect], frame: QMargins) -> QRect | None:
     """Return a place at which the whole window is on one of the present screens, or None.
 
     None where it was not known, or lay on a screen that is gone; one that is larger than its
@@ -186,8 +206,7 @@ def placed(place: QRect | None, screens: Sequence[QRect], frame: QSize) -> QRect
     if most < _GRIP.width() * _GRIP.height():
         return None
     # The frame stands around the place: its sides, and a title bar above.
-    side, above = frame.width() // 2, frame.height() - frame.width() // 2
-    free = screen.adjusted(side, above, -side, -side)
+    free = screen.marginsRemoved(frame)
     size = place.size().boundedTo(free.size())
     left = min(max(place.left(), free.left()), free.left() + free.width() - size.width())
     top = min(max(place.top(), free.top()), free.top() + free.height() - size.height())

@@ -15,6 +15,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
@@ -159,9 +160,15 @@ def do_skip(session: Session, said: argparse.Namespace) -> None:
 
 
 def do_put_off(session: Session, said: argparse.Namespace) -> None:
-    """Move one turn to another day."""
-    to = values.day_of(said.to, session.desk.state().moment)
-    _say_moved(session, [moving.put_off(session.desk, said.item, to, session.by(said.by))])
+    """Move one turn to another day, and say where that lies past its window."""
+    state = session.desk.state()
+    to = values.day_of(said.to, state.moment)
+    moved = moving.put_off(session.desk, said.item, to, session.by(said.by))
+    _say_moved(session, [moved])
+    item = find_item(state, said.item)
+    end = moving.window_end(state, item) if item is not None else None
+    if late := past_window(end, to, words_of(state)):
+        say(late)
 
 
 def do_shift(session: Session, said: argparse.Namespace) -> None:

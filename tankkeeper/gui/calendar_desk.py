@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.turns import State
+from tankkeeper.gui.calendar_cards import OPEN_DAY, cannot_move, day_card, loads
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.marks import Mark
@@ -17,11 +18,7 @@ from tankkeeper.gui.models.board_sheet import BoardCell
 from tankkeeper.gui.models.finding_rows import Hit
 from tankkeeper.gui.models.month_reading import CalendarSheets, CalendarWish
 from tankkeeper.gui.models.month_sheet import (
-    DayCell,
     MonthSheet,
-    day_counts,
-    day_reason,
-    long_day,
     noun_of,
 )
 from tankkeeper.gui.models.round_rows import ItemRow
@@ -31,18 +28,17 @@ from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
+from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services.board import BoardView, refusal_of
 from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.moving import window_end
 
-OPEN_DAY = "open-this-day"
 DROP = "drop-turn"
 DROP_ON = "drop-turn-where-it-can"
 LET_GO = "let-turn-go"
-_NOTABLE_DAYS = 4
 # Months read ahead or gone through before, as long as nothing was written.
 KEPT_MONTHS = 12
 # Nothing is waited for: what was posted before, the paint above all, has its turn first.
@@ -71,6 +67,8 @@ class CalendarDesk(QObject):
         self.page = CalendarPage(frame.stack, motion)
         self._wish = CalendarWish(tank_id=session.tank_id)
         self._fault: TankkeeperError | None = None
+        # What a mouse dropped where it cannot stand: it is let go, and a day is offered for it.
+        self._rejected: tuple[BoardCell, date] | None = None
         self._has_keys = False
         # The day that gets the keys in the month that was asked for, None for today's.
         self._wanted: date | None = None
@@ -94,7 +92,9 @@ class CalendarDesk(QObject):
         table = self.page.board.table
         table.carried.connect(self._on_carried)
         table.dropped.connect(self._on_dropped)
-        table.let_go.connect(self.changed)
+        table.rejected.connect(self._on_rejected)
+        table.let_go.connect(self._on_let_go)
+        table.picked.connect(self._forget_offer)
         self._ask(self._wish)
 
     def take(self, sheets: object) -> None:
@@ -178,7 +178,7 @@ class CalendarDesk(QObject):
         cell, is_open = self.page.month.cell, self.page.month.is_day_open
         if cell is None or (is_open and self.page.selected()):
             return None
-        return _day_card(cell, self._session_words(), is_open=is_open)
+        return day_card(cell, self._session_words(), is_open=is_open)
 
     def _ask(self, wish: CalendarWish) -> None:
         """Show what is wished for: at once where it was read ahead, else when it is read."""
@@ -271,10 +271,10 @@ class CalendarDesk(QObject):
     def _on_carried(self, cell: BoardCell, to: date) -> None:
         """Find out whether what is held can stand where it is carried, and tell why not."""
         state = self._view().state
-        self._fault = None
+        self._fault = self._rejected = None
         if not can_be_moved(state, cell.row.item):
             self.page.board.table.release()
-            self.refused.emit(cell.row.id, _cannot_move(cell))
+            self.refused.emit(cell.row.id, cannot_move(cell))
             return
         if to != cell.day:
             self._fault = refusal_of(state, cell.row.item, to)
@@ -284,12 +284,34 @@ class CalendarDesk(QObject):
             self.page.announce(CARRY_HELP)
         if self._fault is not None:
             self.page.announce(self._worded(self._fault))
+        elif to != cell.day and (late := self._late(cell, to)):
+            self.page.announce(late)
         self.changed.emit()
+
+    def _on_rejected(self, cell: BoardCell, to: date) -> None:
+        """Tell why what was dropped cannot stand there, and offer the day that works."""
+        fault = self._fault
+        assert fault is not None
+        is_held = self.page.board.table.held is not None
+        self._rejected = None if is_held else (cell, to)
+        sentence = self._worded(fault)
+        self.refused.emit(cell.row.id, f"{sentence} {CARRY_ON_HELP}" if is_held else sentence)
+
+    def _on_let_go(self) -> None:
+        self._forget_offer()
+        self.changed.emit()
+
+    def _forget_offer(self) -> None:
+        """Offer no day any more for what was dropped where it cannot stand."""
+        if self.page.board.table.held is None:
+            self._fault = self._rejected = None
 
     def _on_dropped(self, cell: BoardCell, to: date) -> None:
         words = self._session_words()
         where = cell.row.item.tank.name if cell.row.item.tank is not None else "Household"
         told = f"Put off {cell.row.name} ({where}) to {words.weekday_and_number(to)}."
+        told = f"{told} {self._late(cell, to)}".strip()
+        self._forget_offer()
 
         def refused(error: TankkeeperError) -> None:
             self.refused.emit(cell.row.id, self._worded(error))
@@ -300,12 +322,17 @@ class CalendarDesk(QObject):
     def _on_drop_where_it_can(self) -> None:
         """Put off what is held to the day that is offered; without a refusal where it is."""
         table, works = self.page.board.table, self._works()
-        held = table.held
+        held = self._rejected[0] if self._rejected is not None else table.held
         if works is None:
             table.drop()
         elif held is not None:
             table.release()
             self._on_dropped(held, works)
+
+    def _late(self, cell: BoardCell, to: date) -> str:
+        """Return how late a day is on which a turn may stand, empty where it is not."""
+        end = window_end(self._view().state, cell.row.item)
+        return past_window(end, to, self._session_words())
 
     def _works(self) -> date | None:
         """Return the day that is offered instead of the one that was refused."""
@@ -328,7 +355,7 @@ class CalendarDesk(QObject):
     def _held_card(self) -> WhyCard | None:
         """Return why what is held can or cannot stand where it is carried."""
         table = self.page.board.table
-        held, to = table.held, table.to
+        held, to = self._rejected or (table.held, table.to)
         if held is None or to is None:
             return None
         words, fault = self._session_words(), self._fault
@@ -340,69 +367,22 @@ class CalendarDesk(QObject):
         elif fault is None and to != held.day:
             text = f"Put off to {words.weekday_and_number(to)}"
             actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))
-        actions.append(WhyAction("Let go", key_caption(Command.LET_GO), LET_GO))
+        if self._rejected is None:
+            actions.append(WhyAction("Let go", key_caption(Command.LET_GO), LET_GO))
+        late = self._late(held, to) if fault is None and to != held.day else ""
         return WhyCard(
             mark=Mark(held.row.item.state.value),
             small=place_line(held.row.item, words),
             title=short_line(held.row.item, words),
             reason=reason(held.row.item, words),
-            numbers=self._loads(held, to),
-            advice=self._carry_help(),
+            numbers=loads(self._view(), held, to, words),
+            advice=f"{late} {self._carry_help()}".strip(),
             refusal=self._worded(fault) if fault is not None else None,
             actions=tuple(actions),
         )
 
     def _carry_help(self) -> str:
         """Return how to go on with what is held, unless the mouse carries it."""
-        if self.page.board.table.is_dragged:
+        if self.page.board.table.held is None or self.page.board.table.is_dragged:
             return ""
         return CARRY_HELP if self._fault is None else CARRY_ON_HELP
-
-    def _loads(self, held: BoardCell, to: date) -> tuple[tuple[str, str], ...]:
-        """Return the minutes of whoever does it on the days around, with this chore on each."""
-        view, item = self._view(), held.row.item
-        known = {one.person.id for one in view.strips if one.person is not None}
-        who = next((one for one in item.chore.who if one in known), None)
-        strip = next(
-            (one for one in view.strips if (one.person.id if one.person else None) == who), None
-        )
-        if strip is None:
-            return ()
-        words, own = self._session_words(), item.chore.minutes or 0
-        start = max(0, min(view.days.index(to), len(view.days) - _NOTABLE_DAYS))
-        rows = []
-        for at in range(start, min(start + _NOTABLE_DAYS, len(view.days))):
-            minutes = strip.minutes[at] + (0 if view.days[at] == held.day else own)
-            given = strip.given(at)
-            value = f"{minutes}{NBSP}min" if given is None else f"{minutes} of {given}{NBSP}min"
-            value += ", over" if given is not None and minutes > given else ""
-            name = (words.person(who) if who is not None else None) or "Household"
-            rows.append((f"{name}, {words.weekday_and_number(view.days[at])}", value))
-        return tuple(rows)
-
-
-def _cannot_move(cell: BoardCell) -> str:
-    """Return why a turn cannot be taken hold of."""
-    if cell.row.is_closed:
-        return f"{cell.row.name}: {cell.row.state}. Take it back first, with Space."
-    if cell.mark is Mark.PAUSED:
-        return f"{cell.row.name} is paused. Resume it first, with Shift+P."
-    return (
-        f"{cell.row.name} on {long_day(cell.day)} follows from the turn before it. "
-        "Put that one off, and this one moves with it."
-    )
-
-
-def _day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:
-    counts = ", ".join(day_counts(cell.content))
-    small = f"{counts[:1].upper()}{counts[1:]}"
-    mark = Mark.OVERDUE if cell.content.overdue else None
-    year = "" if cell.day.year == words.today.year else f" {cell.day.year}"
-    action = WhyAction("Open the day", key_caption(Command.OPEN_DAY), OPEN_DAY, True)
-    return WhyCard(
-        mark=mark,
-        small=small,
-        title=long_day(cell.day) + year,
-        reason=day_reason(cell.content),
-        actions=() if is_open else (action,),
-    )

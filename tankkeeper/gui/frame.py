@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
@@ -17,8 +18,13 @@ from tankkeeper.gui.widgets.focus import is_inside, paint_ground
 from tankkeeper.gui.widgets.rail import TankRail
 from tankkeeper.gui.widgets.why_panel import WhyPanel
 
+if TYPE_CHECKING:
+    from tankkeeper.gui.widgets.banner import Banner
+
 WAIT_BEFORE_LINE_MS = 300
 _LINE_HIGH = 3
+# What stands beneath the pages takes at most this part of the window from them, one in so many.
+_BANNER_SHARE = 4
 
 
 class _Body(QWidget):
@@ -86,7 +92,7 @@ class Frame(QWidget):
         self._is_drawer_open = False
         self._cover: QWidget | None = None
         self._wait_line: _WaitLine | None = None
-        self._banner: QWidget | None = None
+        self._banner: Banner | None = None
         self._wait_timer: QTimer | None = None
         self._metrics = metrics_for(self.font(), 0, 0)
         self._body = _Body(self)
@@ -174,7 +180,7 @@ class Frame(QWidget):
                 QWidget.setTabOrder(before, part)
                 before = part
 
-    def hold_banner(self, banner: QWidget) -> None:
+    def hold_banner(self, banner: Banner) -> None:
         """Take what stands beneath every page; it asks for `lay_out` when its height changes."""
         self._banner = banner
         banner.setParent(self._body)
@@ -187,9 +193,10 @@ class Frame(QWidget):
         """
         if self._banner is None or self._banner.isHidden():
             return 0
-        high = self._banner.heightForWidth(width)
+        most = (self._body.height() // _BANNER_SHARE, foot - self._metrics.top_bar)
+        high, taken = self._banner.fit(width, *most)
         self._banner.setGeometry(left, foot - high, width, high)
-        return high
+        return taken
 
     def remove_page(self, page: QWidget) -> None:
         """Take a page out and delete it."""

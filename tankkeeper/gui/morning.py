@@ -158,6 +158,7 @@ class Morning(QObject):
         self._session.in_turn(self._undo)
 
     def _undo(self) -> None:
+        self._deeds.expect_back()
         self._session.undo(self._on_undo_refused)
 
     def redo(self) -> None:

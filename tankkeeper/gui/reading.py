@@ -37,7 +37,7 @@ def read_household(desk: Desk, tank_id: str | None, decimal_sign: str) -> Shown:
     words = Words(state.household, state.moment, decimal_sign)
     store = desk.store
     return Shown(
-        sheet=sheet_of(view, words),
+        sheet=sheet_of(view, words, tank.id if tank is not None else None),
         cards=cards_of(view, words),
         state=state,
         where=store.where,

@@ -40,6 +40,7 @@ _OF_WINDOW = (
     Command.SWITCHED_ON,
     Command.SHOW_REMINDED,
     Command.CLOSE_REMINDER,
+    Command.WHOLE_REMINDER,
     Command.REMINDERS,
 )
 
@@ -218,6 +219,7 @@ class RemindDesk(QObject):
             Command.SWITCHED_OFF.value: self._switch_off,
             Command.SHOW_REMINDED.value: self.follow,
             Command.CLOSE_REMINDER.value: self._close_reminder,
+            Command.WHOLE_REMINDER.value: self._show_whole,
             Command.REMINDERS.value: self.open_form,
         }
         session = self._session
@@ -266,6 +268,12 @@ class RemindDesk(QObject):
         self._closed.update(self._keys)
         self._take_keys()
         self.look()
+
+    def _show_whole(self) -> None:
+        """Show all of what stands in the banner in short, or it in short again."""
+        session = self._session
+        if session is not None and (self.banner is None or not self.banner.toggle_whole()):
+            session.did.emit("There is nothing more to show of a reminder.")
 
     def follow(self) -> None:
         """Go to the line that what was told is about; of a morning, to the round."""

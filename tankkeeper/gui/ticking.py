@@ -43,6 +43,9 @@ class WorkPage(Protocol):
     def go_on(self) -> None:
         """Go to the next line that is still to do where the current one was closed."""
 
+    def show_row(self, row_id: str) -> bool:
+        """Select a line and bring it into view; tell whether it is there."""
+
     def step_on(self) -> None:
         """Go to the next line that is still to do before the current one leaves its place."""
 
@@ -70,6 +73,9 @@ class TickDesk(QObject):
         self._queue: list[ItemRow] = []
         self._days_ago = 0
         self._goes_on = False
+        # What was open before an undo, until what it brings back is shown.
+        self._open_before: set[str] | None = None
+        session.behind.connect(self._on_behind)
         self._deeds: dict[str, Callable[[list[ItemRow]], None]] = {
             Command.TICK.value: self._tick,
             Command.TICK_FORM.value: self._tick_with_form,
@@ -110,8 +116,27 @@ class TickDesk(QObject):
             return
         deed(rows)
 
+    def expect_back(self) -> None:
+        """Go to what an undo brings back, once it is shown."""
+        self._open_before = {row.id for row in self._page.rows() if row.item.is_open}
+
+    def _go_back(self) -> None:
+        before = self._open_before
+        if before is None:
+            return
+        back = [row for row in self._page.rows() if row.item.is_open and row.id not in before]
+        if back:
+            self._open_before = None
+            self._page.show_row(back[0].id)
+
+    def _on_behind(self, is_behind: bool) -> None:
+        """Expect nothing back any more once what was written is shown."""
+        if not is_behind:
+            self._open_before = None
+
     def settle(self) -> None:
         """Go on to the next row that is still to do, once what was done is shown."""
+        self._go_back()
         if self._goes_on:
             self._goes_on = False
             self._page.go_on()
@@ -263,6 +288,12 @@ class TickDesk(QObject):
         assert last is not None
         day = last.sheet.words.weekday_and_number(to)
         words = f"Put off {_told(self._rows)} to {day}."
+        if len(self._rows) == 1:
+            from tankkeeper.reports.window_words import past_window
+            from tankkeeper.services.moving import window_end
+
+            late = past_window(window_end(last.state, self._rows[0].item), to, last.sheet.words)
+            words = f"{words} {late}".strip()
         ids = [row.id for row in self._rows]
         self._goes_on = True
         self._session.put_off(ids, to, self._form_answer(words))

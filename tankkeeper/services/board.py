@@ -56,12 +56,16 @@ class Strip:
 
 @dataclass(frozen=True, slots=True)
 class BoardView:
-    """The days from today on, a band for each tank, a strip for each person."""
+    """The days from today on, a band for each tank, a strip for each person.
+
+    `tank` is the one whose band it is alone; the strips are of the whole house all the same.
+    """
 
     state: HouseholdState
     days: tuple[date, ...]
     bands: tuple[Band, ...]
     strips: tuple[Strip, ...]
+    tank: Tank | None = None
 
 
 def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> BoardView:
@@ -97,7 +101,7 @@ def board_of(state: HouseholdState, count: int, tank: Tank | None = None) -> Boa
         or (each is not None and not is_resting(state, each))
         if tank is None or (each is not None and each.id == tank.id)
     )
-    return BoardView(state, days, bands, strips_of(state.household, days, everything))
+    return BoardView(state, days, bands, strips_of(state.household, days, everything), tank)
 
 
 def _waiting(state: HouseholdState) -> list[Item]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
-from tankkeeper.core.calendar_days import is_daily
+from tankkeeper.core.calendar_days import WEEK, is_daily
 from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, Skip, TopOff, Turn
 from tankkeeper.core.schedule import EXTRA
-from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
+from tankkeeper.core.state import HouseholdState, Item, items_of, projected_turns, upcoming_item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
@@ -125,7 +125,8 @@ def calendar_of(
         if latest != today and latest in found:
             found[latest].append(item)
     order: dict[str | None, int] = {each.id: at for at, each in enumerate(walk(state.household))}
-    days = tuple(_day(day, items, today, order) for day, items in found.items())
+    often = daily_by_water(state)
+    days = tuple(_day(day, items, today, order, often) for day, items in found.items())
     return CalendarView(state, days, _threads(overdue, first, last, today))
 
 
@@ -215,7 +216,11 @@ def _coming(
 
 
 def _day(
-    day: date, items: Sequence[Item], today: date, order: Mapping[str | None, int]
+    day: date,
+    items: Sequence[Item],
+    today: date,
+    order: Mapping[str | None, int],
+    often: frozenset[str],
 ) -> CalendarDay:
     """Return a day with its lines in order: by urgency, then by the walk, then by the hour."""
 
@@ -225,13 +230,34 @@ def _day(
         return _RANK[item.state], place, slot
 
     ordered = sorted(items, key=rank)
-    drawn = tuple(one for one in ordered if is_drawn(one))
-    folded = tuple(one for one in ordered if not is_drawn(one))
+    drawn = tuple(one for one in ordered if is_drawn(one, often))
+    folded = tuple(one for one in ordered if not is_drawn(one, often))
     return CalendarDay(day, drawn, folded, sum(_minutes(one, day, today) for one in ordered))
 
 
-def is_drawn(item: Item) -> bool:
-    """Tell whether a turn has a line of its own; what is done every day has one when overdue."""
+def daily_by_water(state: HouseholdState) -> frozenset[str]:
+    """Return the chores that the water asks for on nearly every day of the week to come.
+
+    Its date may move from day to day, so one day without it makes it no rare work.
+    """
+    first = state.moment.day.toordinal() + 1
+    return frozenset(
+        one.chore.id
+        for one in state.chores
+        if isinstance(one.chore.rhythm, WhenWaterSays)
+        and len({turn.day for turn in projected_turns(state, one, first, first + WEEK - 1)})
+        >= WEEK - 1
+    )
+
+
+def is_drawn(item: Item, often: frozenset[str] = frozenset()) -> bool:
+    """Tell whether a turn has a line of its own; what is done every day has one when overdue.
+
+    `often` are the chores that the water asks for every day; one that is open is drawn, because
+    nobody can know it by heart as they know a rule.
+    """
+    if item.chore.id in often:
+        return item.state not in (State.PROJECTED, State.DONE)
     return item.state is State.OVERDUE or not is_daily(item.chore)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, Once, WhenWaterSays
+from tankkeeper.core.counted_turns import base_of, raw_target
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import (
@@ -140,6 +141,26 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
     after = max(nominal, turn.closes_through or nominal, state.moment.day)
     following = later_nominal(chore, state.history.of_chore(chore.id), after)
     return None if following is None else following - timedelta(days=1)
+
+
+def window_end(state: HouseholdState, item: Item) -> date | None:
+    """Return the last day on which a turn is not late, None where nothing says how long it waits.
+
+    Of a turn that was put off it is that of its own day: putting off again widens no window.
+    """
+    chore, turn = item.chore, item.open
+    if turn is None or (not chore.late_days and not isinstance(chore.rhythm, WhenWaterSays)):
+        return None
+    if not turn.is_put_off:
+        return turn.latest
+    if isinstance(chore.rhythm, WhenWaterSays):
+        return item.limit.latest_on
+    if isinstance(chore.rhythm, Calendar):
+        own: date | None = date.fromisoformat(turn.turn.key)
+    else:
+        base = base_of(chore, state.history.of_chore(chore.id), state.moment)
+        own = raw_target(chore, base, state.moment)
+    return None if own is None else own + timedelta(days=chore.late_days)
 
 
 def _check_moved(state: HouseholdState, item: Item, to: date) -> None:

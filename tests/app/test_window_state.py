@@ -5,14 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QRect, QSize
+from PySide6.QtCore import QMargins, QRect
 
 from tankkeeper.app.window_state import MOST_RECENT, Left, WindowMemory, placed, state_file
 from tankkeeper.gui.openings import Standing
 from tankkeeper.gui.palette import SchemeChoice
 from tankkeeper.gui.typography import LARGEST_PERCENT
 
-FRAME = QSize(8, 44)
+FRAME = QMargins(4, 40, 4, 4)
 SCREEN = QRect(0, 0, 1920, 1040)
 SECOND = QRect(1920, 0, 1280, 1024)
 
@@ -28,8 +28,9 @@ def test_a_window_never_closed_has_no_place(memory: WindowMemory) -> None:
 
 
 def test_how_the_window_was_left_is_read_back(memory: WindowMemory) -> None:
-    """Place, size, maximized, type and colours, each in its type."""
-    left = Left(QRect(-20, 40, 1000, 700), True, 150, SchemeChoice.DARK)
+    """Place, size, maximized, type, colours and frame, each in its type."""
+    frame = QMargins(1, 20, 2, 5)
+    left = Left(QRect(-20, 40, 1000, 700), True, 150, SchemeChoice.DARK, frame)
 
     memory.keep_left(left)
 
@@ -68,6 +69,8 @@ def test_a_chosen_person_holds_until_the_settings_name_another(
     [
         "[window]\nx=a\ny=1,2\nwidth=\nheight=9\nmaximized=maybe\npercent=big\nscheme=pink\n",
         "[window]\nx=1\ny=1\nwidth=-5\nheight=0\npercent=99999999999999999999\n",
+        "[window]\nframe_left=1\nframe_top=-3\nframe_right=2\nframe_bottom=9999\n",
+        "[window]\nframe_left=1\nframe_top=20\n",
         "no ini at all \x01\x02",
         "[window]\nx=@Variant(\\0\\0)\nscheme=@Invalid()\n",
     ],

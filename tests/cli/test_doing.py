@@ -261,6 +261,13 @@ def test_put_off_moves_one_turn(at_house: Type) -> None:
     ]
 
 
+def test_a_day_past_the_window_is_taken_and_said(at_house: Type) -> None:
+    """The window says how late it is, and so does the command."""
+    said = at_house("put-off", "skerry.change-water", "--to", "2026-03-20").out
+    assert "days late: it " in said
+    assert " wait until " in said
+
+
 @pytest.mark.parametrize("command", ["put-off", "shift"])
 def test_work_is_not_moved_into_the_past(at_house: Type, command: str) -> None:
     """The refusal says from which day on it works, and nothing is written."""

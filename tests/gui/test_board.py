@@ -210,6 +210,97 @@ def test_a_turn_is_put_off_by_dragging(live_in: LiveIn) -> None:
     assert fact.to == date(2026, 3, 15)
 
 
+def drag(hands: Hands, days: int) -> None:
+    """Drag the turn that has the keys over so many days with the mouse."""
+    table = board_of(hands)
+    start = table.visualRect(table.currentIndex()).center()
+    end = QPoint(start.x() + days * table.columnWidth(0), start.y())
+    left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    QTest.mousePress(table.viewport(), left, none, start)
+    QTest.mouseMove(table.viewport(), QPoint(start.x() + 40, start.y()))
+    QTest.mouseMove(table.viewport(), end)
+    QTest.mouseRelease(table.viewport(), left, none, end)
+    hands.settle()
+
+
+def test_a_drag_to_a_day_that_does_not_work_lets_go_and_offers_the_day_that_does(
+    live_in: LiveIn,
+) -> None:
+    """The mouse holds nothing afterwards; the sentence and the offer stay until another choice."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly, chore("wipe", "Wipe the lid", 12)))
+    go_to(hands, "sand")
+    drag(hands, 8)
+
+    assert board_of(hands).held is None
+    assert hands.log() == []
+    assert "next turn comes on" in (hands.why.refusal or "")
+    offers = [one.text.replace("\N{NO-BREAK SPACE}", " ") for one in hands.why.actions]
+    assert offers == ["Put off to Wed 18"]
+    hands.press("Shift+Return")
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert fact.to == date(2026, 3, 18)
+
+
+def test_the_offer_of_a_refused_drag_is_gone_with_the_next_choice(live_in: LiveIn) -> None:
+    """Its key then acts on nothing, and the card is that of what has the keys."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly, chore("wipe", "Wipe the lid", 12)))
+    go_to(hands, "sand")
+    drag(hands, 8)
+    go_to(hands, "wipe")
+
+    assert hands.why.title == "Wipe the lid"
+    assert hands.why.refusal is None
+    hands.press("Shift+Return")
+    assert hands.log() == []
+
+
+def test_a_refused_drop_is_told_at_the_foot_where_the_why_panel_is_closed(live_in: LiveIn) -> None:
+    """By the keys it stays held, and the sentence says how to go on."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    hands.window.shell.resize(1000, 700)
+    hands.settle()
+    assert not hands.frame.is_why_open
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Return")
+
+    assert board_of(hands).held is not None
+    assert "next turn comes on" in hands.told
+    assert hands.told.endswith(CARRY_ON_HELP)
+    hands.press("Esc")
+    assert board_of(hands).held is None
+
+
+def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
+    """It may stand there, but late: said while it is carried, and once it is put off."""
+    floss = chore("floss", "Swap the floss", 12, late_days=4)
+    hands = open_board(live_in, chores=(floss,))
+    go_to(hands, "floss")
+    hands.press("P", "Right")
+    assert hands.why.advice == CARRY_HELP
+    hands.press("Down")
+    assert hands.why.advice == f"That is 4 days late: it can wait until Monday. {CARRY_HELP}"
+    assert hands.why.refusal is None
+    hands.press("Esc")
+
+    drag(hands, 5)
+
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Put off Swap the floss (Reef) to Tue 17. That is 1 day late: it can wait until Monday."
+    )
+
+
+def test_what_was_put_off_has_no_wider_window(live_in: LiveIn) -> None:
+    """Late is counted from its own day, not from the one to which it was put off."""
+    hands = open_board(live_in, chores=(chore("floss", "Swap the floss", 12, late_days=4),))
+    go_to(hands, "floss")
+    hands.press("P", "Right", "Right", "Return", "P", "Right", "Right", "Right", "Return")
+    assert hands.told.endswith("That is 1 day late: it can wait until Monday.")
+
+
 def test_a_click_on_a_turn_moves_nothing(live_in: LiveIn) -> None:
     """Only a drag puts off."""
     hands = open_board(live_in)

@@ -342,8 +342,8 @@ def test_the_sentence_is_read_aloud_with_its_sign(live_in: LiveIn) -> None:
     hands = _away(live_in)
     bar = hands.window.morning.notices._bar  # type: ignore[union-attr]
 
-    names = [part.accessibleName() or part.words for part in bar._parts[1:]]
-    notice = bar._parts[0].label.accessibleName()
+    names = [part.accessibleName() or part.words for part in bar._buttons]
+    notice = bar._whole.label.accessibleName()
 
     assert notice.endswith(SENTENCE)
     assert names == ["Say what was done (W)", "Close (Esc)"]

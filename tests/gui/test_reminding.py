@@ -401,8 +401,8 @@ def test_the_banner_is_read_aloud_with_its_keys(remind: Remind) -> None:
     one.hands.press("Space")
     assert one.desk.banner is not None
     bar = one.desk.banner.findChildren(NoticeBar)[0]
-    assert bar._parts[0].label.accessibleName().endswith(OFF)  # type: ignore[attr-defined]
-    assert bar._parts[1].words == "Switched on again (Ctrl+R)"  # type: ignore[attr-defined]
+    assert bar._whole.label.accessibleName().endswith(OFF)  # type: ignore[attr-defined]
+    assert bar._buttons[0].words == "Switched on again (Ctrl+R)"  # type: ignore[attr-defined]
     assert day("2026-03-12") == one.hands.sheet().words.today
 
 

@@ -418,6 +418,38 @@ def test_a_day_on_which_it_cannot_stand_is_told_in_the_form(live_in: LiveIn) -> 
     assert hands.log() == []
 
 
+def test_the_days_past_the_window_are_marked_in_the_list(live_in: LiveIn) -> None:
+    """They can be chosen; how late each is stands behind it, and is said when it is kept."""
+    hands = live_in()
+    hands.go_to("floss")
+
+    hands.press("P")
+    days = hands.form().days  # type: ignore[attr-defined]
+    shown = [days.item(at).text().replace("\u00a0", " ") for at in range(6)]
+    assert shown == [
+        "Fri 13 March, tomorrow",
+        "Sat 14 March",
+        "Sun 15 March",
+        "Mon 16 March",
+        "Tue 17 March, 1 day late",
+        "Wed 18 March, 2 days late",
+    ]
+    hands.press(*["Down"] * 5, "Return")
+
+    assert hands.told.endswith("That is 2 days late: it can wait until Monday.")
+
+
+def test_of_several_lines_the_late_ones_are_named(live_in: LiveIn) -> None:
+    """One by its name, more by their number; what has no window is never late."""
+    hands = live_in()
+    hands.list.setFocus()
+    for name in ("wipe", "floss"):
+        hands.click(hands.area(name).center(), Qt.KeyboardModifier.ControlModifier)
+    hands.press("P")
+    days = hands.form().days  # type: ignore[attr-defined]
+    assert days.item(4).text().endswith(", 1 day late for Swap the floss")
+
+
 def test_what_comes_every_day_cannot_be_put_off_and_that_is_told_at_once(live_in: LiveIn) -> None:
     """Where no day works there is nothing to choose: the why panel says why."""
     hands = live_in()

@@ -8,8 +8,15 @@ from datetime import date, timedelta
 import pytest
 
 from tankkeeper.core.calendar_days import is_daily, month_after, weeks_of
-from tankkeeper.core.chores import AfterLastDone, Chore, IfMissed
-from tankkeeper.core.household import Household, Person
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Chore,
+    ChoreKind,
+    Condition,
+    IfMissed,
+    WhenWaterSays,
+)
+from tankkeeper.core.household import Household, Person, TopOffLimits
 from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.turns import State
 from tankkeeper.services.board import board_of, refusal_of
@@ -296,3 +303,33 @@ def test_a_refusal_on_the_board_offers_a_day_that_works() -> None:
     assert isinstance(works, date)
     assert refusal_of(state, item, works) is None
     put_off(desk, item.id, works)
+
+
+def reservoir(litres: float) -> tuple[Desk, SetClock]:
+    """Return a desk whose tank is topped off from a reservoir of this size, filled today."""
+    tank = replace(TANK, top_off=TopOffLimits(reservoir_l=litres))
+    rhythm = WhenWaterSays(Condition.EVAPORATION)
+    fill = a_chore(rhythm, id="fill", tank="nook", kind=ChoreKind.RESERVOIR, minutes=4)
+    desk, _, clock = a_desk(a_household(tanks=(tank,), chores=(fill,)), "2026-03-12")
+    tick(desk, [Tick("fill", litres=litres)])
+    return desk, clock
+
+
+def test_what_the_water_asks_for_every_day_is_folded_ahead_and_drawn_while_it_is_open() -> None:
+    """A line on every day to come would say nothing; that of today is what is to be done."""
+    desk, clock = reservoir(1.2)
+    view = view_of(desk)
+    assert where(view, "fill", State.PROJECTED) == []
+    ahead = view.day(day("2026-03-20"))
+    assert ahead is not None
+    assert [item.chore.id for item in ahead.folded] == ["fill"]
+    assert ahead.minutes == 4
+
+    clock.set_to("2026-03-14")
+    assert "2026-03-14" in where(view_of(desk), "fill")
+
+
+def test_what_the_water_asks_for_now_and_then_is_drawn() -> None:
+    """A larger reservoir lasts some days, and each of its days is worth a line."""
+    desk, _ = reservoir(12.0)
+    assert len(where(view_of(desk), "fill", State.PROJECTED)) > 1

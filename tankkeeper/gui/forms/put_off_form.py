@@ -18,8 +18,9 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.window_words import days_late
 from tankkeeper.reports.words import MONTHS, Words
-from tankkeeper.services.moving import check_put_off
+from tankkeeper.services.moving import check_put_off, window_end
 
 DAYS_SHOWN: Final = 28
 _ROWS_SEEN: Final = 8
@@ -27,24 +28,30 @@ _ROWS_SEEN: Final = 8
 
 @dataclass(frozen=True, slots=True)
 class DayChoice:
-    """A day to put off to, and the sentence that refuses it if it does not work."""
+    """A day to put off to, and the sentence that refuses it if it does not work.
+
+    `late` says of a day that works that it lies past the window.
+    """
 
     day: date
     words: str
     short: str
     refusal: str
+    late: str = ""
 
 
 def day_choices(
     rows: Sequence[ItemRow], state: HouseholdState, words: Words
 ) -> tuple[DayChoice, ...]:
     """Return the days from tomorrow on, each with the first refusal of any of the rows."""
+    ends = [(row, window_end(state, row.item)) for row in rows]
     choices = []
     for ahead in range(1, DAYS_SHOWN + 1):
         day = state.moment.day + timedelta(days=ahead)
         refusal = next((told for row in rows if (told := _refusal(row, state, day, words))), "")
         short = words.weekday_and_number(day)
-        choices.append(DayChoice(day, _named(day, ahead, words), short, refusal))
+        late = "" if refusal else _late(ends, day)
+        choices.append(DayChoice(day, _named(day, ahead, words), short, refusal, late))
     return tuple(choices)
 
 
@@ -54,6 +61,16 @@ def _refusal(row: ItemRow, state: HouseholdState, day: date, words: Words) -> st
     except UserFault as fault:
         return fault_words(fault, words)
     return ""
+
+
+def _late(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
+    """Return how late a day is, of several lines for which of them."""
+    found = [(row, late) for row, end in ends if (late := days_late(end, day))]
+    if len(ends) == 1 or not found:
+        return found[0][1] if found else ""
+    if len(found) == 1:
+        return f"{found[0][1]} for {found[0][0].name}"
+    return f"late for {len(found)} of {len(ends)}"
 
 
 def _named(day: date, ahead: int, words: Words) -> str:
@@ -89,8 +106,9 @@ class PutOffForm(Form):
         use_slim_bar(self.days)
         self.days.setItemDelegate(LineDelegate(self.days, Space.S))
         for choice in self.choices:
-            item = QListWidgetItem(choice.words)
-            told = f"{choice.words}. {choice.refusal}" if choice.refusal else choice.words
+            shown = f"{choice.words}, {choice.late}" if choice.late else choice.words
+            item = QListWidgetItem(shown)
+            told = f"{choice.words}. {choice.refusal}" if choice.refusal else shown
             item.setData(Qt.ItemDataRole.AccessibleTextRole, told)
             item.setData(REFUSED_ROLE, bool(choice.refusal))
             self.days.addItem(item)

@@ -226,6 +226,16 @@ def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
     return tuple(rows)
 
 
+def rows_of_month(sheet: MonthSheet) -> list[ItemRow]:
+    """Return a line of each chore and state of a month: as long as any of its days has one."""
+    found: dict[tuple[str, State], Item] = {}
+    for week in sheet.weeks:
+        for cell in week:
+            for item in (*cell.content.items, *cell.content.folded):
+                found.setdefault((item.chore.id, item.state), item)
+    return [item_row(item, sheet.words) for item in found.values()]
+
+
 def _heading(name: str, items: Sequence[Item]) -> HeadingRow:
     minutes = sum(item.chore.minutes or 0 for item in items if item.entry is None)
     told = f"{name}, {minutes} minutes" if minutes else name

@@ -81,7 +81,7 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class RoundSheet:
-    """A whole round in words."""
+    """A whole round in words; `narrowed_to` is the tank of which it is, None for the house."""
 
     view: RoundView
     words: Words
@@ -92,9 +92,10 @@ class RoundSheet:
     figures: tuple[Figure, ...]
     empty: str
     following: str
+    narrowed_to: str | None = None
 
 
-def sheet_of(view: RoundView, words: Words) -> RoundSheet:
+def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> RoundSheet:
     """Return the round in words."""
     rows: list[RoundRow] = []
     for group in view.groups:
@@ -116,6 +117,7 @@ def sheet_of(view: RoundView, words: Words) -> RoundSheet:
         figures=figures_of(view, words),
         empty=_nothing_here(view, rests=rests),
         following=following,
+        narrowed_to=narrowed_to,
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet
@@ -39,7 +40,10 @@ class CalendarPage(QWidget):
         super().__init__(parent)
         self.setAccessibleName("Calendar")
         self.head = MonthHead(self)
+        self._held: list[QWidget] = []
         self._stack = QStackedWidget(self)
+        # What is shown gives way before the head does.
+        self._stack.setMinimumHeight(1)
         self.month = MonthPage(self._stack, motion)
         self.board = BoardPage(self._stack)
         self._build()
@@ -112,6 +116,7 @@ class CalendarPage(QWidget):
 
     def hold_at_head(self, bar: QWidget) -> None:
         """Take a bar above everything else."""
+        self._held.append(bar)
         column = self.layout()
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(0, bar)
@@ -151,7 +156,16 @@ class CalendarPage(QWidget):
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
         self.month.set_metrics(metrics)
-        self.head.lay_out()
+        self._share()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave some room under the head."""
+        super().resizeEvent(event)
+        self._share()
+
+    def _share(self) -> None:
+        bars = [bar.sizeHint().height() for bar in self._held if not bar.isHidden()]
+        self.head.give_room(self.height() - sum(bars))
 
     def _show(self, part: QWidget) -> None:
         if self._stack.currentWidget() is not part:

@@ -96,6 +96,10 @@ class LogbookPage(QWidget):
     def go_on(self) -> None:
         """Stay where it is."""
 
+    def show_row(self, row_id: str) -> bool:
+        """Tell that there is no such line."""
+        return False
+
     def step_on(self) -> None:
         """Stay where the keys are; no work is paused here."""
 

@@ -13,7 +13,7 @@ from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.round_page import LIST_COMMANDS
 from tankkeeper.gui.shortcuts import Command, make_action
-from tankkeeper.gui.typography import Metrics, Space, TypeRole, line_height
+from tankkeeper.gui.typography import Metrics, Space, TypeRole, line_height, metrics_for
 from tankkeeper.gui.widgets.day_list import DayList
 from tankkeeper.gui.widgets.month_legend import MonthLegend
 from tankkeeper.gui.widgets.month_table import MonthTable
@@ -27,6 +27,8 @@ _MONTHS = {
 }
 # On a day alone they have no chore to act on: they open its list, where they have.
 CHORE_COMMANDS = tuple(one for one in LIST_COMMANDS if one is not Command.TICK_FORM)
+# A week with the names of its days above takes about so many rows of a list.
+_ROWS_OF_A_WEEK = 4
 TABLE_COMMANDS = (
     Command.TODAY,
     Command.PREVIOUS_MONTH,
@@ -97,6 +99,7 @@ class MonthPage(QStackedWidget):
         self.list.mark_clicked.connect(self.mark_clicked)
         self.list.left.connect(self.close_day)
         self.list.stepped.connect(self._on_day_step)
+        self.list.arranged.connect(self._stand_above)
 
     @property
     def sheet(self) -> MonthSheet | None:
@@ -121,7 +124,7 @@ class MonthPage(QStackedWidget):
         self.legend.set_more(sheet.more)
         cell = sheet.cell(day)
         if self.is_day_open and cell is not None:
-            self.list.show_day(cell, sheet.words)
+            self.list.show_day(cell, sheet)
             self._stand_above()
             if day != before:
                 self.list.go_to_first()
@@ -135,7 +138,7 @@ class MonthPage(QStackedWidget):
             return
         self._listed = day
         self.table.go_to(day)
-        self.list.show_day(cell, sheet.words)
+        self.list.show_day(cell, sheet)
         self.setCurrentWidget(self._day)
         self._stand_above()
         self.list.go_to_first()
@@ -174,9 +177,11 @@ class MonthPage(QStackedWidget):
         self._stand_above()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the names above their columns."""
+        """Keep the names above their columns; the legend goes where no week would be left."""
         super().resizeEvent(event)
         self._stand_above()
+        rows = metrics_for(self.font()).row_height * _ROWS_OF_A_WEEK
+        self.legend.setVisible(self.height() - self.legend.height() >= rows)
 
     def _stand_above(self) -> None:
         self.heads.setFixedHeight(line_height(self.font(), TypeRole.CAPTION))

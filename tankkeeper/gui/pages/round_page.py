@@ -44,6 +44,8 @@ class RoundPage(QWidget):
         super().__init__(parent)
         self.setAccessibleName("Round")
         self._places = Places()
+        self._held: list[QWidget] = []
+        self._narrowed_to: str | None = None
         self.head = RoundHead(self)
         self.list = RoundList(self, motion)
         self._build()
@@ -59,6 +61,7 @@ class RoundPage(QWidget):
 
     def _connect(self) -> None:
         self.list.picked.connect(self.picked)
+        self.list.arranged.connect(self._stand_above)
         self.list.typed.connect(self.typed)
         self.list.mark_clicked.connect(self.mark_clicked)
         self.list.line_double_clicked.connect(self._on_double_click)
@@ -70,11 +73,12 @@ class RoundPage(QWidget):
         self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 
     def show_sheet(self, sheet: RoundSheet) -> None:
-        """Show a round; the current row stays where it was."""
+        """Show a round; the current row stays where it was, also when it is narrowed to a tank."""
         self.head.set_texts(sheet.title, sheet.short_title, sheet.sentence, sheet.figures)
         rows = self._places.settled(sheet.rows, sheet.words.today)
-        self.list.set_rows(rows, (sheet.empty, sheet.following))
-        self.head.heads.set_columns(self.list.columns)
+        is_other = sheet.narrowed_to != self._narrowed_to
+        self._narrowed_to = sheet.narrowed_to
+        self.list.set_rows(rows, (sheet.empty, sheet.following), is_other=is_other)
         self.head.heads.setVisible(bool(sheet.rows))
 
     def selected(self) -> list[ItemRow]:
@@ -102,12 +106,14 @@ class RoundPage(QWidget):
 
     def hold_at_head(self, bar: QWidget) -> None:
         """Take a bar above everything else."""
+        self._held.append(bar)
         column = self.layout()
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(0, bar)
 
     def hold_notice(self, bar: QWidget) -> None:
         """Take a bar right above the head of the list."""
+        self._held.append(bar)
         column = self.layout()
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(column.indexOf(self.head), bar)
@@ -128,15 +134,24 @@ class RoundPage(QWidget):
         """Take the sizes of the window."""
         self.list.set_metrics(metrics)
         self.head.lay_out()
-        self.head.heads.set_columns(self.list.columns)
+        self._share()
 
     def announce(self, sentence: str) -> None:
         """Have a screen reader say what was done."""
         announce(self.list, sentence)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the names above their columns."""
+        """Leave the rows some room under the head."""
         super().resizeEvent(event)
+        self._share()
+
+    def _share(self) -> None:
+        """Tell the head what room there is beside what is held above it."""
+        bars = [bar.sizeHint().height() for bar in self._held if not bar.isHidden()]
+        self.head.give_room(self.height() - sum(bars))
+
+    def _stand_above(self) -> None:
+        """Keep the names above their columns, however these came to move."""
         self.head.heads.set_columns(self.list.columns)
 
     def _on_action(self) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Signal
+from PySide6.QtCore import QEvent, QRect, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
@@ -20,7 +20,8 @@ class Banner(QWidget):
     """Two sentences with their buttons, each only while there is one.
 
     `commanded` tells the command of the button that was used, `resized` that it needs another
-    height.
+    height. Where the sentences would take too much from the pages they are cut, and a key shows
+    all of them over the page.
     """
 
     commanded = Signal(str)
@@ -29,6 +30,9 @@ class Banner(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("Reminders")
+        self._is_cut = False
+        self._wants_whole = False
+        self._taken = 0
         self._restart = NoticeBar(self)
         self._reminder = NoticeBar(self)
         column = QVBoxLayout(self)
@@ -53,13 +57,47 @@ class Banner(QWidget):
         """Show these sentences, and nothing of an empty one."""
         if (restart, reminder) == (self.restart, self.reminder):
             return
+        self._wants_whole = False
         self._restart.show_notice(restart, _OF_RESTART)
         self._reminder.show_notice(reminder, _OF_REMINDER)
         self.setVisible(bool(restart or reminder))
         self.resized.emit()
 
-    def heightForWidth(self, width: int) -> int:
-        """Return the height that the sentences need in lines of this width."""
+    def toggle_whole(self) -> bool:
+        """Show all of what is cut, or cut it again; tell whether there is anything to cut."""
+        if self.isHidden() or not self._is_cut:
+            return False
+        self._wants_whole = not self._wants_whole
+        self.resized.emit()
+        self.update()
+        return True
+
+    def fit(self, width: int, most_taken: int, most: int) -> tuple[int, int]:
+        """Take what room there is; return the height of it all, and what it takes from the pages.
+
+        `most_taken` is what it may take from the pages, `most` what it may cover.
+        """
+        bars = [bar for bar in (self._restart, self._reminder) if bar.sentence]
+        wholes = [bar.whole_height(width) for bar in bars]
+        self._is_cut = sum(wholes) + Space.XS > most_taken
+        share = (most_taken - Space.XS) // max(1, len(bars))
+        key = key_caption(Command.WHOLE_REMINDER)
+        if self._is_cut and not self._wants_whole:
+            for bar in bars:
+                bar.show_cut(width, share, f"{key}: more")
+        elif sum(wholes) + Space.XS > most:
+            for bar in bars:
+                bar.show_cut(width, (most - Space.XS) // len(bars), f"{key}: less")
+        else:
+            for bar in bars:
+                bar.show_whole(width)
+        high = self._height(width)
+        if not (self._is_cut and self._wants_whole):
+            self._taken = high
+        return high, min(high, self._taken, most_taken)
+
+    def _height(self, width: int) -> int:
+        """Return the height that the bars need as they are."""
         column = self.layout()
         assert column is not None
         column.activate()
@@ -73,5 +111,9 @@ class Banner(QWidget):
         return is_done
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the ground of the pages."""
-        paint_ground(QPainter(self), self.rect(), colours_of(self.palette())[Role.SURFACE])
+        """Draw the ground of the pages, and a line where it lies over one."""
+        painter, table = QPainter(self), colours_of(self.palette())
+        paint_ground(painter, self.rect(), table[Role.SURFACE])
+        if self._is_cut and self._wants_whole:
+            edge = QRect(0, 0, self.width(), table.hairline)
+            paint_ground(painter, edge, table[Role.LINE])

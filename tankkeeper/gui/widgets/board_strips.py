@@ -96,8 +96,9 @@ class BoardStrips(QWidget):
         y = Space.XXS + style.ascent
         painter.setFont(style.strong)
         painter.setPen(table[Role.INK])
-        painter.drawText(QPointF(8, y), "Minutes a day")
-        x = 8 + style.strong_metrics.horizontalAdvance("Minutes a day") + Space.M
+        name = heading_of(sheet)
+        painter.drawText(QPointF(8, y), name)
+        x = 8 + style.strong_metrics.horizontalAdvance(name) + Space.M
         middle = y - style.plain_metrics.capHeight() / 2
         painter.setPen(QPen(table[Role.INK], 2))
         painter.drawLine(QPointF(x, middle), QPointF(x + 18, middle))
@@ -108,6 +109,14 @@ class BoardStrips(QWidget):
         paint_hatching(painter, QRectF(x, middle - 5, 14, 10), table)
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 20, y), OVER_WORDS)
+
+
+def heading_of(sheet: BoardSheet) -> str:
+    """Return the heading, with what is counted where the board is of one tank alone.
+
+    A day has its minutes only once, whatever tank is chosen.
+    """
+    return "Minutes a day" if sheet.view.tank is None else "Minutes a day, whole house"
 
 
 class StripTable(CalendarTable[BoardSheet]):
@@ -125,6 +134,7 @@ class StripTable(CalendarTable[BoardSheet]):
         """Show the strips of a board; the keys stay on their day."""
         here = self.currentIndex()
         row, column = here.row(), here.column()
+        self.setAccessibleName(heading_of(sheet))
         self._model.set_sheet(sheet)
         self.clearSpans()
         for at in range(0, self._model.rowCount(), ROWS_OF_ONE):

@@ -70,13 +70,14 @@ class BoardHeads(TableHeads):
 class BoardTable(CalendarTable[BoardSheet]):
     """Bands of turns by day.
 
-    `carried` tells that what is held goes to another day, `dropped` (turn id, day) where it is
-    dropped, `let_go` that it stays where it was. `refused_at` says why it cannot stand where it is
-    carried; whoever knows sets it by `set_refused`.
+    `carried` tells that what is held goes to another day, `dropped` (turn, day) where it is
+    dropped, `rejected` the same where it cannot stand there, `let_go` that it stays where it was.
+    Whether it can stand where it is carried is said by `set_refused`.
     """
 
     carried = Signal(object, object)
     dropped = Signal(object, object)
+    rejected = Signal(object, object)
     let_go = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -198,13 +199,16 @@ class BoardTable(CalendarTable[BoardSheet]):
     def drop(self) -> None:
         """Drop what is held where it is carried; on its own day it is let go.
 
-        On a day on which it cannot stand it stays held, and why is told again.
+        On a day on which it cannot stand a mouse lets go of it; by the keys it stays held, for
+        they go on to another day. Why is told again.
         """
         held, to = self._held, self._to
         if held is None or to is None:
             return
         if self._is_refused:
-            self.carried.emit(held, to)
+            if self._by_mouse:
+                self._let_loose()
+            self.rejected.emit(held, to)
             return
         if to == held.day:
             self.release()
@@ -266,11 +270,11 @@ class BoardTable(CalendarTable[BoardSheet]):
             self.carry_to(sheet.days[column])
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Drop what was carried; where it cannot stand it stays held, and why is told."""
+        """Drop what was carried; where it cannot stand it is let go, and why is told."""
         self._press = None
         if self._by_mouse:
-            self._by_mouse = False
             self.drop()
+            self._by_mouse = False
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Draw the keys' place as left."""

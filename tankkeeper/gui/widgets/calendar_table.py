@@ -150,9 +150,10 @@ class CalendarTable(QTableView, Generic[SheetT]):
         event.setAccepted(bool(letter))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Share the room anew."""
+        """Share the room anew; what has the keys stays in sight."""
         super().resizeEvent(event)
         self.arrange()
+        self.scrollTo(self.currentIndex())
 
     def changeEvent(self, event: QEvent) -> None:
         """Measure anew with another font."""

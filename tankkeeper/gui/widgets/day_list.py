@@ -5,12 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.gui.models.month_sheet import DayCell, day_rows
+from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, day_rows, rows_of_month
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.round_page import LIST_COMMANDS
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.widgets.round_list import RoundList
-from tankkeeper.reports.words import Words
 
 NOTHING = "Nothing stands on this day."
 
@@ -28,6 +27,7 @@ class DayList(RoundList):
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
         super().__init__(parent, motion)
         self.setAccessibleName("Day")
+        self._roomy_for: MonthSheet | None = None
         for command in LIST_COMMANDS:
             action = make_action(command, self)
             action.setAutoRepeat(False)
@@ -38,8 +38,15 @@ class DayList(RoundList):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.line_double_clicked.connect(self._on_double_click)
 
-    def show_day(self, cell: DayCell, words: Words) -> None:
-        """Show the lines of a day; the current one stays where it was."""
+    def show_day(self, cell: DayCell, sheet: MonthSheet) -> None:
+        """Show the lines of a day of a month; the current one stays where it was.
+
+        The columns have room for the lines of its other days, too.
+        """
+        words = sheet.words
+        if sheet is not self._roomy_for:
+            self._roomy_for = sheet
+            self.keep_room_for(rows_of_month(sheet))
         self.set_rows(day_rows(cell.content, words), (NOTHING, ""))
 
     def _on_action(self) -> None:

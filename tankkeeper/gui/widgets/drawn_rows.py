@@ -33,6 +33,8 @@ class DrawnRows(_View):
     """
 
     _sizes: Metrics | None = None
+    # Whether the rows took other heights while nobody saw them.
+    _is_astray = False
 
     def arrange(self) -> None:
         """Place the columns for the present width and font."""
@@ -47,8 +49,10 @@ class DrawnRows(_View):
 
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
-        self._sizes = metrics
+        before, self._sizes = self.metrics.scale, metrics
         self.arrange()
+        if metrics.scale != before:
+            self._bring_back()
 
     def go_to(self, at: int) -> None:
         """Select a row and bring it into view; nothing happens where there is none."""
@@ -64,15 +68,27 @@ class DrawnRows(_View):
         """Do nothing: letters are commands here, or begin to find."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the columns anew."""
+        """Place the columns anew; a row in hand that could be seen whole still can be."""
+        here = self.visualRect(self.currentIndex())
+        # Only by the height: the row is as wide as the list already is.
+        was_whole = here.top() >= 0 and here.bottom() < event.oldSize().height()
         super().resizeEvent(event)
         self.arrange()
+        if self._is_astray or (was_whole and not here.isEmpty()):
+            self._is_astray = False
+            self.scrollTo(self.currentIndex())
+
+    def _bring_back(self) -> None:
+        """Bring the row in hand into view in another type, once the list is seen again."""
+        self._is_astray = not self.isVisible()
+        self.scrollTo(self.currentIndex())
 
     def changeEvent(self, event: QEvent) -> None:
         """Place the columns anew with another font."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self.arrange()
+            self._bring_back()
 
 
 def paint_emptiness(view: QAbstractItemView, sentences: tuple[str, str]) -> None:

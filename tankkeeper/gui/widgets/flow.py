@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tankkeeper.gui.typography import Space
 
+_Part = tuple[QWidget, QSize]
+
 
 class FlowBar(QWidget):
     """Places its parts by hand, in columns of one width if wanted; its height follows its width."""
@@ -48,15 +50,37 @@ class FlowBar(QWidget):
         self.setFixedHeight(self._place(max(200, self.width()), is_trial=False))
 
     def _place(self, width: int, *, is_trial: bool) -> int:
-        x = y = row = 0
+        y = row = 0
+        for parts in self._rows(self._sizes(width), width):
+            x, row = 0, 0
+            for part, size in parts:
+                if not is_trial:
+                    part.setGeometry(x, y, size.width(), size.height())
+                x, row = x + size.width() + Space.XS, max(row, size.height())
+            y += row + Space.XS
+        return max(0, y - Space.XS)
+
+    def _sizes(self, width: int) -> list[_Part]:
         widest = max((part.sizeHint().width() for part in self._shown), default=0)
-        for part in self._shown:
-            size = part.sizeHint()
-            if self._in_columns:
-                size.setWidth(min(widest, width))
-            if x and x + size.width() > width:
-                x, y = 0, y + row + Space.XS
-            if not is_trial:
-                part.setGeometry(x, y, size.width(), size.height())
-            x, row = x + size.width() + Space.XS, size.height()
-        return y + row
+        sizes = [part.sizeHint() for part in self._shown]
+        if self._in_columns:
+            sizes = [QSize(min(widest, width), size.height()) for size in sizes]
+        return list(zip(self._shown, sizes, strict=True))
+
+    def _rows(self, parts: list[_Part], width: int) -> list[list[_Part]]:
+        """Return the parts row by row; none stands alone in the last one where that can be."""
+        rows: list[list[_Part]] = []
+        for part in parts:
+            if rows and _wide([*rows[-1], part]) <= width:
+                rows[-1].append(part)
+            else:
+                rows.append([part])
+        if len(rows) < 2 or len(rows[-1]) > 1:
+            return rows
+        each = -(-len(parts) // len(rows))
+        even = [parts[at : at + each] for at in range(0, len(parts), each)]
+        return even if all(_wide(row) <= width for row in even) else rows
+
+
+def _wide(parts: list[_Part]) -> int:
+    return sum(size.width() + Space.XS for _, size in parts) - Space.XS

@@ -8,9 +8,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.gui.typography import Space, TypeRole, line_height, type_font
+from tankkeeper.gui.typography import Space, TypeRole, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
+
+# Rows for which there is room under the head.
+_ROWS_BENEATH = 3
 
 
 class MonthHead(QWidget):
@@ -33,6 +36,8 @@ class MonthHead(QWidget):
         for button in (self._month, self._board):
             button.setCheckable(True)
         self._left = Space.L
+        self._most: int | None = None
+        self._mode = "month"
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def _button(self, text: str, command: Command) -> Button:
@@ -55,9 +60,7 @@ class MonthHead(QWidget):
         """Show title and sentence; `mode` is "month", "day" or "board"."""
         self.title.setText(title)
         self.sentence.setText(sentence)
-        for step in self._steps:
-            step.setVisible(mode == "month")
-        self._back.setVisible(mode == "day")
+        self._mode = mode
         self._month.setChecked(mode != "board")
         self._board.setChecked(mode == "board")
         self.lay_out()
@@ -67,8 +70,25 @@ class MonthHead(QWidget):
         super().resizeEvent(event)
         self.lay_out()
 
+    def give_room(self, high: int) -> None:
+        """Tell how high the page is: some rows must stand beneath, or what is least goes."""
+        self._most = high - _ROWS_BENEATH * metrics_for(self.font()).row_height
+        self.lay_out()
+
     def lay_out(self) -> None:
-        """Place the parts and take the height they need; where room is short, buttons go below."""
+        """Place the parts and take the height they need; where it is short, keys are enough."""
+        for sentence, buttons in ((True, True), (False, True), (False, False)):
+            high = self._place(sentence, buttons)
+            if self._most is None or high <= self._most:
+                break
+        self.sentence.setVisible(sentence)
+        shown = [button for button, _ in self._places()] if buttons else []
+        for button in (*self._steps, self._back, self._month, self._board):
+            button.setVisible(button in shown)
+        self.setFixedHeight(high)
+
+    def _place(self, has_sentence: bool, has_buttons: bool) -> int:
+        """Place the parts and return the height; where room is short, buttons go below."""
         base, left = self.font(), self._left
         room = self.width() - left - Space.L
         title_high = line_height(base, TypeRole.TITLE)
@@ -79,7 +99,7 @@ class MonthHead(QWidget):
         measured = QFontMetricsF(type_font(base, TypeRole.BODY))
         self.title.setGeometry(left, Space.M, room, title_high)
         needed = measured.horizontalAdvance(self.sentence.text())
-        lines = 1 if needed <= room else 2
+        lines = (1 if needed <= room else 2) if has_sentence else 0
         y = Space.M + title_high
         self.sentence.setGeometry(left, y, room, body_high * lines)
         bottom = y + body_high * lines
@@ -87,17 +107,16 @@ class MonthHead(QWidget):
         start = self.width() - Space.L - wide if is_beside else left
         for button, place in buttons:
             button.setGeometry(place.translated(start, top))
-        if not is_beside and buttons:
+        if not is_beside and buttons and has_buttons:
             bottom = top + buttons[0][1].height()
-        self.setFixedHeight(bottom + Space.S)
+        return bottom + Space.S
 
     def _places(self) -> list[tuple[Button, QRect]]:
-        """Return the shown buttons with their places, counted from the first."""
+        """Return the buttons of what is shown with their places, counted from the first."""
         places: list[tuple[Button, QRect]] = []
         x = 0
-        for button in (*self._steps, self._back, self._month, self._board):
-            if button.isHidden():
-                continue
+        steps = {"month": self._steps, "day": [self._back]}.get(self._mode, [])
+        for button in (*steps, self._month, self._board):
             size = button.sizeHint()
             places.append((button, QRect(x, 0, size.width(), size.height())))
             x += size.width() + (0 if button is self._month else Space.XS)

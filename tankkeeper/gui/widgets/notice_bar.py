@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -13,6 +14,7 @@ from tankkeeper.gui.shortcuts import Command, key_caption, shortcut
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.labels import PlainLabel, laid_out
 from tankkeeper.gui.widgets.why_panel import Notice
 
 # Beside the sentence it is plain what is meant.
@@ -22,6 +24,8 @@ _SHORT = {
     Command.SHOW_REMINDED: "Show",
     Command.CLOSE_REMINDER: "Close",
 }
+# A sentence has at least so many heights of a line as its width beside the buttons.
+_NARROWEST = 14
 
 
 class NoticeBar(QWidget):
@@ -31,10 +35,15 @@ class NoticeBar(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._row = QHBoxLayout(self)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._row.setContentsMargins(Space.L, Space.S, Space.L, 0)
         self._row.setSpacing(Space.XS)
-        self._parts: list[QWidget] = []
+        self._side = QHBoxLayout()
+        self._side.setSpacing(Space.XS)
+        self._row.addLayout(self._side)
+        self._whole: Notice | None = None
+        self._cut: Notice | None = None
+        self._buttons: list[Button] = []
         self.sentence = ""
         self.hide()
 
@@ -43,21 +52,112 @@ class NoticeBar(QWidget):
         if sentence == self.sentence:
             return
         self.sentence = sentence
-        for part in self._parts:
-            self._row.removeWidget(part)
-            part.deleteLater()
-        self._parts = []
+        for part in (self._whole, self._cut, *self._buttons):
+            if part is not None:
+                self._row.removeWidget(part)
+                self._side.removeWidget(part)
+                part.deleteLater()
+        self._whole, self._cut, self._buttons = None, None, []
         self.setVisible(bool(sentence))
         if not sentence:
             return
-        notice = Notice(Mark.CAUTION, sentence, Role.AMBER_SOFT, self)
-        self._parts = [notice, *(self._button(command) for command in commands)]
-        for number, part in enumerate(self._parts):
-            self._row.addWidget(part, 0 if number else 1)
+        self._whole = Notice(Mark.CAUTION, sentence, Role.AMBER_SOFT, self)
+        self._buttons = [self._button(command) for command in commands]
+        self._row.insertWidget(0, self._whole, 1)
+        for button in self._buttons:
+            self._side.addWidget(button)
         announce(self, sentence)
+
+    @property
+    def shown_text(self) -> str:
+        """What can be read of the sentence."""
+        shown = self._cut if self._cut is not None and not self._cut.isHidden() else self._whole
+        return shown.label.text() if shown is not None else ""
+
+    def whole_height(self, width: int) -> int:
+        """Return the height at which all of the sentence can be read in a bar of this width."""
+        if self._whole is None:
+            return 0
+        room, buttons = self._room(width), self._buttons_high()
+        is_narrow = self._is_narrow(room)
+        text_wide = self._whole.text_room(width - 2 * Space.L if is_narrow else room)
+        label = self._whole.label
+        high = self._whole.height_of(label.heightForWidth(text_wide) // label.line_px())
+        if is_narrow:
+            return Space.S + high + Space.XS + buttons
+        return Space.S + max(high, buttons)
+
+    def show_whole(self, width: int) -> None:
+        """Let all of the sentence be read, the buttons under it where there is no room beside."""
+        if self._whole is None:
+            return
+        is_narrow = self._is_narrow(self._room(width))
+        way = QBoxLayout.Direction
+        self._row.setDirection(way.TopToBottom if is_narrow else way.LeftToRight)
+        self._whole.setVisible(True)
+        if self._cut is not None:
+            self._cut.setVisible(False)
+        for button in self._buttons:
+            button.setVisible(True)
+
+    def show_cut(self, width: int, high: int, more: str) -> None:
+        """Let so much of the sentence be read as stands in this height, and what tells `more`.
+
+        Where the buttons leave no room they are left out; their keys act all the same.
+        """
+        if self._whole is None:
+            return
+        if self._cut is None:
+            self._cut = Notice(Mark.CAUTION, "", Role.AMBER_SOFT, self, is_always_beside=True)
+            self._row.insertWidget(0, self._cut, 1)
+        room = self._room(width)
+        is_narrow = self._is_narrow(room)
+        label, line = self._cut.label, self._cut.label.line_px()
+        lines = max(1, (high - Space.S - self._cut.height_of(0)) // line)
+        text_wide = self._cut.text_room(width - 2 * Space.L if is_narrow else room)
+        label.setText(cut_text(label, self.sentence, text_wide, lines, more))
+        label.setAccessibleName(f"Caution: {self.sentence}")
+        self._row.setDirection(QBoxLayout.Direction.LeftToRight)
+        self._whole.setVisible(False)
+        self._cut.setVisible(True)
+        for button in self._buttons:
+            button.setVisible(not is_narrow)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Tell a click on a sentence that is cut: all of it is wanted."""
+        at, cut = event.position().toPoint(), self._cut
+        if cut is not None and cut.isVisible() and cut.geometry().contains(at):
+            self.commanded.emit(Command.WHOLE_REMINDER.value)
+        event.accept()
+
+    def _room(self, width: int) -> int:
+        """Return what the buttons leave to the sentence in a bar of this width."""
+        taken = sum(button.sizeHint().width() + Space.XS for button in self._buttons)
+        return width - 2 * Space.L - taken
+
+    def _is_narrow(self, room: int) -> bool:
+        line = self._whole.label.line_px() if self._whole is not None else 0
+        return bool(self._buttons) and room < _NARROWEST * line
+
+    def _buttons_high(self) -> int:
+        return max((button.sizeHint().height() for button in self._buttons), default=0)
 
     def _button(self, command: Command) -> Button:
         text = _SHORT.get(command, shortcut(command).text)
         button = Button(f"{text} ({key_caption(command)})", parent=self)
         button.clicked.connect(lambda: self.commanded.emit(command.value))
         return button
+
+
+def cut_text(label: PlainLabel, text: str, width: int, lines: int, more: str) -> str:
+    """Return as many whole words of a text as fit into so many lines, and then `more`."""
+
+    def fits(one: str) -> bool:
+        return laid_out(one, label.type_font(), width, label.line_px()).lineCount() <= lines
+
+    if fits(text):
+        return text
+    words = text.split(" ")
+    while words and not fits(f"{' '.join(words)} … {more}"):
+        words.pop()
+    return f"{' '.join(words)} … {more}".strip()

@@ -25,6 +25,34 @@ HEADS: Final = ("Chore", "Amount", "Min", "Who", "State")
 
 
 @dataclass(frozen=True, slots=True)
+class Needs:
+    """What the texts of each column take."""
+
+    chore: float
+    bare_chore: float
+    amount: float
+    minutes: float
+    who: float
+    state: float
+
+    @property
+    def beside_chore(self) -> float:
+        """What stands beside the chore in any case."""
+        return self.minutes + self.who + self.state + 3 * _GAP
+
+    def at_least(self, other: Needs) -> Needs:
+        """Return what both take."""
+        return Needs(
+            max(self.chore, other.chore),
+            max(self.bare_chore, other.bare_chore),
+            max(self.amount, other.amount),
+            max(self.minutes, other.minutes),
+            max(self.who, other.who),
+            max(self.state, other.state),
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Columns:
     """Left edges in pixels; `minutes_right` is the edge on which minutes end.
 
@@ -42,6 +70,7 @@ class Columns:
     right: float
     has_two_lines: bool
     has_who_below: bool = False
+    needs: Needs | None = None
 
     @property
     def who_width(self) -> float:
@@ -54,20 +83,6 @@ class Columns:
         """The room for the chore's first line."""
         end = self.minutes_right - 2 * _GAP if self.has_two_lines else self.amount
         return end - self.chore - _GAP
-
-
-@dataclass(frozen=True, slots=True)
-class _Needs:
-    chore: float
-    bare_chore: float
-    amount: float
-    minutes: float
-    who: float
-    state: float
-
-    @property
-    def beside_chore(self) -> float:
-        return self.minutes + self.who + self.state + 3 * _GAP
 
 
 def caution_width(base: QFont, words: str) -> float:
@@ -84,7 +99,7 @@ def sign_width(base: QFont) -> float:
     return float(_CAUTION_GAP + metrics_for(base).mark_row)
 
 
-def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> _Needs:
+def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> Needs:
     """Return what the texts take; names over `longest` are shortened and decide nothing."""
     body = QFontMetricsF(type_font(base, TypeRole.BODY))
     medium = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.MEDIUM))
@@ -100,10 +115,10 @@ def _needs(rows: Iterable[ItemRow], base: QFont, longest: float) -> _Needs:
         minutes = max(minutes, body.horizontalAdvance(row.minutes))
         who = max(who, min(longest / 2, body.horizontalAdvance(row.who)))
         state = max(state, strong.horizontalAdvance(row.state))
-    return _Needs(chore, bare, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
+    return Needs(chore, bare, amount * _SLACK, minutes * _SLACK, who * _SLACK, state)
 
 
-def _fits_beside(needs: _Needs, room: float) -> bool:
+def _fits_beside(needs: Needs, room: float) -> bool:
     """Tell whether amounts have room beside the chores, a caution's words left out."""
     return room >= needs.bare_chore + needs.amount + needs.beside_chore + _GAP
 
@@ -115,18 +130,44 @@ def _is_for_few(rows: Sequence[ItemRow], base: QFont, longest: float) -> bool:
     return long <= max(1.0, _FEW * len(rows))
 
 
-def columns_for(rows: Sequence[ItemRow], base: QFont, width: float) -> Columns:
-    """Return the columns for these rows in a list of `width` pixels."""
+def usual_needs(base: QFont) -> Needs:
+    """Return what a line takes once it is ticked, so that the first tick moves no column."""
+    strong = QFontMetricsF(type_font(base, TypeRole.BODY, Weight.SEMIBOLD))
+    return Needs(0.0, 0.0, 0.0, 0.0, 0.0, strong.horizontalAdvance("done 00:00"))
+
+
+def columns_for(
+    rows: Sequence[ItemRow], base: QFont, width: float, kept: Needs | None = None
+) -> Columns:
+    """Return the columns for these rows in a list of `width` pixels.
+
+    `kept` is what was shown there before: the columns stand still while the texts change, as long
+    as that costs no row a second line.
+    """
     metrics = metrics_for(base)
     shortest = metrics.px(_SHORTEST_NAME)
     needs = _needs(rows, base, max(shortest, width * _SHARE_OF_NAME))
-    left, right = float(Space.L), width - Space.L
-    chore = left + metrics.mark_row + Space.S
-    room = right - chore
+    room = width - Space.L - (Space.L + metrics.mark_row + Space.S)
     if not _fits_beside(needs, room):
         fewer = _needs(rows, base, shortest)
         if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
             needs = fewer
+    columns = _placed(needs, base, width)
+    if kept is None:
+        return columns
+    still = _placed(needs.at_least(kept), base, width)
+    is_same = (still.has_two_lines, still.has_who_below) == (
+        columns.has_two_lines,
+        columns.has_who_below,
+    )
+    return still if is_same else columns
+
+
+def _placed(needs: Needs, base: QFont, width: float) -> Columns:
+    """Return where the columns stand for what their texts take."""
+    left, right = float(Space.L), width - Space.L
+    chore = left + metrics_for(base).mark_row + Space.S
+    room = right - chore
     has_two_lines = not _fits_beside(needs, room)
     spare = room - needs.chore - needs.amount - needs.beside_chore - _GAP
     has_who_below = False
@@ -148,4 +189,5 @@ def columns_for(rows: Sequence[ItemRow], base: QFont, width: float) -> Columns:
         right=right,
         has_two_lines=has_two_lines,
         has_who_below=has_who_below,
+        needs=needs,
     )

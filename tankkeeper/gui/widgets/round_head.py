@@ -10,13 +10,15 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from tankkeeper.gui.models.round_rows import Figure
 from tankkeeper.gui.palette import Role, colours_of
-from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
+from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.round_columns import HEADS, Columns
 from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 
 _FIGURE_GAP = 20
+# Rows for which there is room under the head.
+_ROWS_BENEATH = 2
 _MORE_TO_COME = "99 done, 9 skipped."
 
 
@@ -130,9 +132,12 @@ class ColumnHeads(QWidget):
         )
         left_out = {1} if columns.has_two_lines else set()
         left_out |= {3} if columns.has_who_below else set()
+        measured, end = QFontMetricsF(font), 0.0
         for at, (name, x) in enumerate(zip(HEADS, places, strict=True)):
-            if at not in left_out:
+            # In a very narrow list one name would stand on the other.
+            if at not in left_out and x >= end:
                 painter.drawText(QPointF(x, baseline), name)
+                end = x + measured.horizontalAdvance(name)
 
 
 class RoundHead(QWidget):
@@ -141,6 +146,7 @@ class RoundHead(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._long, self._short = "", ""
+        self._most: int | None = None
         self.title = TitleLabel("", parent=self)
         self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
         self.figures = Figures(self)
@@ -159,21 +165,36 @@ class RoundHead(QWidget):
         super().resizeEvent(event)
         self.lay_out()
 
+    def give_room(self, high: int) -> None:
+        """Tell how high the page is: two rows must stand beneath, or what is least goes."""
+        self._most = high - _ROWS_BENEATH * metrics_for(self.font()).row_height
+        self.lay_out()
+
     def lay_out(self) -> None:
-        """Place the parts and take the height they need."""
+        """Place the parts and take the height they need; the sums go first where it is short."""
+        for figures, sentence in ((True, True), (False, True), (False, False)):
+            high = self._place(figures, sentence)
+            if self._most is None or high <= self._most:
+                break
+        self.figures.setVisible(figures)
+        self.sentence.setVisible(sentence)
+        self.setFixedHeight(high)
+
+    def _place(self, has_figures: bool, has_sentence: bool) -> int:
+        """Place the parts that are to be shown and return the height they need."""
         base, room = self.font(), float(self.width() - 2 * Space.L - BAR_WIDTH)
         title_high = line_height(base, TypeRole.TITLE)
         body_high = line_height(base, TypeRole.BODY)
         small = QFontMetricsF(type_font(base, TypeRole.BODY))
-        all_in_a_row = _row_width(self.figures.widths())
+        all_in_a_row = _row_width(self.figures.widths()) if has_figures else 0.0
         for title in (self._long, self._short):
             is_beside = self._title_width(title) + Space.L + all_in_a_row <= room
             if is_beside:
                 break
         else:
-            title = self._long
+            title = self._long if self._title_width(self._long) <= room else self._short
         self.title.setText(title)
-        size = self.figures.size_for(room)
+        size = self.figures.size_for(room) if has_figures else QSize(0, 0)
         y = Space.M
         self.title.setGeometry(Space.L, y, int(room), title_high)
         left = room - size.width() - Space.L if is_beside else room
@@ -181,9 +202,12 @@ class RoundHead(QWidget):
         undone, _, _ = self.sentence.text().partition(".")
         texts = (self.sentence.text(), f"{undone}. {_MORE_TO_COME}")
         lines = 1 if max(map(small.horizontalAdvance, texts)) <= left else 2
+        lines = lines if has_sentence else 0
         self.sentence.setGeometry(Space.L, y + title_high, int(left), body_high * lines)
         bottom = y + title_high + body_high * lines
-        if is_beside:
+        if not has_figures:
+            pass
+        elif is_beside:
             x = int(Space.L + room - size.width())
             self.figures.setGeometry(x, y + 4, size.width(), size.height())
             bottom = max(bottom, y + 4 + size.height())
@@ -192,7 +216,7 @@ class RoundHead(QWidget):
             bottom += Space.XS + size.height()
         high = line_height(base, TypeRole.CAPTION)
         self.heads.setGeometry(0, bottom + Space.S, self.width(), high)
-        self.setFixedHeight(bottom + Space.S + high)
+        return bottom + Space.S + high
 
     def _title_width(self, title: str) -> float:
         own = QFontMetricsF(type_font(self.font(), TypeRole.TITLE, Weight.SEMIBOLD))

@@ -9,12 +9,13 @@ from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
+from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_model import ROW_ROLE, RoundModel
 from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.letters import letter_of
-from tankkeeper.gui.widgets.round_columns import Columns, columns_for
+from tankkeeper.gui.widgets.round_columns import Columns, Needs, columns_for, usual_needs
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
@@ -24,7 +25,7 @@ _Place = tuple[str, object]
 
 
 class RoundList(DrawnRows, QListView):
-    """Lines of work; `picked` tells that the selection changed.
+    """Lines of work; `picked` tells that the selection changed, `arranged` that the columns did.
 
     `mark_clicked` tells the id of the row whose mark was clicked, `line_double_clicked` that one
     was double-clicked elsewhere, `typed` a letter that is no key here. Space, Return and the
@@ -32,6 +33,7 @@ class RoundList(DrawnRows, QListView):
     """
 
     picked = Signal()
+    arranged = Signal()
     mark_clicked = Signal(str)
     line_double_clicked = Signal()
     typed = Signal(str)
@@ -48,10 +50,18 @@ class RoundList(DrawnRows, QListView):
         self._share = 1.0
         self._empty: tuple[str, str] | None = None
         self._found: frozenset[str] = frozenset()
+        # What the columns had room for so far, in this width and type.
+        self._kept: Needs | None = None
+        self._measure: tuple[float, str] = (0.0, "")
+        self._others: tuple[ItemRow, ...] = ()
+        # What the row in hand was, while it was still to do.
+        self._left = State.DUE
         self._build()
 
     def _build(self) -> None:
         self.setAccessibleName("Round")
+        # The list gives way before the head does: a scroll area would ask for more.
+        self.setMinimumHeight(1)
         look_quiet(self)
         # Asking for the viewport that Qt makes itself loads every widget class there is (10 ms).
         self.setViewport(QWidget())
@@ -72,16 +82,23 @@ class RoundList(DrawnRows, QListView):
         """The model with the rows."""
         return self._model
 
-    def set_rows(self, rows: Sequence[RoundRow], empty: tuple[str, str]) -> None:
+    def set_rows(
+        self, rows: Sequence[RoundRow], empty: tuple[str, str], *, is_other: bool = False
+    ) -> None:
         """Show these rows; what was closed since the last time is struck through by and by.
 
-        `empty` are the two sentences that stand in the middle when there is no row.
+        `empty` are the two sentences that stand in the middle when there is no row. `is_other`
+        says that they are those of another tank or of the house: where the row in hand is not
+        among them, the first that is to be done is.
         """
         here, chosen, stood = self._where(), self._chosen(), self.currentIndex().row()
+        current = self.current_row()
+        if current is not None and current.item.is_open:
+            self._left = current.item.state
         self._empty = None if rows else empty
         self._model.set_rows(rows)
         self.arrange()
-        self._return_to(here, chosen, stood)
+        self._return_to(here, chosen, -1 if is_other else stood)
         closed = {row.id for row in rows if isinstance(row, ItemRow) and row.is_closed}
         if self._closed is not None and closed - self._closed:
             self._striking, self._share = closed - self._closed, 0.0
@@ -142,13 +159,27 @@ class RoundList(DrawnRows, QListView):
         return min(lines, key=lambda at: abs(at - stood), default=-1)
 
     def go_to_next_open(self) -> None:
-        """Select the next line after the current one that is still to do, else stay."""
+        """Select the next line after the current one that is still to do, else stay.
+
+        What can wait comes after all that is due, be it on the next tank of the walk; who does
+        what can wait goes on with the line below, whatever it is.
+        """
         start = self.currentIndex().row()
         rows = list(enumerate(self._model.rows))
-        for at, row in rows[start + 1 :] + rows[: start + 1]:
-            if isinstance(row, ItemRow) and row.item.is_open:
-                self.go_to(at)
-                return
+        current = self.current_row()
+        is_open = current is not None and current.item.is_open
+        before = current.item.state if current is not None and is_open else self._left
+        lines = [
+            (at, row.item.counts)
+            for at, row in rows[start + 1 :] + rows[: start + 1]
+            if isinstance(row, ItemRow) and row.item.is_open
+        ]
+        due = [at for at, is_due in lines if is_due]
+        ways = [at for at, _ in lines]
+        if due and before is not State.MAY_WAIT:
+            ways = due
+        if ways:
+            self.go_to(ways[0])
 
     def strike_share(self, row: ItemRow) -> float:
         """Return how far the line through a closed row has come, 0 for an open one."""
@@ -238,8 +269,30 @@ class RoundList(DrawnRows, QListView):
 
     def arrange(self) -> None:
         """Place the columns for the texts that stand in them."""
-        self._columns = columns_for(self.item_rows(), self.font(), float(self.viewport().width()))
+        self._columns = self._columns_of(self.item_rows())
         self.doItemsLayout()
+        self.arranged.emit()
+
+    def keep_room_for(self, rows: Sequence[ItemRow]) -> None:
+        """Let the columns stand where these rows would have room, too, if they can be shown next.
+
+        So they do not move from one day to the next.
+        """
+        self._others = tuple(rows)
+        self._measure = (0.0, "")
+
+    def _columns_of(self, rows: Sequence[ItemRow]) -> Columns:
+        """Return the columns for rows; in one width and type they only ever give way."""
+        width = float(self.viewport().width())
+        measure = (width, self.font().key())
+        if measure != self._measure:
+            self._measure, self._kept = measure, usual_needs(self.font())
+            others = columns_for(self._others, self.font(), width).needs
+            self._kept = self._kept if others is None else self._kept.at_least(others)
+        columns = columns_for(rows, self.font(), width, self._kept)
+        if rows:
+            self._kept = columns.needs
+        return columns
 
     def _where(self) -> _Place | None:
         row = self.current_row()
@@ -259,7 +312,8 @@ class RoundList(DrawnRows, QListView):
             return
         at = self._model.row_of(*here) if here is not None else -1
         if at < 0:
-            self.go_to(self._first_open() if here is None else self._nearest(stood))
+            is_new = here is None or stood < 0
+            self.go_to(self._first_open() if is_new else self._nearest(stood))
             return
         self.go_to(at)
         for place in chosen - {here}:

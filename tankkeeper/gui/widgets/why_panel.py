@@ -71,9 +71,18 @@ class MarkBox(QWidget):
 class Notice(QWidget):
     """A sentence with its sign on a soft ground: a caution or a refusal."""
 
-    def __init__(self, mark: Mark, text: str, ground: Role, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        mark: Mark,
+        text: str,
+        ground: Role,
+        parent: QWidget | None = None,
+        *,
+        is_always_beside: bool = False,
+    ) -> None:
         super().__init__(parent)
         self._ground = ground
+        self._is_beside = is_always_beside or len(text) <= _BESIDE_ITS_MARK
         self.label = CaptionLabel(text, ink=Role.INK, parent=self)
         self.label.setAccessibleName(f"{mark.value.capitalize()}: {text}")
         column, row = QVBoxLayout(self), QHBoxLayout()
@@ -82,7 +91,7 @@ class Notice(QWidget):
         row.setSpacing(Space.XS)
         row.addWidget(MarkBox(mark, self), 0, Qt.AlignmentFlag.AlignTop)
         column.addLayout(row)
-        if len(text) <= _BESIDE_ITS_MARK:
+        if self._is_beside:
             row.addWidget(self.label, 1)
         else:
             # A long one has the whole width, so that it takes fewer lines.
@@ -93,6 +102,16 @@ class Notice(QWidget):
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
+
+    def text_room(self, width: int) -> int:
+        """Return how wide the lines of the text are in a notice of this width."""
+        beside = metrics_for(self.font()).mark_row + Space.XS if self._is_beside else 0
+        return max(1, width - 2 * Space.S - beside)
+
+    def height_of(self, lines: int) -> int:
+        """Return the height of a notice with so many lines of text."""
+        own = lines if self._is_beside else lines + 1
+        return own * self.label.line_px() + 2 * Space.XS
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the soft ground."""

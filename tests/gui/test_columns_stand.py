@@ -1,0 +1,101 @@
+"""Columns stand still while what is in them changes, and no part of a row stands alone."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtWidgets import QPushButton
+
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.flow import FlowBar
+from tankkeeper.gui.widgets.round_columns import Columns
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, chore, small_house
+
+
+def edges(columns: Columns) -> tuple[float, ...]:
+    return (columns.amount, columns.minutes_right, columns.who, columns.state)
+
+
+def plain_house():  # type: ignore[no-untyped-def]
+    """Return a house in which all is due today, so that a tick writes the longest state."""
+    names = ("Wipe the lid", "Rinse the net", "Look at the pump", "Swap the floss")
+    chores = [chore(f"one{at}", name, 12) for at, name in enumerate(names)]
+    later = chore("later", "Test nitrate and phosphate and all the rest", 13, who=("ada", "bo"))
+    return small_house(chores=(*chores, later))
+
+
+@pytest.mark.parametrize("percent", [100, 150])
+def test_no_column_moves_while_lines_are_ticked_and_taken_back(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """The next click finds its mark, and the eye its column."""
+    wear(Scheme.LIGHT, percent)
+    hands = live_in(plain_house())
+    before = edges(hands.list.columns)
+    for _ in range(3):
+        hands.press("Space")
+        assert edges(hands.list.columns) == before
+    hands.press("Ctrl+Z", "S")
+    assert edges(hands.list.columns) == before
+
+
+def test_no_column_moves_when_the_round_is_narrowed_to_a_tank(live_in: LiveIn) -> None:
+    """Fewer lines need no other columns."""
+    hands = live_in(small_house())
+    before = edges(hands.list.columns)
+    hands.press("Ctrl+Down", "Ctrl+Down")
+    assert edges(hands.list.columns) == before
+
+
+def day_columns(hands: Hands) -> tuple[float, ...]:
+    calendar = hands.window.morning.calendar  # type: ignore[union-attr]
+    assert calendar is not None
+    assert calendar.page.month.is_day_open
+    return edges(calendar.page.month.list.columns)
+
+
+def test_no_column_moves_from_day_to_day_of_a_month(live_in: LiveIn) -> None:
+    """Right leads from day to day; names stand above the same columns."""
+    hands = live_in(plain_house())
+    hands.press("Ctrl+2", "Return")
+    before = day_columns(hands)
+    for _ in range(9):
+        hands.press("Right")
+        assert day_columns(hands) == before
+
+
+def test_another_width_has_its_own_columns(live_in: LiveIn) -> None:
+    """What had room in a wide window is no measure for a narrow one, nor the other way."""
+    hands = live_in(plain_house())
+    wide = edges(hands.list.columns)
+    hands.window.shell.resize(900, 700)
+    hands.settle()
+    assert edges(hands.list.columns) != wide
+    hands.window.shell.resize(1280, 800)
+    hands.settle()
+    assert edges(hands.list.columns)[0] == pytest.approx(wide[0], abs=400)
+
+
+@pytest.mark.parametrize("count", [4, 5, 7, 9, 11])
+@pytest.mark.parametrize("in_columns", [False, True])
+def test_no_part_of_a_flow_stands_alone_in_its_last_row(
+    qtbot,
+    count: int,
+    in_columns: bool,  # type: ignore[no-untyped-def]
+) -> None:
+    """Seven weekdays are four and three, not six and Sunday."""
+    bar = FlowBar(in_columns=in_columns)
+    qtbot.addWidget(bar)
+    for at in range(count):
+        bar.add(QPushButton(f"Part {at}"))
+    step = bar._shown[1].x() - bar._shown[0].x()
+    bar.resize(step * (count - 1), 200)
+    bar.show()
+
+    rows: dict[int, int] = {}
+    for part in bar._shown:
+        rows[part.y()] = rows.get(part.y(), 0) + 1
+        assert part.geometry().right() < bar.width()
+    assert len(rows) == 2
+    assert min(rows.values()) > 1
+    assert bar.height() >= max(part.geometry().bottom() for part in bar._shown)

@@ -1,0 +1,172 @@
+"""Where the keys go by themselves: after a tick, an undo, and a choice in the rail."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from tankkeeper.core.turns import State
+from tankkeeper.gui.widgets.board_strips import heading_of
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands, box, chore, small_house
+from tests.gui.test_board import board_of
+
+
+def walk_house():  # type: ignore[no-untyped-def]
+    """Return a house of three tanks, each with something due and something that can wait."""
+    chores = []
+    for tank in ("reef", "nook", "shelf"):
+        chores.append(chore(f"{tank}-due", "Clean the glass", 12, tank=tank))
+        for name in ("wait", "later"):
+            can = chore(f"{tank}-{name}", "Swap the floss", 13, tank=tank, early_days=3)
+            chores.append(can)
+    tanks = (box("reef", "Reef", 1), box("nook", "Nook", 2), box("shelf", "Shelf", 3))
+    return small_house(tanks=tanks, chores=tuple(chores))
+
+
+def live(live_in: LiveIn) -> Hands:
+    hands = live_in(walk_house())
+    hands.list.setFocus()
+    return hands
+
+
+def choose(hands: Hands, tank_id: str | None) -> None:
+    """Choose a tank in the rail by its keys, None for the whole house."""
+    hands.frame.rail.setFocus()
+    for _ in range(8):
+        if hands.frame.rail.chosen_id == tank_id:
+            return
+        hands.press("Ctrl+Home" if tank_id is None else "Ctrl+Down")
+    raise AssertionError(tank_id)
+
+
+def test_what_can_wait_comes_after_all_that_is_due_on_every_tank(live_in: LiveIn) -> None:
+    """Space, Space, Space walks from tank to tank; then the first that can wait has the keys."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    seen = []
+    for _ in range(3):
+        seen.append(hands.current())
+        hands.press("Space")
+    assert seen == ["reef-due", "nook-due", "shelf-due"]
+    assert hands.state(hands.current()) is State.MAY_WAIT
+    assert hands.current().startswith("shelf")
+
+
+def test_who_does_what_can_wait_goes_on_with_the_line_below(live_in: LiveIn) -> None:
+    """Nobody is sent away from the tank at which they work ahead."""
+    hands = live(live_in)
+    hands.go_to("reef-wait")
+    first = hands.list.currentIndex().row()
+    hands.press("Space")
+    assert hands.current() in ("reef-later", "nook-due")
+    assert hands.list.currentIndex().row() > first
+    hands.go_to("nook-wait")
+    hands.press("S")
+    assert hands.current() in ("nook-later", "shelf-due")
+
+
+def test_an_undo_brings_the_keys_to_the_line_that_came_back(live_in: LiveIn) -> None:
+    """However far the keys went meanwhile; a redo leaves them where they are."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press("Space")
+    hands.go_to("shelf-wait")
+
+    hands.press("Ctrl+Z")
+
+    assert hands.current() == "reef-due"
+    assert hands.selected() == ["reef-due"]
+    hands.go_to("shelf-wait")
+    hands.press("Ctrl+Y")
+    assert hands.current() == "shelf-wait"
+
+
+@pytest.mark.parametrize("keys", [("S",), ("P", "Return")])
+def test_an_undo_of_a_skip_or_a_put_off_brings_the_keys_back_too(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """A line that had left the round stands there again, in hand."""
+    hands = live(live_in)
+    hands.go_to("nook-due")
+    hands.press(*keys)
+    hands.go_to("reef-due")
+
+    hands.press("Ctrl+Z")
+
+    assert hands.current() == "nook-due"
+
+
+def test_an_undo_on_the_board_brings_the_keys_back(live_in: LiveIn) -> None:
+    """The turn that stands again on today has them."""
+    hands = live(live_in)
+    hands.press("Ctrl+2", "B")
+    board = board_of(hands)
+    cell = next(one for one in board.cells() if one.row.item.chore.id == "nook-due")
+    board.go_to_id(cell.row.id)
+    hands.press("Space")
+    other = next(one for one in board.cells() if one.row.item.chore.id == "shelf-due")
+    board.go_to_id(other.row.id)
+
+    hands.press("Ctrl+Z")
+
+    here = board.current_cell()
+    assert here is not None
+    assert here.row.item.chore.id == "nook-due"
+
+
+def test_an_undo_that_has_nothing_to_bring_back_leaves_the_keys(live_in: LiveIn) -> None:
+    """A later write of somebody else does not draw them away either."""
+    hands = live(live_in)
+    hands.go_to("shelf-wait")
+    hands.press("Ctrl+Z")
+    assert hands.current() == "shelf-wait"
+    hands.go_to("nook-due")
+    hands.press("Space", "Up", "Space")
+    assert hands.current() != "nook-due"
+
+
+def test_a_tank_chosen_in_the_rail_keeps_the_line_in_hand(live_in: LiveIn) -> None:
+    """Its own tank keeps it, and the whole house after it."""
+    hands = live(live_in)
+    hands.go_to("reef-wait")
+    choose(hands, "reef")
+    assert hands.current() == "reef-wait"
+    choose(hands, None)
+    assert hands.current() == "reef-wait"
+
+
+def test_another_tank_chosen_in_the_rail_gives_its_first_open_line(live_in: LiveIn) -> None:
+    """Not the line that happens to stand nearest; a done one is passed over."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press("Space")
+    hands.go_to("shelf-later")
+    choose(hands, "reef")
+    assert hands.state(hands.current()) is State.MAY_WAIT
+    assert hands.list.currentIndex().row() == 2
+    hands.press("Ctrl+Down")
+    assert hands.current() == "nook-due"
+
+
+def test_the_minutes_of_a_narrowed_board_say_that_they_are_of_the_house(live_in: LiveIn) -> None:
+    """A day has its minutes only once; heading and accessible name tell of what."""
+    hands = live(live_in)
+    hands.press("Ctrl+2", "B")
+    calendar = hands.window.morning.calendar  # type: ignore[union-attr]
+    assert calendar is not None
+    strips = calendar.page.board.strips
+    assert heading_of(strips.sheet) == "Minutes a day"
+    choose(hands, "nook")
+    assert heading_of(strips.sheet) == "Minutes a day, whole house"
+    assert strips.table.accessibleName() == "Minutes a day, whole house"
+
+
+def test_a_click_on_a_mark_goes_on_as_the_key_does(live_in: LiveIn) -> None:
+    """The next line is the next that is due, on whatever tank."""
+    hands = live(live_in)
+    at = hands.mark("reef-due")
+    QTest.mouseClick(hands.list.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    hands.settle()
+    assert hands.current() == "nook-due"
