@@ -76,7 +76,9 @@ def reminders_part(
 
     def write(desk: Desk, _was: Any, becomes: Draft, _by: str | None) -> SetDown:
         # No row of the logbook: they belong to the person at this machine, not to the household.
-        keep(habits_of(becomes))
+        habits_typed = habits_of(becomes)
+        if not desk.is_trial:
+            keep(habits_typed)
         with desk.store.reading() as reading:
             return SetDown(reading.household(), None)
 

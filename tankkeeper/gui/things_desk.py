@@ -20,7 +20,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
+from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.thing_list import ThingList
@@ -266,9 +266,13 @@ class ThingsDesk(SheetDesk):
         )
         self.sheet.changed.connect(self._on_typed)
         self.page.show_body(self.sheet)
+        self._put_draft()
         self._show_state()
         self._show_preview()
         self._take_keys()
+
+    def _draft_key(self) -> object:
+        return self._name, self._part.id, None if self._thing is None else _key(self._thing)
 
     def _take_keys(self) -> None:
         if self.sheet is not None:
@@ -319,7 +323,7 @@ class ThingsDesk(SheetDesk):
         else:
             self.page.title.setText(part.name)
         about = self._name if part.is_list or part.sentence is None else part.sentence()
-        self.page.sentence.setText(CHANGED if is_changed else about)
+        self.page.sentence.setText(self._changed_words if is_changed else about)
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
@@ -347,7 +351,8 @@ class ThingsDesk(SheetDesk):
         elif asked == _BACK:
             self.keep_then(self._back)
         elif asked == "keep":
-            self.keep_then(self._back if self._part.is_list and self._thing is None else None)
+            is_new = self._part.is_list and self._thing is None
+            self.keep_then(self._back if is_new else None, leaves=False)
         elif asked == _REMOVE:
             self._take_out()
         else:

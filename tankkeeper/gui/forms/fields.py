@@ -19,6 +19,7 @@ from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
 
 CHEVRON = 8
+_PAGING = (Qt.Key.Key_PageDown, Qt.Key.Key_PageUp)
 _OPENING = (Qt.Key.Key_Down, Qt.Key.Key_Up)
 
 
@@ -75,6 +76,13 @@ class ChoiceField(QComboBox):
             event.accept()
             return True
         return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave the keys that scroll to the page around it."""
+        if event.key() in _PAGING:
+            event.ignore()
+            return
+        super().keyPressEvent(event)
 
     def set_fault(self, has_fault: bool) -> None:
         """Draw the border of a field in error, or the usual one."""

@@ -68,6 +68,11 @@ class ProposalList(QListWidget):
         self.itemChanged.connect(self._on_item)
 
     @property
+    def is_touched(self) -> bool:
+        """Whether any was switched or changed by hand."""
+        return bool(self._switched or self._adjusted)
+
+    @property
     def accepted(self) -> tuple[Proposal, ...]:
         """The proposals that are switched on, as they were changed."""
         return tuple(one for one in self._proposals if self._is_on(one))
