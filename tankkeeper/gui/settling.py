@@ -191,7 +191,7 @@ class Settling(QObject):
             # Nothing is behind it any more that could be shown again.
             self.new_tank.dispose()
         for one in self._desks():
-            self._frame.remove_page(one.page)
+            one.dispose()
         self.deleteLater()
 
     def _on_closed(self) -> None:

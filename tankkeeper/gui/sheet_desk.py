@@ -81,6 +81,11 @@ class SheetDesk(QObject):
         if self.sheet is not None:
             self.sheet.go_to_group(by)
 
+    def dispose(self) -> None:
+        """Take the page out of the frame, which may be gone before what was still to come."""
+        self._is_open = False
+        self._frame.remove_page(self.page)
+
     def put_back(self) -> bool:
         """Put back what stood there, where something is typed and not kept; tell whether it was."""
         if not self._is_open or self.sheet is None or not self.sheet.is_changed:

@@ -520,7 +520,7 @@ def test_what_is_there_is_marked_in_the_catalogue_and_not_added_again(live_in: L
     hands.type("clean the glass")
     hands.press("Down")
     assert form.list.hasFocus()
-    assert form.list.item(0).text().startswith("Clean the glass. Already here. ")
+    assert form.list.item(0).text().startswith("Clean the glass. Already here: ")
     told = "Clean the glass is here already. To change it, leave this form and open it in "
     for key in ("Space", "Return"):
         hands.press(key)

@@ -29,6 +29,8 @@ from tankkeeper.services.settling import SetDown
 
 _HOW = "Space switches a chore on or off, + and - change its days, Return changes more."
 _HIGH, _WIDE = 300, 680
+# What stands around the list in the form, a refusal of two lines with it, and the least of a list.
+_AROUND, _LEAST = 370, 120
 _NO_MATCH = (
     "Nothing in the catalogue matches {typed}. Try one short word, such as glass, salt or pump, or "
     "leave this form and make a chore of your own with New chore."
@@ -71,7 +73,9 @@ class CatalogueForm(ManyForm):
         self.list = ProposalList(self)
         there = settling_in.keys_there(self._household, tank_id, self._today, self._all)
         self.list.set_there(there)
-        self.list.setMinimumHeight(metrics_for(self.font()).px(_HIGH))
+        sizes = metrics_for(self.font())
+        room = self.screen().availableSize().height() - sizes.px(_AROUND)
+        self.list.setMinimumHeight(max(sizes.px(_LEAST), min(sizes.px(_HIGH), room)))
         self.fields.addRow(self.search)
         self.fields.addRow(self.list)
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))

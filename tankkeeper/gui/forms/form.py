@@ -30,6 +30,7 @@ from tankkeeper.gui.widgets.why_panel import Notice
 LEAVE = "Leave"
 # Room for a title bar around the form, which is unknown before it stands; from memory.
 _FRAME = 44
+_USUAL = 720
 
 
 class Form(QDialog):
@@ -113,7 +114,7 @@ class Form(QDialog):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Grow with what stands among the fields."""
         if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
-            self.fit()
+            self.fit(shrinks=True)
         elif watched is self._inside and event.type() == QEvent.Type.Resize:
             # A sentence may have come below the field that has the keys.
             self._on_focus(None, self.focusWidget())
@@ -173,7 +174,7 @@ class Form(QDialog):
         self.area.setVisible(is_needed)
         needed = self._needed(self.area.width()) if is_needed else 0
         others = self.column.totalHeightForWidth(self.width()) - self.area.minimumHeight()
-        free = self.screen().availableSize().height() - metrics_for(self.font()).px(_FRAME)
+        free = self._most_high() - metrics_for(self.font()).px(_FRAME)
         room = max(metrics_for(self.font()).button_height, free - others)
         self.area.setVerticalScrollBarPolicy(
             bar.ScrollBarAlwaysOn if needed > room else bar.ScrollBarAlwaysOff
@@ -185,6 +186,16 @@ class Form(QDialog):
             self.column.activate()
         if wanted > self.height() or (shrinks and wanted < self.height()):
             self.resize(self.width(), wanted)
+
+    def _most_high(self) -> int:
+        """Return how high the form may be: as the screen, and no higher than the window under it.
+
+        Over a small window it may still be as high as the usual form needs.
+        """
+        screen, under = self.screen().availableSize().height(), self.parentWidget()
+        if under is None:
+            return screen
+        return min(screen, max(under.window().height(), metrics_for(self.font()).px(_USUAL)))
 
     def _needed(self, width: int) -> int:
         """Return the height of all fields at a width, whether or not a bar stands beside them."""

@@ -96,9 +96,14 @@ def goes_on_from_view(sheet: QWidget, groups: Groups, is_next: bool) -> bool:
 
 def show_field(sheet: QWidget, field: QWidget) -> None:
     """Bring a field into view, with its name and its note."""
-    area = area_of(sheet)
-    if area is not None:
-        area.ensureWidgetVisible(field, 0, Space.XS)
+    area, box = area_of(sheet), field.parentWidget()
+    if area is None or box is None:
+        return
+    top = _place(sheet, box).top()
+    if _place(sheet, field).bottom() - top < area.viewport().height() // 2:
+        # With the heading of its group, which would stand there cut otherwise.
+        area.ensureVisible(0, top, 0, 0)
+    area.ensureWidgetVisible(field, 0, Space.XS)
 
 
 def _place(sheet: QWidget, one: QWidget) -> QRect:

@@ -241,7 +241,7 @@ class ProposalList(QListWidget):
         is_there = self._is_there(number)
         if is_there:
             # As it is there it may come by another rhythm than the catalogue's.
-            reason, rhythm, window = f"{ALREADY_HERE}. {reason}", "", ""
+            reason, rhythm, window = f"{ALREADY_HERE}: {reason}", "", ""
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         item.setFlags(flags if is_there else flags | Qt.ItemFlag.ItemIsUserCheckable)
         told = ", ".join(part for part in (proposal.chore.name, rhythm, window) if part)
