@@ -6,9 +6,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from tankkeeper.gui.things_desk import ThingsDesk
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import LiveIn, Remind
 from tests.gui.first_house import first_page, type_box
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, small_house
 from tests.gui.test_house_page import open_house
 from tests.gui.test_tank_page import go, open_page, tanks, write
 
@@ -223,3 +223,11 @@ def test_a_taken_name_is_told_with_all_else_that_is_missing(live_in: LiveIn) -> 
     assert asked.measures.measure("length_cm").fault
     assert asked.no_community.isVisible()
     assert asked.name.field.hasFocus()
+
+
+def test_nothing_stands_below_quit_in_the_menu(remind: Remind) -> None:
+    """The reminders are chosen where the settings are."""
+    hands = remind(small_house()).hands
+    names = [one.objectName() for one in hands.frame.top.menu().actions() if one.objectName()]
+    assert names[-1] == "quit"
+    assert names.index("reminders") == names.index("settings") + 1

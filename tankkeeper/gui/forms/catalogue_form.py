@@ -30,7 +30,7 @@ from tankkeeper.services.settling import SetDown
 _HOW = "Space switches a chore on or off, + and - change its days, Return changes more."
 _HIGH, _WIDE = 300, 680
 # What stands around the list in the form, a refusal of two lines with it, and the least of a list.
-_AROUND, _LEAST = 370, 120
+_AROUND, _LEAST = 300, 120
 _NO_MATCH = (
     "Nothing in the catalogue matches {typed}. Try one short word, such as glass, salt or pump, or "
     "leave this form and make a chore of your own with New chore."

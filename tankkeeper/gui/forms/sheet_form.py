@@ -150,6 +150,11 @@ class SpecField(QWidget):
         return self.typed.value
 
     @property
+    def least_width(self) -> int:
+        """The width without which something that can be chosen would be cut."""
+        return self.choice.widest() if self.choice is not None else 0
+
+    @property
     def fault(self) -> str:
         """The sentence that stands at it, empty when there is none."""
         if self.typed is not None:
@@ -516,6 +521,7 @@ class SheetForm(QWidget):
         if columns == self._columns:
             return
         self._columns = columns
+        wide = (room - columns * Space.M) // columns
         for _box, grid, made in self._grids:
             for field in made:
                 grid.removeWidget(field)
@@ -527,8 +533,11 @@ class SheetForm(QWidget):
                     grid.addWidget(field, place // columns, 0, 1, columns)
                     place += columns
                 else:
-                    grid.addWidget(field, place // columns, place % columns)
-                    place += 1
+                    span = 2 if columns > 1 and field.least_width > wide else 1
+                    # What takes two places stands in one line.
+                    place += columns - place % columns if place % columns + span > columns else 0
+                    grid.addWidget(field, place // columns, place % columns, 1, span)
+                    place += span
             for number in range(12):
                 grid.setColumnStretch(number, 1 if number < columns else 0)
 

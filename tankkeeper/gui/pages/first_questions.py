@@ -144,8 +144,9 @@ class FirstQuestions(QScrollArea):
 
     def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
-        column.setContentsMargins(Space.XXL, Space.L, Space.XXL, Space.L)
-        column.setSpacing(Space.XS)
+        column.setContentsMargins(Space.XXL, Space.M, Space.XXL, Space.S)
+        # So that in the usual window and type the last of them is seen without scrolling.
+        column.setSpacing(Space.XXS)
         is_tank = self._house is not None
         title = "A new tank" if is_tank else "A new household"
         sentence = f"{'Two' if is_tank else 'Three'} answers are enough to begin. "
@@ -222,7 +223,6 @@ class FirstQuestions(QScrollArea):
         return holder
 
     def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
-        # So that in the usual window and type the last of them is seen without scrolling.
         column.addSpacing(Space.XS)
         row = QHBoxLayout()
         row.addWidget(HeadingLabel(text, parent=self), 1)
