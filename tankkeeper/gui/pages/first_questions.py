@@ -144,7 +144,7 @@ class FirstQuestions(QScrollArea):
 
     def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
-        column.setContentsMargins(Space.XXL, Space.M, Space.XXL, Space.S)
+        column.setContentsMargins(Space.XXL, Space.L, Space.XXL, Space.S)
         # So that in the usual window and type the last of them is seen without scrolling.
         column.setSpacing(Space.XXS)
         is_tank = self._house is not None
@@ -223,7 +223,7 @@ class FirstQuestions(QScrollArea):
         return holder
 
     def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
-        column.addSpacing(Space.XS)
+        column.addSpacing(Space.M)
         row = QHBoxLayout()
         row.addWidget(HeadingLabel(text, parent=self), 1)
         row.addWidget(CaptionLabel(number, wraps=False, parent=self))
