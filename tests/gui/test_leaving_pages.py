@@ -5,6 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.gui.conftest import LiveIn, Remind
 from tests.gui.first_house import first_page, type_box
@@ -231,3 +234,52 @@ def test_nothing_stands_below_quit_in_the_menu(remind: Remind) -> None:
     names = [one.objectName() for one in hands.frame.top.menu().actions() if one.objectName()]
     assert names[-1] == "quit"
     assert names.index("reminders") == names.index("settings") + 1
+
+
+def test_what_was_typed_into_a_note_and_left_is_there_again(live_in: LiveIn) -> None:
+    """Until it is cleared, or kept."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("N")
+    hands.type("the pump hums")
+    hands.press("Esc", "N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == "the pump hums"
+    assert form.text.hasFocus()
+    assert form._still_here is not None
+    form._still_here.clear.setFocus()
+    hands.press("Space")
+    assert form.text.toPlainText() == ""
+    hands.press("Esc", "N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form._still_here is None
+    form.text.setFocus()
+    hands.type("all well")
+    hands.press("Ctrl+Return", "N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == ""
+
+
+def test_readings_that_were_typed_and_left_are_there_again(live_in: LiveIn) -> None:
+    """With what was chosen; a refusal on the way changes nothing of it."""
+    hands = live_in()
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.choose(What.READINGS)
+    form.readings.fields["nitrate"].setFocus()
+    hands.type("12")
+    form.readings.fields["ph"].setFocus()
+    hands.type("99")
+    hands.press("Ctrl+Return", "Esc", "Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.chosen is What.READINGS
+    assert form.readings.fields["nitrate"].text == "12"
+    assert form.readings.fields["ph"].text == "99"
+    assert form._still_here is not None
+    assert form._still_here.isVisible()
+    assert hands.log() == []

@@ -16,6 +16,14 @@ from PySide6.QtWidgets import (
 )
 
 from tankkeeper.gui.forms.choices import WhenField
+from tankkeeper.gui.forms.kept_typing import (
+    StillHere,
+    Typing,
+    leave_typing,
+    put_in,
+    standing_in,
+    take_typing,
+)
 from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -56,6 +64,10 @@ class Form(QDialog):
         self._names: dict[QLabel, str] = {}
         self._notice: Notice | None = None
         self._is_writing = False
+        # What stood in the fields before anything was typed, where that is kept at all.
+        self._untouched: Typing | None = None
+        self._about = ""
+        self._still_here: StillHere | None = None
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
@@ -215,10 +227,42 @@ class Form(QDialog):
             if isinstance(label, QLabel) and label.hasHeightForWidth():
                 label.setMinimumHeight(max(0, label.heightForWidth(self.area.viewport().width())))
 
+    def keep_typing(self, about: str) -> None:
+        """Let what is typed and left stand here again next time; call it once all fields are made.
+
+        `about` tells the form from others over the same window.
+        """
+        over = self.parentWidget()
+        if over is None:
+            return
+        self._about = f"{over.window().windowTitle()}: {type(self).__name__}: {about}"
+        self._untouched = standing_in(self)
+        left = take_typing(over, self._about, self._untouched)
+        if left is None:
+            return
+        put_in(self, left)
+        self._still_here = StillHere(self)
+        self._still_here.cleared.connect(self._clear_typing)
+        self.column.insertWidget(1, self._still_here)
+
+    def _clear_typing(self) -> None:
+        if self._still_here is not None and self._untouched is not None:
+            self._still_here.hide()
+            put_in(self, self._untouched)
+            self.refuse("")
+            self.focusNextChild()
+            self.fit(shrinks=True)
+
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""
-        if not self._is_writing:
-            super().reject()
+        if self._is_writing:
+            return
+        over, before = self.parentWidget(), self._untouched
+        if before is not None and over is not None:
+            typing = standing_in(self)
+            if typing != before:
+                leave_typing(over, self._about, typing)
+        super().reject()
 
 
 def _taking_keys(field: QWidget) -> QWidget:

@@ -115,6 +115,8 @@ class LogForm(Form):
         self._add_fields()
         self._connect()
         self._on_what()
+        # On another day "yesterday" would be another one.
+        self.keep_typing(words.moment.day.isoformat())
         self.what.setFocus()
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
