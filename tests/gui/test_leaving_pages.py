@@ -9,7 +9,7 @@ from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.things_desk import ThingsDesk
-from tests.gui.conftest import LiveIn, Remind
+from tests.gui.conftest import Begin, LiveIn, Remind
 from tests.gui.first_house import first_page, type_box
 from tests.gui.round_house import Hands, small_house
 from tests.gui.test_house_page import open_house
@@ -283,3 +283,22 @@ def test_readings_that_were_typed_and_left_are_there_again(live_in: LiveIn) -> N
     assert form._still_here is not None
     assert form._still_here.isVisible()
     assert hands.log() == []
+
+
+def test_what_was_typed_for_another_household_is_there_again(begin: Begin) -> None:
+    """Until the button beside the sentence takes it away."""
+    hands = begin()
+    type_box(hands)
+    hands.press("Ctrl+Return", "Ctrl+Shift+H")
+    page = first_page(hands.window)
+    hands.type("Lagoon")
+    hands.press("Esc")
+    assert hands.list.isVisible()
+    hands.press("Ctrl+Shift+H")
+    assert page.isVisible()
+    assert page.asked.name.text == "Lagoon"
+    assert page.asked.again.isVisible()
+    QTest.mouseClick(page.asked.clear_button, Qt.MouseButton.LeftButton)
+    hands.settle()
+    shown = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
+    assert [one.asked.name.text for one in shown] == [""]

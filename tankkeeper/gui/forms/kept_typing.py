@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from weakref import WeakKeyDictionary
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit, QWidget
 
 from tankkeeper.gui.forms.choices import WhoField
@@ -85,7 +85,8 @@ class StillHere(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.S)
-        row.addWidget(BodyLabel(STILL_HERE, ink=Role.INK_2, parent=self), 1)
+        words = BodyLabel(STILL_HERE, ink=Role.INK_2, parent=self)
+        row.addWidget(words, 1, Qt.AlignmentFlag.AlignVCenter)
         self.clear = Button("Clear", parent=self)
         self.clear.setAutoDefault(False)
         self.clear.clicked.connect(self.cleared)

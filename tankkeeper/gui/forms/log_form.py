@@ -116,7 +116,7 @@ class LogForm(Form):
         self._connect()
         self._on_what()
         # On another day "yesterday" would be another one.
-        self.keep_typing(words.moment.day.isoformat())
+        self.keep_typing(f"{words.moment.day} {tank_id}")
         self.what.setFocus()
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
