@@ -18,7 +18,12 @@ class TankkeeperError(Exception):
 
 
 class UserFault(TankkeeperError):
-    """Something typed, imported or asked for that cannot be, and that a person can mend."""
+    """Something typed, imported or asked for that cannot be, and that a person can mend.
+
+    `also` is what else of the same cannot be, so that all of it can be told at once.
+    """
+
+    also: tuple[UserFault, ...] = ()
 
     def labelled(self, label: str) -> UserFault:
         """Call its field by the name that stands above it, and return this fault."""

@@ -34,7 +34,7 @@ class Beginning(QObject):
     def show(self, decimal_sign: str) -> None:
         """Show the page, as it was left where it stands already."""
         if self.page is not None:
-            self.page.setFocus()
+            self._show_again(self.page)
             return
         founding = self._founding = self._found()
         self.page = FirstPage(
@@ -48,7 +48,19 @@ class Beginning(QObject):
         self.page.accepted.connect(self._on_accepted)
         self.page.commanded.connect(self._frame.command)
         self.page.left.connect(self._on_left)
+        self.page.cleared.connect(lambda: self._begin_anew(decimal_sign))
         self._frame.cover(self.page)
+
+    def _show_again(self, page: FirstPage) -> None:
+        if page.isHidden():
+            # It was left with something typed, which nothing could bring back.
+            page.go_on(self._found().now)
+            self._frame.cover(page)
+        page.setFocus()
+
+    def _begin_anew(self, decimal_sign: str) -> None:
+        self.end()
+        self.show(decimal_sign)
 
     def end(self) -> None:
         """Take the page away."""
@@ -60,7 +72,11 @@ class Beginning(QObject):
 
     def _on_left(self) -> None:
         """Go back to the household that is open behind the page."""
-        self.end()
+        if self.page is not None and self.page.is_begun:
+            self._frame.cover(None)
+            self.page.hide()
+        else:
+            self.end()
         page = self._frame.stack.currentWidget()
         if page is not None:
             page.setFocus()

@@ -236,6 +236,11 @@ class Frame(QWidget):
             return
         self.top.views.setCurrentIndex(number)
 
+    @property
+    def is_covered(self) -> bool:
+        """Whether a page stands in place of everything else."""
+        return self._body.isHidden()
+
     def cover(self, page: QWidget | None) -> None:
         """Let a page stand in place of everything else; None shows it all again."""
         self._cover = page

@@ -181,8 +181,16 @@ class Morning(QObject):
     def find(self, typed: str = "") -> None:
         """Open the find bar at the head of what is shown; `typed` is its first letter.
 
-        The logbook has a line of its own.
+        The logbook has a line of its own. A page of setting down would hide the bar: it is left
+        first, and where it cannot be, it says why and nothing is opened behind it.
         """
+        settling = self._settling
+        if settling is not None and settling.is_open:
+            settling.leave_for_view()
+            self._session.in_turn(lambda: None if settling.is_open else self.find(typed))
+            return
+        if self._frame.is_covered:
+            return
         if self._logbook is not None and self._frame.view_id == LOGBOOK:
             self._logbook.find()
             return

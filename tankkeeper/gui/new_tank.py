@@ -29,6 +29,8 @@ class NewTankDesk(QObject):
         self._frame = frame
         self._session = session
         self.page: FirstPage | None = None
+        # What was typed and left; it stands again when the page is asked for next.
+        self._draft: FirstPage | None = None
         self._added = ""
         self._was_empty = False
 
@@ -44,28 +46,65 @@ class NewTankDesk(QObject):
             return
         household, now = last.state.household, self._session.desk.clock.now()
         self._was_empty = not household.tanks
-        self.page = FirstPage(
-            household.zone,
-            now,
+        draft, self._draft = self._draft, None
+        if draft is None:
+            self.page = self._make(last)
+        else:
+            self.page = draft
+            draft.go_on(now, household)
+        self._frame.cover(self.page)
+
+    def _make(self, last: Shown) -> FirstPage:
+        page = FirstPage(
+            last.state.household.zone,
+            self._session.desk.clock.now(),
             last.sheet.words.decimal_sign,
-            house=household,
+            house=last.state.household,
             can_leave=True,
             parent=self._frame,
         )
-        self.page.accepted.connect(self._on_accepted)
-        self.page.commanded.connect(self._frame.command)
-        self.page.left.connect(self.end)
+        page.accepted.connect(self._on_accepted)
+        page.commanded.connect(self._frame.command)
+        page.left.connect(self._on_left)
+        page.cleared.connect(self.put_back)
+        return page
+
+    def put_back(self) -> bool:
+        """Take away all that was answered; tell whether there was something."""
+        last = self._session.last
+        if self.page is None or last is None or not self.page.is_begun:
+            return False
+        _take_away(self.page)
+        self.page = self._make(last)
         self._frame.cover(self.page)
+        return True
+
+    def _on_left(self) -> None:
+        """Keep what was typed, since nothing could bring it back."""
+        if self.page is not None and self.page.is_begun:
+            self._draft, self.page = self.page, None
+            self._draft.hide()
+            self._frame.cover(None)
+            self.closed.emit()
+        else:
+            self.end()
 
     def end(self) -> None:
         """Take the page away, if it stands."""
         if self.page is None:
             return
         self._frame.cover(None)
-        self.page.hide()
-        self.page.deleteLater()
+        _take_away(self.page)
         self.page = None
         self.closed.emit()
+
+    def dispose(self) -> None:
+        """Take the page away for good, and what was left of it."""
+        self.blockSignals(True)
+        self.end()
+        if self._draft is not None:
+            _take_away(self._draft)
+            self._draft = None
 
     def take(self, shown: Shown) -> None:
         """Choose the tank that was added; go where an import brought the first ones meanwhile."""
@@ -99,3 +138,8 @@ class NewTankDesk(QObject):
         if self.page is not None:
             self.page.setEnabled(True)
             self.page.refuse(fault_words(error))
+
+
+def _take_away(page: FirstPage) -> None:
+    page.hide()
+    page.deleteLater()

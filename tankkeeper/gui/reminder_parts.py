@@ -80,7 +80,8 @@ def reminders_part(
     def write(desk: Desk, _was: Any, becomes: Draft, _by: str | None) -> SetDown:
         # No row of the logbook: they belong to the person at this machine, not to the household.
         kept = keep(habits_of(becomes))
-        kept.redo()
+        if not desk.is_trial:
+            kept.redo()
         with desk.store.reading() as reading:
             return SetDown(reading.household(), None, kept)
 

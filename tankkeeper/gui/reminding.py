@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
@@ -100,8 +100,7 @@ class RemindDesk(QObject):
             self.banner.resized.connect(frame.lay_out)
             frame.hold_banner(self.banner)
             actions = [self._act_on(command, frame) for command in _OF_WINDOW]
-            frame.top.menu().addSeparator()
-            frame.top.menu().addActions(actions[-1:])
+            _put_beside_settings(frame.top.menu(), actions[-1])
         self._act_on(Command.SWITCHED_OFF, morning.page.list)
         morning.more_settings[:] = [self._part()]
         session.shown.connect(self._on_shown)
@@ -419,3 +418,14 @@ class RemindDesk(QObject):
         form = self._form
         if form is not None:
             form.accepted.connect(self._window.shell.close)
+
+
+def _put_beside_settings(menu: QMenu, action: QAction) -> None:
+    """Put a command where the settings are, and not below what ends the program."""
+    there = menu.actions()
+    names = [one.objectName() for one in there]
+    if Command.SETTINGS.value not in names:
+        menu.addAction(action)
+        return
+    # There is always more in the menu after the settings.
+    menu.insertAction(there[names.index(Command.SETTINGS.value) + 1], action)

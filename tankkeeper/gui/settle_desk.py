@@ -15,7 +15,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.tank_cards import picture_of
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
+from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
@@ -87,6 +87,9 @@ class TankDesk(SheetDesk):
         tanks = shown.state.household.tanks
         return next((one for one in tanks if one.id == self._tank_id), None)
 
+    def _draft_key(self) -> object:
+        return self._tank_id
+
     def _fill(self) -> None:
         last = self._session.last
         assert last is not None
@@ -97,6 +100,7 @@ class TankDesk(SheetDesk):
         self.sheet = SheetForm(TANK_GROUPS, self._words(), tank, PARTS)
         self.sheet.changed.connect(self._on_typed)
         self.page.show_body(self.sheet)
+        self._put_draft()
         self._show_head()
         self._show_preview()
 
@@ -115,7 +119,9 @@ class TankDesk(SheetDesk):
         self.page.buttons["keep"].setEnabled(is_changed)
         self.page.buttons["as-it-was"].setEnabled(is_changed)
         stage = sheet.base.stage.value.capitalize()
-        self.page.sentence.setText(CHANGED if is_changed else f"{stage}. Only the name is needed.")
+        self.page.sentence.setText(
+            self._changed_words if is_changed else f"{stage}. Only the name is needed."
+        )
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
@@ -146,8 +152,8 @@ class TankDesk(SheetDesk):
             "keep": lambda: self.keep_then(None),
             "as-it-was": self._fill_again,
             "new": lambda: self._frame.command(Command.NEW_TANK.value),
-            "copy": lambda: self.keep_then(self._ask_name),
-            "stage": lambda: self.keep_then(self._ask_stage),
+            "copy": lambda: self.keep_then(self._ask_name, leaves=False),
+            "stage": lambda: self.keep_then(self._ask_stage, leaves=False),
         }
         deeds[asked]()
 

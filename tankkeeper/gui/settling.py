@@ -42,6 +42,7 @@ class Settling(QObject):
         self._more = more
         self.tank = TankDesk(frame, session, self)
         self.tank.closed.connect(self._on_closed)
+        self.tank.told.connect(self.told)
         self.new_tank: NewTankDesk | None = None
         self.chores: ThingsDesk | None = None
         self._chores_of: str | None = None
@@ -94,6 +95,7 @@ class Settling(QObject):
             parts = house_parts(self._more)
             self.house = ThingsDesk("Household", self._frame, self._session, parts, self)
             self.house.closed.connect(self._on_closed)
+            self.house.told.connect(self.told)
         self.house.open()
 
     def _open_tank(self) -> None:
@@ -143,6 +145,7 @@ class Settling(QObject):
         if self.chores is None:
             self.chores = ThingsDesk(name, self._frame, self._session, parts, self)
             self.chores.closed.connect(self._on_closed)
+            self.chores.told.connect(self.told)
         else:
             self.chores.set_parts(name, parts)
         self.chores.open()
@@ -157,6 +160,8 @@ class Settling(QObject):
 
     def put_back(self) -> bool:
         """Put back what is typed on a page and not kept; tell whether there was something."""
+        if self.new_tank is not None and self.new_tank.is_open:
+            return self.new_tank.put_back()
         return any(one.put_back() for one in self._desks())
 
     def refuse(self, sentence: str) -> bool:
@@ -173,6 +178,8 @@ class Settling(QObject):
     def leave_for_view(self) -> None:
         """Let a view take the place of the page, which keeps what was typed if it can."""
         for one in self._desks():
+            if not one.is_open:
+                continue
             if isinstance(one, ThingsDesk):
                 one.leave_all()
             else:
@@ -182,10 +189,9 @@ class Settling(QObject):
         """Take the pages out of the frame."""
         if self.new_tank is not None:
             # Nothing is behind it any more that could be shown again.
-            self.new_tank.blockSignals(True)
-            self.new_tank.end()
+            self.new_tank.dispose()
         for one in self._desks():
-            self._frame.remove_page(one.page)
+            one.dispose()
         self.deleteLater()
 
     def _on_closed(self) -> None:

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.sheet_form import SheetForm
+from tankkeeper.gui.forms.sheet_form import Draft, SheetForm, SpecField
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.settle_page import SettlePage
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
@@ -24,14 +25,19 @@ READ_ONLY = "This household can only be read here. Nothing can be changed."
 CHANGED = "Changed, not kept yet. Ctrl+Return keeps it; so does going back with Esc."
 
 
-class SheetDesk(QObject):
-    """Keeps one page; `closed` tells that it left.
+STILL_HERE = "What you typed last time is still here, not kept yet. Ctrl+Z or As it was clears it."
+LEFT = "It was not kept. What you typed stands there again when the page is opened next."
 
-    What was typed is kept on leaving, since undo brings back what was before; what cannot be kept
-    stays on the page, and the page with it.
+
+class SheetDesk(QObject):
+    """Keeps one page; `closed` tells that it left, `told` a sentence for the bottom line.
+
+    What was typed is kept on leaving, since undo brings back what was before. What cannot be kept
+    is told first; who leaves all the same finds it as a draft when the page is opened next.
     """
 
     closed = Signal()
+    told = Signal(str)
 
     def __init__(self, name: str, frame: Frame, session: Session, parent: QObject) -> None:
         super().__init__(parent)
@@ -41,11 +47,18 @@ class SheetDesk(QObject):
         self.sheet: SheetForm | None = None
         self._form: Form | None = None
         self._is_open = False
+        # Whether leaving was refused and nothing was typed since.
+        self._has_warned = False
+        self._is_leaving = False
+        # What was left without being kept, by the thing that it belongs to.
+        self._drafts: dict[object, Draft] = {}
+        self._stands_again = False
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(PREVIEW_AFTER_MS)
         self._soon.timeout.connect(self._show_preview)
         self.page.left.connect(self.leave)
+        self.page.group_asked.connect(self._on_group)
         self._frame.stack.addWidget(self.page)
 
     @property
@@ -64,6 +77,15 @@ class SheetDesk(QObject):
             self.page.refuse("")
             self.closed.emit()
 
+    def _on_group(self, by: int) -> None:
+        if self.sheet is not None:
+            self.sheet.go_to_group(by)
+
+    def dispose(self) -> None:
+        """Take the page out of the frame, which may be gone before what was still to come."""
+        self._is_open = False
+        self._frame.remove_page(self.page)
+
     def put_back(self) -> bool:
         """Put back what stood there, where something is typed and not kept; tell whether it was."""
         if not self._is_open or self.sheet is None or not self.sheet.is_changed:
@@ -81,24 +103,73 @@ class SheetDesk(QObject):
         """Return how a thing is written, and what is told then."""
         raise NotImplementedError
 
+    def _draft_key(self) -> object:
+        """Return what tells the thing on the page from others."""
+        raise NotImplementedError
+
+    def _put_draft(self) -> None:
+        """Let stand again what was left here without being kept."""
+        self._has_warned = False
+        draft = self._drafts.pop(self._draft_key(), None)
+        self._stands_again = False
+        if draft and self.sheet is not None:
+            self.sheet.put(draft)
+            self._stands_again = True
+
+    @property
+    def _changed_words(self) -> str:
+        return STILL_HERE if self._stands_again else CHANGED
+
+    def _leave_draft(self, go_on: Callable[[], None]) -> None:
+        """Leave what cannot be kept, to be gone on with next time."""
+        sheet = self.sheet
+        assert sheet is not None
+        self._drafts[self._draft_key()] = sheet.draft()
+        sheet.show_thing(sheet.base)
+        self.page.refuse("")
+        self._has_warned = False
+        self._show_state()
+        go_on()
+        self.told.emit(LEFT)
+
+    def _warn(self, fields: int) -> None:
+        """Say in the bottom line how many fields stand in the way, and that leaving is free."""
+        self._has_warned = self._is_leaving
+        how = "It cannot be kept."
+        if fields:
+            stand = "it stands" if fields == 1 else "they stand"
+            how = f"{counted(fields, 'field', 'fields')} cannot be kept as {stand}."
+        mend = f"Mend {'them' if fields > 1 else 'it'}, or leave again: a draft waits here."
+        self.told.emit(f"{how} {mend if self._is_leaving else 'Nothing was changed.'}")
+
     def _words(self) -> Words:
         last = self._session.last
         assert last is not None
         return last.sheet.words
 
     def _on_typed(self) -> None:
+        self._has_warned = self._stands_again = False
         self.page.refuse("")
         self._show_state()
         self._soon.start()
 
-    def keep_then(self, go_on: Callable[[], None] | None) -> None:
-        """Keep what was typed if anything was, then go on; where it is refused, stay."""
+    def keep_then(self, go_on: Callable[[], None] | None, *, leaves: bool = True) -> None:
+        """Keep what was typed if anything was, then go on; where it is refused, stay.
+
+        Where going on `leaves` the page, it does so the second time whether or not it is kept.
+        """
         sheet = self.sheet
+        self._is_leaving = leaves and go_on is not None
+        if self._is_leaving and self._has_warned and sheet is not None and go_on is not None:
+            self._leave_draft(go_on)
+            return
         # First: what cannot be read has no value, and may look as if nothing had been typed.
-        unsound = sheet.first_unsound() if sheet is not None else None
-        if unsound is not None:
+        unsound = sheet.unsound() if sheet is not None else []
+        if unsound:
             self._come_back()
-            unsound.go_to()
+            unsound[0].go_to()
+            self._warn(len(unsound))
+            self._look_at_others(unsound)
             return
         if sheet is None or not sheet.is_changed:
             if go_on is not None:
@@ -120,10 +191,42 @@ class SheetDesk(QObject):
             return
         self._write(write, told, kept)
 
+    def _look_at_others(self, unsound: Sequence[SpecField]) -> None:
+        """Find out which of the other fields would be refused, so that all is told at once."""
+        sheet = self.sheet
+        assert sheet is not None
+        standing = sheet.draft()
+        try:
+            write, _told = self._deed(sheet.thing_without(unsound))
+        except TankkeeperError as refused:
+            self._tell_others(unsound, refused)
+            return
+
+        def tried(desk: Desk, _shown: object) -> object:
+            try:
+                write(desk.on_trial())
+            except UserFault as refused:
+                return refused
+            return None
+
+        def found(refused: object) -> None:
+            is_same = self._is_open and self.sheet is sheet and sheet.draft() == standing
+            if isinstance(refused, UserFault) and is_same:
+                self._tell_others(unsound, refused)
+
+        self._session.read_with(tried, found)
+
+    def _tell_others(self, unsound: Sequence[SpecField], refused: TankkeeperError) -> None:
+        assert self.sheet is not None
+        fields, _apart = self.sheet.refuse_at(refused, unsound)
+        self._warn(fields)
+
     def _write(self, write: Callable[[Desk], SetDown], told: str, kept: Callable[[], None]) -> None:
         last = self._session.last
         if last is not None and last.is_read_only:
             self.page.refuse(READ_ONLY)
+            if self.sheet is not None:
+                self._warn(0)
             return
         self._session.settle(write, Answer(told, self._refused, kept))
 
@@ -140,8 +243,12 @@ class SheetDesk(QObject):
         self._come_back()
         if self._form is not None:
             self._form.refuse(fault_words(error, self._words()))
-        elif self.sheet is None or not self.sheet.refuse_at(error):
-            self.page.refuse(fault_words(error, self._words()))
+            return
+        fields, apart = (0, [error]) if self.sheet is None else self.sheet.refuse_at(error)
+        if apart and not fields:
+            self.page.refuse("\n".join(fault_words(one, self._words()) for one in apart))
+        if self.sheet is not None:
+            self._warn(fields)
 
     def _open_form(
         self, form: Form, asked: Callable[[], None], done: Callable[[], None] | None

@@ -22,6 +22,7 @@ class Where(StrEnum):
     CALENDAR = "In the calendar"
     BOARD = "On the board"
     LOGBOOK = "In the logbook"
+    SETTLING = "On a page of a tank or of settings"
     WHY = "In the why panel"
 
 
@@ -105,6 +106,10 @@ class Command(StrEnum):
     NEW_TANK = "new-tank"
     EARLIER_IN_WALK = "earlier-in-walk"
     LATER_IN_WALK = "later-in-walk"
+    KEEP = "keep"
+    LEAVE_PAGE = "leave-page"
+    NEXT_GROUP = "next-group"
+    PREVIOUS_GROUP = "previous-group"
     QUIT = "quit"
 
 
@@ -204,6 +209,10 @@ TABLE: Final = (
     Shortcut(Command.STANDARD_SIZE, "Standard type", ("Ctrl+0",)),
     Shortcut(Command.LIGHT_OR_DARK, "Light or dark", ("Ctrl+Shift+L",)),
     Shortcut(Command.SETTINGS, "Household and settings", ("Ctrl+,",)),
+    Shortcut(Command.KEEP, "Keep", ("Ctrl+Return", "Ctrl+Enter"), Where.SETTLING),
+    Shortcut(Command.LEAVE_PAGE, "Keep and go back", ("Esc",), Where.SETTLING),
+    Shortcut(Command.NEXT_GROUP, "Next group of fields", ("Ctrl+PgDown",), Where.SETTLING),
+    Shortcut(Command.PREVIOUS_GROUP, "Group before", ("Ctrl+PgUp",), Where.SETTLING),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )
 

@@ -7,7 +7,7 @@ from dataclasses import field
 from typing import Any
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.state import HouseholdState
@@ -20,8 +20,9 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.sheet_desk import CHANGED, SheetDesk
+from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.gui.widgets.buttons import ButtonKind
+from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.thing_list import ThingList
 from tankkeeper.reports.faults import fault_words
@@ -231,9 +232,15 @@ class ThingsDesk(SheetDesk):
     def _show_list(self, shown: Shown) -> None:
         self._rows = self._part.rows(shown.state, shown.sheet.words)
         place = max(self._place, self.list.currentRow() if self.list.count() else 0)
+        here, was_expected = QApplication.focusWidget(), self._before is not None
+        had_keys = here is self.list
         place = self._place_of_added(place)
         self.list.setAccessibleName(self._part.name)
         self.list.show_rows([(row.name, row.line) for row in self._rows], place)
+        has_come = was_expected and self._before is None and is_inside(here, self.page)
+        if has_come or (had_keys and not self._rows):
+            # The first of a list gets the keys as the second does.
+            self._take_keys()
         self._place = 0
         self.page.show_plain(self.list)
         self.page.title.setText(self._name)
@@ -266,9 +273,13 @@ class ThingsDesk(SheetDesk):
         )
         self.sheet.changed.connect(self._on_typed)
         self.page.show_body(self.sheet)
+        self._put_draft()
         self._show_state()
         self._show_preview()
         self._take_keys()
+
+    def _draft_key(self) -> object:
+        return self._name, self._part.id, None if self._thing is None else _key(self._thing)
 
     def _take_keys(self) -> None:
         if self.sheet is not None:
@@ -276,7 +287,6 @@ class ThingsDesk(SheetDesk):
         elif self.list.count():
             self.list.setFocus()
         else:
-            # An empty list would have the keys and show nothing of it.
             self.page.buttons[_NEW].setFocus()
 
     def _on_opened(self, place: int) -> None:
@@ -319,7 +329,7 @@ class ThingsDesk(SheetDesk):
         else:
             self.page.title.setText(part.name)
         about = self._name if part.is_list or part.sentence is None else part.sentence()
-        self.page.sentence.setText(CHANGED if is_changed else about)
+        self.page.sentence.setText(self._changed_words if is_changed else about)
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
@@ -347,7 +357,8 @@ class ThingsDesk(SheetDesk):
         elif asked == _BACK:
             self.keep_then(self._back)
         elif asked == "keep":
-            self.keep_then(self._back if self._part.is_list and self._thing is None else None)
+            is_new = self._part.is_list and self._thing is None
+            self.keep_then(self._back if is_new else None, leaves=False)
         elif asked == _REMOVE:
             self._take_out()
         else:

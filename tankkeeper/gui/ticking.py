@@ -206,9 +206,12 @@ class TickDesk(QObject):
         if not self._queue or last is None:
             return
         from tankkeeper.gui.forms.tick_form import TickForm
+        from tankkeeper.services.litres_limits import litres_limits
 
         row = self._queue.pop(0)
-        form = TickForm(row, last.sheet.words, self._session.person_id, self._frame, self._days_ago)
+        chore, by = row.item.chore, self._session.person_id
+        limits = litres_limits(last.state, chore.kind, chore.tank)
+        form = TickForm(row, last.sheet.words, by, self._frame, self._days_ago, limits)
         if self._is_clock_behind():
             form.when.ask()
         form.ticked.connect(self._on_ticked)

@@ -244,10 +244,10 @@ def _meant(values: Values, value: float, words: Words | None) -> str:
 
 _POSSIBLE = {
     "more_than_zero": "It has to be more than zero, up to {high}.",
-    "quarter_of_volume": "At most {high}, a quarter of the water, is believed.",
-    "reservoir_size": "The reservoir holds {high}.",
-    "reservoir_and_tank": "At most {high}, the reservoir and a quarter of the tank, is believed.",
-    "whole_tank": "The tank holds {high}.",
+    "quarter_of_volume": "It can be from {low} to {high}, a quarter of the water.",
+    "reservoir_size": "It can be from {low} to {high}, what the reservoir holds.",
+    "reservoir_and_tank": "It can be from {low} to {high}, it and a quarter of the tank.",
+    "whole_tank": "It can be from {low} to {high}, all the water of the tank.",
     "share_of_one": "It is a share of one, from {low} to {high}.",
 }
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import field, replace
 from datetime import datetime, timedelta
 
 from tankkeeper.core.errors import UserFault
@@ -25,14 +25,22 @@ class Change:
 
 @dataclass(slots=True)
 class Desk:
-    """An open household; use cases take it as their first argument."""
+    """An open household; use cases take it as their first argument.
+
+    On a trial what is set down is checked as ever, and nothing is written.
+    """
 
     store: Store
     clock: Clock
     ids: Ids
     memory: Memory = field(default_factory=Memory)
     listeners: list[Callable[[Change], None]] = field(default_factory=list)
+    is_trial: bool = False
     _kept: tuple[int, Household] | None = None
+
+    def on_trial(self) -> Desk:
+        """Return this desk, only to find out what would be refused."""
+        return replace(self, is_trial=True)
 
     def household(self, reading: Reading) -> Household:
         """Return the definitions, read again only when they changed."""

@@ -58,7 +58,7 @@ def set_down(
         state = desk.state_in(writing)
         present = state.household
         household = checked(present, make(present, state.moment), state.moment)
-        if household == present:
+        if household == present or desk.is_trial:
             return SetDown(present, None)
         row = new_entry(desk, state, None, state.moment.now, by, (), said, tank=tank)
         entry = writing.redefine(row, household)
@@ -83,19 +83,24 @@ def checked(present: Household, wanted: Household, moment: Moment) -> Household:
 
     So one reader checks what is typed and what is imported: bounds, references, names that stand
     twice, rules that never come; and names are kept in one spelling. Raises UserFault with the
-    code and values of the first problem, its `place` and the `field` that is at fault. What is
-    wrong with `present` already stands in nobody's way.
+    code and values of the first problem, its `place` and the `field` that is at fault, and with
+    those of the others beside it. What is wrong with `present` already stands in nobody's way.
     """
     found, problems = _read(wanted, moment)
     if found is not None:
         return found
     known = [_kind(one) for one in _read(present, moment)[1]]
-    for problem in problems:
-        if _kind(problem) not in known:
-            named = problem.place.rpartition(".")[2].partition("[")[0]
-            values = {"field": named, **problem.values, "place": problem.place}
-            raise UserFault(problem.code, **values)
+    faults = [_fault(one) for one in problems if _kind(one) not in known]
+    if faults:
+        faults[0].also = tuple(faults[1:])
+        raise faults[0]
     return wanted
+
+
+def _fault(problem: Problem) -> UserFault:
+    named = problem.place.rpartition(".")[2].partition("[")[0]
+    values = {"field": named, **problem.values, "place": problem.place}
+    return UserFault(problem.code, **values)
 
 
 def _read(household: Household, moment: Moment) -> tuple[Household | None, tuple[Problem, ...]]:

@@ -127,23 +127,31 @@ def proposals_for(
 
 
 def catalogue_of(household: Household, tank_id: str | None, on: date) -> tuple[Proposal, ...]:
-    """Return all chores of the catalogue that suit a tank and are not there yet, none chosen.
+    """Return all chores of the catalogue that suit a tank, none chosen, those that are there last.
 
     Without a tank, those of the household that any of its tanks asks for.
     """
+    found: dict[str, Proposal] = {}
+    for tank in household.tanks if tank_id is None else (household.tank(tank_id),):
+        for one in proposed(tank, household, on):
+            if tank_id is not None or one.chore.tank is None:
+                found.setdefault(one.row.key, one)
+    there = keys_there(household, tank_id, on, found.values())
+    # What it is good for is told of each, whether or not the gear was named.
+    plain = [replace(one, is_on=False, missing=Gear.NONE) for one in found.values()]
+    return tuple(sorted(plain, key=lambda one: one.row.key in there))
+
+
+def keys_there(
+    household: Household, tank_id: str | None, on: date, proposals: Iterable[Proposal]
+) -> frozenset[str]:
+    """Return the keys of those chores of the catalogue that a tank, or the household, has."""
     there = {
         one.name.casefold()
         for one in household.chores
         if one.tank in (tank_id, None) and (one.ended_on is None or one.ended_on >= on)
     }
-    found: dict[str, Proposal] = {}
-    for tank in household.tanks if tank_id is None else (household.tank(tank_id),):
-        for one in proposed(tank, household, on):
-            is_asked = tank_id is not None or one.chore.tank is None
-            if is_asked and one.chore.name.casefold() not in there:
-                found.setdefault(one.row.key, one)
-    # What it is good for is told of each, whether or not the gear was named.
-    return tuple(replace(one, is_on=False, missing=Gear.NONE) for one in found.values())
+    return frozenset(one.row.key for one in proposals if one.chore.name.casefold() in there)
 
 
 def first_days(household: Household, chore: Chore, now: datetime) -> tuple[date, ...]:

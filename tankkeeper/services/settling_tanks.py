@@ -13,7 +13,7 @@ from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.settling import SetDown, merged, set_down
+from tankkeeper.services.settling import SetDown, checked, merged, set_down
 
 _HOW = {Stage.PAUSED: How.PAUSED, Stage.RETIRED: How.RETIRED}
 
@@ -24,11 +24,25 @@ def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None 
     def make(house: Household, moment: Moment) -> Household:
         present = find(house, tank.id)
         wanted = merged(present, was, tank)
-        _refuse_impossible_water(house, present, wanted, moment)
-        return _with(house, wanted)
+        becomes = _with(house, wanted)
+        try:
+            _refuse_impossible_water(house, present, wanted, moment)
+        except UserFault as impossible:
+            impossible.also = _refused(house, becomes, moment)
+            raise
+        return becomes
 
     said = Redefined(How.CHANGED, Thing.TANK, tank.name.strip())
     return set_down(desk, said, make, by, tank.id)
+
+
+def _refused(house: Household, becomes: Household, moment: Moment) -> tuple[UserFault, ...]:
+    """Return what else cannot be."""
+    try:
+        checked(house, becomes, moment)
+    except UserFault as refused:
+        return (refused, *refused.also)
+    return ()
 
 
 def _refuse_impossible_water(house: Household, present: Tank, wanted: Tank, moment: Moment) -> None:

@@ -24,7 +24,6 @@ from tankkeeper.core.logbook import (
     WaterChange,
     Work,
 )
-from tankkeeper.core.loss_filter import LARGEST_SHARE_OF_VOLUME
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import spans_for
 from tankkeeper.core.schedule import EXTRA, turns_of
@@ -33,6 +32,7 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.finding import find_item
+from tankkeeper.services.litres_limits import litres_limits
 from tankkeeper.services.ports import Writing
 
 MOST_GRAMS = 1_000_000.0
@@ -314,11 +314,7 @@ def _top_off(then: HouseholdState, chore: Chore, said: Tick, amount: AmountDue |
 
 def within_tank(then: HouseholdState, tank_id: str | None, litres: float) -> float:
     """Return fresh litres that fit a tank, or refuse more than a quarter of its water."""
-    water = then.waters.get(tank_id) if tank_id is not None else None
-    if water is not None and water.net is not None:
-        most = LARGEST_SHARE_OF_VOLUME * water.net.value
-        if litres > most:
-            raise out_of_range("litres", litres, 0.1, most, "quarter_of_volume")
+    litres_limits(then, ChoreKind.TOP_OFF, tank_id).check(litres)
     return litres
 
 
@@ -342,17 +338,9 @@ def within_reservoir(
     then: HouseholdState, tank_id: str | None, field_name: str, litres: float
 ) -> float:
     """Return litres that fit a reservoir, and the tank below it where that may have run dry."""
-    water = then.waters.get(tank_id) if tank_id is not None else None
-    capacity = water.tank.top_off.reservoir_l if water is not None else None
-    if water is None or capacity is None:
-        return litres
-    gone, net = water.evaporated, water.net
-    if gone is None or net is None or gone.high <= 0.0:
-        most, why = capacity, "reservoir_size"
-    else:
-        most, why = capacity + LARGEST_SHARE_OF_VOLUME * net.value, "reservoir_and_tank"
-    if not 0.0 <= litres <= most:
-        raise out_of_range(field_name, litres, 0.0, most, why)
+    limits = litres_limits(then, ChoreKind.RESERVOIR, tank_id)
+    if limits.why:
+        limits.check(litres, field_name)
     return litres
 
 
@@ -390,7 +378,7 @@ def checked_change(then: HouseholdState, tank_id: str | None, change: WaterChang
     water = then.waters.get(tank_id) if tank_id is not None else None
     litres = change.litres or 0.0
     if water is not None and water.net is not None and litres >= water.net.value:
-        raise out_of_range("litres", litres, 0.1, water.net.value, "whole_tank")
+        raise litres_limits(then, ChoreKind.WATER_CHANGE, tank_id).refusal(litres)
     return change
 
 

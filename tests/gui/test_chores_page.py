@@ -6,7 +6,7 @@ from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QCheckBox
 
@@ -457,6 +457,11 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
     assert str(item.open.target.day) in shown
 
 
+def save_form(form: CatalogueForm, name: str) -> None:
+    if PICTURES:
+        form.grab().save(str(Path(PICTURES) / f"{name}.png"))
+
+
 def catalogue(hands: Hands) -> CatalogueForm:
     form = hands.form()
     assert isinstance(form, CatalogueForm)
@@ -501,18 +506,59 @@ def test_chores_of_the_catalogue_are_added_together_and_go_with_one_undo(live_in
     assert {one.id for one in hands.window.session.household.chores} == BEFORE
 
 
-def test_the_catalogue_leaves_out_what_is_there(live_in: LiveIn) -> None:
-    """By its name, on the tank or in the household; all the others that suit it are offered."""
+def test_what_is_there_is_marked_in_the_catalogue_and_not_added_again(live_in: LiveIn) -> None:
+    """By its name, on the tank or in the household; what suits it besides stands before it."""
     hands = live_in()
     form = open_catalogue(hands)
-    names = {one.chore.name for one in form._all}
+    names = [one.chore.name for one in form._all]
     there = {one.name for one in hands.window.session.household.chores if one.tank != "nook"}
     assert "Clean the glass" in there
-    assert names.isdisjoint(there)
-    assert len(names) > 25
+    shown = {name for name in names if name in there}
+    assert set(names[-len(shown) :]) == shown
+    assert len(names) - len(shown) > 25
+    form.search.setFocus()
+    hands.type("clean the glass")
+    hands.press("Down")
+    assert form.list.hasFocus()
+    assert form.list.item(0).text().startswith("Clean the glass. Already here: ")
+    told = "Clean the glass is here already. To change it, leave this form and open it in "
+    for key in ("Space", "Return"):
+        hands.press(key)
+        assert form.accessibleDescription().startswith(told)
+        form.refuse("")
+    box = form.list.visualItemRect(form.list.item(0))
+    at = QPoint(8, box.center().y())
+    QTest.mouseClick(
+        form.list.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, at
+    )
+    assert form.accessibleDescription().startswith(told)
+    hands.press("+", "-")
+    assert form.primary.text() == "Add"
     hands.press("Esc")
     assert not hands.has_form()
     assert hands.log() == []
+
+
+def test_the_catalogue_says_where_nothing_matches_and_takes_back_its_refusal(
+    live_in: LiveIn,
+) -> None:
+    """What nothing matches is told in the list; a choice mends that none was made."""
+    hands = live_in()
+    form = open_catalogue(hands)
+    form.search.setFocus()
+    hands.type("hamster")
+    assert form.list.count() == 0
+    assert form.list._empty.startswith("Nothing in the catalogue matches hamster. Try one short")
+    hands.press("Down")
+    assert form.search.hasFocus()
+    save_form(form, "catalogue-nothing")
+    hands.hit("Ctrl+A")
+    hands.type("skimmer cup")
+    hands.press("Ctrl+Return")
+    assert "Choose a chore first" in form.accessibleDescription()
+    hands.press("Down", "Space")
+    assert form.accessibleDescription() == ""
+    assert form.primary.text() == "Add 1\N{NO-BREAK SPACE}chore"
 
 
 def test_a_chore_of_the_catalogue_comes_by_the_rule_that_is_wanted(live_in: LiveIn) -> None:

@@ -593,3 +593,28 @@ def test_a_ticked_change_says_that_the_salinity_is_needed(live_in: LiveIn) -> No
     hands.press("Return")
     assert form.salinity.fault == "Write down the salinity of the new water."
     hands.press("Esc")
+
+
+@pytest.mark.parametrize("chore_id", ["change", "fill"])
+def test_too_few_and_too_many_litres_are_refused_with_the_same_ends(
+    live_in: LiveIn, chore_id: str
+) -> None:
+    """One sentence that names both; what any volume could be is not what this field can be."""
+    told = set()
+    hands = live_in()
+    form = _open(hands, chore_id)
+    for typed in ("-5", "9999"):
+        form.litres.setFocus()  # type: ignore[attr-defined]
+        hands.hit("Ctrl+A")
+        hands.type(typed)
+        if form.salinity is not None:  # type: ignore[attr-defined]
+            form.salinity.set_text("35")  # type: ignore[attr-defined]
+        hands.press("Return", "Return")
+        sentence = form.litres.fault.replace("\N{NO-BREAK SPACE}", " ")  # type: ignore[attr-defined]
+        assert sentence.startswith("Litres ")
+        told.add(sentence.partition("possible. ")[2])
+    (ends,) = told
+    assert ends.startswith("It can be from 0.1 to ")
+    assert ends.endswith(
+        "L, all the water of the tank." if chore_id == "change" else "L, a quarter of the water."
+    )

@@ -14,7 +14,7 @@ from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, small_house
 from tests.gui.test_forms import HOSTILE
 
 PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
@@ -255,3 +255,46 @@ def test_the_keys_go_to_a_person_who_was_just_added(live_in: LiveIn) -> None:
     row = desk.list.currentItem()
     assert row is not None
     assert row.text() == "Zora"
+
+
+def test_an_empty_list_takes_no_keys_and_the_first_person_is_as_the_second(
+    live_in: LiveIn,
+) -> None:
+    """Tab and Shift+Tab stop at what is seen; after each that is added the list has the keys."""
+    hands = live_in(small_house(people=()))
+    desk = open_house(hands, "people")
+    assert desk.list.count() == 0
+    for key in ("Tab", "Shift+Tab"):
+        for _ in range(30):
+            hands.hit(key)
+            assert hands.focus() is not desk.list
+    for name in ("Ada", "Zora"):
+        new(hands, desk)
+        write(hands, desk, "name", name)
+        hands.press("Ctrl+Return")
+        assert desk.list.hasFocus()
+        row = desk.list.currentItem()
+        assert row is not None
+        assert row.text() == name
+    hands.press("Ctrl+Z", "Ctrl+Z")
+    assert desk.list.count() == 0
+    assert desk.page.buttons["new"].hasFocus()
+
+
+def test_choices_of_a_sheet_are_never_cut_where_there_is_room(live_in: LiveIn) -> None:
+    """A choice with a long text takes the place of two fields."""
+    hands = live_in()
+    for part in ("settings", "water", "salt", "people", "containers", "supplies"):
+        desk = open_house(hands, part)
+        if desk.sheet is None:
+            new(hands, desk)
+        assert desk.sheet is not None
+        cut = [
+            (path, field.choice.width(), field.choice.widest())
+            for path, field in desk.sheet.fields.items()
+            if field.choice is not None
+            and not field.isHidden()
+            and field.choice.width() < field.choice.widest()
+        ]
+        assert cut == []
+        hands.press("Ctrl+,")

@@ -508,3 +508,27 @@ def test_the_form_is_as_high_as_what_it_asks(live_in: LiveIn) -> None:
         tops.add(form.area.y())
 
     assert len(tops) == 1
+
+
+def test_refusals_never_make_the_form_higher_than_the_window_and_leave_no_gap(
+    live_in: LiveIn,
+) -> None:
+    """However many values are refused; once they are mended it is as high as before."""
+    hands = live_in(house())
+    form = _open(hands, "r")
+    before = form.height()
+    fields = list(form.readings.fields.values())
+    for field in fields:
+        field.field.setFocus()
+        hands.type("99999")
+    hands.press("Ctrl+Return")
+    assert all(field.fault for field in fields)
+    assert before < form.height() <= 800
+    for field in fields:
+        field.field.setFocus()
+        hands.hit("Ctrl+A")
+        hands.hit("Delete")
+    # Sentence, table and form are laid out one after the other.
+    for _ in range(3):
+        hands.settle()
+    assert form.height() == before

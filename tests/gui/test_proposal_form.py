@@ -82,7 +82,7 @@ def test_an_emptied_amount_is_the_proposed_one_again(begin: Begin) -> None:
         ("x", "x is not a number."),
         ("0", "Amount 0\u00a0L is not possible."),
         ("-3", "is not possible."),
-        ("500", "The tank holds 82.83\u00a0L."),
+        ("500", "It can be from 0.1 to 82.83\u00a0L, all the water of the tank."),
     ],
 )
 def test_an_amount_that_cannot_be_is_told_at_its_field(begin: Begin, typed: str, told: str) -> None:

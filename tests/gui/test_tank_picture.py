@@ -7,6 +7,11 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Household, Tank, TopOffLimits
+from tankkeeper.core.state import fold_household
+from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.gui.models.tank_cards import picture_of
 from tankkeeper.gui.palette import Role, Scheme, colours
 from tankkeeper.gui.widgets.gauge import GAUGE_CUT_MM, gauge_size, gauge_words, paint_gauge
 from tankkeeper.gui.widgets.tank_picture import (
@@ -19,6 +24,7 @@ from tankkeeper.gui.widgets.tank_picture import (
     paint_picture,
     picture_size,
 )
+from tests.gui.round_house import SEVEN
 
 LIGHT = colours(Scheme.LIGHT)
 LONG = TankPicture(width_cm=150, height_cm=60, water_cm=55)
@@ -107,6 +113,20 @@ def test_fresh_water_is_hatched_and_never_solid(qapp: QApplication) -> None:
     ]
 
     assert below == []
+
+
+def test_a_reservoir_of_which_nobody_knows_the_level_is_not_drawn_full(qapp: QApplication) -> None:
+    """A sign stands in it in place of water."""
+    tank = Tank("reef", "Reef", Shape(ShapeKind.BOX), top_off=TopOffLimits(reservoir_l=30.0))
+    shape = Shape(ShapeKind.BOX, length_cm=60.0, width_cm=40.0, height_cm=42.0, water_depth_cm=36.0)
+    house = Household("Quay", "Europe/Berlin", tanks=(replace(tank, shape=shape),))
+    state = fold_household(house, history_of(()), SEVEN)
+    picture = picture_of(house.tanks[0], state.waters["reef"], is_resting=False)
+    assert picture is not None
+    assert picture.reservoir_fill == 0.0
+    assert not picture.reservoir_is_known
+    known = _drawn(replace(picture, reservoir_is_known=True), 3.0)
+    assert _drawn(picture, 3.0) != known
 
 
 def _level(mm_down: float) -> int:

@@ -249,7 +249,7 @@ def test_the_limits_told_are_themselves_allowed() -> None:
 
     assert fault_words(fault) == (
         f"Litres 30{NBSP}L is not possible. "
-        f"At most 21.59{NBSP}L, a quarter of the water, is believed."
+        f"It can be from 0.1 to 21.59{NBSP}L, a quarter of the water."
     )
 
 

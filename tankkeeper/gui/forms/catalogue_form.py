@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.adjusting import Adjustment, adjusted
@@ -14,6 +15,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.things_desk import ManyForm
 from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.gui.widgets.quantity_field import Field
 from tankkeeper.reports.numbers import counted
@@ -27,10 +29,33 @@ from tankkeeper.services.settling import SetDown
 
 _HOW = "Space switches a chore on or off, + and - change its days, Return changes more."
 _HIGH, _WIDE = 300, 680
+# What stands around the list in the form, a refusal of two lines with it, and the least of a list.
+_AROUND, _LEAST = 300, 120
+_NO_MATCH = (
+    "Nothing in the catalogue matches {typed}. Try one short word, such as glass, salt or pump, or "
+    "leave this form and make a chore of your own with New chore."
+)
+_ALL_TYPED = 60
+
+
+class _Search(Field):
+    """The field that narrows the list; `down` tells that the keys are to go there."""
+
+    down = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go to the list with Down; the other keys are typed."""
+        if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_PageDown):
+            self.down.emit()
+            return
+        super().keyPressEvent(event)
 
 
 class CatalogueForm(ManyForm):
-    """Lists what suits a tank, or the household, and is not there yet; typing narrows the list."""
+    """Lists what suits a tank, or the household; typing narrows the list.
+
+    What is there already is marked as such, so that nobody looks for it in vain.
+    """
 
     def __init__(
         self, state: HouseholdState, words: Words, tank_id: str | None, parent: QWidget
@@ -42,15 +67,21 @@ class CatalogueForm(ManyForm):
         self._all = settling_in.catalogue_of(self._household, tank_id, self._today)
         name = "Household" if tank_id is None else self._household.tank(tank_id).name
         super().__init__(f"From the catalogue: {name}", _HOW, "Add", parent)
-        self.search = Field(parent=self)
+        self.search = _Search(parent=self)
         self.search.setAccessibleName("Find a chore")
         self.search.setPlaceholderText("Find by name or reason")
         self.list = ProposalList(self)
-        self.list.setMinimumHeight(metrics_for(self.font()).px(_HIGH))
+        there = settling_in.keys_there(self._household, tank_id, self._today, self._all)
+        self.list.set_there(there)
+        sizes = metrics_for(self.font())
+        room = self.screen().availableSize().height() - sizes.px(_AROUND)
+        self.list.setMinimumHeight(max(sizes.px(_LEAST), min(sizes.px(_HIGH), room)))
         self.fields.addRow(self.search)
         self.fields.addRow(self.list)
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
         self.search.textChanged.connect(self._narrow)
+        self.search.down.connect(self._go_to_list)
+        self.list.refused.connect(self._on_there)
         self.list.chosen_changed.connect(self._count)
         self.list.opened.connect(self._on_opened)
         for key in ("Ctrl+Return", "Ctrl+Enter"):
@@ -71,13 +102,29 @@ class CatalogueForm(ManyForm):
     def _narrow(self) -> None:
         wanted = self.search.text().casefold().split()
         shown = [one for one in self._all if all(part in self._told(one) for part in wanted)]
+        typed = self.search.text().strip()[:_ALL_TYPED]
+        told = "" if shown else _NO_MATCH.format(typed=typed)
+        self.list.set_empty_words(told)
         self.list.show_proposals(shown, self._words)
-        self._count()
+        if told:
+            announce(self.search, told)
+
+    def _go_to_list(self) -> None:
+        if self.list.count():
+            self.list.setFocus()
+
+    def _on_there(self, proposal: Proposal) -> None:
+        self.refuse(
+            f"{proposal.chore.name} is here already. To change it, leave this form and open it in "
+            "the list of chores."
+        )
 
     def _told(self, proposal: Proposal) -> str:
         return f"{proposal.chore.name} {proposal_reason(proposal, self._words)}".casefold()
 
     def _count(self) -> None:
+        # What was refused may be mended by what is chosen now.
+        self.refuse("")
         count = len(self.list.accepted_of(self._all))
         self.primary.set_words(f"Add {counted(count, 'chore', 'chores')}" if count else "Add")
 

@@ -17,8 +17,10 @@ from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QWidget
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring
+from tankkeeper.gui.widgets.labels import tip
 
 CHEVRON = 8
+_PAGING = (Qt.Key.Key_PageDown, Qt.Key.Key_PageUp)
 _OPENING = (Qt.Key.Key_Down, Qt.Key.Key_Up)
 
 
@@ -76,6 +78,13 @@ class ChoiceField(QComboBox):
             return True
         return super().event(event)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave the keys that scroll to the page around it."""
+        if event.key() in _PAGING:
+            event.ignore()
+            return
+        super().keyPressEvent(event)
+
     def set_fault(self, has_fault: bool) -> None:
         """Draw the border of a field in error, or the usual one."""
         self._has_fault = has_fault
@@ -92,6 +101,13 @@ class ChoiceField(QComboBox):
     def minimumSizeHint(self) -> QSize:
         """Return the height of a button."""
         return QSize(super().minimumSizeHint().width(), metrics_for(self.font()).button_height)
+
+    def widest(self) -> int:
+        """Return the width that the longest of its choices needs in full."""
+        measure = QFontMetricsF(type_font(self.font(), TypeRole.BODY))
+        texts = (self.itemText(at) for at in range(self.count()))
+        words = max((measure.horizontalAdvance(text) for text in texts), default=0.0)
+        return round(words) + 1 + metrics_for(self.font()).px(CHEVRON) + 3 * Space.XS + 4
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw ground, text and chevron like the other fields."""
@@ -121,6 +137,9 @@ class ChoiceField(QComboBox):
         )
         side = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(room, side, text)
+        whole = "" if text == self.currentText() else tip(self.currentText())
+        if self.toolTip() != whole:
+            self.setToolTip(whole)
 
 
 class NoteField(QPlainTextEdit):

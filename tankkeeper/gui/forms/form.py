@@ -16,6 +16,14 @@ from PySide6.QtWidgets import (
 )
 
 from tankkeeper.gui.forms.choices import WhenField
+from tankkeeper.gui.forms.kept_typing import (
+    StillHere,
+    Typing,
+    leave_typing,
+    put_in,
+    standing_in,
+    take_typing,
+)
 from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -30,6 +38,7 @@ from tankkeeper.gui.widgets.why_panel import Notice
 LEAVE = "Leave"
 # Room for a title bar around the form, which is unknown before it stands; from memory.
 _FRAME = 44
+_USUAL = 720
 
 
 class Form(QDialog):
@@ -56,6 +65,10 @@ class Form(QDialog):
         self._notice: Notice | None = None
         self._is_writing = False
         self._takes_keys_again = False
+        # What stood in the fields before anything was typed, where that is kept at all.
+        self._untouched: Typing | None = None
+        self._about = ""
+        self._still_here: StillHere | None = None
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
@@ -114,7 +127,7 @@ class Form(QDialog):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Grow with what stands among the fields."""
         if watched is self._inside and event.type() == QEvent.Type.LayoutRequest:
-            self.fit()
+            self.fit(shrinks=True)
         elif watched is self._inside and event.type() == QEvent.Type.Resize:
             # A sentence may have come below the field that has the keys.
             self._on_focus(None, self.focusWidget())
@@ -179,7 +192,7 @@ class Form(QDialog):
         self.area.setVisible(is_needed)
         needed = self._needed(self.area.width()) if is_needed else 0
         others = self.column.totalHeightForWidth(self.width()) - self.area.minimumHeight()
-        free = self.screen().availableSize().height() - metrics_for(self.font()).px(_FRAME)
+        free = self._most_high() - metrics_for(self.font()).px(_FRAME)
         room = max(metrics_for(self.font()).button_height, free - others)
         self.area.setVerticalScrollBarPolicy(
             bar.ScrollBarAlwaysOn if needed > room else bar.ScrollBarAlwaysOff
@@ -191,6 +204,16 @@ class Form(QDialog):
             self.column.activate()
         if wanted > self.height() or (shrinks and wanted < self.height()):
             self.resize(self.width(), wanted)
+
+    def _most_high(self) -> int:
+        """Return how high the form may be: as the screen, and no higher than the window under it.
+
+        Over a small window it may still be as high as the usual form needs.
+        """
+        screen, under = self.screen().availableSize().height(), self.parentWidget()
+        if under is None:
+            return screen
+        return min(screen, max(under.window().height(), metrics_for(self.font()).px(_USUAL)))
 
     def _needed(self, width: int) -> int:
         """Return the height of all fields at a width, whether or not a bar stands beside them."""
@@ -210,10 +233,42 @@ class Form(QDialog):
             if isinstance(label, QLabel) and label.hasHeightForWidth():
                 label.setMinimumHeight(max(0, label.heightForWidth(self.area.viewport().width())))
 
+    def keep_typing(self, about: str) -> None:
+        """Let what is typed and left stand here again next time; call it once all fields are made.
+
+        `about` tells the form from others over the same window.
+        """
+        over = self.parentWidget()
+        if over is None:
+            return
+        self._about = f"{over.window().windowTitle()}: {type(self).__name__}: {about}"
+        self._untouched = standing_in(self)
+        left = take_typing(over, self._about, self._untouched)
+        if left is None:
+            return
+        put_in(self, left)
+        self._still_here = StillHere(self)
+        self._still_here.cleared.connect(self._clear_typing)
+        self.column.insertWidget(1, self._still_here)
+
+    def _clear_typing(self) -> None:
+        if self._still_here is not None and self._untouched is not None:
+            self._still_here.hide()
+            put_in(self, self._untouched)
+            self.refuse("")
+            self.focusNextChild()
+            self.fit(shrinks=True)
+
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""
-        if not self._is_writing:
-            super().reject()
+        if self._is_writing:
+            return
+        over, before = self.parentWidget(), self._untouched
+        if before is not None and over is not None:
+            typing = standing_in(self)
+            if typing != before:
+                leave_typing(over, self._about, typing)
+        super().reject()
 
 
 def _taking_keys(field: QWidget) -> QWidget:

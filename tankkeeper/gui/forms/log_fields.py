@@ -10,12 +10,14 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
+from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
+from tankkeeper.services.litres_limits import LitresLimits
 
 _COLUMNS: Final = 2
 
@@ -39,6 +41,19 @@ def reader(name: str, unit: str) -> Callable[[str], object]:
         return parse_reading(name, text, unit or None)
 
     return read
+
+
+def litres_in(text: str, unit: str, limits: LitresLimits) -> float:
+    """Return the litres in a text; what no volume can be is refused by what this entry can be."""
+    try:
+        return to_stored(parse_quantity(text, Dimension.VOLUME, unit))
+    except UserFault as fault:
+        if fault.code == "out_of_range":
+            typed_in = str(fault.values.get("unit") or unit)
+            ends = (in_unit(limits.low, typed_in), in_unit(limits.high, typed_in))
+            fault.values |= {"field": "litres", "low": ends[0], "high": ends[1]}
+            fault.values["hint"] = limits.why
+        raise
 
 
 class ReadingsField(QWidget):

@@ -20,7 +20,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound
+from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_words
@@ -29,6 +29,7 @@ from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services import noting
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.litres_limits import litres_limits
 
 WRITE_DOWN: Final = "Write down"
 KEEP: Final = "Keep"
@@ -50,6 +51,11 @@ _MISSING: Final = {
 }
 # By which of the form's fields a fault of the services is meant.
 _NAMED: Final = {"left": "litres", "fill": "litres", "of": "substance"}
+_KINDS: Final = {
+    What.TOP_OFF: ChoreKind.TOP_OFF,
+    What.WATER_CHANGE: ChoreKind.WATER_CHANGE,
+    What.RESERVOIR: ChoreKind.RESERVOIR,
+}
 Write = Callable[[Desk], noting.Noted]
 
 
@@ -109,6 +115,8 @@ class LogForm(Form):
         self._add_fields()
         self._connect()
         self._on_what()
+        # On another day "yesterday" would be another one.
+        self.keep_typing(f"{words.moment.day} {tank_id}")
         self.what.setFocus()
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
@@ -250,7 +258,10 @@ class LogForm(Form):
         return fault_words(fault, self._words)
 
     def _read_litres(self, text: str) -> object:
-        return to_stored(parse_quantity(text, Dimension.VOLUME, self._words.units.volume))
+        kind = _KINDS.get(self.chosen, ChoreKind.OTHER)
+        tank = self.chosen_tank
+        limits = litres_limits(self._state, kind, None if tank is None else tank.id)
+        return litres_in(text, self._words.units.volume, limits)
 
     def _read_salinity(self, text: str) -> object:
         return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))

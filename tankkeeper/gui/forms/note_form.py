@@ -24,6 +24,7 @@ class NoteForm(Form):
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self.asked.connect(self._on_asked)
+        self.keep_typing(about)
         self.text.setFocus()
 
     def _on_asked(self) -> None:

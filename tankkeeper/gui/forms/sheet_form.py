@@ -6,13 +6,19 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Any, Final
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QGridLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.many_field import ManyField
+from tankkeeper.gui.forms.sheet_travel import (
+    go_a_page_on,
+    go_to_group,
+    goes_on_from_view,
+    show_field,
+)
 from tankkeeper.gui.forms.specs import (
     LISTS,
     Group,
@@ -33,8 +39,11 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import Words
 
 LONGEST_TYPED: Final = 1_000_000
+# What stands in fields by their paths: a text where it is typed, else what is chosen.
+Draft = dict[str, object]
 _CHOSEN = (Kind.CHOICE, Kind.FLAG)
 _COLUMN_PX: Final = 230
+_PAGES: Final = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
 
 
 class SpecField(QWidget):
@@ -50,6 +59,8 @@ class SpecField(QWidget):
         self._words = words
         self._values: list[object] = []
         self._as_shown: tuple[str | None, object] = (None, None)
+        # What stood in it before anything was typed or chosen.
+        self.shown: object = None
         self.choice: ChoiceField | None = None
         self.typed: QuantityField | None = None
         self.many: ManyField | None = None
@@ -139,6 +150,11 @@ class SpecField(QWidget):
         return self.typed.value
 
     @property
+    def least_width(self) -> int:
+        """The width without which something that can be chosen would be cut."""
+        return self.choice.widest() if self.choice is not None else 0
+
+    @property
     def fault(self) -> str:
         """The sentence that stands at it, empty when there is none."""
         if self.typed is not None:
@@ -176,15 +192,31 @@ class SpecField(QWidget):
         if self.typed is not None:
             self.typed.field.selectAll()
 
-    def refuse(self, sentence: str) -> None:
-        """Tell what is wrong with it, and go to it."""
+    @property
+    def standing(self) -> object:
+        """What stands in it, be it a value or not: the text that is typed, or what is chosen."""
+        return self.typed.text if self.typed is not None else self.value
+
+    def stand(self, standing: object) -> None:
+        """Let this stand in it as it was typed or chosen."""
+        if self.typed is not None:
+            self.typed.set_text(str(standing))
+        elif self.many is not None:
+            self.many.show_value(standing)
+        elif self.choice is not None and standing in self._values:
+            self.choice.setCurrentIndex(self._values.index(standing))
+
+    def tell(self, sentence: str) -> None:
+        """Tell what is wrong with it."""
         if self.typed is not None:
             self.typed.show_fault(sentence, stays=True)
         else:
             self._show_fault(sentence)
-        self.go_to()
+
+    def announce_fault(self) -> None:
+        """Have a screen reader say what is wrong with it, which a field of text does by itself."""
         if self.typed is None:
-            announce(self, sentence)
+            announce(self, self.fault)
 
     def _show_fault(self, sentence: str) -> None:
         """Mark a choice or a list of boxes, which know of no faults themselves."""
@@ -237,6 +269,16 @@ class SheetForm(QWidget):
             column.addWidget(self._make_group(group, words))
         column.addStretch(1)
         self.show_thing(thing)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_focus)
+
+    def _on_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
+        """Bring the field that gets the keys into view, from wherever they come."""
+        while now is not None and not isinstance(now, SpecField):
+            now = now.parentWidget()
+        if now is not None and self.isAncestorOf(now):
+            show_field(self, now)
 
     def _make_group(self, group: Group, words: Words) -> QWidget:
         box = QWidget(self)
@@ -267,6 +309,15 @@ class SheetForm(QWidget):
         values = {path: self._value_of(path, field) for path, field in self.fields.items()}
         return with_values(self._base, values, self._parts)
 
+    def thing_without(self, fields: Sequence[SpecField]) -> Any:
+        """Return what stands in the fields, but for these, which stay as they were."""
+        values = {
+            path: self._value_of(path, field)
+            for path, field in self.fields.items()
+            if field not in fields
+        }
+        return with_values(self._base, values, self._parts)
+
     def _value_of(self, path: str, field: SpecField) -> object:
         was, value = value_at(self._base, path), field.value
         if field.isHidden():
@@ -291,6 +342,7 @@ class SheetForm(QWidget):
         self._is_filling = True
         for path, field in self.fields.items():
             field.show_value(value_at(thing, path))
+            field.shown = field.standing
         self._is_filling = False
         self._show_asked()
 
@@ -298,13 +350,30 @@ class SheetForm(QWidget):
         """Count from here on as changed what differs from this."""
         self._base = thing
         for field in self.fields.values():
+            field.shown = field.standing
             if field.typed is not None:
                 field.typed.field.forget_typing()
 
-    def first_unsound(self) -> SpecField | None:
-        """Return the first field that cannot be read; all of them tell why."""
-        unsound = [one for one in self.fields.values() if not one.isHidden() and not one.is_sound]
-        return unsound[0] if unsound else None
+    def unsound(self) -> list[SpecField]:
+        """Return the fields that cannot be read; all of them tell why."""
+        return [one for one in self.fields.values() if not one.isHidden() and not one.is_sound]
+
+    def draft(self) -> Draft:
+        """Return what stands in the fields and was not there before, read or not."""
+        return {
+            path: standing
+            for path, field in self.fields.items()
+            if (standing := field.standing) != field.shown
+        }
+
+    def put(self, draft: Draft) -> None:
+        """Let this stand in the fields again, as it was typed and chosen."""
+        # What is chosen decides which of the others are asked.
+        for path, standing in draft.items():
+            if path in self.fields:
+                self.fields[path].stand(standing)
+        self._show_asked()
+        self.unsound()
 
     def tell_at(self, fault: UserFault | None) -> None:
         """Tell at its field what does not fit the others, and let the keys act where they do.
@@ -321,13 +390,29 @@ class SheetForm(QWidget):
             self._told_at = (found, found.words_for(fault))
             found.typed.show_fault(self._told_at[1], stays=True)
 
-    def refuse_at(self, fault: TankkeeperError) -> bool:
-        """Tell a refusal at the field it is about, in its words; false where there is none."""
-        found = self._about(fault)
-        if found is None:
-            return False
-        found.refuse(found.words_for(fault))
-        return True
+    def refuse_at(
+        self, fault: TankkeeperError, unsound: Sequence[SpecField] = ()
+    ) -> tuple[int, list[TankkeeperError]]:
+        """Tell each refusal at the field it is about, in its words, and go to the first of them.
+
+        Returns how many fields tell one, and the refusals that are about none of them. Fields that
+        are `unsound` tell theirs already.
+        """
+        faults = [fault, *(fault.also if isinstance(fault, UserFault) else ())]
+        told = {one.spec.path: one for one in unsound}
+        apart: list[TankkeeperError] = []
+        for one in faults:
+            found = self._about(one)
+            if found is None:
+                apart.append(one)
+            elif found.spec.path not in told:
+                told[found.spec.path] = found
+                found.tell(found.words_for(one))
+        first = next((one for path, one in self.fields.items() if path in told), None)
+        if first is not None:
+            first.go_to()
+            first.announce_fault()
+        return len(told), apart
 
     def words_for(self, fault: TankkeeperError, words: Words) -> str:
         """Return the sentence of a fault, in the words of the field it is about if there is one."""
@@ -358,6 +443,27 @@ class SheetForm(QWidget):
             if fitting:
                 return max(fitting, key=lambda each: each[0])[1]
         return None
+
+    @property
+    def _groups(self) -> list[tuple[QWidget, list[SpecField]]]:
+        return [(box, made) for box, _grid, made in self._grids]
+
+    def go_to_group(self, by: int) -> None:
+        """Let the keys act in the next group of fields, or in the one before."""
+        go_to_group(self, self._groups, by)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take the keys along where a key scrolls, so that Tab goes on from what is seen."""
+        by = _PAGES.get(Qt.Key(event.key()))
+        if by is None or event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+            super().keyPressEvent(event)
+            return
+        go_a_page_on(self, self._groups, by)
+
+    def focusNextPrevChild(self, next_: bool) -> bool:
+        """Go on from what is seen where the field with the keys was scrolled away."""
+        is_moved = goes_on_from_view(self, self._groups, next_)
+        return is_moved or super().focusNextPrevChild(next_)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay out as many fields side by side as there is room for."""
@@ -415,6 +521,7 @@ class SheetForm(QWidget):
         if columns == self._columns:
             return
         self._columns = columns
+        wide = (room - columns * Space.M) // columns
         for _box, grid, made in self._grids:
             for field in made:
                 grid.removeWidget(field)
@@ -426,8 +533,11 @@ class SheetForm(QWidget):
                     grid.addWidget(field, place // columns, 0, 1, columns)
                     place += columns
                 else:
-                    grid.addWidget(field, place // columns, place % columns)
-                    place += 1
+                    span = 2 if columns > 1 and field.least_width > wide else 1
+                    # What takes two places stands in one line.
+                    place += columns - place % columns if place % columns + span > columns else 0
+                    grid.addWidget(field, place // columns, place % columns, 1, span)
+                    place += span
             for number in range(12):
                 grid.setColumnStretch(number, 1 if number < columns else 0)
 

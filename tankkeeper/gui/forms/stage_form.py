@@ -53,4 +53,5 @@ class NameForm(Form):
         self.name = QuantityField("Name", "", str, fault_words, parent=self)
         self.name.field.setMaxLength(1_000_000)
         self.add_field("&Name", self.name)
+        self.keep_typing(title)
         self.name.setFocus()

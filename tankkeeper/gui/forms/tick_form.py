@@ -14,7 +14,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.units import Dimension, parse_quantity, plain_text
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.log_fields import reader
+from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_grams, unusual_litres, unusual_words
@@ -22,6 +22,7 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
+from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
@@ -50,11 +51,13 @@ class TickForm(Form):
         person_id: str | None,
         parent: QWidget,
         days_ago: int = 0,
+        limits: LitresLimits | None = None,
     ) -> None:
         where = row.item.tank.name if row.item.tank is not None else HOUSEHOLD
         super().__init__(f"{row.name}, {where}", row.amount, "Tick", parent)
         self._row = row
         self._words = words
+        self._limits = limits or NO_LIMITS
         self.litres: QuantityField | None = None
         self.salinity: QuantityField | None = None
         self.grams: QuantityField | None = None
@@ -131,7 +134,7 @@ class TickForm(Form):
         return amount is not None and amount.unit == "L"
 
     def _read_litres(self, text: str) -> object:
-        return to_stored(parse_quantity(text, Dimension.VOLUME, self._words.units.volume))
+        return litres_in(text, self._words.units.volume, self._limits)
 
     def _read_salinity(self, text: str) -> object:
         return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))

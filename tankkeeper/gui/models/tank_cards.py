@@ -103,7 +103,7 @@ def picture_of(tank: Tank, water: TankWater, *, is_resting: bool) -> TankPicture
     left, capacity = water.reservoir_left, tank.top_off.reservoir_l
     fill = None
     if capacity is not None:
-        fill = 1.0 if left is None else min(1.0, left.value / capacity)
+        fill = 0.0 if left is None else min(1.0, left.value / capacity)
     return TankPicture(
         width_cm=width,
         height_cm=height,
@@ -112,6 +112,7 @@ def picture_of(tank: Tank, water: TankWater, *, is_resting: bool) -> TankPicture
         sand_cm=(tank.displaced.sand_depth_cm or 0.0) if tank.displaced is not None else 0.0,
         sump=_sump(tank, width),
         reservoir_fill=fill,
+        reservoir_is_known=left is not None,
         lid=lid,
         lid_covers=covers,
         mm_down=None if tank.has_automatic_top_off else water.mm_below_mark,

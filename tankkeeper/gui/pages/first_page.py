@@ -59,12 +59,14 @@ class FirstPage(QWidget):
     """Asks three questions and proposes chores; in a household that is there, two, for a new tank.
 
     `accepted` tells the answers and the chores that were accepted, `commanded` another command that
-    was chosen, `left` that the person went back to what was open before.
+    was chosen, `left` that the person went back to what was open before, `cleared` that the
+    answers of last time are to go.
     """
 
     accepted = Signal(object, object)
     commanded = Signal(str)
     left = Signal()
+    cleared = Signal()
 
     def __init__(
         self,
@@ -177,6 +179,7 @@ class FirstPage(QWidget):
         asked.lit.connect(self._show_picture)
         asked.commanded.connect(self.commanded)
         asked.left.connect(self.left)
+        asked.cleared.connect(self.cleared)
         asked.place_asked.connect(self._ask_place)
         self.list.chosen_changed.connect(self._show_sums)
         self.list.opened.connect(self._on_opened)
@@ -187,9 +190,20 @@ class FirstPage(QWidget):
             QShortcut(QKeySequence("Esc"), self).activated.connect(self.left)
         self.setFocusProxy(asked.name)
 
+    @property
+    def is_begun(self) -> bool:
+        """Whether anything was answered that leaving would lose."""
+        return self.asked.is_begun or self.list.is_touched
+
+    def go_on(self, now: datetime, house: Household | None = None) -> None:
+        """Ask on with what was typed before the page was left."""
+        self._now, self._house = now, house
+        self.asked.go_on(house)
+        self._refresh()
+
     def _order_keys(self) -> None:
         asked = self.asked
-        order = [*asked.in_order, self.list, self.accept, *asked.others, asked.back]
+        order = [*asked.in_order, self.list, self.accept, *asked.behind]
         for before, widget in pairwise(order):
             QWidget.setTabOrder(before, widget)
 
@@ -285,8 +299,6 @@ class FirstPage(QWidget):
             return
         answers = self.asked.answers()
         try:
-            if self._house is not None:
-                settling_in.refuse_taken(self._house, answers)
             household = settling_in.household_with(self._house, answers)
             settling_in.proposals_for(household, settling_in.day_of(household, self._now))
         except UserFault as fault:

@@ -48,6 +48,7 @@ STAGES = (
 )
 USUAL_NAME, USUAL_ROOM = "Home", "Living room"
 NO_NAME = "The tank needs a name. Any word will do."
+STILL_HERE = "What you typed last time is still here. Ctrl+Z or Clear takes it away."
 NO_COMMUNITY = "Choose what lives in the tank, or is to live in it."
 ONE_CHOICE = "One choice: the most delicate of what lives in it. Arrow keys choose."
 QUARANTINE_CHOICE = "It can wait: without a choice it is for fish only. Arrow keys choose."
@@ -63,8 +64,9 @@ class FirstQuestions(QScrollArea):
 
     `changed` tells that an answer is another, `typed` that a text is, `lit` which size is typed,
     `commanded` another command that was chosen, `left` that the person goes back.
-    `place_asked` tells that the file shall lie somewhere else, `size_left` that the keys went from
-    a size, `grown` that the questions take another height.
+    `cleared` tells that all answers are to be taken away, `place_asked` that the file shall lie
+    somewhere else, `size_left` that the keys went from a size, `grown` that the questions take
+    another height.
     """
 
     changed = Signal()
@@ -72,6 +74,7 @@ class FirstQuestions(QScrollArea):
     lit = Signal()
     commanded = Signal(str)
     left = Signal()
+    cleared = Signal()
     place_asked = Signal()
     size_left = Signal()
     grown = Signal()
@@ -110,6 +113,7 @@ class FirstQuestions(QScrollArea):
         self._connect()
         self._on_stage()
         self.ask_measures()
+        self._untouched = self._standing()
 
     # Building
 
@@ -140,8 +144,9 @@ class FirstQuestions(QScrollArea):
 
     def _lay_out(self, inside: QWidget) -> None:
         column = QVBoxLayout(inside)
-        column.setContentsMargins(Space.XXL, Space.L, Space.XXL, Space.L)
-        column.setSpacing(Space.XS)
+        column.setContentsMargins(Space.XXL, Space.L, Space.XXL, Space.S)
+        # So that in the usual window and type the last of them is seen without scrolling.
+        column.setSpacing(Space.XXS)
         is_tank = self._house is not None
         title = "A new tank" if is_tank else "A new household"
         sentence = f"{'Two' if is_tank else 'Three'} answers are enough to begin. "
@@ -149,6 +154,7 @@ class FirstQuestions(QScrollArea):
         column.addWidget(
             BodyLabel(f"{sentence}Everything can be changed later.", ink=Role.INK_2, parent=inside)
         )
+        column.addWidget(self._draft_line(inside))
         number = 0
         if is_tank:
             for hidden in (self.house_name, self.zone, self.units, self.kept_in, self.elsewhere):
@@ -173,6 +179,20 @@ class FirstQuestions(QScrollArea):
         column.addWidget(self.community)
         column.addWidget(self.no_community)
         column.addStretch(1)
+
+    def _draft_line(self, inside: QWidget) -> QWidget:
+        """Return what says that the answers are those of last time, and takes them away."""
+        self.again = QWidget(inside)
+        row = QHBoxLayout(self.again)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(Space.S)
+        words = BodyLabel(STILL_HERE, ink=Role.INK_2, parent=self.again)
+        row.addWidget(words, 1, Qt.AlignmentFlag.AlignVCenter)
+        self.clear_button = Button("Clear", parent=self.again)
+        self.clear_button.clicked.connect(self.cleared)
+        row.addWidget(self.clear_button)
+        self.again.hide()
+        return self.again
 
     def _whereabouts(self, inside: QWidget) -> QWidget:
         """Return where the file of the household will lie, and the button that changes it."""
@@ -204,8 +224,7 @@ class FirstQuestions(QScrollArea):
         return holder
 
     def _question(self, column: QVBoxLayout, text: str, number: str) -> None:
-        # So that in the usual window and type the last of them is seen without scrolling.
-        column.addSpacing(Space.XS)
+        column.addSpacing(Space.M)
         row = QHBoxLayout()
         row.addWidget(HeadingLabel(text, parent=self), 1)
         row.addWidget(CaptionLabel(number, wraps=False, parent=self))
@@ -249,6 +268,25 @@ class FirstQuestions(QScrollArea):
 
     # What was answered
 
+    def _standing(self) -> tuple[object, ...]:
+        texts = [self.house_name, self.name, self.room]
+        texts += [*self.measures.fields, *self.extras.fields]
+        choices = (self.zone, self.units, self.shape, self.stage)
+        chosen = (self.community.number, *(one.currentIndex() for one in choices))
+        return (self.place, *chosen, *(one.text for one in texts))
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether anything was typed or chosen."""
+        return self._standing() != self._untouched
+
+    def go_on(self, house: Household | None) -> None:
+        """Ask on where it was left, by now for this household."""
+        self._house = house
+        self.again.show()
+        self.ask_measures()
+        announce(self, STILL_HERE)
+
     @property
     def unit_choice(self) -> UnitChoice:
         """The units in which sizes are asked."""
@@ -274,6 +312,11 @@ class FirstQuestions(QScrollArea):
         sizes = [one.field for one in (*self.measures.fields, *self.extras.fields)]
         asked = [self.name.field, self.room.field, self.shape, self.stage, *sizes]
         return [*first, *kept, *asked, *self.community.chips]
+
+    @property
+    def behind(self) -> list[QWidget]:
+        """What takes keys after all else."""
+        return [*self.others, self.back, self.clear_button]
 
     def ask_measures(self) -> None:
         """Ask the measures of the chosen shape in the chosen units."""
@@ -308,10 +351,16 @@ class FirstQuestions(QScrollArea):
     def refuse_missing(self, misfit: UserFault | None) -> bool:
         """Tell at each answer what is missing or cannot be, and go to the first of them.
 
-        `misfit` is what of the sizes does not fit the others, if anything.
+        `misfit` is what of the sizes does not fit the others, if anything. A name that is taken
+        is told with the others, not after them.
         """
         if self.name.check() and self.name.value is None:
             self.name.show_fault(NO_NAME, stays=True)
+        elif not self.name.fault and self._house is not None:
+            try:
+                settling_in.refuse_taken(self._house, self.answers())
+            except UserFault as taken:
+                self.name.show_fault(fault_words(taken), stays=True)
         names = [] if self._house is not None else [self.house_name]
         others = [one for one in (*names, self.room) if not one.check()]
         faulty = [one for one in (*names, self.name, self.room) if one in others or one.fault]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
@@ -20,10 +20,14 @@ from tankkeeper.gui.widgets.why_panel import Notice
 
 
 class SettlePage(QWidget):
-    """The page; `asked` tells the id of the button or part that was used, `left` Escape."""
+    """The page; `asked` tells the id of the button or part that was used, `left` Escape.
+
+    `group_asked` tells to go to the next group of fields, or with -1 to the one before.
+    """
 
     asked = Signal(str)
     left = Signal()
+    group_asked = Signal(int)
 
     def __init__(self, name: str, parent: QWidget) -> None:
         super().__init__(parent)
@@ -54,12 +58,11 @@ class SettlePage(QWidget):
         foot.setContentsMargins(Space.L, Space.XS, Space.L, Space.S)
         foot.addLayout(self._row)
         self._column.addLayout(foot)
-        away = QShortcut(QKeySequence(Qt.Key.Key_Escape), self)
-        away.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        away.activated.connect(self.left)
-        keep = QShortcut(QKeySequence("Ctrl+Return"), self)
-        keep.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        keep.activated.connect(self._on_keep)
+        make_action(Command.LEAVE_PAGE, self).triggered.connect(self.left)
+        make_action(Command.KEEP, self).triggered.connect(self._on_keep)
+        make_action(Command.NEXT_GROUP, self).triggered.connect(lambda: self.group_asked.emit(1))
+        back = make_action(Command.PREVIOUS_GROUP, self)
+        back.triggered.connect(lambda: self.group_asked.emit(-1))
 
     def add_head(self, widget: QWidget) -> None:
         """Put something under the title that does not scroll."""

@@ -8,7 +8,16 @@ from datetime import date
 from typing import Final
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import (
+    QFont,
+    QFontMetricsF,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QPolygonF,
+)
 from PySide6.QtWidgets import (
     QFrame,
     QListWidget,
@@ -31,6 +40,9 @@ _BOX: Final = 16
 _LARGE_TYPE: Final = 1.2
 _LONGER = frozenset({Qt.Key.Key_Plus, Qt.Key.Key_Right})
 _SHORTER = frozenset({Qt.Key.Key_Minus, Qt.Key.Key_Left})
+_OPENING: Final = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
+_ACTING: Final = _LONGER | _SHORTER | _OPENING | {Qt.Key.Key_Space}
+ALREADY_HERE: Final = "Already here"
 _REASON: Final = Qt.ItemDataRole.UserRole
 _RHYTHM: Final = Qt.ItemDataRole.UserRole + 1
 _WINDOW: Final = Qt.ItemDataRole.UserRole + 2
@@ -41,11 +53,13 @@ Index = QModelIndex | QPersistentModelIndex
 class ProposalList(QListWidget):
     """Lists the proposals; what was switched or changed stays so while the measures are typed.
 
-    `opened` tells the proposal that is to be changed in more than its days.
+    `opened` tells the proposal that is to be changed in more than its days, `refused` one that was
+    to be switched on and is there already.
     """
 
     chosen_changed = Signal()
     opened = Signal(object)
+    refused = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -64,8 +78,16 @@ class ProposalList(QListWidget):
         self._words: Words | None = None
         self._switched: dict[str, bool] = {}
         self._adjusted: dict[str, tuple[Adjustment, date]] = {}
+        self._there: frozenset[str] = frozenset()
+        # What is told where nothing is listed.
+        self._empty = ""
         self._is_filling = False
         self.itemChanged.connect(self._on_item)
+
+    @property
+    def is_touched(self) -> bool:
+        """Whether any was switched or changed by hand."""
+        return bool(self._switched or self._adjusted)
 
     @property
     def accepted(self) -> tuple[Proposal, ...]:
@@ -75,6 +97,15 @@ class ProposalList(QListWidget):
     def accepted_of(self, proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
         """Return those of these that are switched on, as they were changed, shown or not."""
         return tuple(self._as_changed(one) for one in proposals if self._is_on(one))
+
+    def set_there(self, keys: frozenset[str]) -> None:
+        """Mark those with these keys as what is there already; they cannot be switched on."""
+        self._there = keys
+
+    def set_empty_words(self, words: str) -> None:
+        """Tell this where nothing is listed."""
+        self._empty = words
+        self.viewport().update()
 
     def show_proposals(self, proposals: Sequence[Proposal], words: Words) -> None:
         """List these; the row that was chosen stays chosen."""
@@ -95,21 +126,49 @@ class ProposalList(QListWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Change the days of the chosen chore, or what a list does."""
+        number = self.currentRow()
+        if event.key() in _ACTING and 0 <= number < self.count() and self._is_there(number):
+            is_asking = event.key() == Qt.Key.Key_Space or self._is_opening(event)
+            if is_asking:
+                self.refused.emit(self._proposals[number])
+            if is_asking or not event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+                return
         by = 1 if event.key() in _LONGER else -1 if event.key() in _SHORTER else 0
         if by:
             self._change_days(self.currentRow(), by)
             return
-        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and is_plain:
+        if self._is_opening(event):
             self._open(self.currentRow())
             return
         super().keyPressEvent(event)
+
+    def _is_opening(self, event: QKeyEvent) -> bool:
+        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        return event.key() in _OPENING and is_plain
+
+    def _is_there(self, number: int) -> bool:
+        return self._proposals[number].row.key in self._there
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the lines, or what is to be known where there are none."""
+        super().paintEvent(event)
+        if self.count() or not self._empty:
+            return
+        painter = QPainter(self.viewport())
+        painter.setFont(type_font(self.font(), TypeRole.BODY))
+        painter.setPen(colours_of(self.palette())[Role.INK_2])
+        room = self.viewport().rect().adjusted(Space.S, Space.S, -Space.S, -Space.S)
+        painter.drawText(room, Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop, self._empty)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Switch the chore whose box is pressed."""
         super().mousePressEvent(event)
         item = self.itemAt(event.position().toPoint())
         wide = metrics_for(self.font()).px(_BOX) + 2 * Space.XS
+        if item is not None and self._is_there(self.row(item)):
+            if event.position().x() < wide:
+                self.refused.emit(self._proposals[self.row(item)])
+            return
         if item is not None and event.position().x() < wide:
             is_on = item.checkState() is Qt.CheckState.Checked
             item.setCheckState(Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked)
@@ -118,7 +177,11 @@ class ProposalList(QListWidget):
         """Open the chore that is double-clicked beside its box."""
         item = self.itemAt(event.position().toPoint())
         wide = metrics_for(self.font()).px(_BOX) + 2 * Space.XS
-        if item is not None and event.position().x() >= wide:
+        if item is None or event.position().x() < wide:
+            return
+        if self._is_there(self.row(item)):
+            self.refused.emit(self._proposals[self.row(item)])
+        else:
             self._open(self.row(item))
 
     def adjust(self, proposal: Proposal, wanted: Adjustment, on: date) -> None:
@@ -175,12 +238,14 @@ class ProposalList(QListWidget):
         reason = proposal_reason(replace(proposal, is_on=is_on), words)
         rhythm = proposal_rhythm(proposal, words)
         window = window_words(proposal)
-        item.setFlags(
-            Qt.ItemFlag.ItemIsEnabled
-            | Qt.ItemFlag.ItemIsSelectable
-            | Qt.ItemFlag.ItemIsUserCheckable
-        )
-        item.setText(f"{proposal.chore.name}, {rhythm}, {window}. {reason}")
+        is_there = self._is_there(number)
+        if is_there:
+            # As it is there it may come by another rhythm than the catalogue's.
+            reason, rhythm, window = f"{ALREADY_HERE}: {reason}", "", ""
+        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        item.setFlags(flags if is_there else flags | Qt.ItemFlag.ItemIsUserCheckable)
+        told = ", ".join(part for part in (proposal.chore.name, rhythm, window) if part)
+        item.setText(f"{told}. {reason}")
         for role, text in (
             (_NAME, proposal.chore.name),
             (_REASON, reason),
@@ -234,9 +299,9 @@ class _ProposalDelegate(QStyledItemDelegate):
         size = float(metrics_for(base).px(_BOX))
         first = line_height(base, TypeRole.BODY)
         top = area.top() + Space.XXS
-        self._paint_box(
-            painter, QRectF(area.left() + Space.XS, top + (first - size) / 2, size, size), is_on
-        )
+        if item.flags() & Qt.ItemFlag.ItemIsUserCheckable:
+            box = QRectF(area.left() + Space.XS, top + (first - size) / 2, size, size)
+            self._paint_box(painter, box, is_on)
         inside = area.adjusted(2 * Space.XS + size + Space.XXS, 0, -Space.XS, 0)
         ink = Role.INK if is_on else Role.INK_2
         self._line(painter, inside, top, first, index, (_NAME, _RHYTHM), (TypeRole.BODY, ink))

@@ -57,8 +57,9 @@ class TankPicture:
     """What can be seen of a tank; `mm_down` is None where no gauge stands beside it.
 
     `reservoir_fill` is the share of the automatic reservoir that is full, None where there is
-    none. `rock_share` is the share of the water's space that rock takes; `lid_covers` the share
-    of the top that is covered.
+    none; where nobody knows it, `reservoir_is_known` is false, and no water is drawn in it.
+    `rock_share` is the share of the water's space that rock takes; `lid_covers` the share of the
+    top that is covered.
     """
 
     width_cm: float
@@ -69,6 +70,7 @@ class TankPicture:
     sand_cm: float = 0.0
     sump: SumpPicture | None = None
     reservoir_fill: float | None = None
+    reservoir_is_known: bool = True
     lid: Lid = Lid.OPEN
     lid_covers: float = 1.0
     mm_down: float | None = None
@@ -191,6 +193,8 @@ def paint_picture(
     if picture.reservoir_fill is not None and places.reservoir:
         fill = 0.0 if picture.is_outline_only else picture.reservoir_fill
         _paint_reservoir(painter, places.reservoir, fill, colours)
+        if not picture.reservoir_is_known and not picture.is_outline_only:
+            _paint_unknown(painter, places.reservoir, colours)
     painter.restore()
 
 
@@ -342,6 +346,20 @@ def _paint_reservoir(painter: QPainter, box: QRectF, fill: float, colours: Colou
         _hatch(painter, water, colours[Role.SEA])
         _paint_surface(painter, water, colours)
     _paint_glass(painter, box, Outline.BOX, colours)
+
+
+def _paint_unknown(painter: QPainter, box: QRectF, colours: Colours) -> None:
+    """Say that nobody knows how much is in it."""
+    font = painter.font()
+    size = min(box.width(), box.height()) * 0.6
+    if size < 6:
+        return
+    painter.save()
+    font.setPixelSize(round(min(size, 14.0)))
+    painter.setFont(font)
+    painter.setPen(colours[Role.INK_2])
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "?")
+    painter.restore()
 
 
 def _hatch(painter: QPainter, box: QRectF, colour: QColor) -> None:

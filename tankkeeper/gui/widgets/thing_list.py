@@ -81,6 +81,9 @@ class ThingList(QListWidget):
     def show_rows(self, rows: Sequence[tuple[str, str]], place: int = 0) -> None:
         """Show these names with their lines, the keys on one of them."""
         self.clear()
+        # An empty list would have the keys and show nothing of it.
+        policy = Qt.FocusPolicy
+        self.setFocusPolicy(policy.StrongFocus if rows else policy.NoFocus)
         for name, line in rows:
             item = QListWidgetItem(name)
             item.setData(_LINE, line)

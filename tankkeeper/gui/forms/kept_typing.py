@@ -1,0 +1,93 @@
+"""What was typed into a form that was left without keeping it: there again when it is opened next.
+
+Nothing could bring it back otherwise: undo knows of what was kept alone.
+"""
+
+from __future__ import annotations
+
+from weakref import WeakKeyDictionary
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit, QWidget
+
+from tankkeeper.gui.forms.choices import WhoField
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.labels import BodyLabel
+
+STILL_HERE = "What you typed last time is still here."
+# By the window that a form stands over, then by what the form is about.
+_left: WeakKeyDictionary[QWidget, dict[str, Typing]] = WeakKeyDictionary()
+_MOST = 20
+
+
+class Typing(list[tuple[str, str]]):
+    """What stands in the fields of a form: the kind of each, and its text."""
+
+
+def standing_in(form: QWidget) -> Typing:
+    """Return what stands in all fields of a form, in the order in which they were made."""
+    return Typing((type(one).__name__, _text(one)) for one in _fields(form))
+
+
+def put_in(form: QWidget, typing: Typing) -> None:
+    """Let this stand in its fields again; what is chosen first, since it decides what is asked."""
+    fields = list(zip(_fields(form), typing, strict=True))
+    for one, (_kind, text) in fields:
+        if isinstance(one, QComboBox) and one.findText(text) >= 0:
+            one.setCurrentIndex(one.findText(text))
+    for one, (_kind, text) in fields:
+        if isinstance(one, QLineEdit):
+            one.setText(text)
+        elif isinstance(one, QPlainTextEdit):
+            one.setPlainText(text)
+
+
+def leave_typing(over: QWidget, about: str, typing: Typing) -> None:
+    """Keep what stands in a form that is left."""
+    kept = _left.setdefault(over, {})
+    kept[about] = typing
+    while len(kept) > _MOST:
+        del kept[next(iter(kept))]
+
+
+def take_typing(over: QWidget, about: str, like: Typing) -> Typing | None:
+    """Return what was left in such a form, if it has the same fields by now, and forget it."""
+    typing = _left.get(over, {}).pop(about, None)
+    kinds = [kind for kind, _ in like]
+    return typing if typing is not None and [kind for kind, _ in typing] == kinds else None
+
+
+def _fields(form: QWidget) -> list[QWidget]:
+    kinds = (QLineEdit, QComboBox, QPlainTextEdit)
+    found = [one for one in form.findChildren(QWidget) if isinstance(one, kinds)]
+    # Somebody else may be at the window by then.
+    return [one for one in found if not isinstance(one, WhoField)]
+
+
+def _text(field: QWidget) -> str:
+    if isinstance(field, QComboBox):
+        return field.currentText()
+    if isinstance(field, QPlainTextEdit):
+        return field.toPlainText()
+    assert isinstance(field, QLineEdit)
+    return field.text()
+
+
+class StillHere(QWidget):
+    """Says that what was typed last time stands in the form; `cleared` asks to take it away."""
+
+    cleared = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(Space.S)
+        words = BodyLabel(STILL_HERE, ink=Role.INK_2, parent=self)
+        row.addWidget(words, 1, Qt.AlignmentFlag.AlignVCenter)
+        self.clear = Button("Clear", parent=self)
+        self.clear.setAutoDefault(False)
+        self.clear.clicked.connect(self.cleared)
+        row.addWidget(self.clear)

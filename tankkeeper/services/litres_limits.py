@@ -1,0 +1,52 @@
+"""Between which litres an entry is believed, so that one sentence can name both ends."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.limits import HARD_RANGES
+from tankkeeper.core.loss_filter import LARGEST_SHARE_OF_VOLUME
+from tankkeeper.core.state import HouseholdState
+
+
+class LitresLimits(NamedTuple):
+    """The least and the most that is believed, and why no more."""
+
+    low: float
+    high: float
+    why: str = ""
+
+    def refusal(self, litres: float, field: str = "litres") -> UserFault:
+        """Return the fault for litres that are not believed."""
+        return out_of_range(field, litres, self.low, self.high, self.why)
+
+    def check(self, litres: float, field: str = "litres") -> None:
+        """Refuse litres outside."""
+        if not self.low <= litres <= self.high:
+            raise self.refusal(litres, field)
+
+
+NO_LIMITS = LitresLimits(HARD_RANGES["volume"].low, HARD_RANGES["volume"].high)
+
+
+def litres_limits(state: HouseholdState, kind: ChoreKind, tank_id: str | None) -> LitresLimits:
+    """Return the limits for litres of a top-off, a reservoir or a water change of a tank."""
+    water = state.waters.get(tank_id) if tank_id is not None else None
+    if water is None:
+        return NO_LIMITS
+    net = None if water.net is None else water.net.value
+    quarter = None if net is None else LARGEST_SHARE_OF_VOLUME * net
+    if kind is ChoreKind.WATER_CHANGE and net is not None:
+        return LitresLimits(NO_LIMITS.low, net, "whole_tank")
+    if kind is ChoreKind.TOP_OFF and quarter is not None:
+        return LitresLimits(NO_LIMITS.low, quarter, "quarter_of_volume")
+    capacity = water.tank.top_off.reservoir_l
+    if kind is not ChoreKind.RESERVOIR or capacity is None:
+        return NO_LIMITS
+    gone = water.evaporated
+    if gone is None or quarter is None or gone.high <= 0.0:
+        return LitresLimits(0.0, capacity, "reservoir_size")
+    # The tank below it may have run dry as well.
+    return LitresLimits(0.0, capacity + quarter, "reservoir_and_tank")

@@ -1,0 +1,304 @@
+"""Leaving a page of setting down: nothing traps, nothing is typed unseen, nothing typed is lost."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.forms.note_form import NoteForm
+from tankkeeper.gui.things_desk import ThingsDesk
+from tests.gui.conftest import Begin, LiveIn, Remind
+from tests.gui.first_house import first_page, type_box
+from tests.gui.round_house import Hands, small_house
+from tests.gui.test_house_page import open_house
+from tests.gui.test_tank_page import go, open_page, tanks, write
+
+
+def people(hands: Hands) -> list[str]:
+    house = hands.window.session.household  # type: ignore[union-attr]
+    assert house is not None
+    return [one.name for one in house.people]
+
+
+def told(hands: Hands) -> str:
+    return hands.told.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def new_person(hands: Hands) -> ThingsDesk:
+    desk = open_house(hands, "people")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    return desk
+
+
+def test_find_on_a_page_leads_to_a_bar_that_is_seen(live_in: LiveIn) -> None:
+    """The page is left and what was typed on it kept; a letter goes into the bar that is seen."""
+    hands = live_in()
+    for keys in (("Ctrl+Down", "F2"), ("F3",), ("Ctrl+,",)):
+        hands.press(*keys, "Ctrl+F")
+        hands.type("lamp")
+        finders = hands.window.morning.finders  # type: ignore[union-attr]
+        assert finders is not None
+        assert finders.here is not None
+        assert finders.here.bar.isVisible()
+        assert finders.here.bar.field.hasFocus()
+        assert finders.here.bar.text == "lamp"
+        hands.press("Esc")
+        assert hands.list.hasFocus()
+    hands.press("F2")
+    write(hands, "Reefs")
+    hands.press("Ctrl+F")
+    assert tanks(hands)["reef"].name == "Reefs"
+
+
+def test_find_over_the_page_of_a_new_tank_types_nothing_unseen(live_in: LiveIn) -> None:
+    """Round and calendar are covered there, and so would be their bar."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N", "Ctrl+F")
+    hands.type("Bay")
+    assert first_page(hands.window).asked.name.text == "Bay"
+
+
+def test_find_from_a_page_that_cannot_be_kept_stays_and_says_why(live_in: LiveIn) -> None:
+    """The keys stay in the field that is refused."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "abc")
+    hands.press("Ctrl+F")
+    assert desk.page.isVisible()
+    assert desk.sheet is not None
+    assert desk.sheet.fields["shape.water_depth_cm"].isAncestorOf(hands.focus())
+    assert told(hands).startswith("1 field cannot be kept")
+
+
+def test_all_refusals_stand_at_their_fields_at_once(live_in: LiveIn) -> None:
+    """Those that no number can be read from, and those that the household refuses."""
+    hands = live_in()
+    desk = open_page(hands)
+    assert desk.sheet is not None
+    for path, text in (("shape.length_cm", "-4"), ("top_off.reservoir_l", "-5")):
+        go(hands, desk, path)
+        write(hands, text)
+    go(hands, desk, "name")
+    write(hands, " ")
+
+    hands.press("Ctrl+Return")
+
+    bad = [path for path, one in desk.sheet.fields.items() if one.fault]
+    assert bad == ["name", "shape.length_cm", "top_off.reservoir_l"]
+    assert told(hands) == "3 fields cannot be kept as they stand. Nothing was changed."
+    assert desk.sheet.fields["name"].isAncestorOf(hands.focus())
+    assert hands.log() == []
+
+
+def test_escape_leads_out_and_what_could_not_be_kept_waits(live_in: LiveIn) -> None:
+    """The first Escape says what is wrong, the second leaves; Ctrl+Z takes the draft away."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "3oo")
+    go(hands, desk, "shape.height_cm")
+    write(hands, "high")
+
+    hands.press("Esc")
+    assert desk.page.isVisible()
+    assert told(hands).startswith("2 fields cannot be kept as they stand. Mend them, or leave")
+    hands.press("Esc")
+    assert not desk.page.isVisible()
+    assert hands.list.hasFocus()
+    assert "not kept" in told(hands)
+    assert hands.log() == []
+
+    hands.press("F2")
+    assert desk.sheet is not None
+    assert desk.sheet.fields["shape.water_depth_cm"].typed.text == "3oo"  # type: ignore[union-attr]
+    assert desk.sheet.fields["shape.height_cm"].fault
+    assert desk.page.sentence.text().startswith("What you typed last time is still here")
+    hands.press("Ctrl+Z")
+    assert desk.sheet.fields["shape.water_depth_cm"].typed.text == "36"  # type: ignore[union-attr]
+    assert not desk.sheet.is_changed
+    hands.press("Esc", "F2")
+    assert desk.sheet.fields["shape.height_cm"].typed.text == "42"  # type: ignore[union-attr]
+
+
+def test_a_view_key_leads_out_of_a_refused_field_too(live_in: LiveIn) -> None:
+    """Where the household refuses, and not only where nothing can be read."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "300")
+    hands.press("Ctrl+1")
+    assert desk.page.isVisible()
+    assert told(hands).startswith("1 field cannot be kept as it stands.")
+    hands.press("Ctrl+1")
+    assert not desk.page.isVisible()
+    assert hands.list.isVisible()
+
+
+def test_typing_on_asks_again_before_it_is_left(live_in: LiveIn) -> None:
+    """What was mended meanwhile is kept on leaving, and what was not is told anew."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "abc")
+    hands.press("Esc")
+    hands.type("d")
+    hands.press("Esc")
+    assert desk.page.isVisible()
+    hands.hit("Ctrl+A")
+    hands.type("30")
+    hands.press("Esc")
+    assert not desk.page.isVisible()
+    assert tanks(hands)["reef"].shape.water_depth_cm == 30.0
+
+
+def test_a_new_person_who_cannot_be_kept_waits_as_a_draft(live_in: LiveIn) -> None:
+    """Left and opened again, what was typed stands there; it can be mended and kept."""
+    hands = live_in()
+    desk = new_person(hands)
+    hands.type("Ada")
+    hands.press("Esc")
+    assert desk.sheet is not None
+    assert desk.sheet.fields["name"].fault
+    hands.press("Esc")
+    assert desk.sheet is None
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    assert desk.sheet.fields["name"].typed.text == "Ada"  # type: ignore[attr-defined]
+    hands.type(" the younger")
+    hands.press("Esc")
+    assert people(hands) == ["Ada", "Bo", "Ada the younger"]
+
+
+def test_what_was_typed_for_a_new_tank_is_there_again(live_in: LiveIn) -> None:
+    """Escape asks nothing and loses nothing; Ctrl+Z takes it away, and no deed before it."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space", "Ctrl+Shift+N")
+    assert not first_page(hands.window).asked.again.isVisible()
+    type_box(hands, ("Bay", "59", "39", "40", "36"))
+    hands.press("Esc")
+    assert hands.list.isVisible()
+
+    hands.press("Ctrl+Shift+N")
+    page = first_page(hands.window)
+    assert page.asked.again.isVisible()
+    assert page.asked.name.text == "Bay"
+    assert page.asked.measures.measure("length_cm").text == "59"
+    assert page.asked.community.number >= 0
+    page.asked.back.setFocus()
+    hands.press("Ctrl+Z")
+    pages = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
+    assert [one.asked.name.text for one in pages] == [""]
+    assert len([one for one in hands.log() if not one.revoked]) == 1
+    hands.press("Esc", "Ctrl+Shift+N")
+    pages = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
+    assert not pages[0].asked.again.isVisible()
+
+
+def test_a_draft_of_a_new_tank_can_be_cleared_with_the_mouse(live_in: LiveIn) -> None:
+    """By the button beside the sentence."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    hands.type("Bay")
+    hands.press("Esc", "Ctrl+Shift+N")
+    page = first_page(hands.window)
+    QTest.mouseClick(page.asked.clear_button, Qt.MouseButton.LeftButton)
+    hands.settle()
+    pages = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
+    assert [one.asked.name.text for one in pages] == [""]
+    assert not pages[0].asked.again.isVisible()
+
+
+def test_a_taken_name_is_told_with_all_else_that_is_missing(live_in: LiveIn) -> None:
+    """Not after the other refusals were mended."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    hands.type("nook")
+    hands.press("Tab", "Tab", "Tab", "Tab")
+    hands.type("long")
+    hands.press("Ctrl+Return")
+    asked = first_page(hands.window).asked
+    assert asked.name.fault == "There is a tank called nook already. Choose another name."
+    assert asked.measures.measure("length_cm").fault
+    assert asked.no_community.isVisible()
+    assert asked.name.field.hasFocus()
+
+
+def test_nothing_stands_below_quit_in_the_menu(remind: Remind) -> None:
+    """The reminders are chosen where the settings are."""
+    hands = remind(small_house()).hands
+    names = [one.objectName() for one in hands.frame.top.menu().actions() if one.objectName()]
+    assert names[-1] == "quit"
+    assert names.index("reminders") == names.index("settings") + 1
+
+
+def test_what_was_typed_into_a_note_and_left_is_there_again(live_in: LiveIn) -> None:
+    """Until it is cleared, or kept."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("N")
+    hands.type("the pump hums")
+    hands.press("Esc", "N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == "the pump hums"
+    assert form.text.hasFocus()
+    assert form._still_here is not None
+    form._still_here.clear.setFocus()
+    hands.press("Space")
+    assert form.text.toPlainText() == ""
+    hands.press("Esc", "N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form._still_here is None
+    form.text.setFocus()
+    hands.type("all well")
+    hands.press("Ctrl+Return", "N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == ""
+
+
+def test_readings_that_were_typed_and_left_are_there_again(live_in: LiveIn) -> None:
+    """With what was chosen; a refusal on the way changes nothing of it."""
+    hands = live_in()
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.choose(What.READINGS)
+    form.readings.fields["nitrate"].setFocus()
+    hands.type("12")
+    form.readings.fields["ph"].setFocus()
+    hands.type("99")
+    hands.press("Ctrl+Return", "Esc", "Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.chosen is What.READINGS
+    assert form.readings.fields["nitrate"].text == "12"
+    assert form.readings.fields["ph"].text == "99"
+    assert form._still_here is not None
+    assert form._still_here.isVisible()
+    assert hands.log() == []
+
+
+def test_what_was_typed_for_another_household_is_there_again(begin: Begin) -> None:
+    """Until the button beside the sentence takes it away."""
+    hands = begin()
+    type_box(hands)
+    hands.press("Ctrl+Return", "Ctrl+Shift+H")
+    page = first_page(hands.window)
+    hands.type("Lagoon")
+    hands.press("Esc")
+    assert hands.list.isVisible()
+    hands.press("Ctrl+Shift+H")
+    assert page.isVisible()
+    assert page.asked.name.text == "Lagoon"
+    assert page.asked.again.isVisible()
+    QTest.mouseClick(page.asked.clear_button, Qt.MouseButton.LeftButton)
+    hands.settle()
+    shown = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
+    assert [one.asked.name.text for one in shown] == [""]
