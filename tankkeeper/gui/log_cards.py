@@ -42,7 +42,8 @@ def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None =
 def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
     entry, found = row.found.entry, row.found
     day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
-    told = [f"{day} at {row.time}, by {row.who}." if row.who else f"{day} at {row.time}."]
+    by = f"by {row.who}" if row.who else ""
+    told = [f"{', '.join(part for part in (f'{day} at {row.time}', row.night, by) if part)}."]
     names = list(dict.fromkeys(words.chore_name(one.chore) for one in entry.completes if one.key))
     if names and entry.fact is not None and not isinstance(entry.fact, Work):
         # Other entries are told by the chore itself.

@@ -183,7 +183,7 @@ class Morning(QObject):
         The logbook has a line of its own.
         """
         if self._logbook is not None and self._frame.view_id == LOGBOOK:
-            self._logbook.find()
+            self._logbook.find(typed)
             return
         if self._is_empty:
             return

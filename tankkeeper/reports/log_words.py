@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import unicodedata
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
+from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.log_search import FoundEntry, LogKind, WordHits
 
@@ -89,11 +90,25 @@ def gutter_day(day: date, words: Words) -> str:
     return short if has_year else f"{WEEKDAYS[day.weekday()][:3]} {short}"
 
 
+def night_words(entry: Entry, words: Words) -> str:
+    """Return "in the night to Thu 26" where it was done after midnight, before the day's end.
+
+    Beside the day alone its hour would read as one of the morning before.
+    """
+    on = entry.at.astimezone(words.moment.zone).date()
+    if on != entry.day + timedelta(days=1):
+        return ""
+    return f"in the night to {WEEKDAYS[on.weekday()][:3]}{NBSP}{on.day}"
+
+
 def found_sentence(found: FoundEntry, words: Words) -> str:
     """Return an entry as one sentence for a screen reader."""
     entry = found.entry
     day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
     parts = [f"{day}, {words.clock(entry.at)}"]
+    night = night_words(entry, words)
+    if night:
+        parts.append(night)
     where = words.tank_name(entry.tank)
     if where is not None:
         parts.append(where)

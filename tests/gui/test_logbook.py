@@ -170,6 +170,58 @@ def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> Non
     assert desk_of(hands).page.filter.field.text() == ""
 
 
+def test_whatever_is_typed_on_the_logbook_is_looked_for(live_in: LiveIn) -> None:
+    """No letter acts on an entry: what is meant as a word must change nothing."""
+    hands = live_in(entries=some_days())
+    before = hands.log()
+    for typed, found in (("top off", 1), ("n", 1), ("x", 0), ("note 1", 0), ("the goby", 1)):
+        hands.press("Ctrl+6")
+        list_of(hands).setFocus()
+        hands.type(typed)
+        hands.settle()
+        assert not hands.has_form()
+        assert desk_of(hands).page.filter.field.text() == typed
+        assert len(texts(hands)) >= found
+        hands.press("Esc")
+    assert hands.log() == before
+
+
+def test_space_goes_on_with_the_text_also_from_the_list(live_in: LiveIn) -> None:
+    """While something is looked for it is a space; a letter begins another text, as elsewhere."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    hands.press("Space")
+    assert list_of(hands).hasFocus()
+    assert len(texts(hands)) == 3
+    hands.type("goby")
+    hands.press("Return")
+    assert list_of(hands).hasFocus()
+
+    hands.type(" hid")
+    hands.settle()
+
+    assert desk_of(hands).page.filter.field.text() == "goby hid"
+    assert texts(hands) == ["The goby hides"]
+    hands.press("Down")
+    hands.type("gl")
+    hands.settle()
+    assert desk_of(hands).page.filter.field.text() == "gl"
+    assert texts(hands) == ["Done: Clean the glass"]
+    assert not any(row.is_struck for row in list_of(hands).log_model.rows)
+
+
+def test_a_letter_on_a_button_of_the_logbook_is_looked_for_as_well(live_in: LiveIn) -> None:
+    """Wherever the keys are on the page, but in a choice, which has a search of its own."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    desk_of(hands).page.export.setFocus()
+
+    hands.type("gob")
+    hands.settle()
+
+    assert texts(hands) == ["The goby hides"]
+
+
 def test_what_is_not_found_is_told_in_the_middle(live_in: LiveIn) -> None:
     """With what can be done then."""
     hands = live_in(entries=some_days())
@@ -263,7 +315,7 @@ def test_an_entry_far_below_keeps_its_place_when_something_is_written(live_in: L
     here = list_of(hands).current_row()
     assert here is not None
 
-    hands.press("N")
+    hands.press("Ctrl+M")
     hands.type("Something new")
     hands.press("Ctrl+Return")
 
@@ -436,12 +488,12 @@ def test_an_emptied_reading_is_left_out_and_a_new_one_comes_last(live_in: LiveIn
     ]
 
 
-def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
+def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     """The row is struck through; its chore is due again."""
     hands = live_in(entries=some_days(), person="bo")
     hands.press("Ctrl+6")
 
-    hands.press("Space")
+    hands.press("Del")
 
     rows = list_of(hands).log_model.rows
     assert rows[0].text == "Undid: Done: Clean the glass"
@@ -451,7 +503,7 @@ def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
         f"Taken back. Clean the glass of Reef moves from Wed{NBSP}18 to Tue{NBSP}10."
     )
     assert "Taken back by Bo today at 07:04." in hands.why.reason
-    hands.press("Space")
+    hands.press("Del")
     assert "holds no longer" in (hands.why.refusal or "")
     hands.press("Ctrl+Z")
     assert not list_of(hands).current_row().is_struck  # type: ignore[union-attr]
@@ -460,7 +512,7 @@ def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
 def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
     """The why panel says what can be done instead."""
     hands = live_in(entries=some_days())
-    hands.press("Ctrl+6", "Space", "Return")
+    hands.press("Ctrl+6", "Del", "Return")
     assert "holds no longer" in (hands.why.refusal or "")
 
     hands.press("Up", "Return")
@@ -470,9 +522,9 @@ def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
 
 
 def test_a_note_is_about_the_tank_of_the_entry(live_in: LiveIn) -> None:
-    """N, as in the round."""
+    """It begins with the key that the page tells for it."""
     hands = live_in(entries=some_days())
-    hands.press("Ctrl+6", "Down", "N")
+    hands.press("Ctrl+6", "Down", "Ctrl+M")
     assert isinstance(hands.form(), NoteForm)
 
     hands.type("Lid was open")
@@ -503,7 +555,7 @@ def test_buttons_of_the_why_panel_do_what_their_keys_do(live_in: LiveIn) -> None
 def test_what_is_shown_is_written_as_a_table(live_in: LiveIn, tmp_path: Path) -> None:
     """Under the filter, struck rows too; the file is whole or not there."""
     hands = live_in(entries=some_days(), person="bo")
-    hands.press("Ctrl+6", "Space", "/")
+    hands.press("Ctrl+6", "Del", "/")
     hands.type("glass")
     hands.settle()
     target = tmp_path / "log of 2026.csv"
@@ -622,3 +674,25 @@ def test_the_units_of_a_correction_are_written_as_everywhere(live_in: LiveIn) ->
 
     assert [one.field.unit for one in fields.values()] == ["L", "L", "PSU", "°C"]
     hands.press("Esc")
+
+
+def test_what_was_done_after_midnight_stands_in_order_and_says_so(live_in: LiveIn) -> None:
+    """It belongs to the day that still ran, and is later than its evening."""
+    late = datetime(2026, 3, 12, 1, 38, tzinfo=BERLIN)
+    evening = datetime(2026, 3, 11, 23, 10, tzinfo=BERLIN)
+    day = date(2026, 3, 11)
+    first = replace(entry(1, day, note="Late"), at=late)
+    hands = live_in(entries=(first, replace(entry(2, day, note="Evening"), at=evening)))
+    hands.press("Ctrl+6")
+
+    rows = list_of(hands).log_model.rows
+    assert [(row.text, row.day, row.time, row.night) for row in rows] == [
+        ("Late", "Yesterday", "01:38", f"in the night to Thu{NBSP}12"),
+        ("Evening", "Yesterday", "23:10", ""),
+    ]
+    assert rows[0].sentence.startswith(
+        f"Wednesday 11{NBSP}March, 01:38, in the night to Thu{NBSP}12, Late"
+    )
+    assert hands.why.reason == (
+        f"Wednesday 11{NBSP}March at 01:38, in the night to Thu{NBSP}12, by Ada."
+    )

@@ -11,16 +11,22 @@ from tankkeeper.reports.log_words import (
     found_sentence,
     found_text,
     gutter_day,
+    night_words,
 )
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import log_extent, log_page
 from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, Place
 
+DOT = "  \N{MIDDLE DOT}  "
+
 
 @dataclass(frozen=True, slots=True)
 class LogRow:
-    """One entry in words; `fate` tells who took it back, and is empty where it holds."""
+    """One entry in words; `fate` tells who took it back, and is empty where it holds.
+
+    `night` tells that its hour is one after midnight, before the day ended.
+    """
 
     found: FoundEntry
     day: str
@@ -30,6 +36,7 @@ class LogRow:
     who: str
     fate: str
     sentence: str
+    night: str = ""
 
     @property
     def id(self) -> str:
@@ -40,6 +47,11 @@ class LogRow:
     def on(self) -> date:
         """The day on which it stands."""
         return self.found.entry.day
+
+    @property
+    def aside(self) -> str:
+        """What stands behind the text in small letters."""
+        return DOT.join(part for part in (self.night, self.fate) if part)
 
     @property
     def is_struck(self) -> bool:
@@ -90,4 +102,5 @@ def log_row(found: FoundEntry, words: Words) -> LogRow:
         who=words.person(entry.by) or "",
         fate=fate_words(found, words),
         sentence=found_sentence(found, words),
+        night=night_words(entry, words),
     )

@@ -151,10 +151,18 @@ class LogFilter(QWidget):
                 choice.setCurrentIndex(0)
         self.changed.emit()
 
-    def begin(self) -> None:
-        """Take the keys; what was typed before is selected, so that typing replaces it."""
+    def begin(self, typed: str = "") -> None:
+        """Take the keys; what was typed before is selected, so that typing replaces it.
+
+        A letter that was typed outside begins a text of its own, a space goes on with it.
+        """
         self.field.setFocus()
-        self.field.selectAll()
+        if typed.isspace():
+            self.field.setText(f"{self.field.text().rstrip()}{typed}")
+        elif typed:
+            self.field.setText(typed)
+        else:
+            self.field.selectAll()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Place the choices side by side, or two by two where they would be cut."""
