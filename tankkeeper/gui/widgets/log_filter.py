@@ -210,7 +210,8 @@ class LogFilter(QWidget):
         """Look anew once there is another day, or none where the line is empty."""
         before = dict(self._wanted)
         for field in (self.first, self.last):
-            if field.day is not None or not field.text.strip():
+            is_there = field.day is not None and field.is_whole
+            if is_there or not field.text.strip():
                 self._wanted[field] = field.day
         if self._wanted != before:
             self.changed.emit()
