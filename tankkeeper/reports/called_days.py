@@ -20,7 +20,7 @@ _SIDES: Final = {"last": -1, "next": 1}
 
 
 @dataclass(frozen=True, slots=True)
-class _Parts:
+class DayParts:
     """What words say of a day; None where they say nothing."""
 
     weekday: int | None = None
@@ -29,10 +29,17 @@ class _Parts:
     year: int | None = None
 
     @property
+    def is_day(self) -> bool:
+        """Whether more than a month or a year is said."""
+        return self.weekday is not None or self.number is not None
+
+    @property
     def is_number_alone(self) -> bool:
+        """Whether only the number of a day is said."""
         return (self.weekday, self.month, self.year) == (None, None, None)
 
     def fit(self, day: date) -> bool:
+        """Tell whether a day is as it is said."""
         return (
             self.number in (None, day.day)
             and self.month in (None, day.month)
@@ -93,7 +100,7 @@ def _away(here: int, side: int) -> range:
     return range(here + side, here + side * (_DAYS_SEARCHED + 1), side)
 
 
-def _first(wanted: _Parts, among: Iterable[int]) -> list[date]:
+def _first(wanted: DayParts, among: Iterable[int]) -> list[date]:
     """Return the first of some days that fits, or nothing; the calendar ends on both sides."""
     last = date.max.toordinal()
     for ordinal in among:
@@ -105,8 +112,26 @@ def _first(wanted: _Parts, among: Iterable[int]) -> list[date]:
     return []
 
 
-def _parts(tokens: Sequence[str]) -> _Parts | None:
+def parts_called(tokens: Sequence[str], order: str = "dmy") -> DayParts | None:
+    """Return what words say of days: also "nov", "tue" or "2026" alone, None where nothing."""
+    return _any_parts((_numbers(tokens[0], order) if len(tokens) == 1 else []) or tokens)
+
+
+def is_of_today(tokens: Sequence[str]) -> bool:
+    """Tell whether words name a day by today: "yesterday", "last friday"."""
+    if len(tokens) == 1:
+        return any(_begins(name, tokens[0]) for name in NAMED_DAYS)
+    return len(tokens) > 1 and tokens[0] in _SIDES
+
+
+def _parts(tokens: Sequence[str]) -> DayParts | None:
     """Return what the words say of a day, None where they say no day."""
+    found = _any_parts(tokens)
+    # A month or a year alone is no day.
+    return found if found is not None and found.is_day else None
+
+
+def _any_parts(tokens: Sequence[str]) -> DayParts | None:
     weekday = number = month = year = None
     for token in tokens:
         is_number = _number(token)
@@ -121,9 +146,7 @@ def _parts(tokens: Sequence[str]) -> _Parts | None:
             month = as_month + 1
         else:
             return None
-    # A month or a year alone is no day.
-    is_day = weekday is not None or number is not None
-    return _Parts(weekday, number, month, year) if is_day else None
+    return DayParts(weekday, number, month, year)
 
 
 def _number(token: str) -> int | None:

@@ -68,7 +68,7 @@ def day_in(text: str, style: DayStyle, today: date, *, is_past: bool | None = No
     Of the days that words may mean it is the nearest, on the side that is asked for.
     """
     plain = text.strip()
-    found = _day(plain, style) or the_day_called(plain, today, style.order, is_past=is_past)
+    found = whole_day(plain, style) or the_day_called(plain, today, style.order, is_past=is_past)
     if found is None:
         raise UserFault(
             "not_a_day_here",
@@ -81,7 +81,7 @@ def day_in(text: str, style: DayStyle, today: date, *, is_past: bool | None = No
 
 def days_meant(tokens: Sequence[str], style: DayStyle, today: date) -> list[date]:
     """Return all days that typed words may mean, the nearest first: whole, or called by name."""
-    whole = _day(" ".join(tokens), style)
+    whole = whole_day(" ".join(tokens), style)
     return days_called(tokens, today, style.order) if whole is None else [whole]
 
 
@@ -105,8 +105,8 @@ def moment_in(text: str, style: DayStyle, now: Moment) -> datetime:
 def is_whole(text: str, style: DayStyle, *, has_time: bool) -> bool:
     """Tell whether a day, or a moment, stands there with all its parts, and not in words."""
     if not has_time:
-        return _day(text.strip(), style) is not None
-    return _timed(text.strip(), lambda one: _day(one, style)) is not None
+        return whole_day(text.strip(), style) is not None
+    return _timed(text.strip(), lambda one: whole_day(one, style)) is not None
 
 
 def _wall_of(now: Moment, at: datetime) -> datetime:
@@ -117,7 +117,7 @@ def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
     """Return a moment: whole, a day in words with an hour, a day alone, an hour alone."""
 
     def day_of(one: str) -> date | None:
-        return _day(one, style) or the_day_called(one, now.day, style.order, is_past=True)
+        return whole_day(one, style) or the_day_called(one, now.day, style.order, is_past=True)
 
     timed = _timed(text, day_of)
     if timed is not None:
@@ -157,7 +157,8 @@ def _wall(hour: int, minute: int, half: str | None) -> time | None:
     return time(hour, minute) if hour < 24 and minute < 60 else None
 
 
-def _day(text: str, style: DayStyle) -> date | None:
+def whole_day(text: str, style: DayStyle) -> date | None:
+    """Return the day that stands there with all its parts, None where there is none."""
     numbers, run = _NUMBERS.fullmatch(text), _RUN.fullmatch(text)
     if run is not None:
         wide = [4 if part == "y" else 2 for part in style.order]

@@ -696,3 +696,59 @@ def test_what_was_done_after_midnight_stands_in_order_and_says_so(live_in: LiveI
     assert hands.why.reason == (
         f"Wednesday 11{NBSP}March at 01:38, in the night to Thu{NBSP}12, by Ada."
     )
+
+
+def measured() -> tuple[Entry, ...]:
+    """Return what was measured on some days of two years; 24 November 2025 was a Monday."""
+    salinity = parse_reading("salinity", "35.0 psu", "practical")
+    nitrate = parse_reading("nitrate", "12 mg/L", "mg/L")
+    change = WaterChange(25.0, salinity=35.04, temperature_c=25.0)
+    last = date(2025, 11, 24)
+    return (
+        entry(1, last, tank="reef", fact=change, note=""),
+        entry(2, last, tank="reef", fact=Readings((salinity, nitrate)), note=""),
+        entry(3, date(2024, 11, 24), tank="nook", fact=TopOff(2.5), note=""),
+        entry(4, date(2026, 3, 10), tank="nook", fact=TopOff(25.0), note=""),
+        entry(5, date(2026, 3, 11), tank="nook", fact=Dose("buffer", 6.0), note=""),
+        entry(6, date(2026, 3, 11), tank="reef", note="bought 25 snails of 24 grams"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("25 L", [4, 1]),
+        ("25.0 l", [4, 1]),
+        ("25L", [4, 1]),
+        ("2,5 L", [3]),
+        ("35.0 psu", [2, 1]),
+        ("12 mg/L", [2]),
+        ("25 c", [1]),
+        ("6 g", [5]),
+        ("24 nov", [2, 1, 3]),
+        ("24.11.", [2, 1, 3]),
+        ("24 nov 2025", [2, 1]),
+        ("24/11/2024", [3]),
+        ("mon 24", [2, 1]),
+        ("Tue 10 Mar", [4]),
+        ("yesterday", [6, 5]),
+        ("last tuesday", [4]),
+        ("november nook", [3]),
+        ("25 L nook", [4]),
+        ("24 nov 25 L", [1]),
+        ("25 snails", [6]),
+        ("24 grams", [6]),
+        ("99 L", []),
+    ],
+)
+def test_amounts_and_days_are_found_as_the_rows_show_them(
+    live_in: LiveIn, typed: str, found: list[int]
+) -> None:
+    """The number with its unit, the day with or without weekday and year, beside other words."""
+    hands = live_in(entries=measured())
+    hands.press("Ctrl+6")
+
+    hands.type(typed)
+    hands.settle()
+
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == found
