@@ -22,6 +22,7 @@ from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services.log_search import FoundEntry
 
 FACTS = "Written down"
+CHANGES = "What was changed"
 
 
 def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None = None) -> WhyCard:
@@ -30,10 +31,10 @@ def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None =
     return WhyCard(
         mark=None,
         small=" \N{MIDDLE DOT} ".join(part for part in (row.where, kind_words(entry)) if part),
-        title=row.text,
+        title=row.text if not row.changes else capital(_plain_text(entry, words)),
         reason=" ".join(_sentences(row, words, changed)),
-        numbers=tuple(_facts(entry, words)),
-        numbers_title=FACTS,
+        numbers=tuple(_facts(entry, words)) or tuple(_changes(row)),
+        numbers_title=FACTS if not row.changes else CHANGES,
         refusal=refusal,
         actions=_actions(row),
     )
@@ -62,6 +63,10 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
 
 def _plain_text(entry: Entry, words: Words) -> str:
     return found_text(FoundEntry(entry), words)
+
+
+def _changes(row: LogRow) -> list[tuple[str, str]]:
+    return [(one.name, f"{one.became}, before: {one.was}") for one in row.changes]
 
 
 def _facts(entry: Entry, words: Words) -> list[tuple[str, str]]:

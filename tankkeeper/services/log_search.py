@@ -112,16 +112,26 @@ EVERYTHING = LogSearch()
 
 
 @dataclass(frozen=True, slots=True)
+class Reset:
+    """A tank or a chore before and after a change; of a tank's own ranges those that differ."""
+
+    was: object
+    became: object
+
+
+@dataclass(frozen=True, slots=True)
 class FoundEntry:
     """An entry, which entry took it back if one did, and which entry it takes back or replaces.
 
     `beyond` is what the target takes back where it is an undo, and so on down to what was done.
+    `resets` is what it changed of what is set down.
     """
 
     entry: Entry
     revoked_by: Entry | None = None
     target: Entry | None = None
     beyond: tuple[Entry, ...] = ()
+    resets: tuple[Reset, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

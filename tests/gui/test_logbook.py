@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
+from tankkeeper.core.chores import AfterLastDone
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -33,8 +34,9 @@ from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.logbook_desk import LogbookDesk
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_list import LogList
+from tankkeeper.services import settling_chores
 from tankkeeper.services.log_pages import PAGE
-from tests.builders import BERLIN, an_entry
+from tests.builders import BERLIN, an_entry, days
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands
 
@@ -752,3 +754,52 @@ def test_amounts_and_days_are_found_as_the_rows_show_them(
     hands.settle()
 
     assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == found
+
+
+def test_a_change_of_a_tank_tells_its_fields_before_and_after(live_in: LiveIn) -> None:
+    """In the line where there is room for them, and all of them in the why panel."""
+    hands = live_in(person="bo")
+    hands.press("Ctrl+Down", "F2")
+    for path, typed in (("shape.water_depth_cm", "30,5"), ("top_off.allowed_drop_mm", "6")):
+        settling = hands.window.morning._settling  # type: ignore[union-attr]
+        assert settling is not None
+        sheet = settling.tank.sheet
+        sheet.fields[path].typed.field.setFocus()
+        hands.paste(typed)
+    hands.press("Esc", "Ctrl+6")
+
+    row = list_of(hands).log_model.rows[0]
+    depth, drop = f"30.5{NBSP}cm", f"6{NBSP}mm"
+    assert row.text == (
+        f"Changed the tank Reef: water up to {depth} (before: 36{NBSP}cm), "
+        f"level may fall {drop} (before: not said)"
+    )
+    assert row.sentence.endswith(row.text.partition(": ")[2])
+    assert hands.why.title == "Changed the tank Reef"
+    assert hands.why.numbers_title == "What was changed"
+    assert hands.why.numbers == (
+        ("Water up to", f"{depth}, before: 36{NBSP}cm"),
+        ("Level may fall", f"{drop}, before: not said"),
+    )
+
+
+def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) -> None:
+    """In plain words, as its page shows them; what holds nothing is said so."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    assert session.household is not None
+    old = next(one for one in session.household.chores if one.id == "wipe")
+    new = replace(old, rhythm=AfterLastDone(days(10)), minutes=8, who=("bo",), late_days=2)
+    settling_chores.change_chore(session.desk, new)
+
+    hands.press("Ctrl+6")
+
+    row = list_of(hands).log_model.rows[0]
+    assert row.text == "Changed the chore Wipe the lid: rhythm, may wait after, takes, who does it"
+    assert hands.why.numbers == (
+        ("Rhythm", f"10{NBSP}days after it is done, before: 7{NBSP}days after it is done"),
+        ("May wait after", f"2{NBSP}days, before: not said"),
+        ("Takes", f"8{NBSP}min, before: 5{NBSP}min"),
+        ("Who does it", "Bo, before: not said"),
+    )
