@@ -269,7 +269,9 @@ def test_a_feeding_ticks_the_open_one_and_says_so_before(live_in: LiveIn) -> Non
 
     form = _open(hands, "f")
     assert _offered(form) == ["Feed", "Nothing, it is extra"]
-    assert form.feeding.told.text() == "This ticks Feed, as in the round."
+    assert form.feeding.told.text() == (
+        "This ticks Feed, as in the round. Choose Nothing where it is extra."
+    )
     hands.press("Tab", "Tab", "Down")
     assert form.feeding.told.text() == "This ticks nothing. Feed stays open."
     assert form.feeding.completes.accessibleDescription() == form.feeding.told.text()
@@ -413,7 +415,9 @@ def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
     assert _offered(form) == ["Nothing, it is extra", "Feed", "Hang an algae sheet"]
     assert form.feeding.told.text() == "This ticks nothing."
     form.feeding.completes.setCurrentIndex(2)
-    assert form.feeding.told.text() == "This ticks Hang an algae sheet where it was open then."
+    assert form.feeding.told.text() == (
+        "This ticks Hang an algae sheet where it was open then. Choose Nothing where it is extra."
+    )
     hands.press("Ctrl+Return")
 
     assert hands.told.replace("\u00a0", " ").startswith("Fed Reef, on Wednesday 11 March. ")

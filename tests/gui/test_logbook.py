@@ -803,3 +803,14 @@ def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) ->
         ("Takes", f"8{NBSP}min, before: 5{NBSP}min"),
         ("Who does it", "Bo, before: not said"),
     )
+
+
+def test_a_note_is_begun_from_the_line_as_well(live_in: LiveIn) -> None:
+    """Its key types nothing, so that it need not be left before."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    hands.type("goby")
+    hands.press("Ctrl+M")
+    assert isinstance(hands.form(), NoteForm)
+    hands.press("Esc")
+    assert desk_of(hands).page.filter.field.text() == "goby"

@@ -127,7 +127,7 @@ class FeedingFields(QObject):
         chosen = self.completes.currentText()
         if self.which is not None:
             when = " where it was open then" if self._is_other_time else ", as in the round"
-            return f"This ticks {chosen}{when}."
+            return f"This ticks {chosen}{when}. Choose Nothing where it is extra."
         if self._is_other_time:
             return "This ticks nothing."
         others = [self.completes.itemText(at) for at in range(self.completes.count() - 1)]
