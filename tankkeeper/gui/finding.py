@@ -148,7 +148,11 @@ class FindDesk(QObject):
 
     def _index_of(self, shown: Shown) -> FindIndex:
         page = self._page
-        return FindIndex(shown.state, shown.sheet.words, page.rows(), page.place)
+        # Loaded late: the round stands without it.
+        from tankkeeper.gui.forms.day_fields import local_style
+
+        style = local_style()
+        return FindIndex(shown.state, shown.sheet.words, page.rows(), page.place, style)
 
     # Typing
 

@@ -22,6 +22,7 @@ from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services.log_search import FoundEntry
 
 FACTS = "Written down"
+CHANGES = "What was changed"
 
 
 def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None = None) -> WhyCard:
@@ -30,10 +31,10 @@ def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None =
     return WhyCard(
         mark=None,
         small=" \N{MIDDLE DOT} ".join(part for part in (row.where, kind_words(entry)) if part),
-        title=row.text,
+        title=row.text if not row.changes else capital(_plain_text(entry, words)),
         reason=" ".join(_sentences(row, words, changed)),
-        numbers=tuple(_facts(entry, words)),
-        numbers_title=FACTS,
+        numbers=tuple(_facts(entry, words)) or tuple(_changes(row)),
+        numbers_title=FACTS if not row.changes else CHANGES,
         refusal=refusal,
         actions=_actions(row),
     )
@@ -42,7 +43,8 @@ def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None =
 def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
     entry, found = row.found.entry, row.found
     day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
-    told = [f"{day} at {row.time}, by {row.who}." if row.who else f"{day} at {row.time}."]
+    by = f"by {row.who}" if row.who else ""
+    told = [f"{', '.join(part for part in (f'{day} at {row.time}', row.night, by) if part)}."]
     names = list(dict.fromkeys(words.chore_name(one.chore) for one in entry.completes if one.key))
     if names and entry.fact is not None and not isinstance(entry.fact, Work):
         # Other entries are told by the chore itself.
@@ -61,6 +63,10 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
 
 def _plain_text(entry: Entry, words: Words) -> str:
     return found_text(FoundEntry(entry), words)
+
+
+def _changes(row: LogRow) -> list[tuple[str, str]]:
+    return [(one.name, f"{one.became}, before: {one.was}") for one in row.changes]
 
 
 def _facts(entry: Entry, words: Words) -> list[tuple[str, str]]:

@@ -69,9 +69,9 @@ class LogbookDesk(QObject):
         """Go on with a new reading of the household."""
         self.reader.take(shown)
 
-    def find(self) -> None:
-        """Let a word be typed."""
-        self.page.filter.begin()
+    def find(self, typed: str = "") -> None:
+        """Let a word be typed; `typed` is its first letter."""
+        self.page.filter.begin(typed)
 
     def leave(self) -> None:
         """Ask for nothing more."""

@@ -192,7 +192,7 @@ class Morning(QObject):
         if self._frame.is_covered:
             return
         if self._logbook is not None and self._frame.view_id == LOGBOOK:
-            self._logbook.find()
+            self._logbook.find(typed)
             return
         if self._is_empty:
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from enum import StrEnum
 from typing import Final
 
@@ -123,8 +124,8 @@ class Shortcut:
     where: Where = Where.WINDOW
 
 
-# Letters act in lists only, so that they can be typed in fields; there every letter that is no
-# key begins to find. The people are gone through with
+# Letters act in lists of work only, so that they can be typed in fields; there every letter that is
+# no key begins to find. In the logbook all of them do. The people are gone through with
 # one key, because Ctrl and a digit choose a view.
 TABLE: Final = (
     Shortcut(Command.TICK, "Tick", ("Space",), Where.CHORES),
@@ -160,9 +161,9 @@ TABLE: Final = (
     ),
     Shortcut(Command.LET_GO, "Let go", ("Esc",), Where.BOARD),
     Shortcut(Command.CORRECT, "Correct", ("Return", "Enter"), Where.LOGBOOK),
-    Shortcut(Command.TAKE_BACK, "Take back", ("Space",), Where.LOGBOOK),
-    Shortcut(Command.LOG_NOTE, "Write a note", ("N",), Where.LOGBOOK),
-    Shortcut(Command.EXPORT_LOG, "Export what is shown as CSV", ("X",), Where.LOGBOOK),
+    Shortcut(Command.TAKE_BACK, "Take back", ("Del",), Where.LOGBOOK),
+    Shortcut(Command.LOG_NOTE, "Write a note", ("Ctrl+M",), Where.LOGBOOK),
+    Shortcut(Command.EXPORT_LOG, "Export what is shown as CSV", ("Ctrl+S",), Where.LOGBOOK),
     Shortcut(Command.EVERY_ENTRY, "Every entry again", ("Esc",), Where.LOGBOOK),
     Shortcut(Command.WRITE_DOWN, "Write down what happened", ("Ctrl+L",)),
     Shortcut(Command.FIND, "Find a chore, a tank, a day", ("Ctrl+F", "/")),
@@ -217,8 +218,13 @@ TABLE: Final = (
 )
 
 # No command has these keys: what is left of the alphabet is typed into the find bar.
-TYPED_IN: Final = (Where.CHORES, Where.CALENDAR)
 ANY_LETTER: Final = ("Begin to find", "any other letter or digit")
+EVERY_LETTER: Final = ("Begin to find", "any letter or digit")
+TYPED_IN: Final = {
+    Where.CHORES: ANY_LETTER,
+    Where.CALENDAR: ANY_LETTER,
+    Where.LOGBOOK: EVERY_LETTER,
+}
 
 _BY_COMMAND: Final = {row.command: row for row in TABLE}
 
@@ -257,14 +263,16 @@ def make_action(command: Command, owner: QWidget) -> QAction:
     return action
 
 
-def sheet() -> dict[Where, tuple[tuple[str, str], ...]]:
+def sheet(without: Collection[Command] = ()) -> dict[Where, tuple[tuple[str, str], ...]]:
     """Return the rows of the shortcut sheet, words and keys, by where they act."""
+    there = [row for row in TABLE if row.command not in without]
     rows = {
-        where: tuple((row.text, key_captions(row.command)) for row in TABLE if row.where is where)
+        where: tuple((row.text, key_captions(row.command)) for row in there if row.where is where)
         for where in Where
     }
     return {
-        where: (*keys, ANY_LETTER) if where in TYPED_IN else keys for where, keys in rows.items()
+        where: (*keys, TYPED_IN[where]) if where in TYPED_IN else keys
+        for where, keys in rows.items()
     }
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from PySide6.QtCore import QObject, Signal
 
+from tankkeeper.core.moment import Moment
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, shown_people
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, shown_people, wall_time
 
 NOBODY = "Nobody named"
 
@@ -31,19 +32,21 @@ class TopLine(QObject):
         self._wanted = person
 
     def show_reading(self, shown: Shown) -> None:
-        """Tell household, people and moment of a new reading."""
+        """Tell household and people of a reading, and the time that it is by now.
+
+        A reading is shown anew long after it was made, as when a page is left: its own moment would
+        let the clock go back.
+        """
         self._frame.set_household(shown.state.household.name)
         self._show_people()
-        words = shown.sheet.words
-        self._frame.top.set_moment(moment_words(words, words.moment.local))
+        self.show_now()
 
     def show_now(self) -> None:
         """Tell the time that it is by now."""
         last = self._session.last
         if last is not None:
-            words = last.sheet.words
-            now = self._session.desk.clock.now().astimezone(words.moment.zone)
-            self._frame.top.set_moment(moment_words(words, now))
+            now = self._session.desk.clock.now()
+            self._frame.top.set_moments(moment_words(last.state.moment, now))
 
     def next_person(self) -> None:
         """Go on to the next person of the household."""
@@ -79,7 +82,23 @@ class TopLine(QObject):
         self.person_chosen.emit()
 
 
-def moment_words(words: Words, local: datetime) -> str:
-    """Return the household's day and the time on its wall."""
-    day = words.today
-    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1]}, {local:%H:%M}"
+def moment_words(moment: Moment, now: datetime) -> tuple[str, ...]:
+    """Return the date and the time on the household's wall, at length first, then in short.
+
+    After midnight its day is still the one before; that is said, with the hour when it ends.
+    """
+    local, day = now.astimezone(moment.zone), moment.day_of(now)
+    on = f"{_weekday(local.date())} {MONTHS[local.month - 1]}"
+    clock = f"{local:%H:%M}"
+    if day == local.date():
+        return (f"{on}, {clock}",)
+    ends = wall_time(moment.day_begins)
+    return (
+        f"{on}, {clock}  \N{MIDDLE DOT}  the day of {_weekday(day)} runs until {ends}",
+        f"{clock}, {_weekday(day)} until {ends}",
+        clock,
+    )
+
+
+def _weekday(day: date) -> str:
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day}"

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import unicodedata
-from datetime import date, datetime
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
 
 from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.reports.log_phrases import LONGEST_PHRASE, amount_hits, day_hits
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
+from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.typed_days import DayStyle
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.log_search import FoundEntry, LogKind, WordHits
 
@@ -89,11 +93,25 @@ def gutter_day(day: date, words: Words) -> str:
     return short if has_year else f"{WEEKDAYS[day.weekday()][:3]} {short}"
 
 
+def night_words(entry: Entry, words: Words) -> str:
+    """Return "in the night to Thu 26" where it was done after midnight, before the day's end.
+
+    Beside the day alone its hour would read as one of the morning before.
+    """
+    on = entry.at.astimezone(words.moment.zone).date()
+    if on != entry.day + timedelta(days=1):
+        return ""
+    return f"in the night to {WEEKDAYS[on.weekday()][:3]}{NBSP}{on.day}"
+
+
 def found_sentence(found: FoundEntry, words: Words) -> str:
     """Return an entry as one sentence for a screen reader."""
     entry = found.entry
     day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
     parts = [f"{day}, {words.clock(entry.at)}"]
+    night = night_words(entry, words)
+    if night:
+        parts.append(night)
     where = words.tank_name(entry.tank)
     if where is not None:
         parts.append(where)
@@ -112,12 +130,34 @@ def kind_words(entry: Entry) -> str:
     return KIND_WORDS[LogKind(entry_kind(entry))]
 
 
-def word_hits(text: str, words: Words) -> tuple[WordHits, ...]:
-    """Return what each typed word may stand for: names, kinds, parameters, or a part of a note."""
-    return tuple(_hits(one, words) for one in text[:LONGEST_TYPED].split()[:MOST_WORDS])
+def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[WordHits, ...]:
+    """Return what each typed word may stand for: names, kinds, parameters, or a part of a note.
+
+    Words that are an amount or a day together, "25 L" or "24 nov", are one.
+    """
+    tokens = text[:LONGEST_TYPED].split()[:MOST_WORDS]
+    style, found, at = style or DayStyle(), [], 0
+    while at < len(tokens):
+        length, hits = _phrase(tokens[at : at + LONGEST_PHRASE], words, style)
+        found.append(hits)
+        at += length
+    return tuple(found)
 
 
-def _hits(typed: str, words: Words) -> WordHits:
+def _phrase(tokens: Sequence[str], words: Words, style: DayStyle) -> tuple[int, WordHits]:
+    """Return how many words begin with one amount or day, the most there are, and what it is."""
+    for length in range(len(tokens), 1, -1):
+        some = tokens[:length]
+        amounts, days = amount_hits(some, words), day_hits(some, style, words.today)
+        if amounts or days:
+            # A unit is too short to be looked for alone; it may be bound to its number in a note.
+            apart = () if amounts else tuple(_hits(one, words, style) for one in some)
+            spelled = (*_spellings(" ".join(some)), *_spellings(NBSP.join(some)))
+            return length, WordHits(spelled, amounts=amounts, days=days, apart=apart)
+    return 1, _hits(tokens[0], words, style)
+
+
+def _hits(typed: str, words: Words, style: DayStyle) -> WordHits:
     plain, house = _folded(typed), words.household
 
     def among(named: dict[str, str]) -> tuple[str, ...]:
@@ -132,6 +172,8 @@ def _hits(typed: str, words: Words) -> WordHits:
         supplies=among({one.id: one.name for one in house.supplies}),
         parameters=among({name: f"{name} {one.display}" for name, one in PARAMETERS.items()}),
         kinds=kinds,
+        amounts=amount_hits([typed], words),
+        days=day_hits([typed], style, words.today),
     )
 
 

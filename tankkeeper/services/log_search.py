@@ -39,11 +39,43 @@ class Place:
     seq: int
 
 
+class Measure(StrEnum):
+    """What an amount is of; of a reading it is the number that was typed."""
+
+    LITRES = "litres"
+    GRAMS = "grams"
+    SALINITY = "salinity"
+    TEMPERATURE = "temperature"
+    STOCK = "stock"
+    READING = "reading"
+
+
+@dataclass(frozen=True, slots=True)
+class AmountHit:
+    """A stretch of stored values, both ends in it; `unit` is that of a reading, empty for any."""
+
+    of: Measure
+    low: float
+    high: float
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DayHit:
+    """The days that are so far as is said; None is not said."""
+
+    weekday: int | None = None
+    number: int | None = None
+    month: int | None = None
+    year: int | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class WordHits:
     """What one typed word may stand for; an entry is found when it has any of it.
 
-    `spellings` are looked for in notes and substances, the others are ids.
+    `spellings` are looked for in notes and substances, the others are ids. Several words that are
+    one amount or day stand `apart` besides: an entry is found by all of them as well.
     """
 
     spellings: tuple[str, ...]
@@ -53,6 +85,9 @@ class WordHits:
     supplies: tuple[str, ...] = ()
     parameters: tuple[str, ...] = ()
     kinds: tuple[LogKind, ...] = ()
+    amounts: tuple[AmountHit, ...] = ()
+    days: tuple[DayHit, ...] = ()
+    apart: tuple[WordHits, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +112,26 @@ EVERYTHING = LogSearch()
 
 
 @dataclass(frozen=True, slots=True)
+class Reset:
+    """A tank or a chore before and after a change; of a tank's own ranges those that differ."""
+
+    was: object
+    became: object
+
+
+@dataclass(frozen=True, slots=True)
 class FoundEntry:
     """An entry, which entry took it back if one did, and which entry it takes back or replaces.
 
     `beyond` is what the target takes back where it is an undo, and so on down to what was done.
+    `resets` is what it changed of what is set down.
     """
 
     entry: Entry
     revoked_by: Entry | None = None
     target: Entry | None = None
     beyond: tuple[Entry, ...] = ()
+    resets: tuple[Reset, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

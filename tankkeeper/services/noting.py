@@ -19,6 +19,7 @@ from tankkeeper.core.logbook import (
     TopOff,
     Turn,
     WaterChange,
+    Work,
 )
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
@@ -37,6 +38,7 @@ from tankkeeper.services.ticking import (
     unclaimed,
     within_reservoir,
     within_tank,
+    work_as_stated,
 )
 
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
@@ -66,6 +68,23 @@ class Stamp:
 
 
 NOW = Stamp()
+
+
+@dataclass(frozen=True, slots=True)
+class Fed:
+    """What was given: grams where it was weighed, the amount in words, and of which food."""
+
+    grams: float | None = None
+    amount: str = ""
+    food: str = ""
+
+    @property
+    def told(self) -> str:
+        """Amount and food in words: "2 cubes of mysis"."""
+        return " of ".join(part for part in (self.amount.strip(), self.food.strip()) if part)
+
+
+UNTOLD = Fed()
 
 
 def log_top_off(
@@ -168,21 +187,36 @@ def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) 
     return _told(desk, noted)
 
 
-def log_feeding(desk: Desk, tank: Tank, stamp: Stamp = NOW, which: str | None = BEGUN) -> Noted:
+def log_feeding(
+    desk: Desk, tank: Tank, stamp: Stamp = NOW, which: str | None = BEGUN, fed: Fed = UNTOLD
+) -> Noted:
     """Write down a feeding: the open one that has begun, else one more beside the plan.
 
-    `which` is the chore that it is of, by id, where somebody said so, and None where it was extra.
+    `which` is the turn or the chore that it is of, by id, where somebody said so, and None where it
+    was extra. Without grams a feeding that ticks its turn was the amount that its chore states.
     """
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         turns = _feeding_turns(then, tank, which)
-        if turns:
-            noted = _note(desk, writing, then, at, tank, turns, None, stamp)
-        else:
-            remark = f"{EXTRA_FEEDING}. {stamp.note.strip()}" if stamp.note.strip() else ""
-            said = Stamp(stamp.at, stamp.by, remark or EXTRA_FEEDING)
-            noted = _note(desk, writing, then, at, tank, (), Note(), said)
+        fact = _given(then, turns, fed)
+        given = fed.food.strip() if isinstance(fact, Work) and fed.grams is not None else fed.told
+        if not turns:
+            given = f"{EXTRA_FEEDING}, {given}" if given else EXTRA_FEEDING
+        said = ". ".join(part for part in (given, stamp.note.strip()) if part)
+        noted = _note(desk, writing, then, at, tank, turns, fact, Stamp(stamp.at, stamp.by, said))
     return _told(desk, noted)
+
+
+def _given(then: HouseholdState, turns: tuple[Turn, ...], fed: Fed) -> Fact | None:
+    """Return what the logbook keeps of the amount; where no chore is meant, its note alone does."""
+    if not turns:
+        return Note()
+    if fed.grams is not None:
+        return Work(grams=checked_grams(fed.grams))
+    if fed.amount.strip() or not turns[0].key:
+        return None
+    chore = next(one for one in then.household.chores if one.id == turns[0].chore)
+    return work_as_stated(chore, then.household)
 
 
 def log_stock(
@@ -297,11 +331,12 @@ def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...
 
 
 def begun_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
-    """Return the open feedings of a tank that have begun.
+    """Return the open feedings of a tank that have begun, those of about now before the others.
 
-    A feeding in the morning does not do that of the evening, which stands in the round already.
+    Of those with an hour the latest comes first. A feeding in the morning does not do that of the
+    evening, which stands in the round already.
     """
-    return [
+    begun = [
         item
         for item in _open_items(then, tank, ChoreKind.FEEDING)
         if item.open is not None
@@ -311,9 +346,17 @@ def begun_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
             or item.open.due_at <= then.moment.now
         )
     ]
+    # Stable: those without an hour keep the order of the round.
+    begun.sort(key=_begun_at, reverse=True)
+    return sorted(begun, key=lambda item: not _is_of_this_hour(then, item))
 
 
-def is_of_this_hour(then: HouseholdState, item: Item) -> bool:
+def _begun_at(item: Item) -> float:
+    due_at = item.open.due_at if item.open is not None and item.turn.slot is not None else None
+    return due_at.timestamp() if due_at is not None else 0.0
+
+
+def _is_of_this_hour(then: HouseholdState, item: Item) -> bool:
     """Tell whether a turn has an hour of its own that is about now."""
     due_at = item.open.due_at if item.open is not None and item.turn.slot is not None else None
     return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
@@ -323,7 +366,7 @@ def _feeding_turns(then: HouseholdState, tank: Tank, which: str | None) -> tuple
     """Return the turn that a feeding completes, or one without a key where none has begun."""
     begun = begun_feedings(then, tank)
     if which:
-        return _oldest(then, [one for one in begun if one.chore.id == which])
+        return _oldest(then, [one for one in begun if which in (one.id, one.chore.id)])
     if begun:
         return () if which is None else _oldest(then, begun)
     chores = [one.chore for one in _chores_of(then, tank, ChoreKind.FEEDING)]

@@ -10,11 +10,27 @@ import json
 from datetime import date, timedelta
 from typing import Any
 
-from tankkeeper.services.log_search import LogKind, LogSearch, Place, WordHits
+from tankkeeper.services.log_search import (
+    AmountHit,
+    DayHit,
+    LogKind,
+    LogSearch,
+    Measure,
+    Place,
+    WordHits,
+)
 from tankkeeper.store.columns import utc_text
 
 # A day of the household lies within these days of the same day in UTC.
 _DAY_SLACK = timedelta(days=2)
+# The columns of each amount, as far as a row tells it.
+_AMOUNTS = {
+    Measure.LITRES: ("litres", "added_l", "left_l", "fill_l"),
+    Measure.GRAMS: ("grams",),
+    Measure.SALINITY: ("salinity",),
+    Measure.TEMPERATURE: ("temperature_c",),
+    Measure.STOCK: ("stock_add", "stock_count"),
+}
 LATEST = ("~", 0)
 
 SELECT_COUNT = "SELECT count(*) FROM entry"
@@ -116,7 +132,7 @@ def seqs_of(
     return statement, values | {"most": most}
 
 
-def _word(number: int, hits: WordHits) -> tuple[str, dict[str, Any]]:
+def _word(number: int | str, hits: WordHits) -> tuple[str, dict[str, Any]]:
     """Return what finds one typed word, with the values for it; other words have other names."""
     values: dict[str, Any] = {}
     ways: list[str] = []
@@ -144,7 +160,48 @@ def _word(number: int, hits: WordHits) -> tuple[str, dict[str, Any]]:
         "EXISTS (SELECT 1 FROM reading WHERE reading.entry = entry.seq AND {})",
     )
     ways += [_KINDS[kind] for kind in hits.kinds]
+    for at, amount in enumerate(hits.amounts):
+        ways.append(_amount(f"a{number}_{at}", amount, values))
+    for at, day in enumerate(hits.days):
+        ways.append(_day(f"d{number}_{at}", day, values))
+    if hits.apart:
+        each = [_word(f"{number}_{at}_", one) for at, one in enumerate(hits.apart)]
+        ways.append(f"({' AND '.join(condition for condition, _ in each)})")
+        for _, more in each:
+            values |= more
     return f"({' OR '.join(ways)})", values
+
+
+def _amount(name: str, hit: AmountHit, values: dict[str, Any]) -> str:
+    """Return what finds an amount in the columns in which it may stand."""
+    values |= {f"{name}_low": hit.low, f"{name}_high": hit.high}
+    within = f"BETWEEN :{name}_low AND :{name}_high"
+    if hit.of is not Measure.READING:
+        return " OR ".join(f"entry.{column} {within}" for column in _AMOUNTS[hit.of])
+    unit = ""
+    if hit.unit:
+        values[f"{name}_unit"] = hit.unit
+        unit = f" AND reading.unit = :{name}_unit"
+    read = f"SELECT 1 FROM reading WHERE reading.entry = entry.seq AND reading.typed {within}{unit}"
+    return f"(entry.fact = 'readings' AND EXISTS ({read}))"
+
+
+def _day(name: str, hit: DayHit, values: dict[str, Any]) -> str:
+    """Return what finds the days that are so; a day is kept as 2026-03-02."""
+    # SQLite counts the weekdays from Sunday.
+    weekday = None if hit.weekday is None else str((hit.weekday + 1) % 7)
+    parts = {
+        "substr(entry.day, 1, 4)": None if hit.year is None else f"{hit.year:04}",
+        "substr(entry.day, 6, 2)": None if hit.month is None else f"{hit.month:02}",
+        "substr(entry.day, 9, 2)": None if hit.number is None else f"{hit.number:02}",
+        "strftime('%w', entry.day)": weekday,
+    }
+    conditions = []
+    for at, (part, wanted) in enumerate(parts.items()):
+        if wanted is not None:
+            values[f"{name}_{at}"] = wanted
+            conditions.append(f"{part} = :{name}_{at}")
+    return f"({' AND '.join(conditions)})"
 
 
 def _escaped(text: str) -> str:

@@ -8,8 +8,15 @@ from datetime import date, datetime
 
 from sqlalchemy import Connection
 
-from tankkeeper.core.logbook import Entry, Revoke
-from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, LogSlice, Place
+from tankkeeper.core.logbook import Entry, Redefined, Revoke
+from tankkeeper.services.log_search import (
+    FoundEntry,
+    LogExtent,
+    LogSearch,
+    LogSlice,
+    Place,
+    Reset,
+)
 from tankkeeper.store import log_queries
 from tankkeeper.store.logbook import entries_by_seq
 
@@ -75,15 +82,26 @@ def _told(connection: Connection, seqs: Sequence[int]) -> list[FoundEntry]:
         undos = [by_seq[seq] for seq in seqs if isinstance(by_seq[seq].fact, Revoke)]
         wanted = _targets_of(undos) - asked
     by_id = {one.id: one for one in by_seq.values()}
+    resets = _resets(connection, entries)
     return [
         FoundEntry(
             one,
             by_seq[revokers[one.seq]] if one.seq in revokers else None,
             by_id.get(target_of(one) or ""),
             tuple(_beyond(by_id.get(target_of(one) or ""), by_id)),
+            resets.get(one.seq, ()),
         )
         for one in entries
     ]
+
+
+def _resets(connection: Connection, entries: Iterable[Entry]) -> Mapping[int, tuple[Reset, ...]]:
+    changed = [one.seq for one in entries if isinstance(one.fact, Redefined)]
+    if not changed:
+        return {}
+    from tankkeeper.store.resettings import resets_of
+
+    return resets_of(connection, changed)
 
 
 def _targets_of(entries: Iterable[Entry]) -> set[str]:

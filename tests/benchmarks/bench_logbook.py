@@ -8,7 +8,8 @@ many bare rows by the same index; "shown_first" is from the key until all stands
 made, "shown_again" until it is painted the second time. "typing" presses the keys of words that
 are found often, late and never, and takes the longest time for which the window did not come round
 to its events, beside the same keys in a bare field that searches nothing; "search" is a whole
-search for what is nowhere, beside SQLite's own scan of the notes for it.
+search for what is nowhere, beside SQLite's own scan of the notes for it, "phrase_search" one for a
+day and an amount.
 """
 
 from __future__ import annotations
@@ -52,7 +53,7 @@ FIRST_PAGE_GOAL_MS, BLOCK_GOAL_MS = 100.0, 50.0
 NOW = round_house.SEVEN.astimezone(UTC)
 DAYS = 7_300
 CHORES = ("glass", "wipe", "floss", "look", "lamp", "fill")
-TYPED = ("topped", "looked", "rasbora", "zebra", "nitrate", "meter")
+TYPED = ("topped", "looked", "rasbora", "zebra", "nitrate", "meter", "99.5 L", "tue 31 feb")
 ROUNDS = 30
 
 
@@ -228,6 +229,7 @@ def measured(path: Path, app: QApplication) -> dict[str, object]:
     try:
         (cold, page), bare = first_page_ms(desk), bare_page_ms(path)
         whole, longest = whole_search(desk, "zebra")
+        phrase, longest_of_phrase = whole_search(desk, "tue 31 feb 99")
         scan = bare_search_ms(path, "zebra")
     finally:
         desk.store.close()
@@ -262,6 +264,8 @@ def measured(path: Path, app: QApplication) -> dict[str, object]:
         "first_page_goal_ms": FIRST_PAGE_GOAL_MS,
         "search_ms": round(whole, 1),
         "search_longest_stretch_ms": round(longest, 1),
+        "phrase_search_ms": round(phrase, 1),
+        "phrase_longest_stretch_ms": round(longest_of_phrase, 1),
         "bare_scan_ms": round(scan, 1),
         "search_ratio": round(whole / scan, 2),
         "typing_held_ms": round(held, 1),

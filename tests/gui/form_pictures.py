@@ -100,6 +100,7 @@ _LATE = an_entry(1, "2026-03-08", done="glass")
 _LONG = chore("wipe", LONG_CHORE, 12)
 _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("form-log", _made(house_with_reservoir()), ("Ctrl+L",)),
+    ("form-feeding", _made(house_with_reservoir()), ("Ctrl+L", f"{TYPED}f")),
     (
         "form-readings",
         _made(house_with_reservoir()),

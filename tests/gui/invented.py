@@ -211,7 +211,7 @@ def a_frame(
     frame = Frame(household, VIEWS, rail, panel, Icons(ICONS))
     frame.add_page("round", a_page())
     panel.show_card(why)
-    frame.top.set_moment("Thu 12 March, 07:04")
+    frame.top.set_moments(("Thu 12 March, 07:04",))
     frame.top.set_people(("Ilse", "Jonas", "Mika"), "Ilse")
     frame.bottom.set_texts(
         "Backed up today at 04:00", "harbour.tankkeeper on this computer", "Next: Nook, feed, 18:00"

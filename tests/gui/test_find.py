@@ -14,9 +14,11 @@ from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.state import fold_household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.finding import FindDesk, FindPage
-from tankkeeper.gui.models.finding_days import away_words, days_called
+from tankkeeper.gui.models.finding_days import away_words
 from tankkeeper.gui.models.finding_rows import MOST_LISTED, FindIndex, folded
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.reports.called_days import days_called
+from tankkeeper.reports.typed_days import DayStyle, days_meant
 from tankkeeper.reports.words import Words
 from tests.builders import days
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -345,7 +347,9 @@ def test_the_round_is_a_page_in_which_can_be_found(live_in: LiveIn) -> None:
         ("2025-12-24", ["2025-12-24"]),
         ("1 jan 2025", ["2025-01-01"]),
         ("Friday", ["2026-03-13", "2026-03-06"]),
-        ("wed", ["2026-03-18", "2026-03-11"]),
+        ("wed", ["2026-03-11", "2026-03-18"]),
+        ("sat", ["2026-03-14", "2026-03-07"]),
+        ("mon", ["2026-03-09", "2026-03-16"]),
         ("thu", ["2026-03-12", "2026-03-19", "2026-03-05"]),
         ("last wednesday", ["2026-03-11"]),
         ("Next Wed", ["2026-03-18"]),
@@ -359,14 +363,20 @@ def test_the_round_is_a_page_in_which_can_be_found(live_in: LiveIn) -> None:
         ("fri 13", ["2026-03-13", "2026-02-13"]),
         ("fri 14", ["2025-11-14", "2026-08-14"]),
         ("29 feb", ["2028-02-29", "2024-02-29"]),
+        ("4.3.", ["2026-03-04", "2027-03-04"]),
+        ("4.3", ["2026-03-04", "2027-03-04"]),
+        ("13/3", ["2026-03-13", "2025-03-13"]),
+        ("04-03", ["2026-03-04", "2027-03-04"]),
+        ("24.12.2025", ["2025-12-24"]),
+        ("24/12/25", ["2025-12-24"]),
     ],
 )
 def test_days_are_called_as_people_call_them(typed: str, found: list[str]) -> None:
     """From Thursday 12 March 2026; weekdays from the calendar of the standard library.
 
-    A date is looked for on both sides of today, the nearer first; a weekday alone the coming first.
+    A date is looked for on both sides of today, the nearer first.
     """
-    days_found = days_called(folded(typed).split(), THURSDAY)
+    days_found = days_meant(folded(typed).split(), DayStyle(), THURSDAY)
     assert [day.isoformat() for day in days_found] == found
 
 
@@ -375,7 +385,7 @@ def test_days_are_called_as_people_call_them(typed: str, found: list[str]) -> No
 )
 def test_what_is_no_day_is_none(typed: str) -> None:
     """A month or a year alone names no day, nor does a day that never comes."""
-    assert days_called(folded(typed).split(), THURSDAY) == []
+    assert days_meant(folded(typed).split(), DayStyle(), THURSDAY) == []
 
 
 def test_near_the_ends_of_the_calendar_the_search_ends() -> None:

@@ -81,7 +81,7 @@ def _moment(form: Form) -> QObject:
 
 def _note_of_a_feeding(form: Form) -> QObject:
     """Return the note of a feeding that ticks its chore; that of an extra one begins with so."""
-    form.completes.setCurrentIndex(1)  # type: ignore[attr-defined]
+    assert form.feeding.which is not None  # type: ignore[attr-defined]
     return _ready(form, "note")
 
 

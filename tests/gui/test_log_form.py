@@ -7,9 +7,17 @@ import pytest
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.chores import Calendar, ChoreKind
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Household, Supply, TopOffLimits
-from tankkeeper.core.logbook import Dose, Note, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.logbook import (
+    Dose,
+    Note,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    WaterChange,
+    Work,
+)
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
@@ -254,31 +262,105 @@ def test_a_tank_without_a_reservoir_is_refused_in_the_form(live_in: LiveIn) -> N
     assert hands.log() == []
 
 
-def test_an_extra_feeding_ticks_nothing_unless_it_is_said(live_in: LiveIn) -> None:
-    """The chore that is open is shown; one key keeps it open, another ticks it."""
+def test_a_feeding_ticks_the_open_one_and_says_so_before(live_in: LiveIn) -> None:
+    """What is open is chosen and told beforehand; one key makes it extra."""
     hands = live_in(house())
     hands.go_to("feed")
 
-    form = _open(hands, "e")
-    assert _offered(form) == ["Nothing, it was extra", "Feed"]
+    form = _open(hands, "f")
+    assert _offered(form) == ["Feed", "Nothing, it is extra"]
+    assert form.feeding.told.text() == (
+        "This ticks Feed, as in the round. Choose Nothing where it is extra."
+    )
+    hands.press("Tab", "Tab", "Down")
+    assert form.feeding.told.text() == "This ticks nothing. Feed stays open."
+    assert form.feeding.completes.accessibleDescription() == form.feeding.told.text()
     hands.press("Return")
     assert hands.told == "Fed Reef once more, beside the plan."
     assert hands.state("feed") is not State.DONE
-    _open(hands, "e")
-    hands.press("Tab", "Tab", "Down", "Return")
+    _open(hands, "f")
+    hands.press("Return")
     assert hands.told == "Fed Reef. That ticks Feed."
     assert hands.state("feed") is State.DONE
 
-    form = _open(hands, "e")
-    assert not form.completes.isVisible()
+    form = _open(hands, "f")
+    assert _offered(form) == ["Nothing, it is extra"]
+    assert form.feeding.told.text() == (
+        "No feeding of Reef is open now. This one stands beside the plan."
+    )
     hands.press("Return")
     assert hands.told == "Fed Reef once more, beside the plan."
     assert len(hands.log()) == 3
 
 
+def test_amount_and_food_of_a_feeding_are_kept(live_in: LiveIn) -> None:
+    """Grams with the chore; what is not weighed, and what was extra, in the words of the note."""
+    hands = live_in(house())
+    hands.go_to("feed")
+    form = _open(hands, "f")
+    hands.press("Tab", "Tab", "Tab")
+    assert hands.focus() is form.feeding.amount.field
+    hands.type("0,5 g")
+    hands.press("Tab")
+    hands.type("mysis")
+    hands.press("Return")
+    entry = hands.log()[0].entry
+    assert (entry.fact, entry.note) == (Work(grams=0.5), "mysis")
+
+    form = _open(hands, "f")
+    form.feeding.amount.setFocus()
+    hands.type("2 cubes")
+    hands.press("Tab")
+    hands.type("krill")
+    hands.press("Return")
+    assert hands.log()[0].entry.note == "2 cubes of krill"
+    assert hands.told == "Fed Reef once more, beside the plan."
+
+    hands.go_to("fill")
+    form = _open(hands, "f")
+    form.feeding.amount.setFocus()
+    hands.type("0.2")
+    form.feeding.food.setText("krill")
+    form.note.setText("they beg")
+    hands.press("Return")
+    entry = hands.log()[0].entry
+    assert (entry.fact, entry.tank) == (Note(), "nook")
+    assert entry.note == "Extra feeding, 0.2\u00a0g of krill. they beg"
+
+
+@pytest.mark.parametrize("typed", ["-2", "-2 cubes", "0", "2 2", "..", "1e99", "2 gg"])
+def test_an_amount_of_food_that_is_none_is_refused_in_place(live_in: LiveIn, typed: str) -> None:
+    """What was typed stays."""
+    hands = live_in(house())
+    hands.go_to("feed")
+    form = _open(hands, "f")
+    form.feeding.amount.setFocus()
+    hands.type(typed)
+
+    hands.press("Return")
+
+    assert form.feeding.amount.fault
+    assert form.feeding.amount.text == typed
+    assert hands.log() == []
+
+
+def test_a_feeding_without_an_amount_was_what_its_chore_states(live_in: LiveIn) -> None:
+    """As when it is ticked in the round, and the form shows it beforehand."""
+    stated = replace(FEED, amount=Amount(0.6, AmountUnit.GRAMS))
+    hands = live_in(replace(house(), chores=(*small_house().chores, stated)))
+    hands.go_to("feed")
+    form = _open(hands, "f")
+    assert form.feeding.amount.field.placeholderText() == "0.6\u00a0g as planned"
+
+    hands.press("Return")
+
+    assert _fact(hands) == Work(grams=0.6)
+
+
 def _offered(form: LogForm) -> list[str]:
-    assert form.completes.isVisible()
-    return [form.completes.itemText(at) for at in range(form.completes.count())]
+    choice = form.feeding.completes
+    assert choice.isVisible()
+    return [choice.itemText(at) for at in range(choice.count())]
 
 
 def _fed_at(*slots: time) -> Household:
@@ -289,38 +371,53 @@ def _fed_at(*slots: time) -> Household:
 
 
 @pytest.mark.parametrize(
-    ("slot", "offered"),
+    ("slots", "offered"),
     [
-        (time(7), ["Feed 07:00", "Nothing, it was extra", "Hang an algae sheet"]),
-        (time(5), ["Nothing, it was extra", "Feed 05:00", "Hang an algae sheet"]),
-        (time(18), ["Nothing, it was extra", "Hang an algae sheet"]),
+        ([7], ["Feed 07:00", "Hang an algae sheet", "Nothing, it is extra"]),
+        ([5, 6], ["Feed 06:00", "Feed 05:00", "Hang an algae sheet", "Nothing, it is extra"]),
+        ([18], ["Hang an algae sheet", "Nothing, it is extra"]),
     ],
 )
 def test_a_feeding_of_the_same_hour_is_most_likely_that_one(
-    live_in: LiveIn, slot: time, offered: list[str]
+    live_in: LiveIn, slots: list[int], offered: list[str]
 ) -> None:
-    """Four past seven is the feeding of seven; five is long past, and six has not come."""
-    hands = live_in(_fed_at(slot))
+    """Four past seven is the feeding of seven; six this evening has not come."""
+    hands = live_in(_fed_at(*(time(hour) for hour in slots)))
     hands.go_to("feed")
 
-    form = _open(hands, "e")
+    form = _open(hands, "f")
 
     assert _offered(form) == offered
-    assert form.completes.currentIndex() == 0
+    assert form.feeding.completes.currentIndex() == 0
+
+
+def test_of_two_open_hours_the_chosen_one_is_ticked(live_in: LiveIn) -> None:
+    """Not the one that waited longest."""
+    hands = live_in(_fed_at(time(5), time(6)))
+    hands.go_to("feed")
+    _open(hands, "f")
+
+    hands.press("Return")
+
+    assert [one.slot for one in hands.log()[0].entry.completes] == [time(6)]
 
 
 def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
     """Another tank has none; of another day all feedings of the tank are offered."""
     hands = live_in(_fed_at(time(18)))
     hands.go_to("feed")
-    form = _open(hands, "e")
+    form = _open(hands, "f")
 
     form.tank.setCurrentIndex(form.tank.findText("Nook"))
-    assert not form.completes.isVisible()
+    assert _offered(form) == ["Nothing, it is extra"]
     form.tank.setCurrentIndex(form.tank.findText("Reef"))
     form.when.choice.setCurrentIndex(1)
-    assert _offered(form) == ["Nothing, it was extra", "Feed", "Hang an algae sheet"]
-    form.completes.setCurrentIndex(2)
+    assert _offered(form) == ["Nothing, it is extra", "Feed", "Hang an algae sheet"]
+    assert form.feeding.told.text() == "This ticks nothing."
+    form.feeding.completes.setCurrentIndex(2)
+    assert form.feeding.told.text() == (
+        "This ticks Hang an algae sheet where it was open then. Choose Nothing where it is extra."
+    )
     hands.press("Ctrl+Return")
 
     assert hands.told.replace("\u00a0", " ").startswith("Fed Reef, on Wednesday 11 March. ")

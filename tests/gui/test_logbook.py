@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
+from tankkeeper.core.chores import AfterLastDone
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -33,8 +34,9 @@ from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.logbook_desk import LogbookDesk
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_list import LogList
+from tankkeeper.services import settling_chores
 from tankkeeper.services.log_pages import PAGE
-from tests.builders import BERLIN, an_entry
+from tests.builders import BERLIN, an_entry, days
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands
 
@@ -170,6 +172,58 @@ def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> Non
     assert desk_of(hands).page.filter.field.text() == ""
 
 
+def test_whatever_is_typed_on_the_logbook_is_looked_for(live_in: LiveIn) -> None:
+    """No letter acts on an entry: what is meant as a word must change nothing."""
+    hands = live_in(entries=some_days())
+    before = hands.log()
+    for typed, found in (("top off", 1), ("n", 1), ("x", 0), ("note 1", 0), ("the goby", 1)):
+        hands.press("Ctrl+6")
+        list_of(hands).setFocus()
+        hands.type(typed)
+        hands.settle()
+        assert not hands.has_form()
+        assert desk_of(hands).page.filter.field.text() == typed
+        assert len(texts(hands)) >= found
+        hands.press("Esc")
+    assert hands.log() == before
+
+
+def test_space_goes_on_with_the_text_also_from_the_list(live_in: LiveIn) -> None:
+    """While something is looked for it is a space; a letter begins another text, as elsewhere."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    hands.press("Space")
+    assert list_of(hands).hasFocus()
+    assert len(texts(hands)) == 3
+    hands.type("goby")
+    hands.press("Return")
+    assert list_of(hands).hasFocus()
+
+    hands.type(" hid")
+    hands.settle()
+
+    assert desk_of(hands).page.filter.field.text() == "goby hid"
+    assert texts(hands) == ["The goby hides"]
+    hands.press("Down")
+    hands.type("gl")
+    hands.settle()
+    assert desk_of(hands).page.filter.field.text() == "gl"
+    assert texts(hands) == ["Done: Clean the glass"]
+    assert not any(row.is_struck for row in list_of(hands).log_model.rows)
+
+
+def test_a_letter_on_a_button_of_the_logbook_is_looked_for_as_well(live_in: LiveIn) -> None:
+    """Wherever the keys are on the page, but in a choice, which has a search of its own."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    desk_of(hands).page.export.setFocus()
+
+    hands.type("gob")
+    hands.settle()
+
+    assert texts(hands) == ["The goby hides"]
+
+
 def test_what_is_not_found_is_told_in_the_middle(live_in: LiveIn) -> None:
     """With what can be done then."""
     hands = live_in(entries=some_days())
@@ -263,7 +317,7 @@ def test_an_entry_far_below_keeps_its_place_when_something_is_written(live_in: L
     here = list_of(hands).current_row()
     assert here is not None
 
-    hands.press("N")
+    hands.press("Ctrl+M")
     hands.type("Something new")
     hands.press("Ctrl+Return")
 
@@ -436,12 +490,12 @@ def test_an_emptied_reading_is_left_out_and_a_new_one_comes_last(live_in: LiveIn
     ]
 
 
-def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
+def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     """The row is struck through; its chore is due again."""
     hands = live_in(entries=some_days(), person="bo")
     hands.press("Ctrl+6")
 
-    hands.press("Space")
+    hands.press("Del")
 
     rows = list_of(hands).log_model.rows
     assert rows[0].text == "Undid: Done: Clean the glass"
@@ -451,7 +505,7 @@ def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
         f"Taken back. Clean the glass of Reef moves from Wed{NBSP}18 to Tue{NBSP}10."
     )
     assert "Taken back by Bo today at 07:04." in hands.why.reason
-    hands.press("Space")
+    hands.press("Del")
     assert "holds no longer" in (hands.why.refusal or "")
     hands.press("Ctrl+Z")
     assert not list_of(hands).current_row().is_struck  # type: ignore[union-attr]
@@ -460,7 +514,7 @@ def test_space_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
 def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
     """The why panel says what can be done instead."""
     hands = live_in(entries=some_days())
-    hands.press("Ctrl+6", "Space", "Return")
+    hands.press("Ctrl+6", "Del", "Return")
     assert "holds no longer" in (hands.why.refusal or "")
 
     hands.press("Up", "Return")
@@ -470,9 +524,9 @@ def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
 
 
 def test_a_note_is_about_the_tank_of_the_entry(live_in: LiveIn) -> None:
-    """N, as in the round."""
+    """It begins with the key that the page tells for it."""
     hands = live_in(entries=some_days())
-    hands.press("Ctrl+6", "Down", "N")
+    hands.press("Ctrl+6", "Down", "Ctrl+M")
     assert isinstance(hands.form(), NoteForm)
 
     hands.type("Lid was open")
@@ -503,7 +557,7 @@ def test_buttons_of_the_why_panel_do_what_their_keys_do(live_in: LiveIn) -> None
 def test_what_is_shown_is_written_as_a_table(live_in: LiveIn, tmp_path: Path) -> None:
     """Under the filter, struck rows too; the file is whole or not there."""
     hands = live_in(entries=some_days(), person="bo")
-    hands.press("Ctrl+6", "Space", "/")
+    hands.press("Ctrl+6", "Del", "/")
     hands.type("glass")
     hands.settle()
     target = tmp_path / "log of 2026.csv"
@@ -622,3 +676,141 @@ def test_the_units_of_a_correction_are_written_as_everywhere(live_in: LiveIn) ->
 
     assert [one.field.unit for one in fields.values()] == ["L", "L", "PSU", "°C"]
     hands.press("Esc")
+
+
+def test_what_was_done_after_midnight_stands_in_order_and_says_so(live_in: LiveIn) -> None:
+    """It belongs to the day that still ran, and is later than its evening."""
+    late = datetime(2026, 3, 12, 1, 38, tzinfo=BERLIN)
+    evening = datetime(2026, 3, 11, 23, 10, tzinfo=BERLIN)
+    day = date(2026, 3, 11)
+    first = replace(entry(1, day, note="Late"), at=late)
+    hands = live_in(entries=(first, replace(entry(2, day, note="Evening"), at=evening)))
+    hands.press("Ctrl+6")
+
+    rows = list_of(hands).log_model.rows
+    assert [(row.text, row.day, row.time, row.night) for row in rows] == [
+        ("Late", "Yesterday", "01:38", f"in the night to Thu{NBSP}12"),
+        ("Evening", "Yesterday", "23:10", ""),
+    ]
+    assert rows[0].sentence.startswith(
+        f"Wednesday 11{NBSP}March, 01:38, in the night to Thu{NBSP}12, Late"
+    )
+    assert hands.why.reason == (
+        f"Wednesday 11{NBSP}March at 01:38, in the night to Thu{NBSP}12, by Ada."
+    )
+
+
+def measured() -> tuple[Entry, ...]:
+    """Return what was measured on some days of two years; 24 November 2025 was a Monday."""
+    salinity = parse_reading("salinity", "35.0 psu", "practical")
+    nitrate = parse_reading("nitrate", "12 mg/L", "mg/L")
+    change = WaterChange(25.0, salinity=35.04, temperature_c=25.0)
+    last = date(2025, 11, 24)
+    return (
+        entry(1, last, tank="reef", fact=change, note=""),
+        entry(2, last, tank="reef", fact=Readings((salinity, nitrate)), note=""),
+        entry(3, date(2024, 11, 24), tank="nook", fact=TopOff(2.5), note=""),
+        entry(4, date(2026, 3, 10), tank="nook", fact=TopOff(25.0), note=""),
+        entry(5, date(2026, 3, 11), tank="nook", fact=Dose("buffer", 6.0), note=""),
+        entry(6, date(2026, 3, 11), tank="reef", note="bought 25 snails of 24 grams"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("25 L", [4, 1]),
+        ("25.0 l", [4, 1]),
+        ("25L", [4, 1]),
+        ("2,5 L", [3]),
+        ("35.0 psu", [2, 1]),
+        ("12 mg/L", [2]),
+        ("25 c", [1]),
+        ("6 g", [5]),
+        ("24 nov", [2, 1, 3]),
+        ("24.11.", [2, 1, 3]),
+        ("24 nov 2025", [2, 1]),
+        ("24/11/2024", [3]),
+        ("mon 24", [2, 1]),
+        ("Tue 10 Mar", [4]),
+        ("yesterday", [6, 5]),
+        ("last tuesday", [4]),
+        ("november nook", [3]),
+        ("25 L nook", [4]),
+        ("24 nov 25 L", [1]),
+        ("25 snails", [6]),
+        ("24 grams", [6]),
+        ("99 L", []),
+    ],
+)
+def test_amounts_and_days_are_found_as_the_rows_show_them(
+    live_in: LiveIn, typed: str, found: list[int]
+) -> None:
+    """The number with its unit, the day with or without weekday and year, beside other words."""
+    hands = live_in(entries=measured())
+    hands.press("Ctrl+6")
+
+    hands.type(typed)
+    hands.settle()
+
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == found
+
+
+def test_a_change_of_a_tank_tells_its_fields_before_and_after(live_in: LiveIn) -> None:
+    """In the line where there is room for them, and all of them in the why panel."""
+    hands = live_in(person="bo")
+    hands.press("Ctrl+Down", "F2")
+    for path, typed in (("shape.water_depth_cm", "30,5"), ("top_off.allowed_drop_mm", "6")):
+        settling = hands.window.morning._settling  # type: ignore[union-attr]
+        assert settling is not None
+        sheet = settling.tank.sheet
+        sheet.fields[path].typed.field.setFocus()
+        hands.paste(typed)
+    hands.press("Esc", "Ctrl+6")
+
+    row = list_of(hands).log_model.rows[0]
+    depth, drop = f"30.5{NBSP}cm", f"6{NBSP}mm"
+    assert row.text == (
+        f"Changed the tank Reef: water up to {depth} (before: 36{NBSP}cm), "
+        f"level may fall {drop} (before: not said)"
+    )
+    assert row.sentence.endswith(row.text.partition(": ")[2])
+    assert hands.why.title == "Changed the tank Reef"
+    assert hands.why.numbers_title == "What was changed"
+    assert hands.why.numbers == (
+        ("Water up to", f"{depth}, before: 36{NBSP}cm"),
+        ("Level may fall", f"{drop}, before: not said"),
+    )
+
+
+def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) -> None:
+    """In plain words, as its page shows them; what holds nothing is said so."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    assert session.household is not None
+    old = next(one for one in session.household.chores if one.id == "wipe")
+    new = replace(old, rhythm=AfterLastDone(days(10)), minutes=8, who=("bo",), late_days=2)
+    settling_chores.change_chore(session.desk, new)
+
+    hands.press("Ctrl+6")
+
+    row = list_of(hands).log_model.rows[0]
+    assert row.text == "Changed the chore Wipe the lid: rhythm, may wait after, takes, who does it"
+    assert hands.why.numbers == (
+        ("Rhythm", f"10{NBSP}days after it is done, before: 7{NBSP}days after it is done"),
+        ("May wait after", f"2{NBSP}days, before: not said"),
+        ("Takes", f"8{NBSP}min, before: 5{NBSP}min"),
+        ("Who does it", "Bo, before: not said"),
+    )
+
+
+def test_a_note_is_begun_from_the_line_as_well(live_in: LiveIn) -> None:
+    """Its key types nothing, so that it need not be left before."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+    hands.type("goby")
+    hands.press("Ctrl+M")
+    assert isinstance(hands.form(), NoteForm)
+    hands.press("Esc")
+    assert desk_of(hands).page.filter.field.text() == "goby"

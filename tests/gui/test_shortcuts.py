@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from tankkeeper.gui.shortcuts import (
     ANY_LETTER,
+    EVERY_LETTER,
     TABLE,
     TYPED_IN,
     Command,
@@ -66,12 +67,23 @@ def test_the_sheet_holds_every_command() -> None:
     """The sheet of keys is complete by construction."""
     rows = [row for rows in sheet().values() for row in rows]
 
-    assert len([row for row in rows if row != ANY_LETTER]) == len(TABLE)
+    typed = (ANY_LETTER, EVERY_LETTER)
+    assert len([row for row in rows if row not in typed]) == len(TABLE)
 
 
 def test_the_sheet_says_what_other_letters_do() -> None:
-    """Where letters are keys, those that are none begin to find."""
-    assert [where for where, rows in sheet().items() if ANY_LETTER in rows] == list(TYPED_IN)
+    """Where letters are keys, those that are none begin to find; in the logbook all do."""
+    found = {where: rows[-1] for where, rows in sheet().items() if "find" in rows[-1][0]}
+
+    assert found == TYPED_IN
+    assert found[Where.LOGBOOK] == EVERY_LETTER
+
+
+def test_no_letter_is_a_key_of_the_logbook() -> None:
+    """Every letter is typed there, so that none may act on an entry; nor may a space."""
+    own = [key for row in TABLE if row.where is Where.LOGBOOK for key in row.keys]
+
+    assert [key for key in own if len(key) == 1 or key == "Space"] == []
 
 
 def test_a_key_of_a_list_does_not_act_outside_it(qtbot) -> None:  # type: ignore[no-untyped-def]

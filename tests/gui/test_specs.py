@@ -115,3 +115,19 @@ def test_parts_come_and_go_with_what_is_known_of_them() -> None:
     assert none == box
     assert value_at(sand, "displaced.sand_depth_cm") == 3.0
     assert value_at(box, "displaced.sand_depth_cm") is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "day"),
+    [("2026-03-02", "2026-03-02"), ("yesterday", "2026-03-11"), ("2 march", "2026-03-02")],
+)
+def test_a_day_is_set_down_in_words_as_well(typed: str, day: str) -> None:
+    """As in the other forms; it is shown in the same way as before."""
+    words = Words(a_household(), a_moment("2026-03-12"))
+    spec = Spec("since", "Since", Kind.DAY)
+
+    value = parse(spec, typed, words)
+
+    assert text_of(spec, value, words) == day
+    with pytest.raises(UserFault):
+        parse(spec, "2", words)

@@ -16,9 +16,10 @@ from PySide6.QtWidgets import QCalendarWidget
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import Note
+from tankkeeper.core.moment import Moment
 from tankkeeper.gui.forms.choices import NOT_TYPED, WhenField
-from tankkeeper.gui.forms.typed_days import DayStyle, day_in, moment_in, style_of
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.typed_days import DayStyle, day_in, is_whole, moment_in, style_of
 from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import BERLIN, Hands
@@ -26,6 +27,8 @@ from tests.gui.round_house import BERLIN, Hands
 _wall = datetime.fromisoformat
 NOW = _wall("2026-12-02 07:32")
 EARLY = datetime(2026, 12, 2, 7, 32, tzinfo=BERLIN)
+# 2 December 2026 is a Wednesday (calendar of the standard library); the round is at 18:00.
+MOMENT = Moment(EARLY, NOW.date(), BERLIN, time(4), time(18))
 STYLES = {
     "en_GB": DayStyle("dmy", "/"),
     "en_US": DayStyle("mdy", "/"),
@@ -61,7 +64,7 @@ def test_what_is_shown_is_read_as_it_is_shown(at: datetime, style: DayStyle) -> 
     """Every day and every minute, in every order."""
     at = at.replace(second=0, microsecond=0)
 
-    assert moment_in(style.moment_text(at), style, NOW) == at
+    assert moment_in(style.moment_text(at), style, MOMENT) == at
     assert day_in(style.day_text(at.date()), style, NOW.date()) == at.date()
 
 
@@ -83,16 +86,52 @@ def test_what_is_shown_is_read_as_it_is_shown(at: datetime, style: DayStyle) -> 
 )
 def test_other_ways_to_write_the_same_moment_are_read_too(text: str, style: DayStyle) -> None:
     """Where only one moment can be meant, no sign has to be as it is shown."""
-    assert moment_in(text, style, NOW) == _wall("2026-11-24 18:00")
+    assert moment_in(text, style, MOMENT) == _wall("2026-11-24 18:00")
+
+
+@pytest.mark.parametrize(
+    ("text", "at"),
+    [
+        ("24/11/2026", "2026-11-24 18:00"),
+        ("24 nov", "2026-11-24 18:00"),
+        ("24.11.", "2026-11-24 18:00"),
+        ("24/11", "2026-11-24 18:00"),
+        ("nov 24th, 8:15", "2026-11-24 08:15"),
+        ("Last Tuesday", "2026-12-01 18:00"),
+        ("tuesday 8 pm", "2026-12-01 20:00"),
+        ("sat 9:30", "2026-11-28 09:30"),
+        ("yesterday", "2026-12-01 18:00"),
+        ("yesterday 06:05", "2026-12-01 06:05"),
+        ("today", "2026-12-02 07:32"),
+        ("wednesday", "2026-12-02 07:32"),
+        ("06:05", "2026-12-02 06:05"),
+        ("24 dec", "2025-12-24 18:00"),
+    ],
+)
+def test_a_day_in_words_is_the_last_one_at_its_hour_or_that_of_the_round(
+    text: str, at: str
+) -> None:
+    """As on the command line: a bare day is the usual hour of its round, today is now."""
+    assert moment_in(text, STYLES["en_GB"], MOMENT) == _wall(at)
+    assert not is_whole(text, STYLES["en_GB"], has_time=True)
+
+
+def test_two_numbers_are_a_day_in_the_order_of_the_locale() -> None:
+    """But with a point, which nobody puts behind a month that comes first."""
+    assert day_in("11/24", STYLES["en_US"], NOW.date()) == date(2026, 11, 24)
+    assert day_in("24.11.", STYLES["en_US"], NOW.date()) == date(2026, 11, 24)
+    assert day_in("11-24", STYLES["sv_SE"], NOW.date()) == date(2026, 11, 24)
+    assert day_in("5/1", STYLES["en_GB"], NOW.date(), is_past=True) == date(2026, 1, 5)
+    assert day_in("5/1", STYLES["en_GB"], NOW.date(), is_past=False) == date(2027, 1, 5)
 
 
 @pytest.mark.parametrize(
     "text",
     [
         "2",
-        "24/11",
-        "18:00",
-        "24/11/2026",
+        "24.",
+        "18",
+        "26:00",
         "24/11/2026 24:00",
         "24/11/2026 18",
         "24/11/2026 13 pm",
@@ -100,17 +139,19 @@ def test_other_ways_to_write_the_same_moment_are_read_too(text: str, style: DayS
         "31/02/2026 18:00",
         "29/02/2026 18:00",
         "0/11/2026 18:00",
+        "24/13 18:00",
         "24/11/202 18:00",
         "24/11/20266 18:00",
         "24 no 2026 18:00",
         "24 ma 2026 18:00",
-        "tomorrow",
+        "november",
+        "someday",
     ],
 )
 def test_what_is_no_moment_is_refused_with_an_example(text: str) -> None:
     """Nothing is made up for a part that is missing or cannot be."""
     with pytest.raises(UserFault) as refused:
-        moment_in(text, STYLES["en_GB"], NOW)
+        moment_in(text, STYLES["en_GB"], MOMENT)
 
     assert refused.value.code == "not_a_moment_here"
     assert refused.value.values["example"] == "02/12/2026 07:32"
@@ -216,6 +257,48 @@ def test_half_a_moment_is_refused_in_place(live_in: LiveIn, typed: str, told: st
     assert hands.log() == []
 
 
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("24 nov", "24/11/2026 07:00"),
+        ("yesterday", "01/12/2026 07:00"),
+        ("last tuesday 9:15", "01/12/2026 09:15"),
+        ("24.11.2026", "24/11/2026 07:00"),
+        ("06:10", "02/12/2026 06:10"),
+    ],
+)
+def test_a_day_in_words_is_shown_in_full_and_kept(live_in: LiveIn, typed: str, shown: str) -> None:
+    """What was understood stands in the line once it is left, and nothing is kept unseen."""
+    hands = live_in(now=EARLY)
+    when = _another_time(hands)
+
+    hands.type(typed)
+    assert when.other.text == typed
+    assert when.other.fault == ""
+    hands.press("Tab")
+    assert when.other.text == shown
+    hands.press("Return")
+
+    assert not hands.has_form()
+    at = hands.log()[0].entry.at.astimezone(BERLIN)
+    assert f"{at:%d/%m/%Y %H:%M}" == shown
+
+
+def test_the_end_of_a_pause_in_words_lies_ahead(live_in: LiveIn) -> None:
+    """The same words mean the coming day where only such can be."""
+    hands = live_in(now=EARLY)
+    hands.go_to("lamp")
+    hands.press("Shift+P")
+    form = hands.form()
+    form.until.setFocus()  # type: ignore[attr-defined]
+    hands.press("End", "Tab")
+
+    hands.type("tuesday")
+    hands.press("Return")
+
+    assert hands.log()[0].entry.fact.until == date(2026, 12, 8)  # type: ignore[union-attr]
+
+
 def test_an_hour_that_the_clocks_left_out_is_refused(live_in: LiveIn) -> None:
     """Berlin's clocks went from 2:00 to 3:00 on 29 March 2026; half past two is no moment."""
     hands = live_in(now=EARLY)
@@ -314,7 +397,13 @@ def test_days_typed_in_the_logbook_narrow_it_once_they_stand_there_whole(
     assert line.search(None) == before
     hands.type(typed[5:])
     assert line.search(None).from_day == date(2026, 11, 25)
-    hands.press("Ctrl+A", "Delete")
+    hands.press("Ctrl+A")
+    hands.type("tuesday")
+    assert line.search(None).from_day == date(2026, 11, 25)
+    hands.press("Tab")
+    assert line.first.text == style.day_text(date(2026, 12, 1))
+    assert line.search(None).from_day == date(2026, 12, 1)
+    hands.press("Shift+Tab", "Ctrl+A", "Delete")
     assert line.search(None).from_day is None
 
 

@@ -267,3 +267,54 @@ def test_the_window_makes_its_alarm_after_the_round_and_ends_it_with_itself(
     assert len(made[0].set_for) == 1
     hands.close()
     assert made[0].is_stopped
+
+
+def clock_of(hands: Hands) -> str:
+    """Return what stands in the head of the window."""
+    return hands.frame.top._moment.text()
+
+
+def test_the_clock_in_the_head_never_goes_back_when_a_page_is_left(live_in: LiveIn) -> None:
+    """The reading that is shown again then is older than the clock."""
+    with night(live_in, slotted(time(8))) as found:
+        assert clock_of(found.hands) == "Thu 12 March, 07:04"
+        found.passes(timedelta(minutes=3))
+        found.hands.window.morning._on_poll()  # type: ignore[union-attr]
+        found.hands.settle()
+        assert clock_of(found.hands) == "Thu 12 March, 07:07"
+
+        for page in ("F2", "Ctrl+,", "F3"):
+            found.hands.press(page, "Esc")
+            assert clock_of(found.hands) == "Thu 12 March, 07:07"
+
+
+def test_a_reading_that_was_made_a_minute_ago_shows_the_minute_of_now(live_in: LiveIn) -> None:
+    """A slow disk hands the reading over when the minute has changed."""
+    with night(live_in, slotted(time(8))) as found:
+        last = found.session.last
+        assert last is not None
+        found.passes(timedelta(minutes=1))
+
+        found.session.shown.emit(last)
+
+        assert clock_of(found.hands) == "Thu 12 March, 07:05"
+
+
+def test_after_midnight_the_head_says_which_day_still_runs(live_in: LiveIn) -> None:
+    """The date is that of the wall, as in every form; the round is that of the day before."""
+    with night(live_in, slotted(time(8)), local("2026-03-13T01:38")) as found:
+        assert clock_of(found.hands) == (
+            "Fri 13 March, 01:38  \N{MIDDLE DOT}  the day of Thu 12 runs until 04:00"
+        )
+        found.passes(timedelta(hours=2, minutes=22))
+        found.beats()
+        assert clock_of(found.hands) == "Fri 13 March, 04:00"
+
+
+def test_where_the_head_is_narrow_the_night_is_told_in_short(live_in: LiveIn) -> None:
+    """Rather than not at all."""
+    with night(live_in, slotted(time(8)), local("2026-03-13T01:38")) as found:
+        found.hands.window.shell.resize(860, 700)
+        found.hands.settle()
+        assert found.hands.frame.top._moment.isVisible()
+        assert clock_of(found.hands) == "01:38, Thu 12 until 04:00"

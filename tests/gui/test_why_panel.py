@@ -142,3 +142,18 @@ def test_text_is_never_taken_for_markup(qtbot) -> None:  # type: ignore[no-untyp
         assert isinstance(label, PlainLabel)
         assert label.textFormat() is Qt.TextFormat.PlainText
     assert "<b>Salt & sand</b>" in _texts(panel)
+
+
+def test_amounts_stay_in_their_column_where_nobody_is_named(qtbot) -> None:  # type: ignore[no-untyped-def]
+    """A name that is missing leaves its place empty; an amount that is missing, too."""
+    times = (("6 Nov", "40 L", "Paul"), ("23 Oct", "38 L", ""), ("6 Oct", "", "Paul"))
+    panel = _shown(qtbot, replace(OVERDUE_CHANGE, last_times=times), height=1200)
+    shown = [one for one in panel.findChildren(PlainLabel) if one.isVisibleTo(panel)]
+
+    def ends_of(*texts: str) -> set[int]:
+        found = [one for one in shown if one.text() in texts]
+        return {one.mapTo(panel, one.rect().topRight()).x() for one in found}
+
+    assert len(ends_of("40 L", "38 L")) == 1
+    assert len(ends_of("Paul")) == 1
+    assert ends_of("38 L") != ends_of("Paul")

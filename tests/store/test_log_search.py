@@ -15,7 +15,15 @@ from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.history import taken_back
 from tankkeeper.core.logbook import Entry, Note, Revoke, Skip, TopOff, Turn
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.log_search import LogKind, LogSearch, Place, WordHits
+from tankkeeper.services.log_search import (
+    AmountHit,
+    DayHit,
+    LogKind,
+    LogSearch,
+    Measure,
+    Place,
+    WordHits,
+)
 from tests.gui.round_house import SEVEN, make, small_house
 
 NOTES = ("", "a goby", "A GOBY hides", "50% off", "under_score", "back\\slash")
@@ -78,9 +86,21 @@ def _is_wanted(one: Entry, search: LogSearch) -> bool:
             or one.tank in hits.tanks
             or bool(chores & set(hits.chores))
             or _kind(one) in hits.kinds
+            or any(_is_amount(one, hit) for hit in hits.amounts)
+            or any(_is_on(one.day, hit) for hit in hits.days)
             for hits in search.words
         )
     )
+
+
+def _is_amount(one: Entry, hit: AmountHit) -> bool:
+    litres = one.fact.litres if isinstance(one.fact, TopOff) else None
+    return hit.of is Measure.LITRES and litres is not None and hit.low <= litres <= hit.high
+
+
+def _is_on(day: date, hit: DayHit) -> bool:
+    said = ((hit.weekday, day.weekday()), (hit.number, day.day), (hit.month, day.month))
+    return all(wanted in (None, is_so) for wanted, is_so in (*said, (hit.year, day.year)))
 
 
 _DAYS = st.none() | st.dates(date(2026, 2, 27), date(2026, 3, 5))
@@ -90,6 +110,17 @@ _WORDS = st.builds(
     tanks=st.sampled_from(((), ("reef",))),
     chores=st.sampled_from(((), ("glass",), ("wipe", "floss"))),
     kinds=st.sampled_from(((), (LogKind.TOP_OFF,))),
+    amounts=st.sampled_from(
+        ((), (AmountHit(Measure.LITRES, 1.0, 1.0),), (AmountHit(Measure.LITRES, 1.1, 9.0),))
+    ),
+    days=st.sampled_from(
+        (
+            (),
+            (DayHit(weekday=6),),
+            (DayHit(number=2, month=3),),
+            (DayHit(weekday=0, year=2026), DayHit(number=3, month=4)),
+        )
+    ),
 )
 _SEARCHES = st.builds(
     LogSearch,

@@ -1,6 +1,7 @@
 """The fields for a day, and for a day and a time: typed whole, or chosen from a calendar.
 
-Nothing is read before it stands there whole, so that no part of it is bounded while it is typed.
+No part of it is bounded while it is typed. Words that name a day ("yesterday", "24 nov") are read,
+too; the day that was understood stands there in full once the field is left.
 """
 
 from __future__ import annotations
@@ -15,10 +16,10 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.gui.forms.fields import CHEVRON, is_opening_key, paint_chevron
-from tankkeeper.gui.forms.typed_days import DayStyle, day_in, moment_in, style_of
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.typed_days import DayStyle, day_in, is_whole, moment_in, style_of
 from tankkeeper.reports.words import Words
 
 if TYPE_CHECKING:
@@ -133,11 +134,30 @@ class DayField(QuantityField):
     def _worded(self, fault: UserFault) -> str:
         return fault_words(fault, self._words)
 
+    def check(self) -> bool:
+        """Show what is wrong, if anything, and in full the day that was understood."""
+        is_sound = super().check()
+        if is_sound and self.value is not None and not self.is_whole:
+            self._put_text(self._full_text())
+        return is_sound
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all parts of it stand there, so that no more is to be typed."""
+        return is_whole(self.text, self._style, has_time=False)
+
+    def _full_text(self) -> str:
+        return "" if self.day is None else self._style.day_text(self.day)
+
+    def _today(self) -> date:
+        return self._example() if self._words is None else self._words.today
+
     def _example(self) -> date:
         return self._last or self._first
 
     def _read_text(self, text: str) -> object:
-        return self._within(day_in(text, self._style, self._example()))
+        is_past = True if self._last is not None else False if self._first > EARLIEST else None
+        return self._within(day_in(text, self._style, self._today(), is_past=is_past))
 
     def _within(self, day: date) -> date:
         if self._last is not None and day > self._last:
@@ -230,6 +250,7 @@ class MomentField(DayField):
         last: date | None = None,
         parent: QWidget | None = None,
     ) -> None:
+        self._moment_now = words.moment
         self._now = words.moment.local.replace(tzinfo=None, second=0, microsecond=0)
         self._zone = words.moment.zone
         super().__init__(name, words, last=last or self._now.date(), parent=parent)
@@ -244,12 +265,20 @@ class MomentField(DayField):
         """The moment that stands there, None where there is none or it is refused."""
         return None if self.moment is None else self.moment.replace(tzinfo=self._zone)
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether day and time stand there."""
+        return is_whole(self.text, self._style, has_time=True)
+
+    def _full_text(self) -> str:
+        return "" if self.moment is None else self._style.moment_text(self.moment)
+
     def set_moment(self, local: datetime) -> None:
         """Show a wall clock time, to the minute."""
         self.set_text(self._style.moment_text(local))
 
     def _read_text(self, text: str) -> object:
-        typed = moment_in(text, self._style, self._now)
+        typed = moment_in(text, self._style, self._moment_now)
         self._within(typed.date())
         if not _is_there(typed, self._zone):
             raise UserFault("clock_went_forward", at=typed)

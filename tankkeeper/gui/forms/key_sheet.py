@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role
-from tankkeeper.gui.shortcuts import TABLE, Command, Shortcut, Where, key_captions
+from tankkeeper.gui.shortcuts import Command, sheet
 from tankkeeper.gui.typography import Space, Weight, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
@@ -49,18 +49,13 @@ class KeySheet(QDialog):
         grid.setVerticalSpacing(Space.XXS)
         grid.setColumnStretch(0, 1)
         at = 0
-        for where, rows in self._rows().items():
+        for where, rows in sheet(self._without).items():
             heading = CaptionLabel(where.value, weight=Weight.SEMIBOLD, parent=content)
             grid.addWidget(heading, at, 0, 1, 2)
             at += 1
-            for row in rows:
-                text, keys = row.text, key_captions(row.command)
+            for text, keys in rows:
                 grid.addWidget(BodyLabel(text, parent=content), at, 0)
                 grid.addWidget(BodyLabel(keys, ink=Role.INK_2, parent=content), at, 1)
                 at += 1
         grid.setRowStretch(at, 1)
         return content
-
-    def _rows(self) -> dict[Where, list[Shortcut]]:
-        there = [row for row in TABLE if row.command not in self._without]
-        return {where: [row for row in there if row.where is where] for where in Where}

@@ -30,7 +30,7 @@ class What(StrEnum):
     READINGS = "Readings"
     DOSE = "Dose"
     RESERVOIR = "Reservoir"
-    FEEDING = "Extra feeding"
+    FEEDING = "Feeding"
     NOTE = "Note"
 
 

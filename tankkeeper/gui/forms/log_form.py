@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QCompleter, QWidget
 
-from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import WaterChange
@@ -18,6 +17,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
+from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
@@ -26,7 +26,7 @@ from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words, wall_time
+from tankkeeper.reports.words import Words
 from tankkeeper.services import noting
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.litres_limits import litres_limits
@@ -38,7 +38,6 @@ NO_TANK: Final = "The household"
 TO_MARK, A_PART = "To the mark", "A part"
 LEFT, FILLED = "Left in it", "Filled until full"
 SALINITY: Final = "of the new water, if it is known"
-EXTRA: Final = "Nothing, it was extra"
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
 
@@ -81,7 +80,6 @@ class LogForm(Form):
         parent: QWidget,
     ) -> None:
         super().__init__(WRITE_DOWN, "", KEEP, parent)
-        self._state = state
         self._words = words
         self._asked_about = ""
         self._tank_id = tank_id
@@ -98,7 +96,7 @@ class LogForm(Form):
         self.readings = ReadingsField(words, self)
         self.grams = self._quantity("Grams", "g", _read_grams)
         self.text = NoteField("Text", self)
-        self.completes = ChoiceField("Ticks", self)
+        self.feeding = FeedingFields(state, words, self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
         self.note = Field(parent=self)
@@ -108,7 +106,7 @@ class LogForm(Form):
             What.READINGS: (self.readings,),
             What.DOSE: (self.substance, self.grams),
             What.RESERVOIR: (self.reservoir, self.litres),
-            What.FEEDING: (self.completes,),
+            What.FEEDING: self.feeding.all,
             What.NOTE: (self.text,),
         }
         self._fill()
@@ -148,7 +146,9 @@ class LogForm(Form):
             ("&Salinity", self.salinity),
             ("&Grams", self.grams),
             ("Te&xt", self.text),
-            ("T&icks", self.completes),
+            ("T&icks", self.feeding.completes),
+            ("&Amount", self.feeding.amount),
+            ("Foo&d", self.feeding.food),
             ("W&ho", self.who),
             ("&When", self.when),
             ("&Note", self.note),
@@ -156,6 +156,8 @@ class LogForm(Form):
             if field is self.text:
                 # The table of values has the whole width.
                 self.fields.addRow(self.readings)
+            if field is self.feeding.amount:
+                self.fields.addRow("", self.feeding.told)
             self.add_field(name, field)
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
 
@@ -219,28 +221,8 @@ class LogForm(Form):
         self._forget_question()
 
     def _offer_feedings(self) -> None:
-        """Show which chore a feeding would tick; an extra one ticks none, unless it is said.
-
-        What is open at another time is not known here: all feedings of the tank are offered.
-        """
-        tank, was = self.chosen_tank, self.completes.currentData()
-        self.completes.clear()
-        self.completes.addItem(EXTRA, None)
-        if tank is not None and self.when.at is None and not self.when.is_typed:
-            for item in noting.begun_feedings(self._state, tank):
-                slot = item.turn.slot
-                name = item.chore.name if slot is None else f"{item.chore.name} {wall_time(slot)}"
-                is_now = noting.is_of_this_hour(self._state, item)
-                at = 0 if is_now else self.completes.count()
-                self.completes.insertItem(at, name, item.chore.id)
-        elif tank is not None:
-            for one in self._words.household.chores:
-                if one.tank == tank.id and one.kind is ChoreKind.FEEDING:
-                    self.completes.addItem(one.name, one.id)
-        kept = self.completes.findData(was) if was is not None else -1
-        self.completes.setCurrentIndex(max(0, kept))
-        is_asked = self.chosen is What.FEEDING and self.completes.count() > 1
-        self.fields.setRowVisible(self.completes, is_asked)
+        """Show which chore a feeding would tick."""
+        self.feeding.offer(self.chosen_tank, self.when)
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
@@ -349,8 +331,8 @@ class LogForm(Form):
         return lambda desk: noting.log_dose(desk, tank, of, grams, stamp)
 
     def _feeding(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        which = self.completes.currentData()
-        return lambda desk: noting.log_feeding(desk, tank, stamp, which)
+        which, fed = self.feeding.which, self.feeding.fed
+        return lambda desk: noting.log_feeding(desk, tank, stamp, which, fed)
 
     def _reservoir(self, tank: Tank, stamp: noting.Stamp) -> Write:
         litres = _number(self.litres)

@@ -15,6 +15,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tankkeeper.gui.forms.rates import litres_a_day_in
+from tankkeeper.reports.called_days import the_day_called
 from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import Words
 
@@ -128,7 +129,7 @@ def parse(spec: Spec, text: str, words: Words) -> object:
     if spec.kind in _DIMENSIONS:
         return to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
     if spec.kind in _PLAIN:
-        return _PLAIN[spec.kind](text)
+        return _PLAIN[spec.kind](text, words)
     if spec.kind in LISTS:
         return LISTS[spec.kind][0](text)
     if spec.kind is Kind.RANGES:
@@ -183,17 +184,21 @@ def _shortest(spec: Spec, number: float, stored: float, words: Words) -> str:
     return plain_text(number).replace(".", words.decimal_sign)
 
 
-def _day(text: str) -> date:
+def _day(text: str, words: Words) -> date:
+    """Return a day as it is shown here, or one in words: "yesterday", "24 nov"."""
     try:
         return date.fromisoformat(text.strip())
     except ValueError as wrong:
-        raise UserFault("not_a_day", text=text[:80]) from wrong
+        found = the_day_called(text, words.today, "ymd")
+        if found is None:
+            raise UserFault("not_a_day", text=text[:80]) from wrong
+        return found
 
 
-_PLAIN: Mapping[Kind, Callable[[str], object]] = {
+_PLAIN: Mapping[Kind, Callable[[str, Words], object]] = {
     Kind.DAY: _day,
-    Kind.CLOCK: typed_lists.clock_in,
-    Kind.TEXT: str,
+    Kind.CLOCK: lambda text, _words: typed_lists.clock_in(text),
+    Kind.TEXT: lambda text, _words: text,
 }
 
 

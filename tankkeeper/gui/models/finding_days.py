@@ -1,74 +1,12 @@
-"""The days that typed words name, looked for on both sides of today."""
+"""How a day that was found is told: its name, and how far it is away."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from datetime import date, timedelta
-from typing import Final
+from datetime import date
 
-from tankkeeper.core.values import dataclass
+from tankkeeper.reports.called_days import NAMED_DAYS
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import MONTHS, SHORT_DATE_REACH, WEEKDAYS
-
-NAMED_DAYS: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
-# Less of a weekday or a month could as well be the beginning of a chore.
-_SHORTEST_NAME: Final = 3
-# Within 28 years every weekday falls on every day of the year.
-_DAYS_SEARCHED: Final = 366 * 28
-_SIDES: Final = {"last": -1, "next": 1}
-
-
-@dataclass(frozen=True, slots=True)
-class _Parts:
-    """What words say of a day; None where they say nothing."""
-
-    weekday: int | None = None
-    number: int | None = None
-    month: int | None = None
-    year: int | None = None
-
-    @property
-    def is_weekday_alone(self) -> bool:
-        return self.weekday is not None and (self.number, self.month) == (None, None)
-
-    def fit(self, day: date) -> bool:
-        return (
-            self.number in (None, day.day)
-            and self.month in (None, day.month)
-            and self.weekday in (None, day.weekday())
-            and self.year in (None, day.year)
-        )
-
-
-def days_called(tokens: Sequence[str], today: date) -> list[date]:
-    """Return the days that words name: "tomorrow", "last friday", "13 march", "2026-03-13".
-
-    Where the year is not said these are the one before and the one after today, the nearer first,
-    and before both today itself.
-    """
-    if len(tokens) == 1:
-        near = [away for name, away in NAMED_DAYS.items() if _begins(name, tokens[0])]
-        if near:
-            return [today + timedelta(days=away) for away in near]
-        written = _iso(tokens[0])
-        if written is not None:
-            return [written]
-    side = _SIDES.get(tokens[0]) if len(tokens) > 1 else None
-    wanted = _parts(tokens if side is None else tokens[1:])
-    if wanted is None:
-        return []
-    if wanted.year is not None:
-        first = date(wanted.year, 1, 1).toordinal()
-        return _first(wanted, range(first, first + 366))
-    here = today.toordinal()
-    if side is not None:
-        return _first(wanted, _away(here, side))
-    after, before = _first(wanted, _away(here, 1)), _first(wanted, _away(here, -1))
-    around = [*after, *before]
-    # Who says no more than a weekday mostly plans.
-    if not wanted.is_weekday_alone:
-        around.sort(key=lambda day: abs(day.toordinal() - here))
-    return [*([today] if wanted.fit(today) else []), *around]
 
 
 def away_words(day: date, today: date) -> str:
@@ -85,66 +23,3 @@ def away_words(day: date, today: date) -> str:
 def day_name(day: date) -> str:
     """Return "Friday 13 March"."""
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
-
-
-def _away(here: int, side: int) -> range:
-    return range(here + side, here + side * (_DAYS_SEARCHED + 1), side)
-
-
-def _first(wanted: _Parts, among: Iterable[int]) -> list[date]:
-    """Return the first of some days that fits, or nothing; the calendar ends on both sides."""
-    last = date.max.toordinal()
-    for ordinal in among:
-        if not 1 <= ordinal <= last:
-            break
-        day = date.fromordinal(ordinal)
-        if wanted.fit(day):
-            return [day]
-    return []
-
-
-def _parts(tokens: Sequence[str]) -> _Parts | None:
-    """Return what the words say of a day, None where they say no day."""
-    weekday = number = month = year = None
-    for token in tokens:
-        is_number = _number(token)
-        as_weekday, as_month = _named(token, WEEKDAYS), _named(token, MONTHS)
-        if is_number is not None and 1 <= is_number <= 31 and number is None:
-            number = is_number
-        elif is_number is not None and 1900 <= is_number <= 2200 and year is None:
-            year = is_number
-        elif as_weekday is not None and weekday is None:
-            weekday = as_weekday
-        elif as_month is not None and month is None:
-            month = as_month + 1
-        else:
-            return None
-    # A month or a year alone is no day.
-    is_day = weekday is not None or number is not None
-    return _Parts(weekday, number, month, year) if is_day else None
-
-
-def _number(token: str) -> int | None:
-    """Return the number in "13", "13." or "13th"."""
-    bare = token.rstrip(".,")
-    for ending in ("st", "nd", "rd", "th"):
-        bare = bare.removesuffix(ending)
-    return int(bare) if bare.isascii() and bare.isdigit() and len(bare) <= 4 else None
-
-
-def _named(token: str, names: Sequence[str]) -> int | None:
-    bare = token.rstrip(".,")
-    found = [at for at, name in enumerate(names) if _begins(name.casefold(), bare)]
-    return found[0] if len(found) == 1 else None
-
-
-def _begins(name: str, token: str) -> bool:
-    return len(token) >= _SHORTEST_NAME and name.startswith(token)
-
-
-def _iso(token: str) -> date | None:
-    try:
-        return date.fromisoformat(token) if token.isascii() and token.count("-") == 2 else None
-    except ValueError:
-        # Typed only in part so far: no day yet.
-        return None

@@ -12,10 +12,12 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.models.finding_days import NAMED_DAYS, away_words, day_name, days_called
+from tankkeeper.gui.models.finding_days import away_words, day_name
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
+from tankkeeper.reports.called_days import NAMED_DAYS
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import state_words
+from tankkeeper.reports.typed_days import DayStyle, days_meant
 from tankkeeper.reports.words import Words
 
 MOST_LISTED: Final = 24
@@ -86,7 +88,9 @@ class FindIndex:
         words: Words,
         rows: Iterable[ItemRow],
         place: str = "in the round",
+        style: DayStyle | None = None,
     ) -> None:
+        self._style = style or DayStyle()
         self._state = state
         self._words = words
         self._place = place
@@ -110,7 +114,7 @@ class FindIndex:
             if matches(tokens, text)
         )
         tanks = [_tank_hit(one) for one, text in self._tank_texts if matches(tokens, text)]
-        days = [self._day_hit(day) for day in days_called(tokens, self._words.today)]
+        days = [self._day_hit(day) for day in days_meant(tokens, self._style, self._words.today)]
         chores = [one for one, text in self._chores if matches(tokens, text)]
         listed = tuple(self.chore_hit(one) for one in chores[:MOST_LISTED])
         hits = (*tanks, *days, *listed)

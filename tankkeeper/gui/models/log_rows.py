@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.reading import Shown
@@ -11,16 +12,25 @@ from tankkeeper.reports.log_words import (
     found_sentence,
     found_text,
     gutter_day,
+    night_words,
 )
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import log_extent, log_page
 from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, Place
 
+if TYPE_CHECKING:
+    from tankkeeper.gui.models.changed_fields import FieldChange
+
+DOT = "  \N{MIDDLE DOT}  "
+
 
 @dataclass(frozen=True, slots=True)
 class LogRow:
-    """One entry in words; `fate` tells who took it back, and is empty where it holds."""
+    """One entry in words; `fate` tells who took it back, and is empty where it holds.
+
+    `night` tells that its hour is one after midnight, before the day ended.
+    """
 
     found: FoundEntry
     day: str
@@ -30,6 +40,8 @@ class LogRow:
     who: str
     fate: str
     sentence: str
+    night: str = ""
+    changes: tuple[FieldChange, ...] = ()
 
     @property
     def id(self) -> str:
@@ -40,6 +52,11 @@ class LogRow:
     def on(self) -> date:
         """The day on which it stands."""
         return self.found.entry.day
+
+    @property
+    def aside(self) -> str:
+        """What stands behind the text in small letters."""
+        return DOT.join(part for part in (self.night, self.fate) if part)
 
     @property
     def is_struck(self) -> bool:
@@ -79,15 +96,24 @@ def read_extent(desk: Desk, _shown: Shown) -> LogExtent:
 
 
 def log_row(found: FoundEntry, words: Words) -> LogRow:
-    """Return an entry as a row."""
+    """Return an entry as a row; one that changed what is set down tells its fields as well."""
     entry = found.entry
+    changes: tuple[FieldChange, ...] = ()
+    if found.resets:
+        # Loaded late: most pages tell of no such change.
+        from tankkeeper.gui.models.changed_fields import changed_fields, changes_line
+
+        changes = changed_fields(found.resets, words)
+    line = f": {changes_line(changes)}" if changes else ""
     return LogRow(
         found=found,
         day=gutter_day(entry.day, words),
         time=words.clock(entry.at),
-        text=capital(found_text(found, words)).replace("\n", " "),
+        text=f"{capital(found_text(found, words))}{line}".replace("\n", " "),
         where=words.tank_name(entry.tank) or "",
         who=words.person(entry.by) or "",
         fate=fate_words(found, words),
-        sentence=found_sentence(found, words),
+        sentence=f"{found_sentence(found, words)}{line}",
+        night=night_words(entry, words),
+        changes=changes,
     )

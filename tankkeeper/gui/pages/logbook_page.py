@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.round_rows import ItemRow
@@ -12,6 +13,7 @@ from tankkeeper.gui.typography import Metrics, Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
+from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.log_list import LogList
 
@@ -71,10 +73,23 @@ class LogbookPage(QWidget):
         self.filter.left.connect(self.take_keys)
         self.export.clicked.connect(self._on_export)
         for command in LOG_COMMANDS:
-            action = make_action(command, self.list)
+            # These are of use while a word is typed, too.
+            is_of_page = command in (Command.LOG_NOTE, Command.EXPORT_LOG)
+            action = make_action(command, self if is_of_page else self.list)
             action.setAutoRepeat(False)
             action.triggered.connect(self._on_action)
+            self.list.addAction(action)
         self.list.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Type into the line what no part of the page took: a letter, or a space of its text."""
+        typed = letter_of(event)
+        if event.key() == Qt.Key.Key_Space and self.filter.field.text().strip():
+            typed = " "
+        if typed:
+            self.filter.begin(typed)
+            return
+        super().keyPressEvent(event)
 
     def tell(self, sentence: str) -> None:
         """Say under the title what is shown."""

@@ -220,6 +220,7 @@ class TopBar(QWidget):
         self._name = household
         self._household = PlainLabel(household, weight=Weight.SEMIBOLD, wraps=False, parent=self)
         self.views = ViewBar(words, icons, self)
+        self._moments: tuple[str, ...] = ()
         self._moment = PlainLabel("", ink=Role.INK_2, wraps=False, parent=self)
         self.person = MenuButton("", "{}, who minds the tanks", self)
         self.person.setMenu(QMenu(self.person))
@@ -252,10 +253,11 @@ class TopBar(QWidget):
         self._name = name
         self.lay_out()
 
-    def set_moment(self, text: str) -> None:
-        """Show day and time."""
-        self._moment.setText(text)
-        self.lay_out()
+    def set_moments(self, texts: Sequence[str]) -> None:
+        """Show day and time in the first of these ways for which there is room."""
+        if tuple(texts) != self._moments:
+            self._moments = tuple(texts)
+            self.lay_out()
 
     def set_people(self, names: Sequence[str], current: str) -> None:
         """Put the people at the head of their menu, with the present one checked."""
@@ -317,10 +319,15 @@ class TopBar(QWidget):
             end -= size.width()
             # The button stands so that its name has the baseline of the moment.
             button.setGeometry(end, y - (size.height() - line) // 2, size.width(), size.height())
-        moment = self._moment.text_width() if self._moment.text() else 0
-        words = self.views.fit(end - Space.L - moment - left)
-        has_moment = bool(moment) and left + words + moment + Space.L <= end
-        if moment and not has_moment:
+        has_moment, moment, words = False, 0, 0
+        for text in self._moments:
+            self._moment.setText(text)
+            moment = self._moment.text_width()
+            words = self.views.fit(end - Space.L - moment - left)
+            has_moment = left + words + moment + Space.L <= end
+            if has_moment:
+                break
+        if not has_moment:
             words = self.views.fit(end - Space.S - left)
         words = max(0, min(words, end - Space.S - left))
         self._moment.setVisible(has_moment)

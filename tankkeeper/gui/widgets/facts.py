@@ -34,14 +34,17 @@ class _Heading(QWidget):
 class _Cells(QWidget):
     """Texts on one line where they fit side by side, and under each other where they do not.
 
-    The first stands left, the last right; one in the middle ends at its own column.
+    The first stands left, the last right; one in the middle ends at its own column, also beside an
+    empty last one.
     """
 
     def __init__(self, labels: Sequence[CaptionLabel], parent: QWidget) -> None:
         super().__init__(parent)
+        self._all = tuple(labels)
         self._labels = [label for label in labels if label.text()]
-        for label in self._labels:
+        for label in labels:
             label.setParent(self)
+            label.setVisible(bool(label.text()))
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -74,7 +77,8 @@ class _Cells(QWidget):
         return sum(widths) + Space.XXS * max(0, len(widths) - 1)
 
     def _place_side_by_side(self) -> None:
-        widths = [label.text_width() for label in self._labels]
+        # What is empty takes no room, and keeps the column of the others.
+        widths = [label.text_width() if label.text() else 0 for label in self._all]
         high = self.height()
         rights = [widths[0], round(self.width() * 0.62), self.width()]
         if len(widths) == 2:
@@ -84,7 +88,7 @@ class _Cells(QWidget):
             after_first = widths[0] + Space.XXS + widths[1]
             before_last = self.width() - widths[2] - Space.XXS
             rights[1] = min(max(rights[1], after_first), before_last)
-        for label, wide, right in zip(self._labels, widths, rights, strict=False):
+        for label, wide, right in zip(self._all, widths, rights, strict=False):
             label.setGeometry(right - wide, 0, wide, high)
 
     def _place_stacked(self) -> None:

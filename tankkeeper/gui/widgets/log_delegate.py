@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from tankkeeper.gui.models.log_model import ROW_ROLE
-from tankkeeper.gui.models.log_rows import LogRow
+from tankkeeper.gui.models.log_rows import DOT, LogRow
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground, paint_tint
@@ -21,7 +21,6 @@ _PAST_TEXT: Final = 10
 _STRIKE: Final = 1.2
 # What stays of a text beside what became of it.
 _LEAST_STRUCK: Final = 140
-DOT: Final = "  \N{MIDDLE DOT}  "
 
 
 class LogDelegate(QStyledItemDelegate):
@@ -87,22 +86,23 @@ class LogDelegate(QStyledItemDelegate):
         self._elided(painter, row.where, small, columns.where, columns.where_width, first, ink)
         self._elided(painter, row.who, small, columns.who, columns.who_width, first, ink)
         room = columns.text_width
-        if not row.fate:
+        aside = row.aside
+        if not aside:
             self._paint_text(painter, row, room, first, table)
             return
         metrics = QFontMetricsF(small)
-        fate = metrics.horizontalAdvance(row.fate) + Space.XS
+        beside = metrics.horizontalAdvance(aside) + Space.XS
         least = self._view.metrics.px(_LEAST_STRUCK)
-        used = self._paint_text(painter, row, max(room - fate, least), first, table)
+        used = self._paint_text(painter, row, max(room - beside, least), first, table)
         x = columns.text + used + Space.XS
-        self._elided(painter, row.fate, small, x, columns.text + room - x, first, ink)
+        self._elided(painter, aside, small, x, columns.text + room - x, first, ink)
 
     def _paint_two_lines(
         self, painter: QPainter, row: LogRow, area: QRectF, first: float, table: Colours
     ) -> None:
         columns, small = self._view.columns, self._font(TypeRole.CAPTION)
         self._paint_text(painter, row, columns.text_width, first, table)
-        below = DOT.join(part for part in (row.fate, row.where, row.who) if part)
+        below = DOT.join(part for part in (row.aside, row.where, row.who) if part)
         line = line_height(self._view.font(), TypeRole.CAPTION)
         letters = QFontMetricsF(small).capHeight()
         second = area.bottom() - Space.XS + 2 - (line - letters) / 2

@@ -10,7 +10,7 @@ from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from tankkeeper.gui.forms.day_fields import DayField
+from tankkeeper.gui.forms.day_fields import DayField, local_style
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.find_bar import FindField
@@ -18,7 +18,7 @@ from tankkeeper.reports.log_words import KIND_WORDS, word_hits
 from tankkeeper.reports.words import Words, shown_people
 from tankkeeper.services.log_search import LogKind, LogSearch
 
-HINT: Final = "A chore, a person, a word of a note"
+HINT: Final = "A chore, a person, an amount, a day, a word of a note"
 HELP: Final = "What is typed is found at once. Down and Return go to the entries, Escape clears."
 ALL_CHORES, EVERYBODY, ALL_KINDS = "Every chore", "Everybody", "Every kind"
 _CHOICES: Final = 4
@@ -59,6 +59,7 @@ class LogFilter(QWidget):
         self._grid = QGridLayout(self)
         self._per_row = 0
         self._words: Words | None = None
+        self._style = local_style()
         self._chores: tuple[tuple[str, str], ...] = ()
         self._build()
         self._connect()
@@ -138,7 +139,7 @@ class LogFilter(QWidget):
             kind=None if kind is None else LogKind(kind),
             from_day=first,
             to_day=last,
-            words=word_hits(self.field.text(), words),
+            words=word_hits(self.field.text(), words, self._style),
         )
 
     def clear(self) -> None:
@@ -151,10 +152,18 @@ class LogFilter(QWidget):
                 choice.setCurrentIndex(0)
         self.changed.emit()
 
-    def begin(self) -> None:
-        """Take the keys; what was typed before is selected, so that typing replaces it."""
+    def begin(self, typed: str = "") -> None:
+        """Take the keys; what was typed before is selected, so that typing replaces it.
+
+        A letter that was typed outside begins a text of its own, a space goes on with it.
+        """
         self.field.setFocus()
-        self.field.selectAll()
+        if typed.isspace():
+            self.field.setText(f"{self.field.text().rstrip()}{typed}")
+        elif typed:
+            self.field.setText(typed)
+        else:
+            self.field.selectAll()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Place the choices side by side, or two by two where they would be cut."""
@@ -202,7 +211,8 @@ class LogFilter(QWidget):
         """Look anew once there is another day, or none where the line is empty."""
         before = dict(self._wanted)
         for field in (self.first, self.last):
-            if field.day is not None or not field.text.strip():
+            is_there = field.day is not None and field.is_whole
+            if is_there or not field.text.strip():
                 self._wanted[field] = field.day
         if self._wanted != before:
             self.changed.emit()

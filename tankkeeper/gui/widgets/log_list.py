@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 from tankkeeper.gui.models.log_model import ROW_ROLE, LogModel
 from tankkeeper.gui.models.log_rows import LogRow
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
+from tankkeeper.gui.widgets.letters import letter_of
 from tankkeeper.gui.widgets.log_columns import LogColumns, log_columns
 from tankkeeper.gui.widgets.log_delegate import LogDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
@@ -27,7 +28,7 @@ _AHEAD_WINDOWS: Final = 2
 class LogList(DrawnRows, QTableView):
     """Entries; `picked` tells that another one is current, `opened` that one was double-clicked.
 
-    Space, letters and Return are actions of the page and never reach the list's own search.
+    Space, letters and digits are left to the page: they are typed into its line.
     """
 
     picked = Signal()
@@ -127,8 +128,8 @@ class LogList(DrawnRows, QTableView):
         return super().moveCursor(action, modifiers)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Leave Space to the page's actions; the rest is as in any list."""
-        if event.key() == Qt.Key.Key_Space and not event.modifiers():
+        """Leave what is typed to the page; the rest is as in any list."""
+        if letter_of(event) or (event.key() == Qt.Key.Key_Space and not event.modifiers()):
             event.ignore()
             return
         super().keyPressEvent(event)

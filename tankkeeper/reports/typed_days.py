@@ -1,13 +1,16 @@
-"""Days and moments as they are typed: read whole, in the order in which they are shown."""
+"""Days and moments as they are typed: whole, in the order in which they are shown, or in words."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, time
 from typing import Final
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.moment import Moment
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.values import dataclass
+from tankkeeper.reports.called_days import days_called, the_day_called
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import MONTHS
 
@@ -20,8 +23,10 @@ _RUN = Pattern(r"[0-9]{8}")
 _DAY_AND_NAME = Pattern(r"([0-9]{1,2})[\s.-]*([^\W\d_]{3,})[\s.,-]*([0-9]{4})")
 _NAME_AND_DAY = Pattern(r"([^\W\d_]{3,})\.?\s*([0-9]{1,2}),?\s+([0-9]{4})")
 _HALF: Final = r"\s*([ap]\.?m\.?)"
-_HOUR: Final = r"(.*?)[\s,t]*(?<![0-9])([0-9]{1,2})"
+# A "t" stands between day and time where the international form is typed.
+_HOUR: Final = r"(.*?)(?:(?<=[0-9])t|[\s,]*)(?<![0-9])([0-9]{1,2})"
 _CLOCK = Pattern(rf"{_HOUR}[:.h]([0-9]{{2}})(?::[0-9]{{2}})?(?:{_HALF})?")
+_ALONE = Pattern(rf"([0-9]{{1,2}}):([0-9]{{2}})(?:{_HALF})?")
 _FULL_HOUR = Pattern(rf"{_HOUR}{_HALF}")
 _CLOCK_RUN = Pattern(r"(.*[0-9])\s*(?:\s|(?<=[0-9]{8}))([0-9]{2})([0-9]{2})")
 
@@ -57,9 +62,13 @@ def style_of(pattern: str) -> DayStyle:
     return DayStyle(order, sign)
 
 
-def day_in(text: str, style: DayStyle, today: date) -> date:
-    """Return the day in a text; `today` gives the example where there is none in it."""
-    found = _day(text.strip(), style)
+def day_in(text: str, style: DayStyle, today: date, *, is_past: bool | None = None) -> date:
+    """Return the day in a text, whole or in words; `today` gives the example where there is none.
+
+    Of the days that words may mean it is the nearest, on the side that is asked for.
+    """
+    plain = text.strip()
+    found = whole_day(plain, style) or the_day_called(plain, today, style.order, is_past=is_past)
     if found is None:
         raise UserFault(
             "not_a_day_here",
@@ -70,27 +79,66 @@ def day_in(text: str, style: DayStyle, today: date) -> date:
     return found
 
 
-def moment_in(text: str, style: DayStyle, now: datetime) -> datetime:
-    """Return the wall clock time in a text; `now` gives the example where there is none in it."""
-    found = _moment(text.strip(), style)
+def days_meant(tokens: Sequence[str], style: DayStyle, today: date) -> list[date]:
+    """Return all days that typed words may mean, the nearest first: whole, or called by name."""
+    whole = whole_day(" ".join(tokens), style)
+    return days_called(tokens, today, style.order) if whole is None else [whole]
+
+
+def moment_in(text: str, style: DayStyle, now: Moment) -> datetime:
+    """Return the wall clock time in a text; `now` gives the example where there is none in it.
+
+    A day without an hour is the usual hour of its round, or now where that is still to come; an
+    hour alone is of today.
+    """
+    found = _moment(text.strip(), style, now)
     if found is None:
         raise UserFault(
             "not_a_moment_here",
             text=text[:_LONGEST_SHOWN],
             order=_order_words(style, "time"),
-            example=style.moment_text(now),
+            example=style.moment_text(_wall_of(now, now.now)),
         )
     return found
+
+
+def is_whole(text: str, style: DayStyle, *, has_time: bool) -> bool:
+    """Tell whether a day, or a moment, stands there with all its parts, and not in words."""
+    if not has_time:
+        return whole_day(text.strip(), style) is not None
+    return _timed(text.strip(), lambda one: whole_day(one, style)) is not None
+
+
+def _wall_of(now: Moment, at: datetime) -> datetime:
+    return at.astimezone(now.zone).replace(tzinfo=None, second=0, microsecond=0)
+
+
+def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
+    """Return a moment: whole, a day in words with an hour, a day alone, an hour alone."""
+
+    def day_of(one: str) -> date | None:
+        return whole_day(one, style) or the_day_called(one, now.day, style.order, is_past=True)
+
+    timed = _timed(text, day_of)
+    if timed is not None:
+        return timed
+    day = day_of(text)
+    if day is not None:
+        at = now.round_on(day)
+        return _wall_of(now, now.now if day == now.day and at > now.now else at)
+    alone = _ALONE.fullmatch(text.casefold())
+    wall = None if alone is None else _wall(int(alone[1]), int(alone[2]), alone[3])
+    return None if wall is None else _wall_of(now, now.at(now.day, wall))
 
 
 def _order_words(style: DayStyle, *more: str) -> str:
     return listed([*(_PARTS[one] for one in style.order), *more])
 
 
-def _moment(text: str, style: DayStyle) -> datetime | None:
+def _timed(text: str, day_of: Callable[[str], date | None]) -> datetime | None:
     for pattern in (_CLOCK, _FULL_HOUR, _CLOCK_RUN):
         found = pattern.fullmatch(text.casefold())
-        day = None if found is None else _day(found[1].strip(), style)
+        day = None if found is None else day_of(found[1].strip())
         if found is None or day is None:
             continue
         # What is matched with small letters has no other length: all of it is plain.
@@ -109,7 +157,8 @@ def _wall(hour: int, minute: int, half: str | None) -> time | None:
     return time(hour, minute) if hour < 24 and minute < 60 else None
 
 
-def _day(text: str, style: DayStyle) -> date | None:
+def whole_day(text: str, style: DayStyle) -> date | None:
+    """Return the day that stands there with all its parts, None where there is none."""
     numbers, run = _NUMBERS.fullmatch(text), _RUN.fullmatch(text)
     if run is not None:
         wide = [4 if part == "y" else 2 for part in style.order]

@@ -1,0 +1,158 @@
+"""What a feeding asks: which chore it ticks, said in a sentence, and how much of what was given."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QCompleter, QWidget
+
+from tankkeeper.core.amounts import stated_amount
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Tank
+from tankkeeper.core.parameters import to_stored
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.gui.forms.choices import WhenField
+from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.palette import Role
+from tankkeeper.gui.widgets.labels import CaptionLabel
+from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.words import Words, wall_time
+from tankkeeper.services import noting
+from tankkeeper.services.ticking import checked_grams
+
+EXTRA: Final = "Nothing, it is extra"
+AMOUNT_HINT: Final = "0.5 g, 2 cubes, a pinch"
+FOOD_HINT: Final = "if it is to be remembered"
+# How what is no weight fails to be read as one.
+_IN_WORDS: Final = ("not_a_number", "unknown_unit")
+_LONGEST_TYPED: Final = 1_000_000
+
+
+class FeedingFields(QObject):
+    """The fields of a feeding; the form places them."""
+
+    def __init__(self, state: HouseholdState, words: Words, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._state = state
+        self._words = words
+        self._chores: dict[str, Chore] = {}
+        self._tank_name = ""
+        self._is_other_time = False
+        self.completes = ChoiceField("Ticks", parent)
+        self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
+        self.amount = QuantityField("Amount", "g", _read_amount, self._word, parent=parent)
+        self.food = Field(parent=parent)
+        self._build()
+
+    def _build(self) -> None:
+        self.amount.field.setMaxLength(_LONGEST_TYPED)
+        self.food.setAccessibleName("Food")
+        self.food.setPlaceholderText(FOOD_HINT)
+        self.food.setMaxLength(_LONGEST_TYPED)
+        names = [one.name for one in self._words.household.supplies if one.name]
+        known = QCompleter(names, self.food)
+        known.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
+        known.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.food.setCompleter(known)
+        self.completes.currentIndexChanged.connect(self._tell)
+
+    @property
+    def all(self) -> tuple[QWidget, ...]:
+        """The fields in their order."""
+        return (self.completes, self.told, self.amount, self.food)
+
+    def offer(self, tank: Tank | None, when: WhenField) -> None:
+        """Offer what a feeding of a tank would tick: what is open first, of this hour before all.
+
+        Who writes a feeding down most likely gave the one that is open: left open, somebody else
+        would feed once more. What was open at another time is not known here; all feedings of the
+        tank are offered then, and none is chosen beforehand.
+        """
+        was = self.completes.currentData()
+        self.completes.blockSignals(True)
+        self.completes.clear()
+        self._chores = {}
+        self._tank_name = tank.name if tank is not None else ""
+        self._is_other_time = when.at is not None or when.is_typed
+        if self._is_other_time:
+            self.completes.addItem(EXTRA, None)
+            for one in self._words.household.chores:
+                if tank is not None and one.tank == tank.id and one.kind is ChoreKind.FEEDING:
+                    self._add(one.id, one, one.name)
+        else:
+            for item in [] if tank is None else noting.begun_feedings(self._state, tank):
+                self._add(item.id, item.chore, _named(item))
+            self.completes.addItem(EXTRA, None)
+        kept = self.completes.findData(was) if was is not None else -1
+        self.completes.setCurrentIndex(max(0, kept))
+        self.completes.blockSignals(False)
+        self._tell()
+
+    def _add(self, key: str, chore: Chore, name: str) -> None:
+        self._chores[key] = chore
+        self.completes.addItem(name, key)
+
+    @property
+    def which(self) -> str | None:
+        """The turn or the chore that it ticks, None where it is extra."""
+        chosen = self.completes.currentData()
+        return chosen if isinstance(chosen, str) else None
+
+    @property
+    def fed(self) -> noting.Fed:
+        """What was given, as far as it was written down."""
+        value = self.amount.value
+        grams = value if isinstance(value, float) else None
+        amount = self._words.grams(grams) if grams is not None else str(value or "")
+        return noting.Fed(grams, amount, self.food.text())
+
+    def _tell(self) -> None:
+        """Say what keeping will tick, and show the amount that is planned for it."""
+        sentence = self._sentence()
+        self.told.setText(sentence)
+        self.completes.setAccessibleDescription(sentence)
+        chore = self._chores.get(self.which or "")
+        stated = None if chore is None else stated_amount(chore, None, self._words.household)
+        is_known = stated is not None and stated.unit == "g"
+        hint = f"{self._words.grams(stated.value)} as planned" if stated and is_known else ""
+        self.amount.field.setPlaceholderText(hint or AMOUNT_HINT)
+        self.amount.set_help(hint or AMOUNT_HINT)
+
+    def _sentence(self) -> str:
+        chosen = self.completes.currentText()
+        if self.which is not None:
+            when = " where it was open then" if self._is_other_time else ", as in the round"
+            return f"This ticks {chosen}{when}. Choose Nothing where it is extra."
+        if self._is_other_time:
+            return "This ticks nothing."
+        others = [self.completes.itemText(at) for at in range(self.completes.count() - 1)]
+        if not others:
+            return f"No feeding of {self._tank_name} is open now. This one stands beside the plan."
+        stays = "stays" if len(others) == 1 else "stay"
+        return f"This ticks nothing. {listed(others)} {stays} open."
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+
+def _named(item: Item) -> str:
+    slot = item.turn.slot
+    return item.chore.name if slot is None else f"{item.chore.name} {wall_time(slot)}"
+
+
+def _read_amount(text: str) -> object:
+    """Return grams, or the words as they stand: nobody weighs a cube or a pinch."""
+    try:
+        value = to_stored(parse_quantity(text, Dimension.MASS, "g"))
+    except UserFault as fault:
+        # A unit that is nearly one of mass is a slip; another one counts pieces.
+        is_slip = fault.code not in _IN_WORDS or fault.values.get("nearest") is not None
+        if is_slip or not text[0].isalnum() or not any(sign.isalpha() for sign in text):
+            raise
+        return noting.named(text, "amount")
+    return checked_grams(value)

@@ -1,0 +1,190 @@
+"""The days that typed words name, looked for on both sides of today."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from typing import Final
+
+from tankkeeper.core.patterns import Pattern
+from tankkeeper.core.values import dataclass
+from tankkeeper.reports.words import MONTHS, WEEKDAYS
+
+NAMED_DAYS: Final = {"yesterday": -1, "today": 0, "tomorrow": 1}
+# Less of a weekday or a month could as well be the beginning of a chore.
+_SHORTEST_NAME: Final = 3
+# Within 28 years every weekday falls on every day of the year.
+_DAYS_SEARCHED: Final = 366 * 28
+_TWO_NUMBERS = Pattern(r"([0-9]{1,2})([./-])([0-9]{1,2})\.?")
+_SIDES: Final = {"last": -1, "next": 1}
+
+
+@dataclass(frozen=True, slots=True)
+class DayParts:
+    """What words say of a day; None where they say nothing."""
+
+    weekday: int | None = None
+    number: int | None = None
+    month: int | None = None
+    year: int | None = None
+
+    @property
+    def is_day(self) -> bool:
+        """Whether more than a month or a year is said."""
+        return self.weekday is not None or self.number is not None
+
+    @property
+    def is_number_alone(self) -> bool:
+        """Whether only the number of a day is said."""
+        return (self.weekday, self.month, self.year) == (None, None, None)
+
+    def fit(self, day: date) -> bool:
+        """Tell whether a day is as it is said."""
+        return (
+            self.number in (None, day.day)
+            and self.month in (None, day.month)
+            and self.weekday in (None, day.weekday())
+            and self.year in (None, day.year)
+        )
+
+
+def days_called(tokens: Sequence[str], today: date, order: str = "dmy") -> list[date]:
+    """Return the days that words name: "tomorrow", "last friday", "13 march", "13.3.", "13/3".
+
+    Where the year is not said these are the one before and the one after today, the nearer first,
+    and before both today itself. Two numbers are in the `order` of the locale.
+    """
+    if len(tokens) == 1:
+        near = [away for name, away in NAMED_DAYS.items() if _begins(name, tokens[0])]
+        if near:
+            return [today + timedelta(days=away) for away in near]
+        written = _iso(tokens[0])
+        if written is not None:
+            return [written]
+        tokens = _numbers(tokens[0], order) or tokens
+    side = _SIDES.get(tokens[0]) if len(tokens) > 1 else None
+    wanted = _parts(tokens if side is None else tokens[1:])
+    if wanted is None:
+        return []
+    if wanted.year is not None:
+        first = date(wanted.year, 1, 1).toordinal()
+        return _first(wanted, range(first, first + 366))
+    here = today.toordinal()
+    if side is not None:
+        return _first(wanted, _away(here, side))
+    after, before = _first(wanted, _away(here, 1)), _first(wanted, _away(here, -1))
+    around = sorted([*after, *before], key=lambda day: abs(day.toordinal() - here))
+    return [*([today] if wanted.fit(today) else []), *around]
+
+
+def the_day_called(
+    text: str, today: date, order: str = "dmy", *, is_past: bool | None = None
+) -> date | None:
+    """Return the one day that words in a form mean, None where they name none.
+
+    Where several could be meant it is the nearest, or the nearest on the side that is asked for.
+    A number alone is only the beginning of a day.
+    """
+    tokens = text.casefold().replace(",", " ").split()
+    wanted = _parts(tokens)
+    if not tokens or (wanted is not None and wanted.is_number_alone):
+        return None
+    days = days_called(tokens, today, order)
+    if is_past is not None:
+        fit = [day for day in days if (day <= today if is_past else day >= today)]
+        days = fit or days
+    return min(days, key=lambda day: abs(day - today), default=None)
+
+
+def _away(here: int, side: int) -> range:
+    return range(here + side, here + side * (_DAYS_SEARCHED + 1), side)
+
+
+def _first(wanted: DayParts, among: Iterable[int]) -> list[date]:
+    """Return the first of some days that fits, or nothing; the calendar ends on both sides."""
+    last = date.max.toordinal()
+    for ordinal in among:
+        if not 1 <= ordinal <= last:
+            break
+        day = date.fromordinal(ordinal)
+        if wanted.fit(day):
+            return [day]
+    return []
+
+
+def parts_called(tokens: Sequence[str], order: str = "dmy") -> DayParts | None:
+    """Return what words say of days: also "nov", "tue" or "2026" alone, None where nothing."""
+    return _any_parts((_numbers(tokens[0], order) if len(tokens) == 1 else []) or tokens)
+
+
+def is_of_today(tokens: Sequence[str]) -> bool:
+    """Tell whether words name a day by today: "yesterday", "last friday"."""
+    if len(tokens) == 1:
+        return any(_begins(name, tokens[0]) for name in NAMED_DAYS)
+    return len(tokens) > 1 and tokens[0] in _SIDES
+
+
+def _parts(tokens: Sequence[str]) -> DayParts | None:
+    """Return what the words say of a day, None where they say no day."""
+    found = _any_parts(tokens)
+    # A month or a year alone is no day.
+    return found if found is not None and found.is_day else None
+
+
+def _any_parts(tokens: Sequence[str]) -> DayParts | None:
+    weekday = number = month = year = None
+    for token in tokens:
+        is_number = _number(token)
+        as_weekday, as_month = _named(token, WEEKDAYS), _named(token, MONTHS)
+        if is_number is not None and 1 <= is_number <= 31 and number is None:
+            number = is_number
+        elif is_number is not None and 1900 <= is_number <= 2200 and year is None:
+            year = is_number
+        elif as_weekday is not None and weekday is None:
+            weekday = as_weekday
+        elif as_month is not None and month is None:
+            month = as_month + 1
+        else:
+            return None
+    return DayParts(weekday, number, month, year)
+
+
+def _number(token: str) -> int | None:
+    """Return the number in "13", "13." or "13th"."""
+    bare = token.rstrip(".,")
+    for ending in ("st", "nd", "rd", "th"):
+        bare = bare.removesuffix(ending)
+    return int(bare) if bare.isascii() and bare.isdigit() and len(bare) <= 4 else None
+
+
+def _numbers(token: str, order: str) -> list[str]:
+    """Return the words for two numbers such as "24/11" or "24.11.", none where they are no day.
+
+    With a point the day comes first, wherever it is written so.
+    """
+    found = _TWO_NUMBERS.fullmatch(token)
+    if found is None:
+        return []
+    pair = (found[1], found[3])
+    has_point = found[2] == "." and order != "ymd"
+    number, month = pair if has_point or order == "dmy" else pair[::-1]
+    at = int(month) - 1
+    return [number, MONTHS[at].casefold()] if 0 <= at < len(MONTHS) else []
+
+
+def _named(token: str, names: Sequence[str]) -> int | None:
+    bare = token.rstrip(".,")
+    found = [at for at, name in enumerate(names) if _begins(name.casefold(), bare)]
+    return found[0] if len(found) == 1 else None
+
+
+def _begins(name: str, token: str) -> bool:
+    return len(token) >= _SHORTEST_NAME and name.startswith(token)
+
+
+def _iso(token: str) -> date | None:
+    try:
+        return date.fromisoformat(token) if token.isascii() and token.count("-") == 2 else None
+    except ValueError:
+        # Typed only in part so far: no day yet.
+        return None
