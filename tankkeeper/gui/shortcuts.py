@@ -170,7 +170,7 @@ TABLE: Final = (
     Shortcut(Command.SWITCHED_ON, "Switched on again", ("Ctrl+R",)),
     Shortcut(Command.SHOW_REMINDED, "Go to what the reminder is about", ("Ctrl+G",)),
     Shortcut(Command.CLOSE_REMINDER, "Close the reminder", ("Ctrl+Shift+G",)),
-    Shortcut(Command.WHOLE_REMINDER, "All of the reminder, or less", ("Ctrl+M",)),
+    Shortcut(Command.WHOLE_REMINDER, "All of the reminder, or less", ("Ctrl+Shift+M",)),
     Shortcut(Command.REMINDERS, "Choose the reminders", ("Ctrl+Shift+R",)),
     Shortcut(Command.UNDO, "Undo", ("Ctrl+Z",)),
     Shortcut(Command.REDO, "Redo", ("Ctrl+Y", "Ctrl+Shift+Z")),

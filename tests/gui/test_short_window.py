@@ -86,18 +86,18 @@ def test_a_key_shows_all_of_what_is_cut_over_the_page_and_cuts_it_again(
     wear(Scheme.LIGHT, 200)
     one = opened(remind, (1280, 800), "pump1", "pump2")
     before = one.hands.frame.stack.geometry()
-    assert read(one).endswith("… Ctrl+M: more")
+    assert read(one).endswith("… Ctrl+Shift+M: more")
     assert len(read(one)) < len(one.restart)
 
-    one.hands.press("Ctrl+M")
+    one.hands.press("Ctrl+Shift+M")
 
     assert read(one) == one.restart
     assert one.hands.frame.stack.geometry() == before
     assert in_window(one, banner_of(one)).top() < in_window(one, one.hands.frame.stack).bottom()
-    one.hands.press("Ctrl+M")
-    assert read(one).endswith("… Ctrl+M: more")
+    one.hands.press("Ctrl+Shift+M")
+    assert read(one).endswith("… Ctrl+Shift+M: more")
     one.hands.press("Ctrl+R")
-    one.hands.press("Ctrl+M")
+    one.hands.press("Ctrl+Shift+M")
     assert one.hands.told == "There is nothing more to show of a reminder."
 
 

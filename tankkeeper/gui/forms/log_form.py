@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QCompleter, QWidget
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import WaterChange
@@ -80,6 +81,7 @@ class LogForm(Form):
         parent: QWidget,
     ) -> None:
         super().__init__(WRITE_DOWN, "", KEEP, parent)
+        self._state = state
         self._words = words
         self._asked_about = ""
         self._tank_id = tank_id
