@@ -11,10 +11,12 @@ from tankkeeper.core.logbook import AFTER, FIRST, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.core.water_turns import is_part
 from tankkeeper.reports.amount_reasons import amount_reason
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -44,7 +46,10 @@ def _closed(item: Item, words: Words) -> list[str]:
     who, at = words.person(entry.by), words.clock(entry.at)
     if item.state is State.DONE:
         day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
-        said = f"Done {day} at {at} by {who}." if who else f"Done {day} at {at}."
+        done = "Partly done" if is_part(entry) else "Done"
+        said = f"{done} {day} at {at} by {who}." if who else f"{done} {day} at {at}."
+        if is_part(entry):
+            return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
         return [said, f"It comes {rhythm_words(item.chore)}."]
     day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
     said = f"Skipped {day} at {at} by {who}." if who else f"Skipped {day} at {at}."

@@ -14,8 +14,10 @@ from enum import StrEnum
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.days import instant_of
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
@@ -56,8 +58,8 @@ LASTING = frozenset({Cause.LIMIT, Cause.RESERVOIR})
 class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
-    `by` is the moment it is about (a limit, a slot), None where there is none; `overdue` and `due`
-    count the work of a morning.
+    `by` is the moment it is about (a limit, a slot), None where there is none; `part` the top-off
+    whose rest is due; `overdue` and `due` count the work of a morning.
     """
 
     key: str
@@ -69,6 +71,7 @@ class Reminder:
     restart: Restart | None = None
     by: datetime | None = None
     limit: Limit | None = None
+    part: Entry | None = None
     overdue: int = 0
     due: int = 0
     breaks_quiet: bool = False
@@ -186,7 +189,21 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None
-        yield Reminder(key, cause, at, row, water.tank, item, None, limit.limit_at, limit.limit)
+        part = _part_before(water, item)
+        if part is not None:
+            # Its rest would lower the salinity too fast today, so nobody is told to pour it in.
+            at = max(at, state.moment.round_on(part.day + timedelta(days=1)))
+            key = f"{key}:{part.id}"
+        by = limit.limit_at
+        yield Reminder(key, cause, at, row, water.tank, item, None, by, limit.limit, part)
+
+
+def _part_before(water: TankWater, item: Item | None) -> Entry | None:
+    """Return the part that was put in last, where nothing is due or only what follows it."""
+    part = water.learned.log.part
+    if part is None or (item is not None and item.turn.key != AFTER + part.id):
+        return None
+    return part
 
 
 def _water_item(state: HouseholdState, tank: Tank) -> Item | None:
