@@ -99,7 +99,7 @@ def _open(item: Item, words: Words) -> list[str]:
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_missed(turn), _put_off(turn, words)]
+    dated += [_unready(item), _missed(turn), _put_off(turn, words)]
     return [*dated, amount_reason(item, words), _window(turn, words)]
 
 
@@ -210,6 +210,14 @@ def _single(rhythm: Once, turn: OpenTurn, words: Words) -> str:
     if turn.is_put_off:
         return f"This was set for one single day, {words.full_date(rhythm.on)}."
     return _in_tense(_ONCE, turn.target, words).format(day=words.day(turn.target))
+
+
+def _unready(item: Item) -> str:
+    """Return that nothing mixes the water of a change before it."""
+    prep = item.unready
+    if prep is None:
+        return ""
+    return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
 
 
 def _missed(turn: OpenTurn) -> str:
