@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from math import ceil
 
 from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind
@@ -49,16 +49,26 @@ def following(prep: Chore, household: Household, on: date) -> Calendar | None:
     It counts from the first such day, `on` or later. Only weeks are followed: what counts from the
     last time moves with the work, and no rule of another chore can tell of that.
     """
-    wanted = _days_wanted(prep, household, on)
+    slots = prep.rhythm.slots if isinstance(prep.rhythm, Calendar) else ()
+    return _rhythm_on(_days_wanted(prep, household, on), on, slots)
+
+
+def before_each(change: Calendar, lead: int, on: date) -> Calendar | None:
+    """Return the rhythm that comes so many days before each turn of a change, if there is one."""
+    days = _days_of(change, on + timedelta(days=lead))
+    return _rhythm_on([day - lead for day in days], on, ())
+
+
+def _rhythm_on(wanted: Sequence[int], on: date, slots: tuple[time, ...]) -> Calendar | None:
+    """Return the rhythm of weeks that comes on just these days of the twelve weeks from `on`."""
     if not wanted:
         return None
     start = date.fromordinal(wanted[0])
     names = ",".join(WEEKDAYS[day] for day in sorted({(one - 1) % 7 for one in wanted}))
-    slots = prep.rhythm.slots if isinstance(prep.rhythm, Calendar) else ()
     for weeks in range(1, _MOST_WEEKS + 1):
         every = "" if weeks == 1 else f";INTERVAL={weeks}"
         found = Calendar(f"FREQ=WEEKLY{every};BYDAY={names}", start, slots)
-        if _days_of(found, on) == wanted:
+        if _days_of(found, on) == list(wanted):
             return found
     return None
 
@@ -113,6 +123,22 @@ def unready_by(
             return None
         missing = missing or prep
     return missing
+
+
+def first_unready(
+    household: Household, history: History, change: Chore, on: date
+) -> tuple[Chore, date] | None:
+    """Return the chore that mixes for a change and the first day without a turn of it."""
+    if not isinstance(change.rhythm, Calendar):
+        return None
+    first = on.toordinal()
+    spans = rule_spans(change, history.of_chore(change.id))
+    for ordinal in nominal_days(spans, first, first + _AHEAD_DAYS):
+        day = date.fromordinal(ordinal)
+        prep = unready_by(household, history, change, day, None)
+        if prep is not None:
+            return prep, day
+    return None
 
 
 def _is_mixed(history: History, prep: Chore, before: date, day: date, lead: int) -> bool:
