@@ -94,7 +94,7 @@ def plan(
     now: datetime,
 ) -> Plan:
     """Return what must be told at `now`; the state may be somewhat older."""
-    causes = [one for one in _causes(state, restarts, habits, now) if one.key not in told]
+    causes = [one for one in _causes(state, restarts, habits, now) if not _was_told(one, told)]
     ripe = [one for one in causes if one.at <= now]
     quiet_until = quiet_end(habits, state.moment, now)
     speak = [one for one in ripe if quiet_until is None or one.breaks_quiet]
@@ -108,6 +108,18 @@ def plan(
     return Plan(tuple(in_order(shown)), kept, min(later))
 
 
+def _was_told(one: Reminder, told: Told) -> bool:
+    """Tell whether something was told; of a morning also when a later hour of that day was.
+
+    So a summary that is put off to a later hour is told then, and one that is brought forward is
+    not told twice.
+    """
+    if one.cause is not Cause.MORNING:
+        return one.key in told
+    day = one.key.rpartition("T")[0]
+    return any(key.rpartition("T")[0] == day and key >= one.key for key in told)
+
+
 def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
     """Return them by what they are about: what harms animals first, the morning's summary last."""
     return sorted(reminders, key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
@@ -118,6 +130,16 @@ def standing(
 ) -> dict[str, Reminder]:
     """Return by key what has come by `now` and still stands, told or not."""
     return {one.key: one for one in _causes(state, restarts, habits, now) if one.at <= now}
+
+
+def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> datetime | None:
+    """Return when the summary of today comes, None once it came or where it has nothing to say."""
+    today = now.astimezone(state.moment.zone).date()
+    for one in _mornings(state, habits, now):
+        is_today = one.at.astimezone(state.moment.zone).date() == today
+        if one.at > now and is_today and (one.overdue or one.due):
+            return one.at
+    return None
 
 
 def quiet_end(habits: Habits, moment: Moment, now: datetime) -> datetime | None:
@@ -159,7 +181,7 @@ def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[
         if wall is None:
             continue
         at = instant_of(day, wall, state.moment.zone)
-        key = f"{Cause.MORNING.value}:{day.isoformat()}"
+        key = f"{Cause.MORNING.value}:{day.isoformat()}T{wall:%H%M}"
         yield Reminder(key, Cause.MORNING, at, overdue=overdue, due=due)
         if at > now:
             return

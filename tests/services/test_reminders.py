@@ -142,6 +142,21 @@ def test_each_weekday_has_its_own_hour_and_may_have_none() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("first", "then", "said"),
+    [(time(7), time(7, 30), 2), (time(7, 30), time(7), 1), (time(7), time(7), 1)],
+)
+def test_a_summary_put_off_to_a_later_hour_is_told_then(first: time, then: time, said: int) -> None:
+    """One brought forward, which was told already, is not told a second time that day."""
+    one = Machine(house(a_chore(first_due=date(2026, 3, 1))), Habits((first,) * 7, None))
+    one.runs(local("2026-03-12T06:50"), local("2026-03-12T07:31"))
+
+    one.habits = Habits((then,) * 7, None)
+    one.runs(local("2026-03-12T07:32"), local("2026-03-12T23:00"))
+
+    assert len(one.said) == said
+
+
 def test_a_morning_without_work_says_nothing() -> None:
     """A notice that says nothing is to be done would be one to be closed."""
     one = Machine(house())
@@ -251,7 +266,7 @@ def test_a_sleep_of_two_days_ends_in_one_notice() -> None:
     assert len(one.said) == 1
     tell = one.said[0][1]
     mornings = [each.key for each in tell if each.cause is Cause.MORNING]
-    assert mornings == ["morning:2026-03-14"]
+    assert mornings == ["morning:2026-03-14T0700"]
     assert all(each.by is None or each.by >= local("2026-03-13T19:00") for each in tell)
 
 
