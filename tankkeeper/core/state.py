@@ -282,6 +282,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             open=turn_before(state, chore, closed),
             entry=closed.entry,
             water=water,
+            limit=limit if limit.outlook is not None else NOTHING_KNOWN,
             last_done=one.last_done,
         )
         for closed in one.closed

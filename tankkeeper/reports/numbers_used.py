@@ -109,7 +109,7 @@ def _of_outlook(item: Item, outlook: ReadingOutlook, words: Words) -> list[Figur
         if outlook.inside_until is not None:
             figures.append(("Surely inside until", words.day(outlook.inside_until)))
         if outlook.told_until is not None and is_test(item.chore):
-            figures.append(("Told closely until", words.day(outlook.told_until)))
+            figures.append(("Known well enough until", words.day(outlook.told_until)))
     return figures
 
 

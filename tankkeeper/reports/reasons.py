@@ -15,6 +15,7 @@ from tankkeeper.core.water_turns import is_part
 from tankkeeper.reports.amount_reasons import amount_reason
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
@@ -50,7 +51,9 @@ def _closed(item: Item, words: Words) -> list[str]:
         said = f"{done} {day} at {at} by {who}." if who else f"{done} {day} at {at}."
         if is_part(entry):
             return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
-        return [said, f"It comes {rhythm_words(item.chore)}."]
+        outlook = item.limit.outlook
+        more = after_reading(outlook, words) if outlook is not None else ""
+        return [said, f"It comes {rhythm_words(item.chore)}.", more]
     day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
     said = f"Skipped {day} at {at} by {who}." if who else f"Skipped {day} at {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
