@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date, time
+from datetime import date, time, timedelta
 from itertools import pairwise
 
 from tankkeeper.core.catalogue import Proposal, weeks_of
+from tankkeeper.core.catalogue_row import Anchor
 from tankkeeper.core.chores import (
     LONGEST_WINDOW_DAYS,
     AfterLastDone,
     Amount,
     AmountUnit,
     Calendar,
+    Chore,
     ChoreKind,
     IfMissed,
     Rhythm,
 )
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.making_ready import before_each
 from tankkeeper.core.recurrence import compile_rule
 from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.values import dataclass
@@ -123,6 +127,49 @@ def adjusted(proposal: Proposal, wanted: Adjustment, on: date) -> Proposal:
     )
     has_own_amount = wanted.amount is not None or proposal.has_own_amount
     return replace(proposal, chore=chore, has_own_amount=has_own_amount)
+
+
+def in_step(
+    proposals: Sequence[Proposal], changed: Mapping[str, tuple[Adjustment, date]]
+) -> list[Proposal]:
+    """Return the proposals with what a change takes made ready before each turn of it.
+
+    `changed` are those that somebody changed, by their keys: they stay as they were wanted.
+    """
+    change = next((one for one in proposals if one.row.kind is ChoreKind.WATER_CHANGE), None)
+    if change is None or change.row.key not in changed:
+        return list(proposals)
+    on = changed[change.row.key][1]
+    return [
+        one
+        if one is change or one.row.anchor is not Anchor.CHANGE or one.row.key in changed
+        else _behind(one, change.chore, on)
+        for one in proposals
+    ]
+
+
+def _behind(proposal: Proposal, change: Chore, on: date) -> Proposal:
+    """Return a proposal that comes as many days before a change as the catalogue says."""
+    lead, rhythm = proposal.row.before_change, change.rhythm
+    if isinstance(rhythm, AfterLastDone):
+        first = max(on, (change.first_due or on) - timedelta(days=lead))
+        chore = replace(proposal.chore, rhythm=rhythm, first_due=first)
+        return replace(proposal, chore=_not_too_early(chore))
+    found = before_each(rhythm, lead, on) if isinstance(rhythm, Calendar) else None
+    if found is None:
+        return proposal
+    return replace(proposal, chore=_not_too_early(replace(proposal.chore, rhythm=found)))
+
+
+def _not_too_early(chore: Chore) -> Chore:
+    """Return a chore whose turn is not taken for the one before."""
+    rhythm = chore.rhythm
+    if isinstance(rhythm, Calendar):
+        wanted = Adjustment(*weeks_of(rhythm))
+    else:
+        assert isinstance(rhythm, AfterLastDone)
+        wanted = Adjustment(rhythm.interval.fixed_days)
+    return replace(chore, early_days=min(chore.early_days, most_early_days(wanted)))
 
 
 def refuse_more_than_all(proposal: Proposal, amount: Amount | None) -> None:

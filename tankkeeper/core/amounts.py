@@ -7,6 +7,7 @@ import math
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
+from tankkeeper.core.shown_digits import told_value
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.values import dataclass
 
@@ -14,6 +15,8 @@ from tankkeeper.core.values import dataclass
 LARGEST_LOWERING_PER_DAY = 1.5
 # Below this no jug measures, and no scale of a sump shows it.
 SMALLEST_TOP_OFF_L = 0.05
+# The half span of a litre that is read from a jug's scale of tenths.
+_CLOSEST_L = 0.2
 FRESH_KINDS = frozenset({ChoreKind.TOP_OFF, ChoreKind.RESERVOIR})
 MEASURED_KINDS = FRESH_KINDS | {ChoreKind.WATER_CHANGE}
 
@@ -22,6 +25,7 @@ MEASURED_KINDS = FRESH_KINDS | {ChoreKind.WATER_CHANGE}
 class AmountDue:
     """The amount of one turn: L, g, pieces or tests, with its span where it is an estimate.
 
+    What is worked out is rounded to what is told of it, so that a tick writes what was shown.
     `whole` is the amount before it was split over days for a safe rate of change, and
     `days` how many; `salt_g` the dry salt that goes into mixed water.
     """
@@ -66,8 +70,7 @@ def _stated(chore: Chore, water: TankWater | None, household: Household) -> Amou
         if water is None or water.net is None:
             return None
         share = amount.value / 100.0
-        net = water.net.scaled(share)
-        return AmountDue(net.value, "L", net.low, net.high)
+        return _litres_due(water.net.scaled(share))
     unit = {AmountUnit.LITRES: "L", AmountUnit.GRAMS: "g", AmountUnit.PIECES: "pieces"}[amount.unit]
     salt = None
     if chore.kind is ChoreKind.MIX_SALT_WATER and unit == "L" and household.salt_mix is not None:
@@ -108,10 +111,33 @@ def fresh_water_due(kind: ChoreKind, water: TankWater) -> AmountDue | None:
     if gone is None:
         return None
     days = lowering_days(water)
-    if days == 1:
-        return AmountDue(gone.value, "L", gone.low, gone.high)
-    part = gone.scaled(1.0 / days)
-    return AmountDue(part.value, "L", part.low, part.high, whole=gone.value, days=days)
+    return _litres_due(gone) if days == 1 else _part_due(gone, days)
+
+
+def _litres_due(litres: Estimate) -> AmountDue:
+    """Return litres as they are told, inside their span."""
+    value = _told_litres(litres)
+    return AmountDue(value, "L", min(litres.low, value), max(litres.high, value))
+
+
+def _part_due(litres: Estimate, days: int) -> AmountDue:
+    """Return what goes in today of litres that are spread over days."""
+    part = _litres_due(litres.scaled(1.0 / days))
+    whole = _told_litres(litres)
+    return AmountDue(part.value, "L", part.low, part.high, whole=whole, days=days)
+
+
+def _told_litres(litres: Estimate) -> float:
+    """Return the litres as they are told, so that the same number is written down."""
+    return told_value(_as_read(litres), "L")
+
+
+def _as_read(litres: Estimate) -> Estimate:
+    """Return litres with their span; a jug is not read closer than a tenth of a litre."""
+    is_narrow = 0.0 < litres.high - litres.low < 2.0 * _CLOSEST_L
+    if not is_narrow or litres.value < 1.0:
+        return litres
+    return Estimate(litres.value, litres.value - _CLOSEST_L, litres.value + _CLOSEST_L)
 
 
 def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
@@ -125,11 +151,8 @@ def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
         capacity - left.low + gone.high,
     )
     days = lowering_days(water)
-    if days == 1:
-        return AmountDue(room.value, "L", room.low, room.high)
     # The pump puts into the tank at once what is poured in, so a part of what the tank lacks.
-    part = gone.scaled(1.0 / days)
-    return AmountDue(part.value, "L", part.low, part.high, whole=gone.value, days=days)
+    return _litres_due(room) if days == 1 else _part_due(gone, days)
 
 
 def lowering_days(water: TankWater) -> int:

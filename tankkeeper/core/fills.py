@@ -17,9 +17,9 @@ class FillLog:
 
     `mark` is the last entry after which the level (or the reservoir) was known, None when there is
     none or when the tank stood still since; `was_frozen` tells the latter. `added_since_l` is what
-    came in after it without reaching the mark; `content_l` the litres in the reservoir at `mark`,
-    None without one; `found_empty` a look after it that found none left, which does not tell since
-    when the tank falls.
+    came in after it without reaching the mark, `part` the last top-off of it; `content_l` the
+    litres in the reservoir at `mark`, None without one; `found_empty` a look after it that found
+    none left, which does not tell since when the tank falls.
     """
 
     fills: tuple[Fill, ...] = ()
@@ -28,6 +28,7 @@ class FillLog:
     content_l: float | None = None
     was_frozen: bool = False
     found_empty: Entry | None = None
+    part: Entry | None = None
 
 
 def fill_log(tank: Tank, entries: Iterable[Entry], freezes: Sequence[Span] = ()) -> FillLog:
@@ -57,6 +58,7 @@ def _stood_still(mark: Entry | None, entry: Entry, freezes: Sequence[Span]) -> b
 def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
     fills: list[Fill] = []
     mark: Entry | None = None
+    part: Entry | None = None
     added = 0.0
     for entry in entries:
         fact = entry.fact
@@ -67,15 +69,16 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
             is_guess = is_guess or (fact.to_mark and _stood_still(mark, entry, freezes))
             fills.append(Fill(entry.at, litres, is_guess, fact.to_mark))
             if fact.to_mark:
-                mark, added = entry, 0.0
+                mark, added, part = entry, 0.0, None
             else:
+                part = entry
                 added += litres
         elif isinstance(fact, WaterChange) and None not in (fact.added_l, fact.litres):
             more = (fact.added_l or 0.0) - (fact.litres or 0.0)
             if more:
                 fills.append(Fill(entry.at, more, fact.estimated, closes=False))
                 added += more
-    return FillLog(tuple(fills), mark, added)
+    return FillLog(tuple(fills), mark, added, part=part)
 
 
 def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[Span]) -> FillLog:
@@ -89,6 +92,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
     mark: Entry | None = None
     content: float | None = None
     found_empty: Entry | None = None
+    part: Entry | None = None
     added = 0.0
     for entry in entries:
         fact = entry.fact
@@ -96,6 +100,7 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
             is_guess = fact.estimated or fact.litres is None
             fills.append(Fill(entry.at, fact.litres or 0.0, is_guess, closes=False))
             added += fact.litres or 0.0
+            part = part if fact.to_mark else entry
         if not isinstance(fact, ReservoirCheck):
             continue
         if fact.left_l == 0.0 and content is not None and not _stood_still(mark, entry, freezes):
@@ -109,5 +114,5 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
         mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, 0.0
-        found_empty = None
-    return FillLog(tuple(fills), mark, added, content, found_empty=found_empty)
+        found_empty = part = None
+    return FillLog(tuple(fills), mark, added, content, found_empty=found_empty, part=part)

@@ -9,10 +9,11 @@ from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
-from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
+from tankkeeper.core.making_ready import unready_by
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
@@ -28,7 +29,10 @@ from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One line of work: a turn with its chore, amount, and all that its reason needs."""
+    """One line of work: a turn with its chore, amount, and all that its reason needs.
+
+    `unready` is the chore that should mix its water and has no turn before it.
+    """
 
     turn: Turn
     state: State
@@ -41,6 +45,7 @@ class Item:
     limit: LimitForecast = NOTHING_KNOWN
     last_done: Entry | None = None
     paused: Span | None = None
+    unready: Chore | None = None
 
     @property
     def id(self) -> str:
@@ -277,6 +282,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             open=turn_before(state, chore, closed),
             entry=closed.entry,
             water=water,
+            limit=limit if limit.outlook is not None else NOTHING_KNOWN,
             last_done=one.last_done,
         )
         for closed in one.closed
@@ -300,9 +306,17 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 limit=limit,
                 last_done=one.last_done,
                 paused=one.paused,
+                unready=_unready(state, chore, turn),
             )
         )
     return items
+
+
+def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | None:
+    if chore.kind is not ChoreKind.WATER_CHANGE or turn.is_put_off:
+        return None
+    day = turn.target
+    return unready_by(state.household, state.history, chore, day, turn.counted_from)
 
 
 def turn_before(state: HouseholdState, chore: Chore, closed: ClosedTurn) -> OpenTurn | None:
@@ -340,6 +354,7 @@ def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
         water=state.water_of(chore),
         limit=state.limit_of(chore),
         last_done=one.last_done,
+        unready=_unready(state, chore, one.upcoming),
     )
 
 

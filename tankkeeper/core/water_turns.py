@@ -59,7 +59,7 @@ def water_turn(
     if goal is None or (chore.ended_on is not None and goal > chore.ended_on.toordinal()):
         return None
     # The rest of what was put in only in part follows the day after, not the same day.
-    earliest = goal if _is_part(base.entry) else goal - chore.early_days
+    earliest = goal if is_part(base.entry) else goal - chore.early_days
     if base.day is not None and not (forecast.can_repeat_on_base and base.entry is forecast.base):
         # What was done today may not be done again at once, however wide the window.
         earliest = min(goal, max(earliest, base.day.toordinal() + 1))
@@ -128,7 +128,7 @@ def _target(
     rhythm = chore.rhythm
     assert isinstance(rhythm, WhenWaterSays)
     day_after = base.day + timedelta(days=1)
-    if _is_part(base.entry):
+    if is_part(base.entry):
         # Only a part went in, so that the salinity falls slowly; the rest follows.
         return day_after
     target = forecast.latest_on
@@ -240,7 +240,7 @@ def _lasts_only_while_watched(chore: Chore) -> bool:
     return rhythm.condition is not Condition.FORECAST or is_test(chore)
 
 
-def _is_part(entry: Entry | None) -> bool:
+def is_part(entry: Entry | None) -> bool:
     """Tell whether fresh water went in that did not reach the mark."""
     return entry is not None and isinstance(entry.fact, TopOff) and not entry.fact.to_mark
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import PurePath
 
 from PySide6.QtCore import QObject, QTimer
@@ -20,6 +21,8 @@ class FootLine(QObject):
         super().__init__(parent)
         self._frame = frame
         self._session = session
+        # What is told before the next work of the round: its words, None for nothing.
+        self.sooner: Callable[[Shown], str | None] = lambda _shown: None
         self._told = ""
         self._fade = QTimer(self)
         self._fade.setSingleShot(True)
@@ -30,7 +33,7 @@ class FootLine(QObject):
         """Tell something for some seconds."""
         self._told = sentence
         self._fade.start()
-        self._show_newest()
+        self.show_newest()
 
     def end(self) -> None:
         """Stop waiting for those seconds."""
@@ -48,12 +51,14 @@ class FootLine(QObject):
         if shown.is_read_only:
             backup = "Can only be read here"
         where = f"{PurePath(shown.where).name} on this computer"
-        self._frame.bottom.set_texts(backup, where, shown.sheet.following)
+        coming = self.sooner(shown) or shown.sheet.following
+        self._frame.bottom.set_texts(backup, where, coming)
 
-    def _show_newest(self) -> None:
+    def show_newest(self) -> None:
+        """Show what the last reading gives."""
         if self._session.last is not None:
             self.show_reading(self._session.last)
 
     def _on_fade(self) -> None:
         self._told = ""
-        self._show_newest()
+        self.show_newest()

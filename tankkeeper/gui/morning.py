@@ -66,7 +66,7 @@ class Morning(QObject):
         self._poll = QTimer(self)
         self._backups = QTimer(self)
         self.top_line = TopLine(frame, session, self)
-        self._foot = FootLine(frame, session, self)
+        self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
         self._build()
         self._connect()
@@ -110,7 +110,7 @@ class Morning(QObject):
         """Stop looking; what is under way is finished by the session."""
         if self._settling is not None:
             self._settling.leave_for_view()
-        for part in (self._foot, self._why):
+        for part in (self.foot, self._why):
             part.end()
         for timer in (self._poll, self._backups):
             timer.stop()
@@ -213,7 +213,7 @@ class Morning(QObject):
         return self._finders
 
     def _on_no_form(self, sentence: str) -> None:
-        self._foot.tell(sentence)
+        self.foot.tell(sentence)
         self.shown_page.announce(sentence)
 
     def _on_day_wanted(self, day: date) -> None:
@@ -261,7 +261,7 @@ class Morning(QObject):
         self._why.forget_times()
         self._frame.rail.set_cards(shown.cards)
         self.top_line.show_reading(shown)
-        self._foot.show_reading(shown)
+        self.foot.show_reading(shown)
         if self._settling is not None and self._settling.take(shown):
             self._why.show_nothing()
             return
@@ -399,15 +399,15 @@ class Morning(QObject):
 
     def _on_refused(self, row_id: str, sentence: str) -> None:
         if not self._why.refuse(row_id, sentence):
-            self._foot.tell(sentence)
+            self.foot.tell(sentence)
 
     def _on_refused_apart(self, title: str, sentence: str) -> None:
         if not self._why.refuse_apart(title, sentence):
-            self._foot.tell(sentence)
+            self.foot.tell(sentence)
 
     def _on_undo_refused(self, error: TankkeeperError) -> None:
         sentence = self._worded(error)
-        self._foot.tell(sentence)
+        self.foot.tell(sentence)
         self.shown_page.announce(sentence)
 
     def _worded(self, error: TankkeeperError) -> str:
@@ -416,14 +416,14 @@ class Morning(QObject):
 
     def _on_did(self, words: str) -> None:
         self._why.forget_refusals()
-        self._foot.tell(words)
+        self.foot.tell(words)
         self.shown_page.announce(words)
 
     def _on_broke(self, error: Exception) -> None:
         """Tell a failure of the surroundings; a bug goes on to where all bugs are told."""
         if not isinstance(error, TankkeeperError):
             raise error
-        self._foot.tell(self._worded(error))
+        self.foot.tell(self._worded(error))
 
     def _on_poll(self) -> None:
         self._session.look()

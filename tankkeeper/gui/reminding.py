@@ -28,8 +28,18 @@ from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.window import Window
 from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
-from tankkeeper.services.reminders import LASTING, Cause, Reminder, Told, in_order, plan, standing
+from tankkeeper.services.reminders import (
+    LASTING,
+    Cause,
+    Reminder,
+    Told,
+    in_order,
+    plan,
+    standing,
+    summary_to_come,
+)
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
+from tankkeeper.services.round import following_work
 
 if TYPE_CHECKING:
     from tankkeeper.gui.things_desk import Part
@@ -103,6 +113,7 @@ class RemindDesk(QObject):
             _put_beside_settings(frame.top.menu(), actions[-1])
         self._act_on(Command.SWITCHED_OFF, morning.page.list)
         morning.more_settings[:] = [self._part()]
+        morning.foot.sooner = self._sooner
         session.shown.connect(self._on_shown)
         self._clock.start()
         if session.last is not None:
@@ -165,21 +176,24 @@ class RemindDesk(QObject):
         session = self._session
         if session is None or session.last is None:
             return
-        now = session.desk.clock.now()
+        now, is_first = session.desk.clock.now(), self._looked is None
         found = plan(session.last.state, self._restarts, self.habits, self._told, now)
         self._look_at, self._looked = found.look_at, now
         if dict(found.told) != dict(self._told):
             self._told = found.told
             self._means.keep_told(session.last.where, found.told)
         tell = found.tell
-        if self._means.is_seen(self._window.shell):
-            # The round itself says what is due today.
+        is_seen = self._means.is_seen(self._window.shell)
+        if is_seen and (is_first or self.tray is not None):
+            # The round itself, just opened or beside the tray, says what is due today.
             tell = tuple(one for one in tell if one.cause is not Cause.MORNING)
         if tell:
             fresh = [one.key for one in tell if one.cause is not Cause.RESTART]
             self._keys = (*self._keys, *fresh)
             self._tell(tell, session.last)
         self._show(session.last, now)
+        if self._window.morning is not None:
+            self._window.morning.foot.show_newest()
 
     def _tell(self, tell: tuple[Reminder, ...], last: Shown) -> None:
         title, sentence = title_of(tell), notice_sentence(tell, last.sheet.words)
@@ -200,6 +214,17 @@ class RemindDesk(QObject):
             others = ", ".join(one.tank.name for one in self._restarts[1:])
             restart = f"{restart} After that: {others}." if others else restart
         self.banner.show_sentences(restart, notice_sentence(self._standing(last, now), words))
+
+    def _sooner(self, shown: Shown) -> str | None:
+        """Return the words on today's summary, where it comes before the next work."""
+        if self._session is None:
+            return None
+        now = self._session.desk.clock.now()
+        at = summary_to_come(shown.state, self.habits, now)
+        coming = following_work(shown.state)
+        if at is None or (coming is not None and now < coming.at <= at):
+            return None
+        return f"Next: summary of the round, {shown.sheet.words.at(at)}"
 
     def _standing(self, last: Shown, now: datetime) -> list[Reminder]:
         """Return what was told and still stands, and what harms animals until it is mended."""

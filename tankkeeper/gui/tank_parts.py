@@ -12,12 +12,14 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
-from tankkeeper.gui.things_desk import ManyForm, Part, Row
+from tankkeeper.gui.things_desk import OFFER_KEY, ManyForm, Offer, Part, Row
+from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.readiness import readiness
 from tankkeeper.services.rhythm_drafts import Way
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_preview import changed_like, next_days, recent_readings
@@ -67,6 +69,7 @@ def chores_part(tank_id: str | None) -> Part:
         remove_word="End this chore",
         draft=lambda chore, _words: draft_of_chore(chore),
         follows=follows,
+        offer=_let_follow,
         beside=(read, hold),
         more=("From the catalogue", _catalogue(tank_id)),
     )
@@ -89,7 +92,23 @@ def _chore_follows(
     """Return the rhythm in words and the next days of the schedule."""
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
-    return next_line(rhythm, next_days(state, chore, readings=readings), words)
+    line = next_line(rhythm, next_days(state, chore, readings=readings), words)
+    ready = ready_line(readiness(state, chore), words, OFFER_KEY)
+    return f"{line} {ready}".rstrip()
+
+
+def _let_follow(state: HouseholdState, draft: ChoreDraft) -> Offer | None:
+    """Return the offer to let the mixing come before each change, where it does not."""
+    chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
+    found = readiness(state, chore)
+    prep = found.prep
+    if prep is None or not found.can_follow or not chore.id:
+        return None
+    return Offer(
+        f"Let {prep.name} follow",
+        lambda desk, by: settling_chores.let_follow(desk, prep.id, by),
+        f"{prep.name} comes before each change now.",
+    )
 
 
 def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:

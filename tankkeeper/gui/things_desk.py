@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import field
 from typing import Any
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.errors import TankkeeperError
@@ -31,7 +32,8 @@ from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
-_BACK, _NEW, _REMOVE, _MORE = "back", "new", "remove", "more"
+_BACK, _NEW, _REMOVE, _MORE, _OFFER = "back", "new", "remove", "more", "offer"
+OFFER_KEY = "Ctrl+M"
 
 
 def _as_it_is(thing: Any, _words: Words) -> Any:
@@ -42,11 +44,24 @@ def _no_lines(_state: HouseholdState, _draft: Any, _words: Words) -> str:
     return ""
 
 
+def _no_offer(_state: HouseholdState, _draft: Any) -> Offer | None:
+    return None
+
+
 def write_listed(desk: Desk, was: Any, becomes: Any, by: str | None) -> SetDown:
     """Write one thing of a list: new where nothing was, else in its place."""
     if was is None:
         return settling_house.add(desk, becomes, by)
     return settling_house.change(desk, was, becomes, by)
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What else can be set down for what stands in the fields: words, deed, what is told."""
+
+    words: str
+    write: Callable[[Desk, str | None], SetDown]
+    told: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +78,10 @@ class Part:
     """A list of things of one kind, or one sheet where `rows` gives no list.
 
     `write` takes the desk, what was (None for a new one), what stands in the fields, and who;
-    `follows` says in words what is set down, while it is typed. What is not in the state is read
-    in the worker and held by `beside`; where `make` makes one, nothing of the list is opened.
-    `more` are the words of another way to add some, and the form that asks which.
+    `follows` says in words what is set down, while it is typed, and `offer` what else could be.
+    What is not in the state is read in the worker and held by `beside`; where `make` makes one,
+    nothing of the list is opened. `more` are the words of another way to add some, and the form
+    that asks which.
     """
 
     id: str
@@ -79,6 +95,7 @@ class Part:
     remove_word: str = "Take out"
     draft: Callable[[Any, Words], Any] = _as_it_is
     follows: Callable[[HouseholdState, Any, Words], str] = _no_lines
+    offer: Callable[[HouseholdState, Any], Offer | None] = _no_offer
     parts: Mapping[str, type[Any]] = field(default_factory=dict)
     beside: tuple[Callable[[Desk], object], Callable[[object], None]] | None = None
     sentence: Callable[[], str] | None = None
@@ -114,6 +131,7 @@ class ThingsDesk(SheetDesk):
         self._place = 0
         # What the list held before something was added, until that stands in it.
         self._before: frozenset[object] | None = None
+        self._offer: Offer | None = None
         self._name = name
         self.list = ThingList(name)
         self.follows = BodyLabel(ink=Role.INK_2, parent=self.page)
@@ -125,6 +143,7 @@ class ThingsDesk(SheetDesk):
         page.set_parts([(one.id, one.name) for one in self._parts], self._part.id)
         page.add_button(_NEW, "New")
         page.add_button(_MORE, "More")
+        page.add_button(_OFFER, "").hide()
         page.add_gap()
         # Far from where the last press was: what it takes out goes at once.
         page.add_button(_REMOVE, "Take out")
@@ -132,6 +151,9 @@ class ThingsDesk(SheetDesk):
         page.add_button("as-it-was", "As it was")
         page.add_button("keep", "Keep", ButtonKind.PRIMARY)
         page.asked.connect(self._on_asked)
+        offer = QShortcut(QKeySequence(OFFER_KEY), page)
+        offer.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        offer.activated.connect(self._take_offer)
         self.list.opened.connect(self._on_opened)
 
     def set_parts(self, name: str, parts: Sequence[Part]) -> None:
@@ -301,6 +323,9 @@ class ThingsDesk(SheetDesk):
         buttons[_MORE].setVisible(sheet is None and part.more is not None)
         if part.more is not None:
             buttons[_MORE].set_words(part.more[0])
+        if sheet is None:
+            self._offer = None
+            buttons[_OFFER].hide()
         can_go = sheet is not None and self._thing is not None and part.remove is not None
         buttons[_REMOVE].setVisible(can_go)
         buttons[_REMOVE].set_words(part.remove_word)
@@ -333,16 +358,30 @@ class ThingsDesk(SheetDesk):
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet
+        self._offer = None
         if last is None or sheet is None or not self._is_open:
             self.follows.setText("")
             self.follows.setVisible(False)
+            self.page.buttons[_OFFER].hide()
             return
         try:
-            text = self._part.follows(last.state, sheet.thing, last.sheet.words)
+            thing = sheet.thing
+            text = self._part.follows(last.state, thing, last.sheet.words)
+            self._offer = self._part.offer(last.state, thing)
         except TankkeeperError as refused:
             text = sheet.words_for(refused, last.sheet.words)
         self.follows.setText(text)
         self.follows.setVisible(bool(text))
+        self.page.buttons[_OFFER].set_words(self._offer.words if self._offer is not None else "")
+        self.page.buttons[_OFFER].setVisible(self._offer is not None)
+
+    def _take_offer(self) -> None:
+        """Keep what was typed, and set down what is offered besides."""
+        offer, by = self._offer, self._session.person_id
+        if offer is not None:
+            self.keep_then(
+                lambda: self._write(lambda desk: offer.write(desk, by), offer.told, lambda: None)
+            )
 
     def _on_asked(self, asked: str) -> None:
         if asked in {one.id for one in self._parts}:
@@ -354,6 +393,8 @@ class ThingsDesk(SheetDesk):
             self._open_thing(None)
         elif asked == _MORE:
             self._ask_more()
+        elif asked == _OFFER:
+            self._take_offer()
         elif asked == _BACK:
             self.keep_then(self._back)
         elif asked == "keep":

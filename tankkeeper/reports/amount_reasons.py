@@ -51,7 +51,7 @@ def _not_known(item: Item) -> str:
 
 
 def _split(amount: AmountDue, words: Words) -> str:
-    whole = words.litres(round(amount.whole or 0.0, 1))
+    whole = words.litres(amount.whole or 0.0)
     days = counted(amount.days, "day", "days")
     return (
         f"{whole} is missing, and so much at once would lower the salinity too fast: "

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, exact_decimals, is_unseen
 
 NBSP = "\N{NO-BREAK SPACE}"
 WORD_JOINER = "\N{WORD JOINER}"
 MINUS = "\N{MINUS SIGN}"
 
-# Digits that a stated or measured number may show; more would be noise of a conversion.
-MOST_DIGITS = 3
-# No jug is read closer than this; what is worked out shows no more decimals, whatever its span.
-MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2})
 # A span that is wider than this on one side is told by its two ends.
 LARGEST_LEAN = 1.5
 
@@ -59,42 +55,10 @@ def exact_text(value: float, decimal_sign: str = ".", most: int | None = None) -
     >>> exact_text(40.0), exact_text(2.4), exact_text(10.566882), exact_text(1528.0)
     ('40', '2.4', '10.6', '1528')
     """
-    decimals = max(0, MOST_DIGITS - 1 - _decade(value))
-    if most is not None:
-        decimals = min(decimals, most)
-    text = decimal_text(value, decimals)
+    text = decimal_text(value, exact_decimals(value, most))
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.replace(".", decimal_sign)
-
-
-def decimals_of(estimate: Estimate, unit: str = "") -> int:
-    """Return the decimals that an estimate has by its span, as far as its unit can be measured.
-
-    The half span shows one digit, or two where the first is a 1; the value always keeps one.
-
-    >>> decimals_of(Estimate(0.953, 0.83, 1.07)), decimals_of(Estimate(443.2, 428.0, 458.0))
-    (2, 0)
-    >>> decimals_of(Estimate(2.68, 2.3, 3.0)), decimals_of(Estimate(36.0, 35.99, 36.0001), "L")
-    (1, 2)
-    """
-    decimals = _by_span(estimate)
-    return min(decimals, MOST_DECIMALS.get(unit, decimals))
-
-
-def _by_span(estimate: Estimate) -> int:
-    half = (estimate.high - estimate.low) / 2.0
-    if half <= 0.0:
-        return max(0, MOST_DIGITS - 1 - _decade(estimate.value))
-    leading, _, power = f"{half:.1e}".partition("e")
-    by_span = -int(power) + (1 if float(leading) < 2.0 else 0)
-    least = -_decade(estimate.value) if estimate.value else by_span
-    return max(by_span, least)
-
-
-def _decade(value: float) -> int:
-    """Return the power of ten of the first digit; 0 for zero."""
-    return math.floor(math.log10(abs(value)) + 1e-12) if value else 0
 
 
 def bound_unit(unit: str) -> str:
@@ -127,16 +91,10 @@ def shown(value: float, unit: str, decimals: int | None = None, decimal_sign: st
 def shown_estimate(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
     """Return the middle value with its unit, with the digits that its span leaves it."""
     decimals = decimals_of(estimate, unit)
-    if estimate.low == estimate.high or _is_unseen(estimate, decimals):
+    if estimate.low == estimate.high or is_unseen(estimate, decimals):
         most = MOST_DECIMALS.get(unit)
         return with_unit(exact_text(estimate.value, decimal_sign, most), unit)
     return shown(estimate.value, unit, decimals, decimal_sign)
-
-
-def _is_unseen(estimate: Estimate, decimals: int) -> bool:
-    """Tell whether both ends of a span are shown like its middle, so that it tells nothing."""
-    ends = {decimal_text(one, decimals) for one in (estimate.low, estimate.value, estimate.high)}
-    return len(ends) == 1
 
 
 def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
@@ -145,7 +103,7 @@ def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
     A span that is smaller than what is shown is left out.
     """
     decimals = decimals_of(estimate, unit)
-    if estimate.low == estimate.high or _is_unseen(estimate, decimals):
+    if estimate.low == estimate.high or is_unseen(estimate, decimals):
         return shown_estimate(estimate, unit, decimal_sign)
     middle = decimal_text(estimate.value, decimals, decimal_sign)
     below, above = estimate.value - estimate.low, estimate.high - estimate.value

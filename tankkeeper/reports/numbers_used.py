@@ -13,7 +13,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
-from tankkeeper.core.water_turns import is_test
+from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import range_words, signed_rate
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
@@ -109,7 +109,7 @@ def _of_outlook(item: Item, outlook: ReadingOutlook, words: Words) -> list[Figur
         if outlook.inside_until is not None:
             figures.append(("Surely inside until", words.day(outlook.inside_until)))
         if outlook.told_until is not None and is_test(item.chore):
-            figures.append(("Told closely until", words.day(outlook.told_until)))
+            figures.append(("Known well enough until", words.day(outlook.told_until)))
     return figures
 
 
@@ -169,6 +169,8 @@ def _what_was(entry: Entry, words: Words, with_clock: bool) -> str:
         return "skipped"
     # The chore above tells which water it is.
     amount = without_water(done_amount(entry, words))
+    if amount and is_part(entry):
+        return f"{amount} in part"
     return amount or (words.clock(entry.at) if with_clock else "")
 
 

@@ -9,13 +9,14 @@ from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import LEAST_READINGS, Ground, ReadingOutlook
+from tankkeeper.core.shown_digits import decimals_of
 from tankkeeper.core.state import Item
 from tankkeeper.core.trend_filter import HORIZON_DAYS
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.units import Dimension, in_unit
 from tankkeeper.core.water_turns import days_between, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.numbers import NBSP, counted, shown_estimate, span_words
+from tankkeeper.reports.numbers import NBSP, counted, decimal_text, shown, span_words
 from tankkeeper.reports.words import Words, capital
 
 
@@ -46,13 +47,26 @@ def _told(item: Item, outlook: ReadingOutlook, words: Words) -> list[str]:
     if ground is Ground.NO_RANGE:
         return [f"{read}. No range is given for it: give one, or say what lives in the tank."]
     if ground is Ground.FEW:
-        readings = counted(outlook.readings, "reading", "readings")
-        since = " since it jumped" if outlook.trend and outlook.trend.is_restarted else ""
-        return [
-            f"{read}. That is {readings}{since}; "
-            f"{LEAST_READINGS} on different days make its trend known."
-        ]
+        return [f"{read}. {few_readings(outlook)}"]
     return [f"{read} and {_moves(outlook, words)}.", *_end(item, outlook, wanted, words)]
+
+
+def few_readings(outlook: ReadingOutlook) -> str:
+    """Return how many readings there are and how many a trend needs."""
+    readings = counted(outlook.readings, "reading", "readings")
+    so_far = "since it jumped" if outlook.trend and outlook.trend.is_restarted else "so far"
+    return f"{capital(readings)} {so_far}; a trend needs {LEAST_READINGS} on different days."
+
+
+def after_reading(outlook: ReadingOutlook, words: Words) -> str:
+    """Return when the next turn comes once a reading was taken, or what its day still needs."""
+    if outlook.ground is Ground.FEW:
+        return few_readings(outlook)
+    if outlook.ground is Ground.TREND and outlook.inside_until is not None:
+        after = outlook.inside_until + timedelta(days=1)
+        wanted = range_words(outlook.parameter, outlook.range, words)
+        return f"It may leave its range of {wanted} from {words.day(after)} on."
+    return ""
 
 
 def _moves(outlook: ReadingOutlook, words: Words) -> str:
@@ -100,7 +114,7 @@ def range_words(name: str, wanted: Range, words: Words) -> str:
 
 
 def _end(item: Item, outlook: ReadingOutlook, wanted: str, words: Words) -> list[str]:
-    """Return when the range may be left, and when the trend is told too coarsely."""
+    """Return when the range may be left, and until when the trend tells enough."""
     told: list[str] = []
     inside, known = outlook.inside_until, outlook.told_until
     if inside is None:
@@ -108,11 +122,11 @@ def _end(item: Item, outlook: ReadingOutlook, wanted: str, words: Words) -> list
     else:
         after = inside + timedelta(days=1)
         told.append(
-            f"From {words.day(after)} on it may lie outside its range of {wanted}, "
-            f"about {_expected(outlook, after, words)} by then."
+            f"From {words.day(after)} on it may leave its range of {wanted}: "
+            f"{_expected(outlook, after, words)}."
         )
     if is_test(item.chore) and known is not None and (inside is None or known < inside):
-        told.append(f"After {words.day(known)} the trend tells it too coarsely without a reading.")
+        told.append(f"After {words.day(known)} only a new reading tells where it stands.")
     waits = item.limit.latest_on is None and inside is not None and not is_test(item.chore)
     if waits:
         told.append("It was not read since this was done last: a reading tells what that did.")
@@ -120,12 +134,20 @@ def _end(item: Item, outlook: ReadingOutlook, wanted: str, words: Words) -> list
 
 
 def _expected(outlook: ReadingOutlook, on: date, words: Words) -> str:
+    """Return what is expected by a day, with its span: "8.1 by then, could be 7.7 to 8.5"."""
     value = outlook.value_on(on)
     assert value is not None
-    parameter = PARAMETERS[outlook.parameter]
+    name, parameter = outlook.parameter, PARAMETERS[outlook.parameter]
     if parameter.dimension in (Dimension.SALINITY, Dimension.ALKALINITY):
-        return words.parameter(outlook.parameter, value.value)
-    return shown_estimate(value, words.unit_of(parameter), words.decimal_sign)
+        middle = words.parameter(name, value.value)
+        ends = range_words(name, Range(value.low, value.high), words)
+    else:
+        unit, sign = words.unit_of(parameter), words.decimal_sign
+        decimals = decimals_of(value, unit)
+        middle = shown(value.value, unit, decimals, sign)
+        low = decimal_text(max(0.0, value.low), decimals, sign)
+        ends = f"{low}{NBSP}to{NBSP}{shown(value.high, unit, decimals, sign)}"
+    return f"{middle} by then, could be {ends}"
 
 
 def _bound(item: Item, outlook: ReadingOutlook, turn: OpenTurn, words: Words) -> str:

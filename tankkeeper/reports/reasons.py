@@ -11,10 +11,13 @@ from tankkeeper.core.logbook import AFTER, FIRST, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.core.water_turns import is_part
 from tankkeeper.reports.amount_reasons import amount_reason
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -44,8 +47,13 @@ def _closed(item: Item, words: Words) -> list[str]:
     who, at = words.person(entry.by), words.clock(entry.at)
     if item.state is State.DONE:
         day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
-        said = f"Done {day} at {at} by {who}." if who else f"Done {day} at {at}."
-        return [said, f"It comes {rhythm_words(item.chore)}."]
+        done = "Partly done" if is_part(entry) else "Done"
+        said = f"{done} {day} at {at} by {who}." if who else f"{done} {day} at {at}."
+        if is_part(entry):
+            return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
+        outlook = item.limit.outlook
+        more = after_reading(outlook, words) if outlook is not None else ""
+        return [said, f"It comes {rhythm_words(item.chore)}.", more]
     day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
     said = f"Skipped {day} at {at} by {who}." if who else f"Skipped {day} at {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
@@ -94,7 +102,7 @@ def _open(item: Item, words: Words) -> list[str]:
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_missed(turn), _put_off(turn, words)]
+    dated += [_unready(item), _missed(turn), _put_off(turn, words)]
     return [*dated, amount_reason(item, words), _window(turn, words)]
 
 
@@ -205,6 +213,14 @@ def _single(rhythm: Once, turn: OpenTurn, words: Words) -> str:
     if turn.is_put_off:
         return f"This was set for one single day, {words.full_date(rhythm.on)}."
     return _in_tense(_ONCE, turn.target, words).format(day=words.day(turn.target))
+
+
+def _unready(item: Item) -> str:
+    """Return that nothing mixes the water of a change before it."""
+    prep = item.unready
+    if prep is None:
+        return ""
+    return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
 
 
 def _missed(turn: OpenTurn) -> str:

@@ -68,14 +68,21 @@ def _sentence(one: Reminder, words: Words) -> str:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         return f"Today: {', '.join(counts)}."
     if one.cause is Cause.RESERVOIR:
-        return f"{name}: the reservoir may {_when(one, words, 'be empty', 'be empty')}. Fill it up."
+        told = _when(one, words, "be empty", "be empty")
+        return f"{name}: the reservoir may {told}. {_what_to_do(one, words, 'Fill it up.')}"
     if one.cause is Cause.LIMIT:
         what = "water level" if one.limit is Limit.LEVEL else "salinity"
         told = _when(one, words, "reach its limit", "be past its limit")
-        return f"{name}: the {what} may {told}. Top off."
+        return f"{name}: the {what} may {told}. {_what_to_do(one, words, 'Top off.')}"
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {small(chore)}, {at}."
+
+
+def _what_to_do(one: Reminder, words: Words, usual: str) -> str:
+    if one.part is None:
+        return usual
+    return f"A part went in {words.on_day(one.part.day)}; put in the next."
 
 
 def _when(one: Reminder, words: Words, coming: str, past: str) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
-from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
@@ -76,7 +75,7 @@ def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:
     text = litres_due(amount, words)
     if amount.is_split and amount.whole is not None:
         # What is due today is not all that is missing, and the level shows all of it.
-        text = f"{text} of {words.litres(round(amount.whole, 1))}"
+        text = f"{text} of {words.litres(amount.whole)}"
     if amount.salt_g is not None:
         return f"{text}, {words.grams(amount.salt_g)} salt"
     return _with_water(text, kind)
@@ -97,19 +96,8 @@ def _with_water(text: str, kind: ChoreKind) -> str:
 
 
 def litres_due(amount: AmountDue, words: Words) -> str:
-    """Return the litres of an amount, as stated or with the digits that its span leaves."""
-    is_estimate = amount.is_estimate
-    return words.about_litres(estimate_of(amount)) if is_estimate else words.litres(amount.value)
-
-
-def estimate_of(amount: AmountDue) -> Estimate:
-    """Return an amount with its span; a jug is not read closer than a tenth of a litre."""
-    low = amount.value if amount.low is None else amount.low
-    high = amount.value if amount.high is None else amount.high
-    closest = 0.2 if amount.unit == "L" and amount.value >= 1.0 else 0.0
-    if 0.0 < high - low < 2.0 * closest:
-        return Estimate(amount.value, amount.value - closest, amount.value + closest)
-    return Estimate(amount.value, low, high)
+    """Return the litres of an amount, as they stand in the logbook once they are ticked."""
+    return words.litres(amount.value)
 
 
 def done_amount(entry: Entry, words: Words) -> str:

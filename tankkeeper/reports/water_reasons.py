@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.logbook import ReservoirCheck
+from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import OpenTurn
@@ -159,8 +159,12 @@ def _limit(item: Item, words: Words) -> str:
 
 
 def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
-    """Return why the day lies after the last safe round, where it does."""
-    safe, mark = item.limit.latest_on, item.limit.base
+    """Return why the day lies after the last safe round, or follows a part, where it does."""
+    safe, mark, part = item.limit.latest_on, item.limit.base, part_before(item, turn)
+    if part is not None and not turn.is_put_off:
+        assert item.water is not None
+        told = part_words(item.water, part, words)
+        return f"Partly done: {told}; the rest stands {words.on_day(turn.target)}."
     if safe is None or mark is None or turn.is_put_off or turn.target <= safe:
         return ""
     day = words.on_day(turn.target)
@@ -169,6 +173,22 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     if turn.target == mark.day + timedelta(days=1):
         return f"It comes a day after the last filling at the soonest: {day}."
     return f"A pause moved it, so it stands {day}."
+
+
+def part_before(item: Item, turn: OpenTurn) -> Entry | None:
+    """Return the part that was put in last, where the turn is the rest of it."""
+    part = item.water.learned.log.part if item.water is not None else None
+    return part if part is not None and turn.turn.key == AFTER + part.id else None
+
+
+def part_words(water: TankWater, part: Entry, words: Words) -> str:
+    """Return how much went in of what was missing, and on which day: "3 L of about 8 L on ..."."""
+    added, missing = water.learned.log.added_since_l, water.evaporated
+    went_in, day = words.litres(added), words.on_day(part.day)
+    if missing is None:
+        return f"{went_in} {day}"
+    whole = Estimate(missing.value + added, missing.low + added, missing.high + added)
+    return f"{went_in} of about {about(whole, words)} {day}"
 
 
 def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:

@@ -10,13 +10,16 @@ from itertools import takewhile
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Revoke, Skip
+from tankkeeper.core.logbook import Entry, Readings, Revoke, Skip
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.log_search import LogKind, LogSearch, Place
 from tankkeeper.services.ports import LoggedEntry, LogQuery, Reading
 
 LAST_TIMES = 5
+# Entries of the log that one look goes through at most.
+_REACH = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +86,10 @@ def _shared(one: str, other: str) -> int:
 
 
 def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, ...]:
-    """Return the last times a chore was done or skipped, newest first."""
+    """Return the last times a chore was done or skipped, newest first.
+
+    What a test measures may have been read and written down without it: such readings count too.
+    """
     found: list[Entry] = []
     before = None
     with desk.store.reading() as reading:
@@ -95,8 +101,35 @@ def last_times(desk: Desk, chore: str, count: int = LAST_TIMES) -> tuple[Entry, 
             if len(rows) < 2 * count:
                 break
             before = rows[-1].entry.seq
+        known = {one.id for one in found}
+        found += [one for one in _read_besides(desk, reading, chore, count) if one.id not in known]
     found.sort(key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
     return tuple(found[:count])
+
+
+def _read_besides(desk: Desk, reading: Reading, chore_id: str, count: int) -> list[Entry]:
+    """Return the newest readings of what a test measures, whether or not they did the chore."""
+    chore = next((one for one in desk.household(reading).chores if one.id == chore_id), None)
+    if chore is None or chore.tank is None or not chore.tests:
+        return []
+    wanted, found = LogSearch(tank=chore.tank, kind=LogKind.READING), list[Entry]()
+    below: Place | None = None
+    while len(found) < count:
+        part = reading.search(wanted, below, 2 * count, _REACH)
+        found += [
+            one.entry
+            for one in part.found
+            if one.revoked_by is None and _measures(one.entry, chore.tests)
+        ]
+        if part.reached is None:
+            break
+        below = part.reached
+    return found
+
+
+def _measures(entry: Entry, wanted: Sequence[str]) -> bool:
+    fact = entry.fact
+    return isinstance(fact, Readings) and any(one.parameter in wanted for one in fact.values)
 
 
 def _is_a_time_of(entry: Entry, chore: str) -> bool:

@@ -14,8 +14,10 @@ from enum import StrEnum
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.days import instant_of
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
@@ -56,8 +58,8 @@ LASTING = frozenset({Cause.LIMIT, Cause.RESERVOIR})
 class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
-    `by` is the moment it is about (a limit, a slot), None where there is none; `overdue` and `due`
-    count the work of a morning.
+    `by` is the moment it is about (a limit, a slot), None where there is none; `part` the top-off
+    whose rest is due; `overdue` and `due` count the work of a morning.
     """
 
     key: str
@@ -69,6 +71,7 @@ class Reminder:
     restart: Restart | None = None
     by: datetime | None = None
     limit: Limit | None = None
+    part: Entry | None = None
     overdue: int = 0
     due: int = 0
     breaks_quiet: bool = False
@@ -91,7 +94,7 @@ def plan(
     now: datetime,
 ) -> Plan:
     """Return what must be told at `now`; the state may be somewhat older."""
-    causes = [one for one in _causes(state, restarts, habits, now) if one.key not in told]
+    causes = [one for one in _causes(state, restarts, habits, now) if not _was_told(one, told)]
     ripe = [one for one in causes if one.at <= now]
     quiet_until = quiet_end(habits, state.moment, now)
     speak = [one for one in ripe if quiet_until is None or one.breaks_quiet]
@@ -105,6 +108,18 @@ def plan(
     return Plan(tuple(in_order(shown)), kept, min(later))
 
 
+def _was_told(one: Reminder, told: Told) -> bool:
+    """Tell whether something was told; of a morning also when a later hour of that day was.
+
+    So a summary that is put off to a later hour is told then, and one that is brought forward is
+    not told twice.
+    """
+    if one.cause is not Cause.MORNING:
+        return one.key in told
+    day = one.key.rpartition("T")[0]
+    return any(key.rpartition("T")[0] == day and key >= one.key for key in told)
+
+
 def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
     """Return them by what they are about: what harms animals first, the morning's summary last."""
     return sorted(reminders, key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
@@ -115,6 +130,16 @@ def standing(
 ) -> dict[str, Reminder]:
     """Return by key what has come by `now` and still stands, told or not."""
     return {one.key: one for one in _causes(state, restarts, habits, now) if one.at <= now}
+
+
+def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> datetime | None:
+    """Return when the summary of today comes, None once it came or where it has nothing to say."""
+    today = now.astimezone(state.moment.zone).date()
+    for one in _mornings(state, habits, now):
+        is_today = one.at.astimezone(state.moment.zone).date() == today
+        if one.at > now and is_today and (one.overdue or one.due):
+            return one.at
+    return None
 
 
 def quiet_end(habits: Habits, moment: Moment, now: datetime) -> datetime | None:
@@ -156,7 +181,7 @@ def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[
         if wall is None:
             continue
         at = instant_of(day, wall, state.moment.zone)
-        key = f"{Cause.MORNING.value}:{day.isoformat()}"
+        key = f"{Cause.MORNING.value}:{day.isoformat()}T{wall:%H%M}"
         yield Reminder(key, Cause.MORNING, at, overdue=overdue, due=due)
         if at > now:
             return
@@ -186,7 +211,21 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None
-        yield Reminder(key, cause, at, row, water.tank, item, None, limit.limit_at, limit.limit)
+        part = _part_before(water, item)
+        if part is not None:
+            # Its rest would lower the salinity too fast today, so nobody is told to pour it in.
+            at = max(at, state.moment.round_on(part.day + timedelta(days=1)))
+            key = f"{key}:{part.id}"
+        by = limit.limit_at
+        yield Reminder(key, cause, at, row, water.tank, item, None, by, limit.limit, part)
+
+
+def _part_before(water: TankWater, item: Item | None) -> Entry | None:
+    """Return the part that was put in last, where nothing is due or only what follows it."""
+    part = water.learned.log.part
+    if part is None or (item is not None and item.turn.key != AFTER + part.id):
+        return None
+    return part
 
 
 def _water_item(state: HouseholdState, tank: Tank) -> Item | None:

@@ -11,6 +11,7 @@ from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.making_ready import following, lost_step
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.volume import net_water
 from tankkeeper.services.desk import Desk
@@ -31,7 +32,10 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
             raise UserFault("same_id_twice", what="chore", id=new_id)
         _refuse_beyond_tank(house, chore)
         begins = chore.valid_from or moment.day
-        return replace(house, chores=(*house.chores, replace(chore, id=new_id, valid_from=begins)))
+        added = replace(chore, id=new_id, valid_from=begins)
+        return with_followers(
+            house, replace(house, chores=(*house.chores, added)), max(begins, moment.day)
+        )
 
     said = Redefined(How.ADDED, Thing.CHORE, chore.name.strip(), new_id)
     return set_down(desk, said, make, by, chore.tank)
@@ -53,7 +57,7 @@ def add_chores(
             taken.add(new_id)
             begins = chore.valid_from or moment.day
             added.append(replace(chore, id=new_id, valid_from=begins))
-        return replace(house, chores=(*house.chores, *added))
+        return with_followers(house, replace(house, chores=(*house.chores, *added)), moment.day)
 
     first = [one.name.strip() for one in chores[:_NAMED]]
     more = f" and {len(chores) - _NAMED} more" if len(chores) > _NAMED else ""
@@ -72,7 +76,7 @@ def change_chore(
 
     The rhythm before is kept for the days before, so what was due then stays as it was. Only a
     calendar knows days ahead: a rhythm that counts from the last time begins today. With `was`,
-    only what differs from that is changed.
+    only what differs from that is changed. What made a water change ready in step with it follows.
     """
 
     def make(house: Household, moment: Moment) -> Household:
@@ -80,11 +84,12 @@ def change_chore(
         wanted = merged(present, was, chore)
         if (wanted.amount, wanted.kind) != (present.amount, present.kind):
             _refuse_beyond_tank(house, wanted)
-        changed = with_version(present, wanted, _begin(chore, from_day, moment))
+        begins = _begin(chore, from_day, moment)
+        changed = with_version(present, wanted, begins)
         chores = tuple(
             changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
         )
-        return replace(house, chores=chores)
+        return with_followers(house, replace(house, chores=chores), begins)
 
     said = Redefined(How.CHANGED, Thing.CHORE, chore.name.strip(), chore.id)
     return set_down(desk, said, make, by, chore.tank)
@@ -103,6 +108,35 @@ def end_chore(desk: Desk, chore_id: str, by: str | None = None) -> SetDown:
 
     said = Redefined(How.ENDED, Thing.CHORE, named.name, chore_id)
     return set_down(desk, said, make, by, named.tank)
+
+
+def let_follow(desk: Desk, prep_id: str, by: str | None = None) -> SetDown:
+    """Let a chore that makes water ready come before each change that it serves from today on."""
+    with desk.store.reading() as reading:
+        named = find(desk.household(reading), prep_id)
+
+    def make(house: Household, moment: Moment) -> Household:
+        prep = find(house, prep_id)
+        rhythm = following(prep, house, moment.day)
+        if rhythm is None:
+            return house
+        follows = with_version(prep, replace(prep, rhythm=rhythm), moment.day)
+        return _with(house, [follows])
+
+    said = Redefined(How.CHANGED, Thing.CHORE, named.name, prep_id)
+    return set_down(desk, said, make, by, named.tank)
+
+
+def with_followers(before: Household, after: Household, begins: date) -> Household:
+    """Return the household with what made water ready in step with the changes still in step."""
+    was = {one.id: one for one in before.chores}
+    followers = [with_version(was[one.id], one, begins) for one in lost_step(before, after, begins)]
+    return _with(after, followers)
+
+
+def _with(house: Household, changed: Sequence[Chore]) -> Household:
+    by_id = {one.id: one for one in changed}
+    return replace(house, chores=tuple(by_id.get(one.id, one) for one in house.chores))
 
 
 _OF_THE_WATER = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF)

@@ -24,6 +24,7 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.settling import SetDown, set_down
+from tankkeeper.services.settling_chores import with_followers
 from tankkeeper.services.settling_preview import next_days
 
 # Common practice, no source: what most keepers aim at.
@@ -171,7 +172,7 @@ def add_tank(
     with desk.store.reading() as reading:
         new_id = household_with(desk.household(reading), answers).tanks[-1].id
 
-    def make(house: Household, _moment: Moment) -> Household:
+    def make(house: Household, moment: Moment) -> Household:
         refuse_taken(house, answers)
         grown = household_with(house, answers)
         if grown.tanks[-1].id != new_id:
@@ -184,7 +185,8 @@ def add_tank(
             chore = replace(chore, id=chore_slug(tank, chore.name, taken), tank=tank)
             taken.add(chore.id)
             chores.append(chore)
-        return replace(grown, chores=(*house.chores, *chores))
+        grown = replace(grown, chores=(*house.chores, *chores))
+        return with_followers(house, grown, moment.day)
 
     return set_down(desk, Redefined(How.ADDED, Thing.TANK, answers.tank.strip()), make, by, new_id)
 

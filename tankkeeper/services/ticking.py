@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 from datetime import datetime
 
 from tankkeeper.core.amounts import AmountDue, amount_of, dose_of, stated_amount, takes_grams
@@ -43,7 +43,8 @@ class Tick:
     """What somebody says who did an item.
 
     `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
-    litres unmeasured; `grams` are those of a dose, None for as many as the chore states.
+    litres unmeasured: `proposed_l`, which were shown, or those of the moment `at` where it is None.
+    `grams` are those of a dose, None for as many as the chore states.
     """
 
     item: str
@@ -56,6 +57,7 @@ class Tick:
     temperature_c: float | None = None
     values: tuple[ReadingValue, ...] = ()
     as_proposed: bool = False
+    proposed_l: float | None = None
     note: str = ""
 
 
@@ -295,6 +297,8 @@ def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
     amount = amount_of(item.chore, water, then.household)
     if said.litres is None and amount is None:
         raise UserFault("nothing_proposed", chore=item.chore.name)
+    if amount is not None and said.proposed_l is not None:
+        amount = replace(amount, value=said.proposed_l)
     if item.chore.kind is ChoreKind.TOP_OFF:
         return _top_off(then, item.chore, said, amount)
     if item.chore.kind is ChoreKind.RESERVOIR:

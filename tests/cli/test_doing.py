@@ -66,8 +66,11 @@ def test_an_amount_that_is_asked_for_must_be_given(at_house: Type) -> None:
 
 def test_a_proposed_amount_is_kept_as_estimated(at_house: Type) -> None:
     """--as-proposed takes the computed litres, told apart from measured ones."""
+    proposed = items_of(at_house("round", "--json"))["nook.top-off"]["amount"]["value"]
     assert at_house("tick", "nook.top-off", "--as-proposed").status == 0
-    assert "not measured" in str(entries(at_house)[0]["text"])
+    text = str(entries(at_house)[0]["text"])
+    assert "not measured" in text
+    assert f" {proposed:g} L to the mark" in text
     tank = at_house("tanks", "--json").document["tanks"][0]
     assert tank["mm_below_mark"] == pytest.approx(0.0, abs=0.05)
 

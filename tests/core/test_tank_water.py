@@ -250,8 +250,9 @@ def test_once_a_reservoir_is_empty_the_tank_falls_and_the_fill_is_for_both() -> 
     due = fresh_water_due(ChoreKind.RESERVOIR, found)
     assert due is not None
     assert due.days > 1
-    assert due.whole == pytest.approx(found.evaporated.value)
-    assert due.value == pytest.approx(found.evaporated.value / due.days)
+    # Rounded to what a jug tells of it.
+    assert due.whole == pytest.approx(found.evaporated.value, abs=0.05)
+    assert due.value == pytest.approx(found.evaporated.value / due.days, abs=0.05)
 
 
 def test_a_little_missing_in_the_tank_goes_in_with_the_fill() -> None:
@@ -263,7 +264,7 @@ def test_a_little_missing_in_the_tank_goes_in_with_the_fill() -> None:
     assert found.evaporated is not None
     assert due is not None
     assert not due.is_split
-    assert due.value == pytest.approx(20.0 + found.evaporated.value)
+    assert due.value == pytest.approx(20.0 + found.evaporated.value, abs=0.5)
     assert due.value > 20.5
 
 

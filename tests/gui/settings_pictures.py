@@ -25,7 +25,7 @@ def _made(household: Household) -> Callable[[Path], None]:
 
 
 # A page is drawn without the summary of its morning, which has pictures of its own.
-_TOLD = {"morning:2026-03-12": SEVEN}
+_TOLD = {"morning:2026-03-12T0700": SEVEN}
 
 
 def reminding(habits: Habits, told: Told | None = None) -> Callable[[Window], object]:

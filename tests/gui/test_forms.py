@@ -1,7 +1,7 @@
 """The small forms, typed into by key: what they ask, refuse in place, keep, and ask about again."""
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
@@ -94,6 +94,22 @@ def test_an_empty_field_keeps_the_proposal_as_an_estimate(live_in: LiveIn) -> No
     fact = hands.log()[0].entry.fact
     assert isinstance(fact, TopOff)
     assert (fact.litres, fact.estimated) == (1.5, True)
+
+
+def test_the_proposal_that_was_shown_is_kept_though_the_water_went_on_falling(
+    live_in: LiveIn,
+) -> None:
+    """A form may stand open for hours; what its button says is what is written."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    shown = form.primary.text()
+    hands.clock.forward(timedelta(hours=9))
+
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert f"Keep {fact.litres}\u00a0L as proposed" == shown
 
 
 @pytest.mark.parametrize(

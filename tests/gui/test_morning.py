@@ -348,7 +348,7 @@ def test_what_was_said_gives_the_line_back(live_in: LiveIn) -> None:
     hands.press("Space")
     assert hands.told.startswith("Ticked Clean the glass")
 
-    hands.window.morning._foot._fade.timeout.emit()  # type: ignore[union-attr]
+    hands.window.morning.foot._fade.timeout.emit()  # type: ignore[union-attr]
 
     assert hands.told == "quay.tankkeeper on this computer"
 

@@ -161,3 +161,23 @@ def test_plus_and_minus_keep_the_weekday(begin: Begin) -> None:
     assert row(page, "Change water").startswith("Change water, every Saturday,")
     hands.press("+", "+")
     assert row(page, "Change water").startswith("Change water, every 3 weeks on Saturday,")
+
+
+def test_the_mixing_follows_the_change_it_is_for(begin: Begin) -> None:
+    """A change each week wants its water each week, the day before; the row says so at once."""
+    hands = begin()
+    type_box(hands)
+    page = first_page(hands.window)
+    assert row(page, "Mix salt water").startswith("Mix salt water, every 2 weeks on Friday")
+    open_row(hands, "Change water")
+    hands.press("Escape")
+    hands.press("-")
+
+    assert row(page, "Change water").startswith("Change water, every Saturday")
+    assert row(page, "Mix salt water").startswith("Mix salt water, every Friday")
+    hands.press("Ctrl+Return")
+    session = hands.window.session
+    assert session is not None
+    with session.desk.store.reading() as reading:
+        chores = {one.name: one for one in session.desk.household(reading).chores}
+    assert getattr(chores["Mix salt water"].rhythm, "rule", "") == "FREQ=WEEKLY;BYDAY=FR"

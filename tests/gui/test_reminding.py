@@ -248,7 +248,10 @@ def test_a_sleep_of_two_days_is_one_notice(remind: Remind) -> None:
 
 
 def test_who_works_in_the_window_is_not_told_what_the_round_says(remind: Remind) -> None:
-    """The morning's summary is for who looks elsewhere; a slot is told in any case."""
+    """The morning's summary is for who looks elsewhere; a slot is told in any case.
+
+    The round was just opened after that hour, and so says by itself what is due.
+    """
     habits = Habits(quiet=None)
     one = remind(slotted(time(9)), habits=habits, is_seen=True)
     assert (one.reminder, one.alerts) == ("", 0)
@@ -258,6 +261,51 @@ def test_who_works_in_the_window_is_not_told_what_the_round_says(remind: Remind)
     assert one.reminder.startswith("Nook: feed, 09:00.")
     assert "Today" not in one.reminder
     assert one.alerts == 1
+
+
+def at_half_past(hour: int = 7) -> Habits:
+    """Return habits with a summary at half past an hour of every day, and no quiet hours."""
+    return Habits((time(hour, 30),) * 7, None)
+
+
+def foot(one: Reminded) -> str:
+    """Return what the foot of the window says comes next."""
+    return one.hands.frame.bottom._next.text().replace("\u00a0", " ")
+
+
+def test_before_work_of_that_hour_the_foot_tells_the_work(remind: Remind) -> None:
+    """What comes sooner is told, also while something is overdue."""
+    one = remind(slotted(time(7, 20)), habits=at_half_past())
+
+    assert foot(one) == "Next: Nook, feed, today at 07:20"
+
+
+def test_where_there_is_no_tray_the_summary_stands_in_the_window_at_its_hour(
+    remind: Remind,
+) -> None:
+    """Though somebody looks at the window: nothing else would show that it was told."""
+    one = remind(slotted(time(18)), habits=at_half_past(), is_seen=True)
+    assert one.reminder == ""
+    assert foot(one) == "Next: summary of the round, today at 07:30"
+
+    one.passes(timedelta(minutes=26))
+
+    assert one.reminder == "Today: 2 due."
+    assert foot(one) == "Next: Nook, feed, today at 18:00"
+    assert one.alerts == 1
+    one.passes(timedelta(minutes=15))
+    assert one.alerts == 1
+
+
+def test_with_a_tray_the_summary_is_not_told_to_who_works_in_the_window(remind: Remind) -> None:
+    """It would only be in the way; the round says the same."""
+    habits = replace(at_half_past(), uses_tray=True)
+    one = remind(slotted(time(18)), habits=habits, is_seen=True, has_tray=True)
+
+    one.passes(timedelta(minutes=26))
+
+    assert one.reminder == ""
+    assert one.tray.said == []
 
 
 def test_a_clock_set_back_is_looked_at_and_tells_nothing_twice(remind: Remind) -> None:

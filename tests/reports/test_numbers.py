@@ -59,7 +59,9 @@ def test_a_number_is_bound_to_its_unit(
         (Estimate(0.0, 0.0, 0.0), f"0{NB}L", f"0{NB}L"),
         # Right after a fill nobody measures what is left to a ten thousandth of a litre.
         (Estimate(35.99961, 35.99953, 35.99969), f"36{NB}L", f"36{NB}L"),
-        (Estimate(36.0, 35.9904, 36.0096), f"36.00{NB}L", f"36.00{NB}±{NB}0.01{NB}L"),
+        (Estimate(36.0, 35.9904, 36.0096), f"36{NB}L", f"36{NB}L"),
+        (Estimate(25.0, 24.99, 25.0), f"25{NB}L", f"25{NB}L"),
+        (Estimate(25.3, 24.9, 25.4), f"25.3{NB}L", f"25.3{NB}L (24.9{NB}to{NB}25.4)"),
         (Estimate(2.4567, 2.4549, 2.4585), f"2.46{NB}L", f"2.46{NB}L"),
         (Estimate(0.12345, 0.12344, 0.12346), f"0.12{NB}L", f"0.12{NB}L"),
         (Estimate(0.12345, 0.12345, 0.12345), f"0.12{NB}L", f"0.12{NB}L"),

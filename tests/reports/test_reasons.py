@@ -397,6 +397,31 @@ def test_a_skipped_top_off_tells_where_it_stands_now() -> None:
     assert "The last turn was skipped, so this one stands today." in text
 
 
+def test_a_top_off_done_in_part_says_so_and_not_that_it_was_skipped() -> None:
+    """How much of what was missing went in, on which day, and when the rest stands."""
+    part = an_entry(50, "2026-03-11", TopOff(1.0, to_mark=False), tank="nook", done="it")
+    tank = nook(allowed_drop_mm=5.0)
+
+    text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
+
+    assert "Partly done: 1 L of about 3.9 L yesterday; the rest stands today." in text
+    assert "skipped" not in text
+
+
+def test_a_row_done_in_part_says_that_the_rest_follows() -> None:
+    """It is done for today, and yet not to the mark."""
+    part = an_entry(
+        50, "2026-03-12", TopOff(1.0, to_mark=False), tank="nook", done="it", at=time(6)
+    )
+
+    row, words = item(top_off(), [*fills("2026-03-05"), part])
+
+    assert plain(reason(row, words)) == (
+        "Partly done today at 06:00. 1 L fresh water went in; the rest follows the day after."
+    )
+    assert plain(last_times([part], words)[0][1]) == "1 L in part"
+
+
 def test_what_is_not_known_is_said_with_what_would_make_it_known() -> None:
     """Stock, and a tank without measures."""
     bare = replace(nook(), shape=Shape(ShapeKind.OTHER), target_salinity=None)

@@ -10,7 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
+from tankkeeper.core.chores import (
+    Calendar,
+    Chore,
+    ChoreKind,
+    Condition,
+    IfMissed,
+    WhenWaterSays,
+)
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.logbook import Entry, Note, ReservoirCheck, Revoke, TopOff, WaterChange
@@ -34,6 +41,7 @@ from tankkeeper.services.restarts import (
     switch_on,
     switches_off,
 )
+from tankkeeper.services.round import round_of
 from tankkeeper.services.taking_back import take_back_all
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import BERLIN, a_box, a_chore, a_household, an_entry
@@ -132,6 +140,21 @@ def test_each_weekday_has_its_own_hour_and_may_have_none() -> None:
         local("2026-03-14T09:00"),
         local("2026-03-16T06:30"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "said"),
+    [(time(7), time(7, 30), 2), (time(7, 30), time(7), 1), (time(7), time(7), 1)],
+)
+def test_a_summary_put_off_to_a_later_hour_is_told_then(first: time, then: time, said: int) -> None:
+    """One brought forward, which was told already, is not told a second time that day."""
+    one = Machine(house(a_chore(first_due=date(2026, 3, 1))), Habits((first,) * 7, None))
+    one.runs(local("2026-03-12T06:50"), local("2026-03-12T07:31"))
+
+    one.habits = Habits((then,) * 7, None)
+    one.runs(local("2026-03-12T07:32"), local("2026-03-12T23:00"))
+
+    assert len(one.said) == said
 
 
 def test_a_morning_without_work_says_nothing() -> None:
@@ -243,7 +266,7 @@ def test_a_sleep_of_two_days_ends_in_one_notice() -> None:
     assert len(one.said) == 1
     tell = one.said[0][1]
     mornings = [each.key for each in tell if each.cause is Cause.MORNING]
-    assert mornings == ["morning:2026-03-14"]
+    assert mornings == ["morning:2026-03-14T0700"]
     assert all(each.by is None or each.by >= local("2026-03-13T19:00") for each in tell)
 
 
@@ -305,6 +328,72 @@ def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
 
     assert one.causes == [Cause.RESERVOIR]
     assert limit.limit_at - one.said[0][0] <= reminders.RESERVOIR_AHEAD + timedelta(minutes=1)
+
+
+TOP = a_chore(
+    WhenWaterSays(Condition.EVAPORATION),
+    id="top",
+    name="Top off",
+    kind=ChoreKind.TOP_OFF,
+    tank="nook",
+)
+
+
+@pytest.mark.parametrize("reservoir_l", [None, 3.0])
+def test_after_a_part_nobody_is_told_to_pour_in_the_rest_the_same_day(
+    reservoir_l: float | None,
+) -> None:
+    """The rest is due the day after, and from its usual round on the limit is told again."""
+    tank, chore, fills = a_box(), TOP, FILLS
+    if reservoir_l is not None:
+        tank = a_box(top_off=TopOffLimits(reservoir_l=reservoir_l))
+        chore = replace(TOP, kind=ChoreKind.RESERVOIR)
+        fills = [replace(one, fact=ReservoirCheck(fill_l=3.0)) for one in FILLS]
+    late = local("2026-03-16T08:00")
+    household = a_household(tanks=(tank,), chores=(chore,))
+    store, clock = FakeStore(household, fills), SetClock(late)
+    desk = Desk(store, clock, CountingIds())
+    cause = Cause.LIMIT if reservoir_l is None else Cause.RESERVOIR
+
+    def waters(at: datetime, told: Told | None = None) -> Plan:
+        clock.at = at
+        return plan(desk.state(), (), Habits(NO_MORNINGS, None), told or {}, at)
+
+    before = waters(late)
+    [item] = round_of(desk.state()).items
+    tick(desk, [Tick(item.id, as_proposed=True)])
+    after = waters(late + timedelta(minutes=1), before.told)
+    next_day = waters(local("2026-03-17T06:59"), after.told)
+    at_round = waters(local("2026-03-17T07:00"), after.told)
+
+    assert item.amount is not None
+    assert item.amount.is_split
+    assert [one.cause for one in before.tell] == [cause]
+    assert after.tell == ()
+    assert reminders.standing(desk.state(), (), Habits(NO_MORNINGS, None), late) == {}
+    assert next_day.tell == ()
+    assert next_day.look_at == local("2026-03-17T07:00")
+    [told] = at_round.tell
+    assert told.cause is cause
+    sentence = notice_sentence([told], Words(household, desk.state().moment))
+    assert sentence.endswith("A part went in yesterday; put in the next.")
+    assert told.row == round_of(desk.state()).items[0].id
+
+
+def test_a_part_that_brings_the_water_back_inside_its_limit_moves_the_reminder() -> None:
+    """What was put in lowers what is missing, so the limit is reached that much later."""
+    one = Machine(house(TOP), Habits(NO_MORNINGS, None), FILLS)
+    limit = one.state(FILLS[-1].at).waters["nook"].limit
+    assert limit.limit_at is not None
+    part = an_entry(50, "2026-03-07", TopOff(2.0, to_mark=False), tank="nook", done="top")
+    one.entries.append(part)
+
+    later = one.state(part.at).waters["nook"].limit
+    assert later.limit_at is not None
+    # Two litres at a litre a day, less what the uncertain loss makes of them.
+    assert timedelta(days=1) < later.limit_at - limit.limit_at < timedelta(days=2.5)
+    one.runs(part.at, limit.limit_at)
+    assert one.said == []
 
 
 CHANGE = a_chore(id="change", name="Change water", kind=ChoreKind.WATER_CHANGE, tank="nook")

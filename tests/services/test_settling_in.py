@@ -7,6 +7,8 @@ import pytest
 
 from tankkeeper.app.bootstrap import TheHouses, desk_on
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.adjusting import Adjustment, adjusted
+from tankkeeper.core.chores import Calendar
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Stage
@@ -64,3 +66,21 @@ def test_a_quarantine_tank_is_for_fish_unless_somebody_says_otherwise(
     answers = settling_in.Answers("Europe/Berlin", "Ward", BOX, said, is_quarantine=is_quarantine)
     (tank,) = settling_in.household_of(answers).tanks
     assert (tank.community, tank.stage) == (lives, Stage.RUNNING)
+
+
+def test_the_mixing_of_the_household_serves_a_new_tank_too(tmp_path: Path) -> None:
+    """Its change comes each week, the other every second; what mixed for one mixes for both."""
+    household, path = _nook(), tmp_path / "own.tankkeeper"
+    TheHouses(path, NOW.isoformat()).found(household)
+    answers = settling_in.Answers("Europe/Berlin", "Reef", BOX, Community.SOFT_CORAL)
+    grown = settling_in.household_with(household, answers)
+    found = settling_in.proposals_for(grown, settling_in.day_of(grown, NOW))
+    change = next(one for one in found if one.chore.name == "Change water")
+    weekly = adjusted(change, Adjustment(1, (5,)), settling_in.day_of(grown, NOW))
+
+    with desk_on(path, FixedClock(NOW)) as desk:
+        settling_in.add_tank(desk, answers, [weekly])
+        kept = {one.name: one for one in desk.state().household.chores if one.tank is None}
+    rhythm = kept["Mix salt water"].rhythm
+    assert isinstance(rhythm, Calendar)
+    assert rhythm.rule == "FREQ=WEEKLY;BYDAY=FR"

@@ -206,6 +206,8 @@ class TickForm(Form):
 
     def _tick(self) -> Tick:
         litres = self.litres.value if self.litres is not None else None
+        is_proposed = self.litres is not None and litres is None and self._has_proposal()
+        amount = self._row.item.amount
         return Tick(
             item=self._row.id,
             at=self.when.at,
@@ -214,7 +216,8 @@ class TickForm(Form):
             grams=self._typed_grams(),
             salinity=self.salinity_value,
             values=self._readings(),
-            as_proposed=self.litres is not None and litres is None and self._has_proposal(),
+            as_proposed=is_proposed,
+            proposed_l=amount.value if is_proposed and amount is not None else None,
             note=self.note.text(),
         )
 

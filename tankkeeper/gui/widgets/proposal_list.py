@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from tankkeeper.core.adjusting import Adjustment, adjusted, stepped, still_possible
+from tankkeeper.core.adjusting import Adjustment, adjusted, in_step, stepped, still_possible
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
@@ -96,7 +96,8 @@ class ProposalList(QListWidget):
 
     def accepted_of(self, proposals: Sequence[Proposal]) -> tuple[Proposal, ...]:
         """Return those of these that are switched on, as they were changed, shown or not."""
-        return tuple(self._as_changed(one) for one in proposals if self._is_on(one))
+        changed = in_step([self._as_changed(one) for one in proposals], self._adjusted)
+        return tuple(one for one in changed if self._is_on(one))
 
     def set_there(self, keys: frozenset[str]) -> None:
         """Mark those with these keys as what is there already; they cannot be switched on."""
@@ -112,7 +113,7 @@ class ProposalList(QListWidget):
         row = self.currentRow()
         self._words = words
         self._offered = list(proposals)
-        self._proposals = [self._as_changed(one) for one in proposals]
+        self._proposals = in_step([self._as_changed(one) for one in proposals], self._adjusted)
         self._is_filling = True
         while self.count() > len(self._proposals):
             self.takeItem(self.count() - 1)
@@ -222,6 +223,13 @@ class ProposalList(QListWidget):
         offered = self._offered[number]
         self._proposals[number] = adjusted(offered, wanted, on)
         self._adjusted[offered.row.key] = (wanted, on)
+        # What makes a change ready follows it.
+        before, self._proposals = self._proposals, in_step(self._proposals, self._adjusted)
+        self._is_filling = True
+        for place, one in enumerate(self._proposals):
+            if one is not before[place] and place != number:
+                self._fill(place)
+        self._is_filling = False
         self._show_row(number)
 
     def _show_row(self, number: int) -> None:

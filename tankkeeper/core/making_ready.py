@@ -1,0 +1,194 @@
+"""Whether the water of a change is made ready before it, and how the chore that does so follows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, time, timedelta
+from math import ceil
+
+from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind
+from tankkeeper.core.history import History
+from tankkeeper.core.household import Household
+from tankkeeper.core.recurrence import compile_rule
+from tankkeeper.core.rule_text import WEEKDAYS
+from tankkeeper.core.rule_versions import nominal_days, rule_spans
+
+MAKING_READY = frozenset({ChoreKind.MIX_SALT_WATER, ChoreKind.MAKE_FRESH_WATER})
+# Common practice, no source: what salt needs to be mixed, aerated and warmed through.
+USUAL_MIXING_HOURS = 24.0
+# Twelve weeks show every phase of the weeks that rules of a household come in.
+_AHEAD_DAYS = 84
+_MOST_WEEKS = 12
+
+
+def lead_days(prep: Chore, household: Household) -> int:
+    """Return how many days before a change its water is mixed, or the fresh water for it made."""
+    mix = household.salt_mix
+    hours = mix.mixing_hours if mix is not None else None
+    mixing = max(1, ceil((USUAL_MIXING_HOURS if hours is None else hours) / 24.0))
+    return mixing if prep.kind is ChoreKind.MIX_SALT_WATER else mixing + 1
+
+
+def served(prep: Chore, chores: Iterable[Chore], on: date) -> tuple[Chore, ...]:
+    """Return the water changes that a chore makes ready: those that name it, else all it may."""
+    changes = [
+        one
+        for one in chores
+        if one.kind is ChoreKind.WATER_CHANGE
+        and prep.tank in (None, one.tank)
+        and (one.ended_on is None or one.ended_on >= on)
+    ]
+    named = [one for one in changes if prep.name in one.ready_before]
+    return tuple(named or changes)
+
+
+def following(prep: Chore, household: Household, on: date) -> Calendar | None:
+    """Return the rhythm with which a chore makes ready each change, None where there is none.
+
+    It counts from the first such day, `on` or later. Only weeks are followed: what counts from the
+    last time moves with the work, and no rule of another chore can tell of that.
+    """
+    slots = prep.rhythm.slots if isinstance(prep.rhythm, Calendar) else ()
+    return _rhythm_on(_days_wanted(prep, household, on), on, slots)
+
+
+def before_each(change: Calendar, lead: int, on: date) -> Calendar | None:
+    """Return the rhythm that comes so many days before each turn of a change, if there is one."""
+    days = _days_of(change, on + timedelta(days=lead))
+    return _rhythm_on([day - lead for day in days], on, ())
+
+
+def _rhythm_on(wanted: Sequence[int], on: date, slots: tuple[time, ...]) -> Calendar | None:
+    """Return the rhythm of weeks that comes on just these days of the twelve weeks from `on`."""
+    if not wanted:
+        return None
+    start = date.fromordinal(wanted[0])
+    names = ",".join(WEEKDAYS[day] for day in sorted({(one - 1) % 7 for one in wanted}))
+    for weeks in range(1, _MOST_WEEKS + 1):
+        every = "" if weeks == 1 else f";INTERVAL={weeks}"
+        found = Calendar(f"FREQ=WEEKLY{every};BYDAY={names}", start, slots)
+        if _days_of(found, on) == list(wanted):
+            return found
+    return None
+
+
+def is_in_step(prep: Chore, household: Household, on: date) -> bool:
+    """Tell whether a chore comes exactly as the changes that it makes ready ask for."""
+    if not isinstance(prep.rhythm, Calendar):
+        return False
+    wanted = _days_wanted(prep, household, on)
+    return bool(wanted) and _days_of(prep.rhythm, on) == wanted
+
+
+def lost_step(before: Household, after: Household, on: date) -> list[Chore]:
+    """Return the chores that came as the changes asked for and do not any more, as they follow.
+
+    One that was changed itself is left as it was wanted.
+    """
+    was = {one.id: one for one in before.chores}
+    found = []
+    for prep in after.chores:
+        if prep.kind not in MAKING_READY or prep != was.get(prep.id):
+            continue
+        if is_in_step(prep, before, on) and not is_in_step(prep, after, on):
+            rhythm = following(prep, after, on)
+            if rhythm is not None:
+                found.append(replace(prep, rhythm=rhythm))
+    return found
+
+
+def unready_by(
+    household: Household, history: History, change: Chore, day: date, since: date | None
+) -> Chore | None:
+    """Return the chore that mixes the water of a change, where no turn of it comes before `day`.
+
+    `since` is the day of the change before where the change counts from it. A chore that mixes
+    enough for several changes may leave some of them out.
+    """
+    if change.kind is not ChoreKind.WATER_CHANGE:
+        return None
+    missing = None
+    for prep in household.chores:
+        is_mixing = prep.kind is ChoreKind.MIX_SALT_WATER and isinstance(prep.rhythm, Calendar)
+        is_over = prep.ended_on is not None and prep.ended_on < day
+        if not is_mixing or is_over:
+            continue
+        changes = served(prep, household.chores, day)
+        if change not in changes:
+            continue
+        lead = lead_days(prep, household)
+        before = _change_before(history, change, day, since, _batches(prep, changes))
+        if before is None or _is_mixed(history, prep, before, day, lead):
+            return None
+        missing = missing or prep
+    return missing
+
+
+def first_unready(
+    household: Household, history: History, change: Chore, on: date
+) -> tuple[Chore, date] | None:
+    """Return the chore that mixes for a change and the first day without a turn of it."""
+    if not isinstance(change.rhythm, Calendar):
+        return None
+    first = on.toordinal()
+    spans = rule_spans(change, history.of_chore(change.id))
+    for ordinal in nominal_days(spans, first, first + _AHEAD_DAYS):
+        day = date.fromordinal(ordinal)
+        prep = unready_by(household, history, change, day, None)
+        if prep is not None:
+            return prep, day
+    return None
+
+
+def _is_mixed(history: History, prep: Chore, before: date, day: date, lead: int) -> bool:
+    """Tell whether a turn of the mixing, or the work itself, lies between two changes."""
+    entries = history.of_chore(prep.id)
+    if any(one.completes_chore(prep.id) and before <= one.day <= day for one in entries):
+        return True
+    wait = timedelta(days=lead)
+    first, last = before + timedelta(days=1) - wait, day - wait
+    return bool(nominal_days(rule_spans(prep, entries), first.toordinal(), last.toordinal()))
+
+
+def _change_before(
+    history: History, change: Chore, day: date, since: date | None, back: int
+) -> date | None:
+    """Return the day of the change that is `back` before, None where none is known."""
+    if not isinstance(change.rhythm, Calendar):
+        return since if back == 1 else None
+    spans = rule_spans(change, history.of_chore(change.id))
+    first = day - timedelta(days=_AHEAD_DAYS * back)
+    days = nominal_days(spans, first.toordinal(), day.toordinal() - 1)
+    return date.fromordinal(days[-back]) if len(days) >= back else None
+
+
+def _batches(prep: Chore, changes: Sequence[Chore]) -> int:
+    """Return for how many changes in a row is mixed at once, 1 where the litres are not said."""
+    made = _litres(prep)
+    taken = [_litres(one) for one in changes]
+    total = sum(one or 0.0 for one in taken)
+    if made is None or None in taken or total <= 0.0:
+        return 1
+    return max(1, int(made / total + 1e-9))
+
+
+def _litres(chore: Chore) -> float | None:
+    amount = chore.amount
+    return amount.value if amount is not None and amount.unit is AmountUnit.LITRES else None
+
+
+def _days_wanted(prep: Chore, household: Household, on: date) -> list[int]:
+    """Return the days on which the changes want their water made ready; none where not known."""
+    lead = timedelta(days=lead_days(prep, household))
+    found: set[int] = set()
+    for change in served(prep, household.chores, on):
+        if not isinstance(change.rhythm, Calendar):
+            return []
+        found |= {day - lead.days for day in _days_of(change.rhythm, on + lead)}
+    return sorted(found)
+
+
+def _days_of(rhythm: Calendar, on: date) -> list[int]:
+    first = on.toordinal()
+    return compile_rule(rhythm.rule, rhythm.start).days(first, first + _AHEAD_DAYS)

@@ -1,0 +1,77 @@
+"""How many digits of a number mean something, and what a number is once it is told with them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from tankkeeper.core.estimate import Estimate
+
+# Digits that a stated or measured number may show; more would be noise of a conversion.
+MOST_DIGITS = 3
+# No jug is read closer than this; what is worked out shows no more decimals, whatever its span.
+MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2})
+
+
+def exact_decimals(value: float, most: int | None = None) -> int:
+    """Return the decimals of a stated or measured number: three digits at most.
+
+    >>> exact_decimals(2.4), exact_decimals(10.566882), exact_decimals(1528.0)
+    (2, 1, 0)
+    """
+    decimals = max(0, MOST_DIGITS - 1 - _decade(value))
+    return decimals if most is None else min(decimals, most)
+
+
+def decimals_of(estimate: Estimate, unit: str = "") -> int:
+    """Return the decimals that an estimate has by its span, as far as its unit can be measured.
+
+    The half span shows one digit, or two where the first is a 1; the value always keeps one.
+
+    >>> decimals_of(Estimate(0.953, 0.83, 1.07)), decimals_of(Estimate(443.2, 428.0, 458.0))
+    (2, 0)
+    >>> decimals_of(Estimate(2.68, 2.3, 3.0)), decimals_of(Estimate(36.0, 35.99, 36.0001), "L")
+    (1, 1)
+    """
+    decimals = _by_span(estimate)
+    most = MOST_DECIMALS.get(unit)
+    return decimals if most is None else min(decimals, exact_decimals(estimate.value, most))
+
+
+def is_unseen(estimate: Estimate, decimals: int) -> bool:
+    """Tell whether both ends of a span are told like its middle, so that it tells nothing."""
+    ends = (estimate.low, estimate.value, estimate.high)
+    return len({round(one, decimals) for one in ends}) == 1
+
+
+def told_decimals(estimate: Estimate, unit: str) -> int:
+    """Return the decimals with which the middle of an estimate is told alone."""
+    decimals = decimals_of(estimate, unit)
+    if estimate.low == estimate.high or is_unseen(estimate, decimals):
+        return exact_decimals(estimate.value, MOST_DECIMALS.get(unit))
+    return decimals
+
+
+def told_value(estimate: Estimate, unit: str) -> float:
+    """Return the middle of an estimate as it is told: no finer than its span or a jug.
+
+    >>> told_value(Estimate(27.3, 25.1, 29.6), "L"), told_value(Estimate(2.449, 2.2, 2.7), "L")
+    (27.0, 2.4)
+    """
+    return round(estimate.value, told_decimals(estimate, unit)) + 0.0
+
+
+def _by_span(estimate: Estimate) -> int:
+    half = (estimate.high - estimate.low) / 2.0
+    if half <= 0.0:
+        return exact_decimals(estimate.value)
+    leading, _, power = f"{half:.1e}".partition("e")
+    by_span = -int(power) + (1 if float(leading) < 2.0 else 0)
+    least = -_decade(estimate.value) if estimate.value else by_span
+    return max(by_span, least)
+
+
+def _decade(value: float) -> int:
+    """Return the power of ten of the first digit; 0 for zero."""
+    return math.floor(math.log10(abs(value)) + 1e-12) if value else 0

@@ -1,0 +1,21 @@
+"""What a water change has ready for it, or has not, while it is set down."""
+
+from __future__ import annotations
+
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services.readiness import Readiness
+
+
+def ready_line(found: Readiness, words: Words, key: str) -> str:
+    """Return what follows, or which day has no water; `key` lets the mixing follow."""
+    told = [f"{one.name} follows: {rhythm_words(one)}." for one in found.followers]
+    if found.prep is not None and found.change is not None and found.day is not None:
+        day = words.on_day(found.day)
+        told.append(
+            f"No salt water is mixed for {found.change.name} {day}: "
+            f"{found.prep.name} comes {rhythm_words(found.prep)}."
+        )
+        if found.can_follow:
+            told.append(f"{key} lets it follow.")
+    return " ".join(told)

@@ -1,0 +1,133 @@
+"""The chore that mixes the water follows the change it serves, or it is said that it does not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, Chore, ChoreKind
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Household, SaltMix
+from tankkeeper.core.logbook import Entry, Shift, Turn
+from tankkeeper.core.making_ready import following, is_in_step, lead_days, unready_by
+from tests.builders import a_box, a_chore, a_household, an_entry, by_rule, day, days
+
+TODAY = day("2026-03-12")  # a Thursday
+EVERY_SECOND = by_rule("FREQ=WEEKLY;INTERVAL=2;BYDAY=FR", "2026-03-13")
+SATURDAYS = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-14")
+
+
+def change(
+    rhythm: Calendar | AfterLastDone = SATURDAYS, tank: str = "nook", **more: object
+) -> Chore:
+    made = a_chore(rhythm, id=f"{tank}.change", name="Change water", tank=tank)
+    return replace(made, kind=ChoreKind.WATER_CHANGE, **more)  # type: ignore[arg-type]
+
+
+def mixing(rhythm: Calendar = EVERY_SECOND, **more: object) -> Chore:
+    made = a_chore(rhythm, id="mix", name="Mix salt water")
+    return replace(made, kind=ChoreKind.MIX_SALT_WATER, **more)  # type: ignore[arg-type]
+
+
+def house(*chores: Chore, **more: object) -> Household:
+    return a_household(tanks=(a_box(), a_box("Reef")), chores=chores, **more)
+
+
+def missing(household: Household, on: str, entries: tuple[Entry, ...] = ()) -> bool:
+    """Tell whether the change of the Nook has no water on a day."""
+    return (
+        unready_by(household, history_of(entries), household.chores[0], day(on), None) is not None
+    )
+
+
+def test_every_second_change_has_no_water_where_mixing_comes_every_two_weeks() -> None:
+    """The mixing of a Friday is for the Saturday after it, and for no other."""
+    found = [
+        missing(house(change(), mixing()), f"2026-{one}") for one in ("03-14", "03-21", "03-28")
+    ]
+
+    assert found == [False, True, False]
+
+
+def test_water_that_was_mixed_all_the_same_is_there() -> None:
+    """Nobody is told to mix what stands ready."""
+    mixed = an_entry(1, "2026-03-20", done="mix")
+
+    assert not missing(house(change(), mixing()), "2026-03-21", (mixed,))
+
+
+def test_a_mixing_that_makes_enough_for_two_changes_may_leave_one_out() -> None:
+    """40 L are two changes of 20 L; 30 L are one."""
+    twenty = change(amount=Amount(20.0, AmountUnit.LITRES))
+    for litres, is_missing in ((40.0, False), (30.0, True)):
+        mix = mixing(amount=Amount(litres, AmountUnit.LITRES))
+        assert missing(house(twenty, mix), "2026-03-21") is is_missing
+
+
+def test_a_mixing_moved_behind_the_change_is_noticed() -> None:
+    """A shift of the series counts like a rule of its own."""
+    each_week = mixing(by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-03-13"))
+    moved = an_entry(1, "2026-03-12", Shift(Turn("mix", "2026-03-20"), day("2026-03-22")))
+
+    assert not missing(house(change(), each_week), "2026-03-21")
+    assert missing(house(change(), each_week), "2026-03-21", (moved,))
+
+
+@pytest.mark.parametrize(
+    ("changes", "hours", "rule", "start"),
+    [
+        ((change(),), None, "FREQ=WEEKLY;BYDAY=FR", "2026-03-13"),
+        ((change(),), 36.0, "FREQ=WEEKLY;BYDAY=TH", "2026-03-12"),
+        (
+            (change(by_rule("FREQ=WEEKLY;INTERVAL=2;BYDAY=MO", "2026-03-16")),),
+            None,
+            "FREQ=WEEKLY;INTERVAL=2;BYDAY=SU",
+            "2026-03-15",
+        ),
+        (
+            (change(), change(by_rule("FREQ=WEEKLY;BYDAY=WE", "2026-03-18"), "reef")),
+            None,
+            "FREQ=WEEKLY;BYDAY=TU,FR",
+            "2026-03-13",
+        ),
+    ],
+)
+def test_a_mixing_follows_the_days_of_its_changes(
+    changes: tuple[Chore, ...], hours: float | None, rule: str, start: str
+) -> None:
+    """By as many days as the mixing takes (24 hours unless said: common practice, no source)."""
+    mix = None if hours is None else SaltMix(mixing_hours=hours)
+    household = house(*changes, mixing(), salt_mix=mix)
+
+    found = following(household.chores[-1], household, TODAY)
+
+    assert found == Calendar(rule, day(start))
+    followed = replace(household, chores=(*changes, mixing(found)))
+    assert is_in_step(followed.chores[-1], followed, TODAY)
+
+
+def test_what_counts_from_the_last_time_cannot_be_followed_by_a_rule() -> None:
+    """It moves with the work."""
+    household = house(change(AfterLastDone(days(7))), mixing())
+
+    assert following(household.chores[-1], household, TODAY) is None
+
+
+def test_a_change_that_names_its_mixing_is_the_only_one_it_serves() -> None:
+    """The other tank has its water from elsewhere."""
+    named = change(ready_before=("Mix salt water",))
+    other = change(by_rule("FREQ=WEEKLY;BYDAY=WE", "2026-03-18"), "reef")
+    household = house(named, other, mixing())
+
+    assert following(household.chores[-1], household, TODAY) == Calendar(
+        "FREQ=WEEKLY;BYDAY=FR", date(2026, 3, 13)
+    )
+
+
+def test_fresh_water_is_made_a_day_before_it_is_mixed() -> None:
+    """It has to be there when the salt goes in."""
+    fresh = replace(mixing(), kind=ChoreKind.MAKE_FRESH_WATER)
+
+    assert lead_days(fresh, house()) == lead_days(mixing(), house()) + 1 == 2
