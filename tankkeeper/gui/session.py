@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.deeds import Answer, Deed, Refused
 from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.gui.newest import NOTHING, left_alone_words, undo_newest
 from tankkeeper.gui.reading import Shown, read_household
 from tankkeeper.gui.turn_taking import TurnTaking
 from tankkeeper.gui.worker import Worker
@@ -394,35 +395,23 @@ class Session(QObject):
         self._worker.run(work, done, self._failing(failed))
 
     def _undo_newest(self) -> taking_back.TakenBack | Entry | None:
-        """Take back today's newest entry; older days and other people's are left alone."""
-        with self._desk.store.reading() as reading:
-            newest = reading.newest_standing()
         last = self._last
-        if newest is None or last is None or newest.day != last.state.moment.day:
+        if last is None:
             return None
-        if newest.by not in (None, self._person_id):
-            return newest
-        return taking_back.undo(self._desk, newest.id, self._person_id)
+        return undo_newest(self._desk, self._person_id, last.state.moment.day)
 
     def _on_undone(self, taken: taking_back.TakenBack | Entry | None) -> None:
-        if taken is None:
-            self.did.emit("Nothing was written today that could be undone.")
+        last = self._last
+        if taken is None or last is None:
+            self.did.emit(NOTHING)
         elif isinstance(taken, taking_back.TakenBack):
-            words = self._entry_words(taken.target, taken.taken_back)
+            words = entry_text(taken.target, last.sheet.words, taken.taken_back)
             deed = Deed(f"{words}.", (taken.entry.id,))
             self._undone.append(deed)
             self.did.emit(deed.undone_words)
         else:
-            name = self._last.sheet.words.person(taken.by) if self._last is not None else None
-            self.did.emit(
-                f"The newest entry is by {name or 'somebody else'}: {self._entry_words(taken)}. "
-                "It can be taken back at its line, with Space."
-            )
+            self.did.emit(left_alone_words(taken, self._person_id, last.sheet.words))
         self._show_written()
-
-    def _entry_words(self, entry: Entry, taken_back: Mapping[str, Entry] | None = None) -> str:
-        last = self._last
-        return entry_text(entry, last.sheet.words, taken_back or {}) if last is not None else ""
 
 
 def _undone_words(deed: Deed) -> str:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, QObject
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.session import Session
+from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
 
@@ -103,3 +104,26 @@ def _objects(hands: Hands) -> int:
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
     parents = (hands.window, hands.frame)
     return sum(len(parent.findChildren(QObject)) for parent in parents)
+
+
+def test_undo_in_a_new_window_leaves_older_days_and_other_people_alone_and_says_where(
+    live_in: LiveIn,
+) -> None:
+    """A key that names nothing takes back what was written today, and nothing that was not."""
+    yesterday = an_entry(1, "2026-03-14", done="glass", tank="reef")
+    hands = live_in(entries=(yesterday,))
+
+    hands.press("Ctrl+Z")
+
+    assert hands.told == (
+        "Nothing was written today; the newest entry is of Saturday\u00a014: "
+        "Done: Clean the glass. In the logbook (Ctrl+6), Del takes it back at its line."
+    )
+    assert len(hands.log()) == 1
+
+
+def test_undo_in_an_empty_household_says_so(live_in: LiveIn) -> None:
+    """There is nothing anywhere."""
+    hands = live_in()
+    hands.press("Ctrl+Z")
+    assert hands.told == "Nothing stands in the logbook that could be undone."

@@ -1,0 +1,40 @@
+"""What undo reaches in a window in which nothing was done yet: the newest entry of today."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from tankkeeper.core.logbook import Entry
+from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.words import Words
+from tankkeeper.services import taking_back
+from tankkeeper.services.desk import Desk
+
+NOTHING = "Nothing stands in the logbook that could be undone."
+AT_ITS_LINE = "In the logbook (Ctrl+6), Del takes it back at its line."
+
+
+def undo_newest(
+    desk: Desk, person_id: str | None, today: date
+) -> taking_back.TakenBack | Entry | None:
+    """Take back the newest entry, or return it where it is left alone, None without any.
+
+    What was done on older days or by other people is not taken back by a key that did not say so.
+    """
+    with desk.store.reading() as reading:
+        newest = reading.newest_standing()
+    if newest is None:
+        return None
+    if newest.day != today or newest.by not in (None, person_id):
+        return newest
+    return taking_back.undo(desk, newest.id, person_id)
+
+
+def left_alone_words(entry: Entry, person_id: str | None, words: Words) -> str:
+    """Return why the newest entry was left alone, and how it is taken back all the same."""
+    text = entry_text(entry, words, {})
+    if entry.by not in (None, person_id):
+        why = f"The newest entry is by {words.person(entry.by) or 'somebody else'}"
+    else:
+        why = f"Nothing was written today; the newest entry is of {words.named_date(entry.day)}"
+    return f"{why}: {text}. {AT_ITS_LINE}"
