@@ -1,0 +1,87 @@
+"""What all work with files that people choose has in common: the dialog, and what is told of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.forms.form import Form
+from tankkeeper.reports.faults import fault_words
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.morning import Morning
+    from tankkeeper.gui.session import Session
+
+T = TypeVar("T")
+
+
+def ask_file(
+    parent: QWidget, title: str, filters: str, chosen: Callable[[str], object], suffix: str = ""
+) -> None:
+    """Ask for a file without holding the window up; one to be written where it has a suffix."""
+    dialog = QFileDialog(parent, title, "", filters)
+    if suffix:
+        # What is there already is written over only after the dialog has asked.
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(suffix)
+    else:
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.fileSelected.connect(chosen)
+    dialog.finished.connect(dialog.deleteLater)
+    dialog.open()
+
+
+def show_form(form: Form) -> None:
+    """Open a form that goes with its closing."""
+    form.finished.connect(form.deleteLater)
+    form.open()
+
+
+def writing_file(path: Path, work: Callable[[], T]) -> Callable[[], T]:
+    """Return the work, with what the system refuses told by the file that was chosen."""
+
+    def done() -> T:
+        try:
+            return work()
+        except OSError as failure:
+            why = failure.strerror or "the disk failed"
+            raise UserFault("cannot_write_table", path=str(path), why=why) from failure
+
+    return done
+
+
+def reading_file(path: Path, work: Callable[[], T]) -> Callable[[], T]:
+    """Return the work, with what the system refuses told by the file that was chosen."""
+
+    def done() -> T:
+        try:
+            return work()
+        except OSError as failure:
+            why = failure.strerror or "the disk failed"
+            raise UserFault("cannot_open", path=str(path), why=why) from failure
+
+    return done
+
+
+def sentence_of(error: Exception, session: Session) -> str:
+    """Return the one sentence of a refusal, or raise what is none."""
+    if not isinstance(error, TankkeeperError):
+        raise error
+    last = session.last
+    return fault_words(error, last.sheet.words if last is not None else None)
+
+
+def unless_stopped(morning: Morning) -> Callable[[Exception], None]:
+    """Return what tells a failure; that somebody stopped it is no more than a line at the foot."""
+
+    def failed(error: Exception) -> None:
+        if isinstance(error, TankkeeperError) and error.code == "stopped":
+            morning.told_and_refresh(fault_words(error))
+        else:
+            morning.failed(error)
+
+    return failed

@@ -1,0 +1,107 @@
+"""One import at the window: the file is looked through, shown, and brought in as it was shown."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.file_work import reading_file, sentence_of, show_form, unless_stopped
+from tankkeeper.gui.long_work import LongWork
+from tankkeeper.reports.faults import problem_lines
+
+if TYPE_CHECKING:
+    from tankkeeper.core.logbook import Entry
+    from tankkeeper.gui.forms.import_form import ImportForm
+    from tankkeeper.gui.morning import Morning
+    from tankkeeper.gui.session import Session
+    from tankkeeper.gui.window import Window
+    from tankkeeper.services.desk import Desk
+    from tankkeeper.services.exchange import Imported
+    from tankkeeper.services.previews import ImportPreview
+    from tankkeeper.services.tank_file import Document
+
+
+class Importing(QObject):
+    """One import: the file is read once, shown, and brought in as it was shown."""
+
+    def __init__(
+        self, window: Window, session: Session, morning: Morning, path: Path, form: ImportForm
+    ) -> None:
+        super().__init__(form)
+        self._window, self._session, self._morning = window, session, morning
+        self._path, self._form = path, form
+        self._document: Document | None = None
+        self._has_left = False
+        form.asked.connect(self._on_asked)
+        form.rejected.connect(self._on_left)
+
+    @property
+    def _title(self) -> str:
+        return f"Import {self._path.name}"
+
+    def begin(self) -> None:
+        """Read the file; the form can be left meanwhile."""
+        from tankkeeper.services.previews import preview_import
+        from tankkeeper.services.tank_file import Document
+
+        show_form(self._form)
+        long = LongWork(self._title, self._window.worker, self._form)
+        read = self._window.doors.read_file
+
+        def work() -> ImportPreview:
+            text = reading_file(self._path, lambda: read(self._path))()
+            self._document = Document.of(text)
+            return preview_import(self._session.desk, self._document, long.watch)
+
+        self._window.worker.run(work, long.then(self._on_read), long.then(self._on_unread))
+
+    def _on_read(self, preview: ImportPreview) -> None:
+        if not self._has_left:
+            self._form.show_preview(preview)
+
+    def _on_unread(self, error: Exception) -> None:
+        if self._has_left:
+            return
+        if isinstance(error, TankkeeperError) and error.code == "import_problems":
+            last = self._session.last
+            words = last.sheet.words if last is not None else None
+            self._form.show_problems(problem_lines(error, words))
+            return
+        self._form.reject()
+        unless_stopped(self._morning)(error)
+
+    def _on_asked(self) -> None:
+        from tankkeeper.reports.imported_words import imported_words
+        from tankkeeper.services.exchange import import_text
+
+        document = self._document
+        assert document is not None
+        self._form.wait()
+        by = self._session.person_id
+        done: list[Imported] = []
+        long = LongWork(self._title, self._window.worker, self._form)
+
+        def work(desk: Desk) -> tuple[Entry, ...]:
+            done.append(import_text(desk, document, by, looks_on=True, watch=long.watch))
+            row = done[-1].row
+            return () if row is None else (row,)
+
+        def told(_rows: tuple[Entry, ...]) -> str:
+            return f"Imported {self._path.name}. {imported_words(done[-1])}"
+
+        def kept() -> None:
+            long.end()
+            self._form.accept()
+
+        answer = Answer("", long.then(self._on_refused), kept, told)
+        self._session.write(work, answer)
+
+    def _on_refused(self, error: Exception) -> None:
+        self._form.refuse(sentence_of(error, self._session))
+
+    def _on_left(self) -> None:
+        self._has_left = True
