@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any, cast
 
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.gui.parts import Part, Row
 from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping
 from tankkeeper.services.desk import Desk

@@ -19,11 +19,11 @@ from tankkeeper.core.units import Dimension, units_of
 from tankkeeper.gui.backup_parts import backups_part
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.gui.people_parts import people_part
 from tankkeeper.gui.room_parts import rooms_part
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.tank_parts import chores_part
-from tankkeeper.gui.things_desk import Part, Row, write_listed
 from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services import settling_house

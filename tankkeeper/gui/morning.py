@@ -28,8 +28,8 @@ if TYPE_CHECKING:
     from tankkeeper.gui.pages.calendar_page import CalendarPage
     from tankkeeper.gui.pages.empty_page import EmptyPage
     from tankkeeper.gui.pages.logbook_page import LogbookPage
+    from tankkeeper.gui.parts import Part
     from tankkeeper.gui.settling import Settling
-    from tankkeeper.gui.things_desk import Part
     from tankkeeper.gui.writing import WriteDesk
 
 POLL_MS = 2000

@@ -15,7 +15,7 @@ from tankkeeper.gui.forms.reminder_form import (
     TRAY_WORDS,
 )
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
-from tankkeeper.gui.things_desk import Part, Row
+from tankkeeper.gui.parts import Part, Row
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import Habits, Mornings, WhenClosed, quiet_of

@@ -42,7 +42,7 @@ from tankkeeper.services.restarts import Restart, read_restarts, switch_off, swi
 from tankkeeper.services.round import following_work
 
 if TYPE_CHECKING:
-    from tankkeeper.gui.things_desk import Part
+    from tankkeeper.gui.parts import Part
     from tankkeeper.services.settling import Apart
 
 LOOK_MS = 15_000

@@ -11,7 +11,7 @@ from tankkeeper.core.household import Room
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
-from tankkeeper.gui.things_desk import Part, Row, write_listed
+from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.reports.words import MONTHS, Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk

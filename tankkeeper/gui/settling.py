@@ -12,13 +12,14 @@ from tankkeeper.gui.animal_parts import animals_part
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.parts import Part
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.settle_desk import TankDesk
 from tankkeeper.gui.sheet_desk import READ_ONLY
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.tank_parts import chores_part
-from tankkeeper.gui.things_desk import Part, ThingsDesk
+from tankkeeper.gui.things_desk import ThingsDesk
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.round import walk
 from tankkeeper.services.settling_tanks import reorder

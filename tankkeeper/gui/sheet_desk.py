@@ -10,7 +10,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.sheet_form import Draft, SheetForm, SpecField
+from tankkeeper.gui.forms.sheet_form import Draft, SheetForm
+from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.settle_page import SettlePage
 from tankkeeper.gui.session import Session

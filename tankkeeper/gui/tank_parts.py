@@ -12,7 +12,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
-from tankkeeper.gui.things_desk import OFFER_KEY, ManyForm, Offer, Part, Row
+from tankkeeper.gui.parts import OFFER_KEY, ManyForm, Offer, Part, Row
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line

@@ -27,7 +27,7 @@ from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.state import upcoming_item
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.proposal_form import ProposalForm
-from tankkeeper.gui.forms.sheet_form import SpecField
+from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.builders import an_entry, days

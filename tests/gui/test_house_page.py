@@ -9,7 +9,7 @@ import pytest
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.household import Container, SaltMix, WaterSupply
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
-from tankkeeper.gui.forms.sheet_form import SpecField
+from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.gui.checks import cut_labels, nameless, overlapping

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import pytest
 
 from tankkeeper.core.volume import Measured, ShapeKind
-from tankkeeper.gui.forms.sheet_form import SpecField
+from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.services.reminder_habits import Habits
 from tankkeeper.services.rhythm_drafts import Way

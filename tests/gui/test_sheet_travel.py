@@ -6,7 +6,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QScrollArea
 
-from tankkeeper.gui.forms.sheet_form import SpecField
+from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.settle_desk import TankDesk
 from tankkeeper.gui.shortcuts import Where, sheet
 from tests.gui.conftest import LiveIn

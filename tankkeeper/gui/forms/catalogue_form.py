@@ -13,7 +13,7 @@ from tankkeeper.core.adjusting import Adjustment, adjusted
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.proposal_form import ProposalForm
-from tankkeeper.gui.things_desk import ManyForm
+from tankkeeper.gui.parts import ManyForm
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.proposal_list import ProposalList

@@ -11,231 +11,28 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QGridLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.gui.forms.fields import ChoiceField
-from tankkeeper.gui.forms.many_field import ManyField
 from tankkeeper.gui.forms.sheet_travel import (
     go_a_page_on,
     go_to_group,
     goes_on_from_view,
     show_field,
 )
+from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.forms.specs import (
-    LISTS,
     Group,
-    Kind,
-    Spec,
-    parse,
-    sign_of,
-    text_of,
     value_at,
     with_values,
 )
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.typography import Space, metrics_for
-from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
-from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.words import Words
 
-LONGEST_TYPED: Final = 1_000_000
 # What stands in fields by their paths: a text where it is typed, else what is chosen.
 Draft = dict[str, object]
-_CHOSEN = (Kind.CHOICE, Kind.FLAG)
 _COLUMN_PX: Final = 230
 _PAGES: Final = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
-
-
-class SpecField(QWidget):
-    """One field with its name above and its note below; `changed` tells another value."""
-
-    changed = Signal()
-
-    def __init__(self, spec: Spec, words: Words, thing: Any, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.spec = spec
-        self._note = spec.note
-        self._apart = () if spec.apart is None else spec.apart(thing)
-        self._words = words
-        self._values: list[object] = []
-        self._as_shown: tuple[str | None, object] = (None, None)
-        # What stood in it before anything was typed or chosen.
-        self.shown: object = None
-        self.choice: ChoiceField | None = None
-        self.typed: QuantityField | None = None
-        self.many: ManyField | None = None
-        self._told: CaptionLabel | None = None
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(CaptionLabel(spec.label, parent=self))
-        if spec.kind in _CHOSEN:
-            self.choice = self._make_choice()
-        elif spec.kind is Kind.MANY:
-            self.many = self._make_many()
-        else:
-            self.typed = self._make_typed()
-        inside = self.choice or self.typed or self.many
-        assert inside is not None
-        column.addWidget(inside)
-        self._note_label: CaptionLabel | None = None
-        if spec.note or spec.note_of is not None:
-            self._note_label = CaptionLabel(spec.note, ink=Role.INK_3, parent=self)
-            column.addWidget(self._note_label)
-        column.addStretch(1)
-        self._inside = column
-        self.setFocusProxy(inside)
-        self.changed.connect(self._forget_fault)
-
-    def _make_choice(self) -> ChoiceField:
-        choice = ChoiceField(self.spec.label, self)
-        choice.setAccessibleDescription(self.spec.note)
-        rows = () if self.spec.choices is None else self.spec.choices(self._words)
-        for name, value in rows:
-            choice.addItem(name)
-            self._values.append(value)
-        choice.currentIndexChanged.connect(self.changed)
-        return choice
-
-    def _make_many(self) -> ManyField:
-        rows = () if self.spec.choices is None else self.spec.choices(self._words)
-        rows = tuple(row for row in rows if row[1] not in self._apart)
-        many = ManyField(self.spec.label, rows, self)
-        many.changed.connect(self.changed)
-        return many
-
-    def _make_typed(self) -> QuantityField:
-        field = QuantityField(
-            self.spec.label, sign_of(self.spec, self._words), self._parse, self._word, parent=self
-        )
-        # What is too long is refused where it is kept; what was typed is never cut here.
-        field.field.setMaxLength(LONGEST_TYPED)
-        field.set_help(self.spec.note)
-        field.field.textChanged.connect(self.changed)
-        return field
-
-    def _parse(self, text: str) -> object:
-        if text == self._as_shown[0]:
-            # What a file brought may be what nobody could type; it stands until it is changed.
-            return self._as_shown[1]
-        return parse(self.spec, text, self._words)
-
-    def _word(self, fault: UserFault) -> str:
-        return self.words_for(fault)
-
-    def words_for(self, fault: TankkeeperError) -> str:
-        """Return the sentence of a fault in the words of this field."""
-        if isinstance(fault, UserFault) and "label" not in fault.values:
-            fault.labelled(self.spec.named)
-            if self.spec.unit:
-                fault.values["unit"] = fault.values.get("unit") or self.spec.unit
-        return fault_words(fault, self._words)
-
-    @property
-    def value(self) -> object:
-        """The value typed or chosen, None where it is not known."""
-        if self.choice is not None:
-            place = self.choice.currentIndex()
-            return self._values[place] if 0 <= place < len(self._values) else None
-        if self.many is not None:
-            return self.many.value
-        assert self.typed is not None
-        if self.spec.kind is Kind.TEXT:
-            return self.typed.text
-        if self.typed.text == self._as_shown[0]:
-            # Shown in other units or rounded, it is still what it was.
-            return self._as_shown[1]
-        if (self.spec.kind in LISTS or self.spec.kind is Kind.RANGES) and self.typed.value is None:
-            return ()
-        return self.typed.value
-
-    @property
-    def least_width(self) -> int:
-        """The width without which something that can be chosen would be cut."""
-        return self.choice.widest() if self.choice is not None else 0
-
-    @property
-    def fault(self) -> str:
-        """The sentence that stands at it, empty when there is none."""
-        if self.typed is not None:
-            return self.typed.fault
-        return self._told.text() if self._told is not None else ""
-
-    @property
-    def is_sound(self) -> bool:
-        """Whether what was typed can be read; where not, it is told."""
-        return self.typed is None or self.typed.check()
-
-    def show_value(self, value: object) -> None:
-        """Show a value as if it had been typed or chosen."""
-        if self.choice is not None:
-            self.choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
-        elif self.many is not None:
-            self.many.show_value(value)
-        elif self.typed is not None:
-            text = text_of(self.spec, value, self._words)
-            self._as_shown = (text, value)
-            self.typed.set_text(text)
-
-    def follow(self, thing: Any) -> None:
-        """Let the note tell what follows from what stands in all fields."""
-        if self.spec.note_of is None or self._note_label is None:
-            return
-        self._note = " ".join(filter(None, [self.spec.note, self.spec.note_of(thing, self._words)]))
-        self._note_label.setText(self._note)
-        if self.typed is not None:
-            self.typed.set_help(self._note)
-
-    def go_to(self) -> None:
-        """Let the keys act in it; what is typed next takes the place of what stands there."""
-        self.setFocus()
-        if self.typed is not None:
-            self.typed.field.selectAll()
-
-    @property
-    def standing(self) -> object:
-        """What stands in it, be it a value or not: the text that is typed, or what is chosen."""
-        return self.typed.text if self.typed is not None else self.value
-
-    def stand(self, standing: object) -> None:
-        """Let this stand in it as it was typed or chosen."""
-        if self.typed is not None:
-            self.typed.set_text(str(standing))
-        elif self.many is not None:
-            self.many.show_value(standing)
-        elif self.choice is not None and standing in self._values:
-            self.choice.setCurrentIndex(self._values.index(standing))
-
-    def tell(self, sentence: str) -> None:
-        """Tell what is wrong with it."""
-        if self.typed is not None:
-            self.typed.show_fault(sentence, stays=True)
-        else:
-            self._show_fault(sentence)
-
-    def announce_fault(self) -> None:
-        """Have a screen reader say what is wrong with it, which a field of text does by itself."""
-        if self.typed is None:
-            announce(self, self.fault)
-
-    def _show_fault(self, sentence: str) -> None:
-        """Mark a choice or a list of boxes, which know of no faults themselves."""
-        if self._told is None:
-            self._told = CaptionLabel(ink=Role.OVERDUE, parent=self)
-            inside = self.choice or self.many
-            assert inside is not None
-            self._inside.insertWidget(self._inside.indexOf(inside) + 1, self._told)
-        self._told.setText(sentence)
-        self._told.setVisible(bool(sentence))
-        if self.choice is not None:
-            self.choice.set_fault(bool(sentence))
-            self.choice.setAccessibleDescription(sentence or self._note)
-        elif self.many is not None:
-            self.many.setAccessibleDescription(sentence)
-
-    def _forget_fault(self) -> None:
-        if self._told is not None:
-            self._show_fault("")
 
 
 class SheetForm(QWidget):
