@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.settling import Apart
+
+if TYPE_CHECKING:
+    from tankkeeper.services.settling import Apart
 
 Refused = Callable[[TankkeeperError], None]
 
@@ -39,11 +42,6 @@ class Deed:
     entries: tuple[str, ...]
     undone: str = ""
     apart: Apart | None = None
-
-    @property
-    def turned(self) -> Apart | None:
-        """What doing it again is, where it was undone, and the other way round."""
-        return None if self.apart is None else Apart(self.apart.redo, self.apart.undo)
 
     @property
     def undone_words(self) -> str:

@@ -134,7 +134,7 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
             "What comes in them is told at their end. Without two hours there is no quiet.",
         ),
         Group(
-            "Apart the window",
+            "Beside the window",
             (
                 Spec("uses_tray", "In the tray", Kind.CHOICE, choices=lambda _words: icons),
                 closed,

@@ -382,7 +382,8 @@ class Session(QObject):
 
         def done(rows: tuple[Entry, ...]) -> None:
             ids = tuple(row.id for row in rows)
-            onto.append(replace(deed, entries=ids, apart=deed.turned))
+            apart = None if deed.apart is None else deed.apart.turned
+            onto.append(replace(deed, entries=ids, apart=apart))
             self.did.emit(told(deed))
             self._show_written()
 

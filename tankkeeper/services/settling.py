@@ -29,6 +29,11 @@ class Apart:
     undo: Callable[[], object]
     redo: Callable[[], object]
 
+    @property
+    def turned(self) -> Apart:
+        """The change that takes this one back."""
+        return Apart(self.redo, self.undo)
+
 
 @dataclass(frozen=True, slots=True)
 class SetDown:

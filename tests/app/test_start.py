@@ -20,6 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 HEAVY = ("alembic", "apscheduler", "tomlkit", "numpy", "sqlalchemy.orm", "gsw", "pint")
 # Nobody is reminded in the first seconds.
 LATER = ("tankkeeper.gui.reminding", "tankkeeper.services.reminders", "tankkeeper.gui.tray")
+FILE_READERS = ("tankkeeper.services.tank_file", "tankkeeper.services.settling")
 
 CHILD = """
 import json, sys, threading
@@ -69,6 +70,16 @@ def test_nothing_heavy_is_loaded_until_the_first_round_stands(tmp_path: Path) ->
     assert isinstance(loaded, list)
     assert [name for name in (*HEAVY, *LATER) if name in loaded] == []
     assert "sqlalchemy" in loaded
+
+
+@pytest.mark.slow
+def test_a_household_that_is_there_is_shown_without_what_reads_files(tmp_path: Path) -> None:
+    """Whoever only looks sets nothing down; the sample is read from its file once."""
+    started(tmp_path, "--demo")
+    _, child = started(tmp_path, "--demo")
+    loaded = child["loaded"]
+    assert isinstance(loaded, list)
+    assert [name for name in loaded if name.startswith(FILE_READERS)] == []
 
 
 @pytest.mark.slow
