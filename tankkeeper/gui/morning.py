@@ -227,6 +227,12 @@ class Morning(QObject):
         self._session.in_turn(lambda: settling.do(command))
         self._why.tell_soon()
 
+    def open_settings_at(self, part_id: str) -> None:
+        """Open the page of the household at one of its parts."""
+        settling = self._settling_pages()
+        self._session.in_turn(lambda: settling.open_settings_at(part_id))
+        self._why.tell_soon()
+
     def move_in_walk(self, tank_id: str, place: int) -> None:
         """Let a tank be at another place of the walk."""
         settling = self._settling_pages()

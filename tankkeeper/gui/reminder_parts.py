@@ -8,18 +8,18 @@ from typing import Any
 
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.reminder_form import (
-    CLOSED_WORDS,
-    LOGIN_WORDS,
-    NO_TRAY,
-    TRAY_WORDS,
-)
+from tankkeeper.gui.forms.close_form import CLOSED_WORDS
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.parts import Part, Row
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import Habits, Mornings, WhenClosed, quiet_of
 from tankkeeper.services.settling import Apart, SetDown
+
+REMINDERS = "reminders"
+NO_TRAY = "This desktop has no tray; reminders stand in the window"
+TRAY_WORDS = (("No icon", False), ("An icon that tells reminders", True))
+LOGIN_WORDS = (("Do not start", False), ("Start the program", True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ def reminders_part(
             return SetDown(reading.household(), None, kept)
 
     return Part(
-        id="reminders",
+        id=REMINDERS,
         name="Reminders",
         noun="reminders",
         rows=rows,

@@ -15,8 +15,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from tankkeeper.gui.deeds import Answer
-from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
-from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.morning import ROUND, Morning
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.reminder_means import Means
@@ -82,7 +81,7 @@ class RemindDesk(QObject):
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
         self._wanted_row: str | None = None
-        self._form: ReminderForm | CloseForm | None = None
+        self._form: CloseForm | None = None
         self._clock = QTimer(self)
         self._clock.setInterval(LOOK_MS)
         self._clock.timeout.connect(self.look_if_due)
@@ -244,7 +243,7 @@ class RemindDesk(QObject):
             Command.SHOW_REMINDED.value: self.follow,
             Command.CLOSE_REMINDER.value: self._close_reminder,
             Command.WHOLE_REMINDER.value: self._show_whole,
-            Command.REMINDERS.value: self.open_form,
+            Command.REMINDERS.value: self.open_settings,
         }
         session = self._session
         if session is not None:
@@ -353,19 +352,13 @@ class RemindDesk(QObject):
 
     # How the person wants it
 
-    def open_form(self) -> None:
-        """Open the form with the reminders."""
-        frame: Frame | None = self._window.frame
-        if frame is None or self._form is not None:
-            return
-        form = ReminderForm(self.habits, self._means.has_tray(), frame)
-        form.chosen.connect(self._on_chosen)
-        self._open(form)
+    def open_settings(self) -> None:
+        """Open the settings at the reminders."""
+        from tankkeeper.gui.reminder_parts import REMINDERS
 
-    def _open(self, form: ReminderForm | CloseForm) -> None:
-        self._form = form
-        form.finished.connect(self._on_finished)
-        form.open()
+        morning: Morning | None = self._window.morning
+        if morning is not None:
+            morning.open_settings_at(REMINDERS)
 
     def _on_chosen(self, habits: Habits) -> None:
         form, window = self._form, self._window
@@ -434,7 +427,9 @@ class RemindDesk(QObject):
         if self._form is None and frame is not None:
             form = CloseForm(frame)
             form.answered.connect(self._on_answered)
-            self._open(form)
+            form.finished.connect(self._on_finished)
+            self._form = form
+            form.open()
 
     def _on_answered(self, when_closed: WhenClosed) -> None:
         from dataclasses import replace

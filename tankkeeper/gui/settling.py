@@ -90,6 +90,13 @@ class Settling(QObject):
         if self.house is not None and self.house.is_open:
             self.house.leave_all()
             return
+        self._house().open()
+
+    def open_settings_at(self, part_id: str) -> None:
+        """Open the page of the household at one of its parts."""
+        self._instead_of_others(self.house, lambda: self._house().open_at(part_id))
+
+    def _house(self) -> ThingsDesk:
         if self.house is None:
             from tankkeeper.gui.house_parts import house_parts
 
@@ -97,7 +104,7 @@ class Settling(QObject):
             self.house = ThingsDesk("Household", self._frame, self._session, parts, self)
             self.house.closed.connect(self._on_closed)
             self.house.told.connect(self.told)
-        self.house.open()
+        return self.house
 
     def _open_tank(self) -> None:
         if self.tank.is_open:

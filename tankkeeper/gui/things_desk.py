@@ -83,6 +83,14 @@ class ThingsDesk(SheetDesk):
         self._frame.stack.setCurrentWidget(self.page)
         self._take_keys()
 
+    def open_at(self, part_id: str) -> None:
+        """Show one of the parts, on the page as it is or opened for it."""
+        if not self._is_open:
+            self.open()
+        if self._is_open and self._part.id != part_id:
+            self._on_asked(part_id)
+            self._session.in_turn(self._take_keys)
+
     def take(self, shown: Shown) -> None:
         """Follow a new reading; what was typed and not kept yet stays as it is."""
         if not self._is_open:

@@ -78,9 +78,6 @@ def _all() -> tuple[Shot, ...]:
     for name, keys in _PARTS:
         page = Shot(name, keys=("Ctrl+,", *keys), make=_made(small_house()), now=SEVEN)
         shots.extend(in_all_looks(replace(page, begin=reminding(WITH_TRAY, _TOLD))))
-    form = Shot("form-reminders", keys=("Ctrl+Shift+R",), is_form=True, now=SEVEN)
-    form = replace(form, make=_made(small_house()), begin=reminding(WITH_TRAY, _TOLD))
-    shots.extend(in_all_looks(form))
     for name, household, habits, keys in _BANNERS:
         for look, scheme in (("light", Scheme.LIGHT), ("dark", Scheme.DARK)):
             banner = Shot(f"{name}-{look}", scheme=scheme, keys=keys, make=_made(household))

@@ -96,7 +96,6 @@ FORMS: dict[str, Callable[[Reminded], None]] = {
     "ProposalForm": _of_proposal,
     "PutOffForm": _keys("Down", "P"),
     "RecentForm": _by(open_recent),
-    "ReminderForm": _keys("Ctrl+Shift+R"),
     "RestoreForm": _by(restore),
     "StageForm": _of_tank("stage"),
     "TickForm": _keys("Down", "Down", "Down", "Space"),

@@ -6,7 +6,6 @@ from datetime import time, timedelta
 
 import pytest
 
-from tankkeeper.gui.forms.reminder_form import ReminderForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -17,7 +16,7 @@ from tests.gui.test_house_page import go, house, open_house, write
 
 
 def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> None:
-    """An hour for Saturday, no quiet; the short form shows the same at once, the log nothing."""
+    """An hour for Saturday, no quiet; the log tells nothing, and undo puts back what there was."""
     one = remind(small_house(), habits=Habits(), has_tray=True)
     desk = open_house(one.hands, "reminders")
     write(one.hands, desk, "mornings.5", "9.30")
@@ -33,14 +32,45 @@ def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> N
     assert one.desk.habits == becomes
     assert one.hands.told == "Changed the reminders."
     assert one.hands.log() == []
+    one.hands.press("Ctrl+Z")
+    assert one.hands.told == "Undone: Changed the reminders."
+    assert one.desk.habits == one.kept[1] == Habits()
+    one.hands.press("Ctrl+Shift+Z")
+    assert one.desk.habits == one.kept[2] == becomes
+
+
+def test_one_key_opens_the_settings_at_the_reminders(remind: Remind) -> None:
+    """From the round, from another part of the page, and where they stand already."""
+    one = remind(small_house(), habits=Habits())
     one.hands.press("Ctrl+Shift+R")
-    form = one.hands.form()
-    assert isinstance(form, ReminderForm)
-    assert form.mornings.fields[5].text() == "09:30"
+    desk = one.hands.window.morning._settling.house
+    assert desk.is_open
+    assert desk.sheet.fields["every_day"].isAncestorOf(one.hands.focus())
+    one.hands.press("Esc")
+    assert not desk.is_open
+
+    open_house(one.hands, "rooms")
+    one.hands.press("Ctrl+Shift+R")
+    write(one.hands, desk, "every_day", "7:30")
+    one.hands.press("Ctrl+Shift+R", "Esc")
+
+    assert one.kept == [Habits((time(7, 30),) * 7)]
+
+
+def test_a_desktop_without_a_tray_keeps_what_was_chosen_for_another(remind: Remind) -> None:
+    """The page says so; keeping another hour changes nothing of the icon."""
+    habits = Habits(uses_tray=True)
+    one = remind(small_house(), habits=habits)
+    desk = open_house(one.hands, "reminders")
+    assert desk.sheet.fields["uses_tray"].choice.currentText().startswith("This desktop has no")
+    write(one.hands, desk, "mornings.0", "8")
+    one.hands.press("Ctrl+Return")
+    assert one.kept[-1].uses_tray
+    one.desk.quit()
 
 
 def test_the_icon_comes_with_the_choice_and_asks_what_closing_means(remind: Remind) -> None:
-    """As the form asks it: only with an icon."""
+    """It is asked only with an icon."""
     one = remind(small_house(), habits=Habits(), has_tray=True)
     desk = open_house(one.hands, "reminders")
     assert desk.sheet.fields["when_closed"].isHidden()
@@ -88,13 +118,13 @@ def test_no_hour_of_the_page_takes_what_is_no_time(remind: Remind) -> None:
     one = remind(small_house(), habits=Habits())
     desk = open_house(one.hands, "reminders")
     for text in (text for text in TEXTS if text.strip() and text != "\ufeff"):
-        for path in ("mornings.0", "quiet_to"):
+        for path in ("every_day", "mornings.0", "mornings.6", "quiet_from", "quiet_to"):
             field = desk.sheet.fields[path]
             field.setFocus()
             type_hostile(one.hands, text)
             typed = field.typed.text
             one.hands.press("Ctrl+Return")
-            assert "is not a time of day" in field.typed.fault, text[:40]
+            assert "is not a time of day" in field.typed.fault, (path, text[:40])
             assert field.typed.text == typed
     assert one.kept == []
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 
-import pytest
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.chores import ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.turns import State
-from tankkeeper.gui.forms.reminder_form import CloseForm, ReminderForm
+from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.services.noting import log_top_off
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
@@ -319,84 +318,6 @@ def test_a_clock_set_back_is_looked_at_and_tells_nothing_twice(remind: Remind) -
     assert one.alerts == 1
 
 
-def _form(one: Reminded) -> ReminderForm:
-    form = one.hands.form()
-    assert isinstance(form, ReminderForm)
-    return form
-
-
-def test_the_form_by_keys_alone(remind: Remind) -> None:
-    """Hours typed as people write them, an empty one for Sunday, quiet hours left out."""
-    one = remind(small_house(), habits=Habits())
-    one.hands.press("Ctrl+Shift+R")
-    form = _form(one)
-    assert form.mornings.fields[0].hasFocus()
-    for text in ("6.30", "6:30", "7", "07:00", "7", "9"):
-        one.hands.hit("Ctrl+A")
-        one.hands.type(text)
-        one.hands.hit("Tab")
-    one.hands.hit("Delete")
-    one.hands.hit("Tab")
-    one.hands.hit("Delete")
-    one.hands.hit("Tab")
-    one.hands.hit("Delete")
-
-    one.hands.press("Return")
-
-    assert not one.hands.has_form()
-    assert one.kept == [
-        Habits(
-            (time(6, 30), time(6, 30), time(7), time(7), time(7), time(9), None),
-            None,
-        )
-    ]
-    assert one.hands.told == "Reminders kept."
-    assert one.desk.habits == one.kept[0]
-    one.hands.press("Ctrl+Z")
-    assert one.hands.told == "Undone: Reminders kept."
-    assert one.desk.habits == one.kept[1] == Habits()
-    one.hands.press("Ctrl+Shift+Z")
-    assert one.desk.habits == one.kept[2] == one.kept[0]
-
-
-@pytest.mark.parametrize("typed", ["25", "7:61", "seven", "-1", "1e3", "٧", "07:00:00", "\u202e7"])
-def test_an_hour_that_is_none_is_refused_in_place(remind: Remind, typed: str) -> None:
-    """One sentence, and what was typed stays."""
-    one = remind(small_house())
-    one.hands.press("Ctrl+Shift+R")
-    form = _form(one)
-    form.mornings.fields[2].setFocus()
-    form.mornings.fields[2].setText(typed)
-
-    one.hands.press("Return")
-
-    assert _form(one) is form
-    assert form.accessibleDescription().endswith(
-        "is not a time of day. Write it like 07:30, or leave it empty."
-    )
-    assert form.mornings.fields[2].text() == typed
-    assert one.kept == []
-
-
-def test_half_a_pair_of_quiet_hours_is_refused(remind: Remind) -> None:
-    """A beginning needs an end."""
-    one = remind(small_house())
-    one.hands.press("Ctrl+Shift+R")
-    form = _form(one)
-    form.quiet.fields[0].setText("22")
-    one.hands.press("Return")
-    assert "Fill in both." in form.accessibleDescription()
-    assert form.quiet.fields[1].hasFocus()
-
-
-def test_a_full_disk_keeps_the_form_open(remind: Remind) -> None:
-    """What could not be kept is told in the form, and nothing changes."""
-    one = remind(small_house(), refuses=True)
-    one.hands.press("Ctrl+Shift+R", "Return")
-    assert "disk" in _form(one).accessibleDescription()
-    assert one.desk.habits == SILENT
-
-
 def test_closing_asks_once_where_reminders_can_go_on(remind: Remind) -> None:
     """The first time with a tray; the answer holds from then on, and quitting always ends."""
     one = remind(small_house(), has_tray=True, habits=replace(SILENT, uses_tray=True))
@@ -452,44 +373,6 @@ def test_the_banner_is_read_aloud_with_its_keys(remind: Remind) -> None:
     assert bar._whole.label.accessibleName().endswith(OFF)  # type: ignore[attr-defined]
     assert bar._buttons[0].words == "Switched on again (Ctrl+R)"  # type: ignore[attr-defined]
     assert day("2026-03-12") == one.hands.sheet().words.today
-
-
-def test_every_field_of_the_form_has_a_name_that_is_read_aloud(remind: Remind) -> None:
-    """An hour says its day, quiet hours say which end they are."""
-    one = remind(small_house(), has_tray=True)
-    one.hands.press("Ctrl+Shift+R")
-    form = _form(one)
-    names = [part.accessibleName() for part in (*form.mornings.fields, *form.quiet.fields)]
-    assert names[0] == "Morning summary on Monday"
-    assert names[6:] == ["Morning summary on Sunday", "Quiet hours from", "Quiet hours to"]
-    for choice in (form.tray, form.closed, form.login):
-        assert choice.accessibleName()
-
-
-def test_what_closing_means_is_asked_only_with_an_icon(remind: Remind) -> None:
-    """Down chooses the icon, and the question appears; what is chosen is kept and shown."""
-    one = remind(small_house(), has_tray=True)
-    one.hands.press("Ctrl+Shift+R")
-    form = _form(one)
-    assert not form.closed.isVisible()
-    form.tray.setFocus()
-    one.hands.press("Down")
-    assert form.closed.isVisible()
-    form.closed.setFocus()
-    one.hands.press("Down", "Down", "Return")
-    assert (one.kept[-1].uses_tray, one.kept[-1].when_closed) == (True, WhenClosed.END)
-    assert one.desk.tray is one.tray
-    one.hands.close()
-    assert one.tray.is_stopped
-
-
-def test_a_desktop_without_a_tray_keeps_what_was_chosen_for_another(remind: Remind) -> None:
-    """The form says so; keeping it changes nothing of the icon."""
-    one = remind(small_house(), habits=replace(SILENT, uses_tray=True))
-    one.hands.press("Ctrl+Shift+R")
-    assert not _form(one).tray.isEnabled()
-    one.hands.press("Return")
-    assert one.kept[-1].uses_tray
 
 
 def test_at_login_the_window_is_put_away_once_the_icon_is_there(remind: Remind) -> None:

@@ -281,7 +281,10 @@ class SheetForm(QWidget):
         self._is_filling = True
         for field in self.fields.values():
             values = [self.fields[path].value for path in field.spec.fills]
-            if field.typed is not None and len(set(values)) > 1 and field.typed.text:
+            if field.typed is None or field.typed.field.hasFocus():
+                # What is being typed stays, also where it is none yet.
+                continue
+            if len(set(values)) > 1 and field.typed.text:
                 field.show_value(None)
         self._is_filling = False
 
