@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tankkeeper.app.reminding import Reminding
     from tankkeeper.core.household import Household
     from tankkeeper.gui.waking import Alarm
+    from tankkeeper.services.backup_habits import BackupMeans
     from tankkeeper.services.desk import Desk
     from tankkeeper.services.watching import Watch
 
@@ -163,6 +164,7 @@ def doors_to(wanted: Wanted, keeping: HouseKeeping | None = None) -> Doors:
         founding=way.founding,
         recent=way.recent,
         forget=way.forget,
+        backups=_backups,
     )
 
 
@@ -273,6 +275,13 @@ def _make(where: Path, file: Path, now: str | None, watch: Watch | None) -> None
     text = read_text(str(file))
     where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     TheHouses(where, now).new_from(text, watch)
+
+
+def _backups() -> BackupMeans:
+    from tankkeeper.app.settings import keep_backup_habits, read_backup_habits
+    from tankkeeper.services.backup_habits import BackupMeans
+
+    return BackupMeans(read_backup_habits, keep_backup_habits)
 
 
 def _read_file(path: Path) -> str:

@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from pathlib import Path
 
 from tankkeeper.app.paths import config_dir
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.backup_habits import (
+    MOST_MB,
+    MOST_MINUTES,
+    USUAL_MB,
+    USUAL_MINUTES,
+    BackupHabits,
+)
 
 PERSON, BACKUP_MINUTES, BACKUP_MB = "person", "backup_every_minutes", "backups_at_most_mb"
-USUAL_BACKUP_MINUTES = 30
-# A choice of this project: some 15 backups of 137 MB, which is 20 years of 10 tanks.
-USUAL_BACKUP_MB = 2000
 BYTES_OF_A_MB = 1_000_000
 
 
@@ -26,9 +30,9 @@ class Settings:
     """
 
     person: str | None = None
-    backup_every_minutes: int = USUAL_BACKUP_MINUTES
+    backup_every_minutes: int = USUAL_MINUTES
     unknown: Mapping[str, object] = field(default_factory=dict)
-    backups_at_most_mb: int = USUAL_BACKUP_MB
+    backups_at_most_mb: int = USUAL_MB
 
 
 def settings_file() -> Path:
@@ -56,19 +60,23 @@ def read_settings(path: Path) -> Settings:
 
 def _settings(found: dict[str, object], path: Path) -> Settings:
     person = found.pop(PERSON, None)
-    minutes = found.pop(BACKUP_MINUTES, USUAL_BACKUP_MINUTES)
-    megabytes = found.pop(BACKUP_MB, USUAL_BACKUP_MB)
+    minutes = found.pop(BACKUP_MINUTES, USUAL_MINUTES)
+    megabytes = found.pop(BACKUP_MB, USUAL_MB)
     if person is not None and not isinstance(person, str):
         raise UserFault("settings_unreadable", path=str(path), why=f"{PERSON} is not a name")
-    if not isinstance(minutes, int) or isinstance(minutes, bool) or not 1 <= minutes <= 100_000:
-        why = f"{BACKUP_MINUTES} is not a number of minutes from 1 to 100000"
+    if (
+        not isinstance(minutes, int)
+        or isinstance(minutes, bool)
+        or not 1 <= minutes <= MOST_MINUTES
+    ):
+        why = f"{BACKUP_MINUTES} is not a number of minutes from 1 to {MOST_MINUTES}"
         raise UserFault("settings_unreadable", path=str(path), why=why)
     if (
         not isinstance(megabytes, int)
         or isinstance(megabytes, bool)
-        or not 1 <= megabytes <= 10_000_000
+        or not 1 <= megabytes <= MOST_MB
     ):
-        why = f"{BACKUP_MB} is not a number of megabytes from 1 to 10000000"
+        why = f"{BACKUP_MB} is not a number of megabytes from 1 to {MOST_MB}"
         raise UserFault("settings_unreadable", path=str(path), why=why)
     return Settings(person, minutes, found, megabytes)
 
@@ -86,6 +94,20 @@ def most_backup_bytes() -> int:
     return found.backups_at_most_mb * BYTES_OF_A_MB
 
 
+def read_backup_habits() -> BackupHabits:
+    """Return how backups are made at this machine; a file that cannot be read is refused."""
+    found = read_settings(settings_file())
+    return BackupHabits(found.backups_at_most_mb, found.backup_every_minutes)
+
+
+def keep_backup_habits(habits: BackupHabits) -> None:
+    """Write how backups are made; everything else of the settings stays as it is."""
+    found = read_settings(settings_file())
+    minutes, megabytes = habits.every_minutes, habits.at_most_mb
+    changed = replace(found, backup_every_minutes=minutes, backups_at_most_mb=megabytes)
+    write_settings(settings_file(), changed)
+
+
 def write_settings(path: Path, settings: Settings) -> None:
     """Write the settings into their file; remarks and keys not known here stay as they are."""
     # tomlkit keeps remarks but takes long to load; reading does without it.
@@ -97,7 +119,7 @@ def write_settings(path: Path, settings: Settings) -> None:
         if key not in document:
             document[key] = value
     document[BACKUP_MINUTES] = settings.backup_every_minutes
-    if BACKUP_MB in document or settings.backups_at_most_mb != USUAL_BACKUP_MB:
+    if BACKUP_MB in document or settings.backups_at_most_mb != USUAL_MB:
         document[BACKUP_MB] = settings.backups_at_most_mb
     if settings.person is None:
         document.pop(PERSON, None)

@@ -1,16 +1,20 @@
-"""The backups beside the household: which there are, where, and one more now."""
+"""The backups beside the household: which there are, one more now, and what room they take."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any, cast
 
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.parts import Part, Row
 from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping
+from tankkeeper.services.backup_habits import BackupHabits, BackupMeans, checked_habits
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import StoredBackup
+from tankkeeper.services.settling import Apart, SetDown
 
 _NOTHING_NEW = "Nothing changed since the last backup, so there is no new one."
 
@@ -81,3 +85,44 @@ def backups_part() -> Part:
         make=found.make,
         made=found.told,
     )
+
+
+def backup_room_part(means: BackupMeans) -> Part:
+    """Return what room backups take at this machine, as a part of the household page."""
+
+    def habits() -> BackupHabits:
+        try:
+            return means.read()
+        except UserFault:
+            # Told at the start; keeping refuses as long as the file cannot be read.
+            return BackupHabits()
+
+    def write(desk: Desk, _was: Any, becomes: BackupHabits, _by: str | None) -> SetDown:
+        kept, was = checked_habits(becomes), habits()
+        if not desk.is_trial:
+            means.keep(kept)
+        with desk.store.reading() as reading:
+            household = reading.household()
+        return SetDown(household, None, Apart(lambda: means.keep(was), lambda: means.keep(kept)))
+
+    return Part(
+        id="backup-room",
+        name="Backup room",
+        noun="room for backups",
+        rows=lambda _state, _words: [Row("Backup room", "", habits())],
+        groups=lambda _words: _ROOM,
+        write=write,
+    )
+
+
+_ROOM = (
+    Group(
+        "Room for backups",
+        (
+            Spec("at_most_mb", "All backups take at most", Kind.WHOLE, "MB", short="Room"),
+            Spec("every_minutes", "Commands make one after", Kind.WHOLE, "min", short="The time"),
+        ),
+        "Old backups go where there is no room, so that the rest reaches as far back; some always "
+        "stay. The window makes one on closing. These hold for you on this machine.",
+    ),
+)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.parts import Part
     from tankkeeper.gui.settling import Settling
     from tankkeeper.gui.writing import WriteDesk
+    from tankkeeper.services.backup_habits import BackupMeans
 
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
@@ -59,6 +61,7 @@ class Morning(QObject):
         self._settling: Settling | None = None
         # What the person sets on the page of the household; reminders put theirs in.
         self.more_settings: list[Part] = []
+        self.backup_means: Callable[[], BackupMeans] | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
         self._has_keys = False
@@ -242,7 +245,12 @@ class Morning(QObject):
         if self._settling is None:
             from tankkeeper.gui.settling import Settling
 
-            self._settling = Settling(self._frame, self._session, self, self.more_settings)
+            more = [*self.more_settings]
+            if self.backup_means is not None:
+                from tankkeeper.gui.backup_parts import backup_room_part
+
+                more.append(backup_room_part(self.backup_means()))
+            self._settling = Settling(self._frame, self._session, self, more)
             self._settling.told.connect(self._on_no_form)
             self._settling.closed.connect(self._on_settled)
             self._why.hush_while(self._is_settling)

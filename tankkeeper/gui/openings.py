@@ -12,6 +12,7 @@ from tankkeeper.core.values import dataclass
 if TYPE_CHECKING:
     from tankkeeper.core.household import Household
     from tankkeeper.gui.waking import MakeAlarm
+    from tankkeeper.services.backup_habits import BackupMeans
     from tankkeeper.services.desk import Desk
     from tankkeeper.services.watching import Watch
 
@@ -79,6 +80,7 @@ class Doors:
     a tank file from elsewhere; `take_out` writes the whole household, or the tank with an id.
     Both tell their watch how far they are, which may stop them.
     `recent` lists the households opened before, the newest first, and `forget` drops one of them.
+    `backups` gives how the habits of making them are read and kept, None where there are none.
     """
 
     here: Callable[[], Opened]
@@ -91,3 +93,4 @@ class Doors:
     founding: Callable[[], Founding] | None = None
     recent: Callable[[], tuple[Recent, ...]] = _none_recent
     forget: Callable[[Path], None] = _forget_nothing
+    backups: Callable[[], BackupMeans] | None = None

@@ -222,6 +222,7 @@ class Window(QObject):
         self._session.backs_up = opened.backs_up
         self._session.shown.connect(self._on_shown)
         self._morning = Morning(frame, self._session, self._motion(), self)
+        self._morning.backup_means = self.doors.backups
         self._morning.top_line.person_chosen.connect(lambda: self._tell_standing(self.stands))
         self._morning.begin(opened.person)
 

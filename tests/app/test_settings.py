@@ -9,14 +9,16 @@ import pytest
 
 from tankkeeper.app.main import main
 from tankkeeper.app.settings import (
-    USUAL_BACKUP_MB,
     Settings,
+    keep_backup_habits,
     most_backup_bytes,
+    read_backup_habits,
     read_settings,
     settings_file,
     write_settings,
 )
 from tankkeeper.core.errors import UserFault
+from tankkeeper.services.backup_habits import USUAL_MB, BackupHabits
 
 
 def test_without_a_file_the_defaults_hold(tmp_path: Path) -> None:
@@ -89,8 +91,22 @@ def test_broken_settings_do_not_hold_up_a_command(
 
 def test_the_room_for_backups_is_the_persons_choice() -> None:
     """The usual where nothing is said, or where the file cannot be read."""
-    assert most_backup_bytes() == USUAL_BACKUP_MB * 1_000_000
+    assert most_backup_bytes() == USUAL_MB * 1_000_000
     write_settings(settings_file(), Settings(backups_at_most_mb=300))
     assert most_backup_bytes() == 300_000_000
     settings_file().write_text("person = [", encoding="utf-8")
-    assert most_backup_bytes() == USUAL_BACKUP_MB * 1_000_000
+    assert most_backup_bytes() == USUAL_MB * 1_000_000
+
+
+def test_how_backups_are_made_is_kept_beside_all_else() -> None:
+    """Remarks and what is not known here stay as they are."""
+    settings_file().parent.mkdir(parents=True, exist_ok=True)
+    settings_file().write_text('# mine\nperson = "Marta"\n[other]\nkey = 1\n', encoding="utf-8")
+
+    keep_backup_habits(BackupHabits(300, 5))
+
+    assert read_backup_habits() == BackupHabits(300, 5)
+    text = settings_file().read_text(encoding="utf-8")
+    assert text.startswith("# mine\n")
+    assert 'person = "Marta"' in text
+    assert "[other]\nkey = 1" in text

@@ -7,6 +7,7 @@ from datetime import time, timedelta
 import pytest
 
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.services.backup_habits import BackupHabits, BackupMeans
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Remind, Wear
@@ -169,3 +170,23 @@ def test_nothing_is_cut_on_the_settings_of_a_person(
     assert overlapping(desk.page) == []
     assert nameless(desk.page) == []
     one.desk.quit()
+
+
+def test_the_room_for_backups_is_set_and_undone_by_key(live_in: LiveIn) -> None:
+    """What no backup could be made by is refused at its field; the log tells nothing."""
+    hands = live_in()
+    held = [BackupHabits()]
+    hands.window.morning.backup_means = lambda: BackupMeans(lambda: held[-1], held.append)  # type: ignore[union-attr]
+    desk = open_house(hands, "backup-room")
+    write(hands, desk, "at_most_mb", "0")
+    hands.press("Ctrl+Return")
+    refused = desk.sheet.fields["at_most_mb"].fault.replace("\u00a0", " ")
+
+    write(hands, desk, "at_most_mb", "500")
+    hands.press("Ctrl+Return")
+    hands.press("Esc", "Ctrl+Z")
+
+    assert refused == "Room 0 MB is not possible. It can be from 1 to 10000000 MB."
+    assert held == [BackupHabits(), BackupHabits(500), BackupHabits()]
+    assert hands.told == "Undone: Changed the room for backups."
+    assert hands.log() == []
