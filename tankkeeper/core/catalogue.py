@@ -271,12 +271,21 @@ def _rhythm(row: CatalogueRow, tank: Tank, on: date) -> Rhythm:
 
 def _first_due(row: CatalogueRow, rhythm: Rhythm, on: date, place: int) -> date | None:
     """Return the first day: at once for what tells where the tank stands, later for the rest."""
+    if isinstance(rhythm, AfterLastDone) and row.key in _SAFETY:
+        # None of them can wait for its month to pass, and not all on one day.
+        return on + timedelta(days=1 + place % 5)
+    return first_day(row.kind, rhythm, on, place)
+
+
+def first_day(kind: ChoreKind, rhythm: Rhythm, on: date, place: int) -> date | None:
+    """Return the first day of a chore without a past, `place` being its place among the new.
+
+    Frequent tests say where the tank stands and come at once; the rest comes later and not all of
+    it on one day. None where the rhythm does not count from a first day.
+    """
     if not isinstance(rhythm, AfterLastDone):
         return None
     days = rhythm.interval.fixed_days or 1
-    if row.kind is ChoreKind.TEST and days <= 7:
+    if kind is ChoreKind.TEST and days <= 7:
         return on
-    if row.key in _SAFETY:
-        # None of them can wait for its month to pass, and not all on one day.
-        return on + timedelta(days=1 + place % 5)
     return on + timedelta(days=days if days <= 7 else min(days, 7 + place % (_SPREAD_DAYS - 6)))

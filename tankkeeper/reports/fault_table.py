@@ -138,6 +138,8 @@ _ASKED = {
     "skipped_already": "{chore} is skipped already. Undo that first.",
     "is_paused": "{chore} is paused. Resume it first.",
     "nothing_to_undo": "There is nothing to take back.",
+    "rests_by_stage": "{name} is {stage}, so nothing is due there. "
+    "Let it run again on its own page (F2), by its stage.",
     "stopped": "Stopped. Nothing was changed by it.",
     "nothing_to_redo": "No undo is left to take back.",
     "undo_not_corrected": "This line takes another back. Take it back in turn instead.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import time
@@ -101,10 +102,17 @@ def differs(preview: RestorePreview) -> bool:
     return bool(preview.lost or preview.again) or preview.differences != Differences()
 
 
-def backup_line(backup: StoredBackup, words: Words) -> tuple[str, str]:
-    """Return how one backup is named in a list: its day and hour, and what else is known of it."""
+def backup_lines(backups: Sequence[StoredBackup], words: Words) -> list[tuple[str, str]]:
+    """Return how backups are named in a list; those of one minute tell their seconds."""
+    minutes = Counter(f"{one.made_at:%Y-%m-%dT%H:%M}" for one in backups)
+    return [_line(one, words, minutes[f"{one.made_at:%Y-%m-%dT%H:%M}"] > 1) for one in backups]
+
+
+def _line(backup: StoredBackup, words: Words, with_seconds: bool) -> tuple[str, str]:
+    """Return the day and hour of one backup, and what else is known of it."""
     local = backup.made_at.astimezone(words.moment.zone)
-    name = f"{capital(words.day(local.date()))}, {local:%H:%M}"
+    day = words.day(words.moment.day_of(backup.made_at))
+    name = f"{capital(day)}, {local:%H:%M:%S}" if with_seconds else f"{capital(day)}, {local:%H:%M}"
     why = _BEFORE.get(backup.reason, "")
     size = size_words(backup.size_bytes)
     return name, f"{size}, made {why}" if why else size

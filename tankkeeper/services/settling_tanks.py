@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
+from tankkeeper.core.catalogue import first_day
 from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Stage, Tank
@@ -24,6 +26,8 @@ def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None 
     def make(house: Household, moment: Moment) -> Household:
         present = find(house, tank.id)
         wanted = merged(present, was, tank)
+        if wanted.name != present.name:
+            _refuse_name(house, tank.id, wanted.name)
         becomes = _with(house, wanted)
         try:
             _refuse_impossible_water(house, present, wanted, moment)
@@ -63,28 +67,28 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
 
     def make(house: Household, moment: Moment) -> Household:
         _refuse_taken(house, new_id)
+        _refuse_name(house, new_id, name)
         like = find(house, tank_id)
         stage = Stage.RUNNING if like.stage is Stage.RETIRED else like.stage
         tank = replace(
             like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=moment.day
         )
         chores = list(house.chores)
-        for chore in house.chores:
+        for place, chore in enumerate(house.chores):
             if chore.tank == tank_id and chore.ended_on is None:
                 taken = {one.id for one in chores}
-                chores.append(
-                    _begun_anew(chore, new_id, chore_slug(new_id, chore.name, taken), moment)
-                )
+                chore_id = chore_slug(new_id, chore.name, taken)
+                chores.append(_begun_anew(chore, new_id, chore_id, moment.day, place))
         return replace(house, tanks=(*house.tanks, tank), chores=tuple(chores))
 
     return set_down(desk, Redefined(How.COPIED, Thing.TANK, name.strip()), make, by, new_id)
 
 
-def _begun_anew(chore: Chore, tank: str, chore_id: str, moment: Moment) -> Chore:
-    counted = None if isinstance(chore.rhythm, Calendar) else moment.day
-    return replace(
-        chore, id=chore_id, tank=tank, first_due=counted, valid_from=moment.day, earlier=()
-    )
+def _begun_anew(chore: Chore, tank: str, chore_id: str, on: date, place: int) -> Chore:
+    counted = None
+    if not isinstance(chore.rhythm, Calendar):
+        counted = first_day(chore.kind, chore.rhythm, on, place) or on
+    return replace(chore, id=chore_id, tank=tank, first_due=counted, valid_from=on, earlier=())
 
 
 def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> SetDown:
@@ -141,6 +145,13 @@ def _refuse_taken(house: Household, tank_id: str) -> None:
     """Refuse an id that somebody else took just now."""
     if any(one.id == tank_id for one in house.tanks):
         raise UserFault("same_id_twice", what="tank", id=tank_id)
+
+
+def _refuse_name(house: Household, tank_id: str, name: str) -> None:
+    """Refuse the name of another tank, whatever its capitals."""
+    said = name.strip().casefold()
+    if any(one.id != tank_id and one.name.casefold() == said for one in house.tanks):
+        raise UserFault("name_taken", field="name", name=name.strip())
 
 
 def _last(house: Household) -> int:

@@ -16,7 +16,7 @@ from tankkeeper.reports.preview_words import (
     KEPT_BEFORE,
     NOTHING_DIFFERS,
     Part,
-    backup_line,
+    backup_lines,
     differs,
     restore_parts,
     size_words,
@@ -53,7 +53,7 @@ class RestoreForm(PartsForm):
         super().__init__("Restore from a backup", sentence, "Restore", parent)
         self._words = words
         self._paths = [one.path for one in backups]
-        self._rows = [backup_line(one, words) for one in backups]
+        self._rows = backup_lines(backups, words)
         self.list = _Backups("Backups", self)
         self.list.setVisible(bool(backups))
         self.column.insertWidget(self.column.indexOf(self.area), self.list)

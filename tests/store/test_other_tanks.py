@@ -1,0 +1,78 @@
+"""A tank like another one, a tank by another name, a tank that is there no more."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.services import moving, settling_chores, settling_tanks
+from tankkeeper.services.desk import Desk
+from tankkeeper.store.file_store import FileStore
+from tests.fakes import CountingIds
+from tests.store.households import NOON
+
+
+@pytest.fixture
+def desk(store: FileStore) -> Desk:
+    """A desk on one tank, Skerry, with two chores of a fortnight."""
+    return Desk(store, FixedClock(NOON), CountingIds())
+
+
+def _house(desk: Desk) -> Household:
+    with desk.store.reading() as reading:
+        return reading.household()
+
+
+def test_the_chores_of_a_copied_tank_do_not_all_come_on_its_first_day(desk: Desk) -> None:
+    """As those of a new tank: frequent tests at once, the rest later and spread."""
+    for name, kind, days in (
+        ("Test salinity", ChoreKind.TEST, 7),
+        ("Swap the floss", ChoreKind.FILTER_MEDIA, 3),
+        ("Clean the pump", ChoreKind.SERVICE, 90),
+        ("Clean the skimmer", ChoreKind.SERVICE, 90),
+    ):
+        rhythm = AfterLastDone(Interval(days, IntervalUnit.DAYS))
+        settling_chores.add_chore(desk, Chore("", kind, name, rhythm, "skerry"))
+
+    settling_tanks.copy_tank(desk, "skerry", "Nook")
+
+    today = NOON.date()
+    first = {one.name: one.first_due for one in _house(desk).chores if one.tank == "nook"}
+    assert first["Test salinity"] == today
+    assert first["Swap the floss"] == today + timedelta(days=3)
+    later = [day for day in first.values() if day is not None and day > today]
+    assert len(later) == 5
+    assert first["Clean the pump"] != first["Clean the skimmer"]
+
+
+@pytest.mark.parametrize("name", ["skerry", "SKERRY", " Skerry "])
+def test_no_second_tank_has_the_name_of_another_whatever_its_capitals(
+    desk: Desk, name: str
+) -> None:
+    """Nobody could tell them apart, on a command line least of all."""
+    with pytest.raises(UserFault) as refused:
+        settling_tanks.copy_tank(desk, "skerry", name)
+    assert refused.value.code == "name_taken"
+
+    settling_tanks.copy_tank(desk, "skerry", "Nook")
+    nook = _house(desk).tanks[1]
+    with pytest.raises(UserFault) as refused:
+        settling_tanks.change_tank(desk, replace(nook, name=name))
+    assert refused.value.code == "name_taken"
+    settling_tanks.change_tank(desk, replace(nook, name="NOOK"))
+    assert _house(desk).tanks[1].name == "NOOK"
+
+
+def test_a_retired_tank_is_not_revived_by_ending_a_pause(desk: Desk) -> None:
+    """It was retired for good; its stage says so, and only its stage lets it run again."""
+    settling_tanks.set_stage(desk, "skerry", Stage.RETIRED)
+    with pytest.raises(UserFault) as refused:
+        moving.resume_tank(desk, _house(desk).tanks[0])
+    assert refused.value.code == "rests_by_stage"
+    settling_tanks.set_stage(desk, "skerry", Stage.PAUSED)
+    moving.resume_tank(desk, _house(desk).tanks[0])
