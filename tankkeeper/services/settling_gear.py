@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.chores import LONGEST_NOUN, AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Equipment, Household
 from tankkeeper.core.ids import chore_slug
@@ -34,9 +34,16 @@ def service_chore(gear: Equipment, weeks: int, household: Household, moment: Mom
         name,
         AfterLastDone(every),
         gear.tank,
+        noun=_noun(gear),
         first_due=first,
         valid_from=moment.day,
     )
+
+
+def _noun(gear: Equipment) -> str:
+    """Return what is serviced in one short word: the last of its kind or name that is one."""
+    words = [*gear.kind.split()[-1:], *gear.name.split()[-1:]]
+    return next((one.lower() for one in words if len(one) <= LONGEST_NOUN), "service")
 
 
 def add_equipment(

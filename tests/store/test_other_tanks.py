@@ -8,9 +8,9 @@ import pytest
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.household import Equipment, Household, Stage
 from tankkeeper.core.intervals import Interval, IntervalUnit
-from tankkeeper.services import moving, settling_chores, settling_tanks
+from tankkeeper.services import moving, settling_chores, settling_gear, settling_tanks
 from tankkeeper.services.desk import Desk
 from tankkeeper.store.file_store import FileStore
 from tests.fakes import CountingIds
@@ -76,3 +76,21 @@ def test_a_retired_tank_is_not_revived_by_ending_a_pause(desk: Desk) -> None:
     assert refused.value.code == "rests_by_stage"
     settling_tanks.set_stage(desk, "skerry", Stage.PAUSED)
     moving.resume_tank(desk, _house(desk).tanks[0])
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "noun"),
+    [
+        ("return pump", "", "pump"),
+        ("Heater", "the left one", "heater"),
+        ("refractometer", "R2", "r2"),
+        ("refractometer", "", "service"),
+    ],
+)
+def test_the_short_word_of_a_service_names_what_is_serviced(
+    desk: Desk, kind: str, name: str, noun: str
+) -> None:
+    """In a cell of the calendar stands one word, never the first of a longer name."""
+    gear = Equipment(kind, name, "skerry")
+    settling_gear.add_equipment(desk, gear, 12)
+    assert _house(desk).chores[-1].noun == noun
