@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, timedelta
 from types import MappingProxyType
 
@@ -289,3 +289,15 @@ def first_day(kind: ChoreKind, rhythm: Rhythm, on: date, place: int) -> date | N
     if kind is ChoreKind.TEST and days <= 7:
         return on
     return on + timedelta(days=days if days <= 7 else min(days, 7 + place % (_SPREAD_DAYS - 6)))
+
+
+def keys_there(
+    household: Household, tank_id: str | None, on: date, proposals: Iterable[Proposal]
+) -> frozenset[str]:
+    """Return the keys of those chores of the catalogue that a tank, or the household, has."""
+    there = {
+        one.name.casefold()
+        for one in household.chores
+        if one.tank in (tank_id, None) and (one.ended_on is None or one.ended_on >= on)
+    }
+    return frozenset(one.row.key for one in proposals if one.chore.name.casefold() in there)

@@ -77,9 +77,11 @@ def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words
         since = "" if tank.since is None else f" since {words.full_date(tank.since)}"
         return f"It is {stage.value}{since}."
     if not outlook.rests:
+        fits = counted(outlook.fitting, "chore", "chores")
+        more = f" {fits} of the catalogue would fit it besides (F3)." if outlook.fitting else ""
         if outlook.rested:
-            return f"Its {chores} are due again from today on, by their rhythms."
-        return "Nothing changes in what is due; from today on it counts as its stage."
+            return f"Its {chores} are due again from today on, by their rhythms.{more}"
+        return f"Nothing changes in what is due; from today on it counts as its stage.{more}"
     if not outlook.chores:
         return "Nothing is due there, and nothing will be."
     open_now = counted(outlook.open_now, "turn leaves", "turns leave")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 
-from tankkeeper.core.catalogue import Proposal, proposed
+from tankkeeper.core.catalogue import Proposal, keys_there, proposed
 from tankkeeper.core.catalogue_row import Gear
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.communities import Community
@@ -141,18 +141,6 @@ def catalogue_of(household: Household, tank_id: str | None, on: date) -> tuple[P
     # What it is good for is told of each, whether or not the gear was named.
     plain = [replace(one, is_on=False, missing=Gear.NONE) for one in found.values()]
     return tuple(sorted(plain, key=lambda one: one.row.key in there))
-
-
-def keys_there(
-    household: Household, tank_id: str | None, on: date, proposals: Iterable[Proposal]
-) -> frozenset[str]:
-    """Return the keys of those chores of the catalogue that a tank, or the household, has."""
-    there = {
-        one.name.casefold()
-        for one in household.chores
-        if one.tank in (tank_id, None) and (one.ended_on is None or one.ended_on >= on)
-    }
-    return frozenset(one.row.key for one in proposals if one.chore.name.casefold() in there)
 
 
 def first_days(household: Household, chore: Chore, now: datetime) -> tuple[date, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
+from tankkeeper.core.catalogue import keys_there, proposed
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import History
@@ -30,12 +31,16 @@ _SPANS = (timedelta(days=40), timedelta(days=400), timedelta(days=12 * 366))
 
 @dataclass(frozen=True, slots=True)
 class StageOutlook:
-    """What another stage means for the work on a tank: chores that rest or wake, turns that go."""
+    """What another stage means for the work on a tank: chores that rest or wake, turns that go.
+
+    `fitting` counts what is proposed for the stage and is not there yet.
+    """
 
     chores: int
     open_now: int
     rests: bool
     rested: bool
+    fitting: int = 0
 
 
 def water_with(state: HouseholdState, tank: Tank) -> TankWater | UserFault:
@@ -54,7 +59,18 @@ def stage_outlook(state: HouseholdState, tank: Tank, stage: Stage) -> StageOutlo
     own = [one for one in state.chores if one.chore.tank == tank.id and one.chore.ended_on is None]
     open_now = sum(item.is_open for one in own for item in items_of(state, one))
     rests = stage in SLEEPING_STAGES
-    return StageOutlook(len(own), open_now, rests, state.pause_of(tank) is not None)
+    rested = state.pause_of(tank) is not None
+    fitting = 0 if rests or stage is tank.stage else _fitting(state, replace(tank, stage=stage))
+    return StageOutlook(len(own), open_now, rests, rested, fitting)
+
+
+def _fitting(state: HouseholdState, tank: Tank) -> int:
+    """Return how many chores would be proposed for the tank that it has not."""
+    tanks = tuple(tank if one.id == tank.id else one for one in state.household.tanks)
+    household, on = replace(state.household, tanks=tanks), state.moment.day
+    found = [one for one in proposed(tank, household, on) if one.is_on]
+    there = keys_there(household, tank.id, on, found)
+    return sum(one.row.key not in there for one in found)
 
 
 def recent_readings(desk: Desk, tank_id: str) -> tuple[Entry, ...]:

@@ -10,8 +10,11 @@ from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Equipment, Household, Stage
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.reports.settling_words import stage_sentence
+from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, settling_chores, settling_gear, settling_tanks
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling_preview import stage_outlook
 from tankkeeper.store.file_store import FileStore
 from tests.fakes import CountingIds
 from tests.store.households import NOON
@@ -94,3 +97,17 @@ def test_the_short_word_of_a_service_names_what_is_serviced(
     gear = Equipment(kind, name, "skerry")
     settling_gear.add_equipment(desk, gear, 12)
     assert _house(desk).chores[-1].noun == noun
+
+
+def test_a_tank_that_has_cycled_is_told_what_of_the_catalogue_would_fit_it_now(desk: Desk) -> None:
+    """Nothing is fed or changed in its first weeks, so none of that was proposed for it then."""
+    settling_tanks.set_stage(desk, "skerry", Stage.CYCLING)
+    state = desk.state()
+    tank = state.household.tanks[0]
+
+    outlook = stage_outlook(state, tank, Stage.RUNNING)
+    told = stage_sentence(tank, Stage.RUNNING, outlook, Words(state.household, state.moment))
+
+    assert outlook.fitting > 5
+    assert f"{outlook.fitting}\u00a0chores of the catalogue would fit it besides (F3)." in told
+    assert stage_outlook(state, tank, Stage.RETIRED).fitting == 0

@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.adjusting import Adjustment, adjusted
-from tankkeeper.core.catalogue import Proposal
+from tankkeeper.core.catalogue import Proposal, keys_there
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.parts import ManyForm
@@ -71,7 +71,7 @@ class CatalogueForm(ManyForm):
         self.search.setAccessibleName("Find a chore")
         self.search.setPlaceholderText("Find by name or reason")
         self.list = ProposalList(self)
-        there = settling_in.keys_there(self._household, tank_id, self._today, self._all)
+        there = keys_there(self._household, tank_id, self._today, self._all)
         self.list.set_there(there)
         sizes = metrics_for(self.font())
         room = self.screen().availableSize().height() - sizes.px(_AROUND)
