@@ -17,8 +17,6 @@ from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
-OFFER_KEY = "Ctrl+M"
-
 
 def _as_it_is(thing: Any, _words: Words) -> Any:
     return thing

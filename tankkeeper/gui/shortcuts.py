@@ -110,6 +110,7 @@ class Command(StrEnum):
     KEEP = "keep"
     LEAVE_PAGE = "leave-page"
     NEXT_GROUP = "next-group"
+    TAKE_OFFER = "take-offer"
     PREVIOUS_GROUP = "previous-group"
     QUIT = "quit"
 
@@ -213,6 +214,7 @@ TABLE: Final = (
     Shortcut(Command.KEEP, "Keep", ("Ctrl+Return", "Ctrl+Enter"), Where.SETTLING),
     Shortcut(Command.LEAVE_PAGE, "Keep and go back", ("Esc",), Where.SETTLING),
     Shortcut(Command.NEXT_GROUP, "Next group of fields", ("Ctrl+PgDown",), Where.SETTLING),
+    Shortcut(Command.TAKE_OFFER, "Take what the page offers", ("Ctrl+M",), Where.SETTLING),
     Shortcut(Command.PREVIOUS_GROUP, "Group before", ("Ctrl+PgUp",), Where.SETTLING),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )

@@ -12,7 +12,8 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
-from tankkeeper.gui.parts import OFFER_KEY, ManyForm, Offer, Part, Row
+from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
@@ -93,7 +94,7 @@ def _chore_follows(
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
-    ready = ready_line(readiness(state, chore), words, OFFER_KEY)
+    ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
     return f"{line} {ready}".rstrip()
 
 

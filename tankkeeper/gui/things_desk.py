@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.errors import TankkeeperError
@@ -14,10 +13,11 @@ from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.palette import Role
-from tankkeeper.gui.parts import OFFER_KEY, Offer, Part, Row
+from tankkeeper.gui.parts import Offer, Part, Row
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.sheet_desk import SheetDesk
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.labels import BodyLabel
@@ -64,9 +64,7 @@ class ThingsDesk(SheetDesk):
         page.add_button("as-it-was", "As it was")
         page.add_button("keep", "Keep", ButtonKind.PRIMARY)
         page.asked.connect(self._on_asked)
-        offer = QShortcut(QKeySequence(OFFER_KEY), page)
-        offer.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        offer.activated.connect(self._take_offer)
+        make_action(Command.TAKE_OFFER, page).triggered.connect(self._take_offer)
         self.list.opened.connect(self._on_opened)
 
     def set_parts(self, name: str, parts: Sequence[Part]) -> None:
