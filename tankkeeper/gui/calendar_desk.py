@@ -146,6 +146,17 @@ class CalendarDesk(QObject):
         self._awaited = (day, chore, slot)
         self._on_month(day)
 
+    def let_go(self) -> str:
+        """Leave what is carried on its day; return what is told of it, empty where nothing is."""
+        held = self.page.board.table.held
+        if held is None:
+            return ""
+        self.page.board.table.release()
+        item = held.row.item
+        where = item.tank.name if item.tank is not None else "Household"
+        day = self._session_words().weekday_and_number(held.day)
+        return f"Let go of {held.row.name} ({where}), which stays on {day}."
+
     @property
     def is_reading(self) -> bool:
         """Whether months are still to be read, or read ahead."""

@@ -57,6 +57,8 @@ def test_a_tank_that_is_undone_elsewhere_takes_its_page_along(live_in: LiveIn) -
     desk.page.buttons["copy"].setFocus()
 
     hands.press("Ctrl+Z")
+    assert hands.told == "Nothing to undo on this page. Ctrl+Z again undoes: Added the tank Bay."
+    hands.press("Ctrl+Z")
 
     assert not desk.page.isVisible()
     assert hands.list.isVisible()
