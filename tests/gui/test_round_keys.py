@@ -193,6 +193,33 @@ def test_select_all_selects_every_line_and_no_heading(live_in: LiveIn) -> None:
     assert hands.why.title == "9 chores"
 
 
+def test_select_all_leaves_out_what_is_done(live_in: LiveIn) -> None:
+    """Only work that is still to do is selected and added up; one more tick takes nothing back."""
+    hands = live_in()
+    hands.go_to("glass")
+    hands.press("Space")
+    hands.go_to("glass")
+    hands.press("Ctrl+A")
+
+    undone = [row for row in hands.rows() if row.item.is_open]
+    assert "glass" not in hands.selected()
+    assert len(hands.selected()) == len(undone) == len(hands.rows()) - 1
+    assert hands.why.title.startswith(f"{len(undone)} ")
+    hands.press("Ctrl+Home", "S")
+    assert hands.state("glass") is State.DONE
+
+
+def test_select_all_with_everything_done_selects_nothing_more(live_in: LiveIn) -> None:
+    """There is no work that could be meant."""
+    both = (chore("wipe", "Wipe the lid", 12), chore("lid", "Lid", 12))
+    hands = live_in(small_house(chores=both))
+    hands.go_to("wipe")
+    hands.press("Space", "Space")
+    hands.go_to("wipe")
+    hands.press("Ctrl+A")
+    assert hands.selected() == ["wipe"]
+
+
 def test_space_on_a_done_line_takes_it_back(live_in: LiveIn) -> None:
     """A slip is taken back where it was made; the logbook keeps both rows."""
     hands = live_in()
