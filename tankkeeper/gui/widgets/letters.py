@@ -17,7 +17,8 @@ _OTHER_KEYS = (
 def letter_of(event: QKeyEvent, signs: str = "") -> str:
     """Return the letter or digit that a key types, "" where it types none or is held down.
 
-    `signs` are what else counts as a letter there. Keys of commands never come here: Qt gives them to their actions first.
+    `signs` are what else counts as a letter there. Keys of commands never come here, because Qt
+    gives them to their actions first.
     """
     text = event.text()
     is_one = len(text) == 1 and (text.isalnum() or text in signs)

@@ -129,7 +129,8 @@ class LogList(DrawnRows, QTableView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave what is typed to the page; the rest is as in any list."""
-        if letter_of(event, LOG_SIGNS) or (event.key() == Qt.Key.Key_Space and not event.modifiers()):
+        is_space = event.key() == Qt.Key.Key_Space and not event.modifiers()
+        if is_space or letter_of(event, LOG_SIGNS):
             event.ignore()
             return
         super().keyPressEvent(event)
