@@ -435,7 +435,7 @@ def test_a_day_on_which_it_cannot_stand_is_told_in_the_form(live_in: LiveIn) -> 
     form = hands.form()
     assert form.primary.isEnabled()
     hands.press(*["Down"] * 6)
-    assert form.days.currentItem().text() == "Thu\u00a019 March"  # type: ignore[attr-defined]
+    assert form.days.currentItem().text() == "Thursday 19\u00a0March"  # type: ignore[attr-defined]
     assert not form.primary.isEnabled()
     assert "19\u00a0March" in form.accessibleDescription()
     hands.press("Return")
@@ -454,12 +454,12 @@ def test_the_days_past_the_window_are_marked_in_the_list(live_in: LiveIn) -> Non
     days = hands.form().days  # type: ignore[attr-defined]
     shown = [days.item(at).text().replace("\u00a0", " ") for at in range(6)]
     assert shown == [
-        "Fri 13 March, tomorrow",
-        "Sat 14 March",
-        "Sun 15 March",
-        "Mon 16 March",
-        "Tue 17 March, 1 day late",
-        "Wed 18 March, 2 days late",
+        "Friday 13 March, tomorrow",
+        "Saturday 14 March",
+        "Sunday 15 March",
+        "Monday 16 March",
+        "Tuesday 17 March, 1 day late",
+        "Wednesday 18 March, 2 days late",
     ]
     hands.press(*["Down"] * 5, "Return")
 

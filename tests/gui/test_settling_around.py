@@ -31,7 +31,7 @@ def test_a_change_made_elsewhere_appears_on_the_page(live_in: LiveIn) -> None:
     elsewhere(hands, Stage.PAUSED)
     hands.window.session.look()
     hands.settle()
-    assert desk.page.sentence.text().startswith("Paused.")
+    assert desk.page.sentence.text().startswith("The tank is paused.")
 
     hands.hit("Ctrl+A")
     hands.type("Reefs")
