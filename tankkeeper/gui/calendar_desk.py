@@ -48,6 +48,7 @@ KEPT_MONTHS = 12
 AHEAD_AFTER_MS = 0
 NOTHING_OVERDUE = "Nothing is overdue."
 CARRY_HELP = "Left and Right carry it to another day, Return puts it there, Esc lets go."
+DRAG_HELP = "Released here, it is put off to this day. Esc lets go."
 CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 
 
@@ -393,7 +394,7 @@ class CalendarDesk(QObject):
             text = f"Put off to {words.weekday_and_number(works)}"
             key = key_caption(Command.DROP_WHERE_IT_CAN)
             actions.append(WhyAction(text, key, DROP_ON, True))
-        elif fault is None and to != held.day:
+        elif fault is None and to != held.day and self.page.is_board:
             text = f"Put off to {words.weekday_and_number(to)}"
             actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))
         if self._rejected is None:
@@ -411,7 +412,11 @@ class CalendarDesk(QObject):
         )
 
     def _carry_help(self) -> str:
-        """Return how to go on with what is held, unless the mouse carries it."""
-        if self._hand.held is None or self._hand.is_dragged:
+        """Return how to go on with what is held; on the board the mouse needs no words."""
+        hand = self._hand
+        if hand.held is None:
             return ""
+        if hand.is_dragged:
+            is_moved = not self.page.is_board and hand.to != hand.held.day
+            return DRAG_HELP if is_moved and self._fault is None else ""
         return CARRY_HELP if self._fault is None else CARRY_ON_HELP

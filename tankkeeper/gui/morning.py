@@ -176,7 +176,8 @@ class Morning(QObject):
 
     def _let_go(self) -> bool:
         """Leave what is carried on the board on its day; tell whether something was carried."""
-        told = self._calendar.let_go() if self._calendar is not None else ""
+        calendar = self._calendar if self._frame.view_id == CALENDAR else None
+        told = calendar.let_go() if calendar is not None else ""
         if told:
             self._on_did(told)
         return bool(told)

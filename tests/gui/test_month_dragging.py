@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.logbook import PutOff
+from tankkeeper.gui.calendar_desk import DRAG_HELP
 from tankkeeper.gui.widgets.month_table import MonthTable
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -92,14 +93,14 @@ def test_a_turn_is_put_off_by_dragging_its_line(live_in: LiveIn) -> None:
 
 
 def test_while_it_is_carried_the_why_panel_tells_of_it(live_in: LiveIn) -> None:
-    """As on the board: the chore, and the day it would be put off to."""
+    """The chore, and what releasing the button does; Escape lets go."""
     hands = open_month(live_in, chores=(chore("wipe", "Wipe the lid", 12),))
     drag(hands, line(hands, "wipe"), cell(hands, date(2026, 3, 17)), lets_go=False)
 
     assert month_of(hands).hand.is_dragged
     assert hands.why.title == "Wipe the lid"
-    offers = [one.text.replace("\N{NO-BREAK SPACE}", " ") for one in hands.why.actions]
-    assert offers == ["Put off to Tue 17", "Let go"]
+    assert hands.why.advice == DRAG_HELP
+    assert [one.text for one in hands.why.actions] == ["Let go"]
     hands.press("Esc")
     assert not month_of(hands).hand.is_dragged
     assert hands.log() == []
@@ -166,4 +167,17 @@ def test_a_click_on_a_line_only_chooses_its_day(live_in: LiveIn) -> None:
     hands.settle()
 
     assert month_of(hands).day == TODAY
+    assert hands.log() == []
+
+
+def test_a_key_that_opens_the_day_lets_go_what_the_mouse_carries(live_in: LiveIn) -> None:
+    """Whatever hides the month: nothing is put off behind it."""
+    hands = open_month(live_in, chores=(chore("wipe", "Wipe the lid", 12),))
+    end = cell(hands, date(2026, 3, 17))
+    drag(hands, line(hands, "wipe"), end, lets_go=False)
+    hands.press("Return")
+    QTest.mouseRelease(month_of(hands).viewport(), LEFT, NONE, end)
+    hands.settle()
+
+    assert not month_of(hands).hand.is_dragged
     assert hands.log() == []

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from PySide6.QtCore import QEvent, QModelIndex, QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QHelpEvent, QHideEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from tankkeeper.core.calendar_days import LAST_MONTH, month_of
@@ -202,6 +202,11 @@ class MonthTable(CalendarTable[MonthSheet]):
         """Return the thread under a point, where several run the nearest."""
         sheet = self.sheet
         return None if sheet is None else nearest_thread(self, sheet.threads, at)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Let go what the mouse carries when a key opens a day or another view."""
+        super().hideEvent(event)
+        self.hand.let_loose()
 
     def _turn_at(self, at: QPoint) -> BoardCell | None:
         """Return the turn whose line is under a point; a line that tells of several has none.
