@@ -142,6 +142,12 @@ def _days_away(tokens: Sequence[str]) -> int | None:
     return None if number is None or step is None else number * (-step if is_past else step)
 
 
+def day_counted(text: str, today: date) -> date | None:
+    """Return the day that is counted from today, "3 days ago" or "in 2 weeks", None for others."""
+    away = _days_away(text.casefold().split())
+    return None if away is None else next(iter(_moved(today, away)), None)
+
+
 def _moved(today: date, away: int) -> list[date]:
     try:
         return [today + timedelta(days=away)]
