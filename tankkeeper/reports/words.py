@@ -198,10 +198,11 @@ class Words:
         return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
 
     def named_date(self, day: date) -> str:
-        """Return "Friday 13" within a week, "24 February" beyond."""
+        """Return "Friday 13" within a week, with the month of another one, "24 February" beyond."""
         if abs((day - self.today).days) > WEEKDAY_REACH:
             return self.full_date(day)
-        return f"{WEEKDAYS[day.weekday()]}{NBSP}{day.day}"
+        number = str(day.day) if day.month == self.today.month else self.full_date(day)
+        return f"{WEEKDAYS[day.weekday()]}{NBSP}{number}"
 
     def short_date(self, day: date) -> str:
         """Return "24 Feb", with the year where it may be taken for another."""
