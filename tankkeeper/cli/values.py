@@ -12,6 +12,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
+from tankkeeper.reports.called_days import day_counted
 
 # A choice of this project: nobody logs what was before.
 EARLIEST = datetime(1990, 1, 1, tzinfo=UTC)
@@ -37,7 +38,10 @@ class Hours(Protocol):
 
 
 def day_of(text: str, moment: Moment) -> date:
-    """Return the day that `text` names: an ISO date, today and its neighbours, a coming weekday."""
+    """Return the day that `text` names: an ISO date, today and its neighbours, a coming weekday.
+
+    It may be counted from today as well: "3 days ago", "in 2 weeks".
+    """
     word = text.strip().casefold()
     near = {"today": 0, "tomorrow": 1, "yesterday": -1}
     if word in near:
@@ -46,7 +50,7 @@ def day_of(text: str, moment: Moment) -> date:
         if len(word) >= 3 and name.startswith(word):
             # A weekday is the next one, never today: "today" says that better.
             return moment.day + timedelta(days=(number - moment.day.weekday() - 1) % 7 + 1)
-    return _iso_date(text)
+    return day_counted(text, moment.day) or _iso_date(text)
 
 
 def _iso_date(text: str) -> date:
@@ -85,6 +89,8 @@ def past_day(text: str, moment: Moment) -> date:
     """Return a day that has begun where a weekday is named: the last one, not the next."""
     said = text.strip()
     day = day_of(said, moment)
+    if day_counted(said, moment.day) is not None:
+        return day
     is_weekday = said[:1].isalpha() and said.casefold() not in ("today", "tomorrow", "yesterday")
     return day - timedelta(days=7) if is_weekday else day
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import State
 from tankkeeper.gui.calendar_cards import OPEN_DAY, cannot_move, day_card, loads
 from tankkeeper.gui.deeds import Answer
@@ -26,13 +27,15 @@ from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.gui.widgets.board_table import BoardTable
+from tankkeeper.gui.widgets.month_dragging import MonthDragging
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
 from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
-from tankkeeper.services.board import BoardView, refusal_of
+from tankkeeper.services.board import refusal_of
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.moving import window_end
 
@@ -45,6 +48,7 @@ KEPT_MONTHS = 12
 AHEAD_AFTER_MS = 0
 NOTHING_OVERDUE = "Nothing is overdue."
 CARRY_HELP = "Left and Right carry it to another day, Return puts it there, Esc lets go."
+DRAG_HELP = "Released here, it is put off to this day. Esc lets go."
 CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 
 
@@ -88,13 +92,14 @@ class CalendarDesk(QObject):
         self.page.picked.connect(self.changed)
         self.page.turn_wanted.connect(self._on_turn)
         self.page.overdue_wanted.connect(self.go_to_next_overdue)
-        self.page.board.drop_wanted.connect(self._on_drop_where_it_can)
-        table = self.page.board.table
-        table.carried.connect(self._on_carried)
-        table.dropped.connect(self._on_dropped)
-        table.rejected.connect(self._on_rejected)
-        table.let_go.connect(self._on_let_go)
-        table.picked.connect(self._forget_offer)
+        for part in (self.page.board, self.page.month):
+            part.drop_wanted.connect(self._on_drop_where_it_can)
+            part.table.picked.connect(self._forget_offer)
+        for hand in (self.page.board.table, self.page.month.table.hand):
+            hand.carried.connect(self._on_carried)
+            hand.dropped.connect(self._on_dropped)
+            hand.rejected.connect(self._on_rejected)
+            hand.let_go.connect(self._on_let_go)
         self._ask(self._wish)
 
     def take(self, sheets: object) -> None:
@@ -146,6 +151,17 @@ class CalendarDesk(QObject):
         self._awaited = (day, chore, slot)
         self._on_month(day)
 
+    def let_go(self) -> str:
+        """Leave what is carried on its day; return what is told of it, empty where nothing is."""
+        held = self._hand.held
+        if held is None:
+            return ""
+        self._hand.release()
+        item = held.row.item
+        where = item.tank.name if item.tank is not None else "Household"
+        day = self._session_words().weekday_and_number(held.day)
+        return f"Let go of {held.row.name} ({where}), which stays on {day}."
+
     @property
     def is_reading(self) -> bool:
         """Whether months are still to be read, or read ahead."""
@@ -158,7 +174,7 @@ class CalendarDesk(QObject):
 
     def do(self, command: str) -> bool:
         """Do what a button of the why panel says about the calendar; tell whether it was one."""
-        table = self.page.board.table
+        table = self._hand
         if command == OPEN_DAY and self.page.month.table.day is not None:
             self.page.month.open_day(self.page.month.table.day)
         elif command == DROP:
@@ -174,6 +190,8 @@ class CalendarDesk(QObject):
     def card(self) -> WhyCard | None:
         """Return what is told of what is held, or of the day that has the keys, else None."""
         if self.page.is_board:
+            return self._held_card()
+        if self._rejected is not None or self._hand.held is not None:
             return self._held_card()
         cell, is_open = self.page.month.cell, self.page.month.is_day_open
         if cell is None or (is_open and self.page.selected()):
@@ -270,15 +288,15 @@ class CalendarDesk(QObject):
 
     def _on_carried(self, cell: BoardCell, to: date) -> None:
         """Find out whether what is held can stand where it is carried, and tell why not."""
-        state = self._view().state
+        state = self._state()
         self._fault = self._rejected = None
         if not can_be_moved(state, cell.row.item):
-            self.page.board.table.release()
+            self._hand.release()
             self.refused.emit(cell.row.id, cannot_move(cell))
             return
         if to != cell.day:
             self._fault = refusal_of(state, cell.row.item, to)
-        table = self.page.board.table
+        table = self._hand
         table.set_refused(self._fault is not None)
         if to == cell.day and not table.is_dragged:
             self.page.announce(CARRY_HELP)
@@ -292,7 +310,7 @@ class CalendarDesk(QObject):
         """Tell why what was dropped cannot stand there, and offer the day that works."""
         fault = self._fault
         assert fault is not None
-        is_held = self.page.board.table.held is not None
+        is_held = self._hand.held is not None
         self._rejected = None if is_held else (cell, to)
         sentence = self._worded(fault)
         self.refused.emit(cell.row.id, f"{sentence} {CARRY_ON_HELP}" if is_held else sentence)
@@ -303,7 +321,7 @@ class CalendarDesk(QObject):
 
     def _forget_offer(self) -> None:
         """Offer no day any more for what was dropped where it cannot stand."""
-        if self.page.board.table.held is None:
+        if self._hand.held is None:
             self._fault = self._rejected = None
 
     def _on_dropped(self, cell: BoardCell, to: date) -> None:
@@ -321,7 +339,7 @@ class CalendarDesk(QObject):
 
     def _on_drop_where_it_can(self) -> None:
         """Put off what is held to the day that is offered; without a refusal where it is."""
-        table, works = self.page.board.table, self._works()
+        table, works = self._hand, self._works()
         held = self._rejected[0] if self._rejected is not None else table.held
         if works is None:
             table.drop()
@@ -331,7 +349,7 @@ class CalendarDesk(QObject):
 
     def _late(self, cell: BoardCell, to: date) -> str:
         """Return how late a day is on which a turn may stand, empty where it is not."""
-        end = window_end(self._view().state, cell.row.item)
+        end = window_end(self._state(), cell.row.item)
         return past_window(end, to, self._session_words())
 
     def _works(self) -> date | None:
@@ -339,10 +357,22 @@ class CalendarDesk(QObject):
         works = self._fault.values.get("works") if self._fault is not None else None
         return works if isinstance(works, date) else None
 
-    def _view(self) -> BoardView:
+    @property
+    def _hand(self) -> BoardTable | MonthDragging:
+        """What carries a turn to another day in what is shown."""
+        return self.page.board.table if self.page.is_board else self.page.month.table.hand
+
+    def _state(self) -> HouseholdState:
+        last = self._session.last
+        assert last is not None
+        return last.state
+
+    def _loads(self, held: BoardCell, to: date) -> tuple[tuple[str, str], ...]:
+        """Return the minutes on the days around, which only the board shows."""
         sheet = self.page.board.sheet
-        assert sheet is not None
-        return sheet.view
+        if sheet is None or not self.page.is_board:
+            return ()
+        return loads(sheet.view, held, to, self._session_words())
 
     def _session_words(self) -> Words:
         last = self._session.last
@@ -354,7 +384,7 @@ class CalendarDesk(QObject):
 
     def _held_card(self) -> WhyCard | None:
         """Return why what is held can or cannot stand where it is carried."""
-        table = self.page.board.table
+        table = self._hand
         held, to = self._rejected or (table.held, table.to)
         if held is None or to is None:
             return None
@@ -364,7 +394,7 @@ class CalendarDesk(QObject):
             text = f"Put off to {words.weekday_and_number(works)}"
             key = key_caption(Command.DROP_WHERE_IT_CAN)
             actions.append(WhyAction(text, key, DROP_ON, True))
-        elif fault is None and to != held.day:
+        elif fault is None and to != held.day and self.page.is_board:
             text = f"Put off to {words.weekday_and_number(to)}"
             actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))
         if self._rejected is None:
@@ -375,14 +405,18 @@ class CalendarDesk(QObject):
             small=place_line(held.row.item, words),
             title=short_line(held.row.item, words),
             reason=reason(held.row.item, words),
-            numbers=loads(self._view(), held, to, words),
+            numbers=self._loads(held, to),
             advice=f"{late} {self._carry_help()}".strip(),
             refusal=self._worded(fault) if fault is not None else None,
             actions=tuple(actions),
         )
 
     def _carry_help(self) -> str:
-        """Return how to go on with what is held, unless the mouse carries it."""
-        if self.page.board.table.held is None or self.page.board.table.is_dragged:
+        """Return how to go on with what is held; on the board the mouse needs no words."""
+        hand = self._hand
+        if hand.held is None:
             return ""
+        if hand.is_dragged:
+            is_moved = not self.page.is_board and hand.to != hand.held.day
+            return DRAG_HELP if is_moved and self._fault is None else ""
         return CARRY_HELP if self._fault is None else CARRY_ON_HELP

@@ -75,7 +75,7 @@ class Importing(QObject):
         unless_stopped(self._morning)(error)
 
     def _on_asked(self) -> None:
-        from tankkeeper.reports.imported_words import imported_words
+        from tankkeeper.reports.imported_words import imported_line, short_file
         from tankkeeper.services.exchange import import_text
 
         document = self._document
@@ -91,14 +91,27 @@ class Importing(QObject):
             return () if row is None else (row,)
 
         def told(_rows: tuple[Entry, ...]) -> str:
-            return f"Imported {self._path.name}. {imported_words(done[-1])}"
+            return imported_line(self._path.name, done[-1])
 
         def kept() -> None:
             long.end()
             self._form.accept()
+            self._session.in_turn(lambda: self._show_new(done[-1]))
 
-        answer = Answer("", long.then(self._on_refused), kept, told)
+        undone = f"Undone: Imported {short_file(self._path.name)}."
+        answer = Answer("", long.then(self._on_refused), kept, told, undone)
         self._session.write(work, answer)
+
+    def _show_new(self, imported: Imported) -> None:
+        """Choose the tank that came in the rail; of several all are shown, the first in view."""
+        frame = self._window.frame
+        if frame is None or imported.is_whole or not imported.tanks:
+            return
+        if len(imported.tanks) == 1:
+            frame.rail.choose(imported.tanks[0].id)
+            return
+        frame.rail.choose_whole_house()
+        frame.rail.bring_into_view(imported.tanks[0].id)
 
     def _on_refused(self, error: Exception) -> None:
         self._form.refuse(sentence_of(error, self._session))

@@ -14,6 +14,7 @@ from tankkeeper.gui.widgets.bars import ViewWord
 
 if TYPE_CHECKING:
     from tankkeeper.gui.house_files import HouseFiles
+    from tankkeeper.gui.rail_dragging import RailDragging
     from tankkeeper.gui.window import Window
 
 VIEWS = (
@@ -57,6 +58,7 @@ class WindowMenu(QObject):
         self._frame = frame
         self._is_filled = False
         self._files: HouseFiles | None = None
+        self._dragging: RailDragging | None = None
         self._deeds: dict[str, Callable[[], object]] = {
             Command.WRITE_DOWN.value: self._write_down,
             Command.FIND.value: self._find,
@@ -95,7 +97,8 @@ class WindowMenu(QObject):
         self._is_filled = True
         from tankkeeper.gui.rail_dragging import RailDragging
 
-        RailDragging(self._frame.rail, self).dropped.connect(self._on_carried)
+        self._dragging = RailDragging(self._frame.rail, self)
+        self._dragging.dropped.connect(self._on_carried)
         menu = self._frame.top.menu()
         for group in _MENU:
             menu.addSeparator()
@@ -129,12 +132,22 @@ class WindowMenu(QObject):
             self._window.morning.find()
 
     def _undo(self) -> None:
-        if self._window.morning is not None:
+        if self._window.morning is not None and not self._let_go():
             self._window.morning.undo()
 
     def _redo(self) -> None:
-        if self._window.morning is not None:
+        if self._window.morning is not None and not self._let_go():
             self._window.morning.redo()
+
+    def _let_go(self) -> bool:
+        """Leave a tank that the mouse carries in its place; tell whether one was carried."""
+        tank = self._dragging.let_go() if self._dragging is not None else ""
+        session = self._window.session
+        if not tank or session is None or session.household is None:
+            return False
+        name = session.household.tank(tank).name
+        session.did.emit(f"Let go of {name}, which keeps its place in the walk.")
+        return True
 
     def _on_carried(self, tank_id: str, place: int) -> None:
         if self._window.morning is not None:

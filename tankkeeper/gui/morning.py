@@ -154,19 +154,36 @@ class Morning(QObject):
             self._on_refused_apart(NOT_DONE, sentence)
 
     def undo(self) -> None:
-        """Take back what was done last: what is typed on a page first, then what was kept."""
+        """Take back what was done last: what is typed on a page first, then what was kept.
+
+        What is carried on the board comes before all of it: it is only let go.
+        """
+        if self._let_go():
+            return
         if self._settling is not None and self._settling.put_back():
             self._on_did("Put back what stood there before.")
             return
         self._session.in_turn(self._undo)
 
     def _undo(self) -> None:
+        if self._settling is not None and self._settling.name_before_undo():
+            self._session.tell_undo()
+            return
         self._deeds.expect_back()
         self._session.undo(self._on_undo_refused)
 
     def redo(self) -> None:
-        """Do again what was taken back last."""
-        self._session.in_turn(self._redo)
+        """Do again what was taken back last; what is carried on the board is only let go."""
+        if not self._let_go():
+            self._session.in_turn(self._redo)
+
+    def _let_go(self) -> bool:
+        """Leave what is carried on the board on its day; tell whether something was carried."""
+        calendar = self._calendar if self._frame.view_id == CALENDAR else None
+        told = calendar.let_go() if calendar is not None else ""
+        if told:
+            self._on_did(told)
+        return bool(told)
 
     def _redo(self) -> None:
         self._session.redo(self._on_undo_refused)
@@ -227,8 +244,14 @@ class Morning(QObject):
     def settle(self, command: Command) -> None:
         """Open the page of the chosen tank or of the household, or move a tank in the walk."""
         settling = self._settling_pages()
-        self._session.in_turn(lambda: settling.do(command))
+        self._session.in_turn(lambda: settling.do(command, self._tank_in_hand()))
         self._why.tell_soon()
+
+    def _tank_in_hand(self) -> str | None:
+        """Return the tank of the chore on which the keys act, None where there is none."""
+        found = self._why.found_row
+        rows = self.shown_page.selected() if found is None else [found]
+        return rows[0].item.chore.tank if rows else None
 
     def open_settings_at(self, part_id: str) -> None:
         """Open the page of the household at one of its parts."""

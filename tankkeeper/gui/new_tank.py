@@ -20,9 +20,13 @@ from tankkeeper.services.settling import SetDown
 
 
 class NewTankDesk(QObject):
-    """Shows the page over the frame; `closed` tells that what was there before stands again."""
+    """Shows the page over the frame; `closed` tells that what was there before stands again.
+
+    `typed` tells that something was typed or chosen.
+    """
 
     closed = Signal()
+    typed = Signal()
 
     def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
         super().__init__(parent)
@@ -67,6 +71,7 @@ class NewTankDesk(QObject):
         page.commanded.connect(self._frame.command)
         page.left.connect(self._on_left)
         page.cleared.connect(self.put_back)
+        page.asked.changed.connect(self.typed)
         return page
 
     def put_back(self) -> bool:

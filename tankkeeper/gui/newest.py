@@ -21,13 +21,26 @@ def undo_newest(
 
     What was done on older days or by other people is not taken back by a key that did not say so.
     """
-    with desk.store.reading() as reading:
-        newest = reading.newest_standing()
-    if newest is None:
-        return None
-    if newest.day != today or newest.by not in (None, person_id):
+    newest = read_newest(desk)
+    if newest is None or is_left_alone(newest, person_id, today):
         return newest
     return taking_back.undo(desk, newest.id, person_id)
+
+
+def read_newest(desk: Desk) -> Entry | None:
+    """Return the newest entry that stands, None without any."""
+    with desk.store.reading() as reading:
+        return reading.newest_standing()
+
+
+def is_left_alone(newest: Entry, person_id: str | None, today: date) -> bool:
+    """Tell whether undo takes the newest entry back only at its line of the logbook."""
+    return newest.day != today or newest.by not in (None, person_id)
+
+
+def elsewhere_words(deed: str) -> str:
+    """Return what undo would do from a page on which there is nothing to undo."""
+    return f"Nothing to undo on this page. Ctrl+Z again undoes: {deed}"
 
 
 def left_alone_words(entry: Entry, person_id: str | None, words: Words) -> str:

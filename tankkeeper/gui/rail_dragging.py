@@ -11,6 +11,7 @@ from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.rail import TankRail
 
 _LINE_HIGH = 3
+_UP = QEvent.Type.MouseButtonRelease
 
 
 class _Line(QWidget):
@@ -36,20 +37,32 @@ class RailDragging(QObject):
         self._tank: str | None = None
         self._from = QPointF()
         self._is_carried = False
+        # Let go by a key while the button is still down: the mouse does nothing until it is up.
+        self._is_spent = False
         self._paper.installEventFilter(self)
+
+    def let_go(self) -> str:
+        """Leave the tank that is carried where it was; return its id, empty where none is."""
+        tank = self._tank
+        if tank is None or not self._is_carried:
+            return ""
+        self._let_go()
+        self._is_spent = True
+        return tank
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Carry the tank that was pressed once the mouse moves away with it."""
         if not isinstance(event, QMouseEvent):
             return False
         if event.type() == QEvent.Type.MouseButtonPress:
+            self._is_spent = False
             self._tank = self._tank_at(event.position().toPoint())
             self._from = event.position()
         elif event.type() == QEvent.Type.MouseMove and self._tank is not None:
             return self._carry(event)
         elif event.type() == QEvent.Type.MouseButtonRelease and self._tank is not None:
             return self._drop(event)
-        return False
+        return self._is_spent and bool(event.buttons() or event.type() == _UP)
 
     def _tank_at(self, at: QPoint) -> str | None:
         row = self._rail.indexAt(at).row()

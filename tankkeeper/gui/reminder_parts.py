@@ -131,7 +131,7 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
                 Spec("quiet_from", "Quiet from", Kind.CLOCK),
                 Spec("quiet_to", "Quiet to", Kind.CLOCK),
             ),
-            "What comes in them is told at their end. Without two hours there is no quiet.",
+            "What comes in them is told at their end. Leave both empty to be told at any hour.",
         ),
         Group(
             "Beside the window",

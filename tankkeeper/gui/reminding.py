@@ -81,6 +81,8 @@ class RemindDesk(QObject):
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
         self._wanted_row: str | None = None
+        # The line that was gone to last; what is told anew begins at its first matter.
+        self._followed: str | None = None
         self._form: CloseForm | None = None
         self._clock = QTimer(self)
         self._clock.setInterval(LOOK_MS)
@@ -138,7 +140,7 @@ class RemindDesk(QObject):
         self._clock.stop()
         self._session, self._restarts, self._keys = None, (), ()
         self._closed.clear()
-        self._look_at = self._looked = self._wanted_row = None
+        self._look_at = self._looked = self._wanted_row = self._followed = None
         if self.banner is not None:
             self.banner.show_sentences("", "")
 
@@ -189,6 +191,7 @@ class RemindDesk(QObject):
         if tell:
             fresh = [one.key for one in tell if one.cause is not Cause.RESTART]
             self._keys = (*self._keys, *fresh)
+            self._followed = None
             self._tell(tell, session.last)
         self._show(session.last, now)
         if self._window.morning is not None:
@@ -299,16 +302,22 @@ class RemindDesk(QObject):
             session.did.emit("There is nothing more to show of a reminder.")
 
     def follow(self) -> None:
-        """Go to the line that what was told is about; of a morning, to the round."""
+        """Go to the line that what was told is about, the next time to that of the next matter.
+
+        Of a morning, to the round.
+        """
         session = self._session
         if session is None or session.last is None:
             return
         found = self._standing(session.last, session.desk.clock.now())
         rows = [one.row for one in found if one.row is not None]
-        rows += [
-            one.entry.completes[0].id for one in self._restarts if one.entry.completes and not found
-        ]
-        self.go_to(rows[0] if rows else None)
+        rows += [one.entry.completes[0].id for one in self._restarts if one.entry.completes]
+        rows = list(dict.fromkeys(rows))
+        at = rows.index(self._followed) + 1 if self._followed in rows else 0
+        self._followed = rows[at % len(rows)] if rows else None
+        self.go_to(self._followed)
+        if len(rows) > 1:
+            session.did.emit(f"{at % len(rows) + 1} of {len(rows)} things of the reminder.")
 
     def raise_and_follow(self) -> None:
         """Bring the window to the front and go to what was told."""

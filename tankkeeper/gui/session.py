@@ -15,7 +15,14 @@ from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.deeds import Answer, Deed, Refused
 from tankkeeper.gui.models.round_rows import ItemRow
-from tankkeeper.gui.newest import NOTHING, left_alone_words, undo_newest
+from tankkeeper.gui.newest import (
+    NOTHING,
+    elsewhere_words,
+    is_left_alone,
+    left_alone_words,
+    read_newest,
+    undo_newest,
+)
 from tankkeeper.gui.reading import Shown, read_household
 from tankkeeper.gui.turn_taking import TurnTaking
 from tankkeeper.gui.worker import Worker
@@ -241,6 +248,27 @@ class Session(QObject):
             return
         self._turns.begin()
         self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
+
+    @property
+    def deeds_done(self) -> int:
+        """How many deeds of this window undo can take back."""
+        return len(self._done)
+
+    def tell_undo(self) -> None:
+        """Say what undo would take back, and take nothing back."""
+        if self._done:
+            self.did.emit(elsewhere_words(self._done[-1].words))
+        else:
+            self._worker.run(lambda: read_newest(self._desk), self._on_newest, self._on_broke)
+
+    def _on_newest(self, newest: Entry | None) -> None:
+        last = self._last
+        if newest is None or last is None:
+            self.did.emit(NOTHING)
+        elif is_left_alone(newest, self._person_id, last.state.moment.day):
+            self.did.emit(left_alone_words(newest, self._person_id, last.sheet.words))
+        else:
+            self.did.emit(elsewhere_words(f"{entry_text(newest, last.sheet.words, {})}."))
 
     def redo(self, refused: Refused) -> None:
         """Do again what was taken back last in this window."""

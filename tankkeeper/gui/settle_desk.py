@@ -118,9 +118,11 @@ class TankDesk(SheetDesk):
         is_changed = sheet.is_changed
         self.page.buttons["keep"].setEnabled(is_changed)
         self.page.buttons["as-it-was"].setEnabled(is_changed)
-        stage = sheet.base.stage.value.capitalize()
+        stage = sheet.base.stage.value
         self.page.sentence.setText(
-            self._changed_words if is_changed else f"{stage}. Only the name is needed."
+            self._changed_words
+            if is_changed
+            else f"The tank is {stage}. Every field but its name may stay empty."
         )
 
     def _show_preview(self) -> None:

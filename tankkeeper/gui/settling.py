@@ -44,9 +44,16 @@ class Settling(QObject):
         self.tank = TankDesk(frame, session, self)
         self.tank.closed.connect(self._on_closed)
         self.tank.told.connect(self.told)
+        self.tank.typed.connect(self._on_typed)
         self.new_tank: NewTankDesk | None = None
         self.chores: ThingsDesk | None = None
         self._chores_of: str | None = None
+        # The tank of the line in hand, which is meant where none is chosen.
+        self._in_hand: str | None = None
+        # How many deeds undo could take back when the first page was opened, and whether the one
+        # in its turn was named since.
+        self._deeds_before = 0
+        self._has_named = False
         self.house: ThingsDesk | None = None
 
     @property
@@ -57,8 +64,33 @@ class Settling(QObject):
     def _desks(self) -> list[TankDesk | ThingsDesk]:
         return [self.tank, *(one for one in (self.chores, self.house) if one is not None)]
 
-    def do(self, command: Command) -> None:
-        """Carry out one of the commands of setting down."""
+    @property
+    def _stands(self) -> bool:
+        return self.is_open or (self.new_tank is not None and self.new_tank.is_open)
+
+    def name_before_undo(self) -> bool:
+        """Tell whether undo is to be named first: it would reach past the page that is shown.
+
+        The second time it is not, and what lies before it is named again.
+        """
+        done = self._session.deeds_done
+        if not self._stands or done > self._deeds_before:
+            self._has_named = False
+            return False
+        if self._has_named:
+            self._has_named = False
+            self._deeds_before = max(0, done - 1)
+            return False
+        self._has_named = True
+        return True
+
+    def do(self, command: Command, in_hand: str | None = None) -> None:
+        """Carry out one of the commands of setting down.
+
+        `in_hand` is the tank of the line on which the keys act.
+        """
+        if not self._stands:
+            self._in_hand = in_hand
         pages = {
             Command.TANK: (self.tank, self._open_tank),
             Command.CHORES: (self.chores, self._open_chores),
@@ -76,6 +108,8 @@ class Settling(QObject):
         self, own: TankDesk | ThingsDesk | None, open_page: Callable[[], None]
     ) -> None:
         """Open a page after another one was left; where that cannot be kept, it stays."""
+        if not self._stands:
+            self._deeds_before, self._has_named = self._session.deeds_done, False
         other = next((one for one in self._desks() if one.is_open and one is not own), None)
         if other is None:
             open_page()
@@ -104,6 +138,7 @@ class Settling(QObject):
             self.house = ThingsDesk("Household", self._frame, self._session, parts, self)
             self.house.closed.connect(self._on_closed)
             self.house.told.connect(self.told)
+            self.house.typed.connect(self._on_typed)
         return self.house
 
     def _open_tank(self) -> None:
@@ -124,15 +159,16 @@ class Settling(QObject):
 
             self.new_tank = NewTankDesk(self._frame, self._session, self)
             self.new_tank.closed.connect(self._on_closed)
+            self.new_tank.typed.connect(self._on_typed)
         self.new_tank.show()
 
     def _chosen(self) -> str | None:
-        """Return the tank that is chosen, else the first of the walk."""
+        """Return the tank that is chosen, else that of the line in hand, else the first."""
         last = self._session.last
         if self._session.tank_id is not None or last is None:
             return self._session.tank_id
-        tanks = walk(last.state.household)
-        return tanks[0].id if tanks else None
+        ids = [one.id for one in walk(last.state.household)]
+        return self._in_hand if self._in_hand in ids else (ids[0] if ids else None)
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:
@@ -151,9 +187,10 @@ class Settling(QObject):
         parts = (chores_part(tank_id), animals_part(tank_id), equipment_part(tank_id))
         self._chores_of = tank_id
         if self.chores is None:
-            self.chores = ThingsDesk(name, self._frame, self._session, parts, self)
+            self.chores = ThingsDesk(name, self._frame, self._session, parts, self, is_of_tank=True)
             self.chores.closed.connect(self._on_closed)
             self.chores.told.connect(self.told)
+            self.chores.typed.connect(self._on_typed)
         else:
             self.chores.set_parts(name, parts)
         self.chores.open()
@@ -171,6 +208,10 @@ class Settling(QObject):
         if self.new_tank is not None and self.new_tank.is_open:
             return self.new_tank.put_back()
         return any(one.put_back() for one in self._desks())
+
+    def _on_typed(self) -> None:
+        """What was named to be undone is no longer what is looked at."""
+        self._has_named = False
 
     def refuse(self, sentence: str) -> bool:
         """Tell on the page of a new tank why something was not done; tell whether it stands."""

@@ -33,12 +33,15 @@ LEFT = "It was not kept. What you typed stands there again when the page is open
 class SheetDesk(QObject):
     """Keeps one page; `closed` tells that it left, `told` a sentence for the bottom line.
 
+    `typed` tells that something was typed or chosen.
+
     What was typed is kept on leaving, since undo brings back what was before. What cannot be kept
     is told first; who leaves all the same finds it as a draft when the page is opened next.
     """
 
     closed = Signal()
     told = Signal(str)
+    typed = Signal()
 
     def __init__(self, name: str, frame: Frame, session: Session, parent: QObject) -> None:
         super().__init__(parent)
@@ -150,6 +153,7 @@ class SheetDesk(QObject):
 
     def _on_typed(self) -> None:
         self._has_warned = self._stands_again = False
+        self.typed.emit()
         self.page.refuse("")
         self._show_state()
         self._soon.start()

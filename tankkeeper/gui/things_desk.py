@@ -34,7 +34,14 @@ class ThingsDesk(SheetDesk):
     """Keeps the page: chooses a part, opens a thing of it, keeps it or takes it out."""
 
     def __init__(
-        self, name: str, frame: Frame, session: Session, parts: Sequence[Part], parent: QObject
+        self,
+        name: str,
+        frame: Frame,
+        session: Session,
+        parts: Sequence[Part],
+        parent: QObject,
+        *,
+        is_of_tank: bool = False,
     ) -> None:
         super().__init__(name, frame, session, parent)
         self._parts = tuple(parts)
@@ -46,6 +53,7 @@ class ThingsDesk(SheetDesk):
         self._before: frozenset[object] | None = None
         self._offer: Offer | None = None
         self._name = name
+        self._is_of_tank = is_of_tank
         self.list = ThingList(name)
         self.follows = BodyLabel(ink=Role.INK_2, parent=self.page)
         self._build()
@@ -368,19 +376,25 @@ class ThingsDesk(SheetDesk):
             self.sheet = None
             self._back()
 
-        self._write(lambda desk: remove(desk, was, by), f"{part.remove_word}: {name}.", gone)
+        told = f"{part.remove_word}: {name}{self._where}."
+        self._write(lambda desk: remove(desk, was, by), told, gone)
+
+    @property
+    def _where(self) -> str:
+        """What tells of which tank a thing is, empty for things of the household."""
+        return f" ({self._name})" if self._is_of_tank else ""
 
     def _deed(self, thing: Any) -> tuple[Callable[[Desk], SetDown], str]:
         part, was, by = self._part, self._thing, self._session.person_id
         name = str(getattr(thing, "name", "")).strip()
-        told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip() + "."
+        told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
 
         def write(desk: Desk) -> SetDown:
             return part.write(desk, was, thing, by)
 
         if was is None:
             self._expect_one_more()
-        return write, told
+        return write, f"{told}{self._where}."
 
 
 def _key(thing: Any) -> object:

@@ -17,6 +17,9 @@ _SHORTEST_NAME: Final = 3
 _DAYS_SEARCHED: Final = 366 * 28
 _TWO_NUMBERS = Pattern(r"([0-9]{1,2})([./-])([0-9]{1,2})\.?")
 _SIDES: Final = {"last": -1, "next": 1}
+_UNITS: Final = {"day": 1, "days": 1, "week": 7, "weeks": 7}
+_ONE: Final = ("a", "an", "one")
+_LONGEST_COUNT: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +52,7 @@ class DayParts:
 
 
 def days_called(tokens: Sequence[str], today: date, order: str = "dmy") -> list[date]:
-    """Return the days that words name: "tomorrow", "last friday", "13 march", "13.3.", "13/3".
+    """Return the days that words name: "tomorrow", "last friday", "3 days ago", "13 march", "13/3".
 
     Where the year is not said these are the one before and the one after today, the nearer first,
     and before both today itself. Two numbers are in the `order` of the locale.
@@ -62,6 +65,9 @@ def days_called(tokens: Sequence[str], today: date, order: str = "dmy") -> list[
         if written is not None:
             return [written]
         tokens = _numbers(tokens[0], order) or tokens
+    away = _days_away(tokens)
+    if away is not None:
+        return _moved(today, away)
     side = _SIDES.get(tokens[0]) if len(tokens) > 1 else None
     wanted = _parts(tokens if side is None else tokens[1:])
     if wanted is None:
@@ -118,10 +124,51 @@ def parts_called(tokens: Sequence[str], order: str = "dmy") -> DayParts | None:
 
 
 def is_of_today(tokens: Sequence[str]) -> bool:
-    """Tell whether words name a day by today: "yesterday", "last friday"."""
+    """Tell whether words name a day by today: "yesterday", "last friday", "3 days ago"."""
     if len(tokens) == 1:
         return any(_begins(name, tokens[0]) for name in NAMED_DAYS)
-    return len(tokens) > 1 and tokens[0] in _SIDES
+    return len(tokens) > 1 and (tokens[0] in _SIDES or _days_away(tokens) is not None)
+
+
+def _days_away(tokens: Sequence[str]) -> int | None:
+    """Return how many days "3 days ago" or "in 2 weeks" are away, None for other words."""
+    if len(tokens) != 3 or not (tokens[2] == "ago" or tokens[0] == "in"):
+        return None
+    is_past = tokens[2] == "ago"
+    count, unit = tokens[:2] if is_past else tokens[1:]
+    is_number = count.isascii() and count.isdigit() and len(count) <= _LONGEST_COUNT
+    number = 1 if count in _ONE else int(count) if is_number else None
+    step = _UNITS.get(unit)
+    return None if number is None or step is None else number * (-step if is_past else step)
+
+
+def day_counted(text: str, today: date) -> date | None:
+    """Return the day that is counted from today, "3 days ago" or "in 2 weeks", None for others."""
+    away = _days_away(text.casefold().split())
+    return None if away is None else next(iter(_moved(today, away)), None)
+
+
+def _moved(today: date, away: int) -> list[date]:
+    try:
+        return [today + timedelta(days=away)]
+    except OverflowError:
+        # The calendar ends there.
+        return []
+
+
+def is_day_alone(tokens: Sequence[str], order: str = "dmy") -> bool:
+    """Tell whether words can hardly mean anything but a day, so that nothing else is looked for.
+
+    One word has to be written out: "tom" is somebody's name, "yesterday" is not.
+    """
+    if not tokens:
+        return False
+    if len(tokens) == 1 and not _TWO_NUMBERS.fullmatch(tokens[0]):
+        return tokens[0] in NAMED_DAYS or tokens[0].capitalize() in WEEKDAYS
+    if is_of_today(tokens):
+        return True
+    parts = parts_called(tokens, order)
+    return parts is not None and parts.is_day and not parts.is_number_alone
 
 
 def _parts(tokens: Sequence[str]) -> DayParts | None:

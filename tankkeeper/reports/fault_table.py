@@ -22,8 +22,13 @@ _TYPED = {
         "Quiet hours from {at} to {at} have no length. Empty both fields for no quiet hours."
     ),
     "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
-    "not_a_day_here": "{text} is not a day. Write {order}, such as {example}.",
-    "not_a_moment_here": "{text} is not a day and a time. Write {order}, such as {example}.",
+    "not_a_day_here": (
+        "{text} is not a day. Write {order}, such as {example}, or words such as {called}."
+    ),
+    "not_a_moment_here": (
+        "{text} is not a day and a time. Write {order}, such as {example}, "
+        "or words such as {called}."
+    ),
     "still_to_come": "{day} is still to come.",
     "gone_by": "{day} has gone by.",
     "clock_went_forward": "There is no {at}: the clocks went forward then.",
@@ -165,7 +170,7 @@ _ASKED = {
     ),
     "open_today": "{chore} is open today already, so it can be done without being moved.",
     "day_too_far": "Cannot stand on {to}: that is too far ahead. Up to {works} it can.",
-    "not_a_day": "{text} is not a day. Write it like 2026-03-02.",
+    "not_a_day": ("{text} is not a day. Write it like 2026-03-02, or in words such as 3 days ago."),
     "not_a_moment": "{text} is not a moment. Write it like 2026-03-02T07:00.",
     "not_a_reading": "{text} is not a reading. Write NAME=VALUE, such as nitrate=12mg/L.",
     "too_long_ago": "{at} is too long ago. The logbook begins on {earliest}.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import inf, nextafter
 from typing import Final
 
 from tankkeeper.core.errors import UserFault
@@ -18,7 +19,8 @@ from tankkeeper.services.log_search import AmountHit, DayHit, Measure
 # "Tue 24 November 2026" and "2.5 US gal" are the longest.
 LONGEST_PHRASE: Final = 4
 _LONGEST_AMOUNT: Final = 3
-_AMOUNT = Pattern(r"([0-9]{1,9}(?:[.,][0-9]{1,9})?)\s*(\D.*)?")
+_SIGNS: Final = ("<", ">", "<=", ">=", "\u2264", "\u2265")
+_AMOUNT = Pattern(r"([<>\u2264\u2265]=?)?\s*([0-9]{1,9}(?:[.,][0-9]{1,9})?)\s*(\D.*)?")
 _MEASURES: Final = {
     Measure.LITRES: Dimension.VOLUME,
     Measure.GRAMS: Dimension.MASS,
@@ -39,12 +41,28 @@ _ROUNDING: Final = 1e-9
 
 
 def amount_hits(tokens: Sequence[str], words: Words) -> tuple[AmountHit, ...]:
-    """Return which amounts words such as "25 L" or "35.0 psu" stand for; a bare number for all."""
+    """Return which amounts words such as "25 L" or "> 20 L" stand for; a bare number for all."""
     text = " ".join(tokens)
-    found = _AMOUNT.fullmatch(text) if len(tokens) <= _LONGEST_AMOUNT else None
+    is_short = len(tokens) <= _LONGEST_AMOUNT + (bool(tokens) and tokens[0] in _SIGNS)
+    found = _AMOUNT.fullmatch(text) if is_short else None
     if found is None:
         return ()
-    number, unit = found[1], (found[2] or "").strip()
+    hits = _equal(found[2], (found[3] or "").strip(), words)
+    return hits if found[1] is None else tuple(_beyond(one, found[1]) for one in hits)
+
+
+def _beyond(hit: AmountHit, sign: str) -> AmountHit:
+    """Return what is more or less than what was typed, with it where the sign says so."""
+    has_it = sign[-1] in "=\u2264\u2265"
+    if sign[0] in ">\u2265":
+        low = hit.low if has_it else nextafter(hit.high, inf)
+        return AmountHit(hit.of, low, inf, hit.unit)
+    high = hit.high if has_it else nextafter(hit.low, -inf)
+    return AmountHit(hit.of, -inf, high, hit.unit)
+
+
+def _equal(number: str, unit: str, words: Words) -> tuple[AmountHit, ...]:
+    """Return which amounts one number with its unit stands for."""
     hits = [
         hit
         for measure, dimension in _MEASURES.items()

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.reports.called_days import is_day_alone
 from tankkeeper.reports.log_phrases import LONGEST_PHRASE, amount_hits, day_hits
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.typed_days import DayStyle
+from tankkeeper.reports.word_beginnings import begins_a_word
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.log_search import FoundEntry, LogKind, WordHits
 
@@ -133,10 +135,16 @@ def kind_words(entry: Entry) -> str:
 def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[WordHits, ...]:
     """Return what each typed word may stand for: names, kinds, parameters, or a part of a note.
 
-    Words that are an amount or a day together, "25 L" or "24 nov", are one.
+    Words that are an amount or a day together, "25 L" or "24 nov", are one; where all of them are
+    a day, only that day is looked for.
     """
     tokens = text[:LONGEST_TYPED].split()[:MOST_WORDS]
     style, found, at = style or DayStyle(), [], 0
+    if is_day_alone([one.casefold() for one in tokens], style.order):
+        # Nobody who asks for last Tuesday looks for a note with the word "last".
+        days = day_hits(tokens, style, words.today)
+        if days:
+            return (WordHits((), days=days),)
     while at < len(tokens):
         length, hits = _phrase(tokens[at : at + LONGEST_PHRASE], words, style)
         found.append(hits)
@@ -160,21 +168,33 @@ def _phrase(tokens: Sequence[str], words: Words, style: DayStyle) -> tuple[int, 
 def _hits(typed: str, words: Words, style: DayStyle) -> WordHits:
     plain, house = _folded(typed), words.household
 
-    def among(named: dict[str, str]) -> tuple[str, ...]:
-        return tuple(one for one, name in named.items() if plain in _folded(name))
-
+    named = (
+        {one.id: _folded(f"{one.name} {one.noun}") for one in house.chores},
+        {one.id: _folded(one.name) for one in house.tanks},
+        {one.id: _folded(one.name) for one in house.people},
+        {one.id: _folded(one.name) for one in house.supplies},
+        {name: _folded(f"{name} {one.display}") for name, one in PARAMETERS.items()},
+    )
+    groups = [_named(group, lambda name: begins_a_word(plain, name)) for group in named]
+    if not any(groups):
+        groups = [_named(group, lambda name: plain in name) for group in named]
+    chores, tanks, people, supplies, parameters = groups
     kinds = tuple(kind for kind, told in _TOLD_AS.items() if f" {plain}" in f" {told}")
     return WordHits(
         spellings=_spellings(typed),
-        chores=among({one.id: f"{one.name} {one.noun}" for one in house.chores}),
-        tanks=among({one.id: one.name for one in house.tanks}),
-        people=among({one.id: one.name for one in house.people}),
-        supplies=among({one.id: one.name for one in house.supplies}),
-        parameters=among({name: f"{name} {one.display}" for name, one in PARAMETERS.items()}),
+        chores=chores,
+        tanks=tanks,
+        people=people,
+        supplies=supplies,
+        parameters=parameters,
         kinds=kinds,
         amounts=amount_hits([typed], words),
         days=day_hits([typed], style, words.today),
     )
+
+
+def _named(named: Mapping[str, str], fits: Callable[[str], bool]) -> tuple[str, ...]:
+    return tuple(one for one, name in named.items() if fits(name))
 
 
 def _spellings(typed: str) -> tuple[str, ...]:

@@ -43,7 +43,7 @@ def title_of(told: Sequence[Reminder]) -> str:
 
 
 def notice_sentence(told: Sequence[Reminder], words: Words) -> str:
-    """Return all that is told at once, as one text."""
+    """Return all that is told at once, as one text with a line for each matter."""
     if not told:
         return ""
     shown = list(told)
@@ -57,7 +57,7 @@ def notice_sentence(told: Sequence[Reminder], words: Words) -> str:
     parts = [_sentence(one, words) for one in shown]
     if left > 0:
         parts.append(f"And {left} more in the round.")
-    return " ".join(parts)
+    return "\n".join(parts)
 
 
 def _sentence(one: Reminder, words: Words) -> str:

@@ -11,10 +11,17 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.called_days import days_called, the_day_called
+from tankkeeper.reports.day_times import split_day_time
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import MONTHS
 
 _LONGEST_SHOWN: Final = 60
+# What can be written in words, by the side on which the day has to lie.
+_CALLED: Final = {
+    True: "yesterday, last friday or 3 days ago",
+    False: "tomorrow, next friday or in 3 days",
+    None: "today, last friday or in 3 days",
+}
 _PARTS: Final = {"d": "day", "m": "month", "y": "year"}
 _SIGNS: Final = ("/", ".", "-")
 _BETWEEN: Final = r"(?:\s*[./-]\s*|\s+)"
@@ -68,13 +75,18 @@ def day_in(text: str, style: DayStyle, today: date, *, is_past: bool | None = No
     Of the days that words may mean it is the nearest, on the side that is asked for.
     """
     plain = text.strip()
-    found = whole_day(plain, style) or the_day_called(plain, today, style.order, is_past=is_past)
+    timed = split_day_time(plain)
+    for one in (plain, *(() if timed is None else timed[:1])):
+        found = whole_day(one, style) or the_day_called(one, today, style.order, is_past=is_past)
+        if found is not None:
+            break
     if found is None:
         raise UserFault(
             "not_a_day_here",
             text=text[:_LONGEST_SHOWN],
             order=_order_words(style),
             example=style.day_text(today),
+            called=_CALLED[is_past],
         )
     return found
 
@@ -89,7 +101,7 @@ def moment_in(text: str, style: DayStyle, now: Moment) -> datetime:
     """Return the wall clock time in a text; `now` gives the example where there is none in it.
 
     A day without an hour is the usual hour of its round, or now where that is still to come; an
-    hour alone is of today.
+    hour or a part of the day alone is of today.
     """
     found = _moment(text.strip(), style, now)
     if found is None:
@@ -98,6 +110,7 @@ def moment_in(text: str, style: DayStyle, now: Moment) -> datetime:
             text=text[:_LONGEST_SHOWN],
             order=_order_words(style, "time"),
             example=style.moment_text(_wall_of(now, now.now)),
+            called="monday evening, yesterday 18:00 or 3 days ago",
         )
     return found
 
@@ -114,7 +127,7 @@ def _wall_of(now: Moment, at: datetime) -> datetime:
 
 
 def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
-    """Return a moment: whole, a day in words with an hour, a day alone, an hour alone."""
+    """Return a moment: whole, a day in words with an hour or a part of it, one of them alone."""
 
     def day_of(one: str) -> date | None:
         return whole_day(one, style) or the_day_called(one, now.day, style.order, is_past=True)
@@ -122,6 +135,10 @@ def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
     timed = _timed(text, day_of)
     if timed is not None:
         return timed
+    part = split_day_time(text)
+    named = None if part is None else day_of(part[0])
+    if part is not None and named is not None:
+        return datetime.combine(named, part[1])
     day = day_of(text)
     if day is not None:
         at = now.round_on(day)

@@ -198,10 +198,11 @@ class Words:
         return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
 
     def named_date(self, day: date) -> str:
-        """Return "Friday 13" within a week, "24 February" beyond."""
+        """Return "Friday 13" within a week, with the month of another one, "24 February" beyond."""
         if abs((day - self.today).days) > WEEKDAY_REACH:
             return self.full_date(day)
-        return f"{WEEKDAYS[day.weekday()]}{NBSP}{day.day}"
+        number = str(day.day) if day.month == self.today.month else self.full_date(day)
+        return f"{WEEKDAYS[day.weekday()]}{NBSP}{number}"
 
     def short_date(self, day: date) -> str:
         """Return "24 Feb", with the year where it may be taken for another."""
@@ -209,10 +210,12 @@ class Words:
         return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
 
     def weekday_and_number(self, day: date) -> str:
-        """Return "Sat 14" within four weeks, "14 April" beyond."""
+        """Return "Sat 14" in this month, "Wed 1 Apr" within four weeks, "14 April" beyond."""
         if abs((day - self.today).days) > SHORT_DATE_REACH:
             return self.full_date(day)
-        return f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{day.day}"
+        text = f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{day.day}"
+        is_here = day.month == self.today.month
+        return text if is_here else f"{text}{NBSP}{MONTHS[day.month - 1][:3]}"
 
     def short_weekday(self, day: date) -> str:
         """Return "Sat" within a week, "24 Feb" beyond."""

@@ -68,8 +68,8 @@ def test_a_file_that_is_refused_makes_no_household(
 @pytest.mark.parametrize(
     ("names", "told"),
     [
-        (("Pool",), "Added Pool with 0 chores and 0 entries of the logbook."),
-        (("A", "B", "C", "D", "E"), "Added A, B, C and 2 more with 0 chores"),
+        (("Pool",), "Added Pool. What was there before is in the backup "),
+        (("A", "B", "C", "D", "E"), "Added A, B, C and 2 more. "),
     ],
 )
 def test_what_was_imported_is_told_by_the_names_of_the_tanks(

@@ -152,3 +152,16 @@ def test_what_cannot_be_is_refused_in_one_sentence(at_house: Type, words: tuple[
     assert "Traceback" not in answer.err
     assert len(answer.err) < 400
     assert at_house("logbook", "--json").out == before
+
+
+@pytest.mark.parametrize(
+    ("said", "day"), [("3 days ago", "Friday 27 February"), ("a week ago", "Monday 23 February")]
+)
+def test_a_day_may_be_counted_from_today(at_house: Type, said: str, day: str) -> None:
+    """As in the fields of the window; the refusal of other words names it."""
+    answer = at_house("log", "note", "it hums", "--at", said)
+    assert answer.status == 0
+    assert f"For {day}." in answer.out.replace("\N{NO-BREAK SPACE}", " ")
+    refused = at_house("log", "note", "it hums", "--at", "some days ago")
+    assert refused.status == 1
+    assert "such as 3 days ago" in refused.err

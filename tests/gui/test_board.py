@@ -547,3 +547,63 @@ def test_the_key_of_the_offered_day_drops_where_nothing_is_refused(live_in: Live
     fact = hands.log()[0].entry.fact
     assert isinstance(fact, PutOff)
     assert fact.to == date(2026, 3, 13)
+
+
+def test_undo_while_a_turn_is_carried_only_lets_it_go(live_in: LiveIn) -> None:
+    """What was ticked before stays ticked; the next press takes that back, and redo brings it."""
+    hands = open_board(live_in)
+    go_to(hands, "lamp")
+    hands.press("Space")
+    go_to(hands, "wipe")
+    hands.press("P", "Right", "Ctrl+Z")
+
+    assert board_of(hands).held is None
+    assert len(hands.log()) == 1
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Let go of Wipe the lid (Reef), which stays on Thu 12."
+    )
+    assert here(hands) == "wipe"
+
+    hands.press("Ctrl+Z")
+    assert hands.told == "Undone: Ticked Wipe the lamp (Nook)."
+    hands.press("Ctrl+Y")
+    assert hands.told == "Done again: Ticked Wipe the lamp (Nook)."
+
+
+def test_redo_while_a_turn_is_carried_only_lets_it_go(live_in: LiveIn) -> None:
+    """The hand is full, so nothing is done again behind it."""
+    hands = open_board(live_in)
+    go_to(hands, "lamp")
+    hands.press("Space", "Ctrl+Z")
+    go_to(hands, "wipe")
+    hands.press("P", "Right", "Ctrl+Y")
+
+    assert board_of(hands).held is None
+    assert hands.told.startswith("Let go of Wipe the lid (Reef)")
+    hands.press("Ctrl+Y")
+    assert hands.told == "Done again: Ticked Wipe the lamp (Nook)."
+
+
+def test_undo_while_the_mouse_drags_a_turn_only_lets_it_go(live_in: LiveIn) -> None:
+    """Moving on and releasing the button then move nothing."""
+    hands = open_board(live_in)
+    go_to(hands, "lamp")
+    hands.press("Space")
+    table = board_of(hands)
+    go_to(hands, "wipe")
+    start = table.visualRect(table.currentIndex()).center()
+    end = QPoint(start.x() + 3 * table.columnWidth(0), start.y())
+    left, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    QTest.mousePress(table.viewport(), left, none, start)
+    QTest.mouseMove(table.viewport(), QPoint(start.x() + 40, start.y()))
+    hands.settle()
+    assert table.is_dragged
+
+    hands.press("Ctrl+Z")
+    assert table.held is None
+    QTest.mouseMove(table.viewport(), end)
+    QTest.mouseRelease(table.viewport(), left, none, end)
+    hands.settle()
+
+    assert len(hands.log()) == 1
+    assert hands.told.startswith("Let go of Wipe the lid (Reef)")

@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.restore_form import RestoreForm
 from tankkeeper.gui.house_files import NONE_OPEN, HouseFiles
 from tankkeeper.gui.openings import Recent
 from tankkeeper.gui.widgets.why_panel import Notice
+from tankkeeper.reports.numbers import NBSP
 from tankkeeper.store.opening import open_household
 from tests.gui.conftest import LiveIn
 from tests.gui.first_house import first_page
@@ -76,6 +77,13 @@ def tanks(hands: Hands) -> list[str]:
     return [one.name for one in hands.window.session.household.tanks]  # type: ignore[union-attr]
 
 
+def tanks_by_name(hands: Hands) -> dict[str, str]:
+    assert hands.window.session is not None
+    household = hands.window.session.household
+    assert household is not None
+    return {one.name: one.id for one in household.tanks}
+
+
 def write(tmp_path: Path, text: str) -> Path:
     file = tmp_path / "cove.toml"
     file.write_text(text, encoding="utf-8")
@@ -106,7 +114,35 @@ def test_a_tank_file_is_shown_before_it_comes_in(live_in: LiveIn, tmp_path: Path
     assert not hands.has_form()
     backups = tmp_path / "quay-backups"
     kept = next(backups.glob("quay-before-import-*.tankkeeper"))
-    assert kept.name in hands.told
+    assert hands.told == (
+        f"Imported cove.toml: Cove with 1{NBSP}chore. Backup before it: {kept.name}"
+    )
+    assert hands.frame.rail.chosen_id == tanks_by_name(hands)["Cove"]
+
+
+def test_several_tanks_that_came_are_all_shown_with_the_first_in_view(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """A file with a long name is told by its beginning; what there is none of is left out."""
+    hands = live_in()
+    with_real_doors(hands)
+    hands.press("Ctrl+Down")
+    names = [f"Tank {number}" for number in range(1, 9)]
+    file = tmp_path / "all-the-tanks-of-the-laundry-room.toml"
+    boxes = "".join(f'[[tanks]]\nname = "{one}"\nshape = {{ litres = 30 }}\n' for one in names)
+    file.write_text(f'format = "tankkeeper"\nversion = 1\n{boxes}', encoding="utf-8")
+    choose(hands, "Ctrl+I", file)
+    hands.press("Return")
+
+    rail = hands.frame.rail
+    assert rail.chosen_id is None
+    first = [card.id for card in rail.cards].index(tanks_by_name(hands)["Tank 1"])
+    area = rail.visualRect(rail.model().index(first, 0))
+    assert rail.viewport().rect().contains(area)
+    assert hands.told.startswith(
+        "Imported all-the-tanks-of-the-l\N{HORIZONTAL ELLIPSIS}: "
+        "Tank 1, Tank 2, Tank 3 and 5 more. Backup before it: quay-before-import-"
+    )
 
 
 def test_an_import_is_undone_and_done_again_by_key(live_in: LiveIn, tmp_path: Path) -> None:

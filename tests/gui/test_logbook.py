@@ -741,6 +741,17 @@ def measured() -> tuple[Entry, ...]:
         ("25 snails", [6]),
         ("24 grams", [6]),
         ("99 L", []),
+        ("> 20 L", [4, 1]),
+        (">20l", [4, 1]),
+        ("< 5 l", [3]),
+        ("> 25 L", []),
+        (">= 25 L", [4, 1]),
+        ("<= 2.5 L", [3]),
+        ("> 30 psu", [2, 1]),
+        ("< 30 psu", []),
+        ("> 20 l nook", [4]),
+        ("2 days ago", [4]),
+        ("a day ago", [6, 5]),
     ],
 )
 def test_amounts_and_days_are_found_as_the_rows_show_them(
@@ -754,6 +765,40 @@ def test_amounts_and_days_are_found_as_the_rows_show_them(
     hands.settle()
 
     assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == found
+
+
+def test_where_the_whole_text_is_a_day_only_that_day_is_found(live_in: LiveIn) -> None:
+    """A note with the words in it is of another day; with a word more it is found by them."""
+    told = entry(7, date(2026, 3, 9), tank="reef", note="the last tuesday was warm")
+    hands = live_in(entries=(*measured(), told))
+    hands.press("Ctrl+6")
+    hands.type("last tuesday")
+    hands.settle()
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == [4]
+
+    hands.type(" warm")
+    hands.settle()
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == [7]
+
+
+def test_a_word_that_begins_so_comes_before_one_that_holds_it(live_in: LiveIn) -> None:
+    """The letters of nitrate stand in salinity, too, which is not meant; of alinity it is."""
+    salinity = parse_reading("salinity", "35.0 psu", "practical")
+    nitrate = parse_reading("nitrate", "12 mg/L", "mg/L")
+    day = date(2026, 3, 10)
+    hands = live_in(
+        entries=(
+            entry(1, day, tank="reef", fact=Readings((salinity,)), note=""),
+            entry(2, day, tank="reef", fact=Readings((nitrate,)), note=""),
+        )
+    )
+    hands.press("Ctrl+6")
+    hands.type("nit")
+    hands.settle()
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == [2]
+    hands.paste("inity")
+    hands.settle()
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == [1]
 
 
 def test_a_change_of_a_tank_tells_its_fields_before_and_after(live_in: LiveIn) -> None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.chores import ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.chores import Calendar, ChoreKind, Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.turns import State
@@ -147,6 +147,26 @@ def test_a_slot_is_told_in_the_window_where_there_is_no_tray(remind: Remind) -> 
     assert one.reminder == ""
 
 
+def test_the_key_of_the_reminder_goes_from_matter_to_matter(remind: Remind) -> None:
+    """Each stands on a line of its own; after the last comes the first again."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 12), (time(9),))
+    feed = chore("feed", "Feed", None, rhythm=daily, tank="nook", if_missed=IfMissed.EXPIRE)
+    dose = chore("dose", "Dose", None, rhythm=daily, tank="reef", if_missed=IfMissed.EXPIRE)
+    wipe = chore("wipe", "Wipe the lid", 12)
+    one = remind(small_house(chores=(wipe, feed, dose)))
+    one.passes(timedelta(hours=2))
+    assert one.reminder == "Reef: dose, 09:00.\nNook: feed, 09:00."
+
+    gone_to = []
+    for number in (1, 2, 1):
+        one.hands.press("Ctrl+G")
+        gone_to.append(one.hands.current())
+        assert one.hands.told == f"{number} of 2 things of the reminder."
+    assert gone_to == ["dose", "feed", "dose"]
+    one.hands.press("Space", "Ctrl+G")
+    assert one.hands.current() == "feed"
+
+
 def test_what_is_about_another_tank_widens_the_view(remind: Remind) -> None:
     """The line stands with a tank that is not shown."""
     one = remind(slotted(time(9)))
@@ -243,7 +263,7 @@ def test_a_sleep_of_two_days_is_one_notice(remind: Remind) -> None:
     one.passes(timedelta(seconds=15))
 
     assert one.alerts == 1
-    assert one.reminder.startswith("Nook: feed, 09:00. Today: 1 overdue")
+    assert one.reminder.startswith("Nook: feed, 09:00.\nToday: 1 overdue")
 
 
 def test_who_works_in_the_window_is_not_told_what_the_round_says(remind: Remind) -> None:

@@ -193,6 +193,33 @@ def test_select_all_selects_every_line_and_no_heading(live_in: LiveIn) -> None:
     assert hands.why.title == "9 chores"
 
 
+def test_select_all_leaves_out_what_is_done(live_in: LiveIn) -> None:
+    """Only work that is still to do is selected and added up; one more tick takes nothing back."""
+    hands = live_in()
+    hands.go_to("glass")
+    hands.press("Space")
+    hands.go_to("glass")
+    hands.press("Ctrl+A")
+
+    undone = [row for row in hands.rows() if row.item.is_open]
+    assert "glass" not in hands.selected()
+    assert len(hands.selected()) == len(undone) == len(hands.rows()) - 1
+    assert hands.why.title.startswith(f"{len(undone)} ")
+    hands.press("Ctrl+Home", "S")
+    assert hands.state("glass") is State.DONE
+
+
+def test_select_all_with_everything_done_selects_nothing_more(live_in: LiveIn) -> None:
+    """There is no work that could be meant."""
+    both = (chore("wipe", "Wipe the lid", 12), chore("lid", "Lid", 12))
+    hands = live_in(small_house(chores=both))
+    hands.go_to("wipe")
+    hands.press("Space", "Space")
+    hands.go_to("wipe")
+    hands.press("Ctrl+A")
+    assert hands.selected() == ["wipe"]
+
+
 def test_space_on_a_done_line_takes_it_back(live_in: LiveIn) -> None:
     """A slip is taken back where it was made; the logbook keeps both rows."""
     hands = live_in()
@@ -408,7 +435,7 @@ def test_a_day_on_which_it_cannot_stand_is_told_in_the_form(live_in: LiveIn) -> 
     form = hands.form()
     assert form.primary.isEnabled()
     hands.press(*["Down"] * 6)
-    assert form.days.currentItem().text() == "Thu\u00a019 March"  # type: ignore[attr-defined]
+    assert form.days.currentItem().text() == "Thursday 19\u00a0March"  # type: ignore[attr-defined]
     assert not form.primary.isEnabled()
     assert "19\u00a0March" in form.accessibleDescription()
     hands.press("Return")
@@ -427,12 +454,12 @@ def test_the_days_past_the_window_are_marked_in_the_list(live_in: LiveIn) -> Non
     days = hands.form().days  # type: ignore[attr-defined]
     shown = [days.item(at).text().replace("\u00a0", " ") for at in range(6)]
     assert shown == [
-        "Fri 13 March, tomorrow",
-        "Sat 14 March",
-        "Sun 15 March",
-        "Mon 16 March",
-        "Tue 17 March, 1 day late",
-        "Wed 18 March, 2 days late",
+        "Friday 13 March, tomorrow",
+        "Saturday 14 March",
+        "Sunday 15 March",
+        "Monday 16 March",
+        "Tuesday 17 March, 1 day late",
+        "Wednesday 18 March, 2 days late",
     ]
     hands.press(*["Down"] * 5, "Return")
 

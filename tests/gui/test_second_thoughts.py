@@ -44,7 +44,7 @@ def test_undo_after_keeping_takes_back_what_was_kept(live_in: LiveIn) -> None:
 
 
 def test_undo_while_typing_takes_back_the_letters_first(live_in: LiveIn) -> None:
-    """Then, once nothing is typed any more, what was done before."""
+    """Then, once nothing is typed any more, what was done before, after it was named."""
     hands = live_in()
     hands.go_to("wipe")
     hands.press("Space")
@@ -54,6 +54,8 @@ def test_undo_while_typing_takes_back_the_letters_first(live_in: LiveIn) -> None
 
     hands.press("Ctrl+Z")
     assert hands.focus().text() == "Reef"  # type: ignore[attr-defined]
+    assert len(hands.log()) == 1
+    hands.press("Ctrl+Z")
     assert len(hands.log()) == 1
     hands.press("Ctrl+Z")
     assert not [one for one in hands.log() if not one.revoked and one.entry.completes]

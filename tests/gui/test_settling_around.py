@@ -31,7 +31,7 @@ def test_a_change_made_elsewhere_appears_on_the_page(live_in: LiveIn) -> None:
     elsewhere(hands, Stage.PAUSED)
     hands.window.session.look()
     hands.settle()
-    assert desk.page.sentence.text().startswith("Paused.")
+    assert desk.page.sentence.text().startswith("The tank is paused.")
 
     hands.hit("Ctrl+A")
     hands.type("Reefs")
@@ -56,6 +56,8 @@ def test_a_tank_that_is_undone_elsewhere_takes_its_page_along(live_in: LiveIn) -
     desk.page.buttons["keep"].setFocus()
     desk.page.buttons["copy"].setFocus()
 
+    hands.press("Ctrl+Z")
+    assert hands.told == "Nothing to undo on this page. Ctrl+Z again undoes: Added the tank Bay."
     hands.press("Ctrl+Z")
 
     assert not desk.page.isVisible()

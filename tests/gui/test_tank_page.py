@@ -291,6 +291,43 @@ def test_a_tank_is_carried_to_another_place_of_the_walk_with_the_mouse(live_in: 
     assert [card.id for card in rail.cards] == [None, "reef", "nook"]
 
 
+def test_undo_while_a_tank_is_carried_only_lets_it_go(live_in: LiveIn) -> None:
+    """The mouse then moves nothing until its button is up, and nothing else is undone."""
+    hands = live_in()
+    hands.go_to("lamp")
+    hands.press("Space")
+    rail = hands.frame.rail
+    paper = rail.viewport()
+
+    def middle(row: int) -> QPoint:
+        return rail.visualRect(rail.model().index(row, 0)).center()
+
+    def move_to(at: QPoint) -> None:
+        moved = QMouseEvent(
+            QEvent.Type.MouseMove,
+            QPointF(at),
+            QPointF(paper.mapToGlobal(at)),
+            Qt.MouseButton.NoButton,
+            Qt.MouseButton.LeftButton,
+            Qt.KeyboardModifier.NoModifier,
+        )
+        QApplication.sendEvent(paper, moved)
+
+    below = middle(2) + QPoint(0, 30)
+    QTest.mousePress(paper, Qt.MouseButton.LeftButton, pos=middle(1))
+    move_to(middle(1) + QPoint(0, 40))
+    hands.press("Ctrl+Z")
+    assert hands.told == "Let go of Reef, which keeps its place in the walk."
+    chosen = rail.chosen_id
+    move_to(below)
+    QTest.mouseRelease(paper, Qt.MouseButton.LeftButton, pos=below)
+    hands.settle()
+
+    assert [card.id for card in rail.cards] == [None, "reef", "nook"]
+    assert rail.chosen_id == chosen
+    assert len(hands.log()) == 1
+
+
 def test_a_retired_tank_rests_for_good_with_its_history_kept(live_in: LiveIn) -> None:
     """Its turns leave the round; what was done there is still in the logbook."""
     hands = live_in()
@@ -322,3 +359,38 @@ def test_what_was_typed_is_kept_when_the_window_is_closed(live_in: LiveIn) -> No
     hands.window.worker.finish()
 
     assert hands.log()[0].entry.fact == Redefined(How.CHANGED, Thing.TANK, "Reefs")
+
+
+@pytest.mark.parametrize(("chore", "tank"), [("glass", "Reef"), ("lamp", "Nook")])
+def test_with_the_whole_house_shown_the_tank_of_the_line_in_hand_is_opened(
+    live_in: LiveIn, chore: str, tank: str
+) -> None:
+    """Its page by F2, its chores by F3, and from one page the other of the same tank."""
+    hands = live_in()
+    hands.go_to(chore)
+    hands.press("F2")
+    settling = hands.window.morning._settling
+    assert settling.tank.page.title.text() == tank
+    hands.press("F3")
+    assert settling.chores.page.title.text() == tank
+    hands.press("Esc")
+    assert hands.current() == chore
+
+
+def test_in_the_calendar_the_tank_of_the_chosen_chore_is_opened(live_in: LiveIn) -> None:
+    """On the board, and on a day that is open; a chore of the house leads to the first tank."""
+    hands = live_in()
+    hands.press("Ctrl+2", "B")
+    table = hands.window.morning.calendar.page.board.table
+    assert table.go_to_id(hands.row("lamp").id)
+    hands.press("F2")
+    settling = hands.window.morning._settling
+    assert settling.tank.page.title.text() == "Nook"
+    hands.press("Esc", "M", "Return")
+    assert hands.window.morning.shown_page.show_row(hands.row("lamp").id)
+    hands.press("F3")
+    assert settling.chores.page.title.text() == "Nook"
+    hands.press("Ctrl+1")
+    hands.go_to("meter")
+    hands.press("F2")
+    assert settling.tank.page.title.text() == "Reef"

@@ -19,6 +19,7 @@ from tankkeeper.core.logbook import Note
 from tankkeeper.core.moment import Moment
 from tankkeeper.gui.forms.choices import NOT_TYPED, WhenField
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.typed_days import DayStyle, day_in, is_whole, moment_in, style_of
 from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
@@ -106,6 +107,17 @@ def test_other_ways_to_write_the_same_moment_are_read_too(text: str, style: DayS
         ("wednesday", "2026-12-02 07:32"),
         ("06:05", "2026-12-02 06:05"),
         ("24 dec", "2025-12-24 18:00"),
+        ("3 days ago", "2026-11-29 18:00"),
+        ("a week ago", "2026-11-25 18:00"),
+        ("2 weeks ago 6:15", "2026-11-18 06:15"),
+        ("3 Days Ago, evening", "2026-11-29 19:00"),
+        ("monday evening", "2026-11-30 19:00"),
+        ("last friday morning", "2026-11-27 08:00"),
+        ("24 nov noon", "2026-11-24 12:00"),
+        ("sat in the afternoon", "2026-11-28 15:00"),
+        ("yesterday night", "2026-12-01 22:00"),
+        ("last night", "2026-12-01 22:00"),
+        ("this morning", "2026-12-02 08:00"),
     ],
 )
 def test_a_day_in_words_is_the_last_one_at_its_hour_or_that_of_the_round(
@@ -114,6 +126,43 @@ def test_a_day_in_words_is_the_last_one_at_its_hour_or_that_of_the_round(
     """As on the command line: a bare day is the usual hour of its round, today is now."""
     assert moment_in(text, STYLES["en_GB"], MOMENT) == _wall(at)
     assert not is_whole(text, STYLES["en_GB"], has_time=True)
+
+
+@pytest.mark.parametrize(
+    ("text", "on"),
+    [
+        ("3 days ago", "2026-11-29"),
+        ("in 3 days", "2026-12-05"),
+        ("in a week", "2026-12-09"),
+        ("monday evening", "2026-11-30"),
+        ("tonight", "2026-12-02"),
+    ],
+)
+def test_a_day_is_counted_from_today_or_named_by_a_part_of_it(text: str, on: str) -> None:
+    """Where only the day is asked, its part says no more than the day."""
+    assert day_in(text, STYLES["en_GB"], NOW.date()) == date.fromisoformat(on)
+
+
+@pytest.mark.parametrize("text", ["days ago", "3 ago", "in days", "9999999 days ago", "evening x"])
+def test_half_of_such_words_is_no_day(text: str) -> None:
+    """Nothing is made up, and the sentence names words that are understood."""
+    with pytest.raises(UserFault) as refused:
+        day_in(text, STYLES["en_GB"], NOW.date(), is_past=True)
+
+    assert fault_words(refused.value) == (
+        f"{text} is not a day. Write day, month and year, such as 02/12/2026, "
+        "or words such as yesterday, last friday or 3 days ago."
+    )
+
+
+def test_a_moment_that_is_not_understood_names_words_that_are() -> None:
+    """Of a day and a time other words are known than of a day."""
+    with pytest.raises(UserFault) as refused:
+        moment_in("monday breakfast", STYLES["en_GB"], MOMENT)
+
+    assert fault_words(refused.value).endswith(
+        "or words such as monday evening, yesterday 18:00 or 3 days ago."
+    )
 
 
 def test_two_numbers_are_a_day_in_the_order_of_the_locale() -> None:

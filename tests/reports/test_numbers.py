@@ -166,6 +166,7 @@ def test_times_are_told_on_the_wall_clock_of_the_household() -> None:
     assert words.clock(datetime(2026, 3, 12, 5, 58, tzinfo=UTC)) == "06:58"
     assert words.at(at) == "Monday at 11:10"
     assert words.weekday_and_number(date(2026, 3, 14)) == f"Sat{NB}14"
+    assert words.weekday_and_number(date(2026, 4, 2)) == f"Thu{NB}2{NB}Apr"
     assert words.weekday_and_number(date(2026, 5, 14)) == f"14{NB}May"
 
 

@@ -603,7 +603,8 @@ def test_the_sentences_say_what_is_so_and_what_can_be_done() -> None:
     assert title_of(tell) == "Several things at the tanks"
     assert notice_sentence(tell, words) == (
         "Nook: pumps and heater may still be off. Off for: change water (done, 09:00). "
-        "Switch them on again, the heater only under water. Nook: feed, 08:00. "
+        "Switch them on again, the heater only under water.\n"
+        "Nook: feed, 08:00.\n"
         "Today: 1 overdue, 1 due."
     )
 

@@ -18,8 +18,9 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.window_words import days_late
-from tankkeeper.reports.words import MONTHS, Words
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.moving import check_put_off, window_end
 
 DAYS_SHOWN: Final = 28
@@ -51,7 +52,7 @@ def day_choices(
         refusal = next((told for row in rows if (told := _refusal(row, state, day, words))), "")
         short = words.weekday_and_number(day)
         late = "" if refusal else _late(ends, day)
-        choices.append(DayChoice(day, _named(day, ahead, words), short, refusal, late))
+        choices.append(DayChoice(day, _named(day, ahead), short, refusal, late))
     return tuple(choices)
 
 
@@ -73,10 +74,9 @@ def _late(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
     return f"late for {len(found)} of {len(ends)}"
 
 
-def _named(day: date, ahead: int, words: Words) -> str:
-    name = words.weekday_and_number(day)
-    month = MONTHS[day.month - 1]
-    return f"{name} {month}, tomorrow" if ahead == 1 else f"{name} {month}"
+def _named(day: date, ahead: int) -> str:
+    name = f"{WEEKDAYS[day.weekday()]} {day.day}{NBSP}{MONTHS[day.month - 1]}"
+    return f"{name}, tomorrow" if ahead == 1 else name
 
 
 class PutOffForm(Form):

@@ -18,6 +18,7 @@ from tankkeeper.reports.called_days import NAMED_DAYS
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.typed_days import DayStyle, days_meant
+from tankkeeper.reports.word_beginnings import begins_a_word
 from tankkeeper.reports.words import Words
 
 MOST_LISTED: Final = 24
@@ -79,6 +80,11 @@ def matches(tokens: Sequence[str], text: str) -> bool:
     return all(f" {one}" in text if one.isdigit() else one in text for one in tokens)
 
 
+def begins(tokens: Sequence[str], text: str) -> bool:
+    """Tell whether words of a folded text begin as all those that were typed."""
+    return matches(tokens, text) and all(begins_a_word(one, text) for one in tokens)
+
+
 class FindIndex:
     """Everything that can be found, folded once; a search asks neither store nor clock."""
 
@@ -108,14 +114,17 @@ class FindIndex:
         tokens = folded(query[:LONGEST_QUERY]).split()
         if not tokens:
             return Found()
+        texts = [*self._row_texts, *(text for _, text in (*self._tank_texts, *self._chores))]
+        # What only holds the letters is meant where no word begins with them.
+        fits = begins if any(begins(tokens, text) for text in texts) else matches
         rows = tuple(
             row.id
             for row, text in zip(self._rows, self._row_texts, strict=True)
-            if matches(tokens, text)
+            if fits(tokens, text)
         )
-        tanks = [_tank_hit(one) for one, text in self._tank_texts if matches(tokens, text)]
+        tanks = [_tank_hit(one) for one, text in self._tank_texts if fits(tokens, text)]
         days = [self._day_hit(day) for day in days_meant(tokens, self._style, self._words.today)]
-        chores = [one for one, text in self._chores if matches(tokens, text)]
+        chores = [one for one, text in self._chores if fits(tokens, text)]
         listed = tuple(self.chore_hit(one) for one in chores[:MOST_LISTED])
         hits = (*tanks, *days, *listed)
         counts = (len(rows), len(tanks), len(days), len(chores))

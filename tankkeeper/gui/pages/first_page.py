@@ -7,7 +7,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QPalette, QResizeEvent, QShortcut
+from PySide6.QtGui import QKeyEvent, QKeySequence, QPalette, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QApplication,
     QBoxLayout,
@@ -189,6 +189,15 @@ class FirstPage(QWidget):
         if can_leave:
             QShortcut(QKeySequence("Esc"), self).activated.connect(self.left)
         self.setFocusProxy(asked.name)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go on to the next question with Return, as with Tab; only the whole page is kept."""
+        is_return = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if is_return and is_plain and QApplication.focusWidget() in self.asked.in_order:
+            self.focusNextChild()
+            return
+        super().keyPressEvent(event)
 
     @property
     def is_begun(self) -> bool:

@@ -13,7 +13,7 @@ from tankkeeper.gui.typography import Metrics, Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
-from tankkeeper.gui.widgets.letters import letter_of
+from tankkeeper.gui.widgets.letters import LOG_SIGNS, letter_of
 from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.log_list import LogList
 
@@ -83,7 +83,7 @@ class LogbookPage(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Type into the line what no part of the page took: a letter, or a space of its text."""
-        typed = letter_of(event)
+        typed = letter_of(event, LOG_SIGNS)
         if event.key() == Qt.Key.Key_Space and self.filter.field.text().strip():
             typed = " "
         if typed:

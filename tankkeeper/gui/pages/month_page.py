@@ -42,7 +42,8 @@ class MonthPage(QStackedWidget):
     """Month or day; `wanted` tells a day whose month is to be read, None for that of today.
 
     `picked` tells that another day or line has the keys, `turned` that the day was opened or left,
-    `commanded` a key on a line of the day, `thread_clicked` an overdue turn, `typed` a letter.
+    `commanded` a key on a line of the day, `thread_clicked` an overdue turn, `typed` a letter,
+    `drop_wanted` that what was refused is to go to the day that works.
     """
 
     wanted = Signal(object)
@@ -52,6 +53,7 @@ class MonthPage(QStackedWidget):
     mark_clicked = Signal(str)
     thread_clicked = Signal(object)
     typed = Signal(str)
+    drop_wanted = Signal()
 
     def __init__(self, parent: QWidget, motion: MotionChoice) -> None:
         super().__init__(parent)
@@ -91,6 +93,7 @@ class MonthPage(QStackedWidget):
         self.table.thread_clicked.connect(self.thread_clicked)
         for command in (Command.OPEN_DAY, *CHORE_COMMANDS):
             make_action(command, self.table).triggered.connect(self._on_open)
+        make_action(Command.DROP_WHERE_IT_CAN, self.table).triggered.connect(self.drop_wanted)
         for part in (self.table, self.list):
             part.typed.connect(self.typed)
         self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)

@@ -14,12 +14,16 @@ from tankkeeper.gui.forms.day_fields import DayField, local_style
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.find_bar import FindField
+from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.reports.log_words import KIND_WORDS, word_hits
 from tankkeeper.reports.words import Words, shown_people
 from tankkeeper.services.log_search import LogKind, LogSearch
 
 HINT: Final = "A chore, a person, an amount, a day, a word of a note"
-HELP: Final = "What is typed is found at once. Down and Return go to the entries, Escape clears."
+HELP: Final = (
+    "What is typed is found at once: also 25 L, > 20 L, last tuesday, 3 days ago. "
+    "Down and Return go to the entries, Escape clears."
+)
 ALL_CHORES, EVERYBODY, ALL_KINDS = "Every chore", "Everybody", "Every kind"
 _CHOICES: Final = 4
 # Below this width a choice would cut most of its words.
@@ -68,6 +72,7 @@ class LogFilter(QWidget):
         self.setAccessibleName("Filter")
         self.field.setAccessibleName("Find in the logbook")
         self.field.setAccessibleDescription(HELP)
+        self.field.setToolTip(tip(HELP))
         self.field.setPlaceholderText(HINT)
         self._grid.setContentsMargins(Space.L, 0, Space.M, Space.S)
         self._grid.setHorizontalSpacing(Space.XS)

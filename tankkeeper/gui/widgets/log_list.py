@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 from tankkeeper.gui.models.log_model import ROW_ROLE, LogModel
 from tankkeeper.gui.models.log_rows import LogRow
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
-from tankkeeper.gui.widgets.letters import letter_of
+from tankkeeper.gui.widgets.letters import LOG_SIGNS, letter_of
 from tankkeeper.gui.widgets.log_columns import LogColumns, log_columns
 from tankkeeper.gui.widgets.log_delegate import LogDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
@@ -129,7 +129,8 @@ class LogList(DrawnRows, QTableView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave what is typed to the page; the rest is as in any list."""
-        if letter_of(event) or (event.key() == Qt.Key.Key_Space and not event.modifiers()):
+        is_space = event.key() == Qt.Key.Key_Space and not event.modifiers()
+        if is_space or letter_of(event, LOG_SIGNS):
             event.ignore()
             return
         super().keyPressEvent(event)

@@ -6,12 +6,15 @@ from datetime import date, timedelta
 from typing import Final
 
 from PySide6.QtCore import QEvent, QModelIndex, QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QHelpEvent, QHideEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from tankkeeper.core.calendar_days import LAST_MONTH, month_of
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.board_sheet import BoardCell
 from tankkeeper.gui.models.month_model import MonthModel
-from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, ThreadLine
+from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, ThreadLine, noun_of
+from tankkeeper.gui.models.round_rows import item_row
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
@@ -25,6 +28,7 @@ from tankkeeper.gui.widgets.month_cells import (
     lay_out_cell,
     least_height,
 )
+from tankkeeper.gui.widgets.month_dragging import MonthDragging
 from tankkeeper.gui.widgets.month_paint import (
     CellPainter,
     nearest_thread,
@@ -88,6 +92,7 @@ class MonthTable(CalendarTable[MonthSheet]):
         self._drawn: dict[tuple[int, int], DrawnCell] = {}
         self._day: date | None = None
         self._found: frozenset[str] = frozenset()
+        self.hand = MonthDragging(self, self._turn_at, self._day_at)
         # Only type so large that six weeks with a line each are higher than the page needs it.
         self.setVerticalScrollBar(SlimScrollBar(self))
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
@@ -104,6 +109,7 @@ class MonthTable(CalendarTable[MonthSheet]):
     def set_sheet(self, sheet: MonthSheet, day: date) -> None:
         """Show a month with the keys on this day."""
         self._drawn.clear()
+        self.hand.let_loose()
         self._day = day
         self._model.set_sheet(sheet)
         self.arrange()
@@ -123,7 +129,13 @@ class MonthTable(CalendarTable[MonthSheet]):
         self.setCurrentIndex(self._model.index(*place))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Move by a day or by a week, also into the months before and after."""
+        """Move by a day or by a week, also into the months before and after.
+
+        Escape lets go what the mouse carries.
+        """
+        if event.key() == Qt.Key.Key_Escape and self.hand.is_dragged:
+            self.hand.release()
+            return
         step = _STEPS.get(Qt.Key(event.key()))
         if step is None or not is_plain(event):
             super().keyPressEvent(event)
@@ -191,6 +203,37 @@ class MonthTable(CalendarTable[MonthSheet]):
         sheet = self.sheet
         return None if sheet is None else nearest_thread(self, sheet.threads, at)
 
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Let go what the mouse carries when a key opens a day or another view."""
+        super().hideEvent(event)
+        self.hand.let_loose()
+
+    def _turn_at(self, at: QPoint) -> BoardCell | None:
+        """Return the turn whose line is under a point; a line that tells of several has none.
+
+        Of several turns of one chore that day it is the first that is still to do.
+        """
+        sheet, cell, line = self.sheet, self._model.cell_at(self.indexAt(at)), self._line_at(at)
+        if sheet is None or cell is None or line is None or line.mark is None:
+            return None
+        if len(set(line.chores)) != 1 or self.thread_at(at) is not None:
+            return None
+        items = [one for one in cell.content.items if one.chore.id == line.chores[0]]
+        if not items:
+            return None
+        item = next((one for one in items if one.is_open), items[0])
+        row = item_row(item, sheet.words)
+        mark = Mark(item.state.value)
+        return BoardCell(row, cell.day, mark, noun_of(item.chore), False, row.sentence)
+
+    def _day_at(self, at: QPoint) -> date | None:
+        cell = self._model.cell_at(self.indexAt(at))
+        return None if cell is None else cell.day
+
+    def _area_of_day(self, day: date) -> QRectF | None:
+        place = self.sheet.place_of(day) if self.sheet is not None else None
+        return None if place is None else QRectF(self.area_of(*place)).adjusted(1, 1, -1, -1)
+
     def _line_at(self, at: QPoint) -> DrawnLine | None:
         """Return the line of a cell under a point."""
         index = self.indexAt(at)
@@ -213,6 +256,7 @@ class MonthTable(CalendarTable[MonthSheet]):
             table = colours_of(self.palette())
             paint_hairlines(painter, self, table)
             paint_threads(painter, self, sheet.threads, table)
+            self.hand.paint(painter, self._area_of_day, self.styled(), table)
 
     def paint_cell(self, painter: QPainter, area: QRect, row: int, column: int) -> None:
         """Draw one day."""

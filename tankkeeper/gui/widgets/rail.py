@@ -180,6 +180,12 @@ class TankRail(QListView):
         self.selectionModel().setCurrentIndex(index, flag)
         self.scrollTo(index)
 
+    def bring_into_view(self, tank_id: str) -> None:
+        """Scroll to a tank and leave the choice as it is."""
+        row = self._model.row_of(tank_id)
+        if row >= 0:
+            self.scrollTo(self._model.index(row))
+
     def choose_next(self) -> None:
         """Choose the tank below."""
         self._step(1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
@@ -180,6 +180,23 @@ class RoundList(DrawnRows, QListView):
             ways = due
         if ways:
             self.go_to(ways[0])
+
+    def selectAll(self) -> None:
+        """Select all that is still to do: what is closed would count, and be taken back."""
+        rows = enumerate(self._model.rows)
+        undone = [at for at, row in rows if isinstance(row, ItemRow) and row.item.is_open]
+        if not undone:
+            return
+        current = self.current_row()
+        chosen = QItemSelection()
+        for at in undone:
+            index = self._model.index(at)
+            chosen.select(index, index)
+        if current is None or not current.item.is_open:
+            keep = QItemSelectionModel.SelectionFlag.NoUpdate
+            self.selectionModel().setCurrentIndex(self._model.index(undone[0]), keep)
+        flag = QItemSelectionModel.SelectionFlag.ClearAndSelect
+        self.selectionModel().select(chosen, flag)
 
     def strike_share(self, row: ItemRow) -> float:
         """Return how far the line through a closed row has come, 0 for an open one."""
