@@ -27,20 +27,18 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.effects import Effects, effects_of
+from tankkeeper.services.litres_limits import checked_litres, within_reservoir, within_tank
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.taking_back import take_back_all
 from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
-    checked_litres,
     checked_note,
     new_entry,
     refuse_doubled,
     turn_done_at,
     unclaimed,
-    within_reservoir,
-    within_tank,
 )
 
 # What is said of a moment and not of a plan: only this can have happened at another time.

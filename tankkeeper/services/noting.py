@@ -26,18 +26,21 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.litres_limits import (
+    checked_left,
+    checked_litres,
+    within_reservoir,
+    within_tank,
+)
 from tankkeeper.services.moving import FARTHEST_PLAN
 from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
-    checked_litres,
     new_entry,
     refuse_doubled,
     turn_done_at,
     unclaimed,
-    within_reservoir,
-    within_tank,
     work_as_stated,
 )
 
@@ -107,20 +110,24 @@ def log_reservoir(
     *,
     left_l: float | None = None,
     fill_l: float | None = None,
+    part_l: float | None = None,
     stamp: Stamp = NOW,
 ) -> Noted:
-    """Write down the litres left in a reservoir, or those added until it was full."""
-    capacity = tank.top_off.reservoir_l
-    if capacity is None:
+    """Write down the litres left in a reservoir, added until it was full, or added in part."""
+    if tank.top_off.reservoir_l is None:
         raise UserFault("no_reservoir", tank=tank.name)
-    if left_l is not None and not 0.0 <= left_l <= capacity:
-        raise out_of_range("left", left_l, 0.0, capacity, "reservoir_size")
+    if left_l is not None:
+        checked_left(tank, left_l)
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         if fill_l is not None:
             within_reservoir(then, tank.id, "fill", fill_l)
         turns = () if fill_l is None else _turns(then, tank, ChoreKind.RESERVOIR)
-        fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
+        fact: Fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
+        if part_l is not None:
+            # In the end it is all in the tank.
+            within_reservoir(then, tank.id, "part", checked_litres(part_l))
+            fact = TopOff(part_l, to_mark=False)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
 

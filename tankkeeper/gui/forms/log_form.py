@@ -18,26 +18,28 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
+from tankkeeper.gui.forms.extent_field import FULL_OR_NOT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services import noting
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import litres_limits
 
 WRITE_DOWN: Final = "Write down"
 KEEP: Final = "Keep"
 ALL_THE_SAME: Final = "Keep all the same"
 NO_TANK: Final = "The household"
-TO_MARK, A_PART = "To the mark", "A part"
-LEFT, FILLED = "Left in it", "Filled until full"
+LEFT, FILLED, SOME = "Left in it", "Filled until full", "Poured in some, not full"
+LEFT_HINT: Final = "before anything is poured in"
 SALINITY: Final = "of the new water, if it is known"
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
@@ -50,12 +52,13 @@ _MISSING: Final = {
     "note": "Write what is to be remembered.",
 }
 # By which of the form's fields a fault of the services is meant.
-_NAMED: Final = {"left": "litres", "fill": "litres", "of": "substance"}
+_NAMED: Final = {"left": "litres", "fill": "litres", "part": "litres", "of": "substance"}
 _KINDS: Final = {
     What.TOP_OFF: ChoreKind.TOP_OFF,
     What.WATER_CHANGE: ChoreKind.WATER_CHANGE,
     What.RESERVOIR: ChoreKind.RESERVOIR,
 }
+_OF_RESERVOIR: Final = ((LEFT, Extent.HOLDS), (FILLED, Extent.FULL), (SOME, Extent.PART))
 Write = Callable[[Desk], noting.Noted]
 
 
@@ -88,10 +91,10 @@ class LogForm(Form):
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
         # Tab goes through the fields in the order in which they are made.
-        self.reservoir = _choice("Reservoir", (LEFT, FILLED), self)
+        self.reservoir = ExtentField("Reservoir", _OF_RESERVOIR, FULL_OR_NOT, self)
         self.substance = self._quantity("Substance", "", _read_name)
         self.litres = self._quantity("Litres", words.units.volume, self._read_litres)
-        self.extent = _choice("How far", (TO_MARK, A_PART), self)
+        self.extent = how_far(ChoreKind.TOP_OFF, self)
         self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
         self.salinity.field.setPlaceholderText(SALINITY)
         self.salinity.set_help(SALINITY)
@@ -167,6 +170,9 @@ class LogForm(Form):
         self.what.currentIndexChanged.connect(self._on_what)
         self.tank.currentIndexChanged.connect(self._on_tank)
         self.readings.typed.connect(self._on_typed)
+        self.litres.field.textChanged.connect(self._on_litres)
+        for field in (self.extent, self.reservoir):
+            field.currentIndexChanged.connect(self._on_extent)
         self.when.changed.connect(self._offer_feedings)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
@@ -198,6 +204,8 @@ class LogForm(Form):
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
         self._offer_feedings()
+        self._on_litres()
+        self._on_extent()
         self.refuse("")
         self._forget_question()
         self.fields.activate()
@@ -258,7 +266,7 @@ class LogForm(Form):
         if unsound is not None:
             unsound.setFocus()
             return
-        if self._tells_missing() or not self.when.check():
+        if self._tells_missing() or self._is_extent_asked() or not self.when.check():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -285,6 +293,43 @@ class LogForm(Form):
                 return _tell(field, _MISSING[name])
         return False
 
+    @property
+    def _how_far(self) -> ExtentField | None:
+        """The choice of how far the water went, None where there is none."""
+        return {What.TOP_OFF: self.extent, What.RESERVOIR: self.reservoir}.get(self.chosen)
+
+    def _is_extent_asked(self) -> bool:
+        """Ask how far the water went where too little for the whole way went in."""
+        field, tank = self._how_far, self.chosen_tank
+        if field is None or tank is None:
+            return False
+        if field.is_missing():
+            return True
+        litres, kind = _number(self.litres), _KINDS[self.chosen]
+        if not litres_limits(self._state, kind, tank.id).holds(litres):
+            # Refused where it is kept.
+            return False
+        missing = missing_then(self._state, kind, tank.id, self.when.at)
+        question = field.question(litres, short_litres(missing, litres, self._words))
+        if question:
+            field.take_away(litres)
+            self._asked_about = question
+            self.ask(question)
+        return bool(question)
+
+    def _on_extent(self) -> None:
+        """Ask nothing more about what was chosen."""
+        is_look = self.chosen is What.RESERVOIR and self.reservoir.extent is Extent.HOLDS
+        self.litres.field.setPlaceholderText(LEFT_HINT if is_look else "")
+        self.litres.set_help(LEFT_HINT if is_look else "")
+        field = self._how_far
+        if field is not None and field.extent is not None:
+            self._on_typed()
+
+    def _on_litres(self) -> None:
+        for field in (self.extent, self.reservoir):
+            field.follow(None, None)
+
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
         asked = []
@@ -292,7 +337,9 @@ class LogForm(Form):
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
         if self.chosen is What.READINGS:
             for one in self.readings.values:
-                asked.append(unusual_words(PARAMETERS[one.parameter], one.value, self._words))
+                tank = self.chosen_tank.id if self.chosen_tank is not None else None
+                words = doubtful_words(one, self._state, tank, self.when.at, self._words)
+                asked.append(words)
         return " ".join(sentence for sentence in asked if sentence)
 
     def _write(self) -> Write:
@@ -313,7 +360,7 @@ class LogForm(Form):
         return makers[chosen](tank, stamp)
 
     def _top_off(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        litres, is_part = _number(self.litres), self.extent.currentText() == A_PART
+        litres, is_part = _number(self.litres), self.extent.extent is Extent.PART
         return lambda desk: noting.log_top_off(desk, tank, litres, is_part=is_part, stamp=stamp)
 
     def _water_change(self, tank: Tank, stamp: noting.Stamp) -> Write:
@@ -337,9 +384,11 @@ class LogForm(Form):
         return lambda desk: noting.log_feeding(desk, tank, stamp, which, fed)
 
     def _reservoir(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        litres = _number(self.litres)
-        if self.reservoir.currentText() == FILLED:
+        litres, extent = _number(self.litres), self.reservoir.extent
+        if extent is Extent.FULL:
             return lambda desk: noting.log_reservoir(desk, tank, fill_l=litres, stamp=stamp)
+        if extent is Extent.PART:
+            return lambda desk: noting.log_reservoir(desk, tank, part_l=litres, stamp=stamp)
         return lambda desk: noting.log_reservoir(desk, tank, left_l=litres, stamp=stamp)
 
     def refuse_for(self, error: TankkeeperError) -> None:
@@ -362,12 +411,6 @@ class LogForm(Form):
             return
         self.refuse("")
         _tell(field, fault_words(error, self._words))
-
-
-def _choice(name: str, choices: tuple[str, ...], parent: QWidget) -> ChoiceField:
-    field = ChoiceField(name, parent)
-    field.addItems(choices)
-    return field
 
 
 def _tell(field: QuantityField, sentence: str) -> bool:
