@@ -26,6 +26,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.litres_limits import (
     checked_left,
     checked_litres,
@@ -37,11 +38,11 @@ from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
+    fed_fact,
     new_entry,
     refuse_doubled,
     turn_done_at,
     unclaimed,
-    work_as_stated,
 )
 
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
@@ -71,23 +72,6 @@ class Stamp:
 
 
 NOW = Stamp()
-
-
-@dataclass(frozen=True, slots=True)
-class Fed:
-    """What was given: grams where it was weighed, the amount in words, and of which food."""
-
-    grams: float | None = None
-    amount: str = ""
-    food: str = ""
-
-    @property
-    def told(self) -> str:
-        """Amount and food in words: "2 cubes of mysis"."""
-        return " of ".join(part for part in (self.amount.strip(), self.food.strip()) if part)
-
-
-UNTOLD = Fed()
 
 
 def log_top_off(
@@ -206,10 +190,8 @@ def log_feeding(
         then, at = _then(desk, writing, stamp)
         turns = _feeding_turns(then, tank, which)
         fact = _given(then, turns, fed)
-        given = fed.food.strip() if isinstance(fact, Work) and fed.grams is not None else fed.told
-        if not turns:
-            given = f"{EXTRA_FEEDING}, {given}" if given else EXTRA_FEEDING
-        said = ". ".join(part for part in (given, stamp.note.strip()) if part)
+        extra = "" if turns else EXTRA_FEEDING
+        said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
         noted = _note(desk, writing, then, at, tank, turns, fact, Stamp(stamp.at, stamp.by, said))
     return _told(desk, noted)
 
@@ -218,12 +200,10 @@ def _given(then: HouseholdState, turns: tuple[Turn, ...], fed: Fed) -> Fact | No
     """Return what the logbook keeps of the amount; where no chore is meant, its note alone does."""
     if not turns:
         return Note()
-    if fed.grams is not None:
-        return Work(grams=checked_grams(fed.grams))
-    if fed.amount.strip() or not turns[0].key:
+    if fed.grams is None and not turns[0].key:
         return None
     chore = next(one for one in then.household.chores if one.id == turns[0].chore)
-    return work_as_stated(chore, then.household)
+    return fed_fact(chore, then.household, fed)
 
 
 def log_stock(

@@ -36,6 +36,7 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.fed import Fed
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.fresh_fills import Extent, leaves_open, reservoir, top_off
 from tankkeeper.services.litres_limits import checked_litres, litres_limits
@@ -51,7 +52,7 @@ class Tick:
     `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
     litres unmeasured: `proposed_l`, which were shown, or those of the moment `at` where it is None.
     `grams` are those of a dose, None for as many as the chore states. `extent` tells how far fresh
-    water went, None as far as a bare tick means.
+    water went, None as far as a bare tick means; `fed` what was given at a feeding.
     """
 
     item: str
@@ -66,6 +67,7 @@ class Tick:
     as_proposed: bool = False
     proposed_l: float | None = None
     extent: Extent | None = None
+    fed: Fed | None = None
     note: str = ""
 
 
@@ -106,6 +108,8 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
         return Outcome(item.chore, item.entry, was_done_already=True)
     then = state if at == state.moment.now else desk.state_in(writing, at)
     fact = fact_of(then, item, one)
+    if one.fed is not None:
+        one = replace(one, note=one.fed.noted(one.note, is_weighed=isinstance(fact, Work)))
     if leaves_open(then, item, one.extent):
         entry = new_entry(desk, then, item.chore, at, one.by, (), fact, one.note)
         return Outcome(item.chore, writing.add(entry), stays_open=True)
@@ -225,6 +229,8 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         dosed = _dosed(chore, then.household, said)
         if dosed is not None:
             return dosed
+    if said.fed is not None:
+        return fed_fact(chore, then.household, said.fed)
     if said.values:
         return Readings(said.values)
     if said.litres is not None:
@@ -253,6 +259,13 @@ def checked_grams(grams: float) -> float:
     return grams
 
 
+def fed_fact(chore: Chore, household: Household, fed: Fed) -> Work | None:
+    """Return the amount of a feeding: weighed, else as stated unless it is told in words."""
+    if fed.grams is not None:
+        return Work(grams=checked_grams(fed.grams))
+    return None if fed.amount.strip() else work_as_stated(chore, household)
+
+
 def work_as_stated(chore: Chore, household: Household) -> Work | None:
     """Return the grams or litres that the chore states, which a plain tick says were given."""
     stated = stated_amount(chore, None, household)
@@ -270,6 +283,7 @@ def _refuse_unkept(item: Item, said: Tick) -> None:
     takes_extent = asks_litres and item.chore.kind in FRESH_KINDS
     for name, given in (
         ("part", said.extent is not None and not takes_extent),
+        ("food", said.fed is not None and item.chore.kind is not ChoreKind.FEEDING),
         ("salinity", said.salinity is not None and "salinity" not in item.asks),
         ("values", has_readings and asks_litres),
         ("litres", said.litres is not None and not asks_litres and has_readings),

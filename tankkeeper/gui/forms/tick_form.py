@@ -15,6 +15,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity, plain_text
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.extent_field import ExtentField, how_far
+from tankkeeper.gui.forms.feeding_fields import GivenFields
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
@@ -75,6 +76,7 @@ class TickForm(Form):
         self.extent: ExtentField | None = None
         self.salinity: QuantityField | None = None
         self.grams: QuantityField | None = None
+        self.given: GivenFields | None = None
         self.values: dict[str, QuantityField] = {}
         self._asked_about = ""
         self._add_fields()
@@ -118,6 +120,11 @@ class TickForm(Form):
                 self.grams.field.selectAll()
                 # Emptied, the chore's own grams hold.
                 self.grams.field.setPlaceholderText(f"{text} stated")
+        if chore.kind is ChoreKind.FEEDING:
+            self.given = GivenFields(self._words, self)
+            self.given.expect(chore)
+            self.add_field("&Amount", self.given.amount)
+            self.add_field("Foo&d", self.given.food)
         for name in chore.tests:
             shown = self._words.unit_of(PARAMETERS[name])
             self.values[name] = self._quantity(PARAMETERS[name].display, shown, reader(name, shown))
@@ -138,6 +145,8 @@ class TickForm(Form):
         return fault_words(fault, self._words)
 
     def _first_field(self) -> QWidget:
+        if self.given is not None:
+            return self.given.amount
         for field in (self.litres, self.grams, *self.values.values(), self.salinity):
             if field is not None:
                 return field
@@ -190,7 +199,8 @@ class TickForm(Form):
         return self._has_proposal() and (self.extent is None or self.extent.is_usual)
 
     def _on_asked(self) -> None:
-        fields = [self.litres, self.salinity, self.grams, *self.values.values()]
+        amount = None if self.given is None else self.given.amount
+        fields = [amount, self.litres, self.salinity, self.grams, *self.values.values()]
         sound = [field.check() for field in fields if field is not None]
         if not all(sound):
             first = next(field for field in fields if field is not None and field.fault)
@@ -293,6 +303,7 @@ class TickForm(Form):
             values=self._readings(),
             as_proposed=is_proposed,
             proposed_l=amount.value if is_proposed and amount is not None else None,
+            fed=None if self.given is None else self.given.fed,
             note=self.note.text(),
         )
 
