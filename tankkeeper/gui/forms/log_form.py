@@ -22,6 +22,8 @@ from tankkeeper.gui.forms.extent_field import FULL_OR_NOT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.kept_typing import StillHere
+from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
@@ -117,9 +119,18 @@ class LogForm(Form):
         self._fill()
         self._add_fields()
         self._connect()
+        self._drafts: KindDrafts | None = None
+        self._before = self.chosen
         self._on_what()
         # On another day "yesterday" would be another one.
-        self.keep_typing(f"{words.moment.day} {tank_id}")
+        self._drafts = KindDrafts(
+            parent.window(),
+            f"{parent.window().windowTitle()}: {words.moment.day} {tank_id}",
+            {what.value: fields for what, fields in self._fields_of.items()},
+            (self.tank, self.when, self.note),
+            self._is_typed_in,
+        )
+        self._take_up()
         self.what.setFocus()
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
@@ -195,14 +206,64 @@ class LogForm(Form):
         """Write down this kind of thing."""
         self.what.setCurrentIndex(self.what.findText(what.value))
 
+    # What was typed last time
+
+    def _take_up(self) -> None:
+        """Let what was left last stand here again."""
+        assert self._drafts is not None
+        newest = self._drafts.newest()
+        if newest == self.chosen.value:
+            self._change_draft("", newest)
+        elif newest and self.what.findText(newest) >= 0:
+            self.what.setCurrentText(newest)
+
+    def _is_typed_in(self, field: QWidget) -> bool:
+        """Tell whether a field that is not asked for now counts: the time only where it is."""
+        return field is not self.when.other.field or self.when.is_typed
+
+    def _change_draft(self, before: str, kind: str) -> None:
+        """Put the draft of the kind before away, and that of this kind in."""
+        if before == kind or self._drafts is None:
+            return
+        is_there = self._drafts.change(before, kind)
+        if is_there and self._still_here is None:
+            self._still_here = StillHere(self)
+            self._still_here.cleared.connect(self._clear_draft)
+            self.column.insertWidget(1, self._still_here)
+        if self._still_here is not None:
+            self._still_here.setVisible(is_there)
+
+    def _clear_draft(self) -> None:
+        assert self._still_here is not None
+        assert self._drafts is not None
+        self._still_here.hide()
+        self._drafts.clear(self.chosen.value)
+        self.refuse("")
+        self.what.setFocus()
+        self.fit(shrinks=True)
+
+    def accept(self) -> None:
+        """Close the form once its kind was kept; what was typed of another one is there again."""
+        assert self._drafts is not None
+        self._drafts.leave(self.chosen.value, is_kept=True)
+        super().accept()
+
+    def reject(self) -> None:
+        """Leave the form, but not while what was typed is on its way."""
+        if not self._is_writing and self._drafts is not None:
+            self._drafts.leave(self.chosen.value, is_kept=False)
+        super().reject()
+
     def _on_what(self) -> None:
         """Show the fields that belong to it; the others keep what was typed in them."""
         chosen = self.chosen
+        self._before, before = chosen, self._before
         for fields in self._fields_of.values():
             for field in fields:
                 self.fields.setRowVisible(field, field in self._fields_of[chosen])
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
+        self._change_draft(before.value, chosen.value)
         self._offer_feedings()
         self._on_litres()
         self._on_extent()
