@@ -38,6 +38,7 @@ from tankkeeper.services.ticking import Tick
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
 HOLDS_HINT = "in it now"
 SALINITY_NEEDED = "of the new water; needed"
+KEEP = "Keep"
 MEASURED = "Keep as measured"
 ALL_THE_SAME = "Keep all the same"
 LONGEST_TYPED = 1_000_000
@@ -178,6 +179,8 @@ class TickForm(Form):
     def _name_button(self) -> None:
         if self.litres is None:
             self.primary.set_words("Tick")
+        elif self.extent is not None and self.extent.extent is Extent.HOLDS:
+            self.primary.set_words(KEEP)
         elif self.litres.text.strip() or not self._takes_proposal():
             self.primary.set_words(MEASURED)
         else:
