@@ -12,11 +12,9 @@ from PySide6.QtWidgets import QCompleter, QWidget
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.parameters import PARAMETERS, to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.extent_field import FULL_OR_NOT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import FeedingFields
@@ -25,6 +23,7 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
+from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
@@ -32,7 +31,6 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services import noting
-from tankkeeper.services.desk import Desk
 from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import litres_limits
 
@@ -61,15 +59,6 @@ _KINDS: Final = {
     What.RESERVOIR: ChoreKind.RESERVOIR,
 }
 _OF_RESERVOIR: Final = ((LEFT, Extent.HOLDS), (FILLED, Extent.FULL), (SOME, Extent.PART))
-Write = Callable[[Desk], noting.Noted]
-
-
-@dataclass(frozen=True, slots=True)
-class Written:
-    """What is to be kept: how it is written, and whether it is a feeding, told in its own way."""
-
-    write: Write
-    what: What
 
 
 class LogForm(Form):
@@ -336,7 +325,7 @@ class LogForm(Form):
             self.primary.set_words(ALL_THE_SAME)
             return
         self.wait()
-        self.written.emit(Written(self._write(), self.chosen))
+        self.written.emit(Written(write_of(self, self._words.household), self.chosen))
 
     def _tells_missing(self) -> bool:
         """Tell at its field what has to be written down and is not."""
@@ -366,7 +355,7 @@ class LogForm(Form):
             return False
         if field.is_missing():
             return True
-        litres, kind = _number(self.litres), _KINDS[self.chosen]
+        litres, kind = number_in(self.litres), _KINDS[self.chosen]
         if not litres_limits(self._state, kind, tank.id).holds(litres):
             # Refused where it is kept.
             return False
@@ -403,55 +392,6 @@ class LogForm(Form):
                 asked.append(words)
         return " ".join(sentence for sentence in asked if sentence)
 
-    def _write(self) -> Write:
-        """Return what writes it down; all that was typed is read here, not in the worker."""
-        tank, chosen = self.chosen_tank, self.chosen
-        stamp = noting.Stamp(self.when.at, self.who.person_id, self.note.text())
-        if chosen is What.NOTE or tank is None:
-            text = self.text.toPlainText()
-            return lambda desk: noting.log_note(desk, text, tank, stamp)
-        makers: dict[What, Callable[[Tank, noting.Stamp], Write]] = {
-            What.TOP_OFF: self._top_off,
-            What.WATER_CHANGE: self._water_change,
-            What.READINGS: self._reading,
-            What.DOSE: self._dose,
-            What.RESERVOIR: self._reservoir,
-            What.FEEDING: self._feeding,
-        }
-        return makers[chosen](tank, stamp)
-
-    def _top_off(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        litres, is_part = _number(self.litres), self.extent.extent is Extent.PART
-        return lambda desk: noting.log_top_off(desk, tank, litres, is_part=is_part, stamp=stamp)
-
-    def _water_change(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        salinity = self.salinity.value if isinstance(self.salinity.value, float) else None
-        change = WaterChange(_number(self.litres), salinity=salinity)
-        return lambda desk: noting.log_water_change(desk, tank, change, stamp)
-
-    def _reading(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        values = self.readings.values
-        return lambda desk: noting.log_reading(desk, tank, values, stamp)
-
-    def _dose(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        typed, grams = str(self.substance.value), _number(self.grams)
-        names = (one.name for one in self._words.household.supplies)
-        # What was completed in the line keeps the case in which its beginning was typed.
-        of = next((one for one in names if one.casefold() == typed.casefold()), typed)
-        return lambda desk: noting.log_dose(desk, tank, of, grams, stamp)
-
-    def _feeding(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        which, fed = self.feeding.which, self.feeding.fed
-        return lambda desk: noting.log_feeding(desk, tank, stamp, which, fed)
-
-    def _reservoir(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        litres, extent = _number(self.litres), self.reservoir.extent
-        if extent is Extent.FULL:
-            return lambda desk: noting.log_reservoir(desk, tank, fill_l=litres, stamp=stamp)
-        if extent is Extent.PART:
-            return lambda desk: noting.log_reservoir(desk, tank, part_l=litres, stamp=stamp)
-        return lambda desk: noting.log_reservoir(desk, tank, left_l=litres, stamp=stamp)
-
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
         if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
@@ -479,11 +419,6 @@ def _tell(field: QuantityField, sentence: str) -> bool:
     field.show_fault(sentence)
     field.setFocus()
     return True
-
-
-def _number(field: QuantityField) -> float:
-    assert isinstance(field.value, float)
-    return field.value
 
 
 def _read_name(text: str) -> object:
