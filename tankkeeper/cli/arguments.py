@@ -116,6 +116,9 @@ def _add_doing(commands: _Commands) -> None:
     _items(tick, many=True)
     _stamp(tick)
     tick.add_argument("--litres", metavar="X", help="litres that were measured")
+    tick.add_argument(
+        "--part", action="store_true", help="the mark was not reached, or the reservoir is not full"
+    )
     tick.add_argument("--grams", metavar="X", help="grams of a dose, where not those it states")
     tick.add_argument("--salinity", metavar="S", help="salinity of the water poured in")
     _values(tick, "--value")
@@ -192,6 +195,7 @@ def _log_reservoir(adding: _Commands) -> argparse.ArgumentParser:
     which = to.add_mutually_exclusive_group(required=True)
     which.add_argument("--left", metavar="X", help="litres left in it")
     which.add_argument("--fill", metavar="X", help="litres added until it was full")
+    which.add_argument("--part", metavar="X", help="litres added, when it is not full")
     return to
 
 

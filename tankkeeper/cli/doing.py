@@ -8,17 +8,29 @@ from collections.abc import Iterable, Sequence
 from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
 from tankkeeper.core.amounts import takes_grams
+from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, Pause, Readings, Redefined, Resume, Thing, WaterChange
+from tankkeeper.core.logbook import (
+    Entry,
+    Pause,
+    Readings,
+    Redefined,
+    ReservoirCheck,
+    Resume,
+    Thing,
+    TopOff,
+    WaterChange,
+)
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
+from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
 
@@ -46,18 +58,40 @@ def _rests_whole(entry: Entry) -> bool:
     return isinstance(fact, (Pause, Resume)) and fact.chore is None
 
 
-def ask_about(entry: Entry, words: Words) -> None:
-    """Tell beside the result which values of a new entry can be, but are unlike the usual."""
-    fact = entry.fact
-    found = (
-        [(one.parameter, one.value) for one in fact.values] if isinstance(fact, Readings) else []
-    )
+def ask_about(entry: Entry, before: HouseholdState, words: Words) -> None:
+    """Tell beside the result which values of a new entry can be, but are unlike the usual.
+
+    `before` is the state that it was written down in.
+    """
+    fact, asked = entry.fact, []
+    if isinstance(fact, Readings):
+        for one in fact.values:
+            asked.append(doubtful_words(one, before, entry.tank, entry.at, words))
     if isinstance(fact, WaterChange) and fact.salinity is not None:
-        found.append(("salinity", fact.salinity))
-    for name, value in found:
-        asked = unusual_words(PARAMETERS[name], value, words)
-        if asked:
-            say_aside(f"{asked} If not, take it back with: tankkeeper undo")
+        asked.append(unusual_words(PARAMETERS["salinity"], fact.salinity, words))
+    for sentence in asked:
+        if sentence:
+            say_aside(f"{sentence} If not, take it back with: tankkeeper undo")
+
+
+def ask_about_part(
+    entry: Entry, before: HouseholdState, words: Words, chore: Chore | None = None
+) -> None:
+    """Tell beside the result where less went in than was missing until full, and how to say so."""
+    fact = entry.fact
+    if isinstance(fact, TopOff) and fact.to_mark and not fact.estimated:
+        kind, litres, kept = ChoreKind.TOP_OFF, fact.litres, "filled to the mark"
+    elif isinstance(fact, ReservoirCheck) and not fact.estimated:
+        kind, litres, kept = ChoreKind.RESERVOIR, fact.fill_l, "filled until full"
+    else:
+        return
+    missing = missing_then(before, kind, entry.tank, entry.at, chore)
+    short = "" if litres is None else short_litres(missing, litres, words)
+    if short:
+        say_aside(
+            f"{short} It is kept as {kept}. If it was a part, take it back with: tankkeeper undo, "
+            f"and say it again with --part"
+        )
 
 
 def do_tick(session: Session, said: argparse.Namespace) -> None:
@@ -69,7 +103,8 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
     for outcome in outcomes:
         say(_outcome(outcome, words))
         if not outcome.was_done_already:
-            ask_about(outcome.entry, words)
+            ask_about(outcome.entry, state, words)
+            ask_about_part(outcome.entry, state, words, outcome.chore)
 
 
 def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) -> list[Tick]:
@@ -92,6 +127,7 @@ def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) ->
             salinity=salinity if alone or "salinity" in asked else None,
             values=readings if alone else _asked_for(readings, asked),
             as_proposed=said.as_proposed,
+            extent=Extent.PART if said.part and (alone or "litres" in asked) else None,
             note=said.note,
         )
         for item, asked in zip(items, asks, strict=True)
@@ -134,6 +170,8 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
 def _outcome(outcome: Outcome, words: Words) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
+        if outcome.stays_open:
+            extra = f" {outcome.chore.name} stays open."
         return told_of_day(outcome.entry, words, extra)
     entry = outcome.entry
     by = words.person(entry.by)

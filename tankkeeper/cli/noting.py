@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 
 from tankkeeper.cli import values
-from tankkeeper.cli.doing import ask_about, told_of_day
+from tankkeeper.cli.doing import ask_about, ask_about_part, told_of_day
 from tankkeeper.cli.session import Session, say, words_of
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.state import HouseholdState
@@ -23,7 +23,8 @@ def do_log(session: Session, said: argparse.Namespace) -> None:
     noted = _KINDS[said.kind](session, said, state, stamp)
     words = words_of(state)
     say(told_of_day(noted.entry, words))
-    ask_about(noted.entry, words)
+    ask_about(noted.entry, state, words)
+    ask_about_part(noted.entry, state, words)
     if noted.completed:
         say(f"This completes: {', '.join(chore.name for chore in noted.completed)}.")
 
@@ -42,7 +43,9 @@ def _reservoir(
     tank = find_tank(state.household, said.tank)
     left = None if said.left is None else values.litres_left(said.left)
     fill = values.litres(said.fill)
-    return noting.log_reservoir(session.desk, tank, left_l=left, fill_l=fill, stamp=stamp)
+    return noting.log_reservoir(
+        session.desk, tank, left_l=left, fill_l=fill, part_l=values.litres(said.part), stamp=stamp
+    )
 
 
 def _water_change(

@@ -129,10 +129,10 @@ def _part_due(litres: Estimate, days: int) -> AmountDue:
 
 def _told_litres(litres: Estimate) -> float:
     """Return the litres as they are told, so that the same number is written down."""
-    return told_value(_as_read(litres), "L")
+    return told_value(as_read(litres), "L")
 
 
-def _as_read(litres: Estimate) -> Estimate:
+def as_read(litres: Estimate) -> Estimate:
     """Return litres with their span; a jug is not read closer than a tenth of a litre."""
     is_narrow = 0.0 < litres.high - litres.low < 2.0 * _CLOSEST_L
     if not is_narrow or litres.value < 1.0:
@@ -140,16 +140,24 @@ def _as_read(litres: Estimate) -> Estimate:
     return Estimate(litres.value, litres.value - _CLOSEST_L, litres.value + _CLOSEST_L)
 
 
-def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
+def room_in_reservoir(water: TankWater) -> Estimate | None:
+    """Return the litres that fill a reservoir, and the tank below it; None if not known."""
     left, capacity = water.reservoir_left, water.tank.top_off.reservoir_l
     if left is None or capacity is None:
         return None
     gone = water.evaporated or Estimate(0.0, 0.0, 0.0)
-    room = Estimate(
+    return Estimate(
         capacity - left.value + gone.value,
         max(0.0, capacity - left.high + gone.low),
         capacity - left.low + gone.high,
     )
+
+
+def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
+    room = room_in_reservoir(water)
+    if room is None:
+        return None
+    gone = water.evaporated or Estimate(0.0, 0.0, 0.0)
     days = lowering_days(water)
     # The pump puts into the tank at once what is poured in, so a part of what the tank lacks.
     return _litres_due(room) if days == 1 else _part_due(gone, days)

@@ -249,11 +249,12 @@ def _with_reservoir(
         passed = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
         used = _lost(learned, passed, 0.5 * (standing + factor))
         content = log.content_l
-        # What somebody poured into the tank spared the reservoir so much.
+        # What somebody poured into the reservoir, or into the tank, which spared it so much.
         added = log.added_since_l
+        most = max(content, tank.top_off.reservoir_l or 0.0)
         left = Estimate(
             *(
-                min(content, max(0.0, content + added - one))
+                min(most, max(0.0, content + added - one))
                 for one in (used.value, used.high, used.low)
             )
         )
@@ -291,6 +292,23 @@ def _with_reservoir(
         reservoir_days=days,
         full_interval_days=full,
     )
+
+
+def gone_until(water: TankWater, at: datetime) -> Estimate | None:
+    """Return what was gone from full at a moment after the mark, had nothing been poured in since.
+
+    Of a tank with a reservoir, what it had lost beyond what the reservoir held.
+    """
+    learned, log = water.learned, water.learned.log
+    if learned.state is None or log.mark is None or at < log.mark.at:
+        return None
+    if water.tank.has_automatic_top_off and log.content_l is None:
+        return None
+    # A season is the same for the days that a part stands apart from its mark.
+    factor = factor_on(learned.factors, log.mark.day)
+    gone = _lost(learned, (at - log.mark.at).total_seconds() / 86400.0, factor)
+    held = log.content_l or 0.0
+    return Estimate(*(max(0.0, one - held) for one in (gone.value, gone.low, gone.high)))
 
 
 def _days_since(entry: Entry, moment: Moment) -> float:

@@ -26,7 +26,7 @@ _LEVEL_NOISE = 0.05
 _FIRST_RATE = 1.5
 # A reading that misses by more than this many spreads is believed less.
 _FAR = 2.5
-_NINETY = 1.6448536269514722
+NINETY = 1.6448536269514722
 HORIZON_DAYS = 60
 
 
@@ -252,7 +252,7 @@ def _estimate(parts: Iterable[tuple[float, float, float]]) -> Estimate:
     known = list(parts)
     mean = sum(weight * value for weight, value, _ in known)
     variance = sum(weight * (own + (value - mean) ** 2) for weight, value, own in known)
-    half = _NINETY * sqrt(variance)
+    half = NINETY * sqrt(variance)
     return Estimate(mean, mean - half, mean + half)
 
 

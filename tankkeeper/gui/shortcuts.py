@@ -117,19 +117,29 @@ class Command(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Shortcut:
-    """A command with its words and its keys, the first of which is told to people."""
+    """A command with its words and its keys, the first of which is told to people.
+
+    `in_sheet` are its words in the sheet of keys, where they say more than a button has room for.
+    """
 
     command: Command
     text: str
     keys: tuple[str, ...]
     where: Where = Where.WINDOW
+    in_sheet: str = ""
 
 
 # Letters act in lists of work only, so that they can be typed in fields; there every letter that is
 # no key begins to find. In the logbook all of them do. The people are gone through with
 # one key, because Ctrl and a digit choose a view.
 TABLE: Final = (
-    Shortcut(Command.TICK, "Tick", ("Space",), Where.CHORES),
+    Shortcut(
+        Command.TICK,
+        "Tick",
+        ("Space",),
+        Where.CHORES,
+        in_sheet="Tick, or ask what has to be told",
+    ),
     Shortcut(Command.TICK_FORM, "Tick and write down", ("Return", "Enter"), Where.CHORES),
     Shortcut(Command.TICK_YESTERDAY, "Done yesterday", ("Y",), Where.CHORES),
     Shortcut(Command.SKIP, "Skip", ("S",), Where.CHORES),
@@ -269,7 +279,11 @@ def sheet(without: Collection[Command] = ()) -> dict[Where, tuple[tuple[str, str
     """Return the rows of the shortcut sheet, words and keys, by where they act."""
     there = [row for row in TABLE if row.command not in without]
     rows = {
-        where: tuple((row.text, key_captions(row.command)) for row in there if row.where is where)
+        where: tuple(
+            (row.in_sheet or row.text, key_captions(row.command))
+            for row in there
+            if row.where is where
+        )
         for where in Where
     }
     return {

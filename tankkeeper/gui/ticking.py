@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Protocol
 
@@ -11,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
@@ -20,6 +22,7 @@ from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.ticking import Tick
 
 READ_ONLY = "This household can only be read here. Nothing was kept."
@@ -211,7 +214,7 @@ class TickDesk(QObject):
         row = self._queue.pop(0)
         chore, by = row.item.chore, self._session.person_id
         limits = litres_limits(last.state, chore.kind, chore.tank)
-        form = TickForm(row, last.sheet.words, by, self._frame, self._days_ago, limits)
+        form = TickForm(row, last.sheet.words, by, self._frame, self._days_ago, limits, last.state)
         if self._is_clock_behind():
             form.when.ask()
         form.ticked.connect(self._on_ticked)
@@ -247,7 +250,18 @@ class TickDesk(QObject):
         assert isinstance(form, TickForm)
         self._goes_on = True
         words = f"Ticked {_told([self._row])}{self._dated(tick.at)}."
-        self._session.tick([tick], Answer(words, form.refuse_for, self._on_kept))
+        answer = Answer(words, form.refuse_for, self._on_kept)
+        if tick.extent in (Extent.PART, Extent.HOLDS):
+            answer = replace(answer, tell=self._told_in_part)
+        self._session.tick([tick], answer)
+
+    def _told_in_part(self, entries: tuple[Entry, ...]) -> str:
+        """Return what was written down of work that is not all done by it."""
+        from tankkeeper.reports.noted_words import noted_words
+
+        last = self._session.last
+        assert last is not None
+        return " ".join(noted_words(entry, last.sheet.words) for entry in entries)
 
     def _on_kept(self) -> None:
         """Close the open form, because what it asked for was written."""

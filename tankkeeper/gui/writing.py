@@ -15,7 +15,8 @@ from tankkeeper.gui.ticking import WorkPage
 from tankkeeper.reports.noted_words import fed_words, noted_words
 
 if TYPE_CHECKING:
-    from tankkeeper.gui.forms.log_form import LogForm, Written
+    from tankkeeper.gui.forms.log_form import LogForm
+    from tankkeeper.gui.forms.log_writes import Written
 
 
 class WriteDesk(QObject):

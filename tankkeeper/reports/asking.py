@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.parameters import Parameter
+from datetime import datetime
+
+from tankkeeper.core.communities import Range
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
+from tankkeeper.core.reading_doubts import doubt_of
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.words import Words
+from tankkeeper.services.fresh_fills import falls_short
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
@@ -18,6 +25,16 @@ def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:
         return ""
     typed, proposed = words.litres(typed_l), words.litres(proposed_l)
     return f"{typed} is far more than the {proposed} proposed. Keep it if so much was poured in."
+
+
+def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
+    """Return what is so where clearly less went in than was missing until full, else nothing."""
+    if missing is None or not falls_short(missing, typed_l):
+        return ""
+    typed = words.litres(typed_l)
+    if missing.high <= missing.value:
+        return f"{typed} is less than the {words.litres(missing.value)} proposed."
+    return f"{typed} is less than the {words.litres_from_to(missing)} that were missing."
 
 
 def unusual_grams(stated_g: float, typed_g: float, words: Words) -> str:
@@ -40,3 +57,43 @@ def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
     ends = [words.parameter(parameter.name, end) for end in (low, high) if end is not None]
     usual = f"{ends[0]} to {ends[1]}" if len(ends) == 2 else ends[0]
     return f"{parameter.display} {shown} is unlike the usual {usual}. Keep it if it was read so."
+
+
+def doubtful_words(
+    reading: ReadingValue,
+    state: HouseholdState | None,
+    tank_id: str | None,
+    at: datetime | None,
+    words: Words,
+) -> str:
+    """Return what is asked about a reading of a tank at a moment (now if None), if anything.
+
+    It is unlike what any tank has, far from what was read before, or far outside the tank's range.
+    """
+    parameter = PARAMETERS[reading.parameter]
+    asked = unusual_words(parameter, reading.value, words)
+    water = state.waters.get(tank_id) if state is not None and tank_id is not None else None
+    if asked or state is None or water is None:
+        return asked
+    net_l = None if water.net is None else water.net.value
+    entries = state.history.of_water(water.tank.id)
+    doubt = doubt_of(water.tank, reading, at or state.moment.now, entries, net_l)
+    if doubt is None:
+        return ""
+    shown = words.parameter(parameter.name, reading.value)
+    if doubt.last is not None:
+        value, entry = doubt.last
+        last = words.parameter(parameter.name, value)
+        far = f"far from the {last} read {words.on_day(entry.day)}"
+    else:
+        assert doubt.range is not None
+        far = f"far outside the range of {water.tank.name}, {_range(parameter, doubt.range, words)}"
+    return f"{parameter.display} {shown} is {far}. Keep it if it was read so."
+
+
+def _range(parameter: Parameter, wanted: Range, words: Words) -> str:
+    assert wanted.high is not None
+    high = words.parameter(parameter.name, wanted.high)
+    if wanted.low is None:
+        return f"up to {high}"
+    return f"{words.parameter(parameter.name, wanted.low)} to {high}"

@@ -102,6 +102,9 @@ def _top_off(fact: TopOff, words: Words) -> str:
 
 
 def _reservoir(fact: ReservoirCheck, words: Words) -> str:
+    if fact.left_l is not None and fact.estimated:
+        # Something was poured in that nobody measured, so nobody knows what was left before.
+        return f"Reservoir not full, {words.litres(fact.left_l)} in it"
     if fact.left_l is not None:
         text = f"Looked at the reservoir, {words.litres(fact.left_l)} left"
     elif fact.fill_l is not None:

@@ -117,6 +117,13 @@ def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
     return f"{with_unit(middle, unit)} ({low}{NBSP}to{NBSP}{high})"
 
 
+def ends_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
+    """Return both ends of a span with the unit, "1.6 to 2.0 L", or one number where they agree."""
+    decimals = decimals_of(estimate, unit)
+    low, high = (decimal_text(end, decimals, decimal_sign) for end in (estimate.low, estimate.high))
+    return with_unit(low if low == high else f"{low}{NBSP}to{NBSP}{high}", unit)
+
+
 def counted(count: int, one: str, many: str) -> str:
     """Return a count bound to its noun: "1 day", "2 days"."""
     return f"{count}{NBSP}{one if count == 1 else many}"

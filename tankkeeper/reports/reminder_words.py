@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.reminders import Cause, Reminder
 from tankkeeper.services.restarts import Off, Restart
@@ -82,7 +83,11 @@ def _sentence(one: Reminder, words: Words) -> str:
 def _what_to_do(one: Reminder, words: Words, usual: str) -> str:
     if one.part is None:
         return usual
-    return f"A part went in {words.on_day(one.part.day)}; put in the next."
+    amount = one.item.amount if one.item is not None else None
+    if amount is None or amount.unit != "L":
+        return f"A part went in {words.on_day(one.part.day)}. Put in the rest."
+    more = litres_due(amount, words)
+    return f"A part went in {words.on_day(one.part.day)}. Put in {more} more."
 
 
 def _when(one: Reminder, words: Words, coming: str, past: str) -> str:

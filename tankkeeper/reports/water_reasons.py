@@ -8,7 +8,7 @@ from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
 from tankkeeper.core.state import Item
-from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.tank_water import TankWater, gone_until
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.loss_words import alone_words, expected_sentence
@@ -163,8 +163,9 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     safe, mark, part = item.limit.latest_on, item.limit.base, part_before(item, turn)
     if part is not None and not turn.is_put_off:
         assert item.water is not None
-        told = part_words(item.water, part, words)
-        return f"Partly done: {told}; the rest stands {words.on_day(turn.target)}."
+        told, day = part_words(item.water, part, words), words.on_day(turn.target)
+        rest = "the rest was due" if turn.target < words.today else "the rest is due"
+        return f"Partly done: {told}; {rest} {day}."
     if safe is None or mark is None or turn.is_put_off or turn.target <= safe:
         return ""
     day = words.on_day(turn.target)
@@ -182,12 +183,11 @@ def part_before(item: Item, turn: OpenTurn) -> Entry | None:
 
 
 def part_words(water: TankWater, part: Entry, words: Words) -> str:
-    """Return how much went in of what was missing, and on which day: "3 L of about 8 L on ..."."""
-    added, missing = water.learned.log.added_since_l, water.evaporated
+    """Return how much went in of what was missing then, and when: "3 L of about 8 L on ..."."""
+    added, whole = water.learned.log.added_since_l, gone_until(water, part.at)
     went_in, day = words.litres(added), words.on_day(part.day)
-    if missing is None:
+    if whole is None or whole.value <= added:
         return f"{went_in} {day}"
-    whole = Estimate(missing.value + added, missing.low + added, missing.high + added)
     return f"{went_in} of about {about(whole, words)} {day}"
 
 

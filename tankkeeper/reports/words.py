@@ -14,6 +14,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.reports.numbers import (
     NBSP,
     decimal_text,
+    ends_words,
     exact_text,
     shown,
     shown_estimate,
@@ -81,6 +82,10 @@ class Words:
     def litres_with_span(self, estimate_l: Estimate) -> str:
         """Return estimated litres in the shown unit, with the span."""
         return span_words(self._volumes(estimate_l), self.units.volume, self.decimal_sign)
+
+    def litres_from_to(self, estimate_l: Estimate) -> str:
+        """Return the span of estimated litres in the shown unit: "1.6 to 2.0 L"."""
+        return ends_words(self._volumes(estimate_l), self.units.volume, self.decimal_sign)
 
     def _volume(self, value_l: float) -> float:
         return in_unit(value_l, self.units.volume)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+from tankkeeper.core.amounts import lowering_days
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.history import History, sort_valid
@@ -27,20 +28,18 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.effects import Effects, effects_of
+from tankkeeper.services.litres_limits import checked_litres, within_reservoir, within_tank
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.taking_back import take_back_all
 from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
-    checked_litres,
     checked_note,
     new_entry,
     refuse_doubled,
     turn_done_at,
     unclaimed,
-    within_reservoir,
-    within_tank,
 )
 
 # What is said of a moment and not of a plan: only this can have happened at another time.
@@ -142,6 +141,7 @@ def _corrected(
             raise UserFault("plan_not_moved")
         moment_given(state, said.at)
     then = _state_without(state, old, said.at)
+    done = old if not _is_part_now(then, old, said.fact) else replace(old, completes=())
     day = old.day if said.at == old.at else then.moment.day
     return replace(
         old,
@@ -152,7 +152,7 @@ def _corrected(
         day=day,
         zone=old.zone if said.at == old.at else state.household.zone,
         by=said.by,
-        completes=_turns(writing, then, old) if day != old.day else old.completes,
+        completes=_turns(writing, then, done) if day != old.day else done.completes,
         fact=_checked(then, old, said.fact),
         note=said.note,
         replaces=old.id,
@@ -173,6 +173,18 @@ def _without(history: History, old: Entry) -> History:
         if one.id != old.id
     }
     return sort_valid(kept.values())
+
+
+def _is_part_now(then: HouseholdState, old: Entry, fact: Fact | None) -> bool:
+    """Tell whether what was filled to the mark turns out to be a part, which leaves its turn open.
+
+    Where only a part may go in on one day, that is all of its turn.
+    """
+    if not isinstance(old.fact, TopOff) or not isinstance(fact, TopOff):
+        return False
+    water = then.waters.get(old.tank) if old.tank is not None else None
+    is_spread = water is not None and lowering_days(water) > 1
+    return old.fact.to_mark and not fact.to_mark and not is_spread
 
 
 def _turns(writing: Writing, then: HouseholdState, old: Entry) -> tuple[Turn, ...]:

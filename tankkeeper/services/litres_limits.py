@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.household import Tank
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.loss_filter import LARGEST_SHARE_OF_VOLUME
 from tankkeeper.core.state import HouseholdState
@@ -22,13 +23,51 @@ class LitresLimits(NamedTuple):
         """Return the fault for litres that are not believed."""
         return out_of_range(field, litres, self.low, self.high, self.why)
 
+    def holds(self, litres: float) -> bool:
+        """Tell whether litres are believed."""
+        return self.low <= litres <= self.high
+
     def check(self, litres: float, field: str = "litres") -> None:
         """Refuse litres outside."""
-        if not self.low <= litres <= self.high:
+        if not self.holds(litres):
             raise self.refusal(litres, field)
 
 
 NO_LIMITS = LitresLimits(HARD_RANGES["volume"].low, HARD_RANGES["volume"].high)
+
+
+def checked_litres(litres: float, field_name: str = "litres") -> float:
+    """Return litres that can be, or refuse them."""
+    limits = HARD_RANGES["volume"]
+    if not limits.low <= litres <= limits.high:
+        raise out_of_range(field_name, litres, limits.low, limits.high)
+    return litres
+
+
+def within_tank(then: HouseholdState, tank_id: str | None, litres: float) -> float:
+    """Return fresh litres that fit a tank, or refuse more than a quarter of its water."""
+    litres_limits(then, ChoreKind.TOP_OFF, tank_id).check(litres)
+    return litres
+
+
+def within_reservoir(
+    then: HouseholdState, tank_id: str | None, field_name: str, litres: float
+) -> float:
+    """Return litres that fit a reservoir, and the tank below it where that may have run dry."""
+    limits = litres_limits(then, ChoreKind.RESERVOIR, tank_id)
+    if limits.why:
+        limits.check(litres, field_name)
+    return litres
+
+
+def checked_left(tank: Tank, left_l: float) -> float:
+    """Return litres that a reservoir can hold, or refuse them."""
+    capacity = tank.top_off.reservoir_l
+    if capacity is None:
+        raise UserFault("no_reservoir", tank=tank.name)
+    if not 0.0 <= left_l <= capacity:
+        raise out_of_range("left", left_l, 0.0, capacity, "reservoir_size")
+    return left_l
 
 
 def litres_limits(state: HouseholdState, kind: ChoreKind, tank_id: str | None) -> LitresLimits:

@@ -26,19 +26,23 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.fed import UNTOLD, Fed
+from tankkeeper.services.litres_limits import (
+    checked_left,
+    checked_litres,
+    within_reservoir,
+    within_tank,
+)
 from tankkeeper.services.moving import FARTHEST_PLAN
 from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
-    checked_litres,
+    fed_fact,
     new_entry,
     refuse_doubled,
     turn_done_at,
     unclaimed,
-    within_reservoir,
-    within_tank,
-    work_as_stated,
 )
 
 # What the logbook says of a feeding that belongs to no chore, or comes before its first hour.
@@ -70,23 +74,6 @@ class Stamp:
 NOW = Stamp()
 
 
-@dataclass(frozen=True, slots=True)
-class Fed:
-    """What was given: grams where it was weighed, the amount in words, and of which food."""
-
-    grams: float | None = None
-    amount: str = ""
-    food: str = ""
-
-    @property
-    def told(self) -> str:
-        """Amount and food in words: "2 cubes of mysis"."""
-        return " of ".join(part for part in (self.amount.strip(), self.food.strip()) if part)
-
-
-UNTOLD = Fed()
-
-
 def log_top_off(
     desk: Desk, tank: Tank, litres: float, *, is_part: bool = False, stamp: Stamp = NOW
 ) -> Noted:
@@ -107,20 +94,24 @@ def log_reservoir(
     *,
     left_l: float | None = None,
     fill_l: float | None = None,
+    part_l: float | None = None,
     stamp: Stamp = NOW,
 ) -> Noted:
-    """Write down the litres left in a reservoir, or those added until it was full."""
-    capacity = tank.top_off.reservoir_l
-    if capacity is None:
+    """Write down the litres left in a reservoir, added until it was full, or added in part."""
+    if tank.top_off.reservoir_l is None:
         raise UserFault("no_reservoir", tank=tank.name)
-    if left_l is not None and not 0.0 <= left_l <= capacity:
-        raise out_of_range("left", left_l, 0.0, capacity, "reservoir_size")
+    if left_l is not None:
+        checked_left(tank, left_l)
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         if fill_l is not None:
             within_reservoir(then, tank.id, "fill", fill_l)
         turns = () if fill_l is None else _turns(then, tank, ChoreKind.RESERVOIR)
-        fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
+        fact: Fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
+        if part_l is not None:
+            # In the end it is all in the tank.
+            within_reservoir(then, tank.id, "part", checked_litres(part_l))
+            fact = TopOff(part_l, to_mark=False)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
 
@@ -199,10 +190,8 @@ def log_feeding(
         then, at = _then(desk, writing, stamp)
         turns = _feeding_turns(then, tank, which)
         fact = _given(then, turns, fed)
-        given = fed.food.strip() if isinstance(fact, Work) and fed.grams is not None else fed.told
-        if not turns:
-            given = f"{EXTRA_FEEDING}, {given}" if given else EXTRA_FEEDING
-        said = ". ".join(part for part in (given, stamp.note.strip()) if part)
+        extra = "" if turns else EXTRA_FEEDING
+        said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
         noted = _note(desk, writing, then, at, tank, turns, fact, Stamp(stamp.at, stamp.by, said))
     return _told(desk, noted)
 
@@ -211,12 +200,10 @@ def _given(then: HouseholdState, turns: tuple[Turn, ...], fed: Fed) -> Fact | No
     """Return what the logbook keeps of the amount; where no chore is meant, its note alone does."""
     if not turns:
         return Note()
-    if fed.grams is not None:
-        return Work(grams=checked_grams(fed.grams))
-    if fed.amount.strip() or not turns[0].key:
+    if fed.grams is None and not turns[0].key:
         return None
     chore = next(one for one in then.household.chores if one.id == turns[0].chore)
-    return work_as_stated(chore, then.household)
+    return fed_fact(chore, then.household, fed)
 
 
 def log_stock(

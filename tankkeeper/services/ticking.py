@@ -6,7 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import field, replace
 from datetime import datetime
 
-from tankkeeper.core.amounts import AmountDue, amount_of, dose_of, stated_amount, takes_grams
+from tankkeeper.core.amounts import (
+    FRESH_KINDS,
+    AmountDue,
+    amount_of,
+    dose_of,
+    stated_amount,
+    takes_grams,
+)
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.errors import UserFault, out_of_range
@@ -17,9 +24,7 @@ from tankkeeper.core.logbook import (
     Entry,
     Fact,
     Readings,
-    ReservoirCheck,
     Skip,
-    TopOff,
     Turn,
     WaterChange,
     Work,
@@ -31,8 +36,10 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
+from tankkeeper.services.fed import Fed
 from tankkeeper.services.finding import find_item
-from tankkeeper.services.litres_limits import litres_limits
+from tankkeeper.services.fresh_fills import Extent, leaves_open, reservoir, top_off
+from tankkeeper.services.litres_limits import checked_litres, litres_limits
 from tankkeeper.services.ports import Writing
 
 MOST_GRAMS = 1_000_000.0
@@ -44,7 +51,8 @@ class Tick:
 
     `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
     litres unmeasured: `proposed_l`, which were shown, or those of the moment `at` where it is None.
-    `grams` are those of a dose, None for as many as the chore states.
+    `grams` are those of a dose, None for as many as the chore states. `extent` tells how far fresh
+    water went, None as far as a bare tick means; `fed` what was given at a feeding.
     """
 
     item: str
@@ -58,17 +66,23 @@ class Tick:
     values: tuple[ReadingValue, ...] = ()
     as_proposed: bool = False
     proposed_l: float | None = None
+    extent: Extent | None = None
+    fed: Fed | None = None
     note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a tick came to: a new entry, or the one that had done it already."""
+    """What a tick came to: a new entry, or the one that had done it already.
+
+    `stays_open` tells that only a part was done, which completes nothing.
+    """
 
     chore: Chore
     entry: Entry
     was_done_already: bool = False
     is_extra: bool = False
+    stays_open: bool = False
     completed: tuple[str, ...] = field(default=())
 
 
@@ -93,8 +107,13 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
             raise UserFault("skipped_already", item=one.item, chore=item.chore.name)
         return Outcome(item.chore, item.entry, was_done_already=True)
     then = state if at == state.moment.now else desk.state_in(writing, at)
-    turn = unclaimed(writing, turn_done_at(then, item))
     fact = fact_of(then, item, one)
+    if one.fed is not None:
+        one = replace(one, note=one.fed.noted(one.note, is_weighed=isinstance(fact, Work)))
+    if leaves_open(then, item, one.extent):
+        entry = new_entry(desk, then, item.chore, at, one.by, (), fact, one.note)
+        return Outcome(item.chore, writing.add(entry), stays_open=True)
+    turn = unclaimed(writing, turn_done_at(then, item))
     entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
     return Outcome(item.chore, entry, is_extra=not turn.key)
 
@@ -210,6 +229,8 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         dosed = _dosed(chore, then.household, said)
         if dosed is not None:
             return dosed
+    if said.fed is not None:
+        return fed_fact(chore, then.household, said.fed)
     if said.values:
         return Readings(said.values)
     if said.litres is not None:
@@ -238,6 +259,13 @@ def checked_grams(grams: float) -> float:
     return grams
 
 
+def fed_fact(chore: Chore, household: Household, fed: Fed) -> Work | None:
+    """Return the amount of a feeding: weighed, else as stated unless it is told in words."""
+    if fed.grams is not None:
+        return Work(grams=checked_grams(fed.grams))
+    return None if fed.amount.strip() else work_as_stated(chore, household)
+
+
 def work_as_stated(chore: Chore, household: Household) -> Work | None:
     """Return the grams or litres that the chore states, which a plain tick says were given."""
     stated = stated_amount(chore, None, household)
@@ -252,7 +280,10 @@ def _refuse_unkept(item: Item, said: Tick) -> None:
     """Refuse what this work has no place for, rather than drop it without a word."""
     asks_litres = "litres" in item.asks
     has_readings = bool(said.values)
+    takes_extent = asks_litres and item.chore.kind in FRESH_KINDS
     for name, given in (
+        ("part", said.extent is not None and not takes_extent),
+        ("food", said.fed is not None and item.chore.kind is not ChoreKind.FEEDING),
         ("salinity", said.salinity is not None and "salinity" not in item.asks),
         ("values", has_readings and asks_litres),
         ("litres", said.litres is not None and not asks_litres and has_readings),
@@ -281,16 +312,8 @@ def _readings(chore: Chore, said: Tick) -> Readings:
     return Readings(said.values)
 
 
-def checked_litres(litres: float, field_name: str = "litres") -> float:
-    """Return litres that can be, or refuse them."""
-    limits = HARD_RANGES["volume"]
-    if not limits.low <= litres <= limits.high:
-        raise out_of_range(field_name, litres, limits.low, limits.high)
-    return litres
-
-
 def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
-    if said.litres is None and not said.as_proposed:
+    if said.litres is None and (not said.as_proposed or said.extent is not None):
         also = ("salinity",) if "salinity" in item.asks and said.salinity is None else ()
         raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=also)
     water = then.water_of(item.chore)
@@ -300,52 +323,10 @@ def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
     if amount is not None and said.proposed_l is not None:
         amount = replace(amount, value=said.proposed_l)
     if item.chore.kind is ChoreKind.TOP_OFF:
-        return _top_off(then, item.chore, said, amount)
+        return top_off(then, item.chore, said.litres, amount, said.extent)
     if item.chore.kind is ChoreKind.RESERVOIR:
-        return _reservoir(then, item.chore, said, amount)
+        return reservoir(then, item.chore, said.litres, amount, said.extent)
     return _water_change(then, item, said, amount)
-
-
-def _top_off(then: HouseholdState, chore: Chore, said: Tick, amount: AmountDue | None) -> TopOff:
-    """A ticked top-off means filled to the mark, unless the safe pace let only a part in."""
-    if said.litres is None:
-        assert amount is not None
-        return TopOff(amount.value, to_mark=not amount.is_split, estimated=True)
-    litres = within_tank(then, chore.tank, checked_litres(said.litres))
-    is_part = amount is not None and amount.is_split and litres < 0.9 * (amount.whole or 0.0)
-    return TopOff(litres, to_mark=not is_part)
-
-
-def within_tank(then: HouseholdState, tank_id: str | None, litres: float) -> float:
-    """Return fresh litres that fit a tank, or refuse more than a quarter of its water."""
-    litres_limits(then, ChoreKind.TOP_OFF, tank_id).check(litres)
-    return litres
-
-
-def _reservoir(
-    then: HouseholdState, chore: Chore, said: Tick, amount: AmountDue | None
-) -> ReservoirCheck | TopOff:
-    """A ticked reservoir means filled until full, unless the safe pace let only a part in."""
-    is_split = amount is not None and amount.is_split
-    if said.litres is None:
-        assert amount is not None
-        if is_split:
-            return TopOff(amount.value, to_mark=False, estimated=True)
-        return ReservoirCheck(fill_l=amount.value, estimated=True)
-    litres = within_reservoir(then, chore.tank, "litres", checked_litres(said.litres))
-    if is_split and amount is not None and litres < 0.9 * (amount.whole or 0.0):
-        return TopOff(litres, to_mark=False)
-    return ReservoirCheck(fill_l=litres)
-
-
-def within_reservoir(
-    then: HouseholdState, tank_id: str | None, field_name: str, litres: float
-) -> float:
-    """Return litres that fit a reservoir, and the tank below it where that may have run dry."""
-    limits = litres_limits(then, ChoreKind.RESERVOIR, tank_id)
-    if limits.why:
-        limits.check(litres, field_name)
-    return litres
 
 
 def _water_change(

@@ -356,3 +356,61 @@ def test_a_dose_can_be_told_in_grams(at_house: Type) -> None:
         answer = at_house("tick", *items, "--grams", "5")
         assert answer.status == 1
         assert entries(at_house) == before
+
+
+def test_a_fill_that_came_short_is_kept_to_the_mark_and_says_how_to_say_a_part(
+    at_house: Type,
+) -> None:
+    """The contract holds: a ticked top-off means filled to the mark."""
+    answer = at_house("tick", "nook.top-off", "--litres", "0.4")
+
+    assert (answer.status, "0.4 L to the mark" in answer.out) == (0, True)
+    told = answer.err.replace("\u00a0", " ")
+    assert told.startswith("0.4 L is less than the 1.")
+    assert told.endswith(
+        "L that were missing. It is kept as filled to the mark. If it was a part, take it back "
+        "with: tankkeeper undo, and say it again with --part\n"
+    )
+
+
+def test_a_part_stays_open_and_can_be_said_in_a_tick(at_house: Type) -> None:
+    """Another bucket may follow, and nothing is asked about it."""
+    answer = at_house("tick", "nook.top-off", "--litres", "0.9", "--part")
+
+    assert (answer.status, answer.err) == (0, "")
+    assert "in part, 0.9 L" in answer.out
+    assert "Top off stays open." in answer.out
+    item = items_of(at_house("round", "--json"))["nook.top-off"]
+    assert item["state"] in ("due", "may wait", "overdue")
+    assert item["amount"]["value"] == pytest.approx(1.1, abs=0.3)
+    assert at_house("tick", "nook.top-off", "--litres", "1.1").err == ""
+    assert items_of(at_house("round", "--json"))["nook.top-off"]["state"] == "done"
+
+
+def test_what_has_no_part_is_refused_with_one(at_house: Type) -> None:
+    """Nothing is kept."""
+    count = len(entries(at_house))
+    for words in (
+        ("skerry.change-water", "--litres", "40", "--salinity", "35", "--part"),
+        ("nook.wipe-the-glass", "--part"),
+        ("nook.top-off", "--as-proposed", "--part"),
+    ):
+        assert at_house("tick", *words).status == 1
+    assert len(entries(at_house)) == count
+
+
+def test_a_part_of_a_reservoir_is_written_down(at_house: Type) -> None:
+    """Not until full; what is proposed falls by it."""
+    at_house("log", "reservoir", "--tank", "Skerry", "--fill", "25", "--at", "2026-02-26T08:00")
+    before = items_of(at_house("round", "--json", now="2026-03-05T08:00"))
+    whole = before["skerry.fill-the-reservoir"]["amount"]["value"]
+
+    said = ("log", "reservoir", "--tank", "Skerry", "--part", "12")
+    answer = at_house(*said, now="2026-03-05T08:00")
+
+    assert (answer.status, answer.err) == (0, "")
+    after = items_of(at_house("round", "--json", now="2026-03-05T08:00"))
+    # Nobody knows its loss yet, so the litres are told in tens.
+    assert after["skerry.fill-the-reservoir"]["amount"]["value"] <= whole - 10
+    assert at_house("log", "reservoir", "--tank", "Skerry", "--part", "200").status == 1
+    assert at_house("log", "reservoir", "--tank", "Nook", "--part", "2").status == 1

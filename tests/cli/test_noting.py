@@ -165,3 +165,18 @@ def test_a_day_may_be_counted_from_today(at_house: Type, said: str, day: str) ->
     refused = at_house("log", "note", "it hums", "--at", "some days ago")
     assert refused.status == 1
     assert "such as 3 days ago" in refused.err
+
+
+def test_a_reading_far_from_the_last_one_is_kept_and_asked_about(at_house: Type) -> None:
+    """Ten times as much within three days; a likely one is kept without a word."""
+    read = ("log", "reading", "--tank", "Nook")
+    assert at_house(*read, "nitrate=8", "--at", "2026-02-27T08:00").err == ""
+    assert at_house(*read, "nitrate=9", "--at", "2026-02-28T08:00").err == ""
+
+    answer = at_house("tick", "nook.test-nitrate", "--value", "nitrate=80")
+
+    assert answer.status == 0
+    assert answer.err.replace("\u00a0", " ").replace("\u2060", "") == (
+        "Nitrate 80 mg/L is far from the 9 mg/L read on Saturday. Keep it if it was read so. "
+        "If not, take it back with: tankkeeper undo\n"
+    )

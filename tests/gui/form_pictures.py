@@ -21,6 +21,8 @@ from tests.gui.house_file_pictures import (
 )
 from tests.gui.pictures import TYPED, Shot, in_all_looks
 from tests.gui.round_house import SEVEN, Hands, box, chore, make, small_house
+from tests.gui.test_how_far import fills
+from tests.gui.test_how_far import house as house_by_water
 from tests.gui.test_log_form import house as house_with_reservoir
 
 LONG_TANK = "The large tank in the winter garden behind the piano, with the stony corals"
@@ -138,6 +140,26 @@ _FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
     ("form-recent", open_recent),
     ("form-restore", restore),
 )
+
+
+def _ask_how_far(hands: Hands) -> None:
+    """Tick less than was missing, so that it is asked how far it went."""
+    hands.go_to("fill")
+    hands.press("Space")
+    hands.type("0.8")
+    hands.press("Return")
+
+
+def _say_what_it_holds(hands: Hands) -> None:
+    """Say of a reservoir that it is not full."""
+    hands.go_to("refill")
+    hands.press("Space", "Tab", "End")
+
+
+_ASKED: tuple[tuple[str, Callable[[Hands], None]], ...] = (
+    ("form-how-far", _ask_how_far),
+    ("form-reservoir", _say_what_it_holds),
+)
 _WINDOWS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("find", _made(small_house()), ("Ctrl+F", f"{TYPED}wi")),
     ("days-off", _made(small_house(), _LATE), ()),
@@ -170,6 +192,9 @@ def _all() -> tuple[Shot, ...]:
     for name, do in _FILES:
         usual = Shot(name, is_form=True, make=_made(small_house()), now=SEVEN, do=do)
         shots.extend(in_all_looks(usual))
+    for name, do in _ASKED:
+        how_far = _made(house_by_water(), *fills())
+        shots.extend(in_all_looks(Shot(name, is_form=True, make=how_far, now=SEVEN, do=do)))
     for name, keys in _PAGES:
         shots.extend(in_all_looks(Shot(name, keys=keys, make=_made(small_house()), now=SEVEN)))
     for name, household, keys in _WINDOWS:

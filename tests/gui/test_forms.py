@@ -283,7 +283,7 @@ def test_who_and_when_are_chosen_in_the_form(live_in: LiveIn) -> None:
     form = _open(hands, "fill")
     hands.type("1.4")
 
-    hands.press("Tab", "Down", "Tab", "Down", "Tab")
+    hands.press("Tab", "Tab", "Down", "Tab", "Down", "Tab")
     hands.type("in a hurry")
     assert form.who.person_id == "bo"  # type: ignore[attr-defined]
     hands.press("Return")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
@@ -283,6 +284,121 @@ def test_readings_that_were_typed_and_left_are_there_again(live_in: LiveIn) -> N
     assert form._still_here is not None
     assert form._still_here.isVisible()
     assert hands.log() == []
+
+
+def _log_form(hands: Hands) -> LogForm:
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    return form
+
+
+def _is_told(form: LogForm) -> bool:
+    return form._still_here is not None and form._still_here.isVisible()
+
+
+def test_what_was_only_chosen_is_not_told_as_typed(live_in: LiveIn) -> None:
+    """Nothing would be lost with it."""
+    hands = live_in()
+    form = _log_form(hands)
+    hands.type("w")
+    form.when.choice.setFocus()
+    hands.press("Down", "Esc")
+
+    form = _log_form(hands)
+    assert not _is_told(form)
+    assert form.chosen is What.TOP_OFF
+    assert form.when.at is None
+    hands.press("Esc")
+
+
+def test_the_time_of_a_draft_does_not_go_along_to_another_kind(live_in: LiveIn) -> None:
+    """It comes back with its own kind, and so does its remark."""
+    hands = live_in()
+    form = _log_form(hands)
+    form.choose(What.WATER_CHANGE)
+    form.litres.setFocus()
+    hands.type("9")
+    form.note.setFocus()
+    hands.type("cloudy")
+    form.when.choice.setFocus()
+    hands.press("Down", "Esc")
+
+    form = _log_form(hands)
+    assert _is_told(form)
+    assert (form.chosen, form.litres.text) == (What.WATER_CHANGE, "9")
+    assert form.when.choice.currentText() == "Yesterday"
+    form.what.setFocus()
+    hands.press("Down")
+    assert form.chosen is What.READINGS
+    assert form.when.at is None
+    assert form.note.text() == ""
+    assert not _is_told(form)
+    hands.press("Up")
+    assert _is_told(form)
+    assert (form.litres.text, form.note.text()) == ("9", "cloudy")
+    assert form.when.choice.currentText() == "Yesterday"
+    hands.press("Esc")
+
+
+@pytest.mark.parametrize("is_left_between", [False, True])
+def test_keeping_a_reading_leaves_a_half_written_note(
+    live_in: LiveIn, is_left_between: bool
+) -> None:
+    """In the same form, or in the next one."""
+    hands = live_in()
+    form = _log_form(hands)
+    form.choose(What.NOTE)
+    form.text.setFocus()
+    hands.type("the pump hu")
+    if is_left_between:
+        hands.press("Esc")
+        form = _log_form(hands)
+    form.choose(What.READINGS)
+    form.readings.fields["ph"].setFocus()
+    hands.type("8.1")
+    hands.press("Return")
+    assert not hands.has_form()
+    assert len(hands.log()) == 1
+
+    form = _log_form(hands)
+    assert _is_told(form)
+    assert form.chosen is What.NOTE
+    assert form.text.toPlainText() == "the pump hu"
+    assert form.readings.fields["ph"].text == ""
+    form.text.setFocus()
+    hands.press("Ctrl+Return")
+    form = _log_form(hands)
+    assert not _is_told(form)
+    assert form.text.toPlainText() == ""
+    hands.press("Esc")
+
+
+def test_a_draft_that_is_cleared_is_gone(live_in: LiveIn) -> None:
+    """Of its kind; that of another one stays."""
+    hands = live_in()
+    form = _log_form(hands)
+    form.choose(What.NOTE)
+    form.text.setFocus()
+    hands.type("one")
+    form.choose(What.DOSE)
+    form.grams.setFocus()
+    hands.type("5")
+    hands.press("Esc")
+
+    form = _log_form(hands)
+    assert form.chosen is What.DOSE
+    assert form.grams.text == "5"
+    assert form._still_here is not None
+    form._still_here.clear.setFocus()
+    hands.press("Space")
+    assert form.grams.text == ""
+    assert hands.focus() is form.what
+    hands.press("Esc")
+
+    form = _log_form(hands)
+    assert (form.chosen, form.text.toPlainText()) == (What.NOTE, "one")
+    hands.press("Esc")
 
 
 def test_what_was_typed_for_another_household_is_there_again(begin: Begin) -> None:

@@ -21,6 +21,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.forms.tick_form import TickForm
 from tankkeeper.gui.palette import Scheme
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
@@ -354,6 +355,49 @@ def test_a_feeding_without_an_amount_was_what_its_chore_states(live_in: LiveIn) 
 
     hands.press("Return")
 
+    assert _fact(hands) == Work(grams=0.6)
+
+
+def test_a_feeding_of_the_round_has_an_amount_too(live_in: LiveIn) -> None:
+    """Return opens the form on it, Space asks nothing; both tick."""
+    stated = replace(FEED, amount=Amount(0.6, AmountUnit.GRAMS))
+    hands = live_in(replace(house(), chores=(*small_house().chores, stated)))
+    hands.go_to("feed")
+    hands.press("Return")
+    form = hands.form()
+    assert isinstance(form, TickForm)
+    assert form.given is not None
+    assert hands.focus() is form.given.amount.field
+    assert form.given.amount.field.placeholderText() == "0.6\u00a0g as planned"
+    hands.type("2 2")
+    hands.press("Return")
+    assert form.given.amount.fault
+    hands.press("Ctrl+A")
+    hands.type("2 cubes")
+    hands.press("Tab")
+    hands.type("mysis")
+    form.note.setText("they beg")
+    hands.press("Return")
+
+    entry = hands.log()[0].entry
+    assert (entry.fact, entry.note) == (None, "2 cubes of mysis. they beg")
+    assert hands.state("feed") is State.DONE
+    hands.press("Ctrl+Z")
+    assert hands.state("feed") is not State.DONE
+
+    hands.go_to("feed")
+    hands.press("Return")
+    hands.type("0,5 g")
+    hands.press("Tab")
+    hands.type("krill")
+    hands.press("Return")
+    entry = hands.log()[0].entry
+    assert (entry.fact, entry.note) == (Work(grams=0.5), "krill")
+    hands.press("Ctrl+Z")
+
+    hands.go_to("feed")
+    hands.press("Space")
+    assert not hands.has_form()
     assert _fact(hands) == Work(grams=0.6)
 
 

@@ -404,8 +404,28 @@ def test_a_top_off_done_in_part_says_so_and_not_that_it_was_skipped() -> None:
 
     text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
 
-    assert "Partly done: 1 L of about 3.9 L yesterday; the rest stands today." in text
+    assert "Partly done: 1 L of about 3.5 L yesterday; the rest is due today." in text
     assert "skipped" not in text
+
+
+def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None:
+    """The rest was due the day after the part, and the total is that of the part's own moment."""
+    part = an_entry(50, "2026-03-09", TopOff(1.0, to_mark=False), tank="nook", done="it")
+    tank = nook(allowed_drop_mm=5.0)
+
+    text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
+
+    assert "Partly done: 1 L of about 2.3 L on Monday; the rest was due on Tuesday." in text
+
+
+def test_a_part_that_was_more_than_was_expected_to_be_missing_is_told_alone() -> None:
+    """A total below what went in would be untrue."""
+    part = an_entry(50, "2026-03-11", TopOff(6.0, to_mark=False), tank="nook", done="it")
+    tank = nook(allowed_drop_mm=5.0)
+
+    text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
+
+    assert "Partly done: 6 L yesterday; the rest is due today." in text
 
 
 def test_a_row_done_in_part_says_that_the_rest_follows() -> None:

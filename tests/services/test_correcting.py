@@ -99,6 +99,19 @@ def test_undoing_a_correction_lets_the_old_entry_hold_again(desk: Desk) -> None:
     assert logged(desk, done.entry.id).revoked
 
 
+def test_what_turns_out_to_be_a_part_leaves_its_turn_open(desk: Desk) -> None:
+    """The rest is still missing today, as if it had been told so at once."""
+    old = ticked(desk, "fill", litres=1.0)
+    assert next_of(desk.state(), "fill") == date(2026, 3, 19)
+
+    done = correct(desk, old.id, replace(as_it_is(old), fact=TopOff(1.0, to_mark=False)))
+
+    assert done.entry.completes == ()
+    assert next_of(desk.state(), "fill") == date(2026, 3, 12)
+    taking_back.take_back_all(desk, [row.id for row in done.rows])
+    assert next_of(desk.state(), "fill") == date(2026, 3, 19)
+
+
 def test_another_day_moves_the_next_turn_and_says_so(desk: Desk) -> None:
     """Cleaned on Monday, not today: the next cleaning comes on Monday, too."""
     old = ticked(desk, "glass")

@@ -376,7 +376,10 @@ def test_after_a_part_nobody_is_told_to_pour_in_the_rest_the_same_day(
     [told] = at_round.tell
     assert told.cause is cause
     sentence = notice_sentence([told], Words(household, desk.state().moment))
-    assert sentence.endswith("A part went in yesterday; put in the next.")
+    assert told.item is not None
+    assert told.item.amount is not None
+    more = f"{told.item.amount.value:.2g}\N{NO-BREAK SPACE}L"
+    assert sentence.endswith(f"A part went in yesterday. Put in {more} more.")
     assert told.row == round_of(desk.state()).items[0].id
 
 

@@ -26,6 +26,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.finding import find_item
+from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.moving import skip
 from tankkeeper.services.noting import Stamp, log_reading, log_top_off
 from tankkeeper.services.ticking import Tick, tick
@@ -330,6 +331,106 @@ def test_after_a_reservoir_ran_dry_more_may_go_in_than_it_holds() -> None:
     refused("out_of_range", desk, Tick("refill", litres=60.0))
     tick(desk, [Tick("refill", litres=25.0)])
     assert store.entries[-1].fact == ReservoirCheck(fill_l=25.0)
+
+
+def test_a_part_completes_nothing_and_counts_with_what_fills_the_rest() -> None:
+    """The turn stays open for the next bucket, and the loss is that of both."""
+    desk, store, clock = house()
+    tick(desk, [Tick("fill", litres=3.5)])
+    clock.set_to("2026-03-06")
+    before = find_item(desk.state(), "fill")
+    assert before is not None
+
+    (outcome,) = tick(desk, [Tick("fill", litres=0.5, extent=Extent.PART)])
+
+    assert (outcome.stays_open, outcome.is_extra) == (True, False)
+    assert (outcome.entry.completes, outcome.entry.tank) == ((), "nook")
+    assert outcome.entry.fact == TopOff(0.5, to_mark=False)
+    after = find_item(desk.state(), "fill")
+    assert after is not None
+    assert (after.id, after.state) == (before.id, before.state)
+    assert before.water is not None
+    assert before.water.evaporated is not None
+    assert after.water is not None
+    assert after.water.evaporated is not None
+    missing_l = before.water.evaporated.value
+    assert after.water.evaporated.value == pytest.approx(missing_l - 0.5)
+    (done,) = tick(desk, [Tick(before.id, litres=1.0)])
+    assert done.entry.completes == (before.turn,)
+    assert store.entries[-1].fact == TopOff(1.0)
+
+
+def test_todays_part_of_what_is_spread_over_days_completes_its_turn() -> None:
+    """Said so or not: more of it would let the salinity fall too fast today."""
+    desk, store, _, item, amount = a_long_gap()
+
+    (outcome,) = tick(desk, [Tick(item.id, litres=amount.value, extent=Extent.PART)])
+
+    assert outcome.entry.completes == (item.turn,)
+    assert not outcome.stays_open
+    assert store.entries[-1].fact == TopOff(amount.value, to_mark=False)
+
+
+def test_who_says_the_mark_was_reached_is_believed() -> None:
+    """However much of a long gap it was."""
+    desk, store, _, item, amount = a_long_gap()
+
+    tick(desk, [Tick(item.id, litres=amount.value, extent=Extent.FULL)])
+
+    assert store.entries[-1].fact == TopOff(amount.value, to_mark=True)
+
+
+def test_what_a_reservoir_holds_after_something_was_poured_in_teaches_no_loss() -> None:
+    """Nobody knows how much was left before; what is in it now is known."""
+    desk, store, clock = house()
+    for on in ("2026-03-02", "2026-03-06", "2026-03-10", "2026-03-14"):
+        clock.set_to(on)
+        tick(desk, [Tick("refill", litres=8.0)])
+    clock.set_to("2026-03-18")
+    learned = desk.state().waters["auto"].learned.state
+    assert learned is not None
+
+    refused("out_of_range", desk, Tick("refill", litres=20.5, extent=Extent.HOLDS))
+    (outcome,) = tick(desk, [Tick("refill", litres=15.0, extent=Extent.HOLDS)])
+
+    assert outcome.stays_open
+    assert store.entries[-1].fact == ReservoirCheck(left_l=15.0, estimated=True)
+    water = desk.state().waters["auto"]
+    assert water.reservoir_left is not None
+    assert water.reservoir_left.value == pytest.approx(15.0)
+    assert water.learned.state is not None
+    assert water.learned.state.log_rate == learned.log_rate
+
+
+def test_a_bucket_into_a_reservoir_that_was_looked_at_is_in_it() -> None:
+    """What was seen and what was poured in, as far as it holds so much."""
+    desk, _, clock = house()
+    for on in ("2026-03-02", "2026-03-06"):
+        clock.set_to(on)
+        tick(desk, [Tick("refill", litres=8.0)])
+    clock.set_to("2026-03-10")
+    tick(desk, [Tick("refill", litres=5.0, extent=Extent.HOLDS)])
+    tick(desk, [Tick("refill", litres=9.0, extent=Extent.PART)])
+
+    left = desk.state().waters["auto"].reservoir_left
+
+    assert left is not None
+    assert left.value == pytest.approx(14.0)
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("nothing_to_keep_it", Tick("fill", litres=1.0, extent=Extent.HOLDS)),
+        ("nothing_to_keep_it", Tick("wipe", extent=Extent.PART)),
+        ("needs_litres", Tick("fill", as_proposed=True, extent=Extent.PART)),
+        ("out_of_range", Tick("fill", litres=21.7, extent=Extent.PART)),
+    ],
+)
+def test_a_part_that_cannot_be_is_refused(code: str, said: Tick) -> None:
+    """Nothing is written."""
+    desk, _, _ = house()
+    refused(code, desk, said)
 
 
 def test_a_water_change_asks_for_litres_and_salinity() -> None:

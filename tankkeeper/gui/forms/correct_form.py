@@ -27,6 +27,7 @@ from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
 from tankkeeper.gui.forms.day_fields import MomentField
+from tankkeeper.gui.forms.extent_field import A_PART, TO_MARK
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
@@ -41,7 +42,6 @@ from tankkeeper.services.noting import named
 
 KEEP: Final = "Keep the correction"
 ALL_THE_SAME: Final = "Keep all the same"
-TO_MARK, A_PART = "To the mark", "A part"
 STAYS: Final = "The entry stays readable; a new one takes its place."
 MISSING: Final = "Write down how much it was."
 LONGEST_TYPED: Final = 1_000_000

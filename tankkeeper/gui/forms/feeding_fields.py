@@ -23,6 +23,7 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services import noting
+from tankkeeper.services.fed import Fed
 from tankkeeper.services.ticking import checked_grams
 
 EXTRA: Final = "Nothing, it is extra"
@@ -33,32 +34,57 @@ _IN_WORDS: Final = ("not_a_number", "unknown_unit")
 _LONGEST_TYPED: Final = 1_000_000
 
 
-class FeedingFields(QObject):
-    """The fields of a feeding; the form places them."""
+class GivenFields(QObject):
+    """How much of what was given; the form places them."""
 
-    def __init__(self, state: HouseholdState, words: Words, parent: QWidget) -> None:
+    def __init__(self, words: Words, parent: QWidget) -> None:
         super().__init__(parent)
-        self._state = state
         self._words = words
-        self._chores: dict[str, Chore] = {}
-        self._tank_name = ""
-        self._is_other_time = False
-        self.completes = ChoiceField("Ticks", parent)
-        self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
         self.amount = QuantityField("Amount", "g", _read_amount, self._word, parent=parent)
         self.food = Field(parent=parent)
-        self._build()
-
-    def _build(self) -> None:
         self.amount.field.setMaxLength(_LONGEST_TYPED)
         self.food.setAccessibleName("Food")
         self.food.setPlaceholderText(FOOD_HINT)
         self.food.setMaxLength(_LONGEST_TYPED)
-        names = [one.name for one in self._words.household.supplies if one.name]
+        names = [one.name for one in words.household.supplies if one.name]
         known = QCompleter(names, self.food)
         known.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
         known.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.food.setCompleter(known)
+
+    def expect(self, chore: Chore | None) -> None:
+        """Show the amount that is planned for a chore where nothing is typed."""
+        stated = None if chore is None else stated_amount(chore, None, self._words.household)
+        is_known = stated is not None and stated.unit == "g"
+        hint = f"{self._words.grams(stated.value)} as planned" if stated and is_known else ""
+        self.amount.field.setPlaceholderText(hint or AMOUNT_HINT)
+        self.amount.set_help(hint or AMOUNT_HINT)
+
+    @property
+    def fed(self) -> Fed:
+        """What was given, as far as it was written down."""
+        value = self.amount.value
+        grams = value if isinstance(value, float) else None
+        amount = self._words.grams(grams) if grams is not None else str(value or "")
+        return Fed(grams, amount, self.food.text())
+
+    def _word(self, fault: UserFault) -> str:
+        return fault_words(fault, self._words)
+
+
+class FeedingFields(GivenFields):
+    """The fields of a feeding outside the round, with the chore that it ticks."""
+
+    def __init__(self, state: HouseholdState, words: Words, parent: QWidget) -> None:
+        # Tab goes through the fields in the order in which they are made.
+        completes = ChoiceField("Ticks", parent)
+        super().__init__(words, parent)
+        self.completes = completes
+        self._state = state
+        self._chores: dict[str, Chore] = {}
+        self._tank_name = ""
+        self._is_other_time = False
+        self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
         self.completes.currentIndexChanged.connect(self._tell)
 
     @property
@@ -103,25 +129,12 @@ class FeedingFields(QObject):
         chosen = self.completes.currentData()
         return chosen if isinstance(chosen, str) else None
 
-    @property
-    def fed(self) -> noting.Fed:
-        """What was given, as far as it was written down."""
-        value = self.amount.value
-        grams = value if isinstance(value, float) else None
-        amount = self._words.grams(grams) if grams is not None else str(value or "")
-        return noting.Fed(grams, amount, self.food.text())
-
     def _tell(self) -> None:
         """Say what keeping will tick, and show the amount that is planned for it."""
         sentence = self._sentence()
         self.told.setText(sentence)
         self.completes.setAccessibleDescription(sentence)
-        chore = self._chores.get(self.which or "")
-        stated = None if chore is None else stated_amount(chore, None, self._words.household)
-        is_known = stated is not None and stated.unit == "g"
-        hint = f"{self._words.grams(stated.value)} as planned" if stated and is_known else ""
-        self.amount.field.setPlaceholderText(hint or AMOUNT_HINT)
-        self.amount.set_help(hint or AMOUNT_HINT)
+        self.expect(self._chores.get(self.which or ""))
 
     def _sentence(self) -> str:
         chosen = self.completes.currentText()
@@ -135,9 +148,6 @@ class FeedingFields(QObject):
             return f"No feeding of {self._tank_name} is open now. This one stands beside the plan."
         stays = "stays" if len(others) == 1 else "stay"
         return f"This ticks nothing. {listed(others)} {stays} open."
-
-    def _word(self, fault: UserFault) -> str:
-        return fault_words(fault, self._words)
 
 
 def _named(item: Item) -> str:

@@ -131,13 +131,13 @@ class ChoiceField(QComboBox):
     def _paint_text(self, painter: QPainter, room: QRectF) -> None:
         font = type_font(self.font(), TypeRole.BODY)
         painter.setFont(font)
-        painter.setPen(colours_of(self.palette())[Role.INK])
-        text = QFontMetricsF(font).elidedText(
-            self.currentText(), Qt.TextElideMode.ElideRight, room.width()
-        )
+        is_chosen = self.currentIndex() >= 0
+        painter.setPen(colours_of(self.palette())[Role.INK if is_chosen else Role.INK_2])
+        shown = self.currentText() if is_chosen else self.placeholderText()
+        text = QFontMetricsF(font).elidedText(shown, Qt.TextElideMode.ElideRight, room.width())
         side = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
         painter.drawText(room, side, text)
-        whole = "" if text == self.currentText() else tip(self.currentText())
+        whole = "" if text == shown else tip(shown)
         if self.toolTip() != whole:
             self.setToolTip(whole)
 

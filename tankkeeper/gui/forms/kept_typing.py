@@ -5,6 +5,7 @@ Nothing could bring it back otherwise: undo knows of what was kept alone.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from weakref import WeakKeyDictionary
 
 from PySide6.QtCore import Qt, Signal
@@ -28,12 +29,22 @@ class Typing(list[tuple[str, str]]):
 
 def standing_in(form: QWidget) -> Typing:
     """Return what stands in all fields of a form, in the order in which they were made."""
-    return Typing((type(one).__name__, _text(one)) for one in _fields(form))
+    return standing_of(_fields(form))
+
+
+def standing_of(fields: Iterable[QWidget]) -> Typing:
+    """Return what stands in these fields."""
+    return Typing((type(one).__name__, _text(one)) for one in fields)
 
 
 def put_in(form: QWidget, typing: Typing) -> None:
     """Let this stand in its fields again; what is chosen first, since it decides what is asked."""
-    fields = list(zip(_fields(form), typing, strict=True))
+    put_into(_fields(form), typing)
+
+
+def put_into(inputs: Sequence[QWidget], typing: Typing) -> None:
+    """Let this stand in these fields; what is chosen first, since it decides what is asked."""
+    fields = list(zip(inputs, typing, strict=True))
     for one, (_kind, text) in fields:
         if isinstance(one, QComboBox) and one.findText(text) >= 0:
             one.setCurrentIndex(one.findText(text))
@@ -59,9 +70,17 @@ def take_typing(over: QWidget, about: str, like: Typing) -> Typing | None:
     return typing if typing is not None and [kind for kind, _ in typing] == kinds else None
 
 
+def inputs_of(fields: Iterable[QWidget]) -> list[QWidget]:
+    """Return what can be typed into or chosen from in these fields, themselves or in them."""
+    return [one for field in fields for one in (field, *field.findChildren(QWidget)) if _takes(one)]
+
+
+def _takes(field: QWidget) -> bool:
+    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit))
+
+
 def _fields(form: QWidget) -> list[QWidget]:
-    kinds = (QLineEdit, QComboBox, QPlainTextEdit)
-    found = [one for one in form.findChildren(QWidget) if isinstance(one, kinds)]
+    found = [one for one in form.findChildren(QWidget) if _takes(one)]
     # Somebody else may be at the window by then.
     return [one for one in found if not isinstance(one, WhoField)]
 

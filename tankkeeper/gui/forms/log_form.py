@@ -12,32 +12,34 @@ from PySide6.QtWidgets import QCompleter, QWidget
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.parameters import PARAMETERS, to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
+from tankkeeper.gui.forms.extent_field import FULL_OR_NOT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.forms.kept_typing import StillHere
+from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
+from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services import noting
-from tankkeeper.services.desk import Desk
+from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import litres_limits
 
 WRITE_DOWN: Final = "Write down"
 KEEP: Final = "Keep"
 ALL_THE_SAME: Final = "Keep all the same"
 NO_TANK: Final = "The household"
-TO_MARK, A_PART = "To the mark", "A part"
-LEFT, FILLED = "Left in it", "Filled until full"
+LEFT, FILLED, SOME = "Left in it", "Filled until full", "Poured in some, not full"
+LEFT_HINT: Final = "before anything is poured in"
 SALINITY: Final = "of the new water, if it is known"
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
@@ -50,21 +52,13 @@ _MISSING: Final = {
     "note": "Write what is to be remembered.",
 }
 # By which of the form's fields a fault of the services is meant.
-_NAMED: Final = {"left": "litres", "fill": "litres", "of": "substance"}
+_NAMED: Final = {"left": "litres", "fill": "litres", "part": "litres", "of": "substance"}
 _KINDS: Final = {
     What.TOP_OFF: ChoreKind.TOP_OFF,
     What.WATER_CHANGE: ChoreKind.WATER_CHANGE,
     What.RESERVOIR: ChoreKind.RESERVOIR,
 }
-Write = Callable[[Desk], noting.Noted]
-
-
-@dataclass(frozen=True, slots=True)
-class Written:
-    """What is to be kept: how it is written, and whether it is a feeding, told in its own way."""
-
-    write: Write
-    what: What
+_OF_RESERVOIR: Final = ((LEFT, Extent.HOLDS), (FILLED, Extent.FULL), (SOME, Extent.PART))
 
 
 class LogForm(Form):
@@ -88,10 +82,10 @@ class LogForm(Form):
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
         # Tab goes through the fields in the order in which they are made.
-        self.reservoir = _choice("Reservoir", (LEFT, FILLED), self)
+        self.reservoir = ExtentField("Reservoir", _OF_RESERVOIR, FULL_OR_NOT, self)
         self.substance = self._quantity("Substance", "", _read_name)
         self.litres = self._quantity("Litres", words.units.volume, self._read_litres)
-        self.extent = _choice("How far", (TO_MARK, A_PART), self)
+        self.extent = how_far(ChoreKind.TOP_OFF, self)
         self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
         self.salinity.field.setPlaceholderText(SALINITY)
         self.salinity.set_help(SALINITY)
@@ -114,9 +108,18 @@ class LogForm(Form):
         self._fill()
         self._add_fields()
         self._connect()
+        self._drafts: KindDrafts | None = None
+        self._before = self.chosen
         self._on_what()
         # On another day "yesterday" would be another one.
-        self.keep_typing(f"{words.moment.day} {tank_id}")
+        self._drafts = KindDrafts(
+            parent.window(),
+            f"{parent.window().windowTitle()}: {words.moment.day} {tank_id}",
+            {what.value: fields for what, fields in self._fields_of.items()},
+            (self.tank, self.when, self.note),
+            self._is_typed_in,
+        )
+        self._take_up()
         self.what.setFocus()
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
@@ -167,6 +170,9 @@ class LogForm(Form):
         self.what.currentIndexChanged.connect(self._on_what)
         self.tank.currentIndexChanged.connect(self._on_tank)
         self.readings.typed.connect(self._on_typed)
+        self.litres.field.textChanged.connect(self._on_litres)
+        for field in (self.extent, self.reservoir):
+            field.currentIndexChanged.connect(self._on_extent)
         self.when.changed.connect(self._offer_feedings)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
@@ -189,15 +195,67 @@ class LogForm(Form):
         """Write down this kind of thing."""
         self.what.setCurrentIndex(self.what.findText(what.value))
 
+    # What was typed last time
+
+    def _take_up(self) -> None:
+        """Let what was left last stand here again."""
+        assert self._drafts is not None
+        newest = self._drafts.newest()
+        if newest == self.chosen.value:
+            self._change_draft("", newest)
+        elif newest and self.what.findText(newest) >= 0:
+            self.what.setCurrentText(newest)
+
+    def _is_typed_in(self, field: QWidget) -> bool:
+        """Tell whether a field that is not asked for now counts: the time only where it is."""
+        return field is not self.when.other.field or self.when.is_typed
+
+    def _change_draft(self, before: str, kind: str) -> None:
+        """Put the draft of the kind before away, and that of this kind in."""
+        if before == kind or self._drafts is None:
+            return
+        is_there = self._drafts.change(before, kind)
+        if is_there and self._still_here is None:
+            self._still_here = StillHere(self)
+            self._still_here.cleared.connect(self._clear_draft)
+            self.column.insertWidget(1, self._still_here)
+        if self._still_here is not None:
+            self._still_here.setVisible(is_there)
+
+    def _clear_draft(self) -> None:
+        assert self._still_here is not None
+        assert self._drafts is not None
+        self._still_here.hide()
+        self._drafts.clear(self.chosen.value)
+        self.refuse("")
+        self.what.setFocus()
+        self.fit(shrinks=True)
+
+    def accept(self) -> None:
+        """Close the form once its kind was kept; what was typed of another one is there again."""
+        assert self._drafts is not None
+        self._drafts.leave(self.chosen.value, is_kept=True)
+        super().accept()
+
+    def reject(self) -> None:
+        """Leave the form, but not while what was typed is on its way."""
+        if not self._is_writing and self._drafts is not None:
+            self._drafts.leave(self.chosen.value, is_kept=False)
+        super().reject()
+
     def _on_what(self) -> None:
         """Show the fields that belong to it; the others keep what was typed in them."""
         chosen = self.chosen
+        self._before, before = chosen, self._before
         for fields in self._fields_of.values():
             for field in fields:
                 self.fields.setRowVisible(field, field in self._fields_of[chosen])
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
+        self._change_draft(before.value, chosen.value)
         self._offer_feedings()
+        self._on_litres()
+        self._on_extent()
         self.refuse("")
         self._forget_question()
         self.fields.activate()
@@ -258,7 +316,7 @@ class LogForm(Form):
         if unsound is not None:
             unsound.setFocus()
             return
-        if self._tells_missing() or not self.when.check():
+        if self._tells_missing() or self._is_extent_asked() or not self.when.check():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -267,7 +325,7 @@ class LogForm(Form):
             self.primary.set_words(ALL_THE_SAME)
             return
         self.wait()
-        self.written.emit(Written(self._write(), self.chosen))
+        self.written.emit(Written(write_of(self, self._words.household), self.chosen))
 
     def _tells_missing(self) -> bool:
         """Tell at its field what has to be written down and is not."""
@@ -285,6 +343,43 @@ class LogForm(Form):
                 return _tell(field, _MISSING[name])
         return False
 
+    @property
+    def _how_far(self) -> ExtentField | None:
+        """The choice of how far the water went, None where there is none."""
+        return {What.TOP_OFF: self.extent, What.RESERVOIR: self.reservoir}.get(self.chosen)
+
+    def _is_extent_asked(self) -> bool:
+        """Ask how far the water went where too little for the whole way went in."""
+        field, tank = self._how_far, self.chosen_tank
+        if field is None or tank is None:
+            return False
+        if field.is_missing():
+            return True
+        litres, kind = number_in(self.litres), _KINDS[self.chosen]
+        if not litres_limits(self._state, kind, tank.id).holds(litres):
+            # Refused where it is kept.
+            return False
+        missing = missing_then(self._state, kind, tank.id, self.when.at)
+        question = field.question(litres, short_litres(missing, litres, self._words))
+        if question:
+            field.take_away(litres)
+            self._asked_about = question
+            self.ask(question)
+        return bool(question)
+
+    def _on_extent(self) -> None:
+        """Ask nothing more about what was chosen."""
+        is_look = self.chosen is What.RESERVOIR and self.reservoir.extent is Extent.HOLDS
+        self.litres.field.setPlaceholderText(LEFT_HINT if is_look else "")
+        self.litres.set_help(LEFT_HINT if is_look else "")
+        field = self._how_far
+        if field is not None and field.extent is not None:
+            self._on_typed()
+
+    def _on_litres(self) -> None:
+        for field in (self.extent, self.reservoir):
+            field.follow(None, None)
+
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
         asked = []
@@ -292,55 +387,10 @@ class LogForm(Form):
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
         if self.chosen is What.READINGS:
             for one in self.readings.values:
-                asked.append(unusual_words(PARAMETERS[one.parameter], one.value, self._words))
+                tank = self.chosen_tank.id if self.chosen_tank is not None else None
+                words = doubtful_words(one, self._state, tank, self.when.at, self._words)
+                asked.append(words)
         return " ".join(sentence for sentence in asked if sentence)
-
-    def _write(self) -> Write:
-        """Return what writes it down; all that was typed is read here, not in the worker."""
-        tank, chosen = self.chosen_tank, self.chosen
-        stamp = noting.Stamp(self.when.at, self.who.person_id, self.note.text())
-        if chosen is What.NOTE or tank is None:
-            text = self.text.toPlainText()
-            return lambda desk: noting.log_note(desk, text, tank, stamp)
-        makers: dict[What, Callable[[Tank, noting.Stamp], Write]] = {
-            What.TOP_OFF: self._top_off,
-            What.WATER_CHANGE: self._water_change,
-            What.READINGS: self._reading,
-            What.DOSE: self._dose,
-            What.RESERVOIR: self._reservoir,
-            What.FEEDING: self._feeding,
-        }
-        return makers[chosen](tank, stamp)
-
-    def _top_off(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        litres, is_part = _number(self.litres), self.extent.currentText() == A_PART
-        return lambda desk: noting.log_top_off(desk, tank, litres, is_part=is_part, stamp=stamp)
-
-    def _water_change(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        salinity = self.salinity.value if isinstance(self.salinity.value, float) else None
-        change = WaterChange(_number(self.litres), salinity=salinity)
-        return lambda desk: noting.log_water_change(desk, tank, change, stamp)
-
-    def _reading(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        values = self.readings.values
-        return lambda desk: noting.log_reading(desk, tank, values, stamp)
-
-    def _dose(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        typed, grams = str(self.substance.value), _number(self.grams)
-        names = (one.name for one in self._words.household.supplies)
-        # What was completed in the line keeps the case in which its beginning was typed.
-        of = next((one for one in names if one.casefold() == typed.casefold()), typed)
-        return lambda desk: noting.log_dose(desk, tank, of, grams, stamp)
-
-    def _feeding(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        which, fed = self.feeding.which, self.feeding.fed
-        return lambda desk: noting.log_feeding(desk, tank, stamp, which, fed)
-
-    def _reservoir(self, tank: Tank, stamp: noting.Stamp) -> Write:
-        litres = _number(self.litres)
-        if self.reservoir.currentText() == FILLED:
-            return lambda desk: noting.log_reservoir(desk, tank, fill_l=litres, stamp=stamp)
-        return lambda desk: noting.log_reservoir(desk, tank, left_l=litres, stamp=stamp)
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
@@ -364,22 +414,11 @@ class LogForm(Form):
         _tell(field, fault_words(error, self._words))
 
 
-def _choice(name: str, choices: tuple[str, ...], parent: QWidget) -> ChoiceField:
-    field = ChoiceField(name, parent)
-    field.addItems(choices)
-    return field
-
-
 def _tell(field: QuantityField, sentence: str) -> bool:
     """Tell what is wrong at a field and go to it; always true."""
     field.show_fault(sentence)
     field.setFocus()
     return True
-
-
-def _number(field: QuantityField) -> float:
-    assert isinstance(field.value, float)
-    return field.value
 
 
 def _read_name(text: str) -> object:

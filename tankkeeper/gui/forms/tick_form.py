@@ -7,26 +7,38 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.amounts import MEASURED_KINDS, dose_of, takes_grams
+from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, dose_of, takes_grams
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity, plain_text
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
+from tankkeeper.gui.forms.extent_field import ExtentField, how_far
+from tankkeeper.gui.forms.feeding_fields import GivenFields
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import unusual_grams, unusual_litres, unusual_words
+from tankkeeper.reports.asking import (
+    doubtful_words,
+    short_litres,
+    unusual_grams,
+    unusual_litres,
+    unusual_words,
+)
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
+from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
+HOLDS_HINT = "in it now"
 SALINITY_NEEDED = "of the new water; needed"
+KEEP = "Keep"
 MEASURED = "Keep as measured"
 ALL_THE_SAME = "Keep all the same"
 LONGEST_TYPED = 1_000_000
@@ -34,6 +46,7 @@ LONGEST_TYPED = 1_000_000
 # On the command line these faults name the option to give; here the field stands before the eyes.
 _ASKED = {
     "needs_litres": "Nothing is proposed here. Write down the litres.",
+    "needs_litres_typed": "Write down the litres.",
     "needs_salinity": "Write down the salinity of the new water.",
     "needs_values": "Write down what was measured.",
 }
@@ -52,15 +65,19 @@ class TickForm(Form):
         parent: QWidget,
         days_ago: int = 0,
         limits: LitresLimits | None = None,
+        state: HouseholdState | None = None,
     ) -> None:
         where = row.item.tank.name if row.item.tank is not None else HOUSEHOLD
         super().__init__(f"{row.name}, {where}", row.amount, "Tick", parent)
         self._row = row
         self._words = words
         self._limits = limits or NO_LIMITS
+        self._state = state
         self.litres: QuantityField | None = None
+        self.extent: ExtentField | None = None
         self.salinity: QuantityField | None = None
         self.grams: QuantityField | None = None
+        self.given: GivenFields | None = None
         self.values: dict[str, QuantityField] = {}
         self._asked_about = ""
         self._add_fields()
@@ -85,6 +102,10 @@ class TickForm(Form):
                 self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
                 self.litres.set_help(AS_PROPOSED)
             self.litres.field.textChanged.connect(self._on_litres)
+            if "litres" in self._row.item.asks and chore.kind in FRESH_KINDS:
+                self.extent = how_far(chore.kind, self)
+                self.extent.currentIndexChanged.connect(self._on_extent)
+                self.add_field("How &far", self.extent)
         if chore.kind is ChoreKind.WATER_CHANGE:
             unit = self._words.units.salinity
             self.salinity = self._quantity("Salinity", unit, self._read_salinity)
@@ -100,6 +121,11 @@ class TickForm(Form):
                 self.grams.field.selectAll()
                 # Emptied, the chore's own grams hold.
                 self.grams.field.setPlaceholderText(f"{text} stated")
+        if chore.kind is ChoreKind.FEEDING:
+            self.given = GivenFields(self._words, self)
+            self.given.expect(chore)
+            self.add_field("&Amount", self.given.amount)
+            self.add_field("Foo&d", self.given.food)
         for name in chore.tests:
             shown = self._words.unit_of(PARAMETERS[name])
             self.values[name] = self._quantity(PARAMETERS[name].display, shown, reader(name, shown))
@@ -120,6 +146,8 @@ class TickForm(Form):
         return fault_words(fault, self._words)
 
     def _first_field(self) -> QWidget:
+        if self.given is not None:
+            return self.given.amount
         for field in (self.litres, self.grams, *self.values.values(), self.salinity):
             if field is not None:
                 return field
@@ -144,19 +172,44 @@ class TickForm(Form):
         if self.litres is None:
             self.primary.set_words("Tick")
             return
-        if self.litres.text.strip() or not self._has_proposal():
+        if self.extent is not None:
+            self.extent.follow(self._row.item.amount, self._typed_litres())
+        self._name_button()
+
+    def _name_button(self) -> None:
+        if self.litres is None:
+            self.primary.set_words("Tick")
+        elif self.extent is not None and self.extent.extent is Extent.HOLDS:
+            self.primary.set_words(KEEP)
+        elif self.litres.text.strip() or not self._takes_proposal():
             self.primary.set_words(MEASURED)
         else:
             self.primary.set_words(f"Keep {self._proposal()} as proposed")
 
+    def _on_extent(self) -> None:
+        """Ask nothing more about it, and say what is proposed where that may be taken."""
+        assert self.litres is not None
+        if self.extent is not None and self.extent.extent is not None:
+            self._forget_question()
+            holds = self.extent.extent is Extent.HOLDS
+            proposed = self._proposal() if self._takes_proposal() else ""
+            hint = HOLDS_HINT if holds else f"{proposed} proposed" if proposed else ""
+            self.litres.field.setPlaceholderText(hint)
+            self.litres.set_help(AS_PROPOSED if proposed else hint)
+
+    def _takes_proposal(self) -> bool:
+        """Tell whether nothing typed means as much as is proposed."""
+        return self._has_proposal() and (self.extent is None or self.extent.is_usual)
+
     def _on_asked(self) -> None:
-        fields = [self.litres, self.salinity, self.grams, *self.values.values()]
+        amount = None if self.given is None else self.given.amount
+        fields = [amount, self.litres, self.salinity, self.grams, *self.values.values()]
         sound = [field.check() for field in fields if field is not None]
         if not all(sound):
             first = next(field for field in fields if field is not None and field.fault)
             first.setFocus()
             return
-        if not self.when.check():
+        if self._is_extent_asked() or not self.when.check():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -167,20 +220,51 @@ class TickForm(Form):
         self.wait()
         self.ticked.emit(self._tick())
 
+    def _is_extent_asked(self) -> bool:
+        """Ask how far the water went where too little for the whole way went in."""
+        if self.extent is None or self.litres is None or self.extent.is_missing():
+            return self.extent is not None
+        litres, chore = self._typed_litres(), self._row.item.chore
+        if litres is None:
+            if not self._takes_proposal():
+                self.litres.show_fault(_ASKED["needs_litres_typed"])
+                self.litres.setFocus()
+                return True
+            return False
+        short = ""
+        # What cannot be is refused where it is kept.
+        if self._state is not None and self._limits.holds(litres):
+            at = self.when.at
+            missing = missing_then(self._state, chore.kind, chore.tank, at, chore)
+            short = short_litres(missing, litres, self._words)
+        question = self.extent.question(litres, short)
+        if question:
+            self.extent.take_away(litres)
+            self._asked_about = question
+            self.ask(question)
+        return bool(question)
+
+    def _typed_litres(self) -> float | None:
+        value = self.litres.value if self.litres is not None else None
+        return value if isinstance(value, float) else None
+
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
         asked = []
-        amount, litres = self._row.item.amount, self.litres.value if self.litres else None
+        amount, litres = self._row.item.amount, self._typed_litres()
         is_fill = self._row.item.chore.kind in MEASURED_KINDS
-        if is_fill and amount is not None and amount.unit == "L" and isinstance(litres, float):
+        if self.extent is not None and self.extent.extent is Extent.HOLDS:
+            is_fill = False
+        if is_fill and amount is not None and amount.unit == "L" and litres is not None:
             asked.append(unusual_litres(amount.value, litres, self._words))
         grams, stated = self._typed_grams(), self._stated_grams()
         if grams is not None and stated is not None:
             asked.append(unusual_grams(stated, grams, self._words))
         if self.salinity_value is not None:
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity_value, self._words))
+        tank_id = self._row.item.chore.tank
         for value in self._readings():
-            asked.append(unusual_words(PARAMETERS[value.parameter], value.value, self._words))
+            asked.append(doubtful_words(value, self._state, tank_id, self.when.at, self._words))
         return " ".join(sentence for sentence in asked if sentence)
 
     @property
@@ -199,25 +283,30 @@ class TickForm(Form):
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
+        self._forget_question()
+
+    def _forget_question(self) -> None:
         if self._asked_about:
             self._asked_about = ""
             self.ask("")
-            self._on_litres()
+        self._name_button()
 
     def _tick(self) -> Tick:
-        litres = self.litres.value if self.litres is not None else None
+        litres = self._typed_litres()
         is_proposed = self.litres is not None and litres is None and self._has_proposal()
         amount = self._row.item.amount
         return Tick(
             item=self._row.id,
             at=self.when.at,
             by=self.who.person_id,
-            litres=litres if isinstance(litres, float) else None,
+            litres=litres,
+            extent=self.extent.extent if self.extent is not None and not is_proposed else None,
             grams=self._typed_grams(),
             salinity=self.salinity_value,
             values=self._readings(),
             as_proposed=is_proposed,
             proposed_l=amount.value if is_proposed and amount is not None else None,
+            fed=None if self.given is None else self.given.fed,
             note=self.note.text(),
         )
 
@@ -239,7 +328,7 @@ class TickForm(Form):
         if error.code == "needs_values":
             missing = error.values.get("missing")
             named = missing[0] if isinstance(missing, tuple) and missing else None
-        if error.code in ("needs_litres", "nothing_proposed") or named == "litres":
+        if error.code in ("needs_litres", "nothing_proposed") or named in ("litres", "left"):
             return self.litres
         if error.code == "needs_salinity" or named == "salinity":
             return self.salinity

@@ -1,0 +1,86 @@
+"""Whether a reading is far from what earlier ones, or the range of the tank, make likely."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from math import hypot, sqrt
+
+from tankkeeper.core.communities import Range
+from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.reading_outlook import HABITS, newest_readings, reading_outlook
+from tankkeeper.core.target_ranges import range_of
+from tankkeeper.core.trend_filter import NINETY
+from tankkeeper.core.values import dataclass
+
+# Choices of this project. A trend believes a reading less from 2.5 spreads on; a question is worth
+# asking from 4 on. Outside its range a reading is far once it is further off than twice the
+# width of the range.
+FAR_SPREADS = 4.0
+FAR_WIDTHS = 2.0
+_SECONDS_PER_DAY = 86_400.0
+# What climbs in a tank that is cycling, far beyond the range of the animals that are to come.
+_OF_CYCLING = frozenset({"ammonia", "nitrite", "nitrate"})
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why a reading is asked about: the last one with its entry, or else the range."""
+
+    last: tuple[float, Entry] | None = None
+    range: Range | None = None
+
+
+def doubt_of(
+    tank: Tank, reading: ReadingValue, at: datetime, entries: Sequence[Entry], net_l: float | None
+) -> Doubt | None:
+    """Return why a reading taken at `at` is to be asked about, None where it is likely enough.
+
+    The expectation is that of the trend, with the water changes since; a range that the reading
+    before had left as far says nothing new.
+    """
+    before = [one for one in entries if one.at < at]
+    read = newest_readings(before, reading.parameter)
+    if read and _is_far_from_trend(tank, reading, at, before, net_l):
+        return Doubt(last=(read[-1][1], read[-1][0]))
+    wanted = range_of(tank, PARAMETERS[reading.parameter])
+    side = 0 if _is_expected(tank, reading) else _far_side(reading.value, wanted)
+    if side and not (read and _far_side(read[-1][1], wanted) == side):
+        return Doubt(range=wanted)
+    return None
+
+
+def _is_far_from_trend(
+    tank: Tank,
+    reading: ReadingValue,
+    at: datetime,
+    before: Sequence[Entry],
+    net_l: float | None,
+) -> bool:
+    outlook = reading_outlook(tank, reading.parameter, before, net_l)
+    habit = HABITS.get(reading.parameter)
+    if outlook.trend is None or outlook.after is None or habit is None:
+        return False
+    days = max(0.0, (at - outlook.after.at).total_seconds() / _SECONDS_PER_DAY)
+    expected = outlook.trend.after(days)
+    known = (expected.high - expected.low) / 2.0 / NINETY
+    spread = hypot(known, sqrt(habit.settings.variance(expected.value)))
+    return abs(reading.value - expected.value) > FAR_SPREADS * spread
+
+
+def _is_expected(tank: Tank, reading: ReadingValue) -> bool:
+    """Tell whether the range is not what such a reading is judged by."""
+    has_usual = PARAMETERS[reading.parameter].limits.usual_high is not None
+    return has_usual or (tank.stage is Stage.CYCLING and reading.parameter in _OF_CYCLING)
+
+
+def _far_side(value: float, wanted: Range) -> int:
+    """Return 1 far above a range, -1 far below, else 0."""
+    if wanted.high is None:
+        return 0
+    reach = FAR_WIDTHS * (wanted.high - (wanted.low or 0.0))
+    if value > wanted.high + reach:
+        return 1
+    return -1 if wanted.low is not None and value < wanted.low - reach else 0

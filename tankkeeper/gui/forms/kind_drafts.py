@@ -1,0 +1,106 @@
+"""What was typed of each kind of thing and left: there again when that kind is chosen next.
+
+A draft is of its kind alone. Its time, its remark and its litres do not go to another kind, and
+keeping one kind leaves the drafts of the others where they are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from weakref import WeakKeyDictionary
+
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
+
+from tankkeeper.gui.forms.kept_typing import Typing, inputs_of, put_into, standing_of
+
+# By the window that a form stands over, then by what it is about and of which kind, newest last.
+_left: WeakKeyDictionary[QWidget, dict[tuple[str, str], Typing]] = WeakKeyDictionary()
+_MOST = 20
+
+
+class KindDrafts:
+    """The drafts of a form that asks for one of several kinds, `fields` by the kind.
+
+    `shared` fields are asked for every kind; whether one of them counts as typed, `is_typed` tells.
+    """
+
+    def __init__(
+        self,
+        over: QWidget,
+        about: str,
+        fields: Mapping[str, Sequence[QWidget]],
+        shared: Sequence[QWidget],
+        is_typed: Callable[[QWidget], bool],
+    ) -> None:
+        self._kept = _left.setdefault(over, {})
+        self._about = about
+        self._own = {kind: inputs_of(of_kind) for kind, of_kind in fields.items()}
+        self._shared = inputs_of(shared)
+        self._is_typed = is_typed
+        self._untouched = {kind: standing_of(self._of(kind)) for kind in self._own}
+        # The kind whose draft stands in the form now.
+        self.shown = ""
+
+    def newest(self) -> str:
+        """Return the kind that was left last, empty where nothing was."""
+        kinds = [kind for about, kind in self._kept if about == self._about]
+        return next((kind for kind in reversed(kinds) if kind in self._own), "")
+
+    def change(self, before: str, kind: str) -> bool:
+        """Put in the draft of a kind that is chosen now; tell whether there was one.
+
+        What stands there from a draft of the kind before goes with it.
+        """
+        if self.shown and before == self.shown:
+            self._keep(before, self._of(before))
+            put_into(self._of(before), self._untouched[before])
+        self.shown = ""
+        typing = self._kept.get((self._about, kind))
+        if typing is None or self._typed(kind, self._of(kind)):
+            return False
+        put_into(self._of(kind), typing)
+        self.shown = kind
+        return True
+
+    def clear(self, kind: str) -> None:
+        """Forget the draft of a kind, and let its fields be untouched."""
+        self._kept.pop((self._about, kind), None)
+        put_into(self._of(kind), self._untouched[kind])
+        self.shown = ""
+
+    def leave(self, kind: str, *, is_kept: bool) -> None:
+        """Keep what stands in the form that is left, but what was kept of its kind."""
+        mine = set(self._of(kind))
+        for other in self._own:
+            alone = [field for field in self._own[other] if field not in mine]
+            if other != kind and self._typed(other, alone):
+                self._keep(other, alone)
+        if is_kept:
+            self._kept.pop((self._about, kind), None)
+        elif self._typed(kind, self._of(kind)):
+            self._keep(kind, self._of(kind))
+        elif self.shown == kind:
+            self._kept.pop((self._about, kind), None)
+        while len(self._kept) > _MOST:
+            del self._kept[next(iter(self._kept))]
+
+    def _of(self, kind: str) -> list[QWidget]:
+        return [*self._own[kind], *self._shared]
+
+    def _typed(self, kind: str, among: Sequence[QWidget]) -> bool:
+        """Tell whether something was typed in these fields; what was chosen is none of it."""
+        before = dict(zip(self._of(kind), self._untouched[kind], strict=True))
+        return any(
+            before[field] != now and isinstance(field, (QLineEdit, QPlainTextEdit))
+            for field, now in zip(among, standing_of(among), strict=True)
+            if self._is_typed(field)
+        )
+
+    def _keep(self, kind: str, among: Sequence[QWidget]) -> None:
+        """Keep what stands in these fields of a kind, its others as if they were untouched."""
+        standing = dict(zip(among, standing_of(among), strict=True))
+        fields, before = self._of(kind), self._untouched[kind]
+        typing = Typing(standing.get(one, was) for one, was in zip(fields, before, strict=True))
+        # The newest stands last.
+        self._kept.pop((self._about, kind), None)
+        self._kept[self._about, kind] = typing

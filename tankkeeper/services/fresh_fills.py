@@ -1,0 +1,135 @@
+"""Fresh water that was poured in: how far it went, and what had been missing."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from enum import StrEnum
+
+from tankkeeper.core.amounts import FRESH_KINDS, AmountDue, amount_of, as_read, room_in_reservoir
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.logbook import ReservoirCheck, TopOff
+from tankkeeper.core.moment import moment_of
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.tank_water import TankWater, water_now
+from tankkeeper.services.litres_limits import (
+    checked_left,
+    checked_litres,
+    within_reservoir,
+    within_tank,
+)
+
+# Choices of this project. A jug is not read closer than half a tenth of a litre; of litres that are
+# the same every time a fifth less may still have reached the mark.
+_READ_L = 0.05
+_STATED_SHARE = 0.8
+# Of what is spread over days, what is about all of it.
+_NEARLY_ALL = 0.9
+
+
+class Extent(StrEnum):
+    """How far fresh water went: all the way, in part, or so that a reservoir now holds so much."""
+
+    FULL = "full"
+    PART = "part"
+    HOLDS = "holds"
+
+
+def top_off(
+    then: HouseholdState,
+    chore: Chore,
+    litres: float | None,
+    amount: AmountDue | None,
+    extent: Extent | None,
+) -> TopOff:
+    """Return a ticked top-off: filled to the mark, unless the safe pace let only a part in."""
+    if extent is Extent.HOLDS:
+        raise UserFault("nothing_to_keep_it", chore=chore.name, option="left")
+    if litres is None:
+        assert amount is not None
+        return TopOff(amount.value, to_mark=not amount.is_split, estimated=True)
+    within_tank(then, chore.tank, checked_litres(litres))
+    is_part = is_todays_part(amount, litres) if extent is None else extent is Extent.PART
+    return TopOff(litres, to_mark=not is_part)
+
+
+def reservoir(
+    then: HouseholdState,
+    chore: Chore,
+    litres: float | None,
+    amount: AmountDue | None,
+    extent: Extent | None,
+) -> ReservoirCheck | TopOff:
+    """Return a ticked reservoir: filled until full, unless the safe pace let only a part in.
+
+    A part counts as poured into the tank, which it is in the end. What a reservoir holds after
+    something unmeasured was poured in tells nothing about what it lost before.
+    """
+    if litres is None:
+        assert amount is not None
+        if amount.is_split:
+            return TopOff(amount.value, to_mark=False, estimated=True)
+        return ReservoirCheck(fill_l=amount.value, estimated=True)
+    if extent is Extent.HOLDS:
+        tank = then.household.tank(chore.tank) if chore.tank is not None else None
+        assert tank is not None
+        return ReservoirCheck(left_l=checked_left(tank, litres), estimated=True)
+    within_reservoir(then, chore.tank, "litres", checked_litres(litres))
+    is_part = is_todays_part(amount, litres) if extent is None else extent is Extent.PART
+    return TopOff(litres, to_mark=False) if is_part else ReservoirCheck(fill_l=litres)
+
+
+def is_todays_part(amount: AmountDue | None, litres: float) -> bool:
+    """Tell whether litres are today's part of what is spread over days."""
+    return amount is not None and amount.is_split and litres < _NEARLY_ALL * (amount.whole or 0.0)
+
+
+def leaves_open(then: HouseholdState, item: Item, extent: Extent | None) -> bool:
+    """Tell whether the turn stays open: another bucket may follow, or the water says when.
+
+    Today's part of what is spread over days is all that may go in today, so it completes its turn.
+    """
+    if extent in (None, Extent.FULL) or item.chore.kind not in FRESH_KINDS:
+        return False
+    amount = amount_of(item.chore, then.water_of(item.chore), then.household)
+    return extent is Extent.HOLDS or amount is None or not amount.is_split
+
+
+def missing_then(
+    state: HouseholdState,
+    kind: ChoreKind,
+    tank_id: str | None,
+    at: datetime | None = None,
+    chore: Chore | None = None,
+) -> Estimate | None:
+    """Return the litres that were missing until full at a moment (now if None), None if not known.
+
+    Of a `chore` that states its litres, those.
+    """
+    water = state.waters.get(tank_id) if tank_id is not None else None
+    if chore is not None and chore.amount is not None:
+        stated = amount_of(chore, water, state.household)
+        if stated is None or stated.unit != "L":
+            return None
+        low = stated.low if stated.low is not None else _STATED_SHARE * stated.value
+        return Estimate(stated.value, low, stated.high or stated.value)
+    if water is None:
+        return None
+    if at is not None and at != state.moment.now:
+        if _changed_since(water, at):
+            return None
+        water = water_now(water.tank, water.learned, moment_of(state.household, at))
+    missing = room_in_reservoir(water) if kind is ChoreKind.RESERVOIR else water.evaporated
+    return None if missing is None else as_read(missing)
+
+
+def _changed_since(water: TankWater, at: datetime) -> bool:
+    """Tell whether fresh water went in after a moment, so that nobody knows what was so then."""
+    log = water.learned.log
+    return any(one is not None and one.at > at for one in (log.mark, log.part, log.found_empty))
+
+
+def falls_short(missing: Estimate | None, litres: float) -> bool:
+    """Tell whether litres are clearly fewer than what was missing until full."""
+    return missing is not None and litres < missing.low - _READ_L

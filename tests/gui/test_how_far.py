@@ -1,0 +1,288 @@
+"""How far fresh water went, in the form of a tick and in the one that writes down, by key."""
+
+from dataclasses import replace
+from datetime import time
+
+import pytest
+
+from tankkeeper.core.chores import ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.household import Household, TopOffLimits
+from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff
+from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.extent_field import ExtentField
+from tankkeeper.gui.forms.log_fields import What
+from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.forms.tick_form import TickForm
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.services.fresh_fills import Extent
+from tests.builders import an_entry
+from tests.gui.checks import cut_labels, nameless, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import Hands, chore, small_house
+
+BY_WATER = WhenWaterSays(Condition.EVAPORATION, max_days=3)
+
+
+def house() -> Household:
+    """Return the small house, Nook topped off by hand and Reef by a reservoir of 20 L."""
+    small = small_house()
+    reef, nook = small.tanks
+    reef = replace(reef, top_off=TopOffLimits(reservoir_l=20.0))
+    nook = replace(nook, top_off=TopOffLimits(allowed_drop_mm=20.0))
+    others = tuple(one for one in small.chores if one.id != "fill")
+    fill = chore("fill", "Top off", None, kind=ChoreKind.TOP_OFF, tank="nook", rhythm=BY_WATER)
+    refill = chore("refill", "Fill the reservoir", None, kind=ChoreKind.RESERVOIR, rhythm=BY_WATER)
+    return replace(small, tanks=(reef, nook), chores=(*others, fill, refill))
+
+
+def fills() -> tuple[Entry, ...]:
+    """Return fills of about a litre a day in both tanks, the last one three days ago."""
+    days = ("2026-02-27", "2026-03-01", "2026-03-03", "2026-03-05", "2026-03-07", "2026-03-09")
+    found = []
+    for at, day in enumerate(days):
+        found.append(an_entry(2 * at + 1, day, TopOff(2.0), tank="nook", done="fill", at=time(7)))
+        fact = ReservoirCheck(fill_l=2.0)
+        found.append(an_entry(2 * at + 2, day, fact, tank="reef", done="refill", at=time(7)))
+    return tuple(found)
+
+
+def _lived_in(live_in: LiveIn) -> Hands:
+    return live_in(house(), entries=fills())
+
+
+def _open(hands: Hands, chore_id: str) -> tuple[TickForm, ExtentField]:
+    hands.go_to(chore_id)
+    hands.press("Space")
+    form = hands.form()
+    assert isinstance(form, TickForm)
+    assert form.extent is not None
+    return form, form.extent
+
+
+def _new(hands: Hands) -> list[Entry]:
+    """Return what was written in the window, newest first."""
+    return [one.entry for one in hands.log()][: len(hands.log()) - len(fills())]
+
+
+def _asked(form: TickForm | LogForm) -> str:
+    return form.accessibleDescription().replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_as_much_as_is_missing_goes_to_the_mark_without_a_question(live_in: LiveIn) -> None:
+    """The usual top-off takes one number and one key."""
+    hands = _lived_in(live_in)
+    _, extent = _open(hands, "fill")
+    assert extent.extent is Extent.FULL
+
+    hands.type("2.9")
+    hands.press("Return")
+
+    (entry,) = _new(hands)
+    assert entry.fact == TopOff(2.9, to_mark=True)
+    assert hands.state("fill") is State.DONE
+
+
+@pytest.mark.parametrize(("key", "to_mark"), [("t", True), ("a", False)])
+def test_too_little_for_the_mark_is_asked_about_once(
+    live_in: LiveIn, key: str, to_mark: bool
+) -> None:
+    """Return alone keeps nothing; a letter answers, and Return keeps what was answered."""
+    hands = _lived_in(live_in)
+    form, extent = _open(hands, "fill")
+    hands.type("0.8")
+
+    hands.press("Return")
+    assert _asked(form).startswith("0.8 L is less than the 2.")
+    assert _asked(form).endswith("L that were missing. To the mark, or a part?")
+    assert extent.extent is None
+    hands.press("Return", "Return")
+    assert _new(hands) == []
+    assert hands.focus() is extent
+    hands.type(key)
+    assert _asked(form) == ""
+    hands.press("Return")
+
+    assert not hands.has_form()
+    (entry,) = _new(hands)
+    assert entry.fact == TopOff(0.8, to_mark=to_mark)
+
+
+def test_a_part_leaves_the_line_open_and_another_bucket_may_follow(live_in: LiveIn) -> None:
+    """Both buckets are undone one by one."""
+    hands = _lived_in(live_in)
+    _, extent = _open(hands, "fill")
+    hands.type("1")
+    hands.press("Tab")
+    assert hands.focus() is extent
+    hands.type("a")
+    hands.press("Return")
+    assert hands.told == "Nook: topped off in part, 1\u00a0L."
+    assert hands.state("fill") is not State.DONE
+    assert hands.current() == "fill"
+
+    _open(hands, "fill")
+    hands.press("Return")
+    (last, first) = _new(hands)
+    assert first.completes == ()
+    assert isinstance(last.fact, TopOff)
+    assert (last.fact.to_mark, last.fact.estimated) == (True, True)
+    assert last.fact.litres == pytest.approx(2.0, abs=0.3)
+    assert hands.state("fill") is State.DONE
+    hands.press("Ctrl+Z")
+    assert hands.state("fill") is not State.DONE
+    hands.press("Ctrl+Z")
+    assert [one.revoked for one in hands.log()][-len(fills()) - 2 :][:2] == [True, True]
+
+
+def test_other_litres_forget_the_question(live_in: LiveIn) -> None:
+    """A digit that was missed is typed, and the mark is meant again."""
+    hands = _lived_in(live_in)
+    form, extent = _open(hands, "fill")
+    hands.type("0.3")
+    hands.press("Return")
+    assert extent.extent is None
+
+    assert form.litres is not None
+    form.litres.go_to()
+    hands.type("3")
+    assert extent.extent is Extent.FULL
+    assert _asked(form) == ""
+    hands.press("Return")
+
+    assert _new(hands)[0].fact == TopOff(3.0, to_mark=True)
+
+
+def test_a_part_without_litres_is_asked_for_them(live_in: LiveIn) -> None:
+    """What is proposed is what fills it; nobody knows how much a part was."""
+    hands = _lived_in(live_in)
+    form, _ = _open(hands, "fill")
+    assert form.litres is not None
+    hands.press("Tab")
+    hands.type("a")
+    assert form.primary.text() == "Keep as measured"
+    assert form.litres.field.placeholderText() == ""
+
+    hands.press("Return")
+
+    assert form.litres.fault == "Write down the litres."
+    assert _new(hands) == []
+    hands.press("Esc")
+
+
+def test_yesterday_less_was_missing(live_in: LiveIn) -> None:
+    """What went in is compared with what was missing at its time."""
+    hands = _lived_in(live_in)
+    form, _ = _open(hands, "fill")
+    hands.type("1.9")
+    form.when.choice.setFocus()
+    hands.press("Down", "Return")
+
+    assert not hands.has_form()
+    assert _new(hands)[0].fact == TopOff(1.9, to_mark=True)
+
+
+@pytest.mark.parametrize(
+    ("keys", "fact"),
+    [
+        ("u", ReservoirCheck(fill_l=1.0)),
+        ("s", TopOff(1.0, to_mark=False)),
+        ("n", ReservoirCheck(left_l=1.0, estimated=True)),
+    ],
+)
+def test_too_little_for_a_reservoir_is_asked_about(
+    live_in: LiveIn, keys: str, fact: ReservoirCheck | TopOff
+) -> None:
+    """Until full, some of it, or what it now holds."""
+    hands = _lived_in(live_in)
+    form, extent = _open(hands, "refill")
+    hands.type("1")
+
+    hands.press("Return")
+    assert _asked(form).endswith("L that were missing. Until full, or some?")
+    assert hands.focus() is extent
+    hands.type(keys)
+    hands.press("Return")
+
+    assert not hands.has_form()
+    told = {"s": "topped off in part, 1 L", "n": "reservoir not full, 1 L in it"}
+    assert told.get(keys, "Ticked") in hands.told.replace("\N{NO-BREAK SPACE}", " ")
+    (entry,) = _new(hands)
+    assert entry.fact == fact
+    assert bool(entry.completes) is (keys == "u")
+
+
+def test_two_buckets_fill_a_reservoir_and_teach_its_loss(live_in: LiveIn) -> None:
+    """What went in by the first counts with the second, so the loss is that of both."""
+    hands = _lived_in(live_in)
+    _open(hands, "refill")
+    hands.type("1.4")
+    hands.press("Tab")
+    hands.type("s")
+    hands.press("Return")
+    row = hands.row("refill")
+    assert row.item.is_open
+    assert row.item.amount is not None
+    assert row.item.amount.value == pytest.approx(1.6, abs=0.3)
+
+    _open(hands, "refill")
+    hands.type("1.6")
+    hands.press("Return")
+
+    assert _new(hands)[0].fact == ReservoirCheck(fill_l=1.6)
+    water = hands.window.session.last.state.waters["reef"]  # type: ignore[union-attr]
+    assert water.loss is not None
+    assert water.loss.value == pytest.approx(1.0, abs=0.1)
+
+
+def test_the_form_that_writes_down_asks_the_same(live_in: LiveIn) -> None:
+    """A top-off and a reservoir that came short of full."""
+    hands = _lived_in(live_in)
+    hands.go_to("fill")
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    hands.press("Tab", "Tab")
+    hands.type("0.5")
+    hands.press("Return")
+    assert _asked(form).endswith("To the mark, or a part?")
+    hands.type("a")
+    hands.press("Return")
+    assert _new(hands)[0].fact == TopOff(0.5, to_mark=False)
+
+    hands.go_to("refill")
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.choose(What.RESERVOIR)
+    assert form.reservoir.isVisible()
+    assert form.litres.field.placeholderText() == "before anything is poured in"
+    hands.press("Tab", "Tab")
+    hands.type("f")
+    assert form.litres.field.placeholderText() == ""
+    hands.press("Tab")
+    hands.type("1")
+    hands.press("Return")
+    assert _asked(form).endswith("Until full, or some?")
+    hands.press("End")
+    assert form.reservoir.currentText() == "Poured in some, not full"
+    hands.press("Return")
+    assert _new(hands)[0].fact == TopOff(1.0, to_mark=False)
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+@pytest.mark.parametrize("chore_id", ["fill", "refill"])
+def test_the_question_fits_and_speaks(
+    live_in: LiveIn, wear: Wear, percent: int, chore_id: str
+) -> None:
+    """At every size of type."""
+    hands = _lived_in(live_in)
+    wear(Scheme.LIGHT, percent)
+    form, extent = _open(hands, chore_id)
+    hands.type("0.5")
+    hands.press("Return")
+
+    assert cut_labels(form) == []
+    assert overlapping(form) == []
+    assert nameless(form) == []
+    assert extent.placeholderText() == "Choose"
+    hands.press("Esc")
