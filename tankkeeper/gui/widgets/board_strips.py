@@ -124,7 +124,7 @@ class BoardStrips(QWidget):
         """Tell a screen reader what is drawn; of a fold, what its strips would say."""
         told = f"A heavy line: {LINE_WORDS}. Hatched: {OVER_WORDS}."
         if self.is_folded:
-            told = " ".join(one.sentence for one in sheet.strips)
+            told = ". ".join(one.sentence for one in sheet.strips) + "."
         self.setAccessibleDescription(told)
 
     def _head(self) -> int:
@@ -168,7 +168,7 @@ class BoardStrips(QWidget):
     def _paint_fold(
         self, painter: QPainter, sheet: BoardSheet, y: float, style: CellStyle, table: Colours
     ) -> None:
-        """Draw what all have to do on each day; it is heavy where that is too much for one."""
+        """Draw what all have to do on each day; hatched is a day that is too much for one."""
         for column, (left, right) in enumerate(pairwise(self._edges)):
             if column >= len(sheet.days):
                 return
@@ -176,7 +176,15 @@ class BoardStrips(QWidget):
             painter.setFont(style.strong if is_over else style.plain)
             painter.setPen(table[Role.OVERDUE if is_over else Role.INK_2])
             metrics = style.strong_metrics if is_over else style.plain_metrics
-            x = (left + right - metrics.horizontalAdvance(words)) / 2
+            wide = metrics.horizontalAdvance(words)
+            sign = style.cap_height if is_over else 0.0
+            if is_over:
+                wide += sign + Space.XXS
+            x = (left + right - wide) / 2
+            if is_over:
+                paint_hatching(painter, QRectF(x, y - sign, sign, sign), table)
+                painter.setPen(table[Role.OVERDUE])
+                x += sign + Space.XXS
             painter.drawText(QPointF(x, y), words)
 
 
