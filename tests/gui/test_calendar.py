@@ -369,9 +369,26 @@ def test_every_part_of_the_calendar_has_a_name(live_in: LiveIn) -> None:
     assert month_of(hands).accessibleName() == "Month"
 
 
+def test_the_minutes_of_today_stand_beside_it_at_the_usual_type(live_in: LiveIn) -> None:
+    """Two hours of work are usual; a line of chores is not given up for them."""
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 12, minutes=46) for at in range(3))
+    hands = live_in(small_house(chores=chores))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    index = table.currentIndex()
+    drawn, style = table.drawn(index.row(), index.column()), style_for(table.font())
+
+    assert drawn.number.endswith("today")
+    assert drawn.minutes.startswith("138")
+    assert drawn.minutes_y == drawn.number_y
+    assert 8 + style.strong_metrics.horizontalAdvance(drawn.number) < drawn.minutes_x
+    wide = drawn.minutes_x + style.plain_metrics.horizontalAdvance(drawn.minutes)
+    assert wide <= table.columnWidth(index.column())
+
+
 def test_today_says_so_in_a_tight_cell_and_the_minutes_go_below(live_in: LiveIn) -> None:
     """Colour alone does not tell today: the word stays, whatever the day has to do."""
-    chores = tuple(chore(f"c{at}", f"Chore {at}", 12, minutes=40) for at in range(3))
+    chores = tuple(chore(f"c{at}", f"Chore {at}", 12, minutes=400) for at in range(3))
     hands = live_in(small_house(chores=chores))
     hands.press("Ctrl+2")
     index = month_of(hands).currentIndex()
@@ -379,7 +396,7 @@ def test_today_says_so_in_a_tight_cell_and_the_minutes_go_below(live_in: LiveIn)
     drawn = month_of(hands).drawn(index.row(), index.column())
 
     assert drawn.number.endswith("today")
-    assert drawn.minutes.startswith("120")
+    assert drawn.minutes.startswith("1200")
     assert drawn.minutes_y > drawn.number_y
     assert all(line.y > drawn.minutes_y for line in drawn.lines)
 

@@ -36,6 +36,8 @@ SENTENCE = (
 )
 NOTHING_PILED_UP = "Nothing of what is overdue or due could have been done before today."
 _ROWS_SEEN = 9
+# The sentence and the field of who, at the usual type.
+_BESIDE = 90
 _NAME_WIDE, _FORM_WIDE = 220, 520
 _MISSING = "Write it down, or choose that it was not done."
 
@@ -257,7 +259,8 @@ class AwayForm(Form):
                     field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
         row = metrics_for(self.font()).button_height + Space.XS
         needed = self._list.totalHeightForWidth(self._lines_inside.width())
-        self._lines_area.setFixedHeight(min(max(needed, row), _ROWS_SEEN * row))
+        seen = self.rows_that_fit(row, _ROWS_SEEN, _BESIDE)
+        self._lines_area.setFixedHeight(min(max(needed, row), seen * row))
 
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
 from PySide6.QtWidgets import (
     QApplication,
     QDialog,
@@ -38,7 +38,11 @@ from tankkeeper.gui.widgets.why_panel import Notice
 LEAVE = "Leave"
 # Room for a title bar around the form, which is unknown before it stands; from memory.
 _FRAME = 44
+# As high as a form may be over a window that is lower.
 _USUAL = 720
+# Title, buttons and a refusal around a list; and as few of its rows as are of any use.
+_AROUND_LIST = 170
+_LEAST_ROWS = 2
 
 
 class Form(QDialog):
@@ -186,6 +190,7 @@ class Form(QDialog):
 
     def fit(self, *, shrinks: bool = False) -> None:
         """Give the fields the room that they need and the screen has, and the form its height."""
+        self._fit_width()
         self._heighten_fields()
         bar = Qt.ScrollBarPolicy
         is_needed = self.fields.rowCount() > 0
@@ -204,16 +209,39 @@ class Form(QDialog):
             self.column.activate()
         if wanted > self.height() or (shrinks and wanted < self.height()):
             self.resize(self.width(), wanted)
+        self._stay_on_screen()
+
+    def _fit_width(self) -> None:
+        """Be no wider than the window under it, whatever the type would like."""
+        under = self.parentWidget()
+        if under is not None and self.minimumWidth() > under.window().width():
+            self.setMinimumWidth(under.window().width())
+            self.resize(self.minimumWidth(), self.height())
+
+    def _stay_on_screen(self) -> None:
+        """Move up a form that grew past the foot of the screen, where its buttons stand."""
+        frame, room = self.frameGeometry(), self.screen().availableGeometry()
+        if self.isVisible() and frame.bottom() > room.bottom():
+            up = min(frame.bottom() - room.bottom(), frame.top() - room.top())
+            self.move(self.pos() - QPoint(0, max(0, up)))
+
+    def rows_that_fit(self, high: int, most: int, beside: int = 0) -> int:
+        """Return how many rows of a list can be seen in the form with a refusal under them.
+
+        `beside` is what else stands in the form, in pixels at the usual type.
+        """
+        taken = metrics_for(self.font()).px(_FRAME + _AROUND_LIST + beside)
+        return max(_LEAST_ROWS, min(most, (self._most_high() - taken) // max(1, high)))
 
     def _most_high(self) -> int:
         """Return how high the form may be: as the screen, and no higher than the window under it.
 
-        Over a small window it may still be as high as the usual form needs.
+        Over a small window it may be as high as the usual form needs, in whatever type.
         """
         screen, under = self.screen().availableSize().height(), self.parentWidget()
         if under is None:
             return screen
-        return min(screen, max(under.window().height(), metrics_for(self.font()).px(_USUAL)))
+        return min(screen, max(under.window().height(), _USUAL))
 
     def _needed(self, width: int) -> int:
         """Return the height of all fields at a width, whether or not a bar stands beside them."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QDialog, QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role
@@ -13,6 +13,8 @@ from tankkeeper.gui.typography import Space, Weight, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
+
+_WIDE, _HIGH = 520, 560
 
 
 class KeySheet(QDialog):
@@ -39,8 +41,14 @@ class KeySheet(QDialog):
         close = Button("Close", ButtonKind.PRIMARY, self)
         close.clicked.connect(self.accept)
         column.addWidget(close, 0, Qt.AlignmentFlag.AlignRight)
+        self._fit(parent)
+
+    def _fit(self, parent: QWidget) -> None:
+        """Be as large as the type asks, and no larger than the window and the screen allow."""
         sizes = metrics_for(self.font())
-        self.resize(sizes.px(520), sizes.px(560))
+        under, screen = parent.window().size(), self.screen().availableSize()
+        most = under.boundedTo(screen) - QSize(2 * Space.L, Space.HUGE)
+        self.resize(QSize(sizes.px(_WIDE), sizes.px(_HIGH)).boundedTo(most))
 
     def _content(self) -> QWidget:
         content = QWidget()

@@ -112,7 +112,8 @@ class PutOffForm(Form):
             item.setData(Qt.ItemDataRole.AccessibleTextRole, told)
             item.setData(REFUSED_ROLE, bool(choice.refusal))
             self.days.addItem(item)
-        self.days.setFixedHeight(metrics_for(self.font()).list_hit_height * _ROWS_SEEN)
+        row = metrics_for(self.font()).list_hit_height
+        self.days.setFixedHeight(row * self.rows_that_fit(row, _ROWS_SEEN))
         self.column.insertWidget(self.column.count() - 2, self.days)
 
     @property

@@ -16,6 +16,8 @@ from tankkeeper.gui.widgets.thing_list import ThingList
 NONE_YET = "No other household was opened here yet."
 CHOOSE = "Return opens one, Delete takes it from this list; its file is left alone."
 _ROWS_SEEN = 7
+# The sentence under the title, at the usual type.
+_BESIDE = 30
 
 
 class RecentForm(Form):
@@ -39,8 +41,9 @@ class RecentForm(Form):
 
     def _show_rows(self, at: int) -> None:
         self.list.show_rows([_row(one) for one in self._recent], at)
-        seen = min(_ROWS_SEEN, max(1, len(self._recent)))
-        self.list.setFixedHeight(max(1, self.list.sizeHintForRow(0)) * seen)
+        row = max(1, self.list.sizeHintForRow(0))
+        seen = min(max(1, len(self._recent)), self.rows_that_fit(row, _ROWS_SEEN, _BESIDE))
+        self.list.setFixedHeight(row * seen)
         self.primary.setEnabled(bool(self._recent))
 
     def _on_opened(self, at: int) -> None:

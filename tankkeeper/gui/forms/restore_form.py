@@ -29,6 +29,8 @@ LOOKING = "The backup is being looked into."
 NONE_YET = "There is no backup beside this household yet. Another file can be chosen."
 CHOOSE = "Choose one with Up and Down; what restoring it would change stands below."
 _ROWS_SEEN = 5
+# The sentence, and three lines of what restoring would change, at the usual type.
+_BESIDE = 110
 
 
 class _Backups(ThingList):
@@ -99,8 +101,9 @@ class RestoreForm(PartsForm):
 
     def _show_rows(self, at: int) -> None:
         self.list.show_rows(self._rows, at)
-        seen = min(_ROWS_SEEN, max(1, len(self._rows)))
-        self.list.setFixedHeight(max(1, self.list.sizeHintForRow(0)) * seen)
+        row = max(1, self.list.sizeHintForRow(0))
+        seen = min(max(1, len(self._rows)), self.rows_that_fit(row, _ROWS_SEEN, _BESIDE))
+        self.list.setFixedHeight(row * seen)
 
     def _on_row(self, _row: int) -> None:
         self.refuse("")

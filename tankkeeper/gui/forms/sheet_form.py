@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Any, Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QGridLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.forms.sheet_travel import (
+    area_of,
     go_a_page_on,
     go_to_group,
     goes_on_from_view,
@@ -59,6 +60,8 @@ class SheetForm(QWidget):
         self._grids: list[tuple[QWidget, QGridLayout, list[SpecField]]] = []
         self._columns = 0
         self._told_at: tuple[SpecField | None, str] = (None, "")
+        # The field with the keys, and how far the sheet was scrolled to show it.
+        self._shown_at: tuple[QWidget | None, int] = (None, 0)
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.L, 0, Space.L, Space.L)
         column.setSpacing(Space.XS)
@@ -75,7 +78,36 @@ class SheetForm(QWidget):
         while now is not None and not isinstance(now, SpecField):
             now = now.parentWidget()
         if now is not None and self.isAncestorOf(now):
-            show_field(self, now)
+            self._show(now)
+
+    def _show(self, field: QWidget) -> None:
+        show_field(self, field)
+        area = area_of(self)
+        self._shown_at = (field, 0 if area is None else area.verticalScrollBar().value())
+
+    def event(self, event: QEvent) -> bool:
+        """Watch what scrolls the sheet, and keep the field with the keys in view."""
+        is_done = super().event(event)
+        kind, parent = event.type(), self.parentWidget()
+        if kind == QEvent.Type.ParentChange and parent is not None:
+            parent.installEventFilter(self)
+        elif kind in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
+            self._show_again()
+        return is_done
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the field with the keys in view where the room around it gets less."""
+        if event.type() == QEvent.Type.Resize:
+            self._show_again()
+        return super().eventFilter(watched, event)
+
+    def _show_again(self) -> None:
+        """Show the field with the keys where it stands by now, unless it was scrolled away."""
+        (field, before), area, now = self._shown_at, area_of(self), QApplication.focusWidget()
+        if field is None or area is None or now is None or not field.isAncestorOf(now):
+            return
+        if area.verticalScrollBar().value() == before:
+            self._show(field)
 
     def _make_group(self, group: Group, words: Words) -> QWidget:
         box = QWidget(self)

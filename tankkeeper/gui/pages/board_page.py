@@ -97,6 +97,8 @@ class BoardPage(QWidget):
         """Fit the strips, and ask for as many days as fit."""
         super().resizeEvent(event)
         self.strips.fit(self.height())
+        # Tab reached nothing but the table in it when the page was put into the order.
+        QWidget.setTabOrder(self.table, self.strips)
         column = self.layout()
         if column is not None:
             column.activate()

@@ -6,7 +6,7 @@ from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QPalette, QResizeEvent, QShortcut
 from PySide6.QtWidgets import (
     QApplication,
@@ -330,8 +330,18 @@ class FirstPage(QWidget):
         dialog.open()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Stand the halves one above the other where they would be too narrow side by side."""
+        """Stand the halves as the width allows."""
         super().resizeEvent(event)
+        self._stand_halves()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Stand the halves as the width allows in another type."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._stand_halves()
+
+    def _stand_halves(self) -> None:
+        """Stand them one above the other where they would be too narrow side by side."""
         scale = self.font().pixelSize() / 14 if self.font().pixelSize() > 0 else 1.0
         is_narrow = self.width() < _STACKED_BELOW * max(1.0, scale)
         self._halves.setDirection(

@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, make_action
-from tankkeeper.gui.typography import Space
+from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, TitleLabel
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.gui.widgets.tab_row import TabRow
 from tankkeeper.gui.widgets.why_panel import Notice
+
+# Beneath the head there is room for a field with its name, or for one thing of a list and a half.
+_LEAST_BODY = 88
 
 
 class SettlePage(QWidget):
@@ -39,6 +43,9 @@ class SettlePage(QWidget):
         self._row = QHBoxLayout()
         self._parts = TabRow(self)
         self._head = QVBoxLayout()
+        self._foot = QHBoxLayout()
+        # What stands under the title, held so that it can give way.
+        self._extras: list[QWidget] = []
         self._notice: Notice | None = None
         self.body = QStackedWidget(self)
         self._build()
@@ -54,10 +61,11 @@ class SettlePage(QWidget):
         self._column.setSpacing(0)
         self._column.addLayout(self._head)
         self._column.addWidget(self.body, 1)
-        foot = QHBoxLayout()
-        foot.setContentsMargins(Space.L, Space.XS, Space.L, Space.S)
-        foot.addLayout(self._row)
-        self._column.addLayout(foot)
+        # It gives way before the head is painted over.
+        self.body.setMinimumHeight(1)
+        self._foot.setContentsMargins(Space.L, Space.XS, Space.L, Space.S)
+        self._foot.addLayout(self._row)
+        self._column.addLayout(self._foot)
         make_action(Command.LEAVE_PAGE, self).triggered.connect(self.left)
         make_action(Command.KEEP, self).triggered.connect(self._on_keep)
         make_action(Command.NEXT_GROUP, self).triggered.connect(lambda: self.group_asked.emit(1))
@@ -66,7 +74,56 @@ class SettlePage(QWidget):
 
     def add_head(self, widget: QWidget) -> None:
         """Put something under the title that does not scroll."""
-        self._head.insertWidget(2, widget)
+        holder = QWidget(self)
+        inside = QVBoxLayout(holder)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.addWidget(widget)
+        widget.installEventFilter(self)
+        self._extras.append(holder)
+        self._head.insertWidget(2, holder)
+        self._share()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Notice that something under the title comes or goes."""
+        if event.type() in (QEvent.Type.ShowToParent, QEvent.Type.HideToParent):
+            self._share()
+        return super().eventFilter(watched, event)
+
+    def event(self, event: QEvent) -> bool:
+        """Share the height anew where a part needs another one."""
+        is_done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._share()
+        return is_done
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the height."""
+        super().resizeEvent(event)
+        self._share()
+
+    def _share(self) -> None:
+        """Leave the body some room: what is said under the title gives way, then the title.
+
+        The title only where the chosen part says it, too; a screen reader is told both as ever.
+        """
+        free = self.height() - metrics_for(self.font()).px(_LEAST_BODY)
+        free -= self._foot.sizeHint().height() + Space.S + Space.XS
+        wide = self.width() - 2 * Space.L
+        if self._notice is not None:
+            free -= self._notice.heightForWidth(self.width())
+        parts = [holder for holder in self._extras if _has_something(holder)]
+        for empty in (one for one in self._extras if one not in parts):
+            empty.hide()
+        in_turn: list[QWidget] = [self.title, *parts, self.sentence]
+        if self._parts.tabs:
+            free -= self._parts.height() + Space.XXS
+        else:
+            free -= _high(self.title, wide)
+            in_turn.remove(self.title)
+            self.title.show()
+        for part in in_turn:
+            free -= _high(part, wide)
+            part.setVisible(free >= 0)
 
     def set_parts(self, parts: list[tuple[str, str]], chosen: str) -> None:
         """Offer parts of the page as a row of buttons; the chosen one is pressed."""
@@ -164,3 +221,16 @@ class SettlePage(QWidget):
 
     def _on_keep(self) -> None:
         self.asked.emit("keep")
+
+
+def _has_something(holder: QWidget) -> bool:
+    inside = holder.layout()
+    item = inside.itemAt(0) if inside is not None else None
+    widget = item.widget() if item is not None else None
+    return widget is not None and not widget.isHidden()
+
+
+def _high(part: QWidget, wide: int) -> int:
+    """Return what a part of the head takes, with the gap beneath it."""
+    high = part.heightForWidth(wide) if part.hasHeightForWidth() else part.sizeHint().height()
+    return high + Space.XXS

@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QEvent, QModelIndex, QObject, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QBrush, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet, StripSheet
 from tankkeeper.gui.models.strip_model import ROWS_OF_ONE, StripModel
@@ -18,10 +18,13 @@ from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.reports.numbers import NBSP
 
 BAR_PX = 22
 LEAST_BAR_PX = 10
 SHARE_OF_PAGE = 0.46
+# On a page lower than this, at the usual type, the bands have the room: one line is left.
+FOLDED_BELOW_PX = 300
 LINE_WORDS = "what this person gives that day"
 OVER_WORDS = "over it"
 _STEPS: Final = {
@@ -33,19 +36,25 @@ _STEPS: Final = {
 
 
 class BoardStrips(QWidget):
-    """A strip for each person, all on one scale, under a line that says what is drawn."""
+    """A strip for each person, all on one scale, under a line that says what is drawn.
+
+    On a low page they fold to one line with the minutes of all together, as long as the keys are
+    elsewhere.
+    """
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
+        self.is_folded = False
+        self._page_height = 0
         self._edges: list[int] = [0, 1]
         self.table = StripTable(self)
         self.setAccessibleName("Minutes a day")
-        self.setAccessibleDescription(f"A heavy line: {LINE_WORDS}. Hatched: {OVER_WORDS}.")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self._column.addWidget(self.table)
+        self.table.installEventFilter(self)
 
     @property
     def sheet(self) -> BoardSheet | None:
@@ -70,11 +79,53 @@ class BoardStrips(QWidget):
         if sheet is None or not sheet.strips:
             self.setFixedHeight(0)
             return
+        style = style_for(self.font())
+        self._page_height = page_height
+        is_low = page_height < style.metrics.px(FOLDED_BELOW_PX)
+        self._fold(is_low and not self._has_keys())
+        self._describe(sheet)
+        if self.is_folded:
+            self.setFixedHeight(round(style.line + Space.XS))
+            return
         head = self._head()
         self._column.setContentsMargins(0, head, 0, 0)
         room = page_height * SHARE_OF_PAGE - head
         needed = self.table.fit(room)
         self.setFixedHeight(round(head + max(min(needed, room), self.table.least())))
+
+    def _has_keys(self) -> bool:
+        return QApplication.focusWidget() in (self, self.table)
+
+    def _fold(self, is_folded: bool) -> None:
+        """Fold to one line, which takes the keys in place of the table, or unfold again."""
+        self.is_folded = is_folded
+        policy = Qt.FocusPolicy
+        self.setFocusPolicy(policy.StrongFocus if is_folded else policy.NoFocus)
+        self.table.setHidden(is_folded)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Unfold, and let the keys go from day to day and from person to person."""
+        super().focusInEvent(event)
+        self._refit()
+        self.table.setFocus(event.reason())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Fold again once the keys are elsewhere."""
+        is_done = super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.FocusOut and not self._has_keys():
+            self._refit()
+        return is_done
+
+    def _refit(self) -> None:
+        self.fit(self._page_height)
+        self.update()
+
+    def _describe(self, sheet: BoardSheet) -> None:
+        """Tell a screen reader what is drawn; of a fold, what its strips would say."""
+        told = f"A heavy line: {LINE_WORDS}. Hatched: {OVER_WORDS}."
+        if self.is_folded:
+            told = ". ".join(one.sentence for one in sheet.strips) + "."
+        self.setAccessibleDescription(told)
 
     def _head(self) -> int:
         return round(style_for(self.font()).line + Space.XS)
@@ -89,11 +140,15 @@ class BoardStrips(QWidget):
         table, style = colours_of(self.palette()), style_for(self.font())
         for column, (left, right) in enumerate(pairwise(self._edges)):
             if column < len(sheet.days):
-                area = QRectF(left, 0, right - left, self._head())
+                high = self.height() if self.is_folded else self._head()
+                area = QRectF(left, 0, right - left, high)
                 paint_day_ground(painter, sheet, column, area, table)
         line = QRectF(0, 0, self._edges[-1], table.hairline)
         paint_ground(painter, line, table[Role.EDGE])
         y = Space.XXS + style.ascent
+        if self.is_folded:
+            self._paint_fold(painter, sheet, y, style, table)
+            return
         painter.setFont(style.strong)
         painter.setPen(table[Role.INK])
         name = heading_of(sheet)
@@ -109,6 +164,34 @@ class BoardStrips(QWidget):
         paint_hatching(painter, QRectF(x, middle - 5, 14, 10), table)
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 20, y), OVER_WORDS)
+
+    def _paint_fold(
+        self, painter: QPainter, sheet: BoardSheet, y: float, style: CellStyle, table: Colours
+    ) -> None:
+        """Draw what all have to do on each day; hatched is a day that is too much for one."""
+        for column, (left, right) in enumerate(pairwise(self._edges)):
+            if column >= len(sheet.days):
+                return
+            words, is_over = folded_words(sheet, column)
+            painter.setFont(style.strong if is_over else style.plain)
+            painter.setPen(table[Role.OVERDUE if is_over else Role.INK_2])
+            metrics = style.strong_metrics if is_over else style.plain_metrics
+            wide = metrics.horizontalAdvance(words)
+            sign = style.cap_height if is_over else 0.0
+            if is_over:
+                wide += sign + Space.XXS
+            x = (left + right - wide) / 2
+            if is_over:
+                paint_hatching(painter, QRectF(x, y - sign, sign, sign), table)
+                painter.setPen(table[Role.OVERDUE])
+                x += sign + Space.XXS
+            painter.drawText(QPointF(x, y), words)
+
+
+def folded_words(sheet: BoardSheet, column: int) -> tuple[str, bool]:
+    """Return the minutes of all on a day, and whether they are more than one of them gives."""
+    minutes = sum(one.strip.minutes[column] for one in sheet.strips)
+    return f"{minutes}{NBSP}min", any(one.strip.over(column) for one in sheet.strips)
 
 
 def heading_of(sheet: BoardSheet) -> str:

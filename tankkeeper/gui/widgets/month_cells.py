@@ -14,6 +14,9 @@ from tankkeeper.gui.typography import Metrics, TypeRole, Weight, metrics_for, ty
 PAD = 8
 MARK_GAP = 4
 MINUTES_PAD = 6
+# Beside the word of today the minutes stand closer, before they go below.
+TIGHT_PAD = 3
+TIGHT_BLANK = 2
 # The ring around the day with the keys stands in it.
 END_PAD = 5
 NUMBER_TOP = 3
@@ -103,7 +106,7 @@ def lay_out_cell(
     """Return the lines that fit into a cell of this size above its threads."""
     number_y = NUMBER_TOP + style.ascent
     bottom = height - 1 - lanes * LANE - style.plain_metrics.descent()
-    number, minutes, minutes_y = _head(cell, width, bottom, style)
+    number, minutes, minutes_y, pad = _head(cell, width, bottom, style)
     top = minutes_y + style.line
     room = 0 if bottom < top else 1 + int((bottom - top) // style.line)
     # Where there is a line for one of several, their marks tell more than that there are more.
@@ -112,13 +115,15 @@ def lay_out_cell(
         lines = _noun_lines(cell, width, room, top, style)
     else:
         lines = _count_lines(cell, width, room, top, style)
-    minutes_x = width - MINUTES_PAD - style.plain_metrics.horizontalAdvance(minutes)
+    minutes_x = width - pad - style.plain_metrics.horizontalAdvance(minutes)
     return DrawnCell(tuple(lines), number, number_y, minutes, minutes_x, minutes_y)
 
 
 def is_head_high(cell: DayCell, width: float, style: CellStyle) -> bool:
     """Tell whether the minutes of a day need a line of their own below its number."""
-    return bool(cell.minutes) and not _stands_beside(_numbers(cell)[-1], cell.minutes, width, style)
+    number = _numbers(cell)[-1]
+    fits = _stands_beside(number, cell.minutes, width, style, is_tight=cell.is_today)
+    return bool(cell.minutes) and not fits
 
 
 def _numbers(cell: DayCell) -> tuple[str, ...]:
@@ -126,26 +131,36 @@ def _numbers(cell: DayCell) -> tuple[str, ...]:
     return (cell.number,) if cell.is_today else (cell.number, str(cell.day.day))
 
 
-def _stands_beside(number: str, minutes: str, width: float, style: CellStyle) -> bool:
+def _stands_beside(
+    number: str, minutes: str, width: float, style: CellStyle, *, is_tight: bool = False
+) -> bool:
     wide = PAD + style.strong_metrics.horizontalAdvance(number)
     if minutes:
-        wide += style.blank + style.plain_metrics.horizontalAdvance(minutes) + MINUTES_PAD
+        around = TIGHT_BLANK + TIGHT_PAD if is_tight else style.blank + MINUTES_PAD
+        wide += style.plain_metrics.horizontalAdvance(minutes) + around
     return wide <= width
 
 
-def _head(cell: DayCell, width: float, bottom: float, style: CellStyle) -> tuple[str, str, float]:
-    """Return number and minutes as they fit, and where the minutes stand: beside it or below."""
+def _head(
+    cell: DayCell, width: float, bottom: float, style: CellStyle
+) -> tuple[str, str, float, float]:
+    """Return number and minutes as they fit, and where the minutes stand: beside it or below.
+
+    At last how far they end from the edge.
+    """
     beside, below = NUMBER_TOP + style.ascent, NUMBER_TOP + style.ascent + style.line
     for number in _numbers(cell):
         if _stands_beside(number, cell.minutes, width, style):
-            return number, cell.minutes, beside
+            return number, cell.minutes, beside, MINUTES_PAD
+    if cell.is_today and _stands_beside(cell.number, cell.minutes, width, style, is_tight=True):
+        return cell.number, cell.minutes, beside, TIGHT_PAD
     number, under = cell.number, cell.minutes
     if not _stands_beside(number, "", width, style):
         # Today keeps its word before its minutes, which stand in the list of the day, too.
         number, under = str(cell.day.day), TODAY if cell.is_today else cell.minutes
     wide = PAD + style.plain_metrics.horizontalAdvance(under) + MINUTES_PAD
     has_room = below <= bottom and wide <= width
-    return (number, under, below) if has_room else (number, "", beside)
+    return (number, under, below, MINUTES_PAD) if has_room else (number, "", beside, MINUTES_PAD)
 
 
 def _noun_lines(

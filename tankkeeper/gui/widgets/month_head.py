@@ -97,7 +97,8 @@ class MonthHead(QWidget):
         wide = buttons[-1][1].right() + 1 if buttons else 0
         is_beside = self.title.text_width() + Space.M + wide <= room
         measured = QFontMetricsF(type_font(base, TypeRole.BODY))
-        self.title.setGeometry(left, Space.M, room, title_high)
+        title_wide = room - wide - Space.M if is_beside else room
+        self.title.setGeometry(left, Space.M, title_wide, title_high)
         needed = measured.horizontalAdvance(self.sentence.text())
         lines = (1 if needed <= room else 2) if has_sentence else 0
         y = Space.M + title_high

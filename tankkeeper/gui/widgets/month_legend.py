@@ -1,4 +1,4 @@
-"""The line under the month: every mark with its word."""
+"""The line under the month: every mark with its word, and apart from them what has no thread."""
 
 from __future__ import annotations
 
@@ -47,18 +47,26 @@ class MonthLegend(QWidget):
         self.setFixedHeight(rows * line_height(self.font(), TypeRole.CAPTION) + 2 * Space.XXS)
 
     def _placed(self) -> list[tuple[float, int]]:
-        """Return x and row of every word, at last that of the rest."""
+        """Return x and row of every word, at last that of the rest, which is no mark.
+
+        It ends the line on the other side, on one of its own where it would not stand apart.
+        """
         metrics = QFontMetricsF(type_font(self.font(), TypeRole.CAPTION))
         mark = metrics_for(self.font()).mark_small
         x, row = float(Space.XS), 0
         places = []
         widths = [mark + 4 + metrics.horizontalAdvance(words) for _, words in WORDS]
-        for wide in [*widths, metrics.horizontalAdvance(self._more)]:
+        for wide in widths:
             if x + wide > self.width() and x > Space.XS:
                 x, row = float(Space.XS), row + 1
             places.append((x, row))
             x += wide + Space.M
-        return places if self._more else places[:-1]
+        if self._more:
+            strong = QFontMetricsF(type_font(self.font(), TypeRole.CAPTION, Weight.SEMIBOLD))
+            left = self.width() - Space.XS - strong.horizontalAdvance(self._more)
+            is_apart = left >= x - Space.M + Space.XXL
+            places.append((left, row) if is_apart else (float(Space.XS), row + 1))
+        return places
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw marks and words."""

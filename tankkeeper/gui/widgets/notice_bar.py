@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QWidget
 
@@ -44,6 +44,7 @@ class NoticeBar(QWidget):
         self._whole: Notice | None = None
         self._cut: Notice | None = None
         self._buttons: list[Button] = []
+        self._commands: tuple[Command, ...] = ()
         self.sentence = ""
         self.hide()
 
@@ -54,6 +55,8 @@ class NoticeBar(QWidget):
         self.sentence = sentence
         for part in (self._whole, self._cut, *self._buttons):
             if part is not None:
+                # It is deleted later, and painted over what follows until then.
+                part.hide()
                 self._row.removeWidget(part)
                 self._side.removeWidget(part)
                 part.deleteLater()
@@ -62,6 +65,7 @@ class NoticeBar(QWidget):
         if not sentence:
             return
         self._whole = Notice(Mark.CAUTION, sentence, Role.AMBER_SOFT, self)
+        self._commands = tuple(commands)
         self._buttons = [self._button(command) for command in commands]
         self._row.insertWidget(0, self._whole, 1)
         for button in self._buttons:
@@ -78,8 +82,8 @@ class NoticeBar(QWidget):
         """Return the height at which all of the sentence can be read in a bar of this width."""
         if self._whole is None:
             return 0
-        room, buttons = self._room(width), self._buttons_high()
-        is_narrow = self._is_narrow(room)
+        is_narrow, buttons = self._word_buttons(width), self._buttons_high()
+        room = self._room(width)
         text_wide = self._whole.text_room(width - 2 * Space.L if is_narrow else room)
         label = self._whole.label
         high = self._whole.height_of(label.heightForWidth(text_wide) // label.line_px())
@@ -91,7 +95,7 @@ class NoticeBar(QWidget):
         """Let all of the sentence be read, the buttons under it where there is no room beside."""
         if self._whole is None:
             return
-        is_narrow = self._is_narrow(self._room(width))
+        is_narrow = self._word_buttons(width)
         way = QBoxLayout.Direction
         self._row.setDirection(way.TopToBottom if is_narrow else way.LeftToRight)
         self._whole.setVisible(True)
@@ -103,15 +107,17 @@ class NoticeBar(QWidget):
     def show_cut(self, width: int, high: int, more: str) -> None:
         """Let so much of the sentence be read as stands in this height, and what tells `more`.
 
-        Where the buttons leave no room they are left out; their keys act all the same.
+        Where even their bare words leave no room the buttons are left out; their keys act all the
+        same, and what tells `more` shows them, too.
         """
         if self._whole is None:
             return
         if self._cut is None:
             self._cut = Notice(Mark.CAUTION, "", Role.AMBER_SOFT, self, is_always_beside=True)
-            self._row.insertWidget(0, self._cut, 1)
+            # Beside higher buttons its line stands in their middle.
+            self._row.insertWidget(0, self._cut, 1, Qt.AlignmentFlag.AlignVCenter)
+        is_narrow = self._word_buttons(width)
         room = self._room(width)
-        is_narrow = self._is_narrow(room)
         label, line = self._cut.label, self._cut.label.line_px()
         lines = max(1, (high - Space.S - self._cut.height_of(0)) // line)
         text_wide = self._cut.text_room(width - 2 * Space.L if is_narrow else room)
@@ -130,6 +136,20 @@ class NoticeBar(QWidget):
             self.commanded.emit(Command.WHOLE_REMINDER.value)
         event.accept()
 
+    def _word_buttons(self, width: int) -> bool:
+        """Name the keys on the buttons where the sentence leaves room for them; tell whether
+
+        even the bare words leave it none.
+        """
+        for with_keys in (True, False):
+            for button, command in zip(self._buttons, self._commands, strict=True):
+                button.set_words(_words(command, with_key=with_keys))
+            if not self._is_narrow(self._room(width)):
+                return False
+        for button, command in zip(self._buttons, self._commands, strict=True):
+            button.set_words(_words(command, with_key=True))
+        return bool(self._buttons)
+
     def _room(self, width: int) -> int:
         """Return what the buttons leave to the sentence in a bar of this width."""
         taken = sum(button.sizeHint().width() + Space.XS for button in self._buttons)
@@ -143,10 +163,17 @@ class NoticeBar(QWidget):
         return max((button.sizeHint().height() for button in self._buttons), default=0)
 
     def _button(self, command: Command) -> Button:
-        text = _SHORT.get(command, shortcut(command).text)
-        button = Button(f"{text} ({key_caption(command)})", parent=self)
+        button = Button(_words(command, with_key=True), parent=self)
+        button.setToolTip(key_caption(command))
+        button.setAccessibleDescription(key_caption(command))
         button.clicked.connect(lambda: self.commanded.emit(command.value))
         return button
+
+
+def _words(command: Command, *, with_key: bool) -> str:
+    """Return what stands on the button of a command; its tooltip tells the key in any case."""
+    text = _SHORT.get(command, shortcut(command).text)
+    return f"{text} ({key_caption(command)})" if with_key else text
 
 
 def cut_text(label: PlainLabel, text: str, width: int, lines: int, more: str) -> str:

@@ -78,11 +78,13 @@ class Columns:
         end = self.right if self.has_who_below else self.state - _GAP
         return max(0.0, end - self.who)
 
-    @property
-    def chore_width(self) -> float:
-        """The room for the chore's first line."""
-        end = self.minutes_right - 2 * _GAP if self.has_two_lines else self.amount
-        return end - self.chore - _GAP
+    def chore_end(self, *, has_amount: bool) -> float:
+        """Return where the chore's first line ends; it has the room of an amount that is empty."""
+        if self.has_two_lines:
+            return self.minutes_right - 3 * _GAP
+        if has_amount or self.needs is None:
+            return self.amount - _GAP
+        return max(self.amount, self.minutes_right - self.needs.minutes - _GAP) - _GAP
 
 
 def caution_width(base: QFont, words: str) -> float:

@@ -123,7 +123,7 @@ class RoundDelegate(QStyledItemDelegate):
     def shown_name(self, row: ItemRow) -> str:
         """Return a chore as it is drawn, shortened only where it is longer than its column."""
         columns, base = self._view.columns, self._view.font()
-        room = columns.chore_width
+        room = columns.chore_end(has_amount=bool(row.amount)) - columns.chore
         if row.caution and not columns.has_two_lines:
             room -= sign_width(base)
         metrics = QFontMetricsF(self._font(TypeRole.BODY, Weight.MEDIUM))
@@ -194,7 +194,8 @@ class RoundDelegate(QStyledItemDelegate):
             body = self._font(TypeRole.BODY)
             self._write(painter, row.amount, body, columns.amount, first, ink)
             x = columns.chore + name_width + 10
-            self._paint_caution(painter, row.caution, x, first, table, columns.amount - Space.S)
+            end = columns.chore_end(has_amount=bool(row.amount)) + Space.XXS
+            self._paint_caution(painter, row.caution, x, first, table, end)
             return
         second = self._second_baseline(area)
         self._write(painter, row.amount, small, columns.chore, second, ink)

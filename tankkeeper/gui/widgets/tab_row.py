@@ -20,6 +20,11 @@ class TabRow(FlowBar):
         super().__init__(parent)
         self._tabs: list[Button] = []
 
+    @property
+    def tabs(self) -> tuple[Button, ...]:
+        """The buttons of the row."""
+        return tuple(self._tabs)
+
     def add_tab(self, tab: Button) -> None:
         """Add a part behind the others."""
         tab.setCheckable(True)

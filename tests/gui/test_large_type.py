@@ -1,0 +1,344 @@
+"""Every page and every form from the usual type to double type, in a window of 1280 x 800."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtGui import QFontMetricsF
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QScrollArea, QWidget
+
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
+from tankkeeper.core.household import Household, Person
+from tankkeeper.gui.forms.key_sheet import KeySheet
+from tankkeeper.gui.forms.spec_field import SpecField
+from tankkeeper.gui.pages.board_page import BoardPage
+from tankkeeper.gui.pages.first_page import FirstPage
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.typography import (
+    Space,
+    TypeRole,
+    Weight,
+    line_height,
+    metrics_for,
+    type_font,
+)
+from tankkeeper.gui.widgets.board_strips import folded_words
+from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.month_legend import WORDS, MonthLegend
+from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.services.reminder_habits import Habits
+from tests.gui.checks import cut_labels, nameless, out_of_sight, overlapping, painted_over
+from tests.gui.conftest import LiveIn, Remind, Wear
+from tests.gui.form_pictures import FORM_SHOTS
+from tests.gui.pictures import PUSHED, TYPED, Shot
+from tests.gui.reminded import Reminded, changed_house
+from tests.gui.round_house import Hands, chore, small_house
+
+PERCENTS = (100, 125, 150, 200)
+# What opens a page, by key or by its button.
+PAGES: dict[str, tuple[str, ...]] = {
+    "round": (),
+    "find": ("Ctrl+F", "=wi"),
+    "month": ("Ctrl+2",),
+    "day": ("Ctrl+2", "Return"),
+    "board": ("Ctrl+2", "B"),
+    "logbook": ("Ctrl+6",),
+    "tank": ("Ctrl+Down", "F2"),
+    "chores": ("Ctrl+Down", "F3"),
+    "chore": ("Ctrl+Down", "F3", "Return"),
+    "animal": ("Ctrl+Down", "F3", "@animals", "@new"),
+    "equipment": ("Ctrl+Down", "F3", "@equipment", "@new"),
+    "settings": ("Ctrl+,",),
+    "reminders": ("Ctrl+Shift+R",),
+    "backups": ("Ctrl+,", "@backups"),
+    "people": ("Ctrl+,", "@people"),
+    "person": ("Ctrl+,", "@people", "@new"),
+    "room": ("Ctrl+,", "@rooms", "@new"),
+    "container": ("Ctrl+,", "@containers", "@new"),
+    "supply": ("Ctrl+,", "@supplies", "@new"),
+    "water supply": ("Ctrl+,", "@water"),
+    "salt": ("Ctrl+,", "@salt"),
+    "new tank": ("Ctrl+Shift+N", "=Bay"),
+}
+LONG_REMINDER = (
+    "Nook: the water level may be past its limit since yesterday, 23:01. Top off. Reef: the "
+    "reservoir may be empty by tomorrow, 07:02. Fill it up. Today: 4 overdue, 9 due."
+)
+FORMS: dict[str, Shot] = {
+    shot.name.removesuffix("-light"): shot
+    for shot in FORM_SHOTS
+    if shot.is_form and shot.name.endswith("-light")
+}
+
+
+def house() -> Household:
+    """Return the small house with a pump service, whose tick leaves the pumps off."""
+    small, service = small_house(), changed_house().chores[0]
+    return replace(small, chores=(service, *small.chores))
+
+
+def press(hands: Hands, keys: tuple[str, ...]) -> None:
+    """Press keys, type texts, and push buttons of the page, as for a picture."""
+    for key in keys:
+        if key.startswith(PUSHED):
+            hands.frame.stack.currentWidget().buttons[key.removeprefix(PUSHED)].click()  # type: ignore[union-attr]
+            hands.settle()
+        elif key.startswith(TYPED):
+            hands.type(key.removeprefix(TYPED))
+            hands.settle()
+        else:
+            hands.press(key)
+
+
+def with_two_reminders(remind: Remind) -> Reminded:
+    one = remind(house(), habits=Habits())
+    one.hands.go_to("pump")
+    one.hands.press("Space")
+    assert one.restart
+    assert one.reminder
+    assert one.desk.banner is not None
+    # As long as they get: two tanks whose water may be past its limits, and the day's work.
+    one.desk.banner.show_sentences(one.restart, LONG_REMINDER)
+    one.hands.settle()
+    return one
+
+
+def faults(window: QWidget) -> list[str]:
+    """Return all that is cut, lies on something else, cannot be seen or has no name."""
+    walks = (cut_labels, overlapping, painted_over, out_of_sight, nameless)
+    return [f"{walk.__name__}: {one}" for walk in walks for one in walk(window)]
+
+
+@pytest.mark.parametrize("percent", PERCENTS)
+@pytest.mark.parametrize("page", PAGES)
+def test_nothing_of_a_page_is_cut_or_painted_over_beside_two_reminders(
+    remind: Remind, wear: Wear, page: str, percent: int
+) -> None:
+    """Whatever the type; both reminders keep their buttons."""
+    wear(Scheme.LIGHT, percent)
+    one = with_two_reminders(remind)
+    press(one.hands, PAGES[page])
+
+    assert faults(one.hands.frame) == []
+    if one.hands.frame.is_covered:
+        return
+    assert one.desk.banner is not None
+    for bar in one.desk.banner.findChildren(NoticeBar):
+        assert [button for button in bar._buttons if not button.isVisible()] == []
+
+
+def seen_of(field: QWidget, area: QScrollArea) -> QRect:
+    place = QRect(field.mapTo(area.viewport(), QPoint(0, 0)), field.size())
+    return place.intersected(area.viewport().rect())
+
+
+@pytest.mark.parametrize("percent", PERCENTS)
+@pytest.mark.parametrize("page", [one for one in PAGES if one not in ("round", "new tank")])
+def test_the_field_with_the_keys_is_seen_whole_with_its_name(
+    remind: Remind, wear: Wear, page: str, percent: int
+) -> None:
+    """A page of fields is of no use where none of them is seen."""
+    wear(Scheme.LIGHT, percent)
+    one = with_two_reminders(remind)
+    press(one.hands, PAGES[page])
+    now: QWidget | None = one.hands.focus()
+    while now is not None and not isinstance(now, SpecField):
+        now = now.parentWidget()
+    if now is None:
+        return
+    area = now.parentWidget()
+    while not isinstance(area, QScrollArea):
+        assert area is not None
+        area = area.parentWidget()
+    assert seen_of(now, area).height() == now.height()
+
+
+@pytest.mark.parametrize("percent", PERCENTS)
+@pytest.mark.parametrize("form", FORMS)
+def test_a_form_is_no_larger_than_the_window_and_keeps_its_buttons(
+    live_in: LiveIn, wear: Wear, tmp_path: Path, form: str, percent: int
+) -> None:
+    """Its fields scroll, and it stays on the screen when it grows."""
+    shot = FORMS[form]
+    wear(Scheme.LIGHT, percent)
+    shot.make(tmp_path / "quay.tankkeeper")
+    hands = live_in(is_there=True, now=shot.now)
+    press(hands, shot.keys)
+    if shot.do is not None:
+        shot.do(hands)
+    hands.settle()
+    found = hands.form()
+
+    assert faults(found) == []
+    assert found.width() <= 1280
+    assert found.height() <= 800 - 40
+    assert found.geometry().bottom() < found.screen().availableGeometry().bottom()
+    for button in (found.primary, found.leave):
+        assert found.rect().contains(button.geometry())
+
+
+def test_refusals_do_not_push_the_buttons_of_a_form_off_the_screen(live_in: LiveIn) -> None:
+    """It grows where it stands, and moves up where the screen ends."""
+    hands = live_in()
+    hands.press("Ctrl+L")
+    hands.type("r")
+    form = hands.form()
+    hands.settle()
+    foot = form.screen().availableGeometry().bottom()
+    form.move(form.x(), foot - form.height())
+    before = form.height()
+    for key, typed in (("salinity", "1.026"), ("ph", "82")):
+        form.readings.fields[key].field.setFocus()  # type: ignore[attr-defined]
+        hands.type(typed)
+    hands.press("Return")
+    hands.settle()
+
+    assert form.height() > before
+    assert form.geometry().bottom() <= foot
+
+
+@pytest.mark.parametrize("percent", PERCENTS)
+def test_the_sheet_of_keys_stands_in_the_window_with_its_button(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """What is too much for the window is scrolled."""
+    wear(Scheme.LIGHT, percent)
+    hands = live_in()
+    hands.press("?")
+    sheet = next(one for one in hands.frame.findChildren(KeySheet) if one.isVisible())
+
+    assert faults(sheet) == []
+    assert sheet.height() < 800
+    assert sheet.geometry().bottom() <= sheet.screen().availableGeometry().bottom()
+    close = sheet.findChildren(Button)[0]
+    assert close.words == "Close"
+    assert sheet.rect().contains(close.geometry())
+
+
+def test_the_halves_of_a_new_tank_stand_anew_when_the_type_changes(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """The page is open while type grows; its questions have the whole width then."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    page = next(one for one in hands.frame.findChildren(FirstPage) if one.isVisible())
+    beside = page.asked.width()
+    assert beside < 700
+
+    wear(Scheme.LIGHT, 200)
+    hands.settle()
+
+    assert page.asked.width() > 1200
+    assert faults(hands.frame) == []
+    wear(Scheme.LIGHT, 100)
+    hands.settle()
+    assert page.asked.width() == beside
+
+
+def test_a_reminder_that_is_cut_keeps_its_buttons_and_they_act(remind: Remind, wear: Wear) -> None:
+    """Without the names of their keys, which their tooltips tell."""
+    wear(Scheme.LIGHT, 200)
+    one = with_two_reminders(remind)
+    assert one.desk.banner is not None
+    restart, reminder = one.desk.banner.findChildren(NoticeBar)
+    assert "…" in reminder.shown_text
+    assert [button.words for button in reminder._buttons] == ["Show", "Close"]
+    assert [button.toolTip() for button in reminder._buttons] == ["Ctrl+G", "Ctrl+Shift+G"]
+
+    QTest.mouseClick(reminder._buttons[1], Qt.MouseButton.LeftButton)
+    one.hands.settle()
+
+    assert one.reminder == ""
+    assert one.restart
+    assert restart.isVisible()
+
+
+def test_the_minutes_of_the_board_fold_on_a_low_page_and_unfold_for_the_keys(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """At double type the bands have the room; Tab shows the days of each person."""
+    wear(Scheme.LIGHT, 200)
+    people = (Person("ada", "Ada", (10, 10, 10, 10, 10, 10, 10)), Person("bo", "Bo"))
+    work = (
+        chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=25),
+        chore("net", "Rinse the net", 12, who=("bo",), minutes=5),
+    )
+    hands = live_in(small_house(people=people, chores=work))
+    hands.press("Ctrl+2", "B")
+    board = hands.frame.findChild(BoardPage)
+    assert board is not None
+    strips = board.strips
+    sheet = strips.sheet
+    assert sheet is not None
+
+    assert strips.is_folded
+    assert strips.height() < 2 * line_height(strips.font(), TypeRole.BODY)
+    assert folded_words(sheet, 0) == ("30\N{NO-BREAK SPACE}min", True)
+    assert folded_words(sheet, 1) == ("0\N{NO-BREAK SPACE}min", False)
+    told = "Ada, 25 minutes in 7 days, on 1 day more than given. Bo, 5 minutes in 7 days."
+    assert strips.accessibleDescription() == told
+    hands.press("Tab")
+    assert strips.table.hasFocus()
+    assert not strips.is_folded
+    assert strips.table.isVisible()
+    hands.press("Shift+Tab")
+    assert board.table.hasFocus()
+    assert strips.is_folded
+
+
+def test_at_the_usual_type_the_minutes_of_the_board_have_their_strips(live_in: LiveIn) -> None:
+    """There is room for both."""
+    hands = live_in()
+    hands.press("Ctrl+2", "B")
+    board = hands.frame.findChild(BoardPage)
+    assert board is not None
+    assert not board.strips.is_folded
+    assert board.strips.table.isVisible()
+
+
+@pytest.mark.parametrize("percent", PERCENTS)
+@pytest.mark.parametrize("width", [500, 800, 1240])
+def test_what_has_no_thread_stands_apart_from_the_legend(
+    qtbot, wear: Wear, width: int, percent: int
+) -> None:  # type: ignore[no-untyped-def]
+    """It is no mark: it ends the line on the other side, or has one of its own."""
+    wear(Scheme.LIGHT, percent)
+    around = QWidget()
+    qtbot.addWidget(around)
+    legend = MonthLegend(around)
+    legend.set_more("and 8 more overdue")
+    legend.resize(width, legend.height())
+    *marks, (x, row) = legend._placed()
+    metrics = QFontMetricsF(type_font(legend.font(), TypeRole.CAPTION))
+    last = WORDS[-1][1]
+    end = marks[-1][0] + metrics_for(legend.font()).mark_small + 4 + metrics.horizontalAdvance(last)
+
+    assert len(marks) == len(WORDS)
+    assert row > marks[-1][1] or x - end >= Space.XXL - 1
+    assert legend.height() >= (row + 1) * line_height(legend.font(), TypeRole.CAPTION)
+
+
+def test_a_name_has_the_room_of_an_amount_that_is_empty(live_in: LiveIn) -> None:
+    """Beside an amount it ends before it, and no column moves for either."""
+    long = "Take the pump apart and rinse every part of it in warm vinegar"
+    amount = Amount(9.0, AmountUnit.LITRES)
+    chores = (
+        chore("bare", long, 12),
+        chore("change", long, 12, kind=ChoreKind.WATER_CHANGE, amount=amount),
+        chore("lid", "Wipe the lid", 12),
+    )
+    hands = live_in(small_house(chores=chores))
+    columns, delegate = hands.list.columns, hands.list.itemDelegate()
+    assert not columns.has_two_lines
+    bare, beside = (delegate.shown_name(hands.row(one)) for one in ("bare", "change"))
+    metrics = QFontMetricsF(type_font(hands.list.font(), TypeRole.BODY, Weight.MEDIUM))
+
+    assert len(bare) > len(beside)
+    assert beside.endswith("…")
+    assert columns.chore + metrics.horizontalAdvance(beside) <= columns.amount
+    minutes = columns.minutes_right - columns.needs.minutes
+    assert columns.chore + metrics.horizontalAdvance(bare) <= minutes
