@@ -211,7 +211,7 @@ def _coming(
     end = min(last, today + LONGEST_SPAN)
     if end < start:
         return []
-    view = ahead_of(state, start, end, tank)
+    view = ahead_of(state, start, end, tank, has_open=False)
     return [(item.open.target, item) for item in view.items if item.open is not None]
 
 
