@@ -254,6 +254,8 @@ def _window(turn: OpenTurn, words: Words) -> str:
         return f"It could wait until {_past(turn.latest, words)}."
     if turn.latest > max(turn.target, words.today):
         return f"It can wait until {words.day(turn.latest)}."
+    if turn.target < words.today:
+        return "Today is the last day that it can wait."
     if turn.state is State.MAY_WAIT:
         return f"It may be done already since {words.day(turn.earliest)}."
     return ""

@@ -148,8 +148,7 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         to = item.open.target
         return f"put off to {words.named_date(to) if for_ear else words.weekday_and_number(to)}"
     if item.state is State.MAY_WAIT:
-        last = item.open.latest
-        return f"can wait to {words.day(last) if for_ear else words.short_weekday(last)}"
+        return _can_wait(item.open, words, for_ear)
     return _coming(item, item.open, words)
 
 
@@ -160,7 +159,19 @@ def _overdue(turn: OpenTurn, words: Words) -> str:
     return f"{days} overdue"
 
 
+def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
+    """Return until when it may wait, and since when where its own day went by.
+
+    Otherwise work that was "today" yesterday would seem less urgent for having been missed.
+    """
+    name = words.day if for_ear else words.short_weekday
+    wait = f"can wait to {name(turn.latest)}"
+    return f"since {name(turn.target)}, {wait}" if turn.target < words.today else wait
+
+
 def _due(turn: OpenTurn, words: Words) -> str:
+    if turn.target < words.today:
+        return "today, its last day"
     if turn.due_at is None or turn.target != words.today:
         return "today"
     wall = words.clock(turn.due_at)

@@ -128,6 +128,7 @@ def test_a_window_is_told() -> None:
     done = an_entry(1, "2026-02-24", done="it")
 
     assert said(chore(late_days=1), [done]).endswith("It could wait until yesterday.")
+    assert said(chore(late_days=2), [done]).endswith("Today is the last day that it can wait.")
     assert said(chore(late_days=5), [done]).endswith("It can wait until Sunday.")
     early = chore(rhythm=AfterLastDone(days(20)), early_days=6)
     assert said(early, [done]).endswith("It may be done already since Tuesday.")

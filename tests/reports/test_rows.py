@@ -86,6 +86,14 @@ def at(hour: int, on: date = TODAY) -> datetime:
             with_turn(an_item(State.MAY_WAIT, "2026-03-13"), latest=date(2026, 3, 24)),
             f"can wait to 24{NB}Mar",
         ),
+        (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13)),
+            "since Tue, can wait to Fri",
+        ),
+        (
+            with_turn(an_item(State.DUE, "2026-03-10"), latest=date(2026, 3, 12)),
+            "today, its last day",
+        ),
         (an_item(State.PROJECTED, "2026-03-14"), f"about Sat{NB}14"),
         (
             with_turn(an_item(State.MAY_WAIT, "2026-03-14"), is_put_off=True),
