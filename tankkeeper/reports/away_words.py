@@ -8,7 +8,7 @@ from tankkeeper.reports.words import WEEKDAY_REACH, WEEKDAYS, Words
 from tankkeeper.services.away import Absence
 
 NOT_DONE = "Not done"
-_PARTS = ((5, "night"), (12, "morning"), (18, "afternoon"), (24, "evening"))
+_PARTS = ((12, "morning"), (18, "afternoon"), (24, "evening"))
 
 
 def absence_sentence(absence: Absence, words: Words) -> str:
@@ -19,11 +19,13 @@ def absence_sentence(absence: Absence, words: Words) -> str:
 
 
 def _since(at: datetime, words: Words) -> str:
-    """Return "Sunday evening" within a week, "24 February" beyond."""
+    """Return "Sunday evening" or "the night to Mon 9" within a week, "24 February" beyond."""
     local = at.astimezone(words.moment.zone)
     day = local.date()
     if (words.today - day).days > WEEKDAY_REACH:
         return words.full_date(day)
+    if words.night_to(at) is not None:
+        return words.day_at(at, is_noun=True)
     part = next(name for end, name in _PARTS if local.hour < end)
     return f"{WEEKDAYS[day.weekday()]} {part}"
 

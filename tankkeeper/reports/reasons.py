@@ -7,7 +7,7 @@ from datetime import date
 from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.household import Stage
-from tankkeeper.core.logbook import AFTER, FIRST, PauseMode, Skip
+from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
@@ -44,22 +44,28 @@ def _closed(item: Item, words: Words) -> list[str]:
     entry = item.entry
     if entry is None:
         return ["Done today."]
-    who, at = words.person(entry.by), words.clock(entry.at)
+    who, at = words.person(entry.by), _at(entry, words)
     if item.state is State.DONE:
-        day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
         done = "Partly done" if is_part(entry) else "Done"
-        said = f"{done} {day} at {at} by {who}." if who else f"{done} {day} at {at}."
+        said = f"{done} {at} by {who}." if who else f"{done} {at}."
         if is_part(entry):
             return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
         outlook = item.limit.outlook
         more = after_reading(outlook, words) if outlook is not None else ""
         return [said, f"It comes {rhythm_words(item.chore)}.", more]
-    day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
-    said = f"Skipped {day} at {at} by {who}." if who else f"Skipped {day} at {at}."
+    said = f"Skipped {at} by {who}." if who else f"Skipped {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
     from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None
     counts = "" if from_day is None else f"The next turn counts from {words.day(from_day)}."
     return [said, why, counts]
+
+
+def _at(entry: Entry, words: Words) -> str:
+    """Return when an entry was: "today at 07:00", "on 24 February at 19:30", "tonight at 01:35"."""
+    if words.night_to(entry.at) is not None:
+        return words.at(entry.at)
+    day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
+    return f"{day} at {words.clock(entry.at)}"
 
 
 _SLEEPING = {
@@ -196,7 +202,7 @@ def _by_calendar(item: Item, words: Words) -> str:
     if item.last_done is None:
         return f"{comes} It has not been done yet."
     if item.chore.slots and item.last_done.day == words.today:
-        return f"{comes} It was last done today at {words.clock(item.last_done.at)}."
+        return f"{comes} It was last done {words.at(item.last_done.at)}."
     return f"{comes} It was last done {words.on_day(item.last_done.day)}."
 
 

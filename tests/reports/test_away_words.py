@@ -17,7 +17,8 @@ WORDS = Words(a_household(), a_moment("2026-03-12", time(7)))
 @pytest.mark.parametrize(
     ("since", "told"),
     [
-        ("2026-03-08T04:59", "Sunday night"),
+        ("2026-03-08T03:59", "the night to Sun 8"),
+        ("2026-03-08T04:59", "Sunday morning"),
         ("2026-03-08T05:00", "Sunday morning"),
         ("2026-03-08T12:00", "Sunday afternoon"),
         ("2026-03-08T18:00", "Sunday evening"),
