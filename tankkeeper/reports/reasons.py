@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
-from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.household import Stage
 from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
@@ -19,6 +18,7 @@ from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
+from tankkeeper.reports.window_words import is_brought_forward, own_day
 from tankkeeper.reports.words import WEEKDAYS, Words
 
 __all__ = ["reason", "rhythm_words"]
@@ -101,14 +101,14 @@ def _open(item: Item, words: Words) -> list[str]:
         return expected_reasons(item, turn, words)
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
-        return [*sentences, _put_off(turn, words), amount_reason(item, words)]
+        return [*sentences, _put_off(item, turn, words), amount_reason(item, words)]
     if isinstance(rhythm, AfterLastDone):
         dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_unready(item), _missed(turn), _put_off(turn, words)]
+    dated += [_unready(item), _missed(turn), _put_off(item, turn, words)]
     return [*dated, amount_reason(item, words), _window(turn, words)]
 
 
@@ -163,7 +163,7 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     if turn.due_at is not None:
         text = _in_tense(_COUNTED_HOURS, turn.target, words)
         return [begin, text.format(comes=comes, day=words.at(turn.due_at))]
-    expected = _expected(item, turn, words)
+    expected = own_day(item, turn, words)
     if expected is not None and expected < turn.target:
         was, now = words.day(expected), words.day(turn.target)
         return [begin, f"This chore comes {comes}.", f"A pause moved it from {was} to {now}."]
@@ -179,14 +179,6 @@ def _counted_from(item: Item, turn: OpenTurn, words: Words) -> str:
     if turn.counted_from is None:
         return "The last turn was skipped."
     return f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
-
-
-def _expected(item: Item, turn: OpenTurn, words: Words) -> date | None:
-    """Return the target that the interval alone gives."""
-    if turn.counted_from is None:
-        return None
-    at = item.last_done.at if item.last_done is not None else words.moment.now
-    return raw_target(item.chore, Base(turn.counted_from, at), words.moment)
 
 
 def _never_done(turn: OpenTurn, comes: str, words: Words) -> list[str]:
@@ -236,10 +228,14 @@ def _missed(turn: OpenTurn) -> str:
     return f"{turns} wait together, and one tick settles them all."
 
 
-def _put_off(turn: OpenTurn, words: Words) -> str:
+def _put_off(item: Item, turn: OpenTurn, words: Words) -> str:
     if not turn.is_put_off:
         return ""
     to = words.day(turn.target)
+    if is_brought_forward(item, turn, words):
+        own = own_day(item, turn, words)
+        assert own is not None
+        return f"It was brought forward from {words.day(own)} to {to}."
     if turn.turn.key[:1].isdigit():
         return f"It was put off from {words.day(date.fromisoformat(turn.turn.key))} to {to}."
     return f"It was put off to {to}."
@@ -259,7 +255,10 @@ def _window(turn: OpenTurn, words: Words) -> str:
             return ""
         return f"It could wait until {_past(turn.latest, words)}."
     if turn.latest > max(turn.target, words.today):
-        return f"It can wait until {words.day(turn.latest)}."
+        last = words.day(turn.latest)
+        if turn.is_put_off:
+            return f"Its window moved with it, so it can wait until {last}."
+        return f"It can wait until {last}."
     if turn.target < words.today:
         return "Today is the last day that it can wait."
     if turn.state is State.MAY_WAIT:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time
+from datetime import date, time, timedelta
 
 import pytest
 
@@ -109,6 +109,16 @@ def test_a_turn_put_off_tells_from_where_to_where() -> None:
     assert said(weekly, [other]) == (
         "This chore comes every Tuesday. It has not been done yet. "
         "It was put off from Tuesday to today."
+    )
+
+
+def test_a_window_that_moved_along_is_told_so() -> None:
+    """The window moves with a turn that is put off, and so does the day until which it waits."""
+    done = an_entry(1, "2026-02-24", done="it")
+    moved = an_entry(2, "2026-03-11", PutOff(Turn("it", "after:e1"), TODAY + timedelta(days=1)))
+
+    assert said(chore(late_days=2), [done, moved]).endswith(
+        "It was put off to tomorrow. Its window moved with it, so it can wait until Sunday."
     )
 
 
