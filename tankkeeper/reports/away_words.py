@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from tankkeeper.reports.words import WEEKDAY_REACH, WEEKDAYS, Words
@@ -12,8 +13,12 @@ _PARTS = ((12, "morning"), (18, "afternoon"), (24, "evening"))
 
 
 def absence_sentence(absence: Absence, words: Words) -> str:
-    """Return "Away since Sunday evening: 6 overdue, 9 due."."""
-    counts = ((absence.overdue, "overdue"), (absence.due, "due"))
+    """Return "Away since Sunday evening: 6 overdue, 9 due, 12 not written down."."""
+    counts = (
+        (absence.overdue, "overdue"),
+        (absence.due, "due"),
+        (absence.lapsed, "not written down"),
+    )
     piled = ", ".join(f"{count} {name}" for count, name in counts if count)
     return f"Away since {_since(absence.since, words)}: {piled}."
 
@@ -28,6 +33,12 @@ def _since(at: datetime, words: Words) -> str:
         return words.day_at(at, is_noun=True)
     part = next(name for end, name in _PARTS if local.hour < end)
     return f"{WEEKDAYS[day.weekday()]} {part}"
+
+
+def done_every_day(days: Sequence[date], words: Words) -> str:
+    """Return "Done every time, Sun 8 to Wed 11"."""
+    first, last = words.weekday_and_number(days[0]), words.weekday_and_number(days[-1])
+    return f"Done every time, {first}" + (f" to {last}" if last != first else "")
 
 
 def done_on(day: date, words: Words) -> str:

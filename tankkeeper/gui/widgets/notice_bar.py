@@ -47,8 +47,16 @@ class NoticeBar(QWidget):
         self.sentence = ""
         self.hide()
 
-    def show_notice(self, sentence: str, commands: Sequence[Command]) -> None:
-        """Show a sentence with the buttons of these commands, or with an empty one nothing."""
+    def show_notice(
+        self,
+        sentence: str,
+        commands: Sequence[Command],
+        keyed: frozenset[Command] | None = None,
+    ) -> None:
+        """Show a sentence with the buttons of these commands, or with an empty one nothing.
+
+        `keyed` are those whose key acts where the bar stands, None for all.
+        """
         if sentence == self.sentence:
             return
         self.sentence = sentence
@@ -62,7 +70,9 @@ class NoticeBar(QWidget):
         if not sentence:
             return
         self._whole = Notice(Mark.CAUTION, sentence, Role.AMBER_SOFT, self)
-        self._buttons = [self._button(command) for command in commands]
+        self._buttons = [
+            self._button(command, keyed is None or command in keyed) for command in commands
+        ]
         self._row.insertWidget(0, self._whole, 1)
         for button in self._buttons:
             self._side.addWidget(button)
@@ -142,9 +152,9 @@ class NoticeBar(QWidget):
     def _buttons_high(self) -> int:
         return max((button.sizeHint().height() for button in self._buttons), default=0)
 
-    def _button(self, command: Command) -> Button:
+    def _button(self, command: Command, has_key: bool) -> Button:
         text = _SHORT.get(command, shortcut(command).text)
-        button = Button(f"{text} ({key_caption(command)})", parent=self)
+        button = Button(f"{text} ({key_caption(command)})" if has_key else text, parent=self)
         button.clicked.connect(lambda: self.commanded.emit(command.value))
         return button
 
