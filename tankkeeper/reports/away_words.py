@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime
 
-from tankkeeper.reports.words import WEEKDAY_REACH, WEEKDAYS, Words
+from tankkeeper.reports.words import SHORT_DATE_REACH, WEEKDAY_REACH, WEEKDAYS, Words
 from tankkeeper.services.away import Absence
 
 NOT_DONE = "Not done"
@@ -36,9 +36,12 @@ def _since(at: datetime, words: Words) -> str:
 
 
 def done_every_day(days: Sequence[date], words: Words) -> str:
-    """Return "Done every time, Sun 8 to Wed 11"."""
-    first, last = words.weekday_and_number(days[0]), words.weekday_and_number(days[-1])
-    return f"Done every time, {first}" + (f" to {last}" if last != first else "")
+    """Return "Done Sun 8 to Wed 11" for all turns of these days."""
+    # A narrow field has no room for two months in full.
+    is_near = (words.today - days[0]).days <= SHORT_DATE_REACH
+    name = words.weekday_and_number if is_near else words.short_date
+    first, last = name(days[0]), name(days[-1])
+    return f"Done {first}" + (f" to {last}" if last != first else "")
 
 
 def done_on(day: date, words: Words) -> str:

@@ -168,7 +168,10 @@ def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
     """
     name = words.day if for_ear else words.short_weekday
     wait = f"can wait to {name(turn.latest)}"
-    return f"since {name(turn.target)}, {wait}" if turn.target < words.today else wait
+    if turn.target >= words.today:
+        return wait
+    # Short, so that the words of the cautions keep their room.
+    return f"since {name(turn.target)}, {wait if for_ear else f'until {name(turn.latest)}'}"
 
 
 def _due(turn: OpenTurn, words: Words) -> str:

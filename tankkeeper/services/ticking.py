@@ -87,7 +87,7 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
     state = desk.state_in(writing)
     at = moment_given(state, one.at)
     item = find_item(state, one.item)
-    if item is None and one.at is not None:
+    if item is None and one.at is not None and writing.holder_of(one.item) is None:
         missed = lapsed_item(state, one.item, at)
         if missed is not None:
             return _tick_lapsed(desk, writing, state, missed, one)

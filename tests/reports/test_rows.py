@@ -89,7 +89,7 @@ def at(hour: int, on: date = TODAY) -> datetime:
         ),
         (
             with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13)),
-            "since Tue, can wait to Fri",
+            "since Tue, until Fri",
         ),
         (
             with_turn(an_item(State.DUE, "2026-03-10"), latest=date(2026, 3, 12)),
@@ -112,6 +112,12 @@ def at(hour: int, on: date = TODAY) -> datetime:
 def test_the_state_is_told_in_words(row: Item, said: str) -> None:
     """Overdue counts the days past the latest day; several missed turns are one row."""
     assert state_words(row, words_for()) == said
+
+
+def test_missed_work_is_said_in_whole_words_to_the_ear() -> None:
+    """The row is short; a screen reader says that it can wait."""
+    row = with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13))
+    assert state_words(row, words_for(), for_ear=True) == "since Tuesday, can wait to tomorrow"
 
 
 def test_a_turn_that_was_brought_forward_was_not_put_off() -> None:
