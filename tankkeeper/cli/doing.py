@@ -26,7 +26,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.window_words import past_window
+from tankkeeper.reports.window_words import move_verb, past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
@@ -202,8 +202,11 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
     state = session.desk.state()
     to = values.day_of(said.to, state.moment)
     moved = moving.put_off(session.desk, said.item, to, session.by(said.by))
-    _say_moved(session, [moved])
     item = find_item(state, said.item)
+    if item is not None and move_verb([item], to) != "Put off":
+        say(f"Brought forward to {words_of(state).full_date(to)}: {item.chore.name}")
+    else:
+        _say_moved(session, [moved])
     end = moving.window_end(state, item) if item is not None else None
     if late := past_window(end, to, words_of(state)):
         say(late)

@@ -1,4 +1,4 @@
-"""What comes in a span of days when open work is done today and the rest on its target."""
+"""What comes in a span of days: work whose day has come is done today, all else on its target."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
 from tankkeeper.core.rule_versions import RuleSpan, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log, unresolved
-from tankkeeper.core.turns import ChoreState
+from tankkeeper.core.turns import ChoreState, OpenTurn
 
 MOST_TURNS = 5000
 
@@ -47,7 +47,9 @@ def project(
 ) -> list[Projected]:
     """Return the turns of one chore whose target lies from `first` to `last`, after today.
 
-    Of a chore that comes several times a day by the hour, also those still to come today.
+    What is open already is none of them, even where it waits for its target on one of these days;
+    only while the chore is paused it is. Of a chore that comes several times a day by the hour,
+    also those still to come today.
 
     `water_step` is the days from one turn to the next of a chore that the water decides; None
     leaves it without further turns.
@@ -59,31 +61,34 @@ def project(
     first = max(first, today + 1)
     if first > last:
         return []
+    if isinstance(rhythm, Calendar):
+        return _calendar(state, entries, pauses, moment, first, last)[:MOST_TURNS]
     begin = _first_turn(state, pauses, moment)
     found: Iterator[Projected]
-    if isinstance(rhythm, Calendar):
-        return _calendar(state, entries, pauses, moment, begin, first, last)[:MOST_TURNS]
     if isinstance(rhythm, WhenWaterSays):
         found = _by_water(begin, pauses, water_step)
     elif isinstance(rhythm, AfterLastDone):
         found = _counted(state.chore, pauses, moment, begin)
     else:
         found = iter(() if begin is None else (begin,))
+    if _stands_already(state):
+        next(found, None)
     within = takewhile(lambda one: one.day <= last, islice(found, MOST_TURNS))
     return [one for one in within if one.day >= first]
 
 
-def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Projected | None:
-    """Return the turn done first: what is open, today or once a pause ends; else the coming one.
+def _stands_already(state: ChoreState) -> bool:
+    """Tell whether the first turn is told as open work, and so is none of the expected ones."""
+    return bool(state.open) and state.paused is None
 
-    Work that is open today stands before every day asked for; it only sets what follows.
-    """
+
+def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Projected | None:
+    """Return the turn done first, on the day on which it is: what is open, else the coming one."""
     if state.open:
-        today = moment.day.toordinal()
-        day = moved_by_pauses(today, today, pauses) if pauses else today
+        turn = state.open[0]
+        day = _done_on(turn, pauses, moment)
         if day is None:
             return None
-        turn = state.open[0]
         return Projected(day, turn.turn.slot, key=turn.turn.key, is_put_off=turn.is_put_off)
     coming = state.upcoming
     if coming is None:
@@ -93,12 +98,22 @@ def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Pr
     return Projected(day, slot, coming.due_at, key, coming.is_put_off)
 
 
+def _done_on(turn: OpenTurn, pauses: Sequence[Span], moment: Moment) -> int | None:
+    """Return the day on which an open turn is done: today, unless its target still lies ahead.
+
+    Who puts work off to a day does it then, and what may be done early waits for its day; while a
+    pause lasts nothing is done.
+    """
+    today = moment.day.toordinal()
+    soonest = moved_by_pauses(today, today, pauses) if pauses else today
+    return None if soonest is None else max(soonest, turn.target.toordinal())
+
+
 def _calendar(
     state: ChoreState,
     entries: Sequence[Entry],
     pauses: Sequence[Span],
     moment: Moment,
-    begin: Projected | None,
     first: int,
     last: int,
 ) -> list[Projected]:
@@ -112,26 +127,28 @@ def _calendar(
     low = moment.day.toordinal() + 1 if chore.early_days else first
     found: list[Projected] = []
     for slot in chore.slots or (None,):
-        done_first = _open_of(state, slot, begin)
+        done_first = _open_of(state, slot, pauses, moment)
         log = logs[slot]
         if not (log.moved or chore.early_days or done_first):
             days = unresolved(chore, spans, log, pauses, first, last)
             found += [Projected(day, slot) for day in days]
             continue
         targets = _targets(chore, spans, log, pauses, low, last)
-        turns = _of_slot(chore, log, targets, slot, done_first)
+        turns = list(_of_slot(chore, log, targets, slot, done_first))
+        if _stands_already(state):
+            turns = turns[len(done_first) :]
         found += [one for one in turns if first <= one.day <= last]
     return sorted(found, key=itemgetter(0)) if len(chore.slots) > 1 else found
 
 
-def _open_of(state: ChoreState, slot: time | None, begin: Projected | None) -> list[Projected]:
-    """Return the open turns of a slot, on the day on which what is open is done."""
-    if begin is None:
-        return []
+def _open_of(
+    state: ChoreState, slot: time | None, pauses: Sequence[Span], moment: Moment
+) -> list[Projected]:
+    """Return the open turns of a slot, each on the day on which it is done."""
     return [
-        Projected(begin.day, slot, key=one.turn.key, is_put_off=one.is_put_off)
+        Projected(day, slot, key=one.turn.key, is_put_off=one.is_put_off)
         for one in state.open
-        if one.turn.slot == slot
+        if one.turn.slot == slot and (day := _done_on(one, pauses, moment)) is not None
     ]
 
 
@@ -201,7 +218,7 @@ def _hours_within(
 ) -> list[Projected]:
     """Return the turns by the hour from `first` to `last`; what is open now is none of them."""
     found = _by_hours(state, pauses, moment, step)
-    if state.open:
+    if _stands_already(state):
         next(found, None)
     within = takewhile(lambda one: one.day <= last, islice(found, MOST_TURNS))
     return [one for one in within if one.day >= first]
@@ -216,7 +233,9 @@ def _by_hours(
         is_today = turn.day == moment.day.toordinal()
         at = moment.now if is_today else moment.round_on(date.fromordinal(turn.day))
         due_at = state.open[0].due_at if state.open else None
-        at = at if due_at is None else max(at, due_at)
+        if due_at is not None:
+            is_its_day = moment.day_of(due_at).toordinal() == turn.day
+            at = due_at if is_its_day and due_at > moment.now else max(at, due_at)
         turn = turn._replace(due_at=at)
     while turn is not None and turn.due_at is not None:
         yield turn

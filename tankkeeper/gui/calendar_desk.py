@@ -33,7 +33,7 @@ from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
-from tankkeeper.reports.window_words import past_window
+from tankkeeper.reports.window_words import move_verb, moved_word, past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services.board import refusal_of
 from tankkeeper.services.calendar import can_be_moved
@@ -327,7 +327,8 @@ class CalendarDesk(QObject):
     def _on_dropped(self, cell: BoardCell, to: date) -> None:
         words = self._session_words()
         where = cell.row.item.tank.name if cell.row.item.tank is not None else "Household"
-        told = f"Put off {cell.row.name} ({where}) to {words.weekday_and_number(to)}."
+        moved = moved_word([cell.row.item], to)
+        told = f"{moved} {cell.row.name} ({where}) to {words.weekday_and_number(to)}."
         told = f"{told} {self._late(cell, to)}".strip()
         self._forget_offer()
 
@@ -391,11 +392,13 @@ class CalendarDesk(QObject):
         words, fault = self._session_words(), self._fault
         works, actions = self._works(), []
         if works is not None:
-            text = f"Put off to {words.weekday_and_number(works)}"
+            verb = move_verb([held.row.item], works)
+            text = f"{verb} to {words.weekday_and_number(works)}"
             key = key_caption(Command.DROP_WHERE_IT_CAN)
             actions.append(WhyAction(text, key, DROP_ON, True))
         elif fault is None and to != held.day and self.page.is_board:
-            text = f"Put off to {words.weekday_and_number(to)}"
+            verb = move_verb([held.row.item], to)
+            text = f"{verb} to {words.weekday_and_number(to)}"
             actions.append(WhyAction(text, key_caption(Command.GRAB), DROP, True))
         if self._rejected is None:
             actions.append(WhyAction("Let go", key_caption(Command.LET_GO), LET_GO))

@@ -376,6 +376,7 @@ class Morning(QObject):
         logbook = self._logbook if view_id == LOGBOOK else None
         own = calendar or logbook
         self._deeds.set_page(self.shown_page)
+        self.notices.set_page(self.shown_page)
         self._why.set_page(self.shown_page, own.card if own is not None else None)
 
     @property

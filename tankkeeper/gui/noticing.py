@@ -1,4 +1,4 @@
-"""What stands above the list of the round: days off, and a clock that cannot be right."""
+"""What stands above the page that is shown: days off, and a clock that cannot be right."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
+from PySide6.QtGui import QAction
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
@@ -18,23 +19,30 @@ from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.reports.away_words import absence_sentence
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import absence, away_since, newest_ahead, piled_up
+from tankkeeper.services.lapsed import lapsed
 from tankkeeper.services.ticking import Tick
 
 if TYPE_CHECKING:
     from tankkeeper.gui.forms.away_form import Answers
+    from tankkeeper.gui.pages.calendar_page import CalendarPage
+    from tankkeeper.gui.pages.logbook_page import LogbookPage
+
+    NoticePage = RoundPage | CalendarPage | LogbookPage
 
 _OF_ABSENCE = (Command.MEANWHILE, Command.CLOSE_NOTICE)
 
 
 class NoticeDesk(QObject):
-    """Shows one notice above the round; what piled up in days off is written down from it."""
+    """Shows one notice above the page that is shown, and writes down what was done in days off."""
 
     def __init__(self, frame: Frame, session: Session, page: RoundPage, parent: QObject) -> None:
         super().__init__(parent)
         self._frame = frame
         self._session = session
-        self._page = page
-        self._bar: NoticeBar | None = None
+        self._page: NoticePage = page
+        self._bars: dict[NoticePage, NoticeBar] = {}
+        self._shown: tuple[str, tuple[Command, ...]] = ("", ())
+        self._actions: list[QAction] = []
         self._form: QObject | None = None
         # Since when nobody wrote, until it is dealt with: the first tick ends no absence.
         self._since: datetime | None = None
@@ -46,7 +54,13 @@ class NoticeDesk(QObject):
     @property
     def sentence(self) -> str:
         """What is shown, empty when nothing is."""
-        return self._bar.sentence if self._bar is not None else ""
+        bar = self._bars.get(self._page)
+        return bar.sentence if bar is not None else ""
+
+    def set_page(self, page: NoticePage) -> None:
+        """Show what there is to tell above another page from now on."""
+        self._page = page
+        self._show(*self._shown)
 
     def take(self, shown: Shown) -> None:
         """Show what a reading gives cause for."""
@@ -67,19 +81,28 @@ class NoticeDesk(QObject):
             self._show(absence_sentence(found, words), _OF_ABSENCE)
 
     def _show(self, sentence: str, commands: tuple[Command, ...] = ()) -> None:
-        if self._bar is None:
+        self._shown = (sentence, commands)
+        # In the round the keys go on acting after the notice: what was closed by a slip is asked.
+        for action in self._actions:
+            action.setEnabled(bool(sentence))
+        bar = self._bars.get(self._page)
+        if bar is None:
             if not sentence:
                 return
-            self._bar = self._make_bar()
-        self._bar.show_notice(sentence, commands)
+            bar = self._make_bar()
+        keyed = self._page.notice_keys()
+        bar.show_notice(sentence, commands, frozenset(keyed))
 
     def _make_bar(self) -> NoticeBar:
         bar = NoticeBar(self._page)
         self._page.hold_notice(bar)
+        self._bars[self._page] = bar
         bar.commanded.connect(self._do)
-        for command in _OF_ABSENCE:
-            action = make_action(command, self._page.list)
+        for command, owner in self._page.notice_keys().items():
+            action = make_action(command, owner)
             action.triggered.connect(self._on_action)
+            if not isinstance(self._page, RoundPage):
+                self._actions.append(action)
         return bar
 
     def _on_action(self) -> None:
@@ -113,7 +136,9 @@ class NoticeDesk(QObject):
 
         piled = piled_up(last.state, since)
         words = last.sheet.words
-        form = AwayForm(piled, since, last.state, words, self._session.person_id, self._frame)
+        lost = lapsed(last.state, since)
+        person = self._session.person_id
+        form = AwayForm(piled, since, last.state, words, person, self._frame, lost)
         if self._left is not None and self._left[0] == since:
             form.fill(self._left[1])
         form.told.connect(self._on_told)
@@ -132,7 +157,10 @@ class NoticeDesk(QObject):
             self._close()
             form.accept()
             return
-        count = "1 chore" if len(ticks) == 1 else f"{len(ticks)} chores"
+        chores = len({one.item.split("@", 1)[0] for one in ticks})
+        count = "1 chore" if chores == 1 else f"{chores} chores"
+        if len(ticks) > chores:
+            count = f"{len(ticks)} turns of {count}"
         days = self._days_of(ticks)
         words = f"Wrote down {count} done while you were away{days}."
         self._session.tick(ticks, Answer(words, self._refuse, self._on_kept))

@@ -16,12 +16,13 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
-from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
+from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import newest_ahead
-from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.ticking import Tick
 
@@ -285,8 +286,12 @@ class TickDesk(QObject):
             self._session.skip(ids, "", answer)
 
     def _put_off(self, rows: list[ItemRow]) -> None:
-        last, open_rows = self._session.last, self._still_open(rows)
-        if not open_rows or last is None:
+        last = self._session.last
+        if last is None:
+            return
+        rows, sentence = self._that_can_move(rows, last)
+        open_rows = self._still_open(rows)
+        if not open_rows:
             return
         from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices
 
@@ -294,19 +299,34 @@ class TickDesk(QObject):
         if all(choice.refusal for choice in choices):
             self.refused.emit(open_rows[0].id, choices[0].refusal)
             return
-        form = PutOffForm(open_rows, choices, self._frame)
+        form = PutOffForm(open_rows, choices, self._frame, sentence)
         form.chosen.connect(self._on_put_off)
         self._queue = []
         self._rows = open_rows
         self._show(form)
 
+    def _that_can_move(self, rows: list[ItemRow], last: Shown) -> tuple[list[ItemRow], str]:
+        """Return the next turn in place of a later one, that cannot be moved, and say so."""
+        item = rows[0].item
+        if len(rows) > 1 or item.state is not State.PROJECTED or self._can_act(rows[0]):
+            return rows, ""
+        movable = next_to_move(last.state, item)
+        if movable is None or movable.open is None:
+            return rows, ""
+        day = last.sheet.words.weekday_and_number(max(movable.open.target, last.state.moment.day))
+        from tankkeeper.reports.window_words import only_the_next
+
+        return [item_row(movable, last.sheet.words)], only_the_next(item.chore, day)
+
     def _on_put_off(self, to: date) -> None:
         last = self._session.last
         assert last is not None
+        from tankkeeper.reports.window_words import moved_word, past_window
+
         day = last.sheet.words.weekday_and_number(to)
-        words = f"Put off {_told(self._rows)} to {day}."
+        moved = moved_word([row.item for row in self._rows], to)
+        words = f"{moved} {_told(self._rows)} to {day}."
         if len(self._rows) == 1:
-            from tankkeeper.reports.window_words import past_window
             from tankkeeper.services.moving import window_end
 
             late = past_window(window_end(last.state, self._rows[0].item), to, last.sheet.words)

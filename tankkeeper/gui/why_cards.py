@@ -14,8 +14,15 @@ from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.words import Words
 
 
-def card_for(row: ItemRow, words: Words, times: tuple[Entry, ...], refusal: str | None) -> WhyCard:
-    """Return what is told about one row."""
+def card_for(
+    row: ItemRow,
+    words: Words,
+    times: tuple[Entry, ...],
+    refusal: str | None,
+    *,
+    can_move: bool = True,
+) -> WhyCard:
+    """Return what is told about one row; `can_move` is whether it can be put off itself."""
     texts = why_texts(row, words, times)
     return WhyCard(
         mark=Mark(row.item.state.value),
@@ -27,7 +34,7 @@ def card_for(row: ItemRow, words: Words, times: tuple[Entry, ...], refusal: str 
         advice=texts.advice,
         caution=texts.caution,
         refusal=refusal,
-        actions=actions_for(row.item.state),
+        actions=actions_for(row.item.state, can_move=can_move),
     )
 
 
@@ -65,12 +72,14 @@ def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:
     return WhyAction(text, key_caption(command), command.value, is_primary)
 
 
-def actions_for(state: State) -> tuple[WhyAction, ...]:
+def actions_for(state: State, *, can_move: bool = True) -> tuple[WhyAction, ...]:
     """Return the buttons for a row in this state, each with its key."""
     if state is State.PAUSED:
         return (_action(Command.PAUSE, "Resume", True),)
     if state in (State.DONE, State.SKIPPED):
         return (_action(Command.TICK, "Take back", True), _action(Command.NOTE, "Note"))
+    if state is State.PROJECTED and not can_move:
+        return (_action(Command.PUT_OFF, "Put off the next turn", True),)
     if state is State.PROJECTED:
         return (
             _action(Command.PUT_OFF, "Put off", True),

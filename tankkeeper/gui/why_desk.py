@@ -15,6 +15,7 @@ from tankkeeper.gui.session import Session
 from tankkeeper.gui.why_cards import card_for, card_for_several, card_of_refusal
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
+from tankkeeper.services.calendar import can_be_moved
 
 if TYPE_CHECKING:
     from tankkeeper.gui.finders import Finders
@@ -138,13 +139,18 @@ class WhyDesk(QObject):
         if len(rows) > 1:
             self._frame.why.show_card(card_for_several(rows, refusal))
             return
-        self._frame.why.show_card(card_for(row, words, self._times_of(row), refusal))
+        times, can_move = self._times_of(row), self._can_move(row)
+        self._frame.why.show_card(card_for(row, words, times, refusal, can_move=can_move))
 
     def _show_found(self, row: ItemRow, words: Words) -> None:
         """Tell why for a chore that was found; its buttons act, for no key has its line."""
-        card = card_for(row, words, self._times_of(row), None)
+        card = card_for(row, words, self._times_of(row), None, can_move=self._can_move(row))
         actions = tuple(replace(action, key="") for action in card.actions)
         self._frame.why.show_card(replace(card, actions=actions))
+
+    def _can_move(self, row: ItemRow) -> bool:
+        last = self._session.last
+        return last is None or can_be_moved(last.state, row.item)
 
     def _times_of(self, row: ItemRow) -> tuple[Entry, ...]:
         """Return when a chore was done before; where it is not read yet, that is told later."""

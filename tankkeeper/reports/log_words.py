@@ -82,6 +82,8 @@ def fate_words(found: FoundEntry, words: Words) -> str:
 
 
 def _at(at: datetime, words: Words) -> str:
+    if words.night_to(at) is not None:
+        return words.at(at)
     return f"{words.on_day(words.moment.day_of(at))} at {words.clock(at)}"
 
 

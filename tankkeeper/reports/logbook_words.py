@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date
 from types import MappingProxyType
 from typing import Any
 
@@ -206,7 +207,11 @@ def _skip(fact: Skip, words: Words) -> str:
 
 
 def _put_off(fact: PutOff, words: Words) -> str:
-    return f"Put off to {words.full_date(fact.to)}: {words.chore_name(fact.turn.chore)}"
+    own = fact.turn.key
+    # A turn that counts from the last time has no day in its key.
+    is_forward = own[:1].isdigit() and fact.to < date.fromisoformat(own)
+    moved = "Brought forward" if is_forward else "Put off"
+    return f"{moved} to {words.full_date(fact.to)}: {words.chore_name(fact.turn.chore)}"
 
 
 def _shift(fact: Shift, words: Words) -> str:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
-from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.household import Stage
-from tankkeeper.core.logbook import AFTER, FIRST, PauseMode, Skip
+from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
@@ -19,6 +18,7 @@ from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
+from tankkeeper.reports.window_words import is_brought_forward, own_day
 from tankkeeper.reports.words import WEEKDAYS, Words
 
 __all__ = ["reason", "rhythm_words"]
@@ -44,22 +44,28 @@ def _closed(item: Item, words: Words) -> list[str]:
     entry = item.entry
     if entry is None:
         return ["Done today."]
-    who, at = words.person(entry.by), words.clock(entry.at)
+    who, at = words.person(entry.by), _at(entry, words)
     if item.state is State.DONE:
-        day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
         done = "Partly done" if is_part(entry) else "Done"
-        said = f"{done} {day} at {at} by {who}." if who else f"{done} {day} at {at}."
+        said = f"{done} {at} by {who}." if who else f"{done} {at}."
         if is_part(entry):
             return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
         outlook = item.limit.outlook
         more = after_reading(outlook, words) if outlook is not None else ""
         return [said, f"It comes {rhythm_words(item.chore)}.", more]
-    day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
-    said = f"Skipped {day} at {at} by {who}." if who else f"Skipped {day} at {at}."
+    said = f"Skipped {at} by {who}." if who else f"Skipped {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
     from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None
     counts = "" if from_day is None else f"The next turn counts from {words.day(from_day)}."
     return [said, why, counts]
+
+
+def _at(entry: Entry, words: Words) -> str:
+    """Return when an entry was: "today at 07:00", "on 24 February at 19:30", "tonight at 01:35"."""
+    if words.night_to(entry.at) is not None:
+        return words.at(entry.at)
+    day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
+    return f"{day} at {words.clock(entry.at)}"
 
 
 _SLEEPING = {
@@ -95,14 +101,14 @@ def _open(item: Item, words: Words) -> list[str]:
         return expected_reasons(item, turn, words)
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
-        return [*sentences, _put_off(turn, words), amount_reason(item, words)]
+        return [*sentences, _put_off(item, turn, words), amount_reason(item, words)]
     if isinstance(rhythm, AfterLastDone):
         dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_unready(item), _missed(turn), _put_off(turn, words)]
+    dated += [_unready(item), _missed(turn), _put_off(item, turn, words)]
     return [*dated, amount_reason(item, words), _window(turn, words)]
 
 
@@ -157,7 +163,7 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     if turn.due_at is not None:
         text = _in_tense(_COUNTED_HOURS, turn.target, words)
         return [begin, text.format(comes=comes, day=words.at(turn.due_at))]
-    expected = _expected(item, turn, words)
+    expected = own_day(item, turn, words)
     if expected is not None and expected < turn.target:
         was, now = words.day(expected), words.day(turn.target)
         return [begin, f"This chore comes {comes}.", f"A pause moved it from {was} to {now}."]
@@ -175,14 +181,6 @@ def _counted_from(item: Item, turn: OpenTurn, words: Words) -> str:
     return f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
 
 
-def _expected(item: Item, turn: OpenTurn, words: Words) -> date | None:
-    """Return the target that the interval alone gives."""
-    if turn.counted_from is None:
-        return None
-    at = item.last_done.at if item.last_done is not None else words.moment.now
-    return raw_target(item.chore, Base(turn.counted_from, at), words.moment)
-
-
 def _never_done(turn: OpenTurn, comes: str, words: Words) -> list[str]:
     after = f"After that it comes {comes}."
     if turn.is_put_off:
@@ -196,7 +194,7 @@ def _by_calendar(item: Item, words: Words) -> str:
     if item.last_done is None:
         return f"{comes} It has not been done yet."
     if item.chore.slots and item.last_done.day == words.today:
-        return f"{comes} It was last done today at {words.clock(item.last_done.at)}."
+        return f"{comes} It was last done {words.at(item.last_done.at)}."
     return f"{comes} It was last done {words.on_day(item.last_done.day)}."
 
 
@@ -230,10 +228,14 @@ def _missed(turn: OpenTurn) -> str:
     return f"{turns} wait together, and one tick settles them all."
 
 
-def _put_off(turn: OpenTurn, words: Words) -> str:
+def _put_off(item: Item, turn: OpenTurn, words: Words) -> str:
     if not turn.is_put_off:
         return ""
     to = words.day(turn.target)
+    if is_brought_forward(item, turn, words):
+        own = own_day(item, turn, words)
+        assert own is not None
+        return f"It was brought forward from {words.day(own)} to {to}."
     if turn.turn.key[:1].isdigit():
         return f"It was put off from {words.day(date.fromisoformat(turn.turn.key))} to {to}."
     return f"It was put off to {to}."
@@ -253,7 +255,12 @@ def _window(turn: OpenTurn, words: Words) -> str:
             return ""
         return f"It could wait until {_past(turn.latest, words)}."
     if turn.latest > max(turn.target, words.today):
-        return f"It can wait until {words.day(turn.latest)}."
+        last = words.day(turn.latest)
+        if turn.is_put_off:
+            return f"Its window moved with it, so it can wait until {last}."
+        return f"It can wait until {last}."
+    if turn.target < words.today:
+        return "Today is the last day that it can wait."
     if turn.state is State.MAY_WAIT:
         return f"It may be done already since {words.day(turn.earliest)}."
     return ""

@@ -93,5 +93,5 @@ def _what_to_do(one: Reminder, words: Words, usual: str) -> str:
 def _when(one: Reminder, words: Words, coming: str, past: str) -> str:
     """Return what a tank comes to by a moment, or has come to since."""
     assert one.by is not None
-    at = f"{words.day(words.moment.day_of(one.by))}, {words.clock(one.by)}"
+    at = f"{words.day_at(one.by, is_noun=True)}, {words.clock(one.by)}"
     return f"{past} since {at}" if one.by <= words.moment.now else f"{coming} by {at}"

@@ -9,6 +9,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import NBSP, counted, exact_text, listed, plain, spoken
+from tankkeeper.reports.window_words import is_brought_forward
 from tankkeeper.reports.words import Words, small
 
 __all__ = [
@@ -146,10 +147,10 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         return _due(item.open, words)
     if item.state is State.MAY_WAIT and item.open.is_put_off and item.open.target > words.today:
         to = item.open.target
-        return f"put off to {words.named_date(to) if for_ear else words.weekday_and_number(to)}"
+        day = words.named_date(to) if for_ear else words.weekday_and_number(to)
+        return f"{_moved(item, item.open, words)} to {day}"
     if item.state is State.MAY_WAIT:
-        last = item.open.latest
-        return f"can wait to {words.day(last) if for_ear else words.short_weekday(last)}"
+        return _can_wait(item.open, words, for_ear)
     return _coming(item, item.open, words)
 
 
@@ -160,7 +161,22 @@ def _overdue(turn: OpenTurn, words: Words) -> str:
     return f"{days} overdue"
 
 
+def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
+    """Return until when it may wait, and since when where its own day went by.
+
+    Otherwise work that was "today" yesterday would seem less urgent for having been missed.
+    """
+    name = words.day if for_ear else words.short_weekday
+    wait = f"can wait to {name(turn.latest)}"
+    if turn.target >= words.today:
+        return wait
+    # Short, so that the words of the cautions keep their room.
+    return f"since {name(turn.target)}, {wait if for_ear else f'until {name(turn.latest)}'}"
+
+
 def _due(turn: OpenTurn, words: Words) -> str:
+    if turn.target < words.today:
+        return "today, its last day"
     if turn.due_at is None or turn.target != words.today:
         return "today"
     wall = words.clock(turn.due_at)
@@ -169,12 +185,16 @@ def _due(turn: OpenTurn, words: Words) -> str:
     return f"from {wall}" if turn.turn.slot is not None else f"today by {wall}"
 
 
+def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
+    return "moved" if is_brought_forward(item, turn, words) else "put off"
+
+
 def _coming(item: Item, turn: OpenTurn, words: Words) -> str:
     """Return the day of a turn to come; "about" where work done early or late moves it."""
     day = words.weekday_and_number(turn.target)
     at = turn.due_at if turn.turn.slot is not None else None
     if turn.is_put_off:
-        return f"put off to {day}"
+        return f"{_moved(item, turn, words)} to {day}"
     if not isinstance(item.chore.rhythm, (Calendar, Once)):
         return f"about {day}"
     return day if at is None else f"{day} at {words.clock(at)}"

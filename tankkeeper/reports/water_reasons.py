@@ -128,7 +128,7 @@ def _level(water: TankWater, words: Words) -> str:
         case = "in part"
     return _LEVELS[case].format(
         gone=about(gone, words),
-        since=words.at(mark.at),
+        since=words.at(mark.at, is_noun=True),
         rate=words.litres_with_span(loss),
         level=words.millimetres(down or 0.0),
         added=words.litres(added_l),

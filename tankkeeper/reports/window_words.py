@@ -1,10 +1,54 @@
-"""What is said of a day to which work may be put off, but that lies past its window."""
+"""What is said of moving a turn: put off or brought forward, and a day past its window."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
+from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
+from tankkeeper.core.counted_turns import Base, raw_target
+from tankkeeper.core.logbook import FIRST
+from tankkeeper.core.state import Item
+from tankkeeper.core.turns import OpenTurn
 from tankkeeper.reports.words import Words
+
+
+def move_verb(items: Sequence[Item], to: date) -> str:
+    """Return what moving turns to a day is: "Put off", "Bring forward", of both kinds "Move"."""
+    forward = [one.open is not None and to < one.open.target for one in items]
+    return "Bring forward" if all(forward) else "Move" if any(forward) else "Put off"
+
+
+def moved_word(items: Sequence[Item], to: date) -> str:
+    """Return what was done with turns that went to a day: "Put off", "Brought forward", "Moved"."""
+    verb = move_verb(items, to)
+    return {"Bring forward": "Brought forward", "Move": "Moved"}.get(verb, verb)
+
+
+def only_the_next(chore: Chore, day: str) -> str:
+    """Return which turn is moved in place of a later one, and what becomes of that."""
+    told = f"Only the next turn can be put off, that of {day}."
+    return told if isinstance(chore.rhythm, Calendar) else f"{told} Those after it move with it."
+
+
+def own_day(item: Item, turn: OpenTurn, words: Words) -> date | None:
+    """Return the day that a turn has by its rhythm alone, None where nothing tells it any more."""
+    if turn.turn.key[:1].isdigit():
+        return date.fromisoformat(turn.turn.key)
+    if isinstance(item.chore.rhythm, WhenWaterSays):
+        return item.limit.latest_on
+    if turn.counted_from is None:
+        base = Base() if turn.turn.key == FIRST else None
+    else:
+        at = item.last_done.at if item.last_done is not None else words.moment.now
+        base = Base(turn.counted_from, at)
+    return None if base is None else raw_target(item.chore, base, words.moment)
+
+
+def is_brought_forward(item: Item, turn: OpenTurn, words: Words) -> bool:
+    """Tell whether a turn was moved to a day before its own."""
+    own = own_day(item, turn, words) if turn.is_put_off else None
+    return own is not None and turn.target < own
 
 
 def days_late(end: date | None, to: date) -> str:

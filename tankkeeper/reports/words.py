@@ -232,9 +232,32 @@ class Words:
         """Return the wall time of a moment, in 24 hours."""
         return f"{at.astimezone(self.moment.zone):%H:%M}"
 
-    def at(self, at: datetime) -> str:
-        """Return day and wall time of a moment: "Monday at 11:10"."""
-        return f"{self.day(self.moment.day_of(at))} at {self.clock(at)}"
+    def night_to(self, at: datetime) -> date | None:
+        """Return the date of a moment that lies after midnight, before the day of before ended.
+
+        None for any other: only there the date is not the household's day.
+        """
+        on = at.astimezone(self.moment.zone).date()
+        return on if on > self.moment.day_of(at) else None
+
+    def day_at(self, at: datetime, *, is_noun: bool = False) -> str:
+        """Return the day of a moment: "Monday", "last night", "in the night to Fri 27".
+
+        An hour after midnight is never named by the household's day, which began the morning
+        before. `is_noun` gives what stands after "since" and "by": "the night to Fri 27".
+        """
+        on, day = self.night_to(at), self.moment.day_of(at)
+        if on is None:
+            return self.day(day)
+        near = {-1: "last night", 0: "tonight"}.get((day - self.today).days)
+        if near is not None:
+            return near
+        night = f"the night to {self.weekday_and_number(on)}"
+        return night if is_noun else f"in {night}"
+
+    def at(self, at: datetime, *, is_noun: bool = False) -> str:
+        """Return day and wall time of a moment: "Monday at 11:10", "last night at 01:35"."""
+        return f"{self.day_at(at, is_noun=is_noun)} at {self.clock(at)}"
 
     # Names
 

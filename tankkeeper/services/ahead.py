@@ -1,7 +1,12 @@
-"""What comes in a span of days, as if open work were done today and the rest on target."""
+"""What comes in a span of days, as if open work were done today and the rest on target.
+
+Open work that waits for its target, because it was put off to it or may be done early, is done on
+that target: today stands for the days that are past.
+"""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, timedelta
 
 from tankkeeper.core.amounts import stated_amount
@@ -38,15 +43,23 @@ def ahead(desk: Desk, first: date, last: date, tank: Tank | None = None) -> Ahea
     return ahead_of(desk.state(), first, last, tank)
 
 
-def ahead_of(state: HouseholdState, first: date, last: date, tank: Tank | None = None) -> AheadView:
-    """Return the expected turns that a state holds."""
+def ahead_of(
+    state: HouseholdState,
+    first: date,
+    last: date,
+    tank: Tank | None = None,
+    *,
+    has_open: bool = True,
+) -> AheadView:
+    """Return the expected turns that a state holds; `has_open` adds the work that is open now."""
     items: list[tuple[date, int, int, Item]] = []
     for index, one in enumerate(state.chores):
         if tank is not None and one.chore.tank != tank.id:
             continue
-        for item in _items(state, one, first, last):
+        open_now = _open(state, one, first, last) if has_open else []
+        for item in (*open_now, *_items(state, one, first, last)):
             assert item.open is not None
-            day = max(item.open.target, state.moment.day) if item.is_open else item.open.target
+            day = _day_of(state, item)
             at = item.open.due_at
             minute = 0 if at is None else int(at.timestamp() // 60)
             items.append((day, minute, index, item))
@@ -54,10 +67,27 @@ def ahead_of(state: HouseholdState, first: date, last: date, tank: Tank | None =
     return AheadView(state.household, state.moment, tuple(row[3] for row in items))
 
 
+def _open(state: HouseholdState, one: ChoreState, first: date, last: date) -> list[Item]:
+    """Return the open work of a span: all of it from today on, later what waits for its target.
+
+    On a day to come that is as projected as anything else.
+    """
+    today = state.moment.day
+    if one.paused is not None or last < today:
+        return []
+    found = [item for item in items_of(state, one) if item.is_open]
+    if first <= today:
+        return found
+    amount = stated_amount(one.chore, state.water_of(one.chore), state.household)
+    return [
+        replace(item, state=State.PROJECTED, amount=amount)
+        for item in found
+        if first <= _day_of(state, item) <= last
+    ]
+
+
 def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> list[Item]:
     found: list[Item] = []
-    if first <= state.moment.day <= last and one.paused is None:
-        found += [item for item in items_of(state, one) if item.is_open]
     turns = projected_turns(state, one, first.toordinal(), last.toordinal())
     tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
     water, limit = state.water_of(one.chore), state.limit_of(one.chore)
@@ -77,6 +107,12 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
             )
         )
     return found
+
+
+def _day_of(state: HouseholdState, item: Item) -> date:
+    """Return the day on which a turn is done: its target, today for open work whose day is past."""
+    assert item.open is not None
+    return max(item.open.target, state.moment.day) if item.is_open else item.open.target
 
 
 def _about(turn: Projected, iso: str) -> str:

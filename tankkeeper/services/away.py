@@ -8,6 +8,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import FARTHEST_BEHIND
+from tankkeeper.services.lapsed import lapsed
 
 # Two mornings with a round at about the same hour lie closer together than this.
 AWAY_AFTER = timedelta(hours=36)
@@ -15,11 +16,12 @@ AWAY_AFTER = timedelta(hours=36)
 
 @dataclass(frozen=True, slots=True)
 class Absence:
-    """Since when nobody wrote anything, and what is overdue and due in the whole house."""
+    """Since when nobody wrote anything, and what is overdue, due and lapsed in the whole house."""
 
     since: datetime
     overdue: int
     due: int
+    lapsed: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,25 +41,26 @@ def away_since(state: HouseholdState) -> datetime | None:
 
 
 def absence(state: HouseholdState, since: datetime) -> Absence | None:
-    """Return what piled up, None where nothing is overdue or due."""
+    """Return what piled up, None where nothing is overdue, due or lapsed."""
     states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
     overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
-    return Absence(since, overdue, due) if overdue or due else None
+    lost = sum(len(one.turns) for one in lapsed(state, since))
+    return Absence(since, overdue, due, lost) if overdue or due or lost else None
 
 
 def piled_up(state: HouseholdState, since: datetime) -> tuple[PiledUp, ...]:
     """Return the turns that somebody may have done since without writing it down.
 
-    Only what is overdue or due now, and could be done before today: a slot that lapsed with its
-    day is past, and one of today is nothing that piled up.
+    Only what is overdue or due now, and could be done before today. Of what comes day by day
+    `lapsed` tells, turn by turn.
     """
-    found = []
+    found, by_day = [], {one.chore.id for one in lapsed(state, since)}
     for one in state.chores:
         if one.paused is not None:
             continue
         for item in items_of(state, one):
             days = _days_for(state, item, since)
-            if item.counts and days:
+            if item.counts and days and item.chore.id not in by_day:
                 found.append(PiledUp(item, days))
     return tuple(found)
 

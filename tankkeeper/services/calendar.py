@@ -211,7 +211,7 @@ def _coming(
     end = min(last, today + LONGEST_SPAN)
     if end < start:
         return []
-    view = ahead_of(state, start, end, tank)
+    view = ahead_of(state, start, end, tank, has_open=False)
     return [(item.open.target, item) for item in view.items if item.open is not None]
 
 
@@ -298,3 +298,13 @@ def can_be_moved(state: HouseholdState, item: Item) -> bool:
         (upcoming_item(state, one) for one in state.chores if one.chore.id == item.chore.id), None
     )
     return coming is not None and coming.id == item.id
+
+
+def next_to_move(state: HouseholdState, item: Item) -> Item | None:
+    """Return the turn that can be put off where a later one of its chore cannot, or None."""
+    one = next((one for one in state.chores if one.chore.id == item.chore.id), None)
+    if one is None or one.paused is not None:
+        return None
+    found = [each for each in items_of(state, one) if each.is_open]
+    same = [each for each in found if each.turn.slot == item.turn.slot]
+    return next(iter((*same, *found)), None) or upcoming_item(state, one)

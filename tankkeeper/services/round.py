@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.chores import Chore, ChoreKind
@@ -116,7 +116,7 @@ def round_of(
         by_tank.setdefault(one.chore.tank, []).extend(items)
     summaries = tuple(_summary(state, each, by_tank.get(each.id, [])) for each in walk(household))
     groups = tuple(
-        Group(each, _in_order(items))
+        Group(each, _in_order(items, state.moment.day))
         for each in (*walk(household), None)
         if (items := _for_person(by_tank.get(each.id if each else None, []), person))
         and (tank is None or (each is not None and each.id == tank.id))
@@ -181,13 +181,17 @@ def _for_person(items: list[Item], person: Person | None) -> list[Item]:
     return [item for item in items if not item.chore.who or person.id in item.chore.who]
 
 
-def _in_order(items: list[Item]) -> tuple[Item, ...]:
-    """Return the lines as they stand: by urgency before they were ticked, then by the hour."""
+def _in_order(items: list[Item], today: date) -> tuple[Item, ...]:
+    """Return the lines as they stand: by urgency before they were ticked, then by the hour.
 
-    def rank(item: Item) -> tuple[int, str]:
+    Of what may wait, that comes first whose own day went by.
+    """
+
+    def rank(item: Item) -> tuple[int, bool, str]:
         was = item.open.state if item.open is not None else item.state
+        waits = item.open is not None and was is State.MAY_WAIT and item.open.target > today
         slot = item.turn.slot.isoformat() if item.turn.slot is not None else ""
-        return _RANK.get(was, 1), slot
+        return _RANK.get(was, 1), waits, slot
 
     return tuple(sorted(items, key=rank))
 

@@ -39,6 +39,7 @@ from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.fresh_fills import Extent, leaves_open, reservoir, top_off
+from tankkeeper.services.lapsed import lapsed_item
 from tankkeeper.services.litres_limits import checked_litres, litres_limits
 from tankkeeper.services.ports import Writing
 
@@ -100,6 +101,10 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
     state = desk.state_in(writing)
     at = moment_given(state, one.at)
     item = find_item(state, one.item)
+    if item is None and one.at is not None and writing.holder_of(one.item) is None:
+        missed = lapsed_item(state, one.item, at)
+        if missed is not None:
+            return _tick_lapsed(desk, writing, state, missed, one)
     if item is None:
         return _done_or_unknown(state, writing, one.item)
     if item.entry is not None:
@@ -116,6 +121,17 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
     turn = unclaimed(writing, turn_done_at(then, item))
     entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
     return Outcome(item.chore, entry, is_extra=not turn.key)
+
+
+def _tick_lapsed(
+    desk: Desk, writing: Writing, state: HouseholdState, item: Item, one: Tick
+) -> Outcome:
+    """Write down a turn of a day gone by; what it takes is stated, so today's state says it all."""
+    assert one.at is not None
+    turn = unclaimed(writing, item.turn)
+    fact = fact_of(state, item, one)
+    entry = writing.add(new_entry(desk, state, item.chore, one.at, one.by, (turn,), fact, one.note))
+    return Outcome(item.chore, entry)
 
 
 def _done_or_unknown(state: HouseholdState, writing: Writing, wanted: str) -> Outcome:

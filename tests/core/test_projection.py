@@ -1,4 +1,4 @@
-"""What comes, against living it: open work done today and the rest on its target."""
+"""What comes, against living it: what is past its day done today and the rest on its target."""
 
 from __future__ import annotations
 
@@ -79,18 +79,21 @@ def done(turn: OpenTurn, on: date, entries: list[Entry]) -> Entry:
 
 
 def lived(chore: Chore, entries: list[Entry]) -> list[tuple[date, time | None]]:
-    """Return when the chore is done if all is done on its target, day by day from tomorrow on."""
+    """Return when the chore is done if all is done on its target, day by day from tomorrow on.
+
+    Without what is open today: that stands as open work, on whichever day it is done.
+    """
     log, found = list(entries), []
+    now = state_on(chore, entries, TODAY)
+    stands = {(one.turn.key, one.turn.slot) for one in now.open if now.paused is None}
     for after in range(AHEAD + 1):
         on = TODAY + timedelta(days=after)
         while state_on(chore, log, on).paused is None:
-            reached = [
-                turn for turn in state_on(chore, log, on).open if after == 0 or turn.target <= on
-            ]
+            reached = [turn for turn in state_on(chore, log, on).open if turn.target <= on]
             if not reached:
                 break
             log.append(done(reached[0], on, log))
-            if after:
+            if after and (reached[0].turn.key, reached[0].turn.slot) not in stands:
                 found.append((on, reached[0].turn.slot))
     return found
 
@@ -131,12 +134,58 @@ def logs(draw: st.DrawFn) -> list[Entry]:
     return entries
 
 
+@st.composite
+def logs_with_a_put_off(draw: st.DrawFn, chore: Chore) -> list[Entry]:
+    """Draw a log without a pause, and perhaps put one open turn off to a day near by."""
+    entries = [one for one in draw(logs()) if not isinstance(one.fact, Pause)]
+    turns = state_on(chore, entries, TODAY).open
+    if turns:
+        to = TODAY + timedelta(days=draw(st.integers(1, 2)))
+        entries.append(an_entry(60, TODAY, PutOff(turns[0].turn, to)))
+    return entries
+
+
 @pytest.mark.parametrize("name", RHYTHMS)
 @given(entries=logs())
 def test_what_is_projected_is_what_comes(name: str, entries: list[Entry]) -> None:
     """Day by day, with everything done on its target, the same turns come as were projected."""
     chore = RHYTHMS[name]
     assert sorted(expected(chore, entries), key=str) == sorted(lived(chore, entries), key=str)
+
+
+@pytest.mark.parametrize("name", ["every 5 days", "every month", "by season", "with a window"])
+@given(data=st.data())
+def test_what_was_put_off_is_done_on_its_day(name: str, data: st.DataObject) -> None:
+    """The turns after one that was put off follow from its new day, not from today."""
+    chore = RHYTHMS[name]
+    entries = data.draw(logs_with_a_put_off(chore))
+    assert sorted(expected(chore, entries), key=str) == sorted(lived(chore, entries), key=str)
+
+
+def test_a_turn_put_off_to_saturday_is_followed_a_week_later() -> None:
+    """Every 7 days, due on Wednesday 4 March and put off to Saturday 7: the next is on the 14th."""
+    chore = a_chore(AfterLastDone(days(7)), first_due=TODAY, early_days=3, late_days=3)
+    entries = [an_entry(1, "2026-03-04", PutOff(Turn("wipe", "first"), day("2026-03-07")))]
+    assert state_on(chore, entries, TODAY).open
+    found = projected(chore, entries, 1, 20)
+    assert [date.fromordinal(turn.day).day for turn in found] == [14, 21]
+
+
+def test_what_may_be_done_early_is_expected_on_its_target() -> None:
+    """Its window is open since today, its target is Friday: the next comes a week after that."""
+    chore = a_chore(AfterLastDone(days(7)), first_due=day("2026-03-06"), early_days=2)
+    found = projected(chore, [], 1, 15)
+    assert [date.fromordinal(turn.day).day for turn in found] == [13]
+
+
+def test_an_hour_that_lies_on_another_day_is_waited_for() -> None:
+    """Done on Monday at 06:00, every 72 hours and open a day early: Thursday 06:00 comes first."""
+    chore = a_chore(AfterLastDone(parse_interval("72 hours")), first_due=TODAY, early_days=1)
+    done = datetime(2026, 3, 2, 6, tzinfo=BERLIN).astimezone(UTC)
+    entries = [replace(an_entry(1, "2026-03-02", done="wipe"), at=done)]
+    assert state_on(chore, entries, TODAY).open
+    found = projected(chore, entries, 0, 8)
+    assert [turn.due_at for turn in found] == [done + timedelta(hours=n) for n in (144, 216)]
 
 
 @pytest.mark.parametrize("name", RHYTHMS)

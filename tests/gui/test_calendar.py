@@ -18,6 +18,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import DayCell
 from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
 from tankkeeper.services.exchange import fill
@@ -254,6 +255,23 @@ def test_a_projected_turn_can_be_put_off_only_where_it_is_the_next(live_in: Live
 
     assert hands.log() == []
     assert "follows from the turn before it" in (hands.why.refusal or "")
+
+
+def test_put_off_on_a_later_turn_is_offered_for_the_next_one(live_in: LiveIn) -> None:
+    """P opens the form of the turn that can be put off, and the form says which that is."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Down", "Return")
+    later = page_of(hands).selected()[0]
+    assert later.item.state is State.PROJECTED
+    assert [one.text for one in hands.why.actions] == ["Put off the next turn"]
+
+    hands.press("P")
+
+    told = [label.text() for label in hands.form().findChildren(CaptionLabel)]
+    assert any(text.startswith("Only the next turn can be put off, that of ") for text in told)
+    hands.press("Return")
+    [row] = hands.log()
+    assert row.entry.fact.turn.chore == later.item.chore.id
 
 
 def test_a_double_click_opens_the_day(live_in: LiveIn) -> None:

@@ -7,11 +7,13 @@ from datetime import date, time, timedelta
 
 import pytest
 
-from tankkeeper.core.chores import Calendar, Chore, IfMissed
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.away_form import AwayForm
+from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.services.away import AWAY_AFTER
 from tests.builders import BERLIN, an_entry, day
 from tests.gui.conftest import LiveIn
@@ -218,18 +220,93 @@ def test_only_days_on_which_it_could_be_done_are_offered(live_in: LiveIn) -> Non
     assert offered == {"early": [11], "old": [8, 9, 10, 11]}
 
 
-def test_slots_of_days_that_are_past_are_no_turns_that_piled_up(live_in: LiveIn) -> None:
-    """A feeding that lapsed with its day is past; those of a day that gather are one line."""
-    hours = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(6), time(18)))
-    house = _house(
-        chore("feed", "Feed", None, rhythm=hours, if_missed=IfMissed.EXPIRE),
+HOURS = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(6), time(18)))
+
+
+def _fed_house() -> Household:
+    return _house(
+        chore("feed", "Feed", None, rhythm=HOURS, if_missed=IfMissed.EXPIRE),
+        chore("dose", "Dose calcium", None, rhythm=DAILY, kind=ChoreKind.DOSE),
         chore("look", "Look", None, rhythm=DAILY),
     )
-    hands = _away(live_in, household=house)
+
+
+def test_what_comes_day_by_day_is_one_line_and_one_key_says_it_of_all(live_in: LiveIn) -> None:
+    """Six feedings since Sunday 19:30 and three doses: Down and Return write all of them down."""
+    hands = _away(live_in, household=_fed_house(), person="bo")
+    assert _notice(hands).endswith(", 9 not written down.")
 
     hands.press("W")
+    form = _form(hands)
+    assert [line.name for line in form.daily] == ["Feed, Reef", "Dose calcium, Reef"]
+    assert [line._piled.item.chore.id for line in form.lines] == ["look"]
+    hands.press("Down", "Return")
 
-    assert [line._piled.item.chore.id for line in _form(hands).lines] == ["look"]
+    kept = [one.entry for one in hands.log() if one.entry.at > SUNDAY_EVENING.at]
+    feeds = sorted(one.at.astimezone(BERLIN) for one in kept if one.completes[0].chore == "feed")
+    assert [f"{at:%d %H:%M}" for at in feeds] == [
+        "09 06:00",
+        "09 18:00",
+        "10 06:00",
+        "10 18:00",
+        "11 06:00",
+        "11 18:00",
+    ]
+    doses = sorted(one.day.day for one in kept if one.completes[0].chore == "dose")
+    assert doses == [9, 10, 11]
+    assert {one.by for one in kept} == {"bo"}
+    assert hands.told.startswith("Wrote down 9 turns of 2 chores done while you were away")
+    # Today's own stand as before.
+    assert hands.state("dose") is State.DUE
+    hands.press("Ctrl+Z")
+    assert [one for one in hands.log() if not one.revoked and one.entry.completes] == [
+        one for one in hands.log() if one.entry.id == SUNDAY_EVENING.id
+    ]
+
+
+def test_one_day_of_what_comes_day_by_day_can_be_said_alone(live_in: LiveIn) -> None:
+    """Fed on Tuesday only; a line chosen by itself takes back what was said of all."""
+    hands = _away(live_in, household=_fed_house())
+    hands.press("W", "Down")
+    form = _form(hands)
+    assert form.all_daily is not None
+    form.daily[0].choice.setCurrentIndex(3)
+    form.daily[1].choice.setCurrentIndex(0)
+    assert form.all_daily.choice.currentText() == "As chosen below"
+
+    hands.press("Return")
+
+    kept = [one.entry for one in hands.log() if one.entry.at > SUNDAY_EVENING.at]
+    assert {(one.completes[0].chore, one.day.day) for one in kept} == {("feed", 10)}
+
+
+def test_the_sentence_stands_in_whatever_view_the_window_opens(live_in: LiveIn) -> None:
+    """In the calendar W opens the form, and finds again once the days are dealt with."""
+    hands = _away(live_in)
+    hands.press("Ctrl+2")
+
+    assert _notice(hands) == SENTENCE
+    hands.press("W")
+    assert hands.has_form()
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert _notice(hands) == ""
+    hands.press("Ctrl+1")
+    assert _notice(hands) == ""
+
+
+def test_the_logbook_tells_of_days_off_with_a_button(live_in: LiveIn) -> None:
+    """Its letters are typed into its line, so the button names no key."""
+    hands = _away(live_in)
+    hands.press("Ctrl+6")
+
+    assert _notice(hands) == SENTENCE
+    bar = hands.window.morning.logbook.page.findChild(NoticeBar)  # type: ignore[union-attr]
+    assert [button.text() for button in bar.findChildren(Button)] == ["Say what was done", "Close"]
+    bar.findChildren(Button)[0].click()
+    hands.settle()
+    assert hands.has_form()
 
 
 def test_what_must_be_written_down_is_asked_in_the_same_form(live_in: LiveIn) -> None:
@@ -340,7 +417,7 @@ def test_a_clock_less_than_a_day_behind_is_told_nowhere(live_in: LiveIn) -> None
 def test_the_sentence_is_read_aloud_with_its_sign(live_in: LiveIn) -> None:
     """The notice has a name of its own, and its buttons say their keys."""
     hands = _away(live_in)
-    bar = hands.window.morning.notices._bar  # type: ignore[union-attr]
+    bar = hands.window.morning.page.findChild(NoticeBar)  # type: ignore[union-attr]
 
     names = [part.accessibleName() or part.words for part in bar._buttons]
     notice = bar._whole.label.accessibleName()

@@ -6,7 +6,7 @@ from datetime import datetime, time
 
 import pytest
 
-from tankkeeper.reports.away_words import absence_sentence, done_on
+from tankkeeper.reports.away_words import absence_sentence, done_every_day, done_on
 from tankkeeper.reports.words import Words
 from tankkeeper.services.away import Absence
 from tests.builders import BERLIN, a_household, a_moment, day
@@ -17,7 +17,8 @@ WORDS = Words(a_household(), a_moment("2026-03-12", time(7)))
 @pytest.mark.parametrize(
     ("since", "told"),
     [
-        ("2026-03-08T04:59", "Sunday night"),
+        ("2026-03-08T03:59", "the night to Sun 8"),
+        ("2026-03-08T04:59", "Sunday morning"),
         ("2026-03-08T05:00", "Sunday morning"),
         ("2026-03-08T12:00", "Sunday afternoon"),
         ("2026-03-08T18:00", "Sunday evening"),
@@ -49,3 +50,25 @@ def test_only_what_there_is_gets_counted(overdue: int, due: int, told: str) -> N
 def test_a_day_is_named_like_everywhere() -> None:
     """Weekday and number, as on the form that puts off."""
     assert done_on(day("2026-03-10"), WORDS).replace("\N{NO-BREAK SPACE}", " ") == "Done Tue 10"
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "told"),
+    [
+        ("2026-03-08", "2026-03-11", "Done Sun 8 to Wed 11"),
+        ("2026-03-11", "2026-03-11", "Done Wed 11"),
+        ("2026-02-01", "2026-03-11", "Done 1 Feb to 11 Mar"),
+    ],
+)
+def test_the_days_of_what_comes_day_by_day_are_told_short(first: str, last: str, told: str) -> None:
+    """They stand in a narrow field."""
+    said = done_every_day((day(first), day(last)), WORDS)
+
+    assert said.replace("\N{NO-BREAK SPACE}", " ") == told
+
+
+def test_what_was_not_written_down_is_counted() -> None:
+    """Turns that lapsed, beside what is overdue and due."""
+    at = datetime(2026, 3, 9, 9, tzinfo=BERLIN)
+
+    assert absence_sentence(Absence(at, 0, 2, 12), WORDS).endswith(": 2 due, 12 not written down.")

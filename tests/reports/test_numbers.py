@@ -14,7 +14,7 @@ from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
 from tankkeeper.reports.numbers import plain, shown, shown_estimate, span_words
 from tankkeeper.reports.words import small
-from tests.builders import a_household
+from tests.builders import BERLIN, a_household
 from tests.reports.scenes import words_for
 
 NB = "\u00a0"
@@ -168,6 +168,27 @@ def test_times_are_told_on_the_wall_clock_of_the_household() -> None:
     assert words.weekday_and_number(date(2026, 3, 14)) == f"Sat{NB}14"
     assert words.weekday_and_number(date(2026, 4, 2)) == f"Thu{NB}2{NB}Apr"
     assert words.weekday_and_number(date(2026, 5, 14)) == f"14{NB}May"
+
+
+@pytest.mark.parametrize(
+    ("at", "told", "noun"),
+    [
+        ("2026-03-13T01:35", "tonight", "tonight"),
+        ("2026-03-12T01:35", "last night", "last night"),
+        ("2026-03-12T04:00", "today", "today"),
+        ("2026-03-11T03:59", f"in the night to Wed{NB}11", f"the night to Wed{NB}11"),
+        ("2026-03-11T04:00", "yesterday", "yesterday"),
+        ("2026-03-15T00:05", f"in the night to Sun{NB}15", f"the night to Sun{NB}15"),
+    ],
+)
+def test_a_moment_of_the_night_is_not_named_by_the_day_before(
+    at: str, told: str, noun: str
+) -> None:
+    """The day begins at 04:00, so 01:35 of this Thursday belongs to yesterday's round."""
+    words, moment = words_for(), datetime.fromisoformat(at).replace(tzinfo=BERLIN)
+
+    assert words.at(moment) == f"{told} at {at[-5:]}"
+    assert words.at(moment, is_noun=True) == f"{noun} at {at[-5:]}"
 
 
 def test_signs_of_a_page_are_left_out_of_plain_text() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time
+from datetime import date, time, timedelta
 
 import pytest
 
@@ -112,6 +112,16 @@ def test_a_turn_put_off_tells_from_where_to_where() -> None:
     )
 
 
+def test_a_window_that_moved_along_is_told_so() -> None:
+    """The window moves with a turn that is put off, and so does the day until which it waits."""
+    done = an_entry(1, "2026-02-24", done="it")
+    moved = an_entry(2, "2026-03-11", PutOff(Turn("it", "after:e1"), TODAY + timedelta(days=1)))
+
+    assert said(chore(late_days=2), [done, moved]).endswith(
+        "It was put off to tomorrow. Its window moved with it, so it can wait until Sunday."
+    )
+
+
 def test_missed_turns_are_told_once() -> None:
     """One tick settles them all."""
     weekly = chore(rhythm=by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-02-21"))
@@ -128,6 +138,7 @@ def test_a_window_is_told() -> None:
     done = an_entry(1, "2026-02-24", done="it")
 
     assert said(chore(late_days=1), [done]).endswith("It could wait until yesterday.")
+    assert said(chore(late_days=2), [done]).endswith("Today is the last day that it can wait.")
     assert said(chore(late_days=5), [done]).endswith("It can wait until Sunday.")
     early = chore(rhythm=AfterLastDone(days(20)), early_days=6)
     assert said(early, [done]).endswith("It may be done already since Tuesday.")

@@ -33,6 +33,7 @@ from tankkeeper.reports.rows import (
     state_words,
     who_words,
 )
+from tankkeeper.reports.window_words import move_verb, moved_word
 from tankkeeper.reports.words import WEEKDAYS
 from tests.builders import a_household, an_entry, by_rule
 from tests.reports.scenes import MOMENT, NB, TODAY, change, chore, item, items, top_off, words_for
@@ -86,6 +87,14 @@ def at(hour: int, on: date = TODAY) -> datetime:
             with_turn(an_item(State.MAY_WAIT, "2026-03-13"), latest=date(2026, 3, 24)),
             f"can wait to 24{NB}Mar",
         ),
+        (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13)),
+            "since Tue, until Fri",
+        ),
+        (
+            with_turn(an_item(State.DUE, "2026-03-10"), latest=date(2026, 3, 12)),
+            "today, its last day",
+        ),
         (an_item(State.PROJECTED, "2026-03-14"), f"about Sat{NB}14"),
         (
             with_turn(an_item(State.MAY_WAIT, "2026-03-14"), is_put_off=True),
@@ -103,6 +112,33 @@ def at(hour: int, on: date = TODAY) -> datetime:
 def test_the_state_is_told_in_words(row: Item, said: str) -> None:
     """Overdue counts the days past the latest day; several missed turns are one row."""
     assert state_words(row, words_for()) == said
+
+
+def test_missed_work_is_said_in_whole_words_to_the_ear() -> None:
+    """The row is short; a screen reader says that it can wait."""
+    row = with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13))
+    assert state_words(row, words_for(), for_ear=True) == "since Tuesday, can wait to tomorrow"
+
+
+def test_a_turn_that_was_brought_forward_was_not_put_off() -> None:
+    """A Saturday's turn that stands on Friday; the reason says from where to where it went."""
+    weekly = chore(rhythm=by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-14"))
+    row, words = item(
+        weekly, [an_entry(1, "2026-03-12", PutOff(Turn("it", "2026-03-14"), date(2026, 3, 13)))]
+    )
+    assert state_words(row, words) == f"moved to Fri{NB}13"
+    assert "It was brought forward from Saturday to tomorrow." in reason(row, words)
+
+
+@pytest.mark.parametrize(
+    ("target", "verb", "done"),
+    [("2026-03-13", "Put off", "Put off"), ("2026-03-15", "Bring forward", "Brought forward")],
+)
+def test_moving_to_an_earlier_day_is_bringing_forward(target: str, verb: str, done: str) -> None:
+    """Saturday 14 is later than Friday and earlier than Sunday."""
+    items = [an_item(State.PROJECTED, target)]
+    assert move_verb(items, date(2026, 3, 14)) == verb
+    assert moved_word(items, date(2026, 3, 14)) == done
 
 
 def test_a_day_that_no_tick_moves_is_told_without_about() -> None:

@@ -64,6 +64,22 @@ def test_open_work_stands_today_and_the_rest_on_its_day() -> None:
     assert days_of(desk, "2026-03-05", "2026-03-07")[0][0] == "glass"
 
 
+def test_what_was_put_off_stands_on_its_day_and_the_next_follows_from_there() -> None:
+    """Open until the 9th and put off to Saturday the 7th: the next come on the 14th and the 21st.
+
+    A span that begins after today holds it, too; an id names one turn.
+    """
+    desk, _, _ = house(replace(WEEKLY, early_days=3, late_days=3))
+    put_off(desk, "wipe", day("2026-03-07"))
+    assert days_of(desk, "2026-03-05", "2026-03-21") == [
+        ("wipe", "2026-03-07", State.PROJECTED),
+        ("wipe", "2026-03-14", State.PROJECTED),
+        ("wipe", "2026-03-21", State.PROJECTED),
+    ]
+    assert days_of(desk, TODAY, TODAY) == [("wipe", "2026-03-07", State.MAY_WAIT)]
+    assert days_of(desk, "2026-03-08", "2026-03-13") == []
+
+
 def test_keys_are_those_that_turns_will_have_or_say_about_when() -> None:
     """A day of a rule is certain; what counts from a completion yet to come is not."""
     desk, _, _ = house(WEEKLY, SATURDAYS)

@@ -134,6 +134,17 @@ def test_days_ahead_hold_the_projected_turns() -> None:
     ]
 
 
+def test_a_turn_put_off_leads_to_the_next_from_its_new_day() -> None:
+    """Due on Thursday 12 and put off to Saturday 14: it stands there once, the next on the 21st."""
+    desk, _ = desk_with(weekly(first="2026-03-12", early_days=3, late_days=3))
+    put_off(desk, "glass", day("2026-03-14"))
+
+    view = view_of(desk)
+
+    assert where(view, "glass", State.MAY_WAIT) == ["2026-03-14"]
+    assert where(view, "glass", State.PROJECTED) == ["2026-03-21", "2026-03-28", "2026-04-04"]
+
+
 def test_what_is_done_every_day_is_folded_into_the_minutes() -> None:
     """Otherwise every cell would say "feed"; the minutes of a day hold it all the same."""
     daily = a_chore(by_rule("FREQ=DAILY", "2026-03-01"), id="feed", tank="nook", minutes=3)

@@ -612,6 +612,23 @@ def test_the_sentences_say_what_is_so_and_what_can_be_done() -> None:
     )
 
 
+def test_a_limit_that_was_reached_in_the_night_is_not_said_to_be_of_yesterday() -> None:
+    """At 04:26, 01:35 of the same night is three hours ago, not a day and three hours."""
+    one = house()
+    past = Reminder(
+        "limit:nook:e1",
+        Cause.LIMIT,
+        local("2026-03-12T00:00"),
+        tank=one.tanks[0],
+        by=local("2026-03-13T01:35"),
+        limit=Limit.LEVEL,
+    )
+    told = notice_sentence([past], _words(local("2026-03-13T04:26"), one))
+    assert told == "Nook: the water level may be past its limit since last night, 01:35. Top off."
+    ahead = notice_sentence([past], _words(local("2026-03-12T19:35"), one))
+    assert ahead == "Nook: the water level may reach its limit by tonight, 01:35. Top off."
+
+
 def test_many_causes_are_counted_instead_of_being_read_out() -> None:
     """Three at the most, the morning among them."""
     chores = (

@@ -89,6 +89,15 @@ def test_lines_stand_by_urgency_and_keep_their_place_when_ticked() -> None:
     assert (view.counts.done, view.counts.may_wait, view.counts.overdue) == (2, 1, 0)
 
 
+def test_what_was_missed_stands_before_what_may_still_be_done_early() -> None:
+    """Both may wait; the one whose own day went by comes first, whatever the order of the file."""
+    desk, _, _ = house(
+        chore("early", due="2026-03-06", early_days=3),
+        chore("missed", due="2026-03-03", late_days=2),
+    )
+    assert [one.chore.id for one in round_view(desk).items] == ["missed", "early"]
+
+
 def test_totals_count_what_is_overdue_or_due() -> None:
     """Minutes, and litres of fresh and salt water; what may wait or is done does not count."""
     ten = Amount(10.0, AmountUnit.LITRES)

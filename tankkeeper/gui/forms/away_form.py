@@ -1,4 +1,4 @@
-"""The form after days off: for each turn that piled up, whether it was done, and on which day."""
+"""The form after days off: for each turn that piled up or lapsed, whether and when it was done."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.away_daily import AllLine, DailyLine
 from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
@@ -28,6 +29,7 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services.away import PiledUp, done_at
+from tankkeeper.services.lapsed import Lapsed
 from tankkeeper.services.ticking import Tick
 
 TITLE = "While you were away"
@@ -57,7 +59,8 @@ class _Line(QWidget):
         super().__init__(parent)
         self._piled = piled
         self._words = words
-        self.choice = ChoiceField(name_of(piled.item), self)
+        self.name = name_of(piled.item)
+        self.choice = ChoiceField(self.name, self)
         self.choice.addItem(NOT_DONE)
         for day in piled.days:
             self.choice.addItem(done_on(day, words))
@@ -187,41 +190,51 @@ class AwayForm(Form):
         words: Words,
         person_id: str | None,
         parent: QWidget,
+        lapsed: Sequence[Lapsed] = (),
     ) -> None:
-        super().__init__(TITLE, SENTENCE if piled else NOTHING_PILED_UP, "Keep", parent)
+        has_lines = bool(piled or lapsed)
+        super().__init__(TITLE, SENTENCE if has_lines else NOTHING_PILED_UP, "Keep", parent)
         self._since = since
         self._state = state
         self._lines_area = QScrollArea(self)
         self._lines_inside = inside = QWidget(self._lines_area)
         self._list = QFormLayout(inside)
+        self.daily = [DailyLine(one, words, inside) for one in lapsed]
+        self.all_daily = AllLine(self.daily, inside) if len(self.daily) > 1 else None
         self.lines = [_Line(one, words, inside) for one in piled]
-        self._build_list(inside, piled)
+        first = [self.all_daily] if self.all_daily is not None else []
+        self._rows: list[AllLine | DailyLine | _Line] = [*first, *self.daily, *self.lines]
+        self._build_list(inside)
         self.who = WhoField(words.household, person_id, self)
         self.add_field("W&ho", self.who)
         self.asked.connect(self._on_asked)
-        (self.lines[0] if self.lines else self.primary).setFocus()
+        (self._rows[0] if self._rows else self.primary).setFocus()
 
     @property
     def answers(self) -> Answers:
         """What stands in the form."""
-        return Answers({line.key: line.answer for line in self.lines}, self.who.person_id)
+        return Answers({line.key: line.answer for line in self._kept}, self.who.person_id)
+
+    @property
+    def _kept(self) -> list[DailyLine | _Line]:
+        return [*self.daily, *self.lines]
 
     def fill(self, answers: Answers) -> None:
         """Go on with what was answered when the form was left."""
-        for line in self.lines:
+        for line in self._kept:
             line.fill(*answers.lines.get(line.key, (None, ())))
         at = self.who.findData(answers.person_id)
         if at >= 0:
             self.who.setCurrentIndex(at)
 
-    def _build_list(self, inside: QWidget, piled: Sequence[PiledUp]) -> None:
+    def _build_list(self, inside: QWidget) -> None:
         self._list.setContentsMargins(0, 0, Space.S, 0)
         self._list.setVerticalSpacing(Space.XS)
         self._list.setHorizontalSpacing(Space.M)
         self._list.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         sizes = metrics_for(self.font())
-        for line, one in zip(self.lines, piled, strict=True):
-            label = QLabel(without_mnemonic(name_of(one.item)), inside)
+        for line in self._rows:
+            label = QLabel(without_mnemonic(line.name), inside)
             label.setBuddy(line)
             label.setWordWrap(True)
             label.setMinimumHeight(sizes.button_height)
@@ -239,7 +252,7 @@ class AwayForm(Form):
         self._fit_lines()
         # Above the fields that hold for all lines.
         self.column.insertWidget(self.column.indexOf(self.area), self._lines_area, 1)
-        self._lines_area.setVisible(bool(self.lines))
+        self._lines_area.setVisible(bool(self._rows))
         self.setMinimumWidth(sizes.px(_FORM_WIDE))
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -268,7 +281,8 @@ class AwayForm(Form):
             wrong[0].setFocus()
             return
         by = self.who.person_id
-        ticks = [
+        ticks = [tick for line in self.daily for tick in line.ticks(by)]
+        ticks += [
             line.tick(done_at(self._state, line.day, self._since), by)
             for line in self.lines
             if line.day is not None

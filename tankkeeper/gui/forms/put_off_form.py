@@ -19,7 +19,7 @@ from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import NBSP
-from tankkeeper.reports.window_words import days_late
+from tankkeeper.reports.window_words import days_late, move_verb
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.moving import check_put_off, window_end
 
@@ -85,10 +85,15 @@ class PutOffForm(Form):
     chosen = Signal(object)
 
     def __init__(
-        self, rows: Sequence[ItemRow], choices: Sequence[DayChoice], parent: QWidget
+        self,
+        rows: Sequence[ItemRow],
+        choices: Sequence[DayChoice],
+        parent: QWidget,
+        sentence: str = "",
     ) -> None:
         name = rows[0].name if len(rows) == 1 else f"{len(rows)} chores"
-        super().__init__(f"Put off: {name}", "", "Put off", parent)
+        super().__init__(f"Put off: {name}", sentence, "Put off", parent)
+        self._items = tuple(row.item for row in rows)
         self.choices = tuple(choices)
         self.days = QListWidget(self)
         self._fill()
@@ -124,7 +129,7 @@ class PutOffForm(Form):
     def _on_day(self, _row: int) -> None:
         choice = self.choice
         self.refuse(choice.refusal)
-        self.primary.set_words(f"Put off to {choice.short}")
+        self.primary.set_words(f"{move_verb(self._items, choice.day)} to {choice.short}")
         self.primary.setEnabled(not choice.refusal)
 
     def _on_asked(self) -> None:

@@ -121,6 +121,14 @@ class CalendarPage(QWidget):
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(0, bar)
 
+    def hold_notice(self, bar: QWidget) -> None:
+        """Take a bar above the head."""
+        self.hold_at_head(bar)
+
+    def notice_keys(self) -> dict[Command, QWidget]:
+        """Return the key of a notice; Esc closes the day or lets go here."""
+        return {Command.MEANWHILE: self}
+
     def mark_found(self, ids: frozenset[str]) -> None:
         """Mark the turns with these ids, and no others."""
         self.board.table.mark_found(ids)

@@ -100,6 +100,16 @@ class LogbookPage(QWidget):
         """Take the sizes of the window."""
         self.list.set_metrics(metrics)
 
+    def hold_notice(self, bar: QWidget) -> None:
+        """Take a bar above the head."""
+        column = self.layout()
+        assert isinstance(column, QVBoxLayout)
+        column.insertWidget(0, bar)
+
+    def notice_keys(self) -> dict[Command, QWidget]:
+        """Return no key: letters are typed into the line, Esc is of the filter."""
+        return {}
+
     def selected(self) -> list[ItemRow]:
         """Return no line of work: there is none to be done here."""
         return []

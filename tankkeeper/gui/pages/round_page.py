@@ -118,6 +118,10 @@ class RoundPage(QWidget):
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(column.indexOf(self.head), bar)
 
+    def notice_keys(self) -> dict[Command, QWidget]:
+        """Return the keys of a notice, which act in the list."""
+        return {Command.MEANWHILE: self.list, Command.CLOSE_NOTICE: self.list}
+
     def mark_found(self, ids: frozenset[str]) -> None:
         """Mark the lines with these ids, and no others."""
         self.list.mark_found(ids)

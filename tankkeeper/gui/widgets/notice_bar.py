@@ -45,11 +45,20 @@ class NoticeBar(QWidget):
         self._cut: Notice | None = None
         self._buttons: list[Button] = []
         self._commands: tuple[Command, ...] = ()
+        self._keyed: frozenset[Command] | None = None
         self.sentence = ""
         self.hide()
 
-    def show_notice(self, sentence: str, commands: Sequence[Command]) -> None:
-        """Show a sentence with the buttons of these commands, or with an empty one nothing."""
+    def show_notice(
+        self,
+        sentence: str,
+        commands: Sequence[Command],
+        keyed: frozenset[Command] | None = None,
+    ) -> None:
+        """Show a sentence with the buttons of these commands, or with an empty one nothing.
+
+        `keyed` are those whose key acts where the bar stands, None for all.
+        """
         if sentence == self.sentence:
             return
         self.sentence = sentence
@@ -66,6 +75,7 @@ class NoticeBar(QWidget):
             return
         self._whole = Notice(Mark.CAUTION, sentence, Role.AMBER_SOFT, self)
         self._commands = tuple(commands)
+        self._keyed = keyed
         self._buttons = [self._button(command) for command in commands]
         self._row.insertWidget(0, self._whole, 1)
         for button in self._buttons:
@@ -143,11 +153,11 @@ class NoticeBar(QWidget):
         """
         for with_keys in (True, False):
             for button, command in zip(self._buttons, self._commands, strict=True):
-                button.set_words(_words(command, with_key=with_keys))
+                button.set_words(_words(command, with_key=with_keys and self._has_key(command)))
             if not self._is_narrow(self._room(width)):
                 return False
         for button, command in zip(self._buttons, self._commands, strict=True):
-            button.set_words(_words(command, with_key=True))
+            button.set_words(_words(command, with_key=self._has_key(command)))
         return bool(self._buttons)
 
     def _room(self, width: int) -> int:
@@ -162,10 +172,15 @@ class NoticeBar(QWidget):
     def _buttons_high(self) -> int:
         return max((button.sizeHint().height() for button in self._buttons), default=0)
 
+    def _has_key(self, command: Command) -> bool:
+        return self._keyed is None or command in self._keyed
+
     def _button(self, command: Command) -> Button:
-        button = Button(_words(command, with_key=True), parent=self)
-        button.setToolTip(key_caption(command))
-        button.setAccessibleDescription(key_caption(command))
+        has_key = self._has_key(command)
+        button = Button(_words(command, with_key=has_key), parent=self)
+        if has_key:
+            button.setToolTip(key_caption(command))
+            button.setAccessibleDescription(key_caption(command))
         button.clicked.connect(lambda: self.commanded.emit(command.value))
         return button
 

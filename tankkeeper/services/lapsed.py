@@ -1,0 +1,106 @@
+"""Work of every day that lapsed in days off, and that somebody may have done all the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+
+from tankkeeper.core.amounts import asks_of
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Turn
+from tankkeeper.core.pauses import pause_on, spans_for
+from tankkeeper.core.rule_versions import nominal_days, rule_spans
+from tankkeeper.core.slot_log import SlotLog, read_log
+from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.turns import ChoreState, State
+from tankkeeper.core.values import dataclass
+
+# Each of their turns counts by itself: one dose today makes no dose of the day before.
+_EACH_COUNTS = frozenset({ChoreKind.FEEDING, ChoreKind.DOSE})
+
+
+@dataclass(frozen=True, slots=True)
+class LapsedTurn:
+    """A turn of a day gone by, and the moment to write for it."""
+
+    turn: Turn
+    day: date
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Lapsed:
+    """The turns of one chore, oldest first, that nobody wrote down."""
+
+    chore: Chore
+    tank: Tank | None
+    turns: tuple[LapsedTurn, ...]
+
+    @property
+    def days(self) -> tuple[date, ...]:
+        """The days of the turns, each once."""
+        return tuple(dict.fromkeys(one.day for one in self.turns))
+
+
+def lapsed(state: HouseholdState, since: datetime) -> tuple[Lapsed, ...]:
+    """Return what came by the calendar after `since` and before today, and no later tick does.
+
+    Turns that expire, and feedings and doses: of those every one counts. What asks for something
+    to be written down is left out, for nobody remembers it.
+    """
+    first, last = state.moment.day_of(since), state.moment.day - timedelta(days=1)
+    found = []
+    for one in state.chores:
+        if one.paused is None and _is_each_lost(one.chore):
+            turns = [turn for turn in _turns(state, one, first, last) if turn.at > since]
+            if turns:
+                tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
+                ordered = sorted(turns, key=lambda turn: turn.at)
+                found.append(Lapsed(one.chore, tank, tuple(ordered)))
+    return tuple(found)
+
+
+def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None:
+    """Return a lapsed turn as a line, where `at` lies on its day and nobody did it, else None."""
+    day = state.moment.day_of(at)
+    if day >= state.moment.day:
+        return None
+    for one in state.chores:
+        if one.chore.id == wanted.split("@", 1)[0] and _is_each_lost(one.chore):
+            tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
+            for found in _turns(state, one, day, day):
+                if found.turn.id == wanted:
+                    return Item(found.turn, State.MAY_WAIT, one.chore, tank)
+    return None
+
+
+def _is_each_lost(chore: Chore) -> bool:
+    if not isinstance(chore.rhythm, Calendar) or asks_of(chore):
+        return False
+    return chore.if_missed is IfMissed.EXPIRE or (
+        chore.if_missed is IfMissed.COLLAPSE and chore.kind in _EACH_COUNTS
+    )
+
+
+def _turns(state: HouseholdState, one: ChoreState, first: date, last: date) -> Iterator[LapsedTurn]:
+    chore, moment = one.chore, state.moment
+    entries = state.history.of_chore(chore.id)
+    spans, pauses = rule_spans(chore, entries), spans_for(chore, state.spans)
+    if not spans:
+        return
+    logs = read_log(chore, entries, moment, spans, pauses)
+    for ordinal in nominal_days(spans, first.toordinal(), last.toordinal()):
+        if pauses and pause_on(ordinal, pauses) is not None:
+            continue
+        day = date.fromordinal(ordinal)
+        for slot in chore.slots or (None,):
+            if not _is_settled(logs[slot], ordinal):
+                at = moment.round_on(day) if slot is None else moment.at(day, slot)
+                yield LapsedTurn(Turn(chore.id, day.isoformat(), slot), day, at)
+
+
+def _is_settled(log: SlotLog, day: int) -> bool:
+    """Tell whether a turn was done, left out or put off by an entry of its own."""
+    is_left_out = day <= log.skipped_through or day in log.skipped or day in log.moved
+    return is_left_out or day in log.keyed or day in log.unkeyed
