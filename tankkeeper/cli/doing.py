@@ -15,6 +15,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
@@ -29,7 +30,8 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
     about = taken.target if taken is not None else entry
     where = f" ({tank})" if tank and not _rests_whole(about) else ""
     text = entry_text(entry, words, taken.taken_back if taken is not None else {})
-    return f"{text}{where}.{more} Entry {entry.id}"
+    outside = outside_of(entry, words) if taken is None else ""
+    return f"{text}{where}{outside}.{more} Entry {entry.id}"
 
 
 def told_of_day(entry: Entry, words: Words, more: str = "") -> str:

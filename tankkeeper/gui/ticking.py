@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
@@ -18,6 +19,8 @@ from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.outside_words import outside_of
+from tankkeeper.reports.rows import done_amount
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.ticking import Tick
@@ -246,8 +249,18 @@ class TickDesk(QObject):
         form = self._form
         assert isinstance(form, TickForm)
         self._goes_on = True
-        words = f"Ticked {_told([self._row])}{self._dated(tick.at)}."
-        self._session.tick([tick], Answer(words, form.refuse_for, self._on_kept))
+        said, dated, last = _told([self._row]), self._dated(tick.at), self._session.last
+        assert last is not None
+        words = last.sheet.words
+
+        def tell(entries: tuple[Entry, ...]) -> str:
+            outside = "".join(outside_of(entry, words) for entry in entries)
+            # Without one beside it, the value that lies outside is named.
+            value = f": {done_amount(entries[0], words)}" if outside else ""
+            return f"Ticked {said}{dated}{value}{outside}."
+
+        answer = Answer("", form.refuse_for, self._on_kept, tell)
+        self._session.tick([tick], answer)
 
     def _on_kept(self) -> None:
         """Close the open form, because what it asked for was written."""

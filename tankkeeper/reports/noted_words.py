@@ -7,6 +7,7 @@ from dataclasses import replace
 from tankkeeper.core.logbook import Entry, Note
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.words import Words, small
 
 
@@ -20,7 +21,7 @@ def noted_words(entry: Entry, words: Words) -> str:
         return f"Note kept{day}."
     where = words.tank_name(entry.tank)
     # What was remarked with it stands in the logbook; it is not repeated here.
-    text = entry_text(replace(entry, note=""), words)
+    text = entry_text(replace(entry, note=""), words) + outside_of(entry, words)
     kept = f"{text}{day}." if where is None else f"{where}: {small(text)}{day}."
     return " ".join(part for part in (kept, _ticks(entry, words)) if part)
 
