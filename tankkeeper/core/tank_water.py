@@ -108,7 +108,8 @@ def allowed_loss(tank: Tank, learned: Learned) -> tuple[float, Limit] | None:
     """Return the litres that may evaporate from a full tank, and the limit that binds first."""
     found: list[tuple[float, Limit]] = []
     drop, area = tank.top_off.allowed_drop_mm, learned.level_area_cm2
-    if drop is not None and area is not None:
+    # An old file may say 0, which is no limit that a day could be reckoned by.
+    if drop and area is not None:
         found.append((litres_until_level(area, drop), Limit.LEVEL))
     limit, start, net = _salinity_limit(tank, learned), learned.salinity_at_mark, learned.net
     if limit is not None and start is not None and net is not None and limit > start > 0.0:
