@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Protocol
 
@@ -20,6 +21,7 @@ from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.outside_words import outside_of
+from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
@@ -166,8 +168,22 @@ class TickDesk(QObject):
             ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
             when = self._dated(at)
             self._goes_on = True
-            self._session.tick(ticks, self._answer(f"Ticked {_told(plain)}{when}.", plain[0]))
+            answer = self._answer(f"Ticked {_told(plain)}{when}.", plain[0])
+            self._session.tick(ticks, self._with_limits(answer))
         self._next_form()
+
+    def _with_limits(self, answer: Answer) -> Answer:
+        """Return an answer that also tells of work which its doer does not do by the household."""
+        last = self._session.last
+        if last is None:
+            return answer
+        words = last.sheet.words
+
+        def tell(entries: tuple[Entry, ...]) -> str:
+            limits = dict.fromkeys(limits_of_entry(entry, words) for entry in entries)
+            return " ".join(part for part in (answer.words, *limits) if part)
+
+        return replace(answer, tell=tell)
 
     def _is_clock_behind(self) -> bool:
         last = self._session.last
@@ -257,7 +273,8 @@ class TickDesk(QObject):
             outside = "".join(outside_of(entry, words) for entry in entries)
             # Without one beside it, the value that lies outside is named.
             value = f": {done_amount(entries[0], words)}" if outside else ""
-            return f"Ticked {said}{dated}{value}{outside}."
+            limits = [limits_of_entry(entry, words) for entry in entries]
+            return " ".join([f"Ticked {said}{dated}{value}{outside}.", *limits]).strip()
 
         answer = Answer("", form.refuse_for, self._on_kept, tell)
         self._session.tick([tick], answer)

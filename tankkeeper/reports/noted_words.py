@@ -8,6 +8,7 @@ from tankkeeper.core.logbook import Entry, Note
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import outside_of
+from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
 
 
@@ -23,7 +24,9 @@ def noted_words(entry: Entry, words: Words) -> str:
     # What was remarked with it stands in the logbook; it is not repeated here.
     text = entry_text(replace(entry, note=""), words) + outside_of(entry, words)
     kept = f"{text}{day}." if where is None else f"{where}: {small(text)}{day}."
-    return " ".join(part for part in (kept, _ticks(entry, words)) if part)
+    return " ".join(
+        part for part in (kept, _ticks(entry, words), limits_of_entry(entry, words)) if part
+    )
 
 
 def fed_words(entry: Entry, words: Words) -> str:
@@ -31,7 +34,7 @@ def fed_words(entry: Entry, words: Words) -> str:
     where, day = words.tank_name(entry.tank) or "", words.dated(entry.day)
     ticks = _ticks(entry, words)
     if ticks:
-        return f"Fed {where}{day}. {ticks}"
+        return " ".join([f"Fed {where}{day}. {ticks}", limits_of_entry(entry, words)]).strip()
     return f"Fed {where} once more, beside the plan{day}."
 
 

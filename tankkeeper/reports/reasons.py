@@ -16,6 +16,7 @@ from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
+from tankkeeper.reports.people_words import limits_of_item
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
@@ -27,14 +28,17 @@ MOST_SENTENCES = 4
 
 
 def reason(item: Item, words: Words) -> str:
-    """Return why this date and this amount, in one to four sentences."""
+    """Return why this date and this amount, in one to four sentences, and whom it does not suit."""
     if item.state in (State.DONE, State.SKIPPED):
         sentences = _closed(item, words)
     elif item.state is State.PAUSED:
         sentences = _paused(item, words)
     else:
         sentences = _open(item, words)
-    return " ".join([one for one in sentences if one][:MOST_SENTENCES])
+    told = [one for one in sentences if one][:MOST_SENTENCES]
+    if item.is_open or item.state is State.PROJECTED:
+        told += limits_of_item(item, words)
+    return " ".join(told)
 
 
 # Closed and paused

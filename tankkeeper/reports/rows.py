@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
+from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.parameters import ReadingValue
@@ -193,10 +194,14 @@ def _coming(item: Item, turn: OpenTurn, words: Words) -> str:
 
 
 def who_words(item: Item, words: Words) -> str:
-    """Return who may do it, or who did it; empty where nobody is named."""
+    """Return who is to do it, or who did it; empty where anybody may."""
     if item.entry is not None and item.state in (State.DONE, State.SKIPPED):
         return words.person(item.entry.by) or ""
-    return ", ".join(words.person(one) or one for one in item.chore.who)
+    return ", ".join(_meant(item, words))
+
+
+def _meant(item: Item, words: Words) -> list[str]:
+    return [words.person(one) or one for one in meant_for(item.chore, words.household)]
 
 
 # Whole lines
@@ -222,7 +227,7 @@ def place_line(item: Item, words: Words) -> str:
 
 def row_sentence(item: Item, words: Words) -> str:
     """Return the row as a screen reader should say it, with units spoken out."""
-    who = listed([words.person(one) or one for one in item.chore.who], "or")
+    who = listed(_meant(item, words), "or")
     if item.state in (State.DONE, State.SKIPPED):
         who = who_words(item, words)
     minutes = item.chore.minutes
