@@ -11,11 +11,12 @@ from tankkeeper.core.amounts import takes_grams
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Pause, Readings, Redefined, Resume, Thing, WaterChange
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.outside_words import outside_of
+from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
@@ -49,8 +50,13 @@ def _rests_whole(entry: Entry) -> bool:
 
 
 def ask_about(entry: Entry, words: Words) -> None:
-    """Tell beside the result which values of a new entry can be, but are unlike the usual."""
+    """Tell beside the result which values of a new entry can be, but are unlike the usual.
+
+    Besides what the one who did it does not do by the household.
+    """
     fact = entry.fact
+    if limits := limits_of_entry(entry, words):
+        say_aside(limits)
     found = (
         [(one.parameter, one.value) for one in fact.values] if isinstance(fact, Readings) else []
     )
@@ -117,7 +123,7 @@ def _refuse_shared(
     """Refuse an amount or a reading of which nobody could tell which item it is for."""
     if len(items) == 1:
         return
-    names = [name.partition("=")[0].strip().casefold() for name in said.values]
+    names = [full_name(name.partition("=")[0]) for name in said.values]
     for option, name, given in (
         ("--litres", "litres", said.litres),
         ("--grams", "grams", said.grams),

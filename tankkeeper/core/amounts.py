@@ -8,11 +8,9 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
 from tankkeeper.core.shown_digits import told_value
-from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.tank_water import LARGEST_LOWERING_PER_DAY, TankWater
 from tankkeeper.core.values import dataclass
 
-# Common practice, no source: salinity may be lowered by this much in one day.
-LARGEST_LOWERING_PER_DAY = 1.5
 # Below this no jug measures, and no scale of a sump shows it.
 SMALLEST_TOP_OFF_L = 0.05
 # The half span of a litre that is read from a jug's scale of tenths.

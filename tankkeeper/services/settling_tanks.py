@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.balance import litres_until_level
+from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug, tank_slug

@@ -156,7 +156,7 @@ TANK_GROUPS: Final = (
         "Targets",
         (
             Spec("target_salinity", "Salinity", Kind.SALINITY),
-            Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE),
+            Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE, keys=("temperature",)),
             Spec(
                 "ranges",
                 "Own ranges, where they differ from those of what lives in it",
