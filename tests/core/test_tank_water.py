@@ -424,3 +424,23 @@ def test_a_level_that_may_not_fall_at_all_is_no_limit() -> None:
 
     assert found is not None
     assert found[1] is Limit.SALINITY
+
+
+@pytest.mark.parametrize(
+    ("full", "limit"),
+    [(34.5, 35.5), (35.0, 35.5), (35.2, 35.7), (33.0, 34.5)],
+)
+def test_the_limit_of_salinity_lies_beyond_the_target(full: float, limit: float) -> None:
+    """By 0.5, the usual rise, and never by more than a day's top-off may lower it (1.5).
+
+    35.0 was the limit of a tank whose water had 34.5, and whose target is 35.
+    """
+    read = Readings((ReadingValue("salinity", full, "practical", full),))
+    entries = logged((0, TopOff(1.0)), (0, read))
+
+    assert nook_limit(entries) == pytest.approx(limit, abs=0.01)
+
+
+def nook_limit(entries: list[Entry]) -> float | None:
+    """Return the limit that the water of a tank with a target of 35 has."""
+    return water_now(BY_HAND, learn(BY_HAND, None, entries, FIRST), a_moment(FIRST)).salinity_limit
