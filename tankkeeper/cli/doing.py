@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
@@ -15,7 +16,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import unusual_words
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.outside_words import outside_of
+from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import past_window
 from tankkeeper.reports.words import Words
@@ -31,8 +32,10 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
     about = taken.target if taken is not None else entry
     where = f" ({tank})" if tank and not _rests_whole(about) else ""
     text = entry_text(entry, words, taken.taken_back if taken is not None else {})
-    outside = outside_of(entry, words) if taken is None else ""
-    return f"{text}{where}{outside}.{more} Entry {entry.id}"
+    if taken is None and (read := read_text(entry, words)):
+        # What was remarked with the readings stays behind them.
+        text = text.replace(entry_text(replace(entry, note=""), words), read, 1)
+    return f"{text}{where}.{more} Entry {entry.id}"
 
 
 def told_of_day(entry: Entry, words: Words, more: str = "") -> str:

@@ -15,7 +15,6 @@ CARRIED_KINDS = _SALT_KINDS | {
     ChoreKind.TOP_OFF,
     ChoreKind.RESERVOIR,
     ChoreKind.FETCH_WATER,
-    ChoreKind.MIX_SALT_WATER,
 }
 
 

@@ -158,7 +158,7 @@ class LogbookDesk(QObject):
         def tell(_entries: tuple[Entry, ...]) -> str:
             self.reader.want(done[-1].entry.id)
             outside = outside_of(done[-1].entry, self._words())
-            said = f"Corrected{outside}."
+            said = f"Corrected: {outside}." if outside else "Corrected."
             return self._told(said, done[-1].entry.id, done[-1].effects)
 
         self._session.write(work, Answer("", form.refuse_for, form.accept, tell))

@@ -22,7 +22,6 @@ from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.people_words import limits_of_entry
-from tankkeeper.reports.rows import done_amount
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.ticking import Tick
@@ -270,11 +269,10 @@ class TickDesk(QObject):
         words = last.sheet.words
 
         def tell(entries: tuple[Entry, ...]) -> str:
-            outside = "".join(outside_of(entry, words) for entry in entries)
-            # Without one beside it, the value that lies outside is named.
-            value = f": {done_amount(entries[0], words)}" if outside else ""
+            outside = "; ".join(one for entry in entries if (one := outside_of(entry, words)))
+            first = f"Ticked {said}{dated}{f': {outside}' if outside else ''}."
             limits = [limits_of_entry(entry, words) for entry in entries]
-            return " ".join([f"Ticked {said}{dated}{value}{outside}.", *limits]).strip()
+            return " ".join(part for part in (first, *limits) if part)
 
         answer = Answer("", form.refuse_for, self._on_kept, tell)
         self._session.tick([tick], answer)

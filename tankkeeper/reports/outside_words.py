@@ -7,8 +7,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.target_ranges import Side, range_of, side_of
-from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.logbook_words import reading_text
 from tankkeeper.reports.outlook_reasons import range_words
 from tankkeeper.reports.words import Words
 
@@ -41,24 +40,33 @@ def marked(value: float, text: str, wanted: Range) -> str:
     return text if side is None else f"{_MARKS[side]} {text}, {side.value}"
 
 
-def outside_of(entry: Entry, words: Words) -> str:
-    """Return what follows the readings of an entry in a sentence; empty where all are inside.
+def read_text(entry: Entry, words: Words) -> str:
+    """Return what was read, each value outside its range with that range; empty for no readings.
 
-    Such as ", above its range of 7.5 to 8.5 dKH"; of several readings each is named.
+    Such as "Read ammonia 3 mg/L, above its range of 0 to 0.25 mg/L; nitrate 5 mg/L".
     """
-    tank = words.household.tank(entry.tank) if entry.tank is not None else None
-    if tank is None or not isinstance(entry.fact, Readings):
-        return ""
-    told = [
-        (one.parameter, said)
-        for one in entry.fact.values
-        if (said := beyond(one.parameter, one.value, tank_range(tank, one.parameter), words))
-    ]
+    told = _told(entry, words)
     if not told:
         return ""
-    if len(entry.fact.values) == 1:
-        return f", {told[0][1]}"
-    return f"; {listed([f'{parameter_words(name)} is {said}' for name, said in told])}"
+    sign = "; " if any(side for _, side in told) else ", "
+    return f"Read {sign.join(text + side for text, side in told)}"
+
+
+def outside_of(entry: Entry, words: Words) -> str:
+    """Return the readings of an entry that lie outside, with their range; empty for none."""
+    return "; ".join(text + side for text, side in _told(entry, words) if side)
+
+
+def _told(entry: Entry, words: Words) -> list[tuple[str, str]]:
+    """Return each reading with where it lies where that is outside."""
+    if not isinstance(entry.fact, Readings):
+        return []
+    tank = words.household.tank(entry.tank) if entry.tank is not None else None
+    found = []
+    for one in entry.fact.values:
+        side = beyond(one.parameter, one.value, tank_range(tank, one.parameter), words)
+        found.append((reading_text(one, words), f", {side}" if side else ""))
+    return found
 
 
 def tank_range(tank: Tank | None, name: str) -> Range:

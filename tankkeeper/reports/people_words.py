@@ -7,7 +7,7 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.state import Item
-from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.words import Words
 
 _DOES_NOT = {
@@ -88,14 +88,10 @@ def _carried(kind: ChoreKind, litres: float, people: list[Person], words: Words)
     slow = [one for one in people if does(one, kind) and turns_to_carry(one, weight) > 1]
     if not slow:
         return []
-    parts = [
-        f"{_name(one, words)}, who lifts {_kg(one.lifts_kg or 0.0, words)}, "
-        f"carries it in {turns_to_carry(one, weight)} turns"
-        for one in slow
+    first, *others = [
+        f"{_name(one, words)} {{verb}}in {turns_to_carry(one, weight)} turns" for one in slow
     ]
-    return [f"{words.litres(litres)} weighs about {_kg(weight, words)}: {'; '.join(parts)}."]
-
-
-def _kg(value: float, words: Words) -> str:
-    number = f"{value:.0f}" if value >= 10.0 else f"{value:.2g}".replace(".", words.decimal_sign)
-    return f"{number}{NBSP}kg"
+    told = listed([first.format(verb="carries it "), *(one.format(verb="") for one in others)])
+    about = f"{weight:.0f}" if weight >= 10.0 else f"{weight:.1f}"
+    kg = f"{about.replace('.', words.decimal_sign)}{NBSP}kg"
+    return [f"{words.litres(litres)} weighs about {kg}: {told}."]

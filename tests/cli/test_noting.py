@@ -110,7 +110,7 @@ def test_a_reading_outside_its_range_is_told_with_that_range(type_: Type, tmp_pa
     inside = plain(type_(*said, "log", "reading", "--tank", "Den", "alkalinity=8").out)
 
     assert above.startswith(
-        "Read alkalinity 12 dKH (Den), above its range of 7.5 to 8.5 dKH. Entry "
+        "Read alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH (Den). Entry "
     )
     assert inside.startswith("Read alkalinity 8 dKH (Den). Entry ")
 

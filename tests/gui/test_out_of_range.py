@@ -68,8 +68,8 @@ def test_of_several_readings_each_outside_is_named(live_in: LiveIn) -> None:
     read(hands, ammonia="3", nitrate="200", phosphate="0.1")
 
     assert plain(hands.told).startswith(
-        "Nook: read ammonia 3 mg/L, nitrate 200 mg/L, phosphate 0.1 mg/L; ammonia is above its "
-        "range of 0 to 0.25 mg/L and nitrate is above its range of 2 to 20 mg/L."
+        "Nook: read ammonia 3 mg/L, above its range of 0 to 0.25 mg/L; nitrate 200 mg/L, "
+        "above its range of 2 to 20 mg/L; phosphate 0.1 mg/L."
     )
 
 
@@ -83,7 +83,7 @@ def test_a_tick_tells_it_too(live_in: LiveIn) -> None:
     hands.press("Return")
 
     assert plain(hands.told) == (
-        "Ticked Test alkalinity (Nook): 12 dKH, above its range of 7.5 to 8.5 dKH."
+        "Ticked Test alkalinity (Nook): alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH."
     )
     hands.press("Ctrl+Z")
     assert plain(hands.told).startswith("Undone: Ticked Test alkalinity (Nook)")
