@@ -21,6 +21,7 @@ from tankkeeper.reports.loss_words import glass_span
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import range_words, signed_rate
 from tankkeeper.reports.outside_words import marked, tank_range, whole_range
+from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.water_reasons import days_words
@@ -59,6 +60,8 @@ def numbers_used(item: Item, words: Words) -> list[Figure]:
     if item.chore.kind is ChoreKind.WATER_CHANGE and water is not None and water.net is not None:
         figures.append(("Water in the system", words.litres_with_span(water.net)))
         figures += _of_glass(water, words)
+    if item.is_open:
+        figures += carried_by(item, words)
     if water is not None and item.chore.kind in (ChoreKind.TEST, ChoreKind.WATER_CHANGE):
         wanted = item.chore.tests or _FOR_A_CHANGE
         is_told = item.limit.outlook is not None

@@ -37,23 +37,32 @@ _FACTS = {
 }
 
 
-def limits_of_item(item: Item, words: Words) -> list[str]:
-    """Return what stands against those who are to do a turn, a sentence each."""
-    amount = item.amount
-    litres = amount.value if amount is not None and amount.unit == "L" else None
-    return limits_of_chore(item.chore, words, litres)
-
-
-def limits_of_chore(chore: Chore, words: Words, litres: float | None = None) -> list[str]:
-    """Return the same of a chore; `litres` are what is carried, its own where they are None."""
-    stated = chore.amount
-    if litres is None and stated is not None and stated.unit is AmountUnit.LITRES:
-        litres = stated.value
+def unfit_for(chore: Chore, words: Words) -> list[str]:
+    """Return which of those who are to do a chore do no such work, a sentence each."""
     people = named_for(chore, words.household) or list(words.household.people)
-    told = [does_not(one, chore.kind, words) for one in people if not does(one, chore.kind)]
-    if litres is not None and chore.kind in CARRIED_KINDS:
-        told += _carried(chore.kind, litres, people, words)
+    return [does_not(one, chore.kind, words) for one in people if not does(one, chore.kind)]
+
+
+def limits_of_chore(chore: Chore, words: Words) -> list[str]:
+    """Return what stands against those who are named for a chore, a sentence each."""
+    told, stated = unfit_for(chore, words), chore.amount
+    if stated is not None and stated.unit is AmountUnit.LITRES:
+        slow = _slow(chore, stated.value, words)
+        carried = listed([f"{name} carries it in {turns} turns" for name, turns in slow])
+        if slow:
+            kg = _kg(chore.kind, stated.value, words)
+            told.append(f"{words.litres(stated.value)} weighs about {kg}: {carried}.")
     return told
+
+
+def carried_by(item: Item, words: Words) -> list[tuple[str, str]]:
+    """Return as figures in how many turns those carry the water who do not lift it at once."""
+    amount = item.amount
+    if amount is None or amount.unit != "L":
+        return []
+    kg = _kg(item.chore.kind, amount.value, words)
+    slow = _slow(item.chore, amount.value, words)
+    return [(f"Carried by {name}", f"{kg} in {turns} turns") for name, turns in slow]
 
 
 def limits_of_entry(entry: Entry, words: Words) -> str:
@@ -82,16 +91,17 @@ def _name(person: Person, words: Words) -> str:
     return words.person(person.id) or person.name
 
 
-def _carried(kind: ChoreKind, litres: float, people: list[Person], words: Words) -> list[str]:
-    """Return in how many turns those carry the water who do not lift it at once."""
-    weight = weight_kg(kind, litres)
-    slow = [one for one in people if does(one, kind) and turns_to_carry(one, weight) > 1]
-    if not slow:
+def _slow(chore: Chore, litres: float, words: Words) -> list[tuple[str, int]]:
+    """Return who carries the water of a chore in several turns, and in how many."""
+    if chore.kind not in CARRIED_KINDS:
         return []
-    first, *others = [
-        f"{_name(one, words)} {{verb}}in {turns_to_carry(one, weight)} turns" for one in slow
-    ]
-    told = listed([first.format(verb="carries it "), *(one.format(verb="") for one in others)])
+    people = named_for(chore, words.household) or list(words.household.people)
+    weight = weight_kg(chore.kind, litres)
+    found = [(one, turns_to_carry(one, weight)) for one in people if does(one, chore.kind)]
+    return [(_name(one, words), turns) for one, turns in found if turns > 1]
+
+
+def _kg(kind: ChoreKind, litres: float, words: Words) -> str:
+    weight = weight_kg(kind, litres)
     about = f"{weight:.0f}" if weight >= 10.0 else f"{weight:.1f}"
-    kg = f"{about.replace('.', words.decimal_sign)}{NBSP}kg"
-    return [f"{words.litres(litres)} weighs about {kg}: {told}."]
+    return f"{about.replace('.', words.decimal_sign)}{NBSP}kg"

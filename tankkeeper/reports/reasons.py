@@ -16,7 +16,7 @@ from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
-from tankkeeper.reports.people_words import limits_of_item
+from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
@@ -37,7 +37,7 @@ def reason(item: Item, words: Words) -> str:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
     if item.is_open or item.state is State.PROJECTED:
-        told += limits_of_item(item, words)
+        told += unfit_for(item.chore, words)
     return " ".join(told)
 
 
