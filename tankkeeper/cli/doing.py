@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from tankkeeper.cli import values
 from tankkeeper.cli.session import Session, say, say_aside, words_of
@@ -22,10 +23,12 @@ from tankkeeper.core.logbook import (
     TopOff,
     WaterChange,
 )
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
 from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.outside_words import read_text
+from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import move_verb, past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
@@ -41,6 +44,9 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
     about = taken.target if taken is not None else entry
     where = f" ({tank})" if tank and not _rests_whole(about) else ""
     text = entry_text(entry, words, taken.taken_back if taken is not None else {})
+    if taken is None and (read := read_text(entry, words)):
+        # What was remarked with the readings stays behind them.
+        text = text.replace(entry_text(replace(entry, note=""), words), read, 1)
     return f"{text}{where}.{more} Entry {entry.id}"
 
 
@@ -61,9 +67,12 @@ def _rests_whole(entry: Entry) -> bool:
 def ask_about(entry: Entry, before: HouseholdState, words: Words) -> None:
     """Tell beside the result which values of a new entry can be, but are unlike the usual.
 
-    `before` is the state that it was written down in.
+    Besides what the one who did it does not do by the household. `before` is the state that it
+    was written down in.
     """
     fact, asked = entry.fact, []
+    if limits := limits_of_entry(entry, words):
+        say_aside(limits)
     if isinstance(fact, Readings):
         for one in fact.values:
             asked.append(doubtful_words(one, before, entry.tank, entry.at, words))
@@ -151,7 +160,7 @@ def _refuse_shared(
     """Refuse an amount or a reading of which nobody could tell which item it is for."""
     if len(items) == 1:
         return
-    names = [name.partition("=")[0].strip().casefold() for name in said.values]
+    names = [full_name(name.partition("=")[0]) for name in said.values]
     for option, name, given in (
         ("--litres", "litres", said.litres),
         ("--grams", "grams", said.grams),

@@ -9,7 +9,13 @@ from zoneinfo import ZoneInfo
 from tankkeeper.core.days import instant_of, parse_zone
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import ReadingValue, parse_reading
+from tankkeeper.core.parameters import (
+    PARAMETERS,
+    ReadingValue,
+    full_name,
+    own_unit,
+    parse_reading,
+)
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
 from tankkeeper.reports.called_days import day_counted
@@ -173,4 +179,5 @@ def _reading(text: str) -> ReadingValue:
     name, sign, value = text.partition("=")
     if not sign or not name.strip() or not value.strip():
         raise UserFault("not_a_reading", text=text[:LONGEST_SHOWN])
-    return parse_reading(name, value)
+    found = PARAMETERS.get(full_name(name))
+    return parse_reading(found.name if found is not None else name, value, own_unit(name))

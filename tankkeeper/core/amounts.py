@@ -8,11 +8,9 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
 from tankkeeper.core.shown_digits import told_value
-from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.tank_water import LARGEST_LOWERING_PER_DAY, TankWater
 from tankkeeper.core.values import dataclass
 
-# Common practice, no source: salinity may be lowered by this much in one day.
-LARGEST_LOWERING_PER_DAY = 1.5
 # Below this no jug measures, and no scale of a sump shows it.
 SMALLEST_TOP_OFF_L = 0.05
 # The half span of a litre that is read from a jug's scale of tenths.
@@ -22,12 +20,21 @@ MEASURED_KINDS = FRESH_KINDS | {ChoreKind.WATER_CHANGE}
 
 
 @dataclass(frozen=True, slots=True)
+class MixedFor:
+    """The litres that are mixed for the changes of one tank."""
+
+    tank: str
+    litres: float
+
+
+@dataclass(frozen=True, slots=True)
 class AmountDue:
     """The amount of one turn: L, g, pieces or tests, with its span where it is an estimate.
 
     What is worked out is rounded to what is told of it, so that a tick writes what was shown.
     `whole` is the amount before it was split over days for a safe rate of change, and
-    `days` how many; `salt_g` the dry salt that goes into mixed water.
+    `days` how many; `salt_g` the dry salt that goes into mixed water, `parts` for which changes it
+    is mixed where those tell how much.
     """
 
     value: float
@@ -37,6 +44,7 @@ class AmountDue:
     whole: float | None = None
     days: int = 1
     salt_g: float | None = None
+    parts: tuple[MixedFor, ...] = ()
 
     @property
     def is_estimate(self) -> bool:

@@ -48,9 +48,10 @@ ROWS: tuple[CatalogueRow, ...] = (
          tests=("calcium",), needs=_N.STONY, proposed=True),
     _Row("test-magnesium", _K.TEST, "Test magnesium", "magnes.", _A.TREND, 30, 10, 10, 8, _S.NO,
          tests=("magnesium",), needs=_N.STONY, proposed=True),
-    _Row("test-heater", _K.TEST, "Test the heater with a second thermometer", "heater", _A.LAST,
+    # No test: one reading of the temperature compares no two thermometers.
+    _Row("test-heater", _K.CHECK, "Test the heater with a second thermometer", "heater", _A.LAST,
          30, 10, 7, 5, _S.SHOWN, "A heater that sticks on: pull its plug, and let it cool.",
-         tests=("temperature",), proposed=True),
+         proposed=True),
     _Row("cables", _K.CHECK, "Check cables and drip loops", "cables", _A.LAST, 30, 10, 7, 5,
          _S.NO, "Dry hands only.", proposed=True),
     _Row("rcd", _K.CHECK, "Press the test button of the residual-current device", "rcd", _A.LAST,

@@ -54,6 +54,28 @@ _TABLE = (
 PARAMETERS: Mapping[str, Parameter] = MappingProxyType({entry.name: entry for entry in _TABLE})
 
 
+# What keepers and test kits call them for short; common practice, no source. A tank file has the
+# full names alone.
+SHORT_NAMES: Mapping[str, str] = MappingProxyType(
+    {
+        "kh": "alkalinity",
+        "alk": "alkalinity",
+        "ca": "calcium",
+        "mg": "magnesium",
+        "no2": "nitrite",
+        "no3": "nitrate",
+        "po4": "phosphate",
+        "nh3": "ammonia",
+        "nh4": "ammonia",
+        "sal": "salinity",
+        "sg": "salinity",
+        "temp": "temperature",
+    }
+)
+# A bare number of a specific gravity is one, whatever else a salinity is shown in.
+_OWN_UNIT: Mapping[str, str] = MappingProxyType({"sg": "sg 25/25"})
+
+
 @dataclass(frozen=True, slots=True)
 class ReadingValue:
     """One measured value in its stored unit, with number and unit as they were typed."""
@@ -72,6 +94,18 @@ def find_parameter(name: str) -> Parameter:
         near = difflib.get_close_matches(name.strip().casefold()[:60], PARAMETERS, n=1, cutoff=0.5)
         raise UserFault("unknown_parameter", name=name[:60], nearest=near[0] if near else None)
     return known
+
+
+def full_name(name: str) -> str:
+    """Return the name of a parameter that may be typed in short: "alkalinity" for "KH"."""
+    typed = name.strip().casefold()
+    return SHORT_NAMES.get(typed, typed)
+
+
+def own_unit(name: str, usual: str | None = None) -> str | None:
+    """Return the unit of a bare number beside a name as it was typed, `usual` for most."""
+    own = _OWN_UNIT.get(name.strip().casefold())
+    return usual if own is None or (usual or "").startswith("sg ") else own
 
 
 def to_stored(quantity: Quantity) -> float:

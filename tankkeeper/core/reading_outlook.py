@@ -13,7 +13,7 @@ from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Readings, WaterChange
 from tankkeeper.core.parameters import PARAMETERS
-from tankkeeper.core.target_ranges import range_of
+from tankkeeper.core.target_ranges import range_of, side_of
 from tankkeeper.core.trend_filter import (
     HORIZON_DAYS,
     Event,
@@ -179,18 +179,13 @@ def newest_readings(entries: Iterable[Entry], parameter: str) -> list[tuple[Entr
 
 
 def _ground(parameter: str, wanted: Range, value: float, readings: int) -> Ground:
-    if _is_outside(value, wanted):
+    if side_of(value, wanted) is not None:
         return Ground.OUTSIDE
     if parameter not in HABITS:
         return Ground.UNTRENDED
     if wanted.low is None and wanted.high is None:
         return Ground.NO_RANGE
     return Ground.FEW if readings < LEAST_READINGS else Ground.TREND
-
-
-def _is_outside(value: float, wanted: Range) -> bool:
-    is_low = wanted.low is not None and value < wanted.low
-    return is_low or (wanted.high is not None and value > wanted.high)
 
 
 def _events(

@@ -14,6 +14,7 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.making_ready import unready_by
+from tankkeeper.core.mixing import mixed_amount
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
@@ -294,6 +295,16 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             return [*items, _paused_item(chore, tank, one)]
     amount = amount_of(chore, water, state.household) if turns else None
     for turn in turns:
+        if amount is None and chore.kind is ChoreKind.MIX_SALT_WATER:
+            amount = mixed_amount(
+                chore,
+                turn,
+                state.chores,
+                state.household,
+                state.history,
+                state.waters,
+                state.moment.day,
+            )
         items.append(
             Item(
                 turn=turn.turn,

@@ -117,13 +117,18 @@ def usual_water_c(tank: Tank) -> float:
 def _prior(
     tank: Tank, room: Room | None, climate: Climate, net: Estimate | None, on: date
 ) -> Prior | None:
-    cover = tank.cover
-    parts = surfaces_of(
-        surface_cm2(tank.shape),
-        _sump_surface_cm2(tank),
-        cover=cover.kind.value if cover is not None else "open",
-        covered=cover.covered if cover is not None else None,
-        sump_in_cabinet=tank.sump.in_cabinet if tank.sump is not None else None,
+    cover, display = tank.cover, surface_cm2(tank.shape)
+    # Where the display's surface is not known, the sump's alone would tell of far too small a loss.
+    parts = (
+        ()
+        if display is None
+        else surfaces_of(
+            display,
+            _sump_surface_cm2(tank),
+            cover=cover.kind.value if cover is not None else "open",
+            covered=cover.covered if cover is not None else None,
+            sump_in_cabinet=tank.sump.in_cabinet if tank.sump is not None else None,
+        )
     )
     return prior_loss(
         parts,

@@ -27,6 +27,8 @@ from tankkeeper.core.water_turns import Limit, LimitForecast
 
 # Engineering judgement, no source: a salinity may rise this far before a top-off is due.
 DEFAULT_SALINITY_RISE = 0.5
+# Common practice, no source: salinity may be lowered by this much in one day.
+LARGEST_LOWERING_PER_DAY = 1.5
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
 READING_SPREAD = 0.3
 UNREAD_SPREAD = 1.0
@@ -98,17 +100,26 @@ def _around(learned: Learned, salinity: float | None) -> Estimate | None:
 
 
 def _salinity_limit(tank: Tank, learned: Learned) -> float | None:
-    if learned.salinity_at_mark is None:
+    """Return up to where the salinity may rise before a top-off.
+
+    By the rise from what it is in a full tank. One that is kept below its target may rise beyond
+    the target by as much, as far as a single top-off may lower it again: at its target nothing is
+    amiss.
+    """
+    full = learned.salinity_at_mark
+    if full is None:
         return None
     rise = tank.top_off.allowed_salinity_rise or DEFAULT_SALINITY_RISE
-    return min(42.0, learned.salinity_at_mark + rise)
+    target = tank.target_salinity if tank.target_salinity is not None else full
+    return min(42.0, max(full + rise, min(target + rise, full + LARGEST_LOWERING_PER_DAY)))
 
 
 def allowed_loss(tank: Tank, learned: Learned) -> tuple[float, Limit] | None:
     """Return the litres that may evaporate from a full tank, and the limit that binds first."""
     found: list[tuple[float, Limit]] = []
     drop, area = tank.top_off.allowed_drop_mm, learned.level_area_cm2
-    if drop is not None and area is not None:
+    # An old file may say 0, which is no limit that a day could be reckoned by.
+    if drop and area is not None:
         found.append((litres_until_level(area, drop), Limit.LEVEL))
     limit, start, net = _salinity_limit(tank, learned), learned.salinity_at_mark, learned.net
     if limit is not None and start is not None and net is not None and limit > start > 0.0:

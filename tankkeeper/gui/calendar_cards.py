@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from tankkeeper.core.capable import meant_for
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
 from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day
@@ -21,7 +22,8 @@ def loads(view: BoardView, held: BoardCell, to: date, words: Words) -> tuple[tup
     """Return the minutes of whoever does it on the days around, with this chore on each."""
     item = held.row.item
     known = {one.person.id for one in view.strips if one.person is not None}
-    who = next((one for one in item.chore.who if one in known), None)
+    meant = meant_for(item.chore, words.household) if item.chore.who else ()
+    who = next((one for one in meant if one in known), None)
     strip = next(
         (one for one in view.strips if (one.person.id if one.person else None) == who), None
     )

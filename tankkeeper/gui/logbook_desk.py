@@ -23,6 +23,7 @@ from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.words import Words
 from tankkeeper.services import correcting
 from tankkeeper.services.desk import Desk
@@ -156,7 +157,9 @@ class LogbookDesk(QObject):
 
         def tell(_entries: tuple[Entry, ...]) -> str:
             self.reader.want(done[-1].entry.id)
-            return self._told("Corrected.", done[-1].entry.id, done[-1].effects)
+            outside = outside_of(done[-1].entry, self._words())
+            said = f"Corrected: {outside}." if outside else "Corrected."
+            return self._told(said, done[-1].entry.id, done[-1].effects)
 
         self._session.write(work, Answer("", form.refuse_for, form.accept, tell))
 

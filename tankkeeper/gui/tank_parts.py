@@ -14,6 +14,7 @@ from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.people_words import limits_of_chore
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
@@ -95,7 +96,8 @@ def _chore_follows(
     rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
     ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
-    return f"{line} {ready}".rstrip()
+    limits = limits_of_chore(chore, words) if chore.who else []
+    return " ".join(part for part in (line, ready, *limits) if part)
 
 
 def _let_follow(state: HouseholdState, draft: ChoreDraft) -> Offer | None:

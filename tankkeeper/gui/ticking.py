@@ -21,6 +21,8 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.outside_words import outside_of
+from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
@@ -167,8 +169,22 @@ class TickDesk(QObject):
             ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
             when = self._dated(at)
             self._goes_on = True
-            self._session.tick(ticks, self._answer(f"Ticked {_told(plain)}{when}.", plain[0]))
+            answer = self._answer(f"Ticked {_told(plain)}{when}.", plain[0])
+            self._session.tick(ticks, self._with_limits(answer))
         self._next_form()
+
+    def _with_limits(self, answer: Answer) -> Answer:
+        """Return an answer that also tells of work which its doer does not do by the household."""
+        last = self._session.last
+        if last is None:
+            return answer
+        words = last.sheet.words
+
+        def tell(entries: tuple[Entry, ...]) -> str:
+            limits = dict.fromkeys(limits_of_entry(entry, words) for entry in entries)
+            return " ".join(part for part in (answer.words, *limits) if part)
+
+        return replace(answer, tell=tell)
 
     def _is_clock_behind(self) -> bool:
         last = self._session.last
@@ -250,19 +266,24 @@ class TickDesk(QObject):
         form = self._form
         assert isinstance(form, TickForm)
         self._goes_on = True
-        words = f"Ticked {_told([self._row])}{self._dated(tick.at)}."
-        answer = Answer(words, form.refuse_for, self._on_kept)
-        if tick.extent in (Extent.PART, Extent.HOLDS):
-            answer = replace(answer, tell=self._told_in_part)
-        self._session.tick([tick], answer)
-
-    def _told_in_part(self, entries: tuple[Entry, ...]) -> str:
-        """Return what was written down of work that is not all done by it."""
-        from tankkeeper.reports.noted_words import noted_words
-
-        last = self._session.last
+        said, dated, last = _told([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
-        return " ".join(noted_words(entry, last.sheet.words) for entry in entries)
+        words = last.sheet.words
+        is_part = tick.extent in (Extent.PART, Extent.HOLDS)
+
+        def tell(entries: tuple[Entry, ...]) -> str:
+            outside = "; ".join(one for entry in entries if (one := outside_of(entry, words)))
+            first = f"Ticked {said}{dated}{f': {outside}' if outside else ''}."
+            if is_part:
+                # It is not all done by it.
+                from tankkeeper.reports.noted_words import noted_words
+
+                first = " ".join(noted_words(entry, words) for entry in entries)
+            limits = [limits_of_entry(entry, words) for entry in entries]
+            return " ".join(part for part in (first, *limits) if part)
+
+        answer = Answer("", form.refuse_for, self._on_kept, tell)
+        self._session.tick([tick], answer)
 
     def _on_kept(self) -> None:
         """Close the open form, because what it asked for was written."""

@@ -22,6 +22,8 @@ def amount_reason(item: Item, words: Words) -> str:
         return _split(amount, words)
     if amount.salt_g is not None:
         return _salt(amount, words)
+    if amount.parts:
+        return _mixed_for(amount, words)
     shared = ""
     if kind is ChoreKind.RESERVOIR:
         shared = _in_parts(item, amount, words)
@@ -73,7 +75,17 @@ def _in_parts(item: Item, amount: AmountDue, words: Words) -> str:
 
 def _salt(amount: AmountDue, words: Words) -> str:
     litres, salt = words.litres(amount.value), words.grams(amount.salt_g or 0.0)
-    return f"{litres} takes {salt} of salt by the yield of the mix."
+    told = f"{litres} takes {salt} of salt by the yield of the mix."
+    return f"{_mixed_for(amount, words)} {told}".strip()
+
+
+def _mixed_for(amount: AmountDue, words: Words) -> str:
+    """Return which changes mixed water is for: "The changes of Nook (30 L) and Den (6 L) ..."."""
+    if not amount.parts:
+        return ""
+    tanks = listed([f"{one.tank} ({words.litres(one.litres)})" for one in amount.parts])
+    is_one = len(amount.parts) == 1
+    return f"The {'change' if is_one else 'changes'} of {tanks} {'takes' if is_one else 'take'} it."
 
 
 def _stated(item: Item, amount: AmountDue, words: Words) -> str:

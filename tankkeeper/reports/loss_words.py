@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from tankkeeper.core.evaporation import PriorBasis
 from tankkeeper.core.tank_learning import Learned
+from tankkeeper.core.volume import LEAST_GLASS_MM, MOST_GLASS_MM
+from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.words import Words
 
 _ALONE = {
     PriorBasis.ROOM_CLIMATE: "surface and room alone",
     PriorBasis.AREA: "surface and usual room air alone",
     PriorBasis.VOLUME: "the litres alone",
 }
+
+
+def glass_span(words: Words) -> str:
+    """Return what glass of unknown thickness is taken for: "6 to 19 mm"."""
+    most = words.millimetres(MOST_GLASS_MM)
+    return f"{LEAST_GLASS_MM:.0f}{NBSP}to{NBSP}{most}"
 
 
 def is_learned(learned: Learned) -> bool:

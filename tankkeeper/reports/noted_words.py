@@ -7,6 +7,8 @@ from dataclasses import replace
 from tankkeeper.core.logbook import Entry, Note
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.outside_words import read_text
+from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
 
 
@@ -20,9 +22,11 @@ def noted_words(entry: Entry, words: Words) -> str:
         return f"Note kept{day}."
     where = words.tank_name(entry.tank)
     # What was remarked with it stands in the logbook; it is not repeated here.
-    text = entry_text(replace(entry, note=""), words)
+    text = read_text(entry, words) or entry_text(replace(entry, note=""), words)
     kept = f"{text}{day}." if where is None else f"{where}: {small(text)}{day}."
-    return " ".join(part for part in (kept, _ticks(entry, words)) if part)
+    return " ".join(
+        part for part in (kept, _ticks(entry, words), limits_of_entry(entry, words)) if part
+    )
 
 
 def fed_words(entry: Entry, words: Words) -> str:
@@ -30,7 +34,7 @@ def fed_words(entry: Entry, words: Words) -> str:
     where, day = words.tank_name(entry.tank) or "", words.dated(entry.day)
     ticks = _ticks(entry, words)
     if ticks:
-        return f"Fed {where}{day}. {ticks}"
+        return " ".join([f"Fed {where}{day}. {ticks}", limits_of_entry(entry, words)]).strip()
     return f"Fed {where} once more, beside the plan{day}."
 
 

@@ -6,18 +6,24 @@ from collections.abc import Iterable
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.evaporation import PriorBasis
-from tankkeeper.core.logbook import Entry, Skip
+from tankkeeper.core.logbook import Entry, Readings, Skip
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.target_ranges import side_of
 from tankkeeper.core.turns import State
+from tankkeeper.core.volume import is_glass_guessed
 from tankkeeper.core.water_turns import is_part, is_test
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.loss_words import glass_span
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import range_words, signed_rate
+from tankkeeper.reports.outside_words import marked, tank_range, whole_range
+from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
-from tankkeeper.reports.rows import done_amount, without_water
+from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.water_reasons import days_words
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -53,9 +59,13 @@ def numbers_used(item: Item, words: Words) -> list[Figure]:
     figures += _of_turn(item, words)
     if item.chore.kind is ChoreKind.WATER_CHANGE and water is not None and water.net is not None:
         figures.append(("Water in the system", words.litres_with_span(water.net)))
+        figures += _of_glass(water, words)
+    if item.is_open:
+        figures += carried_by(item, words)
     if water is not None and item.chore.kind in (ChoreKind.TEST, ChoreKind.WATER_CHANGE):
         wanted = item.chore.tests or _FOR_A_CHANGE
-        figures += _of_readings(water.learned, wanted, words)
+        is_told = item.limit.outlook is not None
+        figures += _of_readings(water, wanted, words, is_told=is_told, always=is_test(item.chore))
     return figures
 
 
@@ -63,6 +73,7 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
     figures: list[Figure] = []
     if water.net is not None:
         figures.append(("Water in the system", words.litres_with_span(water.net)))
+        figures += _of_glass(water, words)
     if water.loss is not None:
         figures.append(("Loss a day", words.litres_with_span(water.loss)))
         figures.append(("Learned from", learned_from(water.learned)))
@@ -73,6 +84,13 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
     if water.mm_below_mark is not None:
         figures.append(("Level below the mark", words.millimetres(water.mm_below_mark)))
     return [*figures, *_of_salinity(water, words)]
+
+
+def _of_glass(water: TankWater, words: Words) -> list[Figure]:
+    """Return what the glass was taken for where its thickness would tell litres and loss better."""
+    if not is_glass_guessed(water.tank.shape):
+        return []
+    return [("Glass, thickness not given", f"taken as {glass_span(words)}")]
 
 
 def _of_salinity(water: TankWater, words: Words) -> list[Figure]:
@@ -138,20 +156,35 @@ def _of_turn(item: Item, words: Words) -> list[Figure]:
     return figures
 
 
-def _of_readings(learned: Learned, wanted: Iterable[str], words: Words) -> list[Figure]:
-    """Return the newest reading of each parameter with the day it was read."""
-    newest = {value.parameter: (value, entry) for value, entry in learned.readings}
+def _of_readings(
+    water: TankWater, wanted: Iterable[str], words: Words, *, is_told: bool, always: bool
+) -> list[Figure]:
+    """Return the newest reading of each parameter with the day it was read, and its range.
+
+    The range is left out where it `is_told` already, and inside it unless it is told `always`.
+    """
+    newest = {value.parameter: (value, entry) for value, entry in water.learned.readings}
     figures = []
     for name in wanted:
+        label, range_here = PARAMETERS[name].display, tank_range(water.tank, name)
+        shows_range = always
         if name in newest:
             value, entry = newest[name]
-            label = f"{PARAMETERS[name].display}, {words.day(entry.day)}"
-            figures.append((label, words.parameter(name, value.value)))
+            text = marked(value.value, words.parameter(name, value.value), range_here)
+            figures.append((f"{label}, {words.day(entry.day)}", text))
+            shows_range = always or side_of(value.value, range_here) is not None
+        told = whole_range(name, range_here, words)
+        if told and shows_range and not is_told:
+            figures.append((f"{label}, range", told))
     return figures
 
 
-def last_times(entries: Iterable[Entry], words: Words) -> list[tuple[str, str, str]]:
+def last_times(
+    entries: Iterable[Entry], words: Words, item: Item | None = None
+) -> list[tuple[str, str, str]]:
     """Return day, amount and person of the five newest entries, newest first.
+
+    Of `item`, where it is a test, its own readings are told, and which of them were outside.
 
     Where a day has several and no amount tells them apart, the clock does.
     """
@@ -159,19 +192,36 @@ def last_times(entries: Iterable[Entry], words: Words) -> list[tuple[str, str, s
     newest = ordered[:LAST_TIMES]
     with_clock = len({entry.day for entry in newest}) < len(newest)
     return [
-        (_day_of(entry, words), _what_was(entry, words, with_clock), words.person(entry.by) or "")
+        (
+            _day_of(entry, words),
+            _what_was(entry, words, with_clock, item),
+            words.person(entry.by) or "",
+        )
         for entry in newest
     ]
 
 
-def _what_was(entry: Entry, words: Words, with_clock: bool) -> str:
+def _what_was(entry: Entry, words: Words, with_clock: bool, item: Item | None) -> str:
     if isinstance(entry.fact, Skip):
         return "skipped"
+    if item is not None and isinstance(entry.fact, Readings):
+        return _what_was_read(entry.fact, words, item)
     # The chore above tells which water it is.
     amount = without_water(done_amount(entry, words))
     if amount and is_part(entry):
         return f"{amount} in part"
     return amount or (words.clock(entry.at) if with_clock else "")
+
+
+def _what_was_read(fact: Readings, words: Words, item: Item) -> str:
+    """Return what a test has of readings, each named where there are several."""
+    own = readings_of(fact, item.chore.tests)
+    told = []
+    for one in own:
+        typed = words.typed(one.typed, one.unit)
+        text = marked(one.value, typed, tank_range(item.tank, one.parameter))
+        told.append(text if len(own) == 1 else f"{parameter_words(one.parameter)} {text}")
+    return "; ".join(told)
 
 
 def _day_of(entry: Entry, words: Words) -> str:

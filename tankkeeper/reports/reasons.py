@@ -10,16 +10,17 @@ from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
-from tankkeeper.core.water_turns import is_part
-from tankkeeper.reports.amount_reasons import amount_reason
+from tankkeeper.core.water_turns import is_part, is_test
+from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
-from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
+from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.window_words import is_brought_forward, own_day
-from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.reports.words import WEEKDAYS, Words, capital
 
 __all__ = ["reason", "rhythm_words"]
 
@@ -27,14 +28,17 @@ MOST_SENTENCES = 4
 
 
 def reason(item: Item, words: Words) -> str:
-    """Return why this date and this amount, in one to four sentences."""
+    """Return why this date and this amount, in one to four sentences, and whom it does not suit."""
     if item.state in (State.DONE, State.SKIPPED):
         sentences = _closed(item, words)
     elif item.state is State.PAUSED:
         sentences = _paused(item, words)
     else:
         sentences = _open(item, words)
-    return " ".join([one for one in sentences if one][:MOST_SENTENCES])
+    told = [one for one in sentences if one][:MOST_SENTENCES]
+    if item.is_open or item.state is State.PROJECTED:
+        told += unfit_for(item.chore, words)
+    return " ".join(told)
 
 
 # Closed and paused
@@ -126,9 +130,9 @@ _COUNTED_HOURS: Tenses = (
     "This chore comes {comes}, so its time will be {day}.",
 )
 _FIRST: Tenses = (
-    "It has not been done yet, and its first day was {day}.",
-    "It has not been done yet, and its first day is {day}.",
-    "It has not been done yet, and its first day will be {day}.",
+    "{begin}, and its first day was {day}.",
+    "{begin}, and its first day is {day}.",
+    "{begin}, and its first day will be {day}.",
 )
 _NOMINAL: Tenses = (
     "The day of this turn was {day}.",
@@ -156,7 +160,7 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     """Return from which day a counted chore goes, and where that leads."""
     comes = rhythm_words(item.chore)
     if turn.turn.key == FIRST:
-        return _never_done(turn, comes, words)
+        return _never_done(item, turn, comes, words)
     begin = _counted_from(item, turn, words)
     if turn.is_put_off:
         return [begin, f"This chore comes {comes}."]
@@ -181,18 +185,36 @@ def _counted_from(item: Item, turn: OpenTurn, words: Words) -> str:
     return f"The last turn was skipped, so it counts from {words.day(turn.counted_from)}."
 
 
-def _never_done(turn: OpenTurn, comes: str, words: Words) -> list[str]:
-    after = f"After that it comes {comes}."
+def _never_done(item: Item, turn: OpenTurn, comes: str, words: Words) -> list[str]:
+    after, begin = f"After that it comes {comes}.", not_done_yet(item, words)
     if turn.is_put_off:
-        return ["It has not been done yet.", after]
-    return [_in_tense(_FIRST, turn.target, words).format(day=words.day(turn.target)), after]
+        return [f"{begin}.", after]
+    first = _in_tense(_FIRST, turn.target, words)
+    return [first.format(begin=begin, day=words.day(turn.target)), after]
+
+
+def not_done_yet(item: Item, words: Words) -> str:
+    """Return that a chore was never done; of a test that it was never ticked, where it was read.
+
+    Readings that were written down before its turn was open do not tick it.
+    """
+    if item.water is None or not is_test(item.chore):
+        return "It has not been done yet"
+    tests = item.chore.tests
+    read = [one for one in item.water.learned.readings if one[0].parameter in tests]
+    if not read:
+        return "It has not been done yet"
+    names = listed([parameter_words(value.parameter) for value, _ in read])
+    day = words.on_day(max(entry.day for _, entry in read))
+    verb = "was" if len(read) == 1 else "were"
+    return f"{capital(names)} {verb} read {day} without a tick of this chore"
 
 
 def _by_calendar(item: Item, words: Words) -> str:
     """Return the rule, and when it was done last."""
     comes = f"This chore comes {rhythm_words(item.chore)}."
     if item.last_done is None:
-        return f"{comes} It has not been done yet."
+        return f"{comes} {not_done_yet(item, words)}."
     if item.chore.slots and item.last_done.day == words.today:
         return f"{comes} It was last done {words.at(item.last_done.at)}."
     return f"{comes} It was last done {words.on_day(item.last_done.day)}."

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.outside_words import beyond, tank_range
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.reminders import Cause, Reminder
 from tankkeeper.services.restarts import Off, Restart
 
+# Common practice, no source.
+AGAINST_POISON = "Test again, feed less, look for a dead animal, and change water."
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
 
@@ -65,6 +70,8 @@ def _sentence(one: Reminder, words: Words) -> str:
     if one.restart is not None:
         return restart_sentence(one.restart, words)
     name = one.tank.name if one.tank is not None else "Household"
+    if one.reading is not None:
+        return _of_poison(one, name, one.reading, words)
     if one.cause is Cause.MORNING:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         return f"Today: {', '.join(counts)}."
@@ -78,6 +85,17 @@ def _sentence(one: Reminder, words: Words) -> str:
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {small(chore)}, {at}."
+
+
+def _of_poison(one: Reminder, name: str, read: ReadingValue, words: Words) -> str:
+    """Return the reading with its range, and what keepers do about it."""
+    assert one.tank is not None
+    assert one.by is not None
+    value = words.parameter(read.parameter, read.value)
+    said = beyond(read.parameter, read.value, tank_range(one.tank, read.parameter), words)
+    day = words.moment.day_of(one.by)
+    when = "today" if day == words.today else words.on_day(day)
+    return f"{name}: {parameter_words(read.parameter)} {value} {when}, {said}. {AGAINST_POISON}"
 
 
 def _what_to_do(one: Reminder, words: Words, usual: str) -> str:

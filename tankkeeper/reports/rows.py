@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
+from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
@@ -59,7 +63,7 @@ def minutes_words(item: Item) -> str:
 def amount_words(item: Item, words: Words) -> str:
     """Return how much: "40 L salt water", "14 L, 515 g salt", "2 tests"; empty without."""
     if item.entry is not None and item.state in (State.DONE, State.SKIPPED):
-        return done_amount(item.entry, words) if item.state is State.DONE else ""
+        return done_amount(item.entry, words, item.chore.tests) if item.state is State.DONE else ""
     if item.amount is None:
         known = item.is_open and item.tank is not None
         return _TO_MARK.get(item.chore.kind, "") if known else ""
@@ -101,8 +105,11 @@ def litres_due(amount: AmountDue, words: Words) -> str:
     return words.litres(amount.value)
 
 
-def done_amount(entry: Entry, words: Words) -> str:
-    """Return what an entry wrote down, empty where it wrote no amount."""
+def done_amount(entry: Entry, words: Words, tests: Sequence[str] = ()) -> str:
+    """Return what an entry wrote down, empty where it wrote no amount.
+
+    Of readings taken together a test has its own, which `tests` name.
+    """
     fact = entry.fact
     if isinstance(fact, TopOff):
         return "" if fact.litres is None else f"{words.litres(fact.litres)} fresh water"
@@ -113,15 +120,21 @@ def done_amount(entry: Entry, words: Words) -> str:
             return f"{words.litres(fact.left_l)} left"
         return "" if fact.fill_l is None else f"{words.litres(fact.fill_l)} fresh water"
     if isinstance(fact, Readings):
-        if len(fact.values) == 1:
-            return words.typed(fact.values[0].typed, fact.values[0].unit)
-        return counted(len(fact.values), "reading", "readings")
+        own = readings_of(fact, tests)
+        if len(own) == 1:
+            return words.typed(own[0].typed, own[0].unit)
+        return counted(len(own), "reading", "readings")
     if isinstance(fact, Dose):
         return "" if fact.grams is None else words.grams(fact.grams)
     if isinstance(fact, Work):
         sizes = [] if fact.litres is None else [words.litres(fact.litres)]
         return ", ".join([*sizes, *([] if fact.grams is None else [words.grams(fact.grams)])])
     return ""
+
+
+def readings_of(fact: Readings, tests: Sequence[str]) -> tuple[ReadingValue, ...]:
+    """Return the readings that a test asks for, all where it names none of them."""
+    return tuple(one for one in fact.values if one.parameter in tests) or fact.values
 
 
 # State
@@ -201,10 +214,14 @@ def _coming(item: Item, turn: OpenTurn, words: Words) -> str:
 
 
 def who_words(item: Item, words: Words) -> str:
-    """Return who may do it, or who did it; empty where nobody is named."""
+    """Return who is to do it, or who did it; empty where anybody may."""
     if item.entry is not None and item.state in (State.DONE, State.SKIPPED):
         return words.person(item.entry.by) or ""
-    return ", ".join(words.person(one) or one for one in item.chore.who)
+    return ", ".join(_meant(item, words))
+
+
+def _meant(item: Item, words: Words) -> list[str]:
+    return [words.person(one) or one for one in meant_for(item.chore, words.household)]
 
 
 # Whole lines
@@ -230,7 +247,7 @@ def place_line(item: Item, words: Words) -> str:
 
 def row_sentence(item: Item, words: Words) -> str:
     """Return the row as a screen reader should say it, with units spoken out."""
-    who = listed([words.person(one) or one for one in item.chore.who], "or")
+    who = listed(_meant(item, words), "or")
     if item.state in (State.DONE, State.SKIPPED):
         who = who_words(item, words)
     minutes = item.chore.minutes

@@ -8,9 +8,9 @@ from datetime import date
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.core.volume import Shape, ShapeKind, is_glass_guessed
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.loss_words import alone_words, is_learned
+from tankkeeper.reports.loss_words import alone_words, glass_span, is_learned
 from tankkeeper.reports.numbers import NBSP, counted, listed
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.settling_preview import StageOutlook
@@ -34,17 +34,22 @@ def litres_line(water: TankWater | UserFault, words: Words) -> str:
     if isinstance(water, UserFault):
         return fault_words(water, words)
     if water.net is not None:
-        return words.litres_with_span(water.net)
+        return f"{words.litres_with_span(water.net)}{_of_guessed_glass(water, words)}"
     return f"{NOT_KNOWN}: {_missing(water.tank.shape)} would tell"
+
+
+def _of_guessed_glass(water: TankWater, words: Words) -> str:
+    """Return what would make the litres known more closely where the glass was guessed."""
+    if not is_glass_guessed(water.tank.shape):
+        return ""
+    return f", with glass of {glass_span(words)}; its thickness would tell more closely"
 
 
 def _missing(shape: Shape) -> str:
     missing = [name for key, name in _NEEDED[shape.kind] if getattr(shape, key) is None]
-    if shape.kind is not ShapeKind.OTHER and shape.water_depth_cm is None:
-        if shape.height_cm is None:
-            missing.append("the water depth")
-        if shape.measured.value == "outside" and shape.glass_mm is None:
-            missing.append("the thickness of the glass")
+    is_deep = shape.water_depth_cm is not None or shape.height_cm is not None
+    if shape.kind is not ShapeKind.OTHER and not is_deep:
+        missing.append("the water depth")
     return listed(missing) if missing else "more of its sizes"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from tankkeeper.core.capable import meant_for
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Person, Tank
 from tankkeeper.core.state import HouseholdState, Item, items_of
@@ -123,7 +124,7 @@ def strips_of(
 ) -> tuple[Strip, ...]:
     """Return the minutes of each person on each day, at last those of nobody named if there are.
 
-    A chore counts for the first person it names.
+    A chore counts for the first person it names, of those who do such work.
     """
     at = {day: number for number, day in enumerate(days)}
     sums: dict[str | None, list[int]] = {}
@@ -131,9 +132,11 @@ def strips_of(
     for one in placed:
         if not (one.item.is_open or one.item.state is State.PROJECTED) or one.day not in at:
             continue
-        who = next((person for person in one.item.chore.who if person in known), None)
+        chore = one.item.chore
+        meant = meant_for(chore, household) if chore.who else ()
+        who = next((person for person in meant if person in known), None)
         row = sums.setdefault(who, [0] * len(days))
-        row[at[one.day]] += one.item.chore.minutes or 0
+        row[at[one.day]] += chore.minutes or 0
     strips = [
         Strip(person, tuple(sums.get(person.id, [0] * len(days))), _gives(person, days))
         for person in household.people

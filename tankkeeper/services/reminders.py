@@ -13,11 +13,14 @@ from enum import StrEnum
 
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.days import instant_of
-from tankkeeper.core.household import Tank
+from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
@@ -43,6 +46,7 @@ class Cause(StrEnum):
     """Why something is told."""
 
     RESTART = "restart"
+    POISON = "poison"
     LIMIT = "limit"
     RESERVOIR = "reservoir"
     SLOT = "slot"
@@ -51,14 +55,20 @@ class Cause(StrEnum):
 
 _ORDER = tuple(Cause)
 # They harm animals for as long as they stand, however long ago they were told.
-LASTING = frozenset({Cause.LIMIT, Cause.RESERVOIR})
+LASTING = frozenset({Cause.POISON, Cause.LIMIT, Cause.RESERVOIR})
+# What poisons animals while it stays above its range. Common practice, no source: any ammonia that
+# a test shows in a tank past its cycle is a warning. Nitrite harms sea fish far less than others,
+# because chloride competes with it at the gills (Boyd 2014, Global Aquaculture Advocate), but it
+# tells that the bacteria do not keep up.
+POISONS = ("ammonia", "nitrite")
 
 
 @dataclass(frozen=True, slots=True)
 class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
-    `by` is the moment it is about (a limit, a slot), None where there is none; `part` the top-off
+    `by` is the moment it is about (a limit, a slot), None where there is none; `reading` one that
+    lies outside its range; `part` the top-off
     whose rest is due; `overdue` and `due` count the work of a morning.
     """
 
@@ -68,6 +78,7 @@ class Reminder:
     row: str | None = None
     tank: Tank | None = None
     item: Item | None = None
+    reading: ReadingValue | None = None
     restart: Restart | None = None
     by: datetime | None = None
     limit: Limit | None = None
@@ -166,6 +177,7 @@ def _causes(
     yield from _mornings(state, habits, now)
     yield from _slots(state, now)
     yield from _waters(state)
+    yield from _poisons(state)
     for one in restarts:
         yield _of_restart(one, now)
 
@@ -217,7 +229,36 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             at = max(at, state.moment.round_on(part.day + timedelta(days=1)))
             key = f"{key}:{part.id}"
         by = limit.limit_at
-        yield Reminder(key, cause, at, row, water.tank, item, None, by, limit.limit, part)
+        yield Reminder(key, cause, at, row, water.tank, item, by=by, limit=limit.limit, part=part)
+
+
+def _poisons(state: HouseholdState) -> Iterator[Reminder]:
+    """Give the newest readings that tell of poison, until a later one is inside the range.
+
+    A tank that cycles without animals is meant to have it.
+    """
+    with_animals = {one.tank for one in state.household.animals if one.lost is None}
+    for water in state.waters.values():
+        tank = water.tank
+        is_cycling = tank.stage is Stage.CYCLING and tank.id not in with_animals
+        if is_cycling or tank.stage in SLEEPING_STAGES or state.pause_of(tank) is not None:
+            continue
+        for value, entry in water.learned.readings:
+            wanted = range_of(tank, PARAMETERS[value.parameter])
+            if value.parameter not in POISONS or side_of(value.value, wanted) is not Side.ABOVE:
+                continue
+            item = _test_of(state, tank, value.parameter)
+            key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
+            row = item.id if item is not None else None
+            yield Reminder(key, Cause.POISON, entry.at, row, tank, item, value, by=entry.at)
+
+
+def _test_of(state: HouseholdState, tank: Tank, parameter: str) -> Item | None:
+    """Return the open line that tests a parameter of a tank, if there is one."""
+    for one in state.chores:
+        if one.chore.tank == tank.id and parameter in one.chore.tests and one.open:
+            return next((item for item in items_of(state, one) if item.is_open), None)
+    return None
 
 
 def _part_before(water: TankWater, item: Item | None) -> Entry | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import date, datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.capable import is_for
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.household import Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
@@ -118,7 +119,7 @@ def round_of(
     groups = tuple(
         Group(each, _in_order(items, state.moment.day))
         for each in (*walk(household), None)
-        if (items := _for_person(by_tank.get(each.id if each else None, []), person))
+        if (items := _for_person(by_tank.get(each.id if each else None, []), person, household))
         and (tank is None or (each is not None and each.id == tank.id))
     )
     everything = [item for group in groups for item in group.items]
@@ -150,7 +151,7 @@ def _paused_alone(state: HouseholdState, person: Person | None) -> tuple[Item, .
         for item in items_of(state, one)
         if item.state is State.PAUSED
     ]
-    return tuple(_for_person(items, person))
+    return tuple(_for_person(items, person, state.household))
 
 
 def walk(household: Household) -> list[Tank]:
@@ -175,10 +176,11 @@ def effective_stage(state: HouseholdState, tank: Tank) -> Stage:
     return Stage.RUNNING if tank.stage is Stage.PAUSED else tank.stage
 
 
-def _for_person(items: list[Item], person: Person | None) -> list[Item]:
+def _for_person(items: list[Item], person: Person | None, household: Household) -> list[Item]:
+    """Return the lines for one person: not those of what that person does not do."""
     if person is None:
         return items
-    return [item for item in items if not item.chore.who or person.id in item.chore.who]
+    return [item for item in items if is_for(person, item.chore, household)]
 
 
 def _in_order(items: list[Item], today: date) -> tuple[Item, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
+from tankkeeper.core.balance import litres_until_level
 from tankkeeper.core.catalogue import first_day
 from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.errors import UserFault
@@ -52,7 +53,10 @@ def _refused(house: Household, becomes: Household, moment: Moment) -> tuple[User
 def _refuse_impossible_water(house: Household, present: Tank, wanted: Tank, moment: Moment) -> None:
     """Refuse what leaves a tank with no water to reckon with, unless that was so before."""
     try:
-        learn(wanted, house.room(wanted.room), (), moment.day)
+        learned = learn(wanted, house.room(wanted.room), (), moment.day)
+        drop = wanted.top_off.allowed_drop_mm
+        if drop is not None and drop != present.top_off.allowed_drop_mm:
+            litres_until_level(learned.level_area_cm2 or 1.0, drop)
     except UserFault:
         try:
             learn(present, house.room(present.room), (), moment.day)

@@ -251,6 +251,8 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         return Readings(said.values)
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
+    if item.amount is not None and item.amount.parts:
+        return Work(litres=item.amount.value, grams=item.amount.salt_g)
     return work_as_stated(chore, then.household)
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from tests.cli.harbour import Type, items_of
+from tankkeeper.reports.numbers import plain
+from tests.cli.harbour import NOW, Type, items_of
 
 
 def test_a_top_off_completes_the_open_chore(at_house: Type) -> None:
@@ -79,6 +82,77 @@ def test_an_unusual_value_is_kept_and_asked_about(at_house: Type) -> None:
     assert "tankkeeper undo" in answer.err
     usual = at_house("log", "reading", "--tank", "Nook", "salinity=34.8")
     assert (usual.status, usual.err) == (0, "")
+
+
+def test_readings_take_what_keepers_call_them_for_short(at_house: Type) -> None:
+    """Told back in full; the test of nitrate is completed. SG 1.0264 at 25 °C is salinity 35."""
+    answer = at_house("log", "reading", "--tank", "Nook", "KH=8", "NO3=12", "sg=1.0264")
+    twice = at_house("log", "reading", "--tank", "Nook", "alk=8", "KH=8")
+    readings = at_house("tanks", "--json").document["tanks"][0]["readings"]
+
+    assert answer.status == 0, answer.err
+    assert plain(answer.out).startswith("Read alkalinity 8 dKH, nitrate 12 mg/L, salinity 1.0264")
+    assert "completes: Test nitrate" in answer.out
+    assert readings["salinity"]["value"] == pytest.approx(35.0, abs=0.1)
+    assert twice.status == 1
+    assert "alkalinity" in twice.err
+
+
+def test_a_reading_outside_its_range_is_told_with_that_range(type_: Type, tmp_path: Path) -> None:
+    """In the line of the entry itself, logged or ticked; inside nothing is said of it."""
+    text = tmp_path / "own.toml"
+    text.write_text(_OWN_RANGE, encoding="utf-8")
+    file = str(tmp_path / "own.tankkeeper")
+    said = ("--household", file, "--now", NOW)
+    assert type_(*said, "import", str(text)).status == 0
+
+    above = plain(type_(*said, "log", "reading", "--tank", "Den", "alkalinity=12").out)
+    inside = plain(type_(*said, "log", "reading", "--tank", "Den", "alkalinity=8").out)
+
+    assert above.startswith(
+        "Read alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH (Den). Entry "
+    )
+    assert inside.startswith("Read alkalinity 8 dKH (Den). Entry ")
+
+
+def test_one_who_does_no_tests_by_the_settings_may_still_have_read(
+    type_: Type, tmp_path: Path
+) -> None:
+    """It is kept with status 0, and told beside the result."""
+    text = tmp_path / "own.toml"
+    text.write_text(_OWN_RANGE, encoding="utf-8")
+    said = ("--household", str(tmp_path / "own.tankkeeper"), "--now", NOW)
+    assert type_(*said, "import", str(text)).status == 0
+
+    answer = type_(*said, "log", "reading", "--tank", "Den", "alkalinity=8", "--by", "Piet")
+
+    assert answer.status == 0
+    assert answer.out.startswith("Read alkalinity")
+    assert answer.err == "Piet does no tests, by the household's settings.\n"
+
+
+_OWN_RANGE = """
+format = "tankkeeper"
+version = 1
+
+[household]
+name = "Own ranges"
+zone = "Europe/Oslo"
+
+[[people]]
+name = "Piet"
+not_for = ["test"]
+
+[[tanks]]
+name = "Den"
+[tanks.shape]
+kind = "box"
+length_cm = 60
+width_cm = 40
+water_depth_cm = 36
+[tanks.ranges]
+alkalinity = { low = 7.5, high = 8.5, unit = "dKH" }
+"""
 
 
 def test_a_dose_completes_the_only_open_dose(at_house: Type) -> None:

@@ -8,7 +8,7 @@ import pytest
 from tankkeeper.core.catalogue import expected_of, proposed, row_of
 from tankkeeper.core.catalogue_row import Sitter
 from tankkeeper.core.catalogue_rows import ROWS
-from tankkeeper.core.chores import AfterLastDone, Calendar, Once
+from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Once
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, ShownUnits, Stage, Tank, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit
@@ -189,3 +189,11 @@ def test_every_row_of_the_catalogue_can_be_a_chore() -> None:
     sumped = replace(NOOK, sump=Sump(20.0), top_off=TopOffLimits(reservoir_l=10.0))
     found = {one.row.key for tank in (*tanks, sumped) for one in proposed(tank, HOUSE, DAY)}
     assert found == {row.key for row in ROWS}
+
+
+def test_the_check_of_the_heater_is_completed_by_no_single_reading() -> None:
+    """It compares two thermometers; a test is done once what it measures was read."""
+    row = row_of("test-heater")
+
+    assert row.kind is ChoreKind.CHECK
+    assert row.tests == ()

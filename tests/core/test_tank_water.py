@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tankkeeper.core import loss_filter
 from tankkeeper.core.amounts import fresh_water_due
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.climate import ClimateRow
@@ -30,8 +31,8 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
 from tankkeeper.core.state import Memory, fold_household
 from tankkeeper.core.tank_learning import learn
-from tankkeeper.core.tank_water import TankWater, water_now
-from tankkeeper.core.volume import Sump
+from tankkeeper.core.tank_water import TankWater, allowed_loss, water_now
+from tankkeeper.core.volume import Measured, Shape, ShapeKind, Sump
 from tankkeeper.core.water_turns import Limit
 from tests.builders import a_box, a_household, a_moment, an_entry, day
 
@@ -392,3 +393,54 @@ def test_readings_of_which_all_was_read_anew_teach_nothing(
     ]
     on = FIRST + timedelta(days=45)
     assert learn(tank, None, kept, on, freezes) == learn(tank, None, entries, on, freezes)
+
+
+OUTSIDE = replace(FROM_RESERVOIR.shape, measured=Measured.OUTSIDE, length_cm=60.0, width_cm=40.0)
+
+
+def test_a_tank_measured_outside_without_its_glass_loses_about_what_it_does_with_it() -> None:
+    """Not only what its sump loses: that would be far too little, and nothing would be due."""
+    sump = Sump(litres=20.0, surface_cm2=600.0)
+    guessed = replace(FROM_RESERVOIR, shape=OUTSIDE, sump=sump)
+    known = replace(guessed, shape=replace(OUTSIDE, glass_mm=10.0))
+    without = replace(guessed, shape=Shape(ShapeKind.BOX), sump=sump)
+    loss = {
+        name: learn(one, None, [], FIRST).state
+        for name, one in (("guessed", guessed), ("known", known), ("without", without))
+    }
+
+    assert loss["guessed"] is not None
+    assert loss["known"] is not None
+    assert loss_filter.span(loss["guessed"]).value == pytest.approx(
+        loss_filter.span(loss["known"]).value, rel=0.03
+    )
+    assert loss["without"] is None
+
+
+def test_a_level_that_may_not_fall_at_all_is_no_limit() -> None:
+    """Nobody tops off without a pause; the salinity still bounds it."""
+    tank = replace(BY_HAND, top_off=TopOffLimits(allowed_drop_mm=0.0))
+    found = allowed_loss(tank, learn(tank, None, [], FIRST))
+
+    assert found is not None
+    assert found[1] is Limit.SALINITY
+
+
+@pytest.mark.parametrize(
+    ("full", "limit"),
+    [(34.5, 35.5), (35.0, 35.5), (35.2, 35.7), (33.0, 34.5)],
+)
+def test_the_limit_of_salinity_lies_beyond_the_target(full: float, limit: float) -> None:
+    """By 0.5, the usual rise, and never by more than a day's top-off may lower it (1.5).
+
+    35.0 was the limit of a tank whose water had 34.5, and whose target is 35.
+    """
+    read = Readings((ReadingValue("salinity", full, "practical", full),))
+    entries = logged((0, TopOff(1.0)), (0, read))
+
+    assert nook_limit(entries) == pytest.approx(limit, abs=0.01)
+
+
+def nook_limit(entries: list[Entry]) -> float | None:
+    """Return the limit that the water of a tank with a target of 35 has."""
+    return water_now(BY_HAND, learn(BY_HAND, None, entries, FIRST), a_moment(FIRST)).salinity_limit

@@ -16,6 +16,7 @@ from tankkeeper.core.volume import (
     Sump,
     drain_down_litres,
     gross_litres,
+    is_glass_guessed,
     level_area_cm2,
     net_water,
     rock_litres,
@@ -117,7 +118,6 @@ def test_a_polygon_measured_outside_loses_its_glass_on_every_side(glass_mm: floa
     [
         replace(BOX, length_cm=None),
         replace(BOX, water_depth_cm=None, height_cm=None),
-        replace(OUTSIDE_BOX, glass_mm=None),
         replace(BOW_FRONT, bow_cm=None),
         replace(HEXAGON, sides=None),
         replace(CYLINDER, diameter_cm=None),
@@ -129,6 +129,43 @@ def test_a_missing_size_means_not_known(unknown: Shape) -> None:
     assert gross_litres(unknown) is None
     assert net_water(unknown) is None
     assert net_water(None) is None
+
+
+def test_glass_of_unknown_thickness_is_taken_with_a_span() -> None:
+    """12 mm, and 6 to 19 mm in the span: a choice of this project.
+
+    Box of 120 x 50 cm outside, 46 cm of water, a glass of 12 mm: 117.6 x 47.6 cm.
+    """
+    unknown = Shape(ShapeKind.BOX, Measured.OUTSIDE, length_cm=120, width_cm=50, water_depth_cm=46)
+    bare = Displaced(rock_dry_kg=0.0, sand_depth_cm=0.0)
+    known = net_water(replace(unknown, glass_mm=12), bare)
+    guessed = net_water(unknown, bare)
+    thin, thick = (gross_litres(replace(unknown, glass_mm=mm)) for mm in (6, 19))
+
+    assert surface_cm2(unknown) == pytest.approx(117.6 * 47.6)
+    assert known is not None
+    assert guessed is not None
+    assert thin is not None
+    assert thick is not None
+    assert guessed.value == pytest.approx(known.value)
+    assert guessed.high - guessed.low > known.high - known.low
+    assert guessed.low < thick < thin < guessed.high
+    assert is_glass_guessed(unknown)
+    assert not is_glass_guessed(replace(unknown, glass_mm=12))
+
+
+@pytest.mark.parametrize(
+    "tiny",
+    [
+        Shape(ShapeKind.BOX, Measured.OUTSIDE, length_cm=2, width_cm=30, height_cm=30),
+        Shape(ShapeKind.CYLINDER, Measured.OUTSIDE, diameter_cm=2.4, height_cm=30),
+        Shape(ShapeKind.POLYGON, Measured.OUTSIDE, sides=6, edge_cm=1, height_cm=30),
+        Shape(ShapeKind.BOX, Measured.OUTSIDE, length_cm=30, width_cm=30, height_cm=3),
+    ],
+)
+def test_where_the_usual_glass_leaves_no_room_nothing_is_known(tiny: Shape) -> None:
+    """What was guessed refuses nothing."""
+    assert gross_litres(tiny) is None
 
 
 def test_with_the_height_alone_the_level_is_assumed_and_the_span_wider() -> None:

@@ -34,6 +34,34 @@ def test_spans_and_single_ends_are_read() -> None:
     assert ranges_in("  ", WORDS) == ()
 
 
+@pytest.mark.parametrize(
+    ("text", "full"),
+    [
+        ("KH 7.5-8.5", "alkalinity 7.5 to 8.5"),
+        ("alk 7.5 – 8.5", "alkalinity 7.5 to 8.5"),
+        ("NO3 2 to 10", "nitrate 2 to 10"),
+        ("NO2 at most 0.1; po4 at most 0.1", "nitrite at most 0.1; phosphate at most 0.1"),
+        ("nh3 at most 0.1", "ammonia at most 0.1"),
+        ("NH4 at most 0.1", "ammonia at most 0.1"),
+        ("Ca 400-450; Mg 1250-1400", "calcium 400 to 450; magnesium 1250 to 1400"),
+    ],
+)
+def test_what_keepers_call_a_parameter_for_short_is_told_back_in_full(text: str, full: str) -> None:
+    """Common practice, no source."""
+    assert ranges_text(ranges_in(text, WORDS), WORDS) == full
+
+
+def test_a_specific_gravity_is_one_without_a_unit() -> None:
+    """At 25 °C over water of 25 °C: 1.0264 is salinity 35 (water.md, from EOS-80)."""
+    (own,) = ranges_in("SG 1.0250 to 1.0264", WORDS)
+
+    assert (own.parameter, own.unit) == ("salinity", "practical")
+    assert own.high == pytest.approx(35.0, abs=0.1)
+    with pytest.raises(UserFault) as twice:
+        ranges_in("KH 7 to 9; alkalinity 7 to 8", WORDS)
+    assert twice.value.code == "named_twice"
+
+
 def test_ranges_stand_in_the_units_that_the_household_reads() -> None:
     """8.4 dKH are 3 meq/L: a German degree is 1/2.8 meq/L (DIN 38409-6, from memory)."""
     meq = words_for(replace(a_household(), units=ShownUnits(alkalinity="meq/L")))

@@ -32,7 +32,7 @@ from tankkeeper.core.logbook import (
     Turn,
     WaterChange,
 )
-from tankkeeper.core.parameters import parse_reading
+from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.state import Item
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import amount_reason
@@ -83,6 +83,17 @@ def test_a_chore_that_was_never_done_tells_its_first_day(first: str, verb: str) 
     assert said(chore(first_due=date.fromisoformat(first))) == (
         f"It has not been done yet, and its first day {verb}. "
         "After that it comes 14 days after it is done."
+    )
+
+
+def test_a_test_that_was_read_besides_is_not_told_as_never_done() -> None:
+    """The last times beside it show the reading, so the sentence tells it, too."""
+    test = chore(first_due=date(2026, 3, 14), kind=ChoreKind.TEST, tests=("alkalinity",))
+    read = Readings((ReadingValue("alkalinity", 12.0, "dKH", 12.0),))
+
+    assert said(test, [an_entry(1, "2026-03-12", read, tank="nook")]).startswith(
+        "Alkalinity was read today without a tick of this chore, and its first day will be "
+        "Saturday. "
     )
 
 

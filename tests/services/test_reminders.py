@@ -18,12 +18,23 @@ from tankkeeper.core.chores import (
     IfMissed,
     WhenWaterSays,
 )
+from tankkeeper.core.communities import Community
 from tankkeeper.core.history import history_of
-from tankkeeper.core.household import Household, TopOffLimits
-from tankkeeper.core.logbook import Entry, Note, ReservoirCheck, Revoke, TopOff, WaterChange
+from tankkeeper.core.household import Animal, Household, Stage, TopOffLimits
+from tankkeeper.core.logbook import (
+    Entry,
+    Note,
+    Readings,
+    ReservoirCheck,
+    Revoke,
+    TopOff,
+    WaterChange,
+)
 from tankkeeper.core.moment import moment_of
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, fold_household
 from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
 from tankkeeper.reports.words import Words
 from tankkeeper.services import reminders
@@ -668,4 +679,65 @@ def test_all_work_that_had_the_pumps_off_is_named_with_its_own_time() -> None:
     words = Words(state.household, state.moment)
     assert "Off for: clean the pump (done, yesterday at 19:41) and change water (done, 09:00)." in (
         restart_sentence(waiting, words)
+    )
+
+
+def _ammonia(seq: int, on: str, value: float, name: str = "ammonia") -> Entry:
+    return an_entry(seq, on, Readings((ReadingValue(name, value, "mg/L", value),)), tank="nook")
+
+
+_ALONE = Habits(NO_MORNINGS, None)
+CORALS = replace(a_box(), community=Community.SOFT_CORAL)
+
+
+def test_ammonia_is_told_once_and_stands_until_a_later_reading_is_inside() -> None:
+    """Soft corals: at most 0.25 mg/L (core/communities). The second reading is inside."""
+    household = a_household(tanks=(CORALS,))
+    one = Machine(household, _ALONE, entries=[_ammonia(1, "2026-03-12", 3.0)])
+    at = local("2026-03-12T12:00")
+    one.runs(at, at + timedelta(days=3))
+    state = one.state(at)
+    after = Machine(household, _ALONE, entries=[*one.entries, _ammonia(2, "2026-03-13", 0.1)])
+    later = local("2026-03-13T13:00")
+
+    assert one.causes == [Cause.POISON]
+    assert [one.cause for one in reminders.standing(state, (), _ALONE, at).values()] == [
+        Cause.POISON
+    ]
+    assert reminders.standing(after.state(later), (), _ALONE, later) == {}
+
+
+@pytest.mark.parametrize(
+    ("stage", "animals", "is_told"),
+    [
+        (Stage.RUNNING, (), True),
+        (Stage.CYCLING, (), False),
+        (Stage.CYCLING, (Animal("nook", "clown"),), True),
+        (Stage.RETIRED, (), False),
+    ],
+)
+def test_a_tank_that_cycles_without_animals_is_meant_to_have_ammonia(
+    stage: Stage, animals: tuple[Animal, ...], is_told: bool
+) -> None:
+    """Husbandry of a new tank: it is fed ammonia so that bacteria settle (common practice)."""
+    household = a_household(tanks=(replace(CORALS, stage=stage),), animals=animals)
+    at = local("2026-03-12T12:00")
+    state = Machine(household, _ALONE, entries=[_ammonia(1, "2026-03-12", 3.0)]).state(at)
+
+    assert bool(reminders.standing(state, (), _ALONE, at)) is is_told
+
+
+def test_nitrite_warns_and_nitrate_does_not() -> None:
+    """Soft corals: nitrite at most 0.1, nitrate 2 to 20 mg/L (core/communities)."""
+    entries = [
+        _ammonia(1, "2026-03-12", 1.0, "nitrite"),
+        _ammonia(2, "2026-03-12", 200.0, "nitrate"),
+    ]
+    at = local("2026-03-12T12:00")
+    state = Machine(a_household(tanks=(CORALS,)), entries=entries).state(at)
+    told = list(reminders.standing(state, (), _ALONE, at).values())
+
+    assert plain(notice_sentence(told, Words(state.household, state.moment))) == (
+        "Nook: nitrite 1 mg/L today, above its range of 0 to 0.1 mg/L. "
+        "Test again, feed less, look for a dead animal, and change water."
     )

@@ -11,6 +11,8 @@ from tankkeeper.core.parameters import (
     Parameter,
     find_parameter,
     from_stored,
+    full_name,
+    own_unit,
     parse_reading,
     to_stored,
 )
@@ -19,16 +21,17 @@ from tankkeeper.core.units import Dimension, Quantity
 from tankkeeper.reports.numbers import exact_text
 from tankkeeper.reports.words import Words
 
-_SPAN = Pattern(r"(.+?)\s+(?:to|-|–)\s+(.+)")
+_SPAN = Pattern(r"(.+?)(?:\s+(?:to|-|–)\s+|(?<=\d)[-–])(.+)")
 _END = Pattern(r"(?:at\s+)?(most|least)\s+(.+)")
-_NAME = Pattern(r"\s*([^\W\d]+)\s+(.+?)\s*")
+_NAME = Pattern(r"\s*([^\W\d]\w*)\s+(.+?)\s*")
 
 
 def ranges_in(text: str, words: Words) -> tuple[OwnRange, ...]:
     """Return the ranges in a text such as "alkalinity 7.5 to 9; nitrate at most 15".
 
-    Bare numbers are in the household's units. Raises UserFault for what cannot be read, for a value
-    no water has, for ends that are equal or the wrong way round, and for a parameter named twice.
+    Bare numbers are in the household's units; names may be short, such as KH or NO3. Raises
+    UserFault for what cannot be read, for a value no water has, for ends that are equal or the
+    wrong way round, and for a parameter named twice.
     """
     found = [_range_in(part, words) for part in text.split(";") if part.strip()]
     if len({one.parameter for one in found}) < len(found):
@@ -40,15 +43,17 @@ def _range_in(text: str, words: Words) -> OwnRange:
     named = _NAME.fullmatch(text)
     if named is None:
         raise UserFault("range_unreadable", value=text.strip()[:80])
-    parameter = find_parameter(named[1])
+    known = PARAMETERS.get(full_name(named[1]))
+    parameter = find_parameter(named[1]) if known is None else known
     unit, told = words.unit_of(parameter), named[2]
+    typed_in = own_unit(named[1], unit) or unit
     end, span = _END.fullmatch(told), _SPAN.fullmatch(told)
     if end is not None:
-        value = _read(parameter, end[2], unit)
+        value = _read(parameter, end[2], typed_in)
         is_most = end[1].casefold() == "most"
         low, high = (None, value) if is_most else (value, None)
     elif span is not None:
-        low, high = (_read(parameter, span[place], unit) for place in (1, 2))
+        low, high = (_read(parameter, span[place], typed_in) for place in (1, 2))
         if low == high:
             raise UserFault("ends_equal", low=span[1], high=span[2])
         if low > high:

@@ -82,7 +82,13 @@ TANK_GROUPS: Final = (
             Spec("shape.water_depth_cm", "Water up to", unit="cm", shown=_has_height),
             Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
             Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
-            Spec("shape.glass_mm", "Glass", unit="mm", shown=_is_outside),
+            Spec(
+                "shape.glass_mm",
+                "Glass",
+                unit="mm",
+                shown=_is_outside,
+                note="While empty it is taken as 6 to 19 mm.",
+            ),
             Spec("shape.base_mm", "Floor glass", unit="mm", shown=_is_outside),
         ),
     ),
@@ -150,7 +156,7 @@ TANK_GROUPS: Final = (
         "Targets",
         (
             Spec("target_salinity", "Salinity", Kind.SALINITY),
-            Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE),
+            Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE, keys=("temperature",)),
             Spec(
                 "ranges",
                 "Own ranges, where they differ from those of what lives in it",

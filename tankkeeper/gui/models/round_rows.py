@@ -263,7 +263,7 @@ def why_texts(row: ItemRow, words: Words, entries: tuple[Entry, ...]) -> WhyText
         title=short_line(row.item, words),
         reason=reason(row.item, words),
         numbers=tuple(numbers_used(row.item, words)),
-        last_times=tuple(last_times(entries, words)),
+        last_times=tuple(last_times(entries, words, row.item)),
         advice=advice_of(row.item),
         caution=caution_long(row.item),
     )

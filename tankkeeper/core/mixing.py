@@ -1,0 +1,83 @@
+"""How much salt water is mixed at once: what the changes before the next mixing take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
+
+from tankkeeper.core.amounts import AmountDue, MixedFor, amount_of
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.history import History
+from tankkeeper.core.household import Household
+from tankkeeper.core.making_ready import lead_days, served
+from tankkeeper.core.rule_versions import nominal_days, rule_spans
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.turns import ChoreState, OpenTurn
+
+# As far as the mixing of a household may lie apart.
+_FARTHEST = timedelta(days=84)
+
+
+def mixed_amount(
+    prep: Chore,
+    turn: OpenTurn,
+    states: Iterable[ChoreState],
+    household: Household,
+    history: History,
+    waters: Mapping[str, TankWater],
+    today: date,
+) -> AmountDue | None:
+    """Return the litres that the changes served by an open turn of mixing take.
+
+    None where the chore states its own, where no change comes before the next mixing, or where the
+    litres of one of them are not known: a part would be told as if it were all.
+    """
+    if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.amount is not None:
+        return None
+    day = max(turn.target, today)
+    last = _next_ready(prep, household, history, day)
+    mine = {one.id for one in served(prep, household.chores, today)}
+    parts: list[MixedFor] = []
+    for one in states:
+        if one.chore.id not in mine or one.paused is not None:
+            continue
+        times = _turns_until(one, history, last)
+        if not times:
+            continue
+        tank = one.chore.tank
+        amount = amount_of(one.chore, waters.get(tank) if tank is not None else None, household)
+        if amount is None or amount.unit != "L":
+            return None
+        name = household.tank(tank).name if tank is not None else one.chore.name
+        parts.append(MixedFor(name, times * amount.value))
+    if not parts:
+        return None
+    litres = round(sum(one.litres for one in parts), 3)
+    per_litre = household.salt_mix.grams_per_litre if household.salt_mix is not None else None
+    salt = None if per_litre is None else per_litre * litres
+    return AmountDue(litres, "L", salt_g=salt, parts=tuple(parts))
+
+
+def _next_ready(prep: Chore, household: Household, history: History, day: date) -> date:
+    """Return the last day on which a change takes the water of this mixing, not of the next."""
+    lead = timedelta(days=lead_days(prep, household))
+    if not isinstance(prep.rhythm, Calendar):
+        return day + lead
+    spans = rule_spans(prep, history.of_chore(prep.id))
+    first = (day + timedelta(days=1)).toordinal()
+    coming = nominal_days(spans, first, (day + _FARTHEST).toordinal())
+    if not coming:
+        return day + lead
+    return date.fromordinal(coming[0]) + lead - timedelta(days=1)
+
+
+def _turns_until(one: ChoreState, history: History, last: date) -> int:
+    """Return how many turns of a change come up to a day, those that wait included."""
+    turn = one.open[0] if one.open else one.upcoming
+    if turn is None or turn.target > last:
+        return 0
+    if not isinstance(one.chore.rhythm, Calendar):
+        return 1
+    spans = rule_spans(one.chore, history.of_chore(one.chore.id))
+    first, end = turn.target.toordinal() + 1, last.toordinal()
+    return 1 + (len(nominal_days(spans, first, end)) if first <= end else 0)

@@ -1,0 +1,75 @@
+"""Readings outside the range of their tank, in words: which, on which side, and which range."""
+
+from __future__ import annotations
+
+from tankkeeper.core.communities import Range
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry, Readings
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.target_ranges import Side, range_of, side_of
+from tankkeeper.reports.logbook_words import reading_text
+from tankkeeper.reports.outlook_reasons import range_words
+from tankkeeper.reports.words import Words
+
+# Shape and word tell it; a colour alone would not.
+_MARKS = {
+    Side.BELOW: "\N{BLACK DOWN-POINTING TRIANGLE}",
+    Side.ABOVE: "\N{BLACK UP-POINTING TRIANGLE}",
+}
+
+
+def beyond(name: str, value: float, wanted: Range, words: Words) -> str:
+    """Return where a value outside its range lies: "above its range of 7 to 9 dKH", else ""."""
+    side = side_of(value, wanted)
+    if side is None:
+        return ""
+    return f"{side.value} its range of {whole_range(name, wanted, words)}"
+
+
+def whole_range(name: str, wanted: Range, words: Words) -> str:
+    """Return a range with both ends where it has them; of what can be none, the lower is 0."""
+    limits = PARAMETERS[name].limits
+    if wanted.low is None and wanted.high is not None and limits.low == 0.0:
+        wanted = Range(0.0, wanted.high)
+    return range_words(name, wanted, words)
+
+
+def marked(value: float, text: str, wanted: Range) -> str:
+    """Return the text of a value with a mark and a word before it where it is outside."""
+    side = side_of(value, wanted)
+    return text if side is None else f"{_MARKS[side]} {text}, {side.value}"
+
+
+def read_text(entry: Entry, words: Words) -> str:
+    """Return what was read, each value outside its range with that range; empty for no readings.
+
+    Such as "Read ammonia 3 mg/L, above its range of 0 to 0.25 mg/L; nitrate 5 mg/L".
+    """
+    told = _told(entry, words)
+    if not told:
+        return ""
+    sign = "; " if any(side for _, side in told) else ", "
+    return f"Read {sign.join(text + side for text, side in told)}"
+
+
+def outside_of(entry: Entry, words: Words) -> str:
+    """Return the readings of an entry that lie outside, with their range; empty for none."""
+    return "; ".join(text + side for text, side in _told(entry, words) if side)
+
+
+def _told(entry: Entry, words: Words) -> list[tuple[str, str]]:
+    """Return each reading with where it lies where that is outside."""
+    if not isinstance(entry.fact, Readings):
+        return []
+    tank = words.household.tank(entry.tank) if entry.tank is not None else None
+    found = []
+    for one in entry.fact.values:
+        side = beyond(one.parameter, one.value, tank_range(tank, one.parameter), words)
+        found.append((reading_text(one, words), f", {side}" if side else ""))
+    return found
+
+
+def tank_range(tank: Tank | None, name: str) -> Range:
+    """Return the range of a parameter by its name, an open one where the tank is not known."""
+    known = PARAMETERS.get(name)
+    return Range(None, None) if tank is None or known is None else range_of(tank, known)

@@ -1,0 +1,107 @@
+"""What people do not do and lift, in sentences beside the work; nothing is refused for it."""
+
+from __future__ import annotations
+
+from tankkeeper.core.capable import CARRIED_KINDS, does, named_for, turns_to_carry, weight_kg
+from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
+from tankkeeper.core.household import Person
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.state import Item
+from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.words import Words
+
+_DOES_NOT = {
+    ChoreKind.TOP_OFF: "tops off no tank",
+    ChoreKind.RESERVOIR: "fills no reservoir",
+    ChoreKind.WATER_CHANGE: "changes no water",
+    ChoreKind.MAKE_FRESH_WATER: "makes no fresh water",
+    ChoreKind.MIX_SALT_WATER: "mixes no salt water",
+    ChoreKind.FETCH_WATER: "fetches no water",
+    ChoreKind.GLASS: "cleans no glass",
+    ChoreKind.FILTER_MEDIA: "changes no filter media",
+    ChoreKind.SUBSTRATE: "does no work in the sand",
+    ChoreKind.FEEDING: "does no feeding",
+    ChoreKind.TEST: "does no tests",
+    ChoreKind.DOSE: "does no dosing",
+    ChoreKind.CALIBRATION: "does no calibration",
+    ChoreKind.SERVICE: "does no service",
+    ChoreKind.CHECK: "does no checks",
+    ChoreKind.BUY: "does no shopping",
+    ChoreKind.OTHER: "does no other work",
+}
+_FACTS = {
+    Readings: ChoreKind.TEST,
+    TopOff: ChoreKind.TOP_OFF,
+    ReservoirCheck: ChoreKind.RESERVOIR,
+    WaterChange: ChoreKind.WATER_CHANGE,
+}
+
+
+def unfit_for(chore: Chore, words: Words) -> list[str]:
+    """Return which of those who are to do a chore do no such work, a sentence each."""
+    people = named_for(chore, words.household) or list(words.household.people)
+    return [does_not(one, chore.kind, words) for one in people if not does(one, chore.kind)]
+
+
+def limits_of_chore(chore: Chore, words: Words) -> list[str]:
+    """Return what stands against those who are named for a chore, a sentence each."""
+    told, stated = unfit_for(chore, words), chore.amount
+    if stated is not None and stated.unit is AmountUnit.LITRES:
+        slow = _slow(chore, stated.value, words)
+        carried = listed([f"{name} carries it in {turns} turns" for name, turns in slow])
+        if slow:
+            kg = _kg(chore.kind, stated.value, words)
+            told.append(f"{words.litres(stated.value)} weighs about {kg}: {carried}.")
+    return told
+
+
+def carried_by(item: Item, words: Words) -> list[tuple[str, str]]:
+    """Return as figures in how many turns those carry the water who do not lift it at once."""
+    amount = item.amount
+    if amount is None or amount.unit != "L":
+        return []
+    kg = _kg(item.chore.kind, amount.value, words)
+    slow = _slow(item.chore, amount.value, words)
+    return [(f"Carried by {name}", f"{kg} in {turns} turns") for name, turns in slow]
+
+
+def limits_of_entry(entry: Entry, words: Words) -> str:
+    """Return what the one who did something does not do by the household, empty for nothing.
+
+    It was done all the same, so it is told and not refused.
+    """
+    person = next((one for one in words.household.people if one.id == entry.by), None)
+    if person is None:
+        return ""
+    done = {turn.chore for turn in entry.completes}
+    kinds = [one.kind for one in words.household.chores if one.id in done]
+    kind = _FACTS.get(type(entry.fact))
+    kinds += [kind] if kind is not None and not kinds else []
+    unfit = dict.fromkeys(one for one in kinds if not does(person, one))
+    told = [does_not(person, one, words) for one in unfit]
+    return " ".join(f"{one.removesuffix('.')}, by the household's settings." for one in told)
+
+
+def does_not(person: Person, kind: ChoreKind, words: Words) -> str:
+    """Return "Piet does no tests."."""
+    return f"{_name(person, words)} {_DOES_NOT[kind]}."
+
+
+def _name(person: Person, words: Words) -> str:
+    return words.person(person.id) or person.name
+
+
+def _slow(chore: Chore, litres: float, words: Words) -> list[tuple[str, int]]:
+    """Return who carries the water of a chore in several turns, and in how many."""
+    if chore.kind not in CARRIED_KINDS:
+        return []
+    people = named_for(chore, words.household) or list(words.household.people)
+    weight = weight_kg(chore.kind, litres)
+    found = [(one, turns_to_carry(one, weight)) for one in people if does(one, chore.kind)]
+    return [(_name(one, words), turns) for one, turns in found if turns > 1]
+
+
+def _kg(kind: ChoreKind, litres: float, words: Words) -> str:
+    weight = weight_kg(kind, litres)
+    about = f"{weight:.0f}" if weight >= 10.0 else f"{weight:.1f}"
+    return f"{about.replace('.', words.decimal_sign)}{NBSP}kg"

@@ -1,0 +1,121 @@
+"""Salt water is mixed for the changes that it serves, and says how much that is."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Household, SaltMix
+from tankkeeper.core.logbook import Pause, PauseMode, Work
+from tankkeeper.core.state import Item, fold_household, items_of
+from tankkeeper.reports.documents import item_fields
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.rows import amount_words
+from tankkeeper.reports.words import Words
+from tankkeeper.services.ticking import Tick, fact_of
+from tests.builders import a_box, a_chore, a_household, a_moment, an_entry, by_rule
+
+MOMENT = a_moment("2026-03-12")  # a Thursday
+FRIDAYS = by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-03-13")
+THURSDAYS = by_rule("FREQ=WEEKLY;BYDAY=TH", "2026-03-12")
+
+
+def change(litres: float | None, tank: str, rhythm: Calendar = FRIDAYS) -> Chore:
+    amount = None if litres is None else Amount(litres, AmountUnit.LITRES)
+    made = a_chore(rhythm, id=f"{tank}.change", name="Change water", tank=tank, amount=amount)
+    return replace(made, kind=ChoreKind.WATER_CHANGE)
+
+
+MIXING = replace(a_chore(THURSDAYS, id="mix", name="Mix salt water"), kind=ChoreKind.MIX_SALT_WATER)
+
+
+def house(*chores: Chore, mixing: Chore = MIXING, **more: object) -> Household:
+    return a_household(tanks=(a_box(), a_box("Reef")), chores=(*chores, mixing), **more)
+
+
+def mixed(household: Household, *entries: object) -> tuple[Item, Words]:
+    state = fold_household(household, history_of(entries), MOMENT.now)  # type: ignore[arg-type]
+    one = next(one for one in state.chores if one.chore.id == "mix")
+    return items_of(state, one)[0], Words(household, MOMENT)
+
+
+def test_the_mixing_of_today_is_for_both_changes_of_tomorrow() -> None:
+    """30 L and 6 L; 36.8 g of salt a litre by the yield of the mix make 1325 g."""
+    household = house(
+        change(30.0, "nook"), change(6.0, "reef"), salt_mix=SaltMix(grams_per_litre=36.8)
+    )
+    item, words = mixed(household)
+
+    assert plain(amount_words(item, words)) == "36 L, 1325 g salt"
+    assert "The changes of Nook (30 L) and Reef (6 L) take it." in plain(reason(item, words))
+    assert item_fields(item, words)["amount"] == {
+        "value": 36, "low": 36, "high": 36, "unit": "L",
+    }  # fmt: skip
+
+
+def test_a_tick_writes_down_what_was_mixed() -> None:
+    """As it does of an amount that the chore itself states."""
+    household = house(change(30.0, "nook"))
+    state = fold_household(household, history_of(()), MOMENT.now)
+    item, _ = mixed(household)
+
+    assert fact_of(state, item, Tick(item.id)) == Work(litres=30.0)
+
+
+@pytest.mark.parametrize(
+    ("rule", "start", "litres"),
+    [
+        # The next mixing serves the change after that.
+        ("FREQ=WEEKLY;BYDAY=TH", "2026-03-12", 30.0),
+        # Mixed every two weeks, changed every week.
+        ("FREQ=WEEKLY;INTERVAL=2;BYDAY=TH", "2026-03-12", 60.0),
+    ],
+)
+def test_it_is_mixed_for_every_change_before_the_next_mixing(
+    rule: str, start: str, litres: float
+) -> None:
+    """A change on the next Friday, and one a week later."""
+    household = house(change(30.0, "nook"), mixing=replace(MIXING, rhythm=by_rule(rule, start)))
+    item, _ = mixed(household)
+
+    assert item.amount is not None
+    assert item.amount.value == litres
+
+
+def test_a_share_of_the_water_is_mixed_as_the_change_tells_it() -> None:
+    """15 % of a box of 86 L."""
+    share = replace(change(None, "nook"), amount=Amount(15.0, AmountUnit.PERCENT))
+    item, _ = mixed(house(share))
+
+    assert item.amount is not None
+    assert item.amount.value == pytest.approx(13.0, abs=0.5)
+
+
+def test_where_one_change_has_no_litres_nothing_is_told() -> None:
+    """A part would be taken for all of it."""
+    item, words = mixed(house(change(30.0, "nook"), change(None, "reef")))
+
+    assert item.amount is None
+    assert amount_words(item, words) == ""
+
+
+def test_a_paused_change_needs_no_water() -> None:
+    """Only the other is mixed for."""
+    rests = an_entry(1, "2026-03-11", Pause(PauseMode.FREEZE, chore="reef.change"))
+    item, _ = mixed(house(change(30.0, "nook"), change(6.0, "reef")), rests)
+
+    assert item.amount is not None
+    assert item.amount.value == 30.0
+
+
+def test_what_the_chore_states_itself_wins() -> None:
+    """As before."""
+    own = replace(MIXING, amount=Amount(50.0, AmountUnit.LITRES))
+    item, _ = mixed(house(change(30.0, "nook"), mixing=own))
+
+    assert item.amount is not None
+    assert item.amount.value == 50.0
