@@ -39,7 +39,10 @@ def checked_habits(habits: BackupHabits) -> BackupHabits:
     """Return the habits, or refuse what no backup could be made by."""
     for name, unit, most in (("at_most_mb", "MB", MOST_MB), ("every_minutes", "min", MOST_MINUTES)):
         value = getattr(habits, name)
-        if value is None or not 1 <= value <= most:
-            known = {"value": value, "low": 1, "high": most, "unit": unit, "hint": ""}
-            raise UserFault("missing" if value is None else "out_of_range", field=name, **known)
+        if value is None:
+            raise UserFault("missing", field=name)
+        if not 1 <= value <= most:
+            raise UserFault(
+                "out_of_range", field=name, value=value, low=1, high=most, unit=unit, hint=""
+            )
     return habits
