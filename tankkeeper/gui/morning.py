@@ -215,6 +215,15 @@ class Morning(QObject):
         """The find bars, None until one was used."""
         return self._finders
 
+    @property
+    def settling(self) -> Settling | None:
+        """The pages for setting down, None until one was opened."""
+        return self._settling
+
+    def tell(self, sentence: str) -> None:
+        """Tell something at the foot, and to a screen reader."""
+        self._on_no_form(sentence)
+
     def _on_no_form(self, sentence: str) -> None:
         self.foot.tell(sentence)
         self.shown_page.announce(sentence)

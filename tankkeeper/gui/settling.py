@@ -26,6 +26,7 @@ from tankkeeper.services.settling_tanks import reorder
 
 if TYPE_CHECKING:
     from tankkeeper.gui.new_tank import NewTankDesk
+    from tankkeeper.gui.pages.first_page import FirstPage
 
 
 class Settling(QObject):
@@ -192,6 +193,18 @@ class Settling(QObject):
                 one.leave_all()
             else:
                 one.leave()
+
+    def changed_page(self) -> TankDesk | ThingsDesk | None:
+        """Return the page that is open with something typed that is not kept, if any."""
+        return next((one for one in self._desks() if one.is_changed), None)
+
+    def begun_tank(self) -> FirstPage | None:
+        """Return the page of a new tank where something was answered on it, open or left."""
+        return None if self.new_tank is None else self.new_tank.begun
+
+    def unkept(self) -> list[tuple[str, object]]:
+        """Return the name of everything that was typed and is not kept, and what stands in it."""
+        return [one for desk in self._desks() for one in desk.unkept()]
 
     def dispose(self) -> None:
         """Take the pages out of the frame."""

@@ -318,7 +318,9 @@ def test_what_was_typed_is_kept_when_the_window_is_closed(live_in: LiveIn) -> No
     open_page(hands)
     write(hands, "Reefs")
 
-    hands.window.shell.close()
+    hands.hit("Ctrl+Q")
+    hands.settle()
     hands.window.worker.finish()
 
+    assert hands.window.shell.isHidden()
     assert hands.log()[0].entry.fact == Redefined(How.CHANGED, Thing.TANK, "Reefs")

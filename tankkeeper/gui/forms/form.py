@@ -267,6 +267,7 @@ class Form(QDialog):
         if before is not None and over is not None:
             typing = standing_in(self)
             if typing != before:
+                typing.name = f"The form {self.windowTitle()}"
                 leave_typing(over, self._about, typing)
         super().reject()
 

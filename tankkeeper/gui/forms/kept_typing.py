@@ -23,7 +23,9 @@ _MOST = 20
 
 
 class Typing(list[tuple[str, str]]):
-    """What stands in the fields of a form: the kind of each, and its text."""
+    """What stands in the fields of a form: the kind of each, and its text; `name` is the form's."""
+
+    name = ""
 
 
 def standing_in(form: QWidget) -> Typing:
@@ -50,6 +52,11 @@ def leave_typing(over: QWidget, about: str, typing: Typing) -> None:
     kept[about] = typing
     while len(kept) > _MOST:
         del kept[next(iter(kept))]
+
+
+def typing_left(over: QWidget) -> list[tuple[str, Typing]]:
+    """Return the names of the forms over a window that were left with something typed."""
+    return [(typing.name, typing) for typing in _left.get(over, {}).values()]
 
 
 def take_typing(over: QWidget, about: str, like: Typing) -> Typing | None:

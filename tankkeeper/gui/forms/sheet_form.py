@@ -130,8 +130,10 @@ class SheetForm(QWidget):
     @property
     def is_changed(self) -> bool:
         """Whether something else was typed than stood there."""
-        has_fault = any(one.typed is not None and one.fault for one in self.fields.values())
-        return has_fault or self.thing != self._base
+        fields = self.fields.values()
+        has_fault = any(one.typed is not None and one.fault for one in fields)
+        is_unread = any(one.is_unread and not one.isHidden() for one in fields)
+        return has_fault or is_unread or self.thing != self._base
 
     def show_thing(self, thing: Any) -> None:
         """Show another thing, as it stands."""
