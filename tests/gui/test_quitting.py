@@ -1,4 +1,4 @@
-"""Ending the program with something half typed: kept, or told once and never lost without a word."""
+"""Ending the program with something half typed: kept, or told once before it is lost."""
 
 import pytest
 

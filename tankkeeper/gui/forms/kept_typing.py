@@ -5,6 +5,7 @@ Nothing could bring it back otherwise: undo knows of what was kept alone.
 
 from __future__ import annotations
 
+from typing import Protocol, runtime_checkable
 from weakref import WeakKeyDictionary
 
 from PySide6.QtCore import Qt, Signal
@@ -22,8 +23,23 @@ _left: WeakKeyDictionary[QWidget, dict[str, Typing]] = WeakKeyDictionary()
 _MOST = 20
 
 
-class Typing(list[tuple[str, str]]):
-    """What stands in the fields of a form: the kind of each, and its text; `name` is the form's."""
+@runtime_checkable
+class Standing(Protocol):
+    """What holds more than a text: what stands in it, and how that is put back."""
+
+    @property
+    def standing(self) -> object:
+        """What stands in it."""
+
+    def stand(self, standing: object) -> None:
+        """Let this stand in it."""
+
+
+class Typing(list[tuple[str, object]]):
+    """What stands in the fields of a form: the kind of each, and its text; `name` is the form's.
+
+    Of a list of proposals it is what was switched and changed in it.
+    """
 
     name = ""
 
@@ -37,13 +53,15 @@ def put_in(form: QWidget, typing: Typing) -> None:
     """Let this stand in its fields again; what is chosen first, since it decides what is asked."""
     fields = list(zip(_fields(form), typing, strict=True))
     for one, (_kind, text) in fields:
-        if isinstance(one, QComboBox) and one.findText(text) >= 0:
-            one.setCurrentIndex(one.findText(text))
+        if isinstance(one, QComboBox) and one.findText(str(text)) >= 0:
+            one.setCurrentIndex(one.findText(str(text)))
     for one, (_kind, text) in fields:
         if isinstance(one, QLineEdit):
-            one.setText(text)
+            one.setText(str(text))
         elif isinstance(one, QPlainTextEdit):
-            one.setPlainText(text)
+            one.setPlainText(str(text))
+        elif isinstance(one, Standing):
+            one.stand(text)
 
 
 def leave_typing(over: QWidget, about: str, typing: Typing) -> None:
@@ -67,17 +85,20 @@ def take_typing(over: QWidget, about: str, like: Typing) -> Typing | None:
 
 
 def _fields(form: QWidget) -> list[QWidget]:
-    kinds = (QLineEdit, QComboBox, QPlainTextEdit)
+    kinds = (QLineEdit, QComboBox, QPlainTextEdit, Standing)
     found = [one for one in form.findChildren(QWidget) if isinstance(one, kinds)]
+    found = [one for one in found if getattr(one, "is_kept", True)]
     # Somebody else may be at the window by then.
     return [one for one in found if not isinstance(one, WhoField)]
 
 
-def _text(field: QWidget) -> str:
+def _text(field: QWidget) -> object:
     if isinstance(field, QComboBox):
         return field.currentText()
     if isinstance(field, QPlainTextEdit):
         return field.toPlainText()
+    if isinstance(field, Standing):
+        return field.standing
     assert isinstance(field, QLineEdit)
     return field.text()
 

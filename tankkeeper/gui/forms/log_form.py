@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QCompleter, QWidget
 
 from tankkeeper.core.chores import ChoreKind
@@ -168,8 +167,6 @@ class LogForm(Form):
         self.tank.currentIndexChanged.connect(self._on_tank)
         self.readings.typed.connect(self._on_typed)
         self.when.changed.connect(self._offer_feedings)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self.asked.connect(self._on_asked)
 
     # What is chosen
@@ -256,7 +253,7 @@ class LogForm(Form):
             shown = list(self.readings.fields.values())
         unsound = first_unsound(shown)
         if unsound is not None:
-            unsound.setFocus()
+            unsound.go_to()
             return
         if self._tells_missing() or not self.when.check():
             return
@@ -373,7 +370,7 @@ def _choice(name: str, choices: tuple[str, ...], parent: QWidget) -> ChoiceField
 def _tell(field: QuantityField, sentence: str) -> bool:
     """Tell what is wrong at a field and go to it; always true."""
     field.show_fault(sentence)
-    field.setFocus()
+    field.go_to()
     return True
 
 
