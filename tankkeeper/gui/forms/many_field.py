@@ -87,6 +87,8 @@ class ManyField(FlowBar):
             self.boxes.append(box)
             self.add(box)
         self.changed.connect(self._show_all)
+        # Before the first box stands for it: the key of a label would press a button it leads to.
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         if self.boxes:
             self.setFocusProxy(self.all or self.boxes[0])
 

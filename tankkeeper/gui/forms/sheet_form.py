@@ -216,6 +216,9 @@ class SheetForm(QWidget):
     def words_for(self, fault: TankkeeperError, words: Words) -> str:
         """Return the sentence of a fault, in the words of the field it is about if there is one."""
         found = self._about(fault)
+        if found is not None and found.is_unread and found.typed is not None:
+            # It is not missing: what stands there gives no value.
+            return found.typed.reading_fault
         return fault_words(fault, words) if found is None else found.words_for(fault)
 
     def _about(self, fault: TankkeeperError) -> SpecField | None:
