@@ -185,11 +185,11 @@ class Morning(QObject):
         """Open the find bar at the head of what is shown; `typed` is its first letter.
 
         The logbook has a line of its own. A page of setting down would hide the bar: it is left
-        first, and where it cannot be, it says why and nothing is opened behind it.
+        first, and what cannot be kept of it waits as a draft.
         """
         settling = self._settling
         if settling is not None and settling.is_open:
-            settling.leave_for_view()
+            settling.leave_for_find()
             self._session.in_turn(lambda: None if settling.is_open else self.find(typed))
             return
         if self._frame.is_covered:

@@ -184,6 +184,15 @@ class Settling(QObject):
         if chores is not None and chores.is_open and tank_id not in (None, self._chores_of):
             chores.keep_then(lambda: self._show_chores(str(tank_id)))
 
+    def leave_for_find(self) -> None:
+        """Let a view be searched; what cannot be kept waits as a draft.
+
+        The word that is typed next would else take the place of what stands in the page's field.
+        """
+        for one in self._desks():
+            if one.is_open:
+                one.keep_then(one.leave_at_once, drafts=True)
+
     def leave_for_view(self) -> None:
         """Let a view take the place of the page, which keeps what was typed if it can."""
         for one in self._desks():

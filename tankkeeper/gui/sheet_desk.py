@@ -53,6 +53,8 @@ class SheetDesk(QObject):
         self._has_warned = False
         self._is_leaving = False
         self._is_ending = False
+        # What leaves with a draft where it cannot be kept, without asking first.
+        self._leaves_draft: Callable[[], None] | None = None
         # What was left without being kept, by the thing that it belongs to, with its name.
         self._drafts: dict[object, tuple[str, Draft]] = {}
         self._stands_again = False
@@ -179,21 +181,31 @@ class SheetDesk(QObject):
         self._soon.start()
 
     def keep_then(
-        self, go_on: Callable[[], None] | None, *, leaves: bool = True, ends: bool = False
+        self,
+        go_on: Callable[[], None] | None,
+        *,
+        leaves: bool = True,
+        ends: bool = False,
+        drafts: bool = False,
     ) -> None:
         """Keep what was typed if anything was, then go on; where it is refused, stay.
 
         Where going on `leaves` the page, it does so the second time whether or not it is kept;
-        where it `ends` the program, what would be lost is told by its name.
+        where it `ends` the program, what would be lost is told by its name. Where it `drafts`, it
+        leaves the first time: keys that come next are for what it goes on to.
         """
         sheet = self.sheet
         self._is_leaving = leaves and go_on is not None
         self._is_ending = ends
+        self._leaves_draft = None
         if self._is_leaving and self._has_warned and sheet is not None and go_on is not None:
             self._leave_draft(go_on)
             return
         # First: what cannot be read has no value, and may look as if nothing had been typed.
         unsound = sheet.unsound() if sheet is not None else []
+        if unsound and drafts and go_on is not None:
+            self._leave_draft(go_on)
+            return
         if unsound:
             self._come_back()
             unsound[0].go_to()
@@ -207,12 +219,14 @@ class SheetDesk(QObject):
         thing = sheet.thing
 
         def kept() -> None:
+            self._leaves_draft = None
             if self.sheet is sheet:
                 sheet.take_as_base(thing)
                 self._show_state()
             if go_on is not None:
                 go_on()
 
+        self._leaves_draft = go_on if drafts else None
         try:
             write, told = self._deed(thing)
         except TankkeeperError as refused:
@@ -269,6 +283,10 @@ class SheetDesk(QObject):
             self._frame.stack.setCurrentWidget(self.page)
 
     def _refused(self, error: TankkeeperError) -> None:
+        go_on, self._leaves_draft = self._leaves_draft, None
+        if go_on is not None and self.sheet is not None and self._form is None:
+            self._leave_draft(go_on)
+            return
         self._come_back()
         if self._form is not None:
             self._form.refuse(fault_words(error, self._words()))

@@ -115,9 +115,11 @@ class ThingsDesk(SheetDesk):
             return
         sheet = self.sheet
         assert sheet is not None
-        if same[0] != self._thing:
+        draft = self._part.draft(same[0], words)
+        # What it brought may have come with it, and is not to be brought once more.
+        if same[0] != self._thing or draft != sheet.base:
             self._thing = same[0]
-            sheet.show_thing(self._part.draft(same[0], words))
+            sheet.show_thing(draft)
             self._show_state()
 
     def leave(self) -> None:
