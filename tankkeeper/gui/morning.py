@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
 NOT_DONE = "Nothing was changed"
+NO_ENTRY = "No entry is selected. Choose one to see what was written and what came of it."
 ROUND = "round"
 CALENDAR = "calendar"
 LOGBOOK = "logbook"
@@ -362,6 +363,7 @@ class Morning(QObject):
         logbook = self._logbook if view_id == LOGBOOK else None
         own = calendar or logbook
         self._deeds.set_page(self.shown_page)
+        self._frame.why.set_nothing_selected(NO_ENTRY if logbook is not None else "")
         self._why.set_page(self.shown_page, own.card if own is not None else None)
 
     @property
