@@ -157,10 +157,8 @@ class SheetDesk(QObject):
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
         self._has_warned = self._is_leaving
         if self._is_ending:
-            many = counted(fields, "field", "fields")
-            stand = "it stands" if fields == 1 else "they stand"
-            why = f": {many} cannot be kept as {stand}" if fields else ""
-            self.told.emit(f"{self._what_it_is()} is not kept yet{why}. {AGAIN}")
+            why = f": mend {counted(fields, 'field', 'fields')}, or " if fields else ". "
+            self.told.emit(f"{self._what_it_is()} is not kept yet{why}{AGAIN}")
             return
         how = "It cannot be kept."
         if fields:

@@ -123,6 +123,7 @@ def test_what_was_ticked_in_a_catalogue_that_is_left_stands_there_again(live_in:
     assert form.primary.text() == "Add 1\N{NO-BREAK SPACE}chore"
     assert form.search.text() == ""
     (kept,) = form.list.accepted_of(form._all)
+    assert current(form.list) == kept.chore.name
     assert kept.chore.name == "Empty the skimmer cup"
     assert form._still_here is not None
     form._still_here.clear.setFocus()

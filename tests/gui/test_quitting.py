@@ -38,7 +38,7 @@ def test_what_cannot_be_kept_holds_the_end_once_and_says_so(live_in: LiveIn) -> 
 
     assert is_open(hands)
     assert hands.told == (
-        "The new chore Turkey baste is not kept yet: 1\u00a0field cannot be kept as it stands. "
+        "The new chore Turkey baste is not kept yet: mend 1\u00a0field, or "
         "Ctrl+Q again ends without it."
     )
     assert hands.focus().text() == "many"

@@ -39,12 +39,14 @@ def test_days_before_come_back_with_the_room_for_them(begin: Begin) -> None:
     sunday.setFocus()
     hands.press("Space")
     assert form.early.text == "0"
-    assert "It can be done at most 0 days before" in told(form.follows.text())
+    assert "It cannot be done before its day: it would count for the turn before." in told(
+        form.follows.text()
+    )
 
     hands.press("Space")
 
     assert form.early.text == before
-    assert "at most" not in form.follows.text()
+    assert "before its day" not in form.follows.text()
 
 
 def test_too_many_days_before_are_told_once_and_at_their_field(begin: Begin) -> None:

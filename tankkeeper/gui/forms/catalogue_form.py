@@ -90,6 +90,7 @@ class CatalogueForm(ManyForm):
         self.list.opened.connect(self._on_opened)
         self._narrow()
         self.keep_typing(tank_id or "")
+        self._go_to_chosen()
         self.list.setFocus()
 
     def deed(self, by: str | None) -> tuple[Callable[[Desk], SetDown], str]:
@@ -112,6 +113,12 @@ class CatalogueForm(ManyForm):
         self.list.setCurrentRow(0)
         if told:
             announce(self.search, told)
+
+    def _go_to_chosen(self) -> None:
+        """Begin at what was chosen last time, where the form was left with something chosen."""
+        chosen = [one.row.key for one in self.list.accepted_of(self._all)]
+        at = next((at for at, one in enumerate(self._all) if one.row.key in chosen), 0)
+        self.list.setCurrentRow(at)
 
     def _on_letter(self, letter: str) -> None:
         """Find by what is typed on the list; it begins a text of its own."""

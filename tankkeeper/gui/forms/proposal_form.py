@@ -189,10 +189,7 @@ class ProposalForm(Form):
                     self.early.set_text(str(shown))
                 wanted = replace(wanted, early_days=shown)
                 if shown < self._early_wished:
-                    days = counted(shown, "day", "days")
-                    told = (
-                        f" It can be done at most {days} before: earlier, the turn before counts."
-                    )
+                    told = f" {_room_before(shown)}: it would count for the turn before."
             self.follows.setText(f"{self._preview(wanted)}{told}")
         except UserFault as fault:
             field = self._field_of(fault)
@@ -240,3 +237,10 @@ class ProposalForm(Form):
             return
         self.accept()
         self.chosen.emit(wanted)
+
+
+def _room_before(days: int) -> str:
+    """Return how early it can be done, up to the reason."""
+    if not days:
+        return "It cannot be done before its day"
+    return f"It can be done at most {counted(days, 'day', 'days')} before, and no sooner"
