@@ -186,3 +186,21 @@ def test_the_end_can_be_held_again_for_something_else(live_in: LiveIn) -> None:
     hands.press("Ctrl+Q")
 
     assert is_open(hands)
+
+
+def test_a_window_in_the_tray_stands_up_to_say_it(live_in: LiveIn) -> None:
+    """What ends the program there is not seen to do nothing; closing means what it meant before."""
+    hands = live_in()
+    half_a_chore(hands)
+    shell = hands.window.shell
+    shell.keeps = lambda: True
+    shell.hide()
+
+    shell.end()
+    hands.settle()
+
+    assert is_open(hands)
+    assert hands.told.endswith("Ctrl+Q again ends without it.")
+    assert shell.keeps is not None
+    shell.end()
+    assert not is_open(hands)
