@@ -266,7 +266,7 @@ def test_a_rhythm_that_lacks_something_says_so_and_stays(live_in: LiveIn) -> Non
 
     hands.press("Ctrl+Return")
 
-    assert "missing" in follows(desk)
+    assert follows(desk) == "No weekday is chosen. Choose at least one."
     assert hands.log() == []
     assert desk.sheet is not None
     assert desk.sheet.is_changed
