@@ -17,12 +17,17 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
-from tankkeeper.services.settling_gear import add_equipment, service_chore
+from tankkeeper.services.settling_gear import (
+    add_equipment,
+    change_equipment,
+    is_serviced,
+    service_chore,
+)
 
 
 @dataclass(frozen=True, slots=True)
 class GearDraft:
-    """Equipment as the fields hold it; new one may bring its service."""
+    """Equipment as the fields hold it; what has no service yet may bring it."""
 
     gear: Equipment
     kind: str
@@ -30,15 +35,21 @@ class GearDraft:
     installed_on: date | None
     life_months: int | None
     service_weeks: int | None = None
-
-    @property
-    def is_new(self) -> bool:
-        """Whether it is not set down yet."""
-        return self.gear == Equipment(tank=self.gear.tank)
+    is_serviced: bool = False
 
 
-def _draft(one: Equipment, _words: Words) -> GearDraft:
-    return GearDraft(one, one.kind, one.name, one.installed_on, one.life_months)
+def _draft(one: Equipment, words: Words) -> GearDraft:
+    # What is new has no name yet by which a chore could be its own.
+    is_new = one == Equipment(tank=one.tank)
+    has_service = not is_new and is_serviced(one, words.household)
+    return GearDraft(
+        one,
+        one.kind,
+        one.name,
+        one.installed_on,
+        one.life_months,
+        is_serviced=has_service,
+    )
 
 
 def _gear_of(draft: GearDraft) -> Equipment:
@@ -54,12 +65,14 @@ def _gear_of(draft: GearDraft) -> Equipment:
 def _write(desk: Desk, was: Any, draft: GearDraft, by: str | None) -> SetDown:
     if was is None:
         return add_equipment(desk, _gear_of(draft), draft.service_weeks, by)
+    if draft.service_weeks is not None and not draft.is_serviced:
+        return change_equipment(desk, was, _gear_of(draft), draft.service_weeks, by)
     return write_listed(desk, was, _gear_of(draft), by)
 
 
 def _follows(state: HouseholdState, draft: GearDraft, words: Words) -> str:
-    """Return the chore that new equipment brings, and its first day."""
-    if not draft.is_new or draft.service_weeks is None:
+    """Return the chore that equipment brings, and its first day."""
+    if draft.is_serviced or draft.service_weeks is None:
         return ""
     chore = service_chore(_gear_of(draft), draft.service_weeks, state.household, state.moment)
     first = "" if chore.first_due is None else f", first {words.on_day(chore.first_due)}"
@@ -116,7 +129,7 @@ _GEAR_GROUPS = (
                 Kind.WHOLE,
                 "weeks",
                 note="Adds the chore for it. Empty: none.",
-                shown=lambda draft: draft.is_new,
+                shown=lambda draft: not draft.is_serviced,
             ),
         ),
     ),

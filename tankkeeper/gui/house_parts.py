@@ -133,7 +133,7 @@ _SETTINGS = (
         (
             Spec("name", "Name", Kind.TEXT),
             Spec("zone", "Time zone", Kind.TEXT, note="Such as Europe/Oslo."),
-            Spec("currency", "Currency", Kind.TEXT),
+            Spec("currency", "Currency", Kind.TEXT, note="Such as EUR, or its sign."),
         ),
     ),
     Group(

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
 POLL_MS = 2000
 BACKUP_MS = 30 * 60 * 1000
 NOT_DONE = "Nothing was changed"
+NO_ENTRY = "No entry is selected. Choose one to see what was written and what came of it."
 ROUND = "round"
 CALENDAR = "calendar"
 LOGBOOK = "logbook"
@@ -202,11 +203,11 @@ class Morning(QObject):
         """Open the find bar at the head of what is shown; `typed` is its first letter.
 
         The logbook has a line of its own. A page of setting down would hide the bar: it is left
-        first, and where it cannot be, it says why and nothing is opened behind it.
+        first, and what cannot be kept of it waits as a draft.
         """
         settling = self._settling
         if settling is not None and settling.is_open:
-            settling.leave_for_view()
+            settling.leave_for_find()
             self._session.in_turn(lambda: None if settling.is_open else self.find(typed))
             return
         if self._frame.is_covered:
@@ -231,6 +232,15 @@ class Morning(QObject):
     def finders(self) -> Finders | None:
         """The find bars, None until one was used."""
         return self._finders
+
+    @property
+    def settling(self) -> Settling | None:
+        """The pages for setting down, None until one was opened."""
+        return self._settling
+
+    def tell(self, sentence: str) -> None:
+        """Tell something at the foot, and to a screen reader."""
+        self._on_no_form(sentence)
 
     def _on_no_form(self, sentence: str) -> None:
         self.foot.tell(sentence)
@@ -377,6 +387,7 @@ class Morning(QObject):
         own = calendar or logbook
         self._deeds.set_page(self.shown_page)
         self.notices.set_page(self.shown_page)
+        self._frame.why.set_nothing_selected(NO_ENTRY if logbook is not None else "")
         self._why.set_page(self.shown_page, own.card if own is not None else None)
 
     @property

@@ -43,6 +43,12 @@ class NewTankDesk(QObject):
         """Whether the page stands."""
         return self.page is not None
 
+    @property
+    def begun(self) -> FirstPage | None:
+        """The page on which something was answered, open or left; None where there is none."""
+        page = self.page or self._draft
+        return page if page is not None and page.is_begun else None
+
     def show(self) -> None:
         """Ask for a tank of the household that is open."""
         last = self._session.last

@@ -90,6 +90,10 @@ class TankDesk(SheetDesk):
     def _draft_key(self) -> object:
         return self._tank_id
 
+    def _what_it_is(self) -> str:
+        assert self.sheet is not None
+        return f"The tank {self.sheet.base.name}"
+
     def _fill(self) -> None:
         last = self._session.last
         assert last is not None

@@ -26,6 +26,7 @@ from tankkeeper.services.settling_tanks import reorder
 
 if TYPE_CHECKING:
     from tankkeeper.gui.new_tank import NewTankDesk
+    from tankkeeper.gui.pages.first_page import FirstPage
 
 
 class Settling(QObject):
@@ -224,6 +225,15 @@ class Settling(QObject):
         if chores is not None and chores.is_open and tank_id not in (None, self._chores_of):
             chores.keep_then(lambda: self._show_chores(str(tank_id)))
 
+    def leave_for_find(self) -> None:
+        """Let a view be searched; what cannot be kept waits as a draft.
+
+        The word that is typed next would else take the place of what stands in the page's field.
+        """
+        for one in self._desks():
+            if one.is_open:
+                one.keep_then(one.leave_at_once, drafts=True)
+
     def leave_for_view(self) -> None:
         """Let a view take the place of the page, which keeps what was typed if it can."""
         for one in self._desks():
@@ -233,6 +243,18 @@ class Settling(QObject):
                 one.leave_all()
             else:
                 one.leave()
+
+    def changed_page(self) -> TankDesk | ThingsDesk | None:
+        """Return the page that is open with something typed that is not kept, if any."""
+        return next((one for one in self._desks() if one.is_changed), None)
+
+    def begun_tank(self) -> FirstPage | None:
+        """Return the page of a new tank where something was answered on it, open or left."""
+        return None if self.new_tank is None else self.new_tank.begun
+
+    def unkept(self) -> list[tuple[str, object]]:
+        """Return the name of everything that was typed and is not kept, and what stands in it."""
+        return [one for desk in self._desks() for one in desk.unkept()]
 
     def dispose(self) -> None:
         """Take the pages out of the frame."""

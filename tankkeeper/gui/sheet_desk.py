@@ -14,6 +14,7 @@ from tankkeeper.gui.forms.sheet_form import Draft, SheetForm
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.settle_page import SettlePage
+from tankkeeper.gui.quitting import AGAIN
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import counted
@@ -54,8 +55,11 @@ class SheetDesk(QObject):
         # Whether leaving was refused and nothing was typed since.
         self._has_warned = False
         self._is_leaving = False
-        # What was left without being kept, by the thing that it belongs to.
-        self._drafts: dict[object, Draft] = {}
+        self._is_ending = False
+        # What leaves with a draft where it cannot be kept, without asking first.
+        self._leaves_draft: Callable[[], None] | None = None
+        # What was left without being kept, by the thing that it belongs to, with its name.
+        self._drafts: dict[object, tuple[str, Draft]] = {}
         self._stands_again = False
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -111,10 +115,26 @@ class SheetDesk(QObject):
         """Return what tells the thing on the page from others."""
         raise NotImplementedError
 
+    def _what_it_is(self) -> str:
+        """Return what stands on the page, at the head of a sentence."""
+        raise NotImplementedError
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether something is typed that is not kept."""
+        return self._is_open and self.sheet is not None and self.sheet.is_changed
+
+    def unkept(self) -> list[tuple[str, object]]:
+        """Return what is typed and not kept, here and in what was left: its name and its text."""
+        found: list[tuple[str, object]] = list(self._drafts.values())
+        if self.is_changed and self.sheet is not None:
+            found.insert(0, (self._what_it_is(), self.sheet.draft()))
+        return found
+
     def _put_draft(self) -> None:
         """Let stand again what was left here without being kept."""
         self._has_warned = False
-        draft = self._drafts.pop(self._draft_key(), None)
+        _name, draft = self._drafts.pop(self._draft_key(), ("", None))
         self._stands_again = False
         if draft and self.sheet is not None:
             self.sheet.put(draft)
@@ -128,7 +148,7 @@ class SheetDesk(QObject):
         """Leave what cannot be kept, to be gone on with next time."""
         sheet = self.sheet
         assert sheet is not None
-        self._drafts[self._draft_key()] = sheet.draft()
+        self._drafts[self._draft_key()] = (self._what_it_is(), sheet.draft())
         sheet.show_thing(sheet.base)
         self.page.refuse("")
         self._has_warned = False
@@ -139,6 +159,10 @@ class SheetDesk(QObject):
     def _warn(self, fields: int) -> None:
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
         self._has_warned = self._is_leaving
+        if self._is_ending:
+            why = f": mend {counted(fields, 'field', 'fields')}, or " if fields else ". "
+            self.told.emit(f"{self._what_it_is()} is not kept yet{why}{AGAIN}")
+            return
         how = "It cannot be kept."
         if fields:
             stand = "it stands" if fields == 1 else "they stand"
@@ -158,18 +182,32 @@ class SheetDesk(QObject):
         self._show_state()
         self._soon.start()
 
-    def keep_then(self, go_on: Callable[[], None] | None, *, leaves: bool = True) -> None:
+    def keep_then(
+        self,
+        go_on: Callable[[], None] | None,
+        *,
+        leaves: bool = True,
+        ends: bool = False,
+        drafts: bool = False,
+    ) -> None:
         """Keep what was typed if anything was, then go on; where it is refused, stay.
 
-        Where going on `leaves` the page, it does so the second time whether or not it is kept.
+        Where going on `leaves` the page, it does so the second time whether or not it is kept;
+        where it `ends` the program, what would be lost is told by its name. Where it `drafts`, it
+        leaves the first time: keys that come next are for what it goes on to.
         """
         sheet = self.sheet
         self._is_leaving = leaves and go_on is not None
+        self._is_ending = ends
+        self._leaves_draft = None
         if self._is_leaving and self._has_warned and sheet is not None and go_on is not None:
             self._leave_draft(go_on)
             return
         # First: what cannot be read has no value, and may look as if nothing had been typed.
         unsound = sheet.unsound() if sheet is not None else []
+        if unsound and drafts and go_on is not None:
+            self._leave_draft(go_on)
+            return
         if unsound:
             self._come_back()
             unsound[0].go_to()
@@ -183,12 +221,14 @@ class SheetDesk(QObject):
         thing = sheet.thing
 
         def kept() -> None:
+            self._leaves_draft = None
             if self.sheet is sheet:
                 sheet.take_as_base(thing)
                 self._show_state()
             if go_on is not None:
                 go_on()
 
+        self._leaves_draft = go_on if drafts else None
         try:
             write, told = self._deed(thing)
         except TankkeeperError as refused:
@@ -245,6 +285,10 @@ class SheetDesk(QObject):
             self._frame.stack.setCurrentWidget(self.page)
 
     def _refused(self, error: TankkeeperError) -> None:
+        go_on, self._leaves_draft = self._leaves_draft, None
+        if go_on is not None and self.sheet is not None and self._form is None:
+            self._leave_draft(go_on)
+            return
         self._come_back()
         if self._form is not None:
             self._form.refuse(fault_words(error, self._words()))

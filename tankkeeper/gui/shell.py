@@ -73,6 +73,8 @@ class Shell(QMainWindow):
         self.setMinimumSize(*SMALLEST)
         # Asked before the window closes; where it says yes, it stays or goes out of sight by it.
         self.keeps: Callable[[], bool] | None = None
+        # Asked before it ends; where it says yes, it stays and says why.
+        self.holds: Callable[[], bool] | None = None
         self.curtain = Curtain(name, self)
         self.setCentralWidget(self.curtain)
 
@@ -82,12 +84,16 @@ class Shell(QMainWindow):
 
     def end(self) -> None:
         """Close for good, whatever closing means otherwise."""
-        self.keeps = None
-        self.close()
+        keeps, self.keeps = self.keeps, None
+        if not self.close():
+            self.keeps = keeps
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell that the window closes."""
         if self.keeps is not None and self.keeps():
+            event.ignore()
+            return
+        if self.holds is not None and self.holds():
             event.ignore()
             return
         self.closing.emit()

@@ -121,9 +121,11 @@ class ThingsDesk(SheetDesk):
             return
         sheet = self.sheet
         assert sheet is not None
-        if same[0] != self._thing:
+        draft = self._part.draft(same[0], words)
+        # What it brought may have come with it, and is not to be brought once more.
+        if same[0] != self._thing or draft != sheet.base:
             self._thing = same[0]
-            sheet.show_thing(self._part.draft(same[0], words))
+            sheet.show_thing(draft)
             self._show_state()
 
     def leave(self) -> None:
@@ -229,6 +231,15 @@ class ThingsDesk(SheetDesk):
 
     def _draft_key(self) -> object:
         return self._name, self._part.id, None if self._thing is None else _key(self._thing)
+
+    def _what_it_is(self) -> str:
+        part, sheet = self._part, self.sheet
+        if not part.is_list or sheet is None:
+            return f"What is set under {part.name}"
+        if self._thing is not None:
+            return f"The {part.noun} {getattr(sheet.base, 'name', '')}".rstrip()
+        name = sheet.fields["name"].standing if "name" in sheet.fields else ""
+        return f"The new {part.noun} {name}".rstrip()
 
     def _take_keys(self) -> None:
         if self.sheet is not None:

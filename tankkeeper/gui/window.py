@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.motion import MotionChoice
     from tankkeeper.gui.openings import Doors, Opened, Standing
     from tankkeeper.gui.pages.empty_page import EmptyPage
+    from tankkeeper.gui.quitting import Quitting
     from tankkeeper.gui.session import Session
     from tankkeeper.gui.waking import Waking
 
@@ -109,6 +110,8 @@ class Window(QObject):
         self.shell = Shell(looks.title)
         self.shell.curtain.painted.connect(self._on_painted)
         self.shell.closing.connect(self._on_closing)
+        self.shell.holds = self._holds
+        self._quitting: Quitting | None = None
 
     @property
     def frame(self) -> Frame | None:
@@ -124,6 +127,11 @@ class Window(QObject):
     def morning(self) -> Morning | None:
         """What is behind the frame, None until it is there."""
         return self._morning
+
+    @property
+    def beginning(self) -> Beginning | None:
+        """What asks for a household of one's own, None while nothing does."""
+        return self._beginning
 
     @property
     def is_loading(self) -> bool:
@@ -333,6 +341,16 @@ class Window(QObject):
 
             standing = Standing(frame.view_id, session.tank_id, session.person_id)
             told.emit(session.last.where, standing)
+
+    def _holds(self) -> bool:
+        """Tell whether the window stays, since something typed would be lost."""
+        if self._morning is None and self._beginning is None:
+            return False
+        if self._quitting is None:
+            from tankkeeper.gui.quitting import Quitting
+
+            self._quitting = Quitting(self)
+        return self._quitting.holds()
 
     def _on_closing(self) -> None:
         """Leave at once; the household is backed up and closed behind it, and nothing waits here.

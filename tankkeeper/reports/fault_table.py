@@ -45,13 +45,12 @@ _TYPED = {
         "Write it with the unit PSU."
     ),
     "unknown_parameter": "There is no parameter called {name}.",
-    "unknown_zone": "There is no time zone called {zone}. A zone reads like Europe/Oslo.",
+    "not_a_currency": "{text} is not a currency. Write its code, such as EUR, or its sign.",
     "interval_unreadable": "{text} is not an interval. Write it like 14 days, 8 hours or 1 month.",
     "month_day_unreadable": "{text} is not a day of the year. Write month and day, like 06-01.",
     "month_given_twice": "Month {month} is given twice.",
     "text_not_storable": "{field} holds signs that cannot be kept.",
     "text_too_long": "{field} has {length} letters. At most {longest} can be kept.",
-    "missing": "{field} is missing.",
     "not_finite": "{field} is not a number that can be kept.",
     "name_length": "{field} has {length} letters. It can have from 1 to {longest}.",
     "note_too_long": "The note has {length} letters. At most {longest} can be kept.",
@@ -62,7 +61,6 @@ _TYPED = {
 _DEFINED = {
     "noun_too_long": "The short noun {value} is too long. It can have {longest} letters.",
     "tests_need_kind_test": "Only a chore of the kind test has parameters to test, not {kind}.",
-    "rule_unreadable": "The calendar rule cannot be read: {rule}",
     "rule_part_unknown": "{part} is no part of a calendar rule that is known here.",
     "rule_part_twice": "{part} stands twice in the calendar rule.",
     "rule_needs_freq": "The calendar rule has no FREQ, so it does not say how often.",

@@ -207,6 +207,9 @@ def _unit_of(values: Values) -> str:
 # Faults that need more than a template
 
 
+_SAID_BY_UNIT = ("Litres", "Grams")
+
+
 def _out_of_range(values: Values, words: Words | None) -> str:
     """Return what is not possible, and what was likely meant or what is possible."""
     name = str(values.get("label") or field_name(str(values.get("field", "value"))))
@@ -217,7 +220,9 @@ def _out_of_range(values: Values, words: Words | None) -> str:
         low, high = (_told("", values.get(end), words) for end in ("low", "high"))
         shown = _told("", value, words)
         return f"{field} {shown} is not possible. It can be from {low} to {high}."
-    refused = f"{field} {with_unit(number_text(float(value), words), unit)} is not possible."
+    told = with_unit(number_text(float(value), words), unit)
+    # Where the unit says it, its name before the number would say it twice.
+    refused = f"{told if field in _SAID_BY_UNIT and unit else f'{field} {told}'} is not possible."
     meant = _meant(values, float(value), words)
     return f"{refused} {meant or _possible(values, unit, words)}"
 
@@ -403,6 +408,38 @@ def _limit_before(values: Values, words: Words | None) -> str:
     return text if values.get("works") is not None else f"{text} It has to be done now."
 
 
+_ZONE, _RULE = "A zone reads like Europe/Oslo.", "Write it like FREQ=MONTHLY;BYDAY=1SA."
+# What more than one of may be chosen.
+_NONE_CHOSEN = {
+    "weekdays": "No weekday is chosen. Choose at least one.",
+    "month_days": "No day of the month is given. Write 1 to 31, or last.",
+}
+
+
+def _missing(values: Values, _words: Words | None) -> str:
+    field = str(values.get("field", "value"))
+    named = _told("", values.get("label"), None) if "label" in values else clean(field_name(field))
+    return _NONE_CHOSEN.get(field) or f"{capital(named)} is missing."
+
+
+def _unknown_zone(values: Values, _words: Words | None) -> str:
+    zone = _told("", values.get("zone"), None).strip()
+    return (
+        f"There is no time zone called {zone}. {_ZONE}"
+        if zone
+        else f"A time zone is missing. {_ZONE}"
+    )
+
+
+def _rule_unreadable(values: Values, _words: Words | None) -> str:
+    rule = _told("", values.get("rule"), None).strip()
+    return (
+        f"The calendar rule {rule} cannot be read. {_RULE}"
+        if rule
+        else f"A rule is missing. {_RULE}"
+    )
+
+
 _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "out_of_range": _out_of_range,
     "looks_like_specific_gravity": _looks_like_gravity,
@@ -419,5 +456,8 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "paused_already": _paused_already,
     "not_paused": _not_paused,
     "limit_before": _limit_before,
+    "missing": _missing,
+    "unknown_zone": _unknown_zone,
+    "rule_unreadable": _rule_unreadable,
 }
 CODES = frozenset(TEMPLATES) | frozenset(_SPECIAL) | {"import_problems"}

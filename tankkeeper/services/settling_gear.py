@@ -16,6 +16,20 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, set_down
 
 
+def service_name(gear: Equipment) -> str:
+    """Return the name of the chore that services a piece of equipment."""
+    return f"Service: {gear.name.strip() or gear.kind.strip() or 'equipment'}"
+
+
+def is_serviced(gear: Equipment, household: Household) -> bool:
+    """Tell whether there is a chore that services a piece of equipment, by its name."""
+    name = service_name(gear)
+    return any(
+        one.name == name and one.tank == gear.tank and one.ended_on is None
+        for one in household.chores
+    )
+
+
 def service_chore(gear: Equipment, weeks: int, household: Household, moment: Moment) -> Chore:
     """Return the chore that services a piece of equipment, first one interval after its start."""
     try:
@@ -23,7 +37,7 @@ def service_chore(gear: Equipment, weeks: int, household: Household, moment: Mom
     except UserFault as refused:
         refused.values["field"] = "service_weeks"
         raise
-    name = f"Service: {gear.name.strip() or gear.kind.strip() or 'equipment'}"
+    name = service_name(gear)
     taken = {one.id for one in household.chores}
     # A day that cannot be is refused once the equipment is kept; nothing is counted from it.
     installed = min(gear.installed_on or moment.day, moment.day + PLANNED_AHEAD)
@@ -59,3 +73,22 @@ def add_equipment(
 
     name = gear.name.strip() or gear.kind.strip()
     return set_down(desk, Redefined(How.ADDED, Thing.EQUIPMENT, name), make, by, gear.tank)
+
+
+def change_equipment(
+    desk: Desk, was: Equipment, gear: Equipment, service_weeks: int | None, by: str | None = None
+) -> SetDown:
+    """Change a piece of equipment, and add its service chore where one is wanted and none is."""
+
+    def make(house: Household, moment: Moment) -> Household:
+        rows, chores = list(house.equipment), house.chores
+        if was not in rows:
+            raise UserFault("gone_meanwhile", what=Thing.EQUIPMENT.value, name=was.name)
+        rows[rows.index(was)] = gear
+        is_new = not is_serviced(was, house) and not is_serviced(gear, house)
+        if service_weeks is not None and is_new:
+            chores = (*chores, service_chore(gear, service_weeks, house, moment))
+        return replace(house, equipment=tuple(rows), chores=chores)
+
+    name = gear.name.strip() or gear.kind.strip()
+    return set_down(desk, Redefined(How.CHANGED, Thing.EQUIPMENT, name), make, by, gear.tank)

@@ -35,6 +35,8 @@ _LISTS: dict[type[Any], tuple[str, Thing]] = {
     Animal: ("animals", Thing.ANIMAL),
     Supply: ("supplies", Thing.SUPPLY),
 }
+# As many signs as the longest in use have, such as NT$ or Bs.S.
+_LONGEST_CURRENCY = 4
 
 
 def add(desk: Desk, new: Listed, by: str | None = None) -> SetDown:
@@ -99,6 +101,7 @@ def set_basics(desk: Desk, like: Household, by: str | None = None) -> SetDown:
         raise UserFault("unknown_zone", zone=like.zone, field="zone") from unknown
 
     def make(house: Household, _moment: Moment) -> Household:
+        _refuse_no_currency(like.currency, house.currency)
         return replace(
             house,
             name=like.name,
@@ -106,11 +109,22 @@ def set_basics(desk: Desk, like: Household, by: str | None = None) -> SetDown:
             day_begins=like.day_begins,
             round_at=like.round_at,
             first_weekday=like.first_weekday,
-            currency=like.currency,
+            currency=like.currency.strip(),
             units=like.units,
         )
 
     return set_down(desk, Redefined(How.CHANGED, Thing.HOUSEHOLD, like.name.strip()), make, by)
+
+
+def _refuse_no_currency(text: str, before: str) -> None:
+    """Refuse what is neither a code of ISO 4217, which has three letters, nor a sign such as kr.
+
+    What a file brought stays as it is while it is left alone.
+    """
+    typed = text.strip()
+    is_short = len(typed) <= _LONGEST_CURRENCY and not any(one.isdigit() for one in typed)
+    if text != before and not (is_short and len(typed.split()) <= 1):
+        raise UserFault("not_a_currency", text=typed, field="currency")
 
 
 def _refuse_same_person(house: Household, one: Listed, before: str) -> None:

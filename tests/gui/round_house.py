@@ -124,6 +124,8 @@ class Hands:
 
     def close(self) -> None:
         """Close the window, and let what is behind it come to its end as the program does."""
+        # Whatever a test left half typed.
+        self.window.shell.holds = None
         self.window.shell.close()
         self.window.worker.finish()
 

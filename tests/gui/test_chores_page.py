@@ -266,7 +266,7 @@ def test_a_rhythm_that_lacks_something_says_so_and_stays(live_in: LiveIn) -> Non
 
     hands.press("Ctrl+Return")
 
-    assert "missing" in follows(desk)
+    assert follows(desk) == "No weekday is chosen. Choose at least one."
     assert hands.log() == []
     assert desk.sheet is not None
     assert desk.sheet.is_changed
@@ -346,6 +346,38 @@ def test_new_equipment_brings_its_service(live_in: LiveIn) -> None:
     hands.press("Esc", "Ctrl+Z")
     house = hands.window.session.household
     assert (house.equipment, {one.id for one in house.chores}) == ((), BEFORE)
+
+
+def test_equipment_that_was_left_half_typed_can_have_its_service_later(live_in: LiveIn) -> None:
+    """Leaving adds what undo can take back; the field stays until there is a service, once."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.buttons["equipment"].setFocus()
+    hands.press("Space")
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    go(hands, desk, "name")
+    write(hands, "skimmer")
+    hands.press("Ctrl+1", "F3")
+    assert [one.name for one in hands.window.session.household.equipment] == ["skimmer"]
+    desk.list.setFocus()
+    hands.press("Return")
+    field = go(hands, desk, "service_weeks")
+    write(hands, "2")
+    assert follows(desk).startswith("With it: Service: skimmer, first on ")
+    hands.press("Ctrl+Return")
+
+    house = hands.window.session.household
+    assert [one.name for one in house.chores if one.id not in BEFORE] == ["Service: skimmer"]
+    assert field.isHidden()
+    go(hands, desk, "life_months")
+    write(hands, "24")
+    hands.press("Ctrl+Return")
+    house = hands.window.session.household
+    assert len([one for one in house.chores if one.id not in BEFORE]) == 1
+    assert house.equipment[0].life_months == 24
+    hands.press("Esc", "Esc", "Ctrl+Z", "Ctrl+Z")
+    assert {one.id for one in hands.window.session.household.chores} == BEFORE
 
 
 def test_a_new_animal_that_jumps_brings_its_review_its_tests_and_the_mesh(live_in: LiveIn) -> None:

@@ -62,17 +62,25 @@ def test_find_over_the_page_of_a_new_tank_types_nothing_unseen(live_in: LiveIn) 
     assert first_page(hands.window).asked.name.text == "Bay"
 
 
-def test_find_from_a_page_that_cannot_be_kept_stays_and_says_why(live_in: LiveIn) -> None:
-    """The keys stay in the field that is refused."""
+@pytest.mark.parametrize("typed", ["abc", "300"])
+def test_find_from_a_page_that_cannot_be_kept_leaves_a_draft(live_in: LiveIn, typed: str) -> None:
+    """The word that is typed next goes into the bar, and not over the field that is refused."""
     hands = live_in()
     desk = open_page(hands)
     go(hands, desk, "shape.water_depth_cm")
-    write(hands, "abc")
+    write(hands, typed)
     hands.press("Ctrl+F")
-    assert desk.page.isVisible()
+    hands.type("lamp")
+    assert not desk.page.isVisible()
+    finders = hands.window.morning.finders  # type: ignore[union-attr]
+    assert finders is not None
+    assert finders.here is not None
+    assert finders.here.bar.text == "lamp"
+    assert told(hands).startswith("It was not kept. What you typed stands there again")
+
+    hands.press("Esc", "F2")
     assert desk.sheet is not None
-    assert desk.sheet.fields["shape.water_depth_cm"].isAncestorOf(hands.focus())
-    assert told(hands).startswith("1 field cannot be kept")
+    assert desk.sheet.fields["shape.water_depth_cm"].standing == typed
 
 
 def test_all_refusals_stand_at_their_fields_at_once(live_in: LiveIn) -> None:

@@ -389,6 +389,23 @@ def test_undo_lets_what_was_corrected_hold_again_and_redo_corrects_it(live_in: L
     assert holding() == [TopOff(3.0)]
 
 
+def test_the_panel_speaks_of_entries_where_none_is_found(live_in: LiveIn) -> None:
+    """Also when find was asked for from the settings; in the round it speaks of chores again."""
+    hands = live_in()
+    hands.press("Space")
+    hands.frame.show_view("logbook")
+    hands.press("Ctrl+,", "Ctrl+F")
+    hands.type("zzz")
+    hands.settle()
+    said = hands.frame.why._scroll
+    assert hands.frame.why.card is None
+    assert said.accessibleDescription().startswith("No entry is selected.")
+
+    hands.press("Ctrl+1")
+
+    assert hands.frame.why._nothing_selected.startswith("Choose a chore")
+
+
 def test_a_refused_correction_keeps_what_was_typed(live_in: LiveIn) -> None:
     """More than a quarter of the tank is refused at its field."""
     hands = live_in(entries=some_days())

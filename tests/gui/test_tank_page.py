@@ -1,6 +1,7 @@
 """The page of a tank by key: opened, typed in, followed, refused in place, kept, taken back."""
 
 import os
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,14 +10,14 @@ from PySide6.QtGui import QAccessible, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.household import Stage
+from tankkeeper.core.household import Animal, Stage
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.settle_desk import TankDesk
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, small_house
 from tests.gui.test_forms import HOSTILE
 
 PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
@@ -349,15 +350,37 @@ def test_a_retired_tank_rests_for_good_with_its_history_kept(live_in: LiveIn) ->
     assert any(turn.chore == "glass" for row in hands.log() for turn in row.entry.completes)
 
 
+def test_an_animal_that_jumps_is_told_where_the_tank_says_nothing(live_in: LiveIn) -> None:
+    """Its own page has it; what is said of the tank comes first."""
+    small = small_house()
+    animals = (
+        Animal("reef", "Purple firefish", jumper=True),
+        Animal("reef", "Snail", jumper=False),
+    )
+    hands = live_in(replace(small, animals=animals))
+    desk = open_page(hands)
+    assert desk.sheet is not None
+    field = desk.sheet.fields["jumpers"]
+    assert field._note_label is not None
+    assert field._note_label.text() == "By its page Purple firefish jumps."
+
+    go(hands, desk, "jumpers")
+    hands.press("Down")
+
+    assert field._note_label.text() == ""
+
+
 def test_what_was_typed_is_kept_when_the_window_is_closed(live_in: LiveIn) -> None:
     """Nothing is asked; the next start has it, and undo could still bring back what was before."""
     hands = live_in()
     open_page(hands)
     write(hands, "Reefs")
 
-    hands.window.shell.close()
+    hands.hit("Ctrl+Q")
+    hands.settle()
     hands.window.worker.finish()
 
+    assert hands.window.shell.isHidden()
     assert hands.log()[0].entry.fact == Redefined(How.CHANGED, Thing.TANK, "Reefs")
 
 

@@ -248,8 +248,7 @@ def test_the_limits_told_are_themselves_allowed() -> None:
     fault = out_of_range("litres", 30.0, 0.1, 21.59876, "quarter_of_volume")
 
     assert fault_words(fault) == (
-        f"Litres 30{NBSP}L is not possible. "
-        f"It can be from 0.1 to 21.59{NBSP}L, a quarter of the water."
+        f"30{NBSP}L is not possible. It can be from 0.1 to 21.59{NBSP}L, a quarter of the water."
     )
 
 

@@ -278,7 +278,7 @@ class AwayForm(Form):
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]
         if wrong:
-            wrong[0].setFocus()
+            wrong[0].go_to()
             return
         by = self.who.person_id
         ticks = [tick for line in self.daily for tick in line.ticks(by)]

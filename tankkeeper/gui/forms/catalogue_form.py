@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.adjusting import Adjustment, adjusted
@@ -42,6 +42,8 @@ class _Search(Field):
     """The field that narrows the list; `down` tells that the keys are to go there."""
 
     down = Signal()
+    # It finds what is chosen and is no part of it.
+    is_kept = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go to the list with Down; the other keys are typed."""
@@ -71,6 +73,8 @@ class CatalogueForm(ManyForm):
         self.search.setAccessibleName("Find a chore")
         self.search.setPlaceholderText("Find by name or reason")
         self.list = ProposalList(self)
+        self.list.passes_letters = True
+        self.list.typed.connect(self._on_letter)
         there = keys_there(self._household, tank_id, self._today, self._all)
         self.list.set_there(there)
         sizes = metrics_for(self.font())
@@ -84,9 +88,9 @@ class CatalogueForm(ManyForm):
         self.list.refused.connect(self._on_there)
         self.list.chosen_changed.connect(self._count)
         self.list.opened.connect(self._on_opened)
-        for key in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(key), self).activated.connect(self.asked)
         self._narrow()
+        self.keep_typing(tank_id or "")
+        self._go_to_chosen()
         self.list.setFocus()
 
     def deed(self, by: str | None) -> tuple[Callable[[Desk], SetDown], str]:
@@ -106,11 +110,25 @@ class CatalogueForm(ManyForm):
         told = "" if shown else _NO_MATCH.format(typed=typed)
         self.list.set_empty_words(told)
         self.list.show_proposals(shown, self._words)
+        self.list.setCurrentRow(0)
         if told:
             announce(self.search, told)
 
+    def _go_to_chosen(self) -> None:
+        """Begin at what was chosen last time, where the form was left with something chosen."""
+        chosen = [one.row.key for one in self.list.accepted_of(self._all)]
+        at = next((at for at, one in enumerate(self._all) if one.row.key in chosen), 0)
+        self.list.setCurrentRow(at)
+
+    def _on_letter(self, letter: str) -> None:
+        """Find by what is typed on the list; it begins a text of its own."""
+        self.search.setFocus()
+        self.search.setText(letter)
+
     def _go_to_list(self) -> None:
+        """Go to the first that is found, whichever line was chosen before."""
         if self.list.count():
+            self.list.setCurrentRow(0)
             self.list.setFocus()
 
     def _on_there(self, proposal: Proposal) -> None:

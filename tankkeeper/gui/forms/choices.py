@@ -111,7 +111,7 @@ class WhenField(QWidget):
         if self.other.check() and self.other.moment is None:
             self.other.show_fault(NOT_TYPED)
         if self.other.fault:
-            self.other.setFocus()
+            self.other.go_to()
         return not self.other.fault
 
     def refuse(self, sentence: str) -> bool:
@@ -119,7 +119,7 @@ class WhenField(QWidget):
         if not self.is_typed:
             return False
         self.other.show_fault(sentence)
-        self.other.setFocus()
+        self.other.go_to()
         return True
 
     def ask(self) -> None:

@@ -220,6 +220,7 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "Rule",
                 Kind.TEXT,
                 is_wide=True,
+                note="As in RFC 5545, such as FREQ=MONTHLY;BYDAY=1SA for each first Saturday.",
                 shown=_is(Way.RULE),
                 keys=("rhythm.calendar",),
             ),

@@ -8,7 +8,6 @@ from datetime import datetime
 from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
@@ -78,8 +77,6 @@ class CorrectForm(Form):
         self._add_stamp()
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
         self.asked.connect(self._on_asked)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self._first_field().setFocus()
 
     # What stands there
@@ -209,15 +206,15 @@ class CorrectForm(Form):
             fields += self.readings.fields.values()
         unsound = first_unsound(fields)
         if unsound is not None:
-            unsound.setFocus()
+            unsound.go_to()
             return
         emptied = next((one for one in self.quantities.values() if self._is_emptied(one)), None)
         if emptied is not None:
             emptied.show_fault(MISSING)
-            emptied.setFocus()
+            emptied.go_to()
             return
         if not self._is_when_sound():
-            self.when.setFocus()
+            self.when.go_to()
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -333,7 +330,7 @@ class CorrectForm(Form):
             return
         self.refuse("")
         field.show_fault(fault_words(error, self._words))
-        field.setFocus()
+        field.go_to()
 
     def _refusal(self, error: TankkeeperError) -> str:
         # On the command line these faults name the option to give.

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
+    QAbstractButton,
     QApplication,
     QDialog,
     QFormLayout,
@@ -62,8 +64,9 @@ class Form(QDialog):
         self.area = QScrollArea(self)
         self._inside = QWidget(self.area)
         self.fields = QFormLayout(self._inside)
-        self.primary = Button(keep, ButtonKind.PRIMARY, self)
+        # In the order in which they stand, which is that of Tab.
         self.leave = Button(LEAVE, ButtonKind.PLAIN, self)
+        self.primary = Button(keep, ButtonKind.PRIMARY, self)
         # The name of each field as it was given.
         self._names: dict[QLabel, str] = {}
         self._notice: Notice | None = None
@@ -76,6 +79,8 @@ class Form(QDialog):
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self.primary.setDefault(True)
         self.leave.setAutoDefault(False)
 
@@ -169,6 +174,11 @@ class Form(QDialog):
             self._notice.deleteLater()
             self._notice = None
         self.setAccessibleDescription(sentence)
+        here = self.focusWidget()
+        field = here.parentWidget() if here is not None else None
+        if sentence and isinstance(field, QuantityField):
+            # What is typed next takes the place of what is told of.
+            field.go_to()
         if sentence:
             self._notice = Notice(mark, sentence, ground, self)
             self.column.insertWidget(self.column.count() - 2, self._notice)
@@ -177,7 +187,7 @@ class Form(QDialog):
     def wait(self) -> None:
         """Keep the form as it is while what was typed is written: it is kept once or refused."""
         self._is_writing = True
-        # A button that is disabled hands its keys on, here to the one that leaves.
+        # A button that is disabled hands its keys on.
         self._takes_keys_again = self.primary.hasFocus()
         self.primary.setEnabled(False)
 
@@ -278,6 +288,8 @@ class Form(QDialog):
         self._still_here = StillHere(self)
         self._still_here.cleared.connect(self._clear_typing)
         self.column.insertWidget(1, self._still_here)
+        # It stands above the fields, and Tab comes to it before them.
+        QWidget.setTabOrder(self.primary, self._still_here.clear)
 
     def _clear_typing(self) -> None:
         if self._still_here is not None and self._untouched is not None:
@@ -295,12 +307,16 @@ class Form(QDialog):
         if before is not None and over is not None:
             typing = standing_in(self)
             if typing != before:
+                typing.name = f"The form {self.windowTitle()}"
                 leave_typing(over, self._about, typing)
         super().reject()
 
 
 def _taking_keys(field: QWidget) -> QWidget:
-    """Return the part of a field that takes the keys; a label leads to nothing else."""
-    while (inner := field.focusProxy()) is not None:
+    """Return the part of a field that takes the keys; a label leads to nothing else.
+
+    A button would be pressed by the key of the label: what holds it hands the keys on.
+    """
+    while (inner := field.focusProxy()) is not None and not isinstance(inner, QAbstractButton):
         field = inner
     return field

@@ -6,6 +6,7 @@ Nothing could bring it back otherwise: undo knows of what was kept alone.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Protocol, runtime_checkable
 from weakref import WeakKeyDictionary
 
 from PySide6.QtCore import Qt, Signal
@@ -23,8 +24,25 @@ _left: WeakKeyDictionary[QWidget, dict[str, Typing]] = WeakKeyDictionary()
 _MOST = 20
 
 
-class Typing(list[tuple[str, str]]):
-    """What stands in the fields of a form: the kind of each, and its text."""
+@runtime_checkable
+class Standing(Protocol):
+    """What holds more than a text: what stands in it, and how that is put back."""
+
+    @property
+    def standing(self) -> object:
+        """What stands in it."""
+
+    def stand(self, standing: object) -> None:
+        """Let this stand in it."""
+
+
+class Typing(list[tuple[str, object]]):
+    """What stands in the fields of a form: the kind of each, and its text; `name` is the form's.
+
+    Of a list of proposals it is what was switched and changed in it.
+    """
+
+    name = ""
 
 
 def standing_in(form: QWidget) -> Typing:
@@ -46,13 +64,15 @@ def put_into(inputs: Sequence[QWidget], typing: Typing) -> None:
     """Let this stand in these fields; what is chosen first, since it decides what is asked."""
     fields = list(zip(inputs, typing, strict=True))
     for one, (_kind, text) in fields:
-        if isinstance(one, QComboBox) and one.findText(text) >= 0:
-            one.setCurrentIndex(one.findText(text))
+        if isinstance(one, QComboBox) and one.findText(str(text)) >= 0:
+            one.setCurrentIndex(one.findText(str(text)))
     for one, (_kind, text) in fields:
         if isinstance(one, QLineEdit):
-            one.setText(text)
+            one.setText(str(text))
         elif isinstance(one, QPlainTextEdit):
-            one.setPlainText(text)
+            one.setPlainText(str(text))
+        elif isinstance(one, Standing):
+            one.stand(text)
 
 
 def leave_typing(over: QWidget, about: str, typing: Typing) -> None:
@@ -61,6 +81,11 @@ def leave_typing(over: QWidget, about: str, typing: Typing) -> None:
     kept[about] = typing
     while len(kept) > _MOST:
         del kept[next(iter(kept))]
+
+
+def typing_left(over: QWidget) -> list[tuple[str, Typing]]:
+    """Return the names of the forms over a window that were left with something typed."""
+    return [(typing.name, typing) for typing in _left.get(over, {}).values()]
 
 
 def take_typing(over: QWidget, about: str, like: Typing) -> Typing | None:
@@ -76,20 +101,23 @@ def inputs_of(fields: Iterable[QWidget]) -> list[QWidget]:
 
 
 def _takes(field: QWidget) -> bool:
-    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit))
+    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit, Standing))
 
 
 def _fields(form: QWidget) -> list[QWidget]:
     found = [one for one in form.findChildren(QWidget) if _takes(one)]
+    found = [one for one in found if getattr(one, "is_kept", True)]
     # Somebody else may be at the window by then.
     return [one for one in found if not isinstance(one, WhoField)]
 
 
-def _text(field: QWidget) -> str:
+def _text(field: QWidget) -> object:
     if isinstance(field, QComboBox):
         return field.currentText()
     if isinstance(field, QPlainTextEdit):
         return field.toPlainText()
+    if isinstance(field, Standing):
+        return field.standing
     assert isinstance(field, QLineEdit)
     return field.text()
 

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QCompleter, QWidget
 
 from tankkeeper.core.chores import ChoreKind
@@ -174,8 +173,6 @@ class LogForm(Form):
         for field in (self.extent, self.reservoir):
             field.currentIndexChanged.connect(self._on_extent)
         self.when.changed.connect(self._offer_feedings)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self.asked.connect(self._on_asked)
 
     # What is chosen
@@ -314,7 +311,7 @@ class LogForm(Form):
             shown = list(self.readings.fields.values())
         unsound = first_unsound(shown)
         if unsound is not None:
-            unsound.setFocus()
+            unsound.go_to()
             return
         if self._tells_missing() or self._is_extent_asked() or not self.when.check():
             return
@@ -417,7 +414,7 @@ class LogForm(Form):
 def _tell(field: QuantityField, sentence: str) -> bool:
     """Tell what is wrong at a field and go to it; always true."""
     field.show_fault(sentence)
-    field.setFocus()
+    field.go_to()
     return True
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QCheckBox, QWidget
 
 from tankkeeper.gui.palette import Role, colours_of
@@ -15,11 +15,22 @@ from tankkeeper.gui.widgets.focus import paint_focus_ring
 
 _MOST_ROWS = 400
 _RING = 4
+_STEPS = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
 _FEW = 7
 
 
 class TickBox(QCheckBox):
-    """A box whose border keeps 3 : 1, with its text beside it."""
+    """A box whose border keeps 3 : 1, with its text beside it; `stepped` tells Up and Down."""
+
+    stepped = Signal(int)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave Up and Down to what places the boxes; the rest is as with any box."""
+        by = _STEPS.get(Qt.Key(event.key()))
+        if by is None or event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+            super().keyPressEvent(event)
+        else:
+            self.stepped.emit(by)
 
     def sizeHint(self) -> QSize:
         """Return room for box and text."""
@@ -79,14 +90,18 @@ class ManyField(FlowBar):
             self.all = TickBox("All", self)
             self.all.setAccessibleName(f"{name}: all of them")
             self.all.clicked.connect(self._tick_all)
+            self.all.stepped.connect(self._step)
             self.add(self.all)
         for text, _value in rows[:_MOST_ROWS]:
             box = TickBox(text, self)
             box.setAccessibleName(f"{name}: {text}")
             box.toggled.connect(self.changed)
+            box.stepped.connect(self._step)
             self.boxes.append(box)
             self.add(box)
         self.changed.connect(self._show_all)
+        # Before the first box stands for it: the key of a label would press a button it leads to.
+        self.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         if self.boxes:
             self.setFocusProxy(self.all or self.boxes[0])
 
@@ -108,6 +123,18 @@ class ManyField(FlowBar):
         for box, value in zip(self.boxes, self._values, strict=False):
             box.setChecked(value in self._stood)
         self._show_all()
+
+    def _step(self, by: int) -> None:
+        """Go to the box above or below, the nearest where the rows do not stand alike."""
+        here = self.focusWidget()
+        boxes = [*([] if self.all is None else [self.all]), *self.boxes]
+        if here is None or here not in boxes:
+            return
+        beyond = [one for one in boxes if (one.y() - here.y()) * by > 0]
+        if beyond:
+            # The nearest row first, in it what is nearest to where the keys are.
+            at = lambda one: (abs(one.y() - here.y()), abs(one.x() - here.x()))  # noqa: E731
+            min(beyond, key=at).setFocus(Qt.FocusReason.TabFocusReason)
 
     def _tick_all(self, is_on: bool) -> None:
         """Tick all, or none; a few are then taken out or put in by themselves."""

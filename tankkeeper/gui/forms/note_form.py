@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.gui.forms.fields import NoteField
@@ -21,8 +20,6 @@ class NoteForm(Form):
         super().__init__(f"Note: {about}", KEYS, "Keep", parent)
         self.text = NoteField("Note", self)
         self.column.insertWidget(self.column.count() - 2, self.text)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
         self.asked.connect(self._on_asked)
         self.keep_typing(about)
         self.text.setFocus()

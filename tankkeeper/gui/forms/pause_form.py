@@ -72,7 +72,7 @@ class PauseForm(Form):
 
     def _on_asked(self) -> None:
         if self.until.currentText() == UNTIL_DAY and not self._is_day_typed():
-            self.day.setFocus()
+            self.day.go_to()
             return
         self.wait()
         self.chosen.emit(bool(self.what.currentData()), self.last_day)

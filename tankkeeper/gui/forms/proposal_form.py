@@ -23,6 +23,7 @@ from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import WEEKDAYS, Words
 
 _AFTER, _DAYS = "Some days after it was last done", "On days of the week"
@@ -66,6 +67,9 @@ class ProposalForm(Form):
         self.amount = self._how_much(words)
         self.follows = BodyLabel(parent=self)
         self._shown_amount = self.amount.text
+        # How many days before it may be done by what was proposed or typed; its rhythm may let
+        # fewer stand for a while.
+        self._early_wished = now.early_days
         self._place()
         self.setMinimumWidth(metrics_for(self.font()).px(520))
         self.asked.connect(self._on_asked)
@@ -111,6 +115,7 @@ class ProposalForm(Form):
         self.fields.addRow(self.follows)
         self.way.currentIndexChanged.connect(self._on_way)
         self.days.changed.connect(self._show_next)
+        self.early.field.textEdited.connect(self._on_early)
         for field in (self.every, self.times, self.early, self.late, self.minutes, self.amount):
             field.value_changed.connect(self._show_next)
 
@@ -118,6 +123,10 @@ class ProposalForm(Form):
         """Stand as high as the boxes need in the width that there is."""
         super().showEvent(event)
         QTimer.singleShot(0, self, lambda: self.fit(shrinks=True))
+
+    def _on_early(self) -> None:
+        value = self.early.value
+        self._early_wished = value if isinstance(value, int) else 0
 
     def _on_way(self) -> None:
         self.every.set_text("1" if self.way.currentIndex() else "7")
@@ -164,21 +173,51 @@ class ProposalForm(Form):
         return self._own_amount if is_as_shown or not isinstance(value, Amount) else value
 
     def _show_next(self) -> None:
+        unread = next((one for one in self._typed() if one.reading_fault), None)
+        if unread is not None:
+            # Where it is told at the field by now, once is enough.
+            self.follows.setText("" if unread.fault else unread.reading_fault)
+            return
         try:
             wanted = self._wanted()
             most = most_early_days(wanted)
-            if wanted.early_days > most and not self.early.field.hasFocus():
+            told = ""
+            if not self.early.field.hasFocus():
                 # Another rhythm leaves less room; what is typed here is told instead.
-                self.early.set_text(str(most))
-                wanted = replace(wanted, early_days=most)
-            self.follows.setText(self._preview(wanted))
+                shown = min(most, self._early_wished)
+                if shown != wanted.early_days:
+                    self.early.set_text(str(shown))
+                wanted = replace(wanted, early_days=shown)
+                if shown < self._early_wished:
+                    told = f" {_room_before(shown)}: it would count for the turn before."
+            self.follows.setText(f"{self._preview(wanted)}{told}")
         except UserFault as fault:
-            self.follows.setText(fault_words(fault))
+            field = self._field_of(fault)
+            is_told = field is not None and bool(field.fault)
+            self.follows.setText("" if is_told else self._worded(fault))
+
+    def _typed(self) -> list[QuantityField]:
+        """Return the fields that are asked and typed in."""
+        typed = (self.every, self.times, self.early, self.late, self.minutes, self.amount)
+        return [one for one in typed if self.fields.isRowVisible(one)]
+
+    def _field_of(self, fault: UserFault) -> QuantityField | None:
+        """Return the field that a refusal is about."""
+        if fault.values.get("hint") == "whole_tank":
+            return self.amount
+        fields = {"early_days": self.early, "late_days": self.late, "minutes": self.minutes}
+        return fields.get(str(fault.values.get("field")))
+
+    def _worded(self, fault: UserFault) -> str:
+        """Return the sentence of a fault in the words of this form."""
+        names = {self.early: "Days before", self.late: "Days after", self.amount: "Amount"}
+        field = self._field_of(fault)
+        if field in names and "label" not in fault.values:
+            fault.labelled(names[field])
+        return fault_words(fault)
 
     def _on_asked(self) -> None:
-        typed = (self.every, self.times, self.early, self.late, self.minutes, self.amount)
-        asked = [one for one in typed if self.fields.isRowVisible(one)]
-        wrong = next((one for one in asked if not one.check()), None)
+        wrong = next((one for one in self._typed() if not one.check()), None)
         if wrong is not None:
             wrong.go_to()
             return
@@ -186,11 +225,22 @@ class ProposalForm(Form):
             wanted = self._wanted()
             self._preview(wanted)
         except UserFault as fault:
-            if fault.values.get("hint") == "whole_tank":
-                self.amount.show_fault(fault_words(fault.labelled("Amount")), stays=True)
-                self.amount.go_to()
+            field = self._field_of(fault)
+            if field is not None:
+                field.show_fault(self._worded(fault), stays=True)
+                field.go_to()
+                self.follows.setText("")
                 return
-            self.refuse(fault_words(fault))
+            # What follows says it already; a screen reader hears it, and the keys go where it is.
+            self.refuse(self._worded(fault))
+            self.follows.setText("")
             return
         self.accept()
         self.chosen.emit(wanted)
+
+
+def _room_before(days: int) -> str:
+    """Return how early it can be done, up to the reason."""
+    if not days:
+        return "It cannot be done before its day"
+    return f"It can be done at most {counted(days, 'day', 'days')} before, and no sooner"

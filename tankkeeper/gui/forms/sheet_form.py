@@ -162,8 +162,10 @@ class SheetForm(QWidget):
     @property
     def is_changed(self) -> bool:
         """Whether something else was typed than stood there."""
-        has_fault = any(one.typed is not None and one.fault for one in self.fields.values())
-        return has_fault or self.thing != self._base
+        fields = self.fields.values()
+        has_fault = any(one.typed is not None and one.fault for one in fields)
+        is_unread = any(one.is_unread and not one.isHidden() for one in fields)
+        return has_fault or is_unread or self.thing != self._base
 
     def show_thing(self, thing: Any) -> None:
         """Show another thing, as it stands."""
@@ -246,6 +248,9 @@ class SheetForm(QWidget):
     def words_for(self, fault: TankkeeperError, words: Words) -> str:
         """Return the sentence of a fault, in the words of the field it is about if there is one."""
         found = self._about(fault)
+        if found is not None and found.is_unread and found.typed is not None:
+            # It is not missing: what stands there gives no value.
+            return found.typed.reading_fault
         return fault_words(fault, words) if found is None else found.words_for(fault)
 
     def _about(self, fault: TankkeeperError) -> SpecField | None:

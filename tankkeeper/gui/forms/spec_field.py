@@ -145,6 +145,14 @@ class SpecField(QWidget):
         return self._told.text() if self._told is not None else ""
 
     @property
+    def is_unread(self) -> bool:
+        """Whether something is typed that gives no value, be it told by now or not."""
+        typed = self.typed
+        if typed is None or self.spec.kind is Kind.TEXT or typed.text == self._as_shown[0]:
+            return False
+        return bool(typed.text.strip()) and typed.value is None
+
+    @property
     def is_sound(self) -> bool:
         """Whether what was typed can be read; where not, it is told."""
         return self.typed is None or self.typed.check()

@@ -8,6 +8,7 @@ from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Cover, CoverKind, Tank
 from tankkeeper.core.volume import Displaced, Measured, ShapeKind, Sump
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.range_words import otherwise_line
 from tankkeeper.reports.words import Words, capital
 
@@ -37,6 +38,19 @@ def _covers(_words: Words) -> tuple[tuple[str, object], ...]:
 
 def _flags(_words: Words) -> tuple[tuple[str, object], ...]:
     return FLAGS
+
+
+def _jumpers(tank: Tank, words: Words) -> str:
+    """Return which of its animals are set down as jumping, while nothing else is said."""
+    if tank.jumpers is not None:
+        return ""
+    names = [
+        one.name or "one of them"
+        for one in words.household.animals
+        if one.tank == tank.id and one.jumper and one.lost is None
+    ]
+    named = listed(list(dict.fromkeys(names)))
+    return f"By its page {named} {'jumps' if len(names) == 1 else 'jump'}." if names else ""
 
 
 def _is(*kinds: ShapeKind) -> Any:
@@ -140,7 +154,7 @@ TANK_GROUPS: Final = (
                 shown=_is_covered,
                 short="Covered share",
             ),
-            Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags),
+            Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags, note_of=_jumpers),
             Spec("top_off.allowed_drop_mm", "Level may fall", unit="mm"),
             Spec("top_off.allowed_salinity_rise", "Salinity may rise"),
             Spec(

@@ -207,7 +207,7 @@ class TickForm(Form):
         sound = [field.check() for field in fields if field is not None]
         if not all(sound):
             first = next(field for field in fields if field is not None and field.fault)
-            first.setFocus()
+            first.go_to()
             return
         if self._is_extent_asked() or not self.when.check():
             return
@@ -321,7 +321,7 @@ class TickForm(Form):
             return
         self.refuse("")
         field.show_fault(_ASKED.get(error.code) or fault_words(error, self._words))
-        field.setFocus()
+        field.go_to()
 
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:
         named = error.values.get("field")

@@ -40,6 +40,7 @@ from tankkeeper.gui.widgets.labels import (
     HeadingLabel,
 )
 from tankkeeper.gui.widgets.proposal_list import ProposalList
+from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import SlimScrollBar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import counted
@@ -188,7 +189,10 @@ class FirstPage(QWidget):
             QShortcut(QKeySequence(key), self).activated.connect(self._on_accept)
         if can_leave:
             QShortcut(QKeySequence("Esc"), self).activated.connect(self.left)
-        self.setFocusProxy(asked.name)
+
+    def setFocus(self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason) -> None:
+        """Begin with the name. A focus proxy would be a stop of Tab before the first question."""
+        self.asked.name.setFocus(reason)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go on to the next question with Return, as with Tab; only the whole page is kept."""
@@ -212,9 +216,22 @@ class FirstPage(QWidget):
 
     def _order_keys(self) -> None:
         asked = self.asked
-        order = [*asked.in_order, self.list, self.accept, *asked.behind]
+        order: list[QWidget] = []
+        proxies: dict[QWidget, QWidget] = {}
+        for widget in (*asked.in_order, self.list, self.accept, *asked.behind):
+            order.append(widget)
+            proxy = widget.focusProxy()
+            if proxy is not None:
+                # It is a stop itself, which has to come right before what takes its keys; while
+                # it has a proxy Qt would move both as one, and not to where they belong.
+                proxies[widget] = proxy
+                widget.setFocusProxy(None)  # type: ignore[arg-type]
+                if isinstance(widget, QuantityField):
+                    order.append(proxy)
         for before, widget in pairwise(order):
             QWidget.setTabOrder(before, widget)
+        for widget, proxy in proxies.items():
+            widget.setFocusProxy(proxy)
 
     def _on_opened(self, proposal: Proposal) -> None:
         """Ask how a proposed chore shall come, and say when that is while it is asked."""
@@ -357,5 +374,6 @@ class FirstPage(QWidget):
         now = QApplication.focusWidget()
         if now is None or now is self.list or not self._whole.isAncestorOf(now):
             return
+        self.asked.show_focus()
         self._whole.ensureWidgetVisible(with_its_words(now), 0, Space.XS)
         self._whole.ensureWidgetVisible(now, 0, Space.XS)

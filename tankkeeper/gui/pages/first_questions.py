@@ -263,7 +263,6 @@ class FirstQuestions(QScrollArea):
             one.left.connect(self.size_left)
         self.back.clicked.connect(self.left)
         self.elsewhere.clicked.connect(self.place_asked)
-        self.setFocusProxy(self.name)
         self._show_place()
 
     # What was answered
@@ -307,11 +306,11 @@ class FirstQuestions(QScrollArea):
     @property
     def in_order(self) -> list[QWidget]:
         """What takes keys, in their order."""
-        first = [] if self._house is not None else [self.zone, self.units, self.house_name.field]
+        first = [] if self._house is not None else [self.zone, self.units, self.house_name]
         kept = [self.elsewhere] if self._places is not None and self._house is None else []
-        sizes = [one.field for one in (*self.measures.fields, *self.extras.fields)]
-        asked = [self.name.field, self.room.field, self.shape, self.stage, *sizes]
-        return [*first, *kept, *asked, *self.community.chips]
+        sizes = [*self.measures.fields, *self.extras.fields]
+        asked = [self.name, self.room, self.shape, self.stage, *sizes]
+        return [*first, *kept, *asked, self.community, *self.community.chips]
 
     @property
     def behind(self) -> list[QWidget]:
@@ -434,7 +433,8 @@ class FirstQuestions(QScrollArea):
         now = self._inside.focusWidget()
         if now is None or not now.hasFocus():
             return
-        self.ensureWidgetVisible(with_its_words(now), 0, Space.XS)
+        shown = self.community if self.community.isAncestorOf(now) else with_its_words(now)
+        self.ensureWidgetVisible(shown, 0, Space.XS)
         self.ensureWidgetVisible(now, 0, Space.XS)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
@@ -25,3 +27,43 @@ def letter_of(event: QKeyEvent, signs: str = "") -> str:
     return (
         text if is_one and not event.isAutoRepeat() and not event.modifiers() & _OTHER_KEYS else ""
     )
+
+
+class TypedSearch:
+    """What is typed on a list that has no field to find in; it lasts until another key is pressed.
+
+    A space is part of it where a name goes on like that, or where nothing matched what was typed:
+    somebody who types words into a list wants to find, and nothing must be switched by it.
+    """
+
+    def __init__(self) -> None:
+        self._text = ""
+        self._has_missed = False
+
+    def end(self) -> None:
+        """Begin anew with the next letter."""
+        self._text, self._has_missed = "", False
+
+    def add(self, letter: str, names: Sequence[str]) -> int:
+        """Return the number of the name that goes on like this, -1 where none does."""
+        self._text += letter.casefold()
+        at = self._place(self._text, names)
+        if at < 0:
+            self._has_missed = True
+            self._text = letter.casefold()
+            at = self._place(self._text, names)
+        return at
+
+    def takes_space(self, names: Sequence[str]) -> bool:
+        """Tell whether a space belongs to what is typed, which then goes on with it."""
+        if not self._text:
+            return False
+        if self._place(f"{self._text} ", names) >= 0:
+            self._text += " "
+            return True
+        return self._has_missed
+
+    @staticmethod
+    def _place(text: str, names: Sequence[str]) -> int:
+        found = (at for at, name in enumerate(names) if name.casefold().startswith(text))
+        return next(found, -1)

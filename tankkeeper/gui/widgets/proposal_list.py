@@ -9,6 +9,7 @@ from typing import Final
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
+    QFocusEvent,
     QFont,
     QFontMetricsF,
     QKeyEvent,
@@ -32,6 +33,7 @@ from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
+from tankkeeper.gui.widgets.letters import TypedSearch, letter_of
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
 from tankkeeper.reports.words import Words
@@ -54,10 +56,12 @@ class ProposalList(QListWidget):
     """Lists the proposals; what was switched or changed stays so while the measures are typed.
 
     `opened` tells the proposal that is to be changed in more than its days, `refused` one that was
-    to be switched on and is there already.
+    to be switched on and is there already. Letters find here, or where there is a field to find in
+    (`passes_letters`) are told as `typed`.
     """
 
     chosen_changed = Signal()
+    typed = Signal(str)
     opened = Signal(object)
     refused = Signal(object)
 
@@ -82,12 +86,26 @@ class ProposalList(QListWidget):
         # What is told where nothing is listed.
         self._empty = ""
         self._is_filling = False
+        self.passes_letters = False
+        self._search = TypedSearch()
         self.itemChanged.connect(self._on_item)
 
     @property
     def is_touched(self) -> bool:
         """Whether any was switched or changed by hand."""
         return bool(self._switched or self._adjusted)
+
+    @property
+    def standing(self) -> object:
+        """What was switched and changed by hand, to be put back by `stand`."""
+        return dict(self._switched), dict(self._adjusted)
+
+    def stand(self, standing: object) -> None:
+        """Let this be switched and changed, in place of what is now."""
+        assert isinstance(standing, tuple)
+        self._switched, self._adjusted = dict(standing[0]), dict(standing[1])
+        if self._words is not None:
+            self.show_proposals(self._offered, self._words)
 
     @property
     def accepted(self) -> tuple[Proposal, ...]:
@@ -126,7 +144,10 @@ class ProposalList(QListWidget):
         self.chosen_changed.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Change the days of the chosen chore, or what a list does."""
+        """Change the days of the chosen chore, find by letters, or what a list does."""
+        if self._is_typed(event):
+            return
+        self._search.end()
         number = self.currentRow()
         if event.key() in _ACTING and 0 <= number < self.count() and self._is_there(number):
             is_asking = event.key() == Qt.Key.Key_Space or self._is_opening(event)
@@ -142,6 +163,26 @@ class ProposalList(QListWidget):
             self._open(self.currentRow())
             return
         super().keyPressEvent(event)
+
+    def _is_typed(self, event: QKeyEvent) -> bool:
+        """Take a letter, and a space within a search, for finding; tell whether it was one."""
+        letter = letter_of(event)
+        if letter and self.passes_letters:
+            self.typed.emit(letter)
+            return True
+        names = [one.chore.name for one in self._proposals]
+        if letter:
+            at = self._search.add(letter, names)
+            if at >= 0:
+                self.setCurrentRow(at)
+            return True
+        is_space = event.key() == Qt.Key.Key_Space and not event.modifiers()
+        return is_space and self._search.takes_space(names)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Find anew when the keys come back."""
+        super().focusOutEvent(event)
+        self._search.end()
 
     def _is_opening(self, event: QKeyEvent) -> bool:
         is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
@@ -164,6 +205,7 @@ class ProposalList(QListWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Switch the chore whose box is pressed."""
         super().mousePressEvent(event)
+        self._search.end()
         item = self.itemAt(event.position().toPoint())
         wide = metrics_for(self.font()).px(_BOX) + 2 * Space.XS
         if item is not None and self._is_there(self.row(item)):

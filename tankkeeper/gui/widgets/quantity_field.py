@@ -180,7 +180,7 @@ class QuantityField(QWidget):
     def _connect(self) -> None:
         self.field.textChanged.connect(self._on_text)
         self.field.left.connect(self._on_left)
-        self.field.returnPressed.connect(self._on_left)
+        self.field.returnPressed.connect(self._on_return)
 
     @property
     def value(self) -> object:
@@ -196,6 +196,11 @@ class QuantityField(QWidget):
     def fault(self) -> str:
         """The sentence that is shown, empty when there is none."""
         return self._fault
+
+    @property
+    def reading_fault(self) -> str:
+        """Why its text cannot be read, told by now or not; empty where it can."""
+        return self._read()
 
     def set_text(self, text: str) -> None:
         """Show this text as if it had been typed."""
@@ -256,6 +261,12 @@ class QuantityField(QWidget):
     def _on_left(self) -> None:
         if not self._stays:
             self.check()
+
+    def _on_return(self) -> None:
+        """Check, and let what is typed next take the place of what is refused."""
+        self._on_left()
+        if self._fault:
+            self.field.selectAll()
 
     def _show(self, sentence: str) -> None:
         if sentence == self._fault:

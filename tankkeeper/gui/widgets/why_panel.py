@@ -209,7 +209,7 @@ class WhyPanel(QWidget):
 
     def __init__(self, nothing_selected: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._nothing_selected = nothing_selected
+        self._usual = self._nothing_selected = nothing_selected
         self._card: WhyCard | None = None
         self.setAccessibleName("Why panel")
         self.setAutoFillBackground(True)
@@ -222,6 +222,14 @@ class WhyPanel(QWidget):
     def card(self) -> WhyCard | None:
         """What is told now."""
         return self._card
+
+    def set_nothing_selected(self, words: str = "") -> None:
+        """Say this from now on where nothing is selected; without words the usual again."""
+        wanted = words or self._usual
+        if wanted != self._nothing_selected:
+            self._nothing_selected = wanted
+            if self._card is None:
+                self.show_card(None)
 
     def show_card(self, card: WhyCard | None) -> None:
         """Tell this, or that nothing is selected."""

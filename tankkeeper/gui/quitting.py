@@ -1,0 +1,103 @@
+"""Ending the program while something is typed that is not kept: told once, then let go."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from PySide6.QtCore import Qt
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.beginning import Beginning
+    from tankkeeper.gui.morning import Morning
+    from tankkeeper.gui.settling import Settling
+    from tankkeeper.gui.window import Window
+
+AGAIN = "Ctrl+Q again ends without it."
+BEGUN = "The new household"
+BEGUN_TANK = "The new tank"
+
+
+class Unkept(NamedTuple):
+    """Something typed that would be lost: its name, and all that stands in it."""
+
+    name: str
+    standing: object
+
+
+class Quitting:
+    """Holds the end of the program back once for what was typed and is not kept yet.
+
+    What can be kept is kept first, and the program ends after it. What cannot be is told; where
+    nothing else is typed, the second time ends without it.
+    """
+
+    def __init__(self, window: Window) -> None:
+        self._window = window
+        self._told: list[Unkept] = []
+
+    def holds(self) -> bool:
+        """Tell whether the window is to stay for now."""
+        unkept = self._unkept()
+        if not unkept:
+            return False
+        session, settling = self._window.session, self._settling
+        page = None if settling is None else settling.changed_page()
+        is_told = unkept == self._told
+        if is_told and (page is None or session is None or not session.is_behind):
+            return False
+        # What is being written ends by itself; a second press would write it once more.
+        if not is_told:
+            self._told = unkept
+            self._stand_up()
+            if page is not None and session is not None:
+                session.in_turn(lambda: page.keep_then(self._end, leaves=False, ends=True))
+            else:
+                self._tell(unkept)
+        return True
+
+    def _end(self) -> None:
+        """End once what was written is shown: the session still has to read it."""
+        session = self._window.session
+        if session is not None:
+            session.in_turn(self._window.shell.end)
+
+    @property
+    def _settling(self) -> Settling | None:
+        morning: Morning | None = self._window.morning
+        return None if morning is None else morning.settling
+
+    def _unkept(self) -> list[Unkept]:
+        from tankkeeper.gui.forms.kept_typing import standing_in, typing_left
+
+        found: list[Unkept] = []
+        beginning: Beginning | None = self._window.beginning
+        if beginning is not None and beginning.page is not None and beginning.page.is_begun:
+            found.append(Unkept(BEGUN, standing_in(beginning.page)))
+        if self._settling is not None:
+            page = self._settling.begun_tank()
+            if page is not None:
+                found.append(Unkept(BEGUN_TANK, standing_in(page)))
+            found += [Unkept(*one) for one in self._settling.unkept()]
+        if self._window.frame is not None:
+            found += [Unkept(*one) for one in typing_left(self._window.frame)]
+        return found
+
+    def _stand_up(self) -> None:
+        """Show the window where the icon of the desktop's tray ends the program."""
+        shell = self._window.shell
+        if shell.isHidden() or shell.isMinimized():
+            shell.setWindowState(shell.windowState() & ~Qt.WindowState.WindowMinimized)
+            shell.show()
+            shell.raise_()
+            shell.activateWindow()
+
+    def _tell(self, unkept: list[Unkept]) -> None:
+        """Say it where one looks: on a page that covers the frame, else at the foot."""
+        names = list(dict.fromkeys(one.name for one in unkept))
+        several = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
+        sentence = f"{several} {'is' if len(names) == 1 else 'are'} not kept yet. {AGAIN}"
+        beginning, morning = self._window.beginning, self._window.morning
+        if beginning is not None and beginning.page is not None and beginning.page.isVisible():
+            beginning.page.refuse(sentence)
+        elif morning is not None and not (morning.settling and morning.settling.refuse(sentence)):
+            morning.tell(sentence)
