@@ -68,6 +68,7 @@ class Quitting:
 
     def _unkept(self) -> list[Unkept]:
         from tankkeeper.gui.forms.kept_typing import standing_in, typing_left
+        from tankkeeper.gui.forms.kind_drafts import drafts_left
 
         found: list[Unkept] = []
         beginning: Beginning | None = self._window.beginning
@@ -79,7 +80,9 @@ class Quitting:
                 found.append(Unkept(BEGUN_TANK, standing_in(page)))
             found += [Unkept(*one) for one in self._settling.unkept()]
         if self._window.frame is not None:
-            found += [Unkept(*one) for one in typing_left(self._window.frame)]
+            over = self._window.frame
+            left = (*typing_left(over), *drafts_left(over.window()))
+            found += [Unkept(*one) for one in left]
         return found
 
     def _stand_up(self) -> None:

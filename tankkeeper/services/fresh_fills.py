@@ -23,6 +23,8 @@ from tankkeeper.services.litres_limits import (
 # Choices of this project. A jug is not read closer than half a tenth of a litre; of litres that are
 # the same every time a fifth less may still have reached the mark.
 _READ_L = 0.05
+# A fill lies below the span of nine in ten once in twenty times; a little below it is no part.
+_CLEARLY = 0.85
 _STATED_SHARE = 0.8
 # Of what is spread over days, what is about all of it.
 _NEARLY_ALL = 0.9
@@ -132,4 +134,4 @@ def _changed_since(water: TankWater, at: datetime) -> bool:
 
 def falls_short(missing: Estimate | None, litres: float) -> bool:
     """Tell whether litres are clearly fewer than what was missing until full."""
-    return missing is not None and litres < missing.low - _READ_L
+    return missing is not None and litres < _CLEARLY * missing.low - _READ_L

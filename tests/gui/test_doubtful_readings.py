@@ -56,7 +56,8 @@ def test_ten_times_the_last_reading_is_asked_about_in_the_round(live_in: LiveIn)
     form = _test(hands, "80")
     assert _asked(form) == FAR
     assert form.primary.text() == "Keep all the same"
-    hands.press("Backspace")
+    # What is asked about is selected, to be typed over.
+    hands.press("End", "Backspace")
     assert _asked(form) == ""
     hands.type("0")
     hands.press("Return")

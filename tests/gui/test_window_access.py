@@ -145,7 +145,9 @@ def _room_of_rows(hands: Hands) -> list[str]:
         minutes = columns.minutes_right - body.horizontalAdvance(row.minutes)
         end = columns.chore + medium.horizontalAdvance(delegate.shown_name(row))
         sign = sign_width(base) if row.caution and not columns.has_two_lines else 0
-        if end + sign > (minutes if columns.has_two_lines else columns.amount):
+        # The room of an amount that is empty is the name's.
+        has_amount = bool(row.amount) and not columns.has_two_lines
+        if end + sign > (columns.amount if has_amount else minutes):
             wrong.append(f"chore {row.name}")
         if columns.state + strong.horizontalAdvance(row.state) > right:
             wrong.append(f"state {row.state}")

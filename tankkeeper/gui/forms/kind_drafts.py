@@ -18,10 +18,16 @@ _left: WeakKeyDictionary[QWidget, dict[tuple[str, str], Typing]] = WeakKeyDictio
 _MOST = 20
 
 
+def drafts_left(over: QWidget) -> list[tuple[str, Typing]]:
+    """Return the names of the forms over a window of which a kind was left with something typed."""
+    return [(typing.name, typing) for typing in _left.get(over, {}).values()]
+
+
 class KindDrafts:
     """The drafts of a form that asks for one of several kinds, `fields` by the kind.
 
     `shared` fields are asked for every kind; whether one of them counts as typed, `is_typed` tells.
+    `name` is the form's.
     """
 
     def __init__(
@@ -31,7 +37,9 @@ class KindDrafts:
         fields: Mapping[str, Sequence[QWidget]],
         shared: Sequence[QWidget],
         is_typed: Callable[[QWidget], bool],
+        name: str,
     ) -> None:
+        self._name = name
         self._kept = _left.setdefault(over, {})
         self._about = about
         self._own = {kind: inputs_of(of_kind) for kind, of_kind in fields.items()}
@@ -101,6 +109,7 @@ class KindDrafts:
         standing = dict(zip(among, standing_of(among), strict=True))
         fields, before = self._of(kind), self._untouched[kind]
         typing = Typing(standing.get(one, was) for one, was in zip(fields, before, strict=True))
+        typing.name = self._name
         # The newest stands last.
         self._kept.pop((self._about, kind), None)
         self._kept[self._about, kind] = typing

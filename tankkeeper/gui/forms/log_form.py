@@ -117,6 +117,7 @@ class LogForm(Form):
             {what.value: fields for what, fields in self._fields_of.items()},
             (self.tank, self.when, self.note),
             self._is_typed_in,
+            f"The form {WRITE_DOWN}",
         )
         self._take_up()
         self.what.setFocus()

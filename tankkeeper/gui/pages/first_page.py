@@ -198,7 +198,8 @@ class FirstPage(QWidget):
         """Go on to the next question with Return, as with Tab; only the whole page is kept."""
         is_return = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         is_plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        if is_return and is_plain and QApplication.focusWidget() in self.asked.in_order:
+        questions = [one.focusProxy() or one for one in self.asked.in_order]
+        if is_return and is_plain and QApplication.focusWidget() in questions:
             self.focusNextChild()
             return
         super().keyPressEvent(event)
