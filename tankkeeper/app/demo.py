@@ -19,12 +19,16 @@ KEPT_ASIDE = 3
 _SPOILED = frozenset({"damaged_file", "empty_file", "not_a_household", "newer_file"})
 
 
-def ready_demo(where: Path, now: str | None) -> None:
-    """Make the copy where it is missing; one that nobody touched for a week is put aside first."""
+def ready_demo(where: Path, now: str | None) -> Path | None:
+    """Make the copy where it is missing; one that nobody touched for a week is put aside first.
+
+    Returns where that one lies now, None where none was put aside.
+    """
+    aside = None
     if where.exists():
         if not _is_stale(where, now):
-            return
-        _put_aside(where)
+            return None
+        aside = _put_aside(where)
     where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     try:
         clock = make_sample(where, lambda hours: _clock(now, hours))
@@ -33,6 +37,7 @@ def ready_demo(where: Path, now: str | None) -> None:
         # Another process may have made it meanwhile; theirs is as good.
         if fault.code != "file_exists":
             raise
+    return aside
 
 
 def made_at(where: Path) -> datetime | None:
@@ -68,8 +73,8 @@ def _is_far(newest: datetime, moment: datetime) -> bool:
     return moment - newest > STALE_AFTER or newest - moment > FARTHEST_BEHIND
 
 
-def _put_aside(where: Path) -> None:
-    """Give the old copy a name of its own; of those the newest few are kept."""
+def _put_aside(where: Path) -> Path:
+    """Give the old copy a name of its own and return it; of those the newest few are kept."""
     number = 1 + max((_number(one) for one in _aside(where)), default=0)
     for ending in ("", "-wal", "-shm"):
         old = where.with_name(where.name + ending)
@@ -78,6 +83,7 @@ def _put_aside(where: Path) -> None:
     for one in sorted(_aside(where), key=_number)[:-KEPT_ASIDE]:
         for ending in ("", "-wal", "-shm"):
             one.with_name(one.name + ending).unlink(missing_ok=True)
+    return where.with_name(f"{where.stem}-old-{number}{where.suffix}")
 
 
 def _aside(where: Path) -> list[Path]:

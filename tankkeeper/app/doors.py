@@ -188,7 +188,11 @@ class _Way:
             return self.sample()
         if last is not None:
             return self._opened(last)
-        return self._opened(self._wanted.where(), backs_up=not self._wanted.is_demo)
+        if self._wanted.is_demo:
+            told = self._ready_sample()
+            opened = self._opened(demo_file(), backs_up=False)
+            return replace(opened, told=told or opened.told)
+        return self._opened(self._wanted.where())
 
     def _last_elsewhere(self) -> Path | None:
         """Return the household that was open last, None where the usual one goes first."""
@@ -205,10 +209,21 @@ class _Way:
 
     def sample(self) -> Opened:
         """Open the copy of the sample household."""
+        told = self._ready_sample()
+        opened = self._opened(demo_file(), is_sample=True, backs_up=False)
+        return replace(opened, told=told or opened.told)
+
+    def _ready_sample(self) -> str:
+        """Make the copy where it is missing or old, and return what is to be said of an old one."""
         from tankkeeper.app.demo import ready_demo
 
-        ready_demo(demo_file(), self._wanted.now)
-        return self._opened(demo_file(), is_sample=True, backs_up=False)
+        aside = ready_demo(demo_file(), self._wanted.now)
+        if aside is None:
+            return ""
+        return (
+            "The sample was made anew, since nothing was written in it for a week; "
+            f"the old one is {aside.name} beside it."
+        )
 
     def begin(self, file: Path, watch: Watch | None = None) -> Opened:
         """Make what was wanted from a file, and open it."""

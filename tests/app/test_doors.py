@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.app.doors import HouseKeeping, doors_to
+from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.errors import TankkeeperError, UserFault
@@ -158,3 +159,20 @@ def test_all_or_one_tank_is_taken_out(
     assert told in plain(sentence)
     text = (tmp_path / "out.toml").read_text(encoding="utf-8")
     assert ("Pool" in text) == ("[household]" in text) == (tank is None)
+
+
+@pytest.mark.parametrize("is_demo", [False, True])
+def test_a_sample_that_was_made_anew_says_so_in_the_window(place: Path, is_demo: bool) -> None:
+    """What was written in the old one is not gone without a word."""
+    demo = demo_file()
+    told = []
+    for now in ("2026-02-01T07:00", "2026-02-02T07:00", "2026-03-15T07:00"):
+        wanted = Wanted(lambda: demo, lambda: None, "sample", place, now=now, is_demo=is_demo)
+        doors = doors_to(wanted)
+        opened = doors.here() if is_demo else doors.sample()
+        told.append(opened.told)
+        opened.desk.store.close()
+
+    assert told[:2] == ["", ""]
+    assert told[2].startswith("The sample was made anew")
+    assert "sample-old-1.tankkeeper" in told[2]

@@ -145,6 +145,19 @@ def test_several_tanks_that_came_are_all_shown_with_the_first_in_view(
     )
 
 
+def test_a_tank_that_came_without_chores_says_how_it_gets_some(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """Nothing is due there, but not because all was done."""
+    hands = live_in()
+    with_real_doors(hands)
+    choose(hands, "Ctrl+I", write(tmp_path, COVE.partition("[[chores]]")[0]))
+    hands.press("Return")
+    hands.window.session.set_tank("cove")  # type: ignore[union-attr]
+    hands.settle()
+    assert hands.sheet().empty == "No chores here yet. F3 adds some from the catalogue."
+
+
 def test_an_import_is_undone_and_done_again_by_key(live_in: LiveIn, tmp_path: Path) -> None:
     """In its turn among what was ticked before and after; the logbook tells both."""
     hands = live_in()

@@ -106,6 +106,8 @@ def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> R
         rows.append(_paused_heading(len(paused)))
         rows += [_paused_row(item, words) for item in paused]
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
+    # The house as a whole may have chores that belong to no tank.
+    has_chores = narrowed_to is None or _has_chores(view, narrowed_to)
     following = following_words(view, words) or (GO_ON if rests else "")
     return RoundSheet(
         view=view,
@@ -115,16 +117,27 @@ def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> R
         short_title=day_title(words, 3),
         sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
         figures=figures_of(view, words),
-        empty=_nothing_here(view, rests=rests),
+        empty=_nothing_here(view, rests=rests, has_chores=has_chores),
         following=following,
         narrowed_to=narrowed_to,
     )
 
 
-def _nothing_here(view: RoundView, *, rests: bool) -> str:
+def _has_chores(view: RoundView, tank_id: str) -> bool:
+    """Tell whether a tank has chores that have not ended."""
+    today = view.moment.day
+    return any(
+        one.tank == tank_id and (one.ended_on is None or one.ended_on >= today)
+        for one in view.household.chores
+    )
+
+
+def _nothing_here(view: RoundView, *, rests: bool, has_chores: bool) -> str:
     """Return what stands in the middle of a round without a line."""
     if not view.household.chores:
         return "No chores yet."
+    if not has_chores:
+        return "No chores here yet. F3 adds some from the catalogue."
     return "All tanks are paused." if rests else "All done."
 
 
