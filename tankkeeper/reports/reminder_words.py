@@ -16,6 +16,11 @@ from tankkeeper.services.restarts import Off, Restart
 
 # Common practice, no source.
 AGAINST_POISON = "Test again, feed less, look for a dead animal, and change water."
+# Common practice, no source: what a tank bears in a day.
+_HEATER = (
+    "Look at heater, pumps and thermometer, measure again, and bring it back slowly: by {most}."
+)
+_SALINITY = "Measure again with another instrument, and bring it back over several days."
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
 
@@ -95,7 +100,17 @@ def _of_poison(one: Reminder, name: str, read: ReadingValue, words: Words) -> st
     said = beyond(read.parameter, read.value, tank_range(one.tank, read.parameter), words)
     day = words.moment.day_of(one.by)
     when = "today" if day == words.today else words.on_day(day)
-    return f"{name}: {parameter_words(read.parameter)} {value} {when}, {said}. {AGAINST_POISON}"
+    against = _against(read.parameter, words)
+    return f"{name}: {parameter_words(read.parameter)} {value} {when}, {said}. {against}"
+
+
+def _against(parameter: str, words: Words) -> str:
+    """Return what keepers do about a reading that harms."""
+    if parameter == "temperature":
+        is_fahrenheit = words.units.temperature == "degF"
+        most = "4\u00a0°F" if is_fahrenheit else "2\u00a0°C"
+        return _HEATER.format(most=f"{most} a day at most")
+    return _SALINITY if parameter == "salinity" else AGAINST_POISON
 
 
 def _what_to_do(one: Reminder, words: Words, usual: str) -> str:

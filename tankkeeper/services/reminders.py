@@ -13,6 +13,7 @@ from enum import StrEnum
 
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.days import instant_of
+from tankkeeper.core.harmful import is_harmful
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
@@ -20,7 +21,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.target_ranges import Side, range_of, side_of
+from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
@@ -56,11 +57,6 @@ class Cause(StrEnum):
 _ORDER = tuple(Cause)
 # They harm animals for as long as they stand, however long ago they were told.
 LASTING = frozenset({Cause.POISON, Cause.LIMIT, Cause.RESERVOIR})
-# What poisons animals while it stays above its range. Common practice, no source: any ammonia that
-# a test shows in a tank past its cycle is a warning. Nitrite harms sea fish far less than others,
-# because chloride competes with it at the gills (Boyd 2014, Global Aquaculture Advocate), but it
-# tells that the bacteria do not keep up.
-POISONS = ("ammonia", "nitrite")
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,9 +229,9 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
 
 
 def _poisons(state: HouseholdState) -> Iterator[Reminder]:
-    """Give the newest readings that tell of poison, until a later one is inside the range.
+    """Give the newest readings that harm animals, until a later one does not.
 
-    A tank that cycles without animals is meant to have it.
+    A tank that cycles without animals is meant to have ammonia, and nothing in it is harmed.
     """
     with_animals = {one.tank for one in state.household.animals if one.lost is None}
     for water in state.waters.values():
@@ -245,7 +241,7 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
             continue
         for value, entry in water.learned.readings:
             wanted = range_of(tank, PARAMETERS[value.parameter])
-            if value.parameter not in POISONS or side_of(value.value, wanted) is not Side.ABOVE:
+            if not is_harmful(value.parameter, value.value, wanted):
                 continue
             item = _test_of(state, tank, value.parameter)
             key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
