@@ -54,6 +54,11 @@ class Learned:
     first_fill: Entry | None = None
 
 
+def is_learned(learned: Learned) -> bool:
+    """Tell whether fills have taught the loss; the first one only begins the count."""
+    return learned.state is not None and learned.state.accepted > 0
+
+
 def learn(
     tank: Tank,
     room: Room | None,

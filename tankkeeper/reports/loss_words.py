@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tankkeeper.core.evaporation import PriorBasis
-from tankkeeper.core.tank_learning import Learned
+from tankkeeper.core.tank_learning import Learned, is_learned
 from tankkeeper.core.volume import LEAST_GLASS_MM, MOST_GLASS_MM
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.words import Words
@@ -19,11 +19,6 @@ def glass_span(words: Words) -> str:
     """Return what glass of unknown thickness is taken for: "6 to 19 mm"."""
     most = words.millimetres(MOST_GLASS_MM)
     return f"{LEAST_GLASS_MM:.0f}{NBSP}to{NBSP}{most}"
-
-
-def is_learned(learned: Learned) -> bool:
-    """Tell whether fills have taught the loss; the first one only begins the count."""
-    return learned.state is not None and learned.state.accepted > 0
 
 
 def alone_words(learned: Learned) -> str:

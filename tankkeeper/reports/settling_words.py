@@ -7,10 +7,11 @@ from datetime import date
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, is_glass_guessed
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.loss_words import alone_words, glass_span, is_learned
+from tankkeeper.reports.loss_words import alone_words, glass_span
 from tankkeeper.reports.numbers import NBSP, counted, listed
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.settling_preview import StageOutlook

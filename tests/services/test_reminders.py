@@ -341,6 +341,23 @@ def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
     assert limit.limit_at - one.said[0][0] <= reminders.RESERVOIR_AHEAD + timedelta(minutes=1)
 
 
+def test_a_limit_that_rests_on_no_fill_yet_is_warned_of_from_its_expected_day_on() -> None:
+    """What is only expected is wide: its early end would warn of a reservoir that was just filled.
+
+    The same fills teach it, and the warning comes by the unfavourable end as ever.
+    """
+    first = Machine(house(), Habits(NO_MORNINGS, None), FILLS[:1])
+    limit = first.state(FILLS[0].at).waters["nook"].limit
+    assert limit.limit_at is not None
+    assert limit.median_on is not None
+
+    first.runs(FILLS[0].at, limit.limit_at + timedelta(days=60))
+
+    told = first.said[0][0]
+    assert told.date() == limit.median_on
+    assert told > limit.limit_at
+
+
 TOP = a_chore(
     WhenWaterSays(Condition.EVAPORATION),
     id="top",
