@@ -390,7 +390,10 @@ class BottomLine(QWidget):
         left = max(edge, _MARGIN + self._backup.text_width() + Space.L)
         room = right - Space.L - left
         metrics = QFontMetricsF(self._database.type_font())
-        shown = metrics.elidedText(database, Qt.TextElideMode.ElideMiddle, max(0, room - 1))
+        # A name is known by its end as well; of a sentence two halves would make another one.
+        modes, is_sentence = Qt.TextElideMode, database.rstrip().endswith(".")
+        mode = modes.ElideRight if is_sentence else modes.ElideMiddle
+        shown = metrics.elidedText(database, mode, max(0, room - 1))
         self._database.setText(shown)
         self._database.setToolTip(tip(database) if shown != database else "")
         self._database.setAccessibleName(database)
