@@ -13,6 +13,8 @@ from tankkeeper.reports.words import MONTHS, wall_time
 
 LAST_DAY = -1
 _SEASON = Pattern(r"(?:every\s+)?(.+?)\s+from\s+([0-9]{1,2})\s+(\w+)\s+to\s+([0-9]{1,2})\s+(\w+)")
+# What people write between two times of day.
+_BETWEEN = Pattern(r"\s*(?:[,;]|\s+and\s+|\s+)\s*")
 _HOUR = Pattern(r"([0-9]{1,2})(?:[:.]([0-9]{2}))?")
 
 
@@ -25,8 +27,13 @@ def clock_in(text: str) -> time:
 
 
 def times_in(text: str) -> tuple[time, ...]:
-    """Return the times of day in a text such as "8, 18:30", in order, or refuse it."""
-    found = [clock_in(part) for part in _parts(text, ",")]
+    """Return the times of day in a text such as "8, 18:30" or "8 and 18", in order, or refuse it.
+
+    >>> times_in("at 8 and 18"), times_in("8;18.30") == times_in("8 18:30")
+    ((datetime.time(8, 0), datetime.time(18, 0)), True)
+    """
+    plain = text.strip().removeprefix("at ")
+    found = [clock_in(part) for part in _parts(_BETWEEN.sub(",", plain), ",")]
     if len(set(found)) < len(found):
         raise UserFault("named_twice")
     return tuple(sorted(found))
