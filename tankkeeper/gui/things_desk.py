@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.errors import TankkeeperError
@@ -243,7 +243,7 @@ class ThingsDesk(SheetDesk):
 
     def _take_keys(self) -> None:
         if self.sheet is not None:
-            next(iter(self.sheet.fields.values())).setFocus()
+            next(iter(self.sheet.fields.values())).setFocus(Qt.FocusReason.TabFocusReason)
         elif self.list.count():
             self.list.setFocus()
         else:

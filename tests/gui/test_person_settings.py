@@ -190,3 +190,13 @@ def test_the_room_for_backups_is_set_and_undone_by_key(live_in: LiveIn) -> None:
     assert held == [BackupHabits(), BackupHabits(500), BackupHabits()]
     assert hands.told == "Undone: Changed the room for backups."
     assert hands.log() == []
+
+
+def test_the_first_field_of_a_part_is_typed_over(live_in: LiveIn) -> None:
+    """As each one is that Tab leads to; a figure behind another would be a third."""
+    hands = live_in()
+    hands.window.morning.backup_means = lambda: BackupMeans(BackupHabits, print)  # type: ignore[union-attr]
+    desk = open_house(hands, "backup-room")
+    hands.press("Esc", "Ctrl+,")
+    hands.type("500")
+    assert desk.sheet.fields["at_most_mb"].value == 500
