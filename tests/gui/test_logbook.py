@@ -876,3 +876,40 @@ def test_a_note_is_begun_from_the_line_as_well(live_in: LiveIn) -> None:
     assert isinstance(hands.form(), NoteForm)
     hands.press("Esc")
     assert desk_of(hands).page.filter.field.text() == "goby"
+
+
+def test_each_new_result_begins_at_its_first_row(live_in: LiveIn) -> None:
+    """The match of a half-typed text is no choice; Del in the line takes nothing back."""
+    notes = ("old skimmer", "skim the sump", "skimmer cup", "skimmer pump")
+    last = date(2026, 3, 11)
+    entries = tuple(
+        entry(at, last - timedelta(days=len(notes) - at), tank="reef", note=note)
+        for at, note in enumerate(notes)
+    )
+    hands = live_in(entries=entries)
+    hands.press("Ctrl+6", "End")
+    for sign in "skimmer":
+        hands.type(sign)
+        hands.settle()
+        current = list_of(hands).current_row()
+        assert current is not None
+        assert current.id == "e00003"
+
+    hands.press("Del")
+    assert not any(row.is_struck for row in list_of(hands).log_model.rows)
+    assert len(hands.log()) == len(notes)
+
+    hands.press("Down", "Down", "Del")
+    struck = [row.id for row in list_of(hands).log_model.rows if row.is_struck]
+    assert struck == ["e00002"]
+
+
+def test_where_nothing_is_found_the_sentence_says_so(live_in: LiveIn) -> None:
+    """A count of none, the newest first, is no sentence."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+
+    hands.type("zzz")
+    hands.settle()
+
+    assert sentence(hands) == "Nothing found."
