@@ -913,3 +913,62 @@ def test_where_nothing_is_found_the_sentence_says_so(live_in: LiveIn) -> None:
     hands.settle()
 
     assert sentence(hands) == "Nothing found."
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("ammonia > 1", [2]),
+        ("ammonia >1", [2]),
+        ("ammonia <= 1", [1]),
+        ("nitrite > 1", [1]),
+        ("ammonia reef > 1", [2]),
+        ("ammonia > 1 mg/L", [2]),
+        ("ammonia > 5", []),
+        ("salinity > 30", [3]),
+        ("nitrite > 30", []),
+        ("ph > 8", [4]),
+        ("> 1", [4, 3, 2, 1]),
+    ],
+)
+def test_a_comparison_counts_for_the_parameter_that_is_named_before_it(
+    live_in: LiveIn, typed: str, found: list[int]
+) -> None:
+    """An entry whose other reading is as high is no answer."""
+
+    def reads(**values: str) -> Readings:
+        units = {"ammonia": "mg/L", "nitrite": "mg/L", "phosphate": "mg/L", "ph": ""}
+        return Readings(
+            tuple(parse_reading(name, text, units[name] or None) for name, text in values.items())
+        )
+
+    last = date(2026, 3, 10)
+    facts: tuple[Fact, ...] = (
+        reads(ammonia="0", nitrite="2"),
+        reads(ammonia="2", nitrite="0"),
+        WaterChange(25.0, salinity=35.0),
+        reads(ph="8.2", phosphate="0.1"),
+    )
+    entries = tuple(
+        entry(at, last, tank="reef", fact=fact, note="salinity" if at == 3 else "")
+        for at, fact in enumerate(facts, start=1)
+    )
+    hands = live_in(entries=entries)
+    hands.press("Ctrl+6")
+
+    hands.type(typed)
+    hands.settle()
+
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == found
+
+
+def test_the_correction_of_a_dose_begins_in_the_amount(live_in: LiveIn) -> None:
+    """What is typed replaces what stands there, and the substance is seldom wrong."""
+    dose = entry(1, date(2026, 3, 11), tank="nook", fact=Dose("Kalkwasser", 12.0), note="")
+    hands = live_in(entries=(dose,))
+    hands.press("Ctrl+6", "Return")
+
+    hands.type("9")
+    hands.press("Return")
+
+    assert hands.log()[0].entry.fact == Dose("Kalkwasser", 9.0)
