@@ -11,7 +11,10 @@ from tankkeeper.services.restarts import Restart
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A line of the round, the first of a tank where it is not there, or else the round itself."""
+    """A line of the round; without one the first of its tank, or of the house where it has none.
+
+    What has no key either is the round as it stands.
+    """
 
     key: str
     row: str | None = None

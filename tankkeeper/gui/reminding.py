@@ -352,19 +352,19 @@ class RemindDesk(QObject):
             # It may stand with a tank that is not shown.
             self._wanted = stop
             frame.rail.choose_whole_house()
-        elif stop.tank is not None:
-            self._stop_at_tank(stop.tank)
+        elif stop.key:
+            self._look_for_first(stop)
 
-    def _stop_at_tank(self, tank: str) -> None:
-        """Narrow the round to a tank, and go to its first line."""
+    def _look_for_first(self, stop: Stop) -> None:
+        """Show the round of the tank, of no tank that of the house, at its first line."""
         frame, morning, session = self._window.frame, self._window.morning, self._session
         if frame is None or morning is None or session is None:
             return
-        if session.tank_id == tank:
+        if session.tank_id == stop.tank:
             morning.page.list.go_to_first()
             return
-        self._wanted = Stop("", None, tank)
-        frame.rail.choose(tank)
+        self._wanted = Stop(stop.key, None, stop.tank)
+        frame.rail.choose(stop.tank)
 
     def go_to_chore(self, chore: str) -> None:
         """Go to the first line of a chore, by its id or its name."""
