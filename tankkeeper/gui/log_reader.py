@@ -154,15 +154,20 @@ class LogReader(QObject):
         self._pending += chunk.rows
         if not is_done and not (self._is_anew and self._pending):
             return
-        self._list.set_rows(self._pending, has_more=has_more)
+        # A key that takes back must never act on the match of a text that was half typed.
+        self._list.set_rows(self._pending, has_more=has_more, from_top=self._is_anew)
         self._pending = None
         if not self._list.log_model.rows:
-            is_all = self.search == LogSearch(tank=self.search.tank)
-            self._list.set_empty(NOTHING_YET if is_all else NOTHING_FOUND)
+            self._list.set_empty(self._nothing())
         wanted = self._entry_wanted
         if wanted is not None and self._list.go_to_id(wanted):
             self._entry_wanted = None
         self.shown.emit()
+
+    def _nothing(self) -> tuple[str, str]:
+        """Return what is said in place of rows."""
+        is_all = self.search == LogSearch(tank=self.search.tank)
+        return NOTHING_YET if is_all else NOTHING_FOUND
 
     def _tell(self) -> None:
         last = self._session.last
@@ -179,7 +184,7 @@ class LogReader(QObject):
             return f"{count} since {words.full_date(extent.first_on)}, the newest first."
         found = counted_entries(self._given)
         if self._is_ended:
-            return f"{found} found, the newest first."
+            return f"{found} found, the newest first." if self._given else self._nothing()[0]
         if self._given >= self._wanted:
             return f"{found} found so far, the newest first."
         back = "" if self._reached is None else words.full_date(self._reached.at.date())

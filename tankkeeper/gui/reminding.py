@@ -19,6 +19,7 @@ from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.morning import ROUND, Morning
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.reminder_means import Means
+from tankkeeper.gui.reminder_stops import THE_ROUND, Stop, stop_after, stops_of
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
@@ -80,8 +81,9 @@ class RemindDesk(QObject):
         self._closed: set[str] = set()
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
-        self._wanted_row: str | None = None
-        # The line that was gone to last; what is told anew begins at its first matter.
+        # Where to go once the reading that shows it has come.
+        self._wanted: Stop | None = None
+        # The matter that was gone to last; what is told anew begins at its first matter.
         self._followed: str | None = None
         self._form: CloseForm | None = None
         self._clock = QTimer(self)
@@ -140,7 +142,7 @@ class RemindDesk(QObject):
         self._clock.stop()
         self._session, self._restarts, self._keys = None, (), ()
         self._closed.clear()
-        self._look_at = self._looked = self._wanted_row = self._followed = None
+        self._look_at = self._looked = self._wanted = self._followed = None
         if self.banner is not None:
             self.banner.show_sentences("", "")
 
@@ -302,22 +304,20 @@ class RemindDesk(QObject):
             session.did.emit("There is nothing more to show of a reminder.")
 
     def follow(self) -> None:
-        """Go to the line that what was told is about, the next time to that of the next matter.
-
-        Of a morning, to the round.
-        """
+        """Go to what the first matter of the banner is about, the next time to the next matter."""
         session = self._session
         if session is None or session.last is None:
             return
         found = self._standing(session.last, session.desk.clock.now())
-        rows = [one.row for one in found if one.row is not None]
-        rows += [one.entry.completes[0].id for one in self._restarts if one.entry.completes]
-        rows = list(dict.fromkeys(rows))
-        at = rows.index(self._followed) + 1 if self._followed in rows else 0
-        self._followed = rows[at % len(rows)] if rows else None
-        self.go_to(self._followed)
-        if len(rows) > 1:
-            session.did.emit(f"{at % len(rows) + 1} of {len(rows)} things of the reminder.")
+        stops = stops_of(found, self._restarts)
+        if not stops:
+            self.go_to(None)
+            return
+        at = stop_after(stops, self._followed)
+        self._followed = stops[at].key
+        self._stop_at(stops[at])
+        if len(stops) > 1:
+            session.did.emit(f"{at + 1} of {len(stops)} things of the reminder.")
 
     def raise_and_follow(self) -> None:
         """Bring the window to the front and go to what was told."""
@@ -330,16 +330,41 @@ class RemindDesk(QObject):
 
     def go_to(self, row: str | None) -> None:
         """Go to a line of the round, None for the round itself."""
+        self._stop_at(THE_ROUND if row is None else Stop("", row))
+
+    def _stop_at(self, stop: Stop) -> None:
+        """Show the round with the keys in it, at a line wherever it stands, else at its tank."""
         frame, morning = self._window.frame, self._window.morning
         if frame is None or morning is None:
             return
         frame.show_view(ROUND)
         morning.page.take_keys()
-        if row is None or morning.page.show_row(row):
+        self._wanted = None
+        self._look_for(stop)
+
+    def _look_for(self, stop: Stop) -> None:
+        frame, morning, session = self._window.frame, self._window.morning, self._session
+        if frame is None or morning is None or session is None:
             return
-        # It may stand with a tank that is not shown.
-        self._wanted_row = row
-        frame.rail.choose_whole_house()
+        if stop.row is not None and morning.page.show_row(stop.row):
+            return
+        if stop.row is not None and session.tank_id is not None:
+            # It may stand with a tank that is not shown.
+            self._wanted = stop
+            frame.rail.choose_whole_house()
+        elif stop.key:
+            self._look_for_first(stop)
+
+    def _look_for_first(self, stop: Stop) -> None:
+        """Show the round of the tank, of no tank that of the house, at its first line."""
+        frame, morning, session = self._window.frame, self._window.morning, self._session
+        if frame is None or morning is None or session is None:
+            return
+        if session.tank_id == stop.tank:
+            morning.page.list.go_to_first()
+            return
+        self._wanted = Stop(stop.key, None, stop.tank)
+        frame.rail.choose(stop.tank)
 
     def go_to_chore(self, chore: str) -> None:
         """Go to the first line of a chore, by its id or its name."""
@@ -354,10 +379,13 @@ class RemindDesk(QObject):
         self.go_to(None)
 
     def _go_to_wanted(self) -> None:
-        row, self._wanted_row = self._wanted_row, None
-        morning: Morning | None = self._window.morning
-        if row is not None and morning is not None:
-            morning.page.show_row(row)
+        session, stop = self._session, self._wanted
+        if session is None or session.last is None or stop is None:
+            return
+        # A reading that was under way may still be of the tank that was shown before.
+        if session.last.sheet.narrowed_to == session.tank_id:
+            self._wanted = None
+            self._look_for(stop)
 
     # How the person wants it
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from math import inf, nextafter
 from typing import Final
@@ -40,15 +41,39 @@ _SG_DECIMALS: Final = 4
 _ROUNDING: Final = 1e-9
 
 
-def amount_hits(tokens: Sequence[str], words: Words) -> tuple[AmountHit, ...]:
-    """Return which amounts words such as "25 L" or "> 20 L" stand for; a bare number for all."""
+def amount_hits(
+    tokens: Sequence[str], words: Words, named: Sequence[str] = ()
+) -> tuple[AmountHit, ...]:
+    """Return which amounts words such as "25 L" or "> 20 L" stand for; a bare number for all.
+
+    A comparison counts only for the parameters that were `named` before it, if any were.
+    """
     text = " ".join(tokens)
     is_short = len(tokens) <= _LONGEST_AMOUNT + (bool(tokens) and tokens[0] in _SIGNS)
     found = _AMOUNT.fullmatch(text) if is_short else None
     if found is None:
         return ()
     hits = _equal(found[2], (found[3] or "").strip(), words)
-    return hits if found[1] is None else tuple(_beyond(one, found[1]) for one in hits)
+    if found[1] is None:
+        return hits
+    beyond = tuple(_beyond(one, found[1]) for one in hits)
+    return _of_named(beyond, named, has_unit=bool(found[3])) if named else beyond
+
+
+def _of_named(
+    hits: Sequence[AmountHit], named: Sequence[str], *, has_unit: bool
+) -> tuple[AmountHit, ...]:
+    """Return what of these are amounts of some parameters, or of what has the typed unit."""
+    found = []
+    for hit in hits:
+        if hit.of is Measure.READING:
+            found.append(replace(hit, parameters=tuple(named)))
+        elif hit.of in (Measure.SALINITY, Measure.TEMPERATURE):
+            found += [hit] * (hit.of.value in named)
+        elif has_unit:
+            # "calcium > 5 g" asks for doses.
+            found.append(hit)
+    return tuple(found)
 
 
 def _beyond(hit: AmountHit, sign: str) -> AmountHit:

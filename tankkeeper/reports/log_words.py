@@ -138,7 +138,7 @@ def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[W
     """Return what each typed word may stand for: names, kinds, parameters, or a part of a note.
 
     Words that are an amount or a day together, "25 L" or "24 nov", are one; where all of them are
-    a day, only that day is looked for.
+    a day, only that day is looked for. "ammonia > 1" asks for ammonia of more than 1.
     """
     tokens = text[:LONGEST_TYPED].split()[:MOST_WORDS]
     style, found, at = style or DayStyle(), [], 0
@@ -147,27 +147,42 @@ def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[W
         days = day_hits(tokens, style, words.today)
         if days:
             return (WordHits((), days=days),)
+    named: tuple[str, ...] = ()
     while at < len(tokens):
-        length, hits = _phrase(tokens[at : at + LONGEST_PHRASE], words, style)
+        length, hits = _phrase(tokens[at : at + LONGEST_PHRASE], words, style, named)
         found.append(hits)
+        named = _read_as(tokens[at], hits) or named
         at += length
     return tuple(found)
 
 
-def _phrase(tokens: Sequence[str], words: Words, style: DayStyle) -> tuple[int, WordHits]:
+def _read_as(typed: str, hits: WordHits) -> tuple[str, ...]:
+    """Return which parameters a word names, none where it is a tank or a person as well."""
+    if hits.tanks or hits.people:
+        return ()
+    plain = _folded(typed)
+    exact = tuple(
+        one for one in hits.parameters if plain in (one, _folded(PARAMETERS[one].display))
+    )
+    return exact or hits.parameters
+
+
+def _phrase(
+    tokens: Sequence[str], words: Words, style: DayStyle, named: Sequence[str]
+) -> tuple[int, WordHits]:
     """Return how many words begin with one amount or day, the most there are, and what it is."""
     for length in range(len(tokens), 1, -1):
         some = tokens[:length]
-        amounts, days = amount_hits(some, words), day_hits(some, style, words.today)
+        amounts, days = amount_hits(some, words, named), day_hits(some, style, words.today)
         if amounts or days:
             # A unit is too short to be looked for alone; it may be bound to its number in a note.
-            apart = () if amounts else tuple(_hits(one, words, style) for one in some)
+            apart = () if amounts else tuple(_hits(one, words, style, named) for one in some)
             spelled = (*_spellings(" ".join(some)), *_spellings(NBSP.join(some)))
             return length, WordHits(spelled, amounts=amounts, days=days, apart=apart)
-    return 1, _hits(tokens[0], words, style)
+    return 1, _hits(tokens[0], words, style, named)
 
 
-def _hits(typed: str, words: Words, style: DayStyle) -> WordHits:
+def _hits(typed: str, words: Words, style: DayStyle, named_before: Sequence[str]) -> WordHits:
     plain, house = _folded(typed), words.household
 
     named = (
@@ -190,7 +205,7 @@ def _hits(typed: str, words: Words, style: DayStyle) -> WordHits:
         supplies=supplies,
         parameters=parameters,
         kinds=kinds,
-        amounts=amount_hits([typed], words),
+        amounts=amount_hits([typed], words, named_before),
         days=day_hits([typed], style, words.today),
     )
 

@@ -52,12 +52,16 @@ class Measure(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class AmountHit:
-    """A stretch of stored values, both ends in it; `unit` is that of a reading, empty for any."""
+    """A stretch of stored values, both ends in it.
+
+    Of a reading `unit` is its unit, empty for any, and `parameters` what was read, empty for all.
+    """
 
     of: Measure
     low: float
     high: float
     unit: str = ""
+    parameters: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -255,11 +255,14 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
 
 
 def _test_of(state: HouseholdState, tank: Tank, parameter: str) -> Item | None:
-    """Return the open line that tests a parameter of a tank, if there is one."""
-    for one in state.chores:
-        if one.chore.tank == tank.id and parameter in one.chore.tests and one.open:
-            return next((item for item in items_of(state, one) if item.is_open), None)
-    return None
+    """Return the line that tests a parameter of a tank: an open one, else the one done today."""
+    items = [
+        item
+        for one in state.chores
+        if one.chore.tank == tank.id and parameter in one.chore.tests
+        for item in items_of(state, one)
+    ]
+    return next((item for item in items if item.is_open), items[-1] if items else None)
 
 
 def _part_before(water: TankWater, item: Item | None) -> Entry | None:

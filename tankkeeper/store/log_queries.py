@@ -182,8 +182,12 @@ def _amount(name: str, hit: AmountHit, values: dict[str, Any]) -> str:
     if hit.unit:
         values[f"{name}_unit"] = hit.unit
         unit = f" AND reading.unit = :{name}_unit"
-    read = f"SELECT 1 FROM reading WHERE reading.entry = entry.seq AND reading.typed {within}{unit}"
-    return f"(entry.fact = 'readings' AND EXISTS ({read}))"
+    of = ""
+    if hit.parameters:
+        values[f"{name}_of"] = json.dumps(hit.parameters)
+        of = f" AND reading.parameter IN (SELECT value FROM json_each(:{name}_of))"
+    read = f"SELECT 1 FROM reading WHERE reading.entry = entry.seq AND reading.typed {within}"
+    return f"(entry.fact = 'readings' AND EXISTS ({read}{unit}{of}))"
 
 
 def _day(name: str, hit: DayHit, values: dict[str, Any]) -> str:

@@ -4,7 +4,8 @@ from dataclasses import replace
 from datetime import date, time
 
 import pytest
-from PySide6.QtGui import QAccessible
+from PySide6.QtCore import QEvent, QObject, QRect
+from PySide6.QtGui import QAccessible, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
@@ -673,3 +674,36 @@ def test_refusals_never_make_the_form_higher_than_the_window_and_leave_no_gap(
     for _ in range(3):
         hands.settle()
     assert form.height() == before
+
+
+def test_the_text_of_a_note_has_its_whole_ring_once_the_keys_are_in_it(live_in: LiveIn) -> None:
+    """By itself Qt draws only the line of the cursor anew; a long text moves within the ring."""
+    hands = live_in()
+    form = _open(hands, "n")
+    hands.settle()
+    assert not form.text.hasFocus()
+    drawn: list[QRect] = []
+
+    class Watch(QObject):
+        def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
+            if isinstance(event, QPaintEvent):
+                drawn.append(event.rect())
+            return False
+
+    viewport, watch = form.text.viewport(), Watch()
+    viewport.installEventFilter(watch)
+
+    while not form.text.hasFocus():
+        drawn.clear()
+        hands.press("Tab")
+    assert viewport.rect() in drawn
+
+    drawn.clear()
+    hands.press(*["Return"] * 9)
+    assert form.text.verticalScrollBar().value() > 0
+    assert viewport.rect() in drawn
+
+    drawn.clear()
+    hands.press("Tab")
+    assert not form.text.hasFocus()
+    assert viewport.rect() in drawn

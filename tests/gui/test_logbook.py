@@ -876,3 +876,99 @@ def test_a_note_is_begun_from_the_line_as_well(live_in: LiveIn) -> None:
     assert isinstance(hands.form(), NoteForm)
     hands.press("Esc")
     assert desk_of(hands).page.filter.field.text() == "goby"
+
+
+def test_each_new_result_begins_at_its_first_row(live_in: LiveIn) -> None:
+    """The match of a half-typed text is no choice; Del in the line takes nothing back."""
+    notes = ("old skimmer", "skim the sump", "skimmer cup", "skimmer pump")
+    last = date(2026, 3, 11)
+    entries = tuple(
+        entry(at, last - timedelta(days=len(notes) - at), tank="reef", note=note)
+        for at, note in enumerate(notes)
+    )
+    hands = live_in(entries=entries)
+    hands.press("Ctrl+6", "End")
+    for sign in "skimmer":
+        hands.type(sign)
+        hands.settle()
+        current = list_of(hands).current_row()
+        assert current is not None
+        assert current.id == "e00003"
+
+    hands.press("Del")
+    assert not any(row.is_struck for row in list_of(hands).log_model.rows)
+    assert len(hands.log()) == len(notes)
+
+    hands.press("Down", "Down", "Del")
+    struck = [row.id for row in list_of(hands).log_model.rows if row.is_struck]
+    assert struck == ["e00002"]
+
+
+def test_where_nothing_is_found_the_sentence_says_so(live_in: LiveIn) -> None:
+    """A count of none, the newest first, is no sentence."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6")
+
+    hands.type("zzz")
+    hands.settle()
+
+    assert sentence(hands) == "Nothing found."
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("ammonia > 1", [2]),
+        ("ammonia >1", [2]),
+        ("ammonia <= 1", [1]),
+        ("nitrite > 1", [1]),
+        ("ammonia reef > 1", [2]),
+        ("ammonia > 1 mg/L", [2]),
+        ("ammonia > 5", []),
+        ("salinity > 30", [3]),
+        ("nitrite > 30", []),
+        ("ph > 8", [4]),
+        ("> 1", [4, 3, 2, 1]),
+    ],
+)
+def test_a_comparison_counts_for_the_parameter_that_is_named_before_it(
+    live_in: LiveIn, typed: str, found: list[int]
+) -> None:
+    """An entry whose other reading is as high is no answer."""
+
+    def reads(**values: str) -> Readings:
+        units = {"ammonia": "mg/L", "nitrite": "mg/L", "phosphate": "mg/L", "ph": ""}
+        return Readings(
+            tuple(parse_reading(name, text, units[name] or None) for name, text in values.items())
+        )
+
+    last = date(2026, 3, 10)
+    facts: tuple[Fact, ...] = (
+        reads(ammonia="0", nitrite="2"),
+        reads(ammonia="2", nitrite="0"),
+        WaterChange(25.0, salinity=35.0),
+        reads(ph="8.2", phosphate="0.1"),
+    )
+    entries = tuple(
+        entry(at, last, tank="reef", fact=fact, note="salinity" if at == 3 else "")
+        for at, fact in enumerate(facts, start=1)
+    )
+    hands = live_in(entries=entries)
+    hands.press("Ctrl+6")
+
+    hands.type(typed)
+    hands.settle()
+
+    assert [int(row.id[1:]) for row in list_of(hands).log_model.rows] == found
+
+
+def test_the_correction_of_a_dose_begins_in_the_amount(live_in: LiveIn) -> None:
+    """What is typed replaces what stands there, and the substance is seldom wrong."""
+    dose = entry(1, date(2026, 3, 11), tank="nook", fact=Dose("Kalkwasser", 12.0), note="")
+    hands = live_in(entries=(dose,))
+    hands.press("Ctrl+6", "Return")
+
+    hands.type("9")
+    hands.press("Return")
+
+    assert hands.log()[0].entry.fact == Dose("Kalkwasser", 9.0)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, time, timedelta
 
-from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, OwnRange
 from tankkeeper.gui.forms.log_form import LogForm
@@ -28,6 +28,14 @@ def house() -> Household:
         chore("nh", "Test ammonia", 20, kind=kind, tank="nook", tests=("ammonia",)),
     )
     return replace(small, tanks=(reef, nook), chores=(*small.chores, *tests))
+
+
+def house_with_a_test() -> Household:
+    """Return the same house with the test of ammonia in the round of today."""
+    small, kind = house(), ChoreKind.TEST
+    test = chore("nh", "Test ammonia", 12, kind=kind, tank="nook", tests=("ammonia",))
+    others = tuple(one for one in small.chores if one.id != "nh")
+    return replace(small, chores=(*others, test))
 
 
 def read(hands: Hands, row: str = "lamp", **typed: str) -> None:
@@ -140,3 +148,61 @@ def test_a_high_nitrate_is_no_alarm(remind: Remind) -> None:
     read(one.hands, nitrate="200")
 
     assert one.reminder == ""
+
+
+def test_the_key_of_the_reminder_goes_to_the_test_of_what_was_read(remind: Remind) -> None:
+    """Each line of the banner is a stop, and the count is of all lines."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 12), (time(9),))
+    dose = chore("dose", "Dose", None, rhythm=daily, tank="reef", if_missed=IfMissed.EXPIRE)
+    small = house_with_a_test()
+    one = remind(replace(small, chores=(*small.chores, dose)))
+    read(one.hands, ammonia="3", nitrite="40")
+    one.passes(timedelta(hours=2))
+    assert len(one.reminder.splitlines()) == 3
+    one.hands.go_to("wipe")
+
+    gone_to = []
+    for number in (1, 2, 3, 1):
+        one.hands.press("Ctrl+G")
+        gone_to.append((one.hands.current(), one.desk._session.tank_id))  # type: ignore[union-attr]
+        assert one.hands.told == f"{number} of 3 things of the reminder."
+
+    nook_first = gone_to[1]
+    assert gone_to == [("nh", None), (nook_first[0], "nook"), ("dose", None), ("nh", None)]
+    rows = one.hands.list.item_rows()
+    first_of_nook = next(row for row in rows if row.item.tank and row.item.tank.id == "nook")
+    assert nook_first[0] == first_of_nook.item.chore.id
+
+
+def test_from_another_tank_the_key_leads_to_the_tank_of_a_reading_without_a_test(
+    remind: Remind,
+) -> None:
+    """Nothing in the round tests it, so the round is narrowed to its tank."""
+    one = remind(house())
+    read(one.hands, nitrite="40")
+    assert one.hands.window.frame is not None
+    one.hands.window.frame.rail.choose("reef")
+    one.hands.settle()
+
+    one.hands.press("Ctrl+G")
+
+    rows = one.hands.list.item_rows()
+    assert {row.item.tank.id for row in rows if row.item.tank} == {"nook"}
+    assert one.hands.list.current_row() == rows[0]
+
+    one.hands.list.go_to(one.hands.list.round_model.row_of(rows[-1].item.chore.id))
+    one.hands.press("Ctrl+G")
+    assert one.hands.list.current_row() == rows[0]
+
+
+def test_from_another_tank_the_key_leads_to_the_test_in_the_whole_house(remind: Remind) -> None:
+    """The line of the test stands with a tank that is not shown."""
+    one = remind(house_with_a_test())
+    read(one.hands, ammonia="3")
+    assert one.hands.window.frame is not None
+    one.hands.window.frame.rail.choose("reef")
+    one.hands.settle()
+
+    one.hands.press("Ctrl+G")
+
+    assert one.hands.current() == "nh"

@@ -432,3 +432,20 @@ def test_an_icon_shown_by_hand_minimises_nothing(remind: Remind) -> None:
     one.desk.keeper.follow(replace(SILENT, uses_tray=True))
     assert one.hands.window.shell.isVisible()
     one.desk.quit()
+
+
+def test_the_summary_of_the_morning_leads_to_the_beginning_of_the_whole_round(
+    remind: Remind,
+) -> None:
+    """It is about all tanks, whichever is shown."""
+    one = remind(changed_house(), habits=at_half_past(), is_seen=True)
+    one.passes(timedelta(hours=1))
+    assert one.reminder.startswith("Today: ")
+    one.hands.press("Ctrl+Down")
+    assert one.desk._session is not None
+    assert one.desk._session.tank_id is not None
+
+    one.hands.press("Ctrl+G")
+
+    assert one.desk._session.tank_id is None
+    assert one.hands.list.current_row() == one.hands.list.item_rows()[0]

@@ -183,7 +183,9 @@ class CorrectForm(Form):
         if self.readings is not None:
             fields = self.readings.fields.values()
             return next((one for one in fields if self._shown[one]), self.readings)
-        return next(iter(self.quantities.values()), self.note)
+        # Of a dose it is the amount that is mistyped, and what is typed replaces what stands there.
+        amounts = (one for name, one in self.quantities.items() if name != "substance")
+        return next(amounts, self.note)
 
     def _number(self, value: float) -> str:
         return f"{value:.{_DIGITS}g}".replace(".", self._words.decimal_sign)

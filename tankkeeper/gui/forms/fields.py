@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
+    QFocusEvent,
     QFontMetricsF,
     QKeyEvent,
     QPainter,
@@ -152,6 +153,21 @@ class NoteField(QPlainTextEdit):
         self.setFrameShape(QPlainTextEdit.Shape.NoFrame)
         self.document().setDocumentMargin(Space.XS)
         self.setMinimumHeight(metrics_for(self.font()).px(96))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Draw all of the ring: by itself only the line of the cursor is drawn anew."""
+        super().focusInEvent(event)
+        self.viewport().update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Draw all of the border again."""
+        super().focusOutEvent(event)
+        self.viewport().update()
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        """Let the border stand while the text moves."""
+        super().scrollContentsBy(dx, dy)
+        self.viewport().update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the text, then the border around it."""

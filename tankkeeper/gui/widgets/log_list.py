@@ -79,12 +79,18 @@ class LogList(DrawnRows, QTableView):
             self._tanks, self._people = names
             self.arrange()
 
-    def set_rows(self, rows: Sequence[LogRow], *, has_more: bool) -> None:
-        """Show these rows; the current entry stays current where it is still there."""
+    def set_rows(self, rows: Sequence[LogRow], *, has_more: bool, from_top: bool = False) -> None:
+        """Show these rows; the current entry stays current where it is still there.
+
+        `from_top` makes the first one current: rows that answer another question begin there.
+        """
         here, at, value = self.current_row(), self.currentIndex().row(), self._scroll()
         self._empty = None
         self._model.set_rows(rows, has_more=has_more)
-        if self.current_row() is None and rows:
+        if from_top:
+            self.verticalScrollBar().setValue(0)
+            self.go_to(0)
+        elif self.current_row() is None and rows:
             found = self._model.row_of(here.id) if here is not None else 0
             self.verticalScrollBar().setValue(value if here is not None and found >= 0 else 0)
             self.go_to(found if found >= 0 else min(max(at, 0), len(rows) - 1))
