@@ -179,6 +179,28 @@ def test_two_rows_stay_in_sight_while_something_is_found(
     assert head.height() == before
 
 
+def test_the_menu_scrolls_in_one_column_at_double_type(remind: Remind, wear: Wear) -> None:
+    """Its last command is reached by key and stands on the screen."""
+    one = opened(remind, (1280, 800))
+    wear(Scheme.LIGHT, 200)
+    one.hands.press("F10")
+    menu = one.hands.frame.top.menu()
+    places = [menu.actionGeometry(action) for action in menu.actions()]
+    assert {place.left() for place in places} == {places[0].left()}
+    assert menu.height() < sum(place.height() for place in places)
+
+    QTest.keyClick(menu, Qt.Key.Key_End)
+
+    last = menu.activeAction()
+    assert last is not None
+    assert last.objectName() == "quit"
+    row = menu.actionGeometry(last)
+    assert menu.rect().top() <= row.top()
+    assert row.bottom() <= menu.rect().bottom()
+    assert menu.mapToGlobal(row.center()).y() < menu.screen().geometry().bottom()
+    menu.close()
+
+
 @pytest.mark.parametrize("elsewhere", [(), ("Ctrl+2",)])
 def test_the_row_in_hand_is_seen_after_the_type_changed(
     remind: Remind, wear: Wear, elsewhere: tuple[str, ...]
