@@ -199,6 +199,9 @@ class Form(QDialog):
         is_done = super().event(event)
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
             self.fit()
+        elif event.type() == QEvent.Type.WindowActivate:
+            # Its title bar is known only once it stands.
+            self._stay_on_screen()
         return is_done
 
     def fit(self, *, shrinks: bool = False) -> None:
@@ -232,11 +235,14 @@ class Form(QDialog):
             self.resize(self.minimumWidth(), self.height())
 
     def _stay_on_screen(self) -> None:
-        """Move up a form that grew past the foot of the screen, where its buttons stand."""
+        """Keep the foot of a form that grew, where its buttons stand, and its title on the screen.
+
+        Where there is no room for both, the title is seen.
+        """
         frame, room = self.frameGeometry(), self.screen().availableGeometry()
-        if self.isVisible() and frame.bottom() > room.bottom():
-            up = min(frame.bottom() - room.bottom(), frame.top() - room.top())
-            self.move(self.pos() - QPoint(0, max(0, up)))
+        top = max(room.top(), min(frame.top(), room.bottom() + 1 - frame.height()))
+        if self.isVisible() and top != frame.top():
+            self.move(self.pos() + QPoint(0, top - frame.top()))
 
     def rows_that_fit(self, high: int, most: int, beside: int = 0) -> int:
         """Return how many rows of a list can be seen in the form with a refusal under them.
