@@ -20,7 +20,8 @@ class Answer:
     """What to say once something was kept, and whom to tell if it was refused or kept.
 
     `tell` makes the words from the entries, where they depend on what these came to; `undone` is
-    said when it is undone, where "Took back:" before the words would be odd.
+    said when it is undone, where "Took back:" before the words would be odd. `stands` is told each
+    time that it is undone (False) or done again (True).
     """
 
     words: str
@@ -28,6 +29,7 @@ class Answer:
     kept: Callable[[], None] | None = None
     tell: Callable[[tuple[Entry, ...]], str] | None = None
     undone: str = ""
+    stands: Callable[[bool], None] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ class Deed:
     entries: tuple[str, ...]
     undone: str = ""
     apart: Apart | None = None
+    stands: Callable[[bool], None] | None = None
 
     @property
     def undone_words(self) -> str:

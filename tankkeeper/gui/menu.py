@@ -100,6 +100,8 @@ class WindowMenu(QObject):
         self._dragging = RailDragging(self._frame.rail, self)
         self._dragging.dropped.connect(self._on_carried)
         menu = self._frame.top.menu()
+        # At large type a second column would stand past the edge of the screen.
+        menu.setStyleSheet("QMenu { menu-scrollable: 1; }")
         for group in _MENU:
             menu.addSeparator()
             for command in group:

@@ -163,7 +163,14 @@ class NoticeDesk(QObject):
             count = f"{len(ticks)} turns of {count}"
         days = self._days_of(ticks)
         words = f"Wrote down {count} done while you were away{days}."
-        self._session.tick(ticks, Answer(words, self._refuse, self._on_kept))
+        since = self._since
+
+        def stands(is_kept: bool) -> None:
+            # The rows that take it back are new, so the newest entry tells of no absence.
+            self._is_dealt_with, self._closed = is_kept, since if is_kept else None
+            self._since = None if is_kept else since
+
+        self._session.tick(ticks, Answer(words, self._refuse, self._on_kept, stands=stands))
 
     def _days_of(self, ticks: tuple[Tick, ...]) -> str:
         """Return the day of all ticks, or the first and the last of their days."""

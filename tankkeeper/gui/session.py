@@ -376,7 +376,7 @@ class Session(QObject):
             apart = stands_apart()
             if entries or apart is not None:
                 ids = tuple(entry.id for entry in entries)
-                self.remember(Deed(words, ids, answer.undone, apart))
+                self.remember(Deed(words, ids, answer.undone, apart, answer.stands))
             if answer.kept is not None:
                 answer.kept()
             self.did.emit(words)
@@ -412,6 +412,8 @@ class Session(QObject):
             ids = tuple(row.id for row in rows)
             apart = None if deed.apart is None else deed.apart.turned
             onto.append(replace(deed, entries=ids, apart=apart))
+            if deed.stands is not None:
+                deed.stands(onto is self._done)
             self.did.emit(told(deed))
             self._show_written()
 

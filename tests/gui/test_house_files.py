@@ -360,6 +360,28 @@ def test_a_recent_household_is_opened_by_key(live_in: LiveIn, tmp_path: Path) ->
     assert other.exists()
 
 
+def test_a_list_of_households_that_grows_stays_on_the_screen(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """With its title, wherever it stood before a sentence came to it."""
+    hands = live_in()
+    gone = Recent(tmp_path / "gone.tankkeeper", is_there=False)
+    hands.window.doors = replace(hands.window.doors, recent=lambda: (gone,) * 9)
+    hands.press("Ctrl+Shift+O")
+    form = hands.form()
+    room = form.screen().availableGeometry()
+    for top in (-60, room.bottom() - 100):
+        form.move(form.x(), top)
+        form.refuse("")
+        hands.settle()
+
+        hands.press("Return")
+
+        assert form.accessibleDescription()
+        assert form.frameGeometry().top() >= room.top()
+        assert form.frameGeometry().bottom() <= room.bottom()
+
+
 def test_without_recent_households_the_list_says_so(live_in: LiveIn) -> None:
     """And Escape leaves it."""
     hands = live_in()

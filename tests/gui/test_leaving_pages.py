@@ -272,6 +272,38 @@ def test_what_was_typed_into_a_note_and_left_is_there_again(live_in: LiveIn) -> 
     assert form.text.toPlainText() == ""
 
 
+@pytest.mark.parametrize("keys", [("N",), ("Ctrl+6", "Ctrl+M")])
+def test_the_key_that_ends_the_program_acts_in_a_note_and_tells_of_it_first(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """The first press keeps what was typed for later, the second ends without it."""
+    hands = live_in()
+    hands.press(*keys)
+    hands.type("the pump hums")
+
+    hands.press("Ctrl+Q")
+
+    assert not hands.has_form()
+    assert hands.window.shell.isVisible()
+    assert hands.told.endswith("is not kept yet. Ctrl+Q again ends without it.")
+    hands.press(keys[-1])
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == "the pump hums"
+    hands.press("Esc", "Ctrl+Q")
+    assert not hands.window.shell.isVisible()
+
+
+def test_the_key_that_ends_the_program_ends_it_from_a_form_without_typing(live_in: LiveIn) -> None:
+    """Nothing stands in it that could be lost."""
+    hands = live_in()
+    hands.press("N")
+
+    hands.hit("Ctrl+Q")
+
+    assert not hands.window.shell.isVisible()
+
+
 def test_readings_that_were_typed_and_left_are_there_again(live_in: LiveIn) -> None:
     """With what was chosen; a refusal on the way changes nothing of it."""
     hands = live_in()

@@ -264,6 +264,40 @@ def test_what_comes_day_by_day_is_one_line_and_one_key_says_it_of_all(live_in: L
     ]
 
 
+def test_tab_comes_to_each_row_as_they_stand(live_in: LiveIn) -> None:
+    """Also to those that come day by day, and back again with Shift."""
+    hands = _away(live_in, household=_fed_house())
+    hands.press("W")
+    form = _form(hands)
+    assert form.all_daily is not None
+    rows = [form.all_daily, *form.daily, *form.lines]
+    stops = [*(row.choice for row in rows), form.who, form.leave, form.primary]
+
+    assert hands.focus() is stops[0]
+    for stop in [*stops[1:], stops[0]]:
+        hands.press("Tab")
+        assert hands.focus() is stop
+    for stop in reversed(stops):
+        hands.press("Shift+Tab")
+        assert hands.focus() is stop
+
+
+def test_after_an_undo_of_the_days_off_the_notice_stands_again(live_in: LiveIn) -> None:
+    """All is unwritten again, so W asks once more; done anew it is dealt with."""
+    hands = _away(live_in, household=_fed_house())
+    before = _notice(hands)
+    hands.press("W", "Down", "Return")
+    assert _notice(hands) == ""
+
+    hands.press("Ctrl+Z")
+
+    assert _notice(hands) == before
+    hands.press("W")
+    assert _form(hands).daily
+    hands.press("Esc", "Ctrl+Y")
+    assert _notice(hands) == ""
+
+
 def test_one_day_of_what_comes_day_by_day_can_be_said_alone(live_in: LiveIn) -> None:
     """Fed on Tuesday only; a line chosen by itself takes back what was said of all."""
     hands = _away(live_in, household=_fed_house())

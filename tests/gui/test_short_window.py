@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.household import Household
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tests.gui.conftest import Remind, Wear
@@ -149,6 +150,55 @@ def test_a_list_that_was_scrolled_away_from_its_row_stays_where_it_is(remind: Re
     one.hands.window.shell.resize(1000, 480)
     one.hands.settle()
     assert bar.value() == 0
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_two_rows_stay_in_sight_while_something_is_found(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """The head gives way to the line of finding, and the row that was found is seen whole."""
+    wear(Scheme.LIGHT, percent)
+    one = opened(remind, (1280, 800), "pump1", "pump2", "pump")
+    hands, morning = one.hands, one.hands.window.morning
+    assert morning is not None
+    head = morning.page.head
+    banner_of(one).show_sentences(one.restart, f"Reef: {LONG}. Nook: {LONG}.")
+    words = "Away since Sunday morning: 11 overdue, 11 due, 17 not written down."
+    morning.notices._show(words, (Command.MEANWHILE, Command.CLOSE_NOTICE))
+    hands.settle()
+    before = head.height()
+
+    hands.press("Ctrl+F")
+    hands.type("1")
+    hands.settle()
+
+    assert hands.current() == "pump1"
+    assert hands.list.viewport().height() >= 2 * hands.list.metrics.row_height
+    assert hands.list.viewport().rect().contains(hands.area("pump1"))
+    hands.press("Esc")
+    assert head.height() == before
+
+
+def test_the_menu_scrolls_in_one_column_at_double_type(remind: Remind, wear: Wear) -> None:
+    """Its last command is reached by key and stands on the screen."""
+    one = opened(remind, (1280, 800))
+    wear(Scheme.LIGHT, 200)
+    one.hands.press("F10")
+    menu = one.hands.frame.top.menu()
+    places = [menu.actionGeometry(action) for action in menu.actions()]
+    assert {place.left() for place in places} == {places[0].left()}
+    assert menu.height() < sum(place.height() for place in places)
+
+    QTest.keyClick(menu, Qt.Key.Key_End)
+
+    last = menu.activeAction()
+    assert last is not None
+    assert last.objectName() == "quit"
+    row = menu.actionGeometry(last)
+    assert menu.rect().top() <= row.top()
+    assert row.bottom() <= menu.rect().bottom()
+    assert menu.mapToGlobal(row.center()).y() < menu.screen().geometry().bottom()
+    menu.close()
 
 
 @pytest.mark.parametrize("elsewhere", [(), ("Ctrl+2",)])

@@ -8,11 +8,14 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from tankkeeper.gui.pages.settle_page import SettlePage
+from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.services.reminder_habits import Habits
-from tests.gui.conftest import LiveIn, Remind
+from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.round_house import Hands, small_house
 from tests.gui.test_house_page import go, house, open_house, write
+from tests.gui.test_short_window import opened
 
 LAST = "equipment"
 
@@ -135,3 +138,31 @@ def test_an_emptied_hour_for_every_day_takes_none_away(remind: Remind) -> None:
     one.hands.hit("Delete")
     one.hands.press("Ctrl+Return")
     assert all(kept == Habits() for kept in one.kept)
+
+
+@pytest.mark.parametrize("size", [(1000, 800), (1280, 700)])
+def test_the_parts_stand_in_one_row_that_moves_where_room_is_short(
+    remind: Remind, wear: Wear, size: tuple[int, int]
+) -> None:
+    """At double type the form keeps its room, and the part in hand is seen whole."""
+    wear(Scheme.LIGHT, 200)
+    hands = opened(remind, size, "pump1", "pump2", "pump").hands
+    hands.press("Ctrl+,")
+    morning = hands.window.morning
+    assert morning is not None
+    page = hands.frame.stack.currentWidget()
+    assert isinstance(page, SettlePage)
+    tabs = page._parts.tabs
+    assert len({tab.y() for tab in tabs}) == 1
+    assert page.body.height() >= 100
+
+    _back(hands)
+    for _ in tabs:
+        hands.hit("Right")
+        here = hands.focus()
+        assert page._parts.rect().contains(here.geometry())
+
+    hands.press("Space")
+    wear(Scheme.LIGHT, 100)
+    hands.settle()
+    assert all(page._parts.rect().contains(tab.geometry()) for tab in tabs)

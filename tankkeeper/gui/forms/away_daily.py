@@ -105,4 +105,3 @@ def _put_alone(line: QWidget, choice: QWidget) -> None:
     column = QVBoxLayout(line)
     column.setContentsMargins(0, 0, 0, 0)
     column.addWidget(choice)
-    line.setFocusProxy(choice)

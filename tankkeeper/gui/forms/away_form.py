@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
+from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
@@ -72,7 +73,6 @@ class _Line(QWidget):
         column.setSpacing(Space.XXS)
         column.addWidget(self.choice)
         self._add_fields(column)
-        self.setFocusProxy(self.choice)
         self.choice.currentIndexChanged.connect(self._on_choice)
 
     def _add_fields(self, column: QVBoxLayout) -> None:
@@ -208,7 +208,8 @@ class AwayForm(Form):
         self.who = WhoField(words.household, person_id, self)
         self.add_field("W&ho", self.who)
         self.asked.connect(self._on_asked)
-        (self._rows[0] if self._rows else self.primary).setFocus()
+        self._order_tab()
+        (self._rows[0].choice if self._rows else self.primary).setFocus()
 
     @property
     def answers(self) -> Answers:
@@ -227,6 +228,15 @@ class AwayForm(Form):
         if at >= 0:
             self.who.setCurrentIndex(at)
 
+    def _order_tab(self) -> None:
+        """Let Tab go through the rows as they stand, then to who, and to the buttons."""
+        stops: list[QWidget] = []
+        for line in self._rows:
+            stops += [line.choice, *(field.field for field in line.fields())]
+        stops += [self.who, self.leave, self.primary]
+        for before, after in pairwise(stops):
+            QWidget.setTabOrder(before, after)
+
     def _build_list(self, inside: QWidget) -> None:
         self._list.setContentsMargins(0, 0, Space.S, 0)
         self._list.setVerticalSpacing(Space.XS)
@@ -235,7 +245,7 @@ class AwayForm(Form):
         sizes = metrics_for(self.font())
         for line in self._rows:
             label = QLabel(without_mnemonic(line.name), inside)
-            label.setBuddy(line)
+            label.setBuddy(line.choice)
             label.setWordWrap(True)
             label.setMinimumHeight(sizes.button_height)
             label.setMinimumWidth(sizes.px(_NAME_WIDE))

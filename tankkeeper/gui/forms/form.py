@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QAction, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -29,6 +29,7 @@ from tankkeeper.gui.forms.kept_typing import (
 from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
@@ -74,6 +75,7 @@ class Form(QDialog):
         self._takes_keys_again = False
         # What stood in the fields before anything was typed, where that is kept at all.
         self._untouched: Typing | None = None
+        self._at_first: Typing | None = None
         self._about = ""
         self._still_here: StillHere | None = None
         self._build(title, sentence)
@@ -81,6 +83,7 @@ class Form(QDialog):
         self.leave.clicked.connect(self.reject)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
+        QShortcut(QKeySequence("Ctrl+Q"), self).activated.connect(self._quit)
         self.primary.setDefault(True)
         self.leave.setAutoDefault(False)
 
@@ -196,6 +199,9 @@ class Form(QDialog):
         is_done = super().event(event)
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
             self.fit()
+        elif event.type() == QEvent.Type.WindowActivate:
+            # Its title bar is known only once it stands.
+            self._stay_on_screen()
         return is_done
 
     def fit(self, *, shrinks: bool = False) -> None:
@@ -229,11 +235,14 @@ class Form(QDialog):
             self.resize(self.minimumWidth(), self.height())
 
     def _stay_on_screen(self) -> None:
-        """Move up a form that grew past the foot of the screen, where its buttons stand."""
+        """Keep the foot of a form that grew, where its buttons stand, and its title on the screen.
+
+        Where there is no room for both, the title is seen.
+        """
         frame, room = self.frameGeometry(), self.screen().availableGeometry()
-        if self.isVisible() and frame.bottom() > room.bottom():
-            up = min(frame.bottom() - room.bottom(), frame.top() - room.top())
-            self.move(self.pos() - QPoint(0, max(0, up)))
+        top = max(room.top(), min(frame.top(), room.bottom() + 1 - frame.height()))
+        if self.isVisible() and top != frame.top():
+            self.move(self.pos() + QPoint(0, top - frame.top()))
 
     def rows_that_fit(self, high: int, most: int, beside: int = 0) -> int:
         """Return how many rows of a list can be seen in the form with a refusal under them.
@@ -290,6 +299,26 @@ class Form(QDialog):
         self.column.insertWidget(1, self._still_here)
         # It stands above the fields, and Tab comes to it before them.
         QWidget.setTabOrder(self.primary, self._still_here.clear)
+
+    def _quit(self) -> None:
+        """Leave the form and end the program, which tells first of what was typed and is kept.
+
+        Where what was typed is kept nowhere, only the form is left, as by Escape.
+        """
+        over = self.parentWidget()
+        is_safe = self._untouched is not None or standing_in(self) == self._at_first
+        self.reject()
+        if over is None or self.isVisible() or not is_safe:
+            return
+        ending = over.window().findChild(QAction, Command.QUIT.value)
+        if isinstance(ending, QAction):
+            ending.trigger()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Note what stands in the fields before a key is pressed."""
+        if self._at_first is None:
+            self._at_first = standing_in(self)
+        super().showEvent(event)
 
     def _clear_typing(self) -> None:
         if self._still_here is not None and self._untouched is not None:

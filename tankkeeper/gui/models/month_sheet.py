@@ -208,7 +208,7 @@ def day_counts(one: CalendarDay) -> list[str]:
     parts = [f"{number} {'chore' if number == 1 else 'chores'}"] if number else []
     parts += [f"{states[state]} {state.value}" for state in _TOLD if states[state]]
     if one.folded:
-        parts.append(f"{len(one.folded)} done every day")
+        parts.append(f"{len(one.folded)} of every day")
     if one.minutes:
         parts.append(f"{one.minutes} {'minute' if one.minutes == 1 else 'minutes'}")
     return parts
@@ -246,7 +246,7 @@ def day_reason(one: CalendarDay) -> str:
     """Return what is told of a day in the why panel."""
     tanks = dict.fromkeys(item.tank.name if item.tank else HOUSEHOLD for item in one.items)
     if not one.items:
-        return "Only what is done every day." if one.folded else "Nothing stands on this day."
+        return "Only what comes every day." if one.folded else "Nothing stands on this day."
     return f"{'. '.join(_by_tank(one, tank) for tank in tanks)}."
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -149,10 +149,16 @@ class RoundPage(QWidget):
         super().resizeEvent(event)
         self._share()
 
+    def event(self, event: QEvent) -> bool:
+        """Share the room anew where a bar came, went or grew."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._share()
+        return super().event(event)
+
     def _share(self) -> None:
         """Tell the head what room there is beside what is held above it."""
-        bars = [bar.sizeHint().height() for bar in self._held if not bar.isHidden()]
-        self.head.give_room(self.height() - sum(bars))
+        bars = [_height_of(bar, self.width()) for bar in self._held if not bar.isHidden()]
+        self.head.give_room(self.height() - sum(bars) - (len(bars) + 1) * Space.XXS)
 
     def _stand_above(self) -> None:
         """Keep the names above their columns, however these came to move."""
@@ -165,3 +171,8 @@ class RoundPage(QWidget):
 
     def _on_double_click(self) -> None:
         self.commanded.emit(Command.TICK_FORM.value)
+
+
+def _height_of(bar: QWidget, width: int) -> int:
+    """Return the height that a bar takes, which for a sentence depends on the width."""
+    return bar.heightForWidth(width) if bar.hasHeightForWidth() else bar.sizeHint().height()

@@ -116,6 +116,7 @@ class SettlePage(QWidget):
             empty.hide()
         in_turn: list[QWidget] = [self.title, *parts, self.sentence]
         if self._parts.tabs:
+            self._parts.set_one_row(free < self._parts.whole_height(wide) + Space.XXS)
             free -= self._parts.height() + Space.XXS
         else:
             free -= _high(self.title, wide)

@@ -33,7 +33,7 @@ from tankkeeper.gui.widgets.scrolling import use_slim_bar
 HINT: Final = "A chore, a tank or a day"
 HELP: Final = "Up and Down go through what is found, Return goes there, Escape closes."
 _LINES_SEEN: Final = 6
-_LINES_LEAST: Final = 2
+_LINES_LEAST: Final = 1
 # What is marked in the page is to be seen below the lines.
 _SHARE_OF_PAGE: Final = 4
 _STEPS: Final = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}

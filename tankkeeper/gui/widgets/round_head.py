@@ -171,11 +171,20 @@ class RoundHead(QWidget):
         self.lay_out()
 
     def lay_out(self) -> None:
-        """Place the parts and take the height they need; the sums go first where it is short."""
+        """Place the parts and take the height they need; the sums go first where it is short.
+
+        The names of the columns go last, and then nothing is left of it.
+        """
         for figures, sentence in ((True, True), (False, True), (False, False)):
             high = self._place(figures, sentence)
             if self._most is None or high <= self._most:
                 break
+        else:
+            names = self.heads.height() + Space.S
+            high = names if names <= (self._most or 0) else 0
+            self.heads.move(0, Space.S if high else self.heads.height())
+        has_title = high > self.heads.height() + Space.S
+        self.title.setVisible(has_title)
         self.figures.setVisible(figures)
         self.sentence.setVisible(sentence)
         self.setFixedHeight(high)

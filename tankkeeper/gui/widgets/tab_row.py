@@ -6,19 +6,59 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
+from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.flow import FlowBar
+
+# So much is seen of the part before and after the one in hand, where the row moves.
+_PEEK = 48
 
 
 class TabRow(FlowBar):
     """Holds checkable buttons; Left and Right go round, Home and End to the ends.
 
-    They only move the keys: a press chooses, because what was typed is kept by it.
+    They only move the keys: a press chooses, because what was typed is kept by it. Where there is
+    no room for several rows they stand in one, which moves with the part in hand.
     """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._tabs: list[Button] = []
+        self._here: Button | None = None
+        self._is_one_row = False
+        self._moved = 0
+
+    def whole_height(self, width: int) -> int:
+        """Return the height in which all parts are seen."""
+        return super()._place(max(200, width), is_trial=True)
+
+    def set_one_row(self, is_one_row: bool) -> None:
+        """Stand in one row that moves, or in as many as are needed."""
+        if is_one_row != self._is_one_row:
+            self._is_one_row = is_one_row
+            self._lay_out()
+
+    def _place(self, width: int, *, is_trial: bool) -> int:
+        if not self._is_one_row:
+            return super()._place(width, is_trial=is_trial)
+        parts = self._sizes(width)
+        if not is_trial:
+            self._move_row(width)
+            x = -self._moved
+            for part, size in parts:
+                part.setGeometry(x, 0, size.width(), size.height())
+                x += size.width() + Space.XS
+        return max((size.height() for _, size in parts), default=0)
+
+    def _move_row(self, width: int) -> None:
+        """Bring the part in hand into view, with a piece of its neighbours."""
+        x = 0
+        for part, size in self._sizes(width):
+            if part is self._here:
+                self._moved = max(self._moved, x + size.width() + _PEEK - width)
+                self._moved = min(self._moved, x - _PEEK)
+            x += size.width() + Space.XS
+        self._moved = max(0, min(self._moved, x - Space.XS - width))
 
     @property
     def tabs(self) -> tuple[Button, ...]:
@@ -37,6 +77,9 @@ class TabRow(FlowBar):
         self._stop_at(next((one for one in self._tabs if one.isChecked()), None))
 
     def _stop_at(self, tab: Button | None) -> None:
+        self._here = tab
+        if self._is_one_row:
+            self._lay_out()
         for one in self._tabs:
             is_stop = one is tab
             one.setFocusPolicy(Qt.FocusPolicy.StrongFocus if is_stop else Qt.FocusPolicy.ClickFocus)
