@@ -267,7 +267,10 @@ def test_too_little_for_a_reservoir_is_asked_about(
     hands.press("Return")
 
     assert not hands.has_form()
-    told = {"s": "topped off in part, 1 L", "n": "reservoir not full, 1 L in it"}
+    told = {
+        "s": "Reef: poured 1 L into the reservoir, not full",
+        "n": "reservoir not full, 1 L in it",
+    }
     assert told.get(keys, "Ticked") in hands.told.replace("\N{NO-BREAK SPACE}", " ")
     (entry,) = _new(hands)
     assert entry.fact == fact
