@@ -379,7 +379,8 @@ class Session(QObject):
                 self.remember(Deed(words, ids, answer.undone, apart))
             if answer.kept is not None:
                 answer.kept()
-            self.did.emit(words)
+            moved = "" if answer.moved is None else answer.moved()
+            self.did.emit(f"{words} {moved}".strip())
             self._show_written()
 
         self._turns.begin()
