@@ -120,7 +120,9 @@ def test_a_part_leaves_the_line_open_and_another_bucket_may_follow(live_in: Live
     assert hands.focus() is extent
     hands.type("a")
     hands.press("Return")
-    assert hands.told == "Nook: topped off in part, 1\u00a0L."
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Nook: topped off in part, 1 L. The rest, about 2 L, stands open."
+    )
     assert hands.state("fill") is not State.DONE
     assert hands.current() == "fill"
 
@@ -175,6 +177,11 @@ def test_the_safe_share_of_a_day_is_kept_without_a_question(live_in: LiveIn) -> 
 
     assert not hands.has_form()
     assert hands.log()[0].entry.fact == TopOff(amount.value, to_mark=False)
+    told = hands.told.replace("\N{NO-BREAK SPACE}", " ")
+    assert "The rest, about " in told
+    assert told.endswith(" L, is due tomorrow.")
+    hands.press("Ctrl+Z")
+    assert "rest" not in hands.told
 
 
 def test_the_form_that_writes_down_asks_about_the_safe_share(live_in: LiveIn) -> None:
