@@ -25,7 +25,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
+from tankkeeper.reports.asking import doubtful_words, fast_litres, short_litres, unusual_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
@@ -33,7 +33,7 @@ from tankkeeper.reports.window_words import move_verb, past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
-from tankkeeper.services.fresh_fills import Extent, missing_then
+from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
 
@@ -86,8 +86,12 @@ def ask_about(entry: Entry, before: HouseholdState, words: Words) -> None:
 def ask_about_part(
     entry: Entry, before: HouseholdState, words: Words, chore: Chore | None = None
 ) -> None:
-    """Tell beside the result where less went in than was missing until full, and how to say so."""
+    """Tell beside the result where less went in than was missing until full, and how to say so.
+
+    Besides where more went in than the salinity may be lowered by in a day.
+    """
     fact = entry.fact
+    _ask_about_pace(entry, before, words, chore)
     if isinstance(fact, TopOff) and fact.to_mark and not fact.estimated:
         kind, litres, kept = ChoreKind.TOP_OFF, fact.litres, "filled to the mark"
     elif isinstance(fact, ReservoirCheck) and not fact.estimated:
@@ -101,6 +105,19 @@ def ask_about_part(
             f"{short} It is kept as {kept}. If it was a part, take it back with: tankkeeper undo, "
             f"and say it again with --part"
         )
+
+
+def _ask_about_pace(
+    entry: Entry, before: HouseholdState, words: Words, chore: Chore | None
+) -> None:
+    fact = entry.fact
+    if not isinstance(fact, (TopOff, ReservoirCheck)) or fact.estimated:
+        return
+    litres = fact.litres if isinstance(fact, TopOff) else fact.fill_l
+    share = safe_today(before, entry.tank, entry.at, chore)
+    fast = "" if litres is None else fast_litres(share, litres, words)
+    if fast:
+        say_aside(f"{fast} If it was not poured in, take it back with: tankkeeper undo")
 
 
 def do_tick(session: Session, said: argparse.Namespace) -> None:

@@ -32,8 +32,7 @@ def told_with_effects(desk: Desk, work: Work, answer: Answer, words: Words) -> t
             found.append(effects)
         return entries
 
-    def tell(entries: tuple[Entry, ...]) -> str:
-        said = answer.words if answer.tell is None else answer.tell(entries)
-        return " ".join([said, *(effect_words(one, words) for one in found)]).strip()
+    def moved() -> str:
+        return " ".join(effect_words(one, words) for one in found)
 
-    return with_it, replace(answer, tell=tell)
+    return with_it, replace(answer, moved=moved)

@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from tankkeeper.services.settling import Apart
 
 Refused = Callable[[TankkeeperError], None]
+# How the logbook tells work without a verb of its own; behind another verb it is left out.
+_DONE = "Done: "
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +22,9 @@ class Answer:
     """What to say once something was kept, and whom to tell if it was refused or kept.
 
     `tell` makes the words from the entries, where they depend on what these came to; `undone` is
-    said when it is undone, where "Took back:" before the words would be odd. `stands` is told each
-    time that it is undone (False) or done again (True).
+    said when it is undone, where "Took back:" before the words would be odd. `moved` tells what it
+    moved, once it is done; undone it moves nothing that way, so it is said only the first time.
+    `stands` is told each time that it is undone (False) or done again (True).
     """
 
     words: str
@@ -29,6 +32,7 @@ class Answer:
     kept: Callable[[], None] | None = None
     tell: Callable[[tuple[Entry, ...]], str] | None = None
     undone: str = ""
+    moved: Callable[[], str] | None = None
     stands: Callable[[bool], None] | None = None
 
 
@@ -49,9 +53,9 @@ class Deed:
     @property
     def undone_words(self) -> str:
         """What is said when it is undone: "Undone: Ticked Feed (Reef)."."""
-        return self.undone or f"Undone: {self.words}"
+        return self.undone or f"Undone: {self.words.removeprefix(_DONE)}"
 
     @property
     def redone_words(self) -> str:
         """What is said when it is done once more: "Done again: Ticked Feed (Reef)."."""
-        return f"Done again: {self.words}"
+        return f"Done again: {self.words.removeprefix(_DONE)}"

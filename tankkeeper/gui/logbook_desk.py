@@ -158,10 +158,13 @@ class LogbookDesk(QObject):
         def tell(_entries: tuple[Entry, ...]) -> str:
             self.reader.want(done[-1].entry.id)
             outside = outside_of(done[-1].entry, self._words())
-            said = f"Corrected: {outside}." if outside else "Corrected."
-            return self._told(said, done[-1].entry.id, done[-1].effects)
+            return f"Corrected: {outside}." if outside else "Corrected."
 
-        self._session.write(work, Answer("", form.refuse_for, form.accept, tell))
+        def moved() -> str:
+            return self._moved(done[-1].entry.id, done[-1].effects)
+
+        answer = Answer("", form.refuse_for, form.accept, tell, moved=moved)
+        self._session.write(work, answer)
 
     def _take_back(self, row: LogRow) -> None:
         if not self._is_ready(row.id):
@@ -176,19 +179,19 @@ class LogbookDesk(QObject):
             done.append(correcting.take_back(desk, row.id, by))
             return done[-1].rows
 
-        def tell(_entries: tuple[Entry, ...]) -> str:
-            return self._told("Taken back.", row.id, done[-1].effects)
+        def moved() -> str:
+            return self._moved(row.id, done[-1].effects)
 
         def refused(error: TankkeeperError) -> None:
             self._refuse(row.id, self._worded(error))
 
-        self._session.write(work, Answer("", refused, None, tell))
+        self._session.write(work, Answer("Taken back.", refused, moved=moved))
 
-    def _told(self, what: str, entry_id: str, effects: Effects) -> str:
-        """Return what was done and what changed by it; the latter stays in the why panel."""
+    def _moved(self, entry_id: str, effects: Effects) -> str:
+        """Return what changed by what was done; it stays in the why panel."""
         changed = effect_words(effects, self._words())
         self._effects[entry_id] = changed or NOTHING_CHANGED
-        return f"{what} {changed}".strip()
+        return changed
 
     # Notes and tables
 

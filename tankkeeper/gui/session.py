@@ -153,6 +153,11 @@ class Session(QObject):
             from tankkeeper.gui.dated_back import told_with_effects
 
             work, answer = told_with_effects(self._desk, work, answer, self._last.sheet.words)
+        is_poured = any(one.litres is not None or one.as_proposed for one in ticks)
+        if is_poured and self._last is not None:
+            from tankkeeper.gui.rest_told import told_with_rest
+
+            work, answer = told_with_rest(self._desk, work, answer, self._last.sheet.words)
         self._write(work, answer)
 
     def skip(self, items: Sequence[str], why: str, answer: Answer) -> None:
@@ -379,7 +384,8 @@ class Session(QObject):
                 self.remember(Deed(words, ids, answer.undone, apart, answer.stands))
             if answer.kept is not None:
                 answer.kept()
-            self.did.emit(words)
+            moved = "" if answer.moved is None else answer.moved()
+            self.did.emit(f"{words} {moved}".strip())
             self._show_written()
 
         self._turns.begin()

@@ -10,7 +10,7 @@ from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.words import Words
-from tankkeeper.services.fresh_fills import falls_short
+from tankkeeper.services.fresh_fills import falls_short, is_too_fast
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
@@ -35,6 +35,14 @@ def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
     if missing.high <= missing.value:
         return f"{typed} is less than the {words.litres(missing.value)} proposed."
     return f"{typed} is less than the {words.litres_from_to(missing)} that were missing."
+
+
+def fast_litres(share_l: float | None, typed_l: float, words: Words) -> str:
+    """Return what is so where more went in than the safe share of a day, else an empty text."""
+    if share_l is None or not is_too_fast(share_l, typed_l):
+        return ""
+    typed, share = words.litres(typed_l), words.litres(share_l)
+    return f"{typed} at once lowers the salinity faster than is safe; {share} a day is."
 
 
 def unusual_grams(stated_g: float, typed_g: float, words: Words) -> str:

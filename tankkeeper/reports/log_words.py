@@ -58,6 +58,8 @@ _TOLD_AS = {
     LogKind.CORRECTION: "corrected correction",
     LogKind.UNDO: "undid undo taken back",
 }
+# A part that went into the reservoir of a tank is told by these, though kept as a top-off.
+_POURED_AS = "poured into the reservoir not full"
 
 
 def found_text(found: FoundEntry, words: Words) -> str:
@@ -197,6 +199,7 @@ def _hits(typed: str, words: Words, style: DayStyle, named_before: Sequence[str]
         groups = [_named(group, lambda name: plain in name) for group in named]
     chores, tanks, people, supplies, parameters = groups
     kinds = tuple(kind for kind, told in _TOLD_AS.items() if f" {plain}" in f" {told}")
+    is_poured = f" {plain}" in f" {_POURED_AS}"
     return WordHits(
         spellings=_spellings(typed),
         chores=chores,
@@ -205,6 +208,7 @@ def _hits(typed: str, words: Words, style: DayStyle, named_before: Sequence[str]
         supplies=supplies,
         parameters=parameters,
         kinds=kinds,
+        poured=tuple(one.id for one in house.tanks if is_poured and one.has_automatic_top_off),
         amounts=amount_hits([typed], words, named_before),
         days=day_hits([typed], style, words.today),
     )

@@ -78,6 +78,8 @@ def _fact_text(entry: Entry, words: Words) -> str:
         return _pause_text(fact, entry, words)
     if isinstance(fact, Work):
         return _work(fact, entry, words)
+    if isinstance(fact, TopOff) and not fact.to_mark and _has_reservoir(entry, words):
+        return _poured(fact, words)
     make = _TEXTS.get(type(fact))
     return "" if make is None else make(fact, words)
 
@@ -100,6 +102,17 @@ def _top_off(fact: TopOff, words: Words) -> str:
     else:
         text = f"Topped off in part,{litres}" if litres else "Topped off in part"
     return _maybe_estimated(text, fact.estimated)
+
+
+def _has_reservoir(entry: Entry, words: Words) -> bool:
+    tank = words.household.tank(entry.tank) if entry.tank is not None else None
+    return tank is not None and tank.has_automatic_top_off
+
+
+def _poured(fact: TopOff, words: Words) -> str:
+    """Return what a part comes to where a reservoir tops off: it is poured into that."""
+    litres = "some" if fact.litres is None else words.litres(fact.litres)
+    return _maybe_estimated(f"Poured {litres} into the reservoir, not full", fact.estimated)
 
 
 def _reservoir(fact: ReservoirCheck, words: Words) -> str:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tankkeeper.core.logbook import Entry, Note
+from tankkeeper.core.shown_digits import told_value
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
+from tankkeeper.services.fresh_rest import Rest
 
 
 def noted_words(entry: Entry, words: Words) -> str:
@@ -36,6 +38,13 @@ def fed_words(entry: Entry, words: Words) -> str:
     if ticks:
         return " ".join([f"Fed {where}{day}. {ticks}", limits_of_entry(entry, words)]).strip()
     return f"Fed {where} once more, beside the plan{day}."
+
+
+def rest_words(rest: Rest, words: Words) -> str:
+    """Return when the rest of the fresh water comes: "The rest, about 1.2 L, is due tomorrow."."""
+    litres = words.litres(told_value(rest.litres, "L"))
+    when = "stands open" if rest.day is None else f"is due {words.on_day(rest.day)}"
+    return f"The rest, about {litres}, {when}."
 
 
 def _ticks(entry: Entry, words: Words) -> str:

@@ -5,7 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from enum import StrEnum
 
-from tankkeeper.core.amounts import FRESH_KINDS, AmountDue, amount_of, as_read, room_in_reservoir
+from tankkeeper.core.amounts import (
+    FRESH_KINDS,
+    AmountDue,
+    amount_of,
+    as_read,
+    fresh_water_due,
+    room_in_reservoir,
+)
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.estimate import Estimate
@@ -26,6 +33,8 @@ _READ_L = 0.05
 # A fill lies below the span of nine in ten once in twenty times; a little below it is no part.
 _CLEARLY = 0.85
 _STATED_SHARE = 0.8
+# A tenth above the safe share of a day is read from the same jug.
+_OVER_SHARE = 1.1
 # Of what is spread over days, what is about all of it.
 _NEARLY_ALL = 0.9
 
@@ -116,14 +125,43 @@ def missing_then(
             return None
         low = stated.low if stated.low is not None else _STATED_SHARE * stated.value
         return Estimate(stated.value, low, stated.high or stated.value)
+    water = None if water is None else _water_at(state, water, at)
     if water is None:
         return None
-    if at is not None and at != state.moment.now:
-        if _changed_since(water, at):
-            return None
-        water = water_now(water.tank, water.learned, moment_of(state.household, at))
     missing = room_in_reservoir(water) if kind is ChoreKind.RESERVOIR else water.evaporated
     return None if missing is None else as_read(missing)
+
+
+def safe_today(
+    state: HouseholdState,
+    tank_id: str | None,
+    at: datetime | None = None,
+    chore: Chore | None = None,
+) -> float | None:
+    """Return the litres of one day where all that is missing would lower the salinity too fast.
+
+    None where it may go in at once, where that is not known, and of a `chore` that states its own.
+    """
+    water = state.waters.get(tank_id) if tank_id is not None else None
+    if water is None or (chore is not None and chore.amount is not None):
+        return None
+    water = _water_at(state, water, at)
+    due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water)
+    return due.value if due is not None and due.is_split else None
+
+
+def is_too_fast(share: float | None, litres: float) -> bool:
+    """Tell whether litres are clearly more than the safe share of a day, if there is one."""
+    return share is not None and litres > _OVER_SHARE * share + _READ_L
+
+
+def _water_at(state: HouseholdState, water: TankWater, at: datetime | None) -> TankWater | None:
+    """Return the water as it was at a moment (now if None), None where nobody knows that."""
+    if at is None or at == state.moment.now:
+        return water
+    if _changed_since(water, at):
+        return None
+    return water_now(water.tank, water.learned, moment_of(state.household, at))
 
 
 def _changed_since(water: TankWater, at: datetime) -> bool:

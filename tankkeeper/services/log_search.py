@@ -78,7 +78,8 @@ class DayHit:
 class WordHits:
     """What one typed word may stand for; an entry is found when it has any of it.
 
-    `spellings` are looked for in notes and substances, the others are ids. Several words that are
+    `spellings` are looked for in notes and substances, the others are ids; of the tanks in `poured`
+    only what was poured in without filling them up is found. Several words that are
     one amount or day stand `apart` besides: an entry is found by all of them as well.
     """
 
@@ -89,6 +90,7 @@ class WordHits:
     supplies: tuple[str, ...] = ()
     parameters: tuple[str, ...] = ()
     kinds: tuple[LogKind, ...] = ()
+    poured: tuple[str, ...] = ()
     amounts: tuple[AmountHit, ...] = ()
     days: tuple[DayHit, ...] = ()
     apart: tuple[WordHits, ...] = ()

@@ -159,6 +159,8 @@ def _word(number: int | str, hits: WordHits) -> tuple[str, dict[str, Any]]:
         hits.parameters,
         "EXISTS (SELECT 1 FROM reading WHERE reading.entry = entry.seq AND {})",
     )
+    part = f"({_KINDS[LogKind.TOP_OFF]} AND entry.to_mark = 0 AND {{}})"
+    among("entry.tank", "poured", hits.poured, part)
     ways += [_KINDS[kind] for kind in hits.kinds]
     for at, amount in enumerate(hits.amounts):
         ways.append(_amount(f"a{number}_{at}", amount, values))

@@ -373,6 +373,24 @@ def test_a_fill_that_came_short_is_kept_to_the_mark_and_says_how_to_say_a_part(
     )
 
 
+def test_more_than_the_safe_share_of_a_day_is_kept_and_told_beside_the_result(
+    at_house: Type,
+) -> None:
+    """What is in the tank is written down; that it was too fast stands beside it."""
+    later = "2026-04-10T07:30"
+    amount = items_of(at_house("round", "--json", now=later))["nook.top-off"]["amount"]
+    whole = 2.0 * amount["value"]
+
+    answer = at_house("tick", "nook.top-off", "--litres", f"{whole:.1f}", now=later)
+
+    told = answer.err.replace("\u00a0", " ")
+    assert answer.status == 0
+    assert told == (
+        f"{whole:g} L at once lowers the salinity faster than is safe; {amount['value']:g} L a "
+        "day is. If it was not poured in, take it back with: tankkeeper undo\n"
+    )
+
+
 def test_a_part_stays_open_and_can_be_said_in_a_tick(at_house: Type) -> None:
     """Another bucket may follow, and nothing is asked about it."""
     answer = at_house("tick", "nook.top-off", "--litres", "0.9", "--part")

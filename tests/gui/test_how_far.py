@@ -46,6 +46,10 @@ def fills() -> tuple[Entry, ...]:
     return tuple(found)
 
 
+# Without these nobody topped off for so long that one day cannot make up for it.
+_DROPPED = 4
+
+
 def _lived_in(live_in: LiveIn) -> Hands:
     return live_in(house(), entries=fills())
 
@@ -116,7 +120,9 @@ def test_a_part_leaves_the_line_open_and_another_bucket_may_follow(live_in: Live
     assert hands.focus() is extent
     hands.type("a")
     hands.press("Return")
-    assert hands.told == "Nook: topped off in part, 1\u00a0L."
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Nook: topped off in part, 1 L. The rest, about 2 L, stands open."
+    )
     assert hands.state("fill") is not State.DONE
     assert hands.current() == "fill"
 
@@ -132,6 +138,70 @@ def test_a_part_leaves_the_line_open_and_another_bucket_may_follow(live_in: Live
     assert hands.state("fill") is not State.DONE
     hands.press("Ctrl+Z")
     assert [one.revoked for one in hands.log()][-len(fills()) - 2 :][:2] == [True, True]
+
+
+def test_more_than_the_safe_share_of_a_day_is_asked_about_once(live_in: LiveIn) -> None:
+    """The panel proposes a part; the whole at once is kept only if it is meant."""
+    hands = live_in(house(), entries=fills()[:-_DROPPED])
+    form, _ = _open(hands, "fill")
+    amount = hands.row("fill").item.amount
+    assert amount is not None
+    assert amount.is_split
+    assert amount.whole is not None
+    share, whole = f"{amount.value:g}", f"{amount.whole:g}"
+    hands.type(whole)
+
+    hands.press("Return")
+    assert _asked(form) == (
+        f"{whole} L at once lowers the salinity faster than is safe; {share} L a day is. "
+        "Keep all the same?"
+    )
+    assert form.primary.text() == "Keep all the same"
+    assert hands.has_form()
+    assert [one.entry.id for one in hands.log()] == [one.id for one in fills()[:-_DROPPED][::-1]]
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert hands.log()[0].entry.fact == TopOff(amount.whole, to_mark=True)
+
+
+def test_the_safe_share_of_a_day_is_kept_without_a_question(live_in: LiveIn) -> None:
+    """It is what the panel proposes."""
+    hands = live_in(house(), entries=fills()[:-_DROPPED])
+    _open(hands, "fill")
+    amount = hands.row("fill").item.amount
+    assert amount is not None
+    hands.type(f"{amount.value:g}")
+
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert hands.log()[0].entry.fact == TopOff(amount.value, to_mark=False)
+    told = hands.told.replace("\N{NO-BREAK SPACE}", " ")
+    assert "The rest, about " in told
+    assert told.endswith(" L, is due tomorrow.")
+    hands.press("Ctrl+Z")
+    assert "rest" not in hands.told
+
+
+def test_the_form_that_writes_down_asks_about_the_safe_share(live_in: LiveIn) -> None:
+    """As the form of a tick does."""
+    hands = live_in(house(), entries=fills()[:-_DROPPED])
+    hands.go_to("fill")
+    amount = hands.row("fill").item.amount
+    assert amount is not None
+    assert amount.whole is not None
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    hands.press("Tab", "Tab")
+    hands.type(f"{amount.whole:g}")
+    hands.press("Return")
+    assert "at once lowers the salinity faster than is safe" in _asked(form)
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert hands.log()[0].entry.fact == TopOff(amount.whole, to_mark=True)
 
 
 def test_other_litres_forget_the_question(live_in: LiveIn) -> None:
@@ -204,7 +274,10 @@ def test_too_little_for_a_reservoir_is_asked_about(
     hands.press("Return")
 
     assert not hands.has_form()
-    told = {"s": "topped off in part, 1 L", "n": "reservoir not full, 1 L in it"}
+    told = {
+        "s": "Reef: poured 1 L into the reservoir, not full",
+        "n": "reservoir not full, 1 L in it",
+    }
     assert told.get(keys, "Ticked") in hands.told.replace("\N{NO-BREAK SPACE}", " ")
     (entry,) = _new(hands)
     assert entry.fact == fact

@@ -645,6 +645,24 @@ def test_a_tick_for_yesterday_says_what_it_moves(live_in: LiveIn) -> None:
     )
 
 
+def test_what_is_undone_moves_nothing_the_way_it_was_told(live_in: LiveIn) -> None:
+    """What an earlier day moved moves back, so neither undo nor the sentence of redo tells it."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Y")
+    ticked = f"Ticked Wipe the lid (Reef), on Wednesday 11{NBSP}March."
+
+    hands.press("Ctrl+Z")
+    assert hands.told == f"Undone: {ticked}"
+    hands.press("Ctrl+Shift+Z")
+    assert hands.told == f"Done again: {ticked}"
+
+    hands.press("Ctrl+6", "Del")
+    assert hands.told.startswith("Taken back. ")
+    hands.press("Ctrl+Z")
+    assert hands.told == "Undone: Taken back."
+
+
 def test_a_tick_in_the_round_stands_in_the_logbook(live_in: LiveIn) -> None:
     """Whatever view it was written in."""
     hands = live_in(entries=some_days())

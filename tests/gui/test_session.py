@@ -122,6 +122,16 @@ def test_undo_in_a_new_window_leaves_older_days_and_other_people_alone_and_says_
     assert len(hands.log()) == 1
 
 
+def test_undo_in_a_new_window_tells_one_verb(live_in: LiveIn) -> None:
+    """What the logbook calls done was undone, and then done again."""
+    hands = live_in(entries=(an_entry(1, "2026-03-12", done="glass", tank="reef"),))
+
+    hands.press("Ctrl+Z")
+    assert hands.told == "Undone: Clean the glass."
+    hands.press("Ctrl+Shift+Z")
+    assert hands.told == "Done again: Clean the glass."
+
+
 def test_undo_in_an_empty_household_says_so(live_in: LiveIn) -> None:
     """There is nothing anywhere."""
     hands = live_in()

@@ -7,7 +7,7 @@ from datetime import date, time
 
 import pytest
 
-from tankkeeper.core.household import Person, Supply
+from tankkeeper.core.household import Person, Supply, TopOffLimits
 from tankkeeper.core.logbook import (
     Dose,
     Fact,
@@ -115,6 +115,22 @@ def test_every_kind_of_entry_has_a_text(fact: Fact | None, kind: str, said: str)
 
     assert plain(entry_text(entry, WORDS)) == said
     assert entry_kind(entry) == kind
+
+
+@pytest.mark.parametrize(
+    ("fact", "said"),
+    [
+        (TopOff(15.0, to_mark=False), "Poured 15 L into the reservoir, not full"),
+        (TopOff(None, to_mark=False), "Poured some into the reservoir, not full"),
+        (TopOff(15.0), "Topped off, 15 L to the mark"),
+    ],
+)
+def test_a_part_goes_into_the_reservoir_where_there_is_one(fact: Fact, said: str) -> None:
+    """Nobody pours it into the tank there."""
+    piped = replace(nook(), top_off=TopOffLimits(reservoir_l=20.0))
+    words = Words(replace(HOME, tanks=(piped,)), MOMENT)
+
+    assert plain(entry_text(an_entry(1, TODAY, fact, tank="nook"), words)) == said
 
 
 def test_work_that_has_no_fact_of_its_own_names_its_chore() -> None:

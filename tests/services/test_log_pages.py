@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.household import TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.parameters import parse_reading
@@ -75,6 +77,30 @@ def found(desk: Desk, **wanted: object) -> list[FoundEntry]:
 def texts(desk: Desk, **wanted: object) -> list[str]:
     """Return what a search finds, in words."""
     return [found_text(one, words_of(desk)) for one in found(desk, **wanted)]
+
+
+@pytest.mark.parametrize(
+    ("typed", "is_found"),
+    [("reservoir", True), ("poured", True), ("topped", True), ("drained", False)],
+)
+def test_what_was_poured_into_a_reservoir_is_found_by_its_words(
+    desk: Desk, typed: str, is_found: bool
+) -> None:
+    """It is kept as a part of a top-off; another tank's part has no reservoir to go into."""
+    household = small_house()
+    nook, reef = (next(t for t in household.tanks if t.id == one) for one in ("nook", "reef"))
+    piped = replace(reef, top_off=TopOffLimits(reservoir_l=20.0))
+    for tank in (nook, reef):
+        noting.log_top_off(desk, tank, 1.0, is_part=True)
+    tanks = tuple(piped if one.id == "reef" else one for one in household.tanks)
+    words = Words(replace(household, tanks=tanks), moment_of(household, desk.clock.now()))
+
+    search = LogSearch(words=word_hits(typed, words))
+    seen = [one for page in log_pages.log_pages(desk, search) for one in page.slice.found]
+    said = [found_text(one, words) for one in seen]
+
+    assert (f"Poured 1{NBSP}L into the reservoir, not full" in said) is is_found
+    assert (f"Topped off in part, 1{NBSP}L" in said) is (typed == "topped")
 
 
 def test_entries_stand_by_the_time_at_which_things_happened(desk: Desk) -> None:

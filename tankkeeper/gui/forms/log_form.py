@@ -25,12 +25,12 @@ from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, 
 from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import doubtful_words, short_litres, unusual_words
+from tankkeeper.reports.asking import doubtful_words, fast_litres, short_litres, unusual_words
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services import noting
-from tankkeeper.services.fresh_fills import Extent, missing_then
+from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
 from tankkeeper.services.litres_limits import litres_limits
 
 WRITE_DOWN: Final = "Write down"
@@ -383,12 +383,25 @@ class LogForm(Form):
         asked = []
         if self.chosen is What.WATER_CHANGE and isinstance(self.salinity.value, float):
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
+        if self._how_far is not None and (fast := self._too_fast()):
+            asked.append(f"{fast} {ALL_THE_SAME}?")
         if self.chosen is What.READINGS:
             for one in self.readings.values:
                 tank = self.chosen_tank.id if self.chosen_tank is not None else None
                 words = doubtful_words(one, self._state, tank, self.when.at, self._words)
                 asked.append(words)
         return " ".join(sentence for sentence in asked if sentence)
+
+    def _too_fast(self) -> str:
+        """Return what is so where more was poured in than may go in on one day."""
+        field, tank, litres = self._how_far, self.chosen_tank, number_in(self.litres)
+        if field is None or tank is None or litres is None or field.extent is Extent.HOLDS:
+            return ""
+        if not litres_limits(self._state, _KINDS[self.chosen], tank.id).holds(litres):
+            # Refused where it is kept.
+            return ""
+        share = safe_today(self._state, tank.id, self.when.at)
+        return fast_litres(share, litres, self._words)
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""

@@ -22,6 +22,7 @@ from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
     doubtful_words,
+    fast_litres,
     short_litres,
     unusual_grams,
     unusual_litres,
@@ -31,7 +32,7 @@ from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
-from tankkeeper.services.fresh_fills import Extent, missing_then
+from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
 
@@ -256,7 +257,10 @@ class TickForm(Form):
         if self.extent is not None and self.extent.extent is Extent.HOLDS:
             is_fill = False
         if is_fill and amount is not None and amount.unit == "L" and litres is not None:
-            asked.append(unusual_litres(amount.value, litres, self._words))
+            # Of what is spread over days, the whole is what can have been meant.
+            asked.append(unusual_litres(amount.whole or amount.value, litres, self._words))
+        if is_fill and litres is not None and (fast := self._too_fast(litres)):
+            asked.append(f"{fast} {ALL_THE_SAME}?")
         grams, stated = self._typed_grams(), self._stated_grams()
         if grams is not None and stated is not None:
             asked.append(unusual_grams(stated, grams, self._words))
@@ -266,6 +270,15 @@ class TickForm(Form):
         for value in self._readings():
             asked.append(doubtful_words(value, self._state, tank_id, self.when.at, self._words))
         return " ".join(sentence for sentence in asked if sentence)
+
+    def _too_fast(self, litres: float) -> str:
+        """Return what is so where the litres are more than may go in on one day."""
+        chore = self._row.item.chore
+        # What cannot be is refused where it is kept.
+        if self._state is None or chore.kind not in FRESH_KINDS or not self._limits.holds(litres):
+            return ""
+        share = safe_today(self._state, chore.tank, self.when.at, chore)
+        return fast_litres(share, litres, self._words)
 
     @property
     def salinity_value(self) -> float | None:
