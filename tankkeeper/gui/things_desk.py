@@ -243,7 +243,10 @@ class ThingsDesk(SheetDesk):
 
     def _take_keys(self) -> None:
         if self.sheet is not None:
-            next(iter(self.sheet.fields.values())).setFocus(Qt.FocusReason.TabFocusReason)
+            # What was typed and not kept yet goes on; what is kept is typed over, as after Tab.
+            goes_on, reasons = self.sheet.is_changed, Qt.FocusReason
+            reason = reasons.OtherFocusReason if goes_on else reasons.TabFocusReason
+            next(iter(self.sheet.fields.values())).setFocus(reason)
         elif self.list.count():
             self.list.setFocus()
         else:
