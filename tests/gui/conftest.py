@@ -106,8 +106,11 @@ def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Itera
 
 
 @pytest.fixture
-def remind(live_in: LiveIn) -> Remind:
-    """A function that opens the window with reminders."""
+def remind(live_in: LiveIn) -> Iterator[Remind]:
+    """A function that opens the window with reminders.
+
+    An icon in the tray keeps the application alive without a window; the next test begins without.
+    """
 
     def open_window(
         household: Household | None = None, is_there: bool = False, **more: object
@@ -117,7 +120,9 @@ def remind(live_in: LiveIn) -> Remind:
         named |= {} if now is None else {"now": now}
         return Reminded(live_in(household, **named), **more)  # type: ignore[arg-type]
 
-    return open_window
+    ends_with_its_window = QApplication.quitOnLastWindowClosed()
+    yield open_window
+    QApplication.setQuitOnLastWindowClosed(ends_with_its_window)
 
 
 @pytest.fixture
