@@ -235,7 +235,7 @@ _WATER = (
                 "litres_per_day_rated",
                 "Made a day, rated",
                 Kind.DAILY,
-                note="At 25 °C. Rated by the hour, write it so: 8 L/h.",
+                note="At 25 °C. Rated by the hour, write it so: 8\u00a0L/h.",
                 short="Water made a day",
             ),
             Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),

@@ -14,7 +14,7 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.checks import cut_labels, nameless, overlapping
-from tests.gui.comparing import DRAWN_WITH, SHARE_ALLOWED, share_that_differs
+from tests.gui.comparing import DRAWN_WITH, told_difference
 from tests.gui.conftest import Begin, Wear
 from tests.gui.first_house import NOOK, first_page, type_box
 from tests.gui.pictures import BASELINES
@@ -298,7 +298,7 @@ def test_the_page_looks_as_it_was_drawn(
     picture.save(str(tmp_path / f"{name}.png"))
 
     assert file.stat().st_size < 100_000
-    assert share_that_differs(picture, QImage(str(file))) <= SHARE_ALLOWED
+    assert told_difference(picture, QImage(str(file))) == ""
 
 
 @pytest.mark.parametrize("percent", [100, 150, 200])
