@@ -10,6 +10,7 @@ from tankkeeper.core.counted_turns import counted_turn
 from tankkeeper.core.logbook import Entry, Skip, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
+from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.water_turns import LimitForecast, water_turn
 
@@ -29,7 +30,11 @@ def fold_chore(
     `entries` are the valid entries that concern it, in order of `seq`; `pauses` the spans of its
     own, its tank's and the household's pauses; `forecast` what the water says, where it decides.
     """
-    turns = turns_of(chore, entries, pauses, moment, forecast)
+    now, later = parted(chore, moment.day)
+    turns = turns_of(now, entries, pauses, moment, forecast)
+    if later is not None and not turns:
+        # Nothing comes any more before its calendar begins.
+        now, later, turns = chore, None, turns_of(chore, entries, pauses, moment, forecast)
     paused = pause_on(moment.day.toordinal(), pauses) if pauses else None
     closed = closed_today(chore, entries, moment, forecast)
     last_done = _last_done(chore, entries)
@@ -39,7 +44,7 @@ def fold_chore(
         key=lambda turn: (turn.target, turn.turn.slot or moment.day_begins),
         default=None,
     )
-    return ChoreState(chore, ready, closed, upcoming, paused, last_done)
+    return ChoreState(now, ready, closed, upcoming, paused, last_done, later)
 
 
 def turns_of(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
 from datetime import date, datetime, time
 from typing import NamedTuple
@@ -20,6 +20,7 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
+from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
@@ -139,7 +140,7 @@ class Memory:
 
         What changes by the hour is folded every time: slots, and what the water says.
         """
-        if chore.slots or isinstance(chore.rhythm, WhenWaterSays):
+        if chore.slots or isinstance(parted(chore, moment.day).now.rhythm, WhenWaterSays):
             return fold_chore(chore, entries, pauses, moment, forecast)
         kept = self._chores.get(chore.id)
         on = (moment.day, moment.zone, moment.day_begins, moment.round_at)
@@ -240,7 +241,7 @@ def fold_household(
     states, limits = [], {}
     for chore in household.chores:
         water = waters.get(chore.tank) if chore.tank is not None else None
-        limit = _limit_for(chore, water, history, memory)
+        limit = _limit_for(parted(chore, moment.day).now, water, history, memory)
         if limit is not NOTHING_KNOWN:
             limits[chore.id] = limit
         states.append(
@@ -369,10 +370,20 @@ def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
     )
 
 
+def parts_of(one: ChoreState) -> Iterator[ChoreState]:
+    """Yield a chore by the rhythm of today, then by the calendar that follows it, if one does."""
+    yield one
+    if one.later is not None:
+        yield ChoreState(one.later, last_done=one.last_done)
+
+
 def projected_turns(
     state: HouseholdState, one: ChoreState, first: int, last: int
 ) -> list[Projected]:
-    """Return the turns of a chore expected from `first` to `last` (ordinals), after today."""
+    """Return the turns of a chore expected from `first` to `last` (ordinals), after today.
+
+    Only those by the rhythm of its chore: `parts_of` gives the others.
+    """
     chore = one.chore
     rhythm, step = chore.rhythm, None
     if isinstance(rhythm, WhenWaterSays):

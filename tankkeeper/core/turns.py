@@ -58,7 +58,11 @@ class ClosedTurn:
 
 @dataclass(frozen=True, slots=True)
 class ChoreState:
-    """Everything about one chore on one day."""
+    """Everything about one chore on one day.
+
+    `chore` has the rhythm that holds on this day; `later` is the same chore by a calendar that
+    follows it on a day to come.
+    """
 
     chore: Chore
     open: tuple[OpenTurn, ...] = ()
@@ -66,6 +70,7 @@ class ChoreState:
     upcoming: OpenTurn | None = None
     paused: Span | None = None
     last_done: Entry | None = None
+    later: Chore | None = None
 
 
 def state_on(day: int, earliest: int, target: int, latest: int) -> State:

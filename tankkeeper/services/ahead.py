@@ -16,7 +16,7 @@ from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.projection import Projected
-from tankkeeper.core.state import HouseholdState, Item, items_of, projected_turns
+from tankkeeper.core.state import HouseholdState, Item, items_of, parts_of, projected_turns
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
@@ -57,7 +57,8 @@ def ahead_of(
         if tank is not None and one.chore.tank != tank.id:
             continue
         open_now = _open(state, one, first, last) if has_open else []
-        for item in (*open_now, *_items(state, one, first, last)):
+        coming = [item for part in parts_of(one) for item in _items(state, part, first, last)]
+        for item in (*open_now, *coming):
             assert item.open is not None
             day = _day_of(state, item)
             at = item.open.due_at

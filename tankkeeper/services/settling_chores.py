@@ -181,12 +181,10 @@ def with_version(present: Chore, wanted: Chore, begins: date) -> Chore:
     past = {"valid_from": present.valid_from, "earlier": present.earlier}
     if wanted.rhythm == present.rhythm:
         return replace(wanted, **past)  # type: ignore[arg-type]
-    held_from = _held_from(present, begins)
-    if held_from >= begins:
-        # It never held, so there is no past to keep it for.
-        return replace(wanted, valid_from=begins, earlier=present.earlier)
-    kept = EarlierRhythm(held_from, present.rhythm)
-    return replace(wanted, valid_from=begins, earlier=(*present.earlier, kept))
+    # What would have held only from the new day on never holds, so there is no past to keep it for.
+    rows = (*present.earlier, EarlierRhythm(_held_from(present, begins), present.rhythm))
+    earlier = tuple(one for one in rows if one.valid_from < begins)
+    return replace(wanted, valid_from=begins, earlier=earlier)
 
 
 def _held_from(present: Chore, begins: date) -> date:

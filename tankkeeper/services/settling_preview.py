@@ -14,7 +14,13 @@ from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.reading_outlook import OLDEST_DAYS
-from tankkeeper.core.state import HouseholdState, fold_household, items_of, projected_turns
+from tankkeeper.core.state import (
+    HouseholdState,
+    fold_household,
+    items_of,
+    parts_of,
+    projected_turns,
+)
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.values import dataclass
@@ -127,7 +133,11 @@ def next_days(
     days = [max(turn.target, today) for turn in open_now if turn is not None]
     for ahead in _SPANS:
         last = (today + ahead).toordinal()
-        coming = projected_turns(then, one, today.toordinal(), last)
+        coming = [
+            turn
+            for part in parts_of(one)
+            for turn in projected_turns(then, part, today.toordinal(), last)
+        ]
         found = sorted({*days, *(date.fromordinal(turn.day) for turn in coming)})
         if len(found) >= count:
             break

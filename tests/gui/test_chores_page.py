@@ -30,6 +30,7 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
+from tankkeeper.services.ahead import ahead_of
 from tests.builders import an_entry, days
 from tests.gui import round_house
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -222,6 +223,32 @@ def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: 
     write(hands, "2026-03-01")
     hands.press("Ctrl+Return")
     assert "that day is past" in desk.sheet.fields["from_day"].typed.fault
+
+
+def test_what_is_counted_comes_until_the_day_from_which_a_calendar_holds(live_in: LiveIn) -> None:
+    """Every 4 days and never done, Sundays from the 21st on; the turns before stay."""
+    counted = chore_of("look", "Look at the pump", AfterLastDone(days(4)))
+    counted = replace(counted, first_due=date(2026, 3, 14))
+    hands = live_in(small_house(chores=(counted,)))
+    desk = open_chore(hands, "Look at the pump")
+    choose(hands, desk, "rhythm.way", "On days of the week")
+    go(hands, desk, "rhythm.weekdays")
+    for _ in range(6):
+        hands.hit("Tab")
+    hands.hit("Space")
+    go(hands, desk, "from_day")
+    write(hands, "2026-03-21")
+
+    assert follows(desk).endswith(
+        "Next: Sat 14 Mar, Wed 18 Mar, Sun 22 Mar, Sun 29 Mar and Sun 5 Apr."
+    )
+    hands.press("Ctrl+Return")
+    assert chore(hands, "look").earlier[0].rhythm == counted.rhythm
+    last = hands.window.session.last
+    assert last is not None
+    view = ahead_of(last.state, date(2026, 3, 12), date(2026, 3, 31))
+    found = [one.open for one in view.items if one.chore.id == "look"]
+    assert [one.target.day for one in found if one is not None] == [14, 18, 22, 29]
 
 
 def test_a_new_chore_is_added_by_key_and_comes_into_the_round(live_in: LiveIn) -> None:

@@ -383,6 +383,31 @@ def test_a_rhythm_holds_from_a_day_and_the_past_stays(desk: Desk) -> None:
     assert refused.value.code == "day_is_past"
 
 
+def test_a_rhythm_that_never_began_leaves_no_past(desk: Desk) -> None:
+    """Planned for April, replaced today, planned anew: each day has the rhythm said last for it."""
+    added = settling_chores.add_chore(
+        desk,
+        Chore("", ChoreKind.GLASS, "Wipe", _days(4), "skerry", first_due=date(2026, 3, 25)),
+    )
+    one = added.household.chores[-1]
+    today = one.valid_from
+    assert today is not None
+
+    def change(rule: str, begins: date | None) -> Chore:
+        rhythm = Calendar(rule, begins or today)
+        done = settling_chores.change_chore(
+            desk, replace(_house(desk).chores[-1], rhythm=rhythm), begins
+        )
+        return done.household.chores[-1]
+
+    planned = change("FREQ=WEEKLY;BYDAY=SU", date(2026, 4, 1))
+    assert [(old.valid_from, old.rhythm) for old in planned.earlier] == [(today, _days(4))]
+    replaced = change("FREQ=WEEKLY;BYDAY=FR", None)
+    assert (replaced.valid_from, replaced.earlier) == (today, ())
+    again = change("FREQ=WEEKLY;BYDAY=SU", date(2026, 4, 1))
+    assert [(old.valid_from, old.rhythm) for old in again.earlier] == [(today, replaced.rhythm)]
+
+
 def test_a_chore_that_is_renamed_is_still_waited_for(desk: Desk) -> None:
     """What has to be ready before goes by name; the name follows."""
     one, other = _house(desk).chores

@@ -1,0 +1,44 @@
+"""A chore whose rhythm changes on a day to come: as it holds until then, and as it comes after."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from tankkeeper.core.chores import Calendar, Chore, EarlierRhythm
+
+
+class Parted(NamedTuple):
+    """The chore of today, and the same chore by the calendar that follows; None where none does."""
+
+    now: Chore
+    later: Chore | None = None
+
+
+def parted(chore: Chore, today: date) -> Parted:
+    """Return a chore by the rhythm that holds today, and by the calendar that replaces it.
+
+    Calendars that follow one another are one series of rules and stay whole; only a rhythm that
+    the last completion or the water decides has to end where a calendar begins.
+    """
+    begins = chore.valid_from
+    if begins is None or begins <= today or not chore.earlier:
+        return Parted(chore)
+    rows = sorted(chore.earlier, key=lambda one: one.valid_from)
+    rows.append(EarlierRhythm(begins, chore.rhythm))
+    at = max((at for at, one in enumerate(rows) if one.valid_from <= today), default=0)
+    follow = rows[at + 1 :]
+    if not follow or not all(isinstance(one.rhythm, Calendar) for one in follow):
+        return Parted(chore)
+    if isinstance(rows[at].rhythm, Calendar):
+        return Parted(chore)
+    ends = follow[0].valid_from - timedelta(days=1)
+    now = replace(
+        chore,
+        rhythm=rows[at].rhythm,
+        valid_from=rows[at].valid_from,
+        earlier=tuple(rows[:at]),
+        ended_on=ends if chore.ended_on is None else min(ends, chore.ended_on),
+    )
+    return Parted(now, replace(chore, earlier=tuple(follow[:-1])))
