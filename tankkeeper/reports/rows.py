@@ -13,7 +13,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import NBSP, counted, exact_text, listed, plain, spoken
-from tankkeeper.reports.window_words import is_brought_forward
+from tankkeeper.reports.window_words import is_brought_forward, is_guessed
 from tankkeeper.reports.words import Words, small
 
 __all__ = [
@@ -156,6 +156,8 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         return item.state.value
     if item.state is State.OVERDUE:
         return _overdue(item.open, words)
+    if item.is_open and is_guessed(item, item.open):
+        return _guessed(item.open, words, for_ear)
     if item.state is State.DUE:
         return _due(item.open, words)
     if item.state is State.MAY_WAIT and item.open.is_put_off and item.open.target > words.today:
@@ -185,6 +187,17 @@ def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
         return wait
     # Short, so that the words of the cautions keep their room.
     return f"since {name(turn.target)}, {wait if for_ear else f'until {name(turn.latest)}'}"
+
+
+def _guessed(turn: OpenTurn, words: Words, for_ear: bool) -> str:
+    """Return how a turn stands whose day follows from a loss that nobody has measured."""
+    last = words.day(turn.latest) if for_ear else words.short_weekday(turn.latest)
+    told = "expected, not measured yet" if for_ear else "expected"
+    if turn.state is State.DUE:
+        return f"today, {told}"
+    if for_ear or turn.target >= words.today:
+        return f"can wait to {last}, {told}"
+    return f"{told}, until {last}"
 
 
 def _due(turn: OpenTurn, words: Words) -> str:

@@ -51,6 +51,11 @@ def is_brought_forward(item: Item, turn: OpenTurn, words: Words) -> bool:
     return own is not None and turn.target < own
 
 
+def is_guessed(item: Item, turn: OpenTurn) -> bool:
+    """Tell whether a turn stands on an expected day: a loss that nobody has measured set it."""
+    return item.limit.is_expected and turn.latest > turn.target
+
+
 def days_late(end: date | None, to: date) -> str:
     """Return "2 days late" for a day past the end of a window, empty for one inside."""
     days = (to - end).days if end is not None else 0

@@ -135,7 +135,7 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
         return None
     if isinstance(chore.rhythm, WhenWaterSays):
         # A trend is no wall: what it foretells may be put off, as far as the keeper thinks right.
-        latest = None if item.limit.outlook is not None else item.limit.latest_on
+        latest = None if item.limit.outlook is not None else item.limit.waits_until
         return None if latest is None else max(latest, state.moment.day)
     nominal = date.fromisoformat(turn.turn.key)
     after = max(nominal, turn.closes_through or nominal, state.moment.day)
@@ -154,7 +154,7 @@ def window_end(state: HouseholdState, item: Item) -> date | None:
     if not turn.is_put_off:
         return turn.latest
     if isinstance(chore.rhythm, WhenWaterSays):
-        return item.limit.latest_on
+        return item.limit.waits_until
     if isinstance(chore.rhythm, Calendar):
         own: date | None = date.fromisoformat(turn.turn.key)
     else:

@@ -20,7 +20,6 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import State
@@ -217,10 +216,9 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         is_reservoir = limit.limit is Limit.RESERVOIR
         cause = Cause.RESERVOIR if is_reservoir else Cause.LIMIT
         at = limit.limit_at - (RESERVOIR_AHEAD if is_reservoir else LIMIT_AHEAD)
-        if not is_learned(water.learned) and limit.median_on is not None:
-            # The span of what is only expected is wide: the round asks early, a warning would be
-            # wrong most of the time before the expected day (a choice of this project).
-            at = max(at, state.moment.round_on(limit.median_on))
+        if limit.is_expected and limit.waits_until is not None:
+            # As the round calls nothing late before, see there.
+            at = max(at, state.moment.round_on(limit.waits_until))
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None

@@ -17,11 +17,21 @@ from tankkeeper.core.chores import (
     IfMissed,
     Once,
 )
-from tankkeeper.core.household import ShownUnits
-from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Skip, TopOff, Turn, WaterChange
+from tankkeeper.core.household import ShownUnits, TopOffLimits
+from tankkeeper.core.logbook import (
+    Pause,
+    PauseMode,
+    PutOff,
+    ReservoirCheck,
+    Skip,
+    TopOff,
+    Turn,
+    WaterChange,
+)
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import advice_of
+from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
@@ -35,8 +45,19 @@ from tankkeeper.reports.rows import (
 )
 from tankkeeper.reports.window_words import move_verb, moved_word
 from tankkeeper.reports.words import WEEKDAYS
-from tests.builders import a_household, an_entry, by_rule
-from tests.reports.scenes import MOMENT, NB, TODAY, change, chore, item, items, top_off, words_for
+from tests.builders import a_box, a_household, an_entry, by_rule
+from tests.reports.scenes import (
+    EVAPORATION,
+    MOMENT,
+    NB,
+    TODAY,
+    change,
+    chore,
+    item,
+    items,
+    top_off,
+    words_for,
+)
 
 
 def an_item(state: State, target: str, **more: object) -> Item:
@@ -357,3 +378,26 @@ def test_feedings_of_a_day_are_told_apart_by_their_time() -> None:
         "from 18:00",
         f"Fri{NB}13 at 06:00",
     ]
+
+
+@pytest.mark.parametrize(
+    ("filled", "seen", "heard"),
+    [
+        ("2026-02-24", "expected, until Tue", "can wait to Tuesday, expected, not measured yet"),
+        ("2026-02-19", "today, expected", "today, expected, not measured yet"),
+        ("2026-03-06", "today, expected", "today, expected, not measured yet"),
+    ],
+)
+def test_a_reservoir_whose_loss_is_a_guess_says_so_instead_of_being_late(
+    filled: str, seen: str, heard: str
+) -> None:
+    """Until the expected day; the reason says that it is expected, not measured."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [an_entry(1, filled, ReservoirCheck(fill_l=8.0), tank="nook", done="it")]
+
+    row, words = item(refill, log, tanks=(tank,))
+
+    assert state_words(row, words) == seen
+    assert plain(state_words(row, words, for_ear=True)) == heard
+    assert "expected, not measured yet, so it is overdue only after that" in reason(row, words)

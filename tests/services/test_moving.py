@@ -277,14 +277,14 @@ def test_all_put_off_or_none() -> None:
 
 
 def test_the_water_cannot_wait_beyond_its_limit() -> None:
-    """The last safe round is offered, and it works."""
+    """The last round that is not late is offered, and it works; by a guess the expected one."""
     rhythm = WhenWaterSays(Condition.EVAPORATION, max_days=1)
     chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
     desk, _, clock = desk_of(chore, "2026-03-04", time(7))
     tick(desk, [Tick("wipe", litres=3.0)])
     clock.set_to("2026-03-05", time(7))
     item = item_of(desk)
-    safe = item.limit.latest_on
+    safe = item.limit.waits_until
     assert safe is not None
     assert safe > day("2026-03-05")
     fault = refused("limit_before", desk, (safe + timedelta(days=1)).isoformat())
@@ -294,13 +294,13 @@ def test_the_water_cannot_wait_beyond_its_limit() -> None:
 
 
 def test_at_its_limit_the_water_offers_no_day() -> None:
-    """On the last safe day, and after it, there is nothing to put off to."""
+    """On the last day that is not late, and after it, there is nothing to put off to."""
     rhythm = WhenWaterSays(Condition.EVAPORATION)
     chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
     desk, _, clock = desk_of(chore, "2026-03-04", time(7))
     tick(desk, [Tick("wipe", litres=3.0)])
     clock.set_to("2026-03-05", time(7))
-    safe = item_of(desk).limit.latest_on
+    safe = item_of(desk).limit.waits_until
     assert safe is not None
     for later in (0, 3):
         today = safe + timedelta(days=later)
