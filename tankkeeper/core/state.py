@@ -13,7 +13,7 @@ from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
-from tankkeeper.core.making_ready import unready_by
+from tankkeeper.core.making_ready import NotReady, not_ready, unready_by
 from tankkeeper.core.mixing import mixed_amount
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.parameters import PARAMETERS
@@ -32,7 +32,8 @@ from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
 class Item:
     """One line of work: a turn with its chore, amount, and all that its reason needs.
 
-    `unready` is the chore that should mix its water and has no turn before it.
+    `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
+    mixing that a change of today still waits for.
     """
 
     turn: Turn
@@ -47,6 +48,7 @@ class Item:
     last_done: Entry | None = None
     paused: Span | None = None
     unready: Chore | None = None
+    not_ready: NotReady | None = None
 
     @property
     def id(self) -> str:
@@ -318,9 +320,18 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 last_done=one.last_done,
                 paused=one.paused,
                 unready=_unready(state, chore, turn),
+                not_ready=_not_ready(state, one, turn),
             )
         )
     return items
+
+
+def _not_ready(state: HouseholdState, one: ChoreState, turn: OpenTurn) -> NotReady | None:
+    """Return what a change waits for that is due; one whose day comes may still be mixed for."""
+    is_change = one.chore.kind is ChoreKind.WATER_CHANGE and one.paused is None
+    if not is_change or turn.target > state.moment.day:
+        return None
+    return not_ready(state.household, state.history, one.chore, state.moment)
 
 
 def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | None:

@@ -28,7 +28,8 @@ from tankkeeper.core.logbook import (
     Turn,
     WaterChange,
 )
-from tankkeeper.core.state import Item
+from tankkeeper.core.making_ready import NotReady
+from tankkeeper.core.state import Item, items_of
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import advice_of
 from tankkeeper.reports.numbers import plain
@@ -55,6 +56,7 @@ from tests.reports.scenes import (
     chore,
     item,
     items,
+    state,
     top_off,
     words_for,
 )
@@ -401,3 +403,22 @@ def test_a_reservoir_whose_loss_is_a_guess_says_so_instead_of_being_late(
     assert state_words(row, words) == seen
     assert plain(state_words(row, words, for_ear=True)) == heard
     assert "expected, not measured yet, so it is overdue only after that" in reason(row, words)
+
+
+def test_a_change_says_that_its_water_is_not_mixed_or_when_it_is_ready() -> None:
+    """In the row, to the ear, and with the litres in the reason."""
+    mix = chore(ChoreKind.MIX_SALT_WATER, "Mix salt water", by_rule("FREQ=DAILY", "2026-03-01"))
+    mix = replace(mix, id="mix", tank=None)
+    one = change(first_due=TODAY)
+    folded = state(one, chores=(one, mix))
+    row, words = items_of(folded, folded.chores[0])[0], words_for(folded.household)
+
+    assert state_words(row, words) == "today, not mixed yet"
+    assert state_words(row, words, for_ear=True) == "today, its water is not mixed yet"
+    assert f"It needs 40{NB}L of mixed salt water, and Mix salt water is not done yet." in reason(
+        row, words
+    )
+    for at, seen in ((MOMENT.at(TODAY, time(19)), "ready 19:00"), (MOMENT.usual(-1), "ready Fri")):
+        later = replace(row, not_ready=NotReady(mix, at))
+        assert state_words(later, words) == f"today, {seen}"
+        assert "Its salt water was mixed and is ready " in reason(later, words)
