@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
 from tankkeeper.core.communities import Range
+from tankkeeper.core.household import Animal, Stage, Tank
 from tankkeeper.core.target_ranges import Side, side_of
 
 # Common practice, no source: any ammonia that a test shows in a tank past its cycle is a warning.
@@ -16,6 +17,13 @@ POISONS: Final = ("ammonia", "nitrite")
 # How far outside the range these are no longer merely off: by more than is brought back in a day.
 # Common practice, no source, for the day's change; that it is the mark is a choice of this project.
 _FAR_OUTSIDE: Final[Mapping[str, float]] = MappingProxyType({"temperature": 2.0, "salinity": 2.0})
+
+
+def cycles_unstocked(tank: Tank, animals: Iterable[Animal]) -> bool:
+    """Tell whether a tank cycles without animals: it is meant to have ammonia and nitrite then."""
+    if tank.stage is not Stage.CYCLING:
+        return False
+    return not any(one.tank == tank.id and one.lost is None for one in animals)
 
 
 def is_harmful(parameter: str, value: float, wanted: Range) -> bool:

@@ -15,6 +15,7 @@ from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
+from tankkeeper.reports.outside_words import EXPECTED, while_cycling
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount, litres_due
@@ -36,6 +37,8 @@ def reason(item: Item, words: Words) -> str:
     else:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
+    if item.is_open or item.state in (State.DONE, State.PROJECTED):
+        told += [one for one in (_read_while_cycling(item, words),) if one]
     if item.is_open or item.state is State.PROJECTED:
         told += unfit_for(item.chore, words)
     return " ".join(told)
@@ -192,6 +195,22 @@ def _never_done(item: Item, turn: OpenTurn, comes: str, words: Words) -> list[st
         return [f"{begin}.", after]
     first = _in_tense(_FIRST, turn.target, words)
     return [first.format(begin=begin, day=words.day(turn.target)), after]
+
+
+def _read_while_cycling(item: Item, words: Words) -> str:
+    """Return that what a test read last is expected while its tank cycles, empty otherwise."""
+    if item.water is None or item.tank is None or not is_test(item.chore):
+        return ""
+    found = [
+        value
+        for value, _ in item.water.learned.readings
+        if value.parameter in item.chore.tests
+        and while_cycling(item.tank, value.parameter, value.value, words)
+    ]
+    if not found:
+        return ""
+    names = listed([parameter_words(one.parameter) for one in found])
+    return f"{capital(names)} above the range is {EXPECTED}, so nothing warns of it."
 
 
 def not_done_yet(item: Item, words: Words) -> str:

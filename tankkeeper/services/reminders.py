@@ -14,8 +14,8 @@ from enum import StrEnum
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.days import instant_of
-from tankkeeper.core.harmful import is_harmful
-from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.harmful import cycles_unstocked, is_harmful
+from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
@@ -255,10 +255,9 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
 
     A tank that cycles without animals is meant to have ammonia, and nothing in it is harmed.
     """
-    with_animals = {one.tank for one in state.household.animals if one.lost is None}
     for water in state.waters.values():
         tank = water.tank
-        is_cycling = tank.stage is Stage.CYCLING and tank.id not in with_animals
+        is_cycling = cycles_unstocked(tank, state.household.animals)
         if is_cycling or tank.stage in SLEEPING_STAGES or state.pause_of(tank) is not None:
             continue
         for value, entry in water.learned.readings:
