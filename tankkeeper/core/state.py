@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
 from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.harmful import harms_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
@@ -23,6 +24,7 @@ from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
+from tankkeeper.core.testing_again import is_counted_test, tested_again
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
@@ -245,15 +247,12 @@ def fold_household(
         limit = _limit_for(chore, water, history, memory)
         if limit is not NOTHING_KNOWN:
             limits[chore.id] = limit
-        states.append(
-            memory.folded(
-                chore,
-                history.of_chore(chore.id),
-                spans_for(chore, spans),
-                moment,
-                limit,
-            )
-        )
+        entries = history.of_chore(chore.id)
+        one = memory.folded(chore, entries, spans_for(chore, spans), moment, limit)
+        if water is not None and is_counted_test(chore):
+            harms = harms_of(water.tank, water.learned.readings, household.animals)
+            one = tested_again(one, harms, entries, moment)
+        states.append(one)
     return HouseholdState(household, moment, tuple(states), waters, spans, history, limits)
 
 

@@ -13,9 +13,9 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
+from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
-from tankkeeper.reports.outside_words import EXPECTED, while_cycling
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.rows import done_amount, litres_due
@@ -38,7 +38,7 @@ def reason(item: Item, words: Words) -> str:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
     if item.is_open or item.state in (State.DONE, State.PROJECTED):
-        told += [one for one in (_read_while_cycling(item, words),) if one]
+        told += read_sentences(item, words)
     if item.is_open or item.state is State.PROJECTED:
         told += unfit_for(item.chore, words)
     return " ".join(told)
@@ -168,6 +168,8 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     begin = _counted_from(item, turn, words)
     if turn.is_put_off:
         return [begin, f"This chore comes {comes}."]
+    if turn.brought_by is not None:
+        return [begin, f"This chore comes {comes}."]
     if turn.due_at is not None:
         text = _in_tense(_COUNTED_HOURS, turn.target, words)
         return [begin, text.format(comes=comes, day=words.at(turn.due_at))]
@@ -195,22 +197,6 @@ def _never_done(item: Item, turn: OpenTurn, comes: str, words: Words) -> list[st
         return [f"{begin}.", after]
     first = _in_tense(_FIRST, turn.target, words)
     return [first.format(begin=begin, day=words.day(turn.target)), after]
-
-
-def _read_while_cycling(item: Item, words: Words) -> str:
-    """Return that what a test read last is expected while its tank cycles, empty otherwise."""
-    if item.water is None or item.tank is None or not is_test(item.chore):
-        return ""
-    found = [
-        value
-        for value, _ in item.water.learned.readings
-        if value.parameter in item.chore.tests
-        and while_cycling(item.tank, value.parameter, value.value, words)
-    ]
-    if not found:
-        return ""
-    names = listed([parameter_words(one.parameter) for one in found])
-    return f"{capital(names)} above the range is {EXPECTED}, so nothing warns of it."
 
 
 def not_done_yet(item: Item, words: Words) -> str:

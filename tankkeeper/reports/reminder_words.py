@@ -15,7 +15,7 @@ from tankkeeper.services.reminders import Cause, Reminder
 from tankkeeper.services.restarts import Off, Restart
 
 # Common practice, no source.
-AGAINST_POISON = "Test again, feed less, look for a dead animal, and change water."
+AGAINST_POISON = "Test again within a day, feed less, look for a dead animal, and change water."
 # Common practice, no source: what a tank bears in a day.
 _HEATER = (
     "Look at heater, pumps and thermometer, measure again, and bring it back slowly: by {most}."

@@ -14,15 +14,13 @@ from enum import StrEnum
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.days import instant_of
-from tankkeeper.core.harmful import cycles_unstocked, is_harmful
+from tankkeeper.core.harmful import harms_of
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue
-from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
@@ -257,13 +255,10 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
     """
     for water in state.waters.values():
         tank = water.tank
-        is_cycling = cycles_unstocked(tank, state.household.animals)
-        if is_cycling or tank.stage in SLEEPING_STAGES or state.pause_of(tank) is not None:
+        if state.pause_of(tank) is not None:
             continue
-        for value, entry in water.learned.readings:
-            wanted = range_of(tank, PARAMETERS[value.parameter])
-            if not is_harmful(value.parameter, value.value, wanted):
-                continue
+        for harm in harms_of(tank, water.learned.readings, state.household.animals):
+            value, entry = harm.value, harm.entry
             item = _test_of(state, tank, value.parameter)
             key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
             row = item.id if item is not None else None

@@ -135,7 +135,7 @@ def test_ammonia_stands_in_the_banner_until_a_later_reading_is_inside(remind: Re
 
     assert told == (
         "Nook: ammonia 3 mg/L today, above its range of 0 to 0.25 mg/L. "
-        "Test again, feed less, look for a dead animal, and change water."
+        "Test again within a day, feed less, look for a dead animal, and change water."
     )
     assert cleared == ""
     assert plain(one.reminder) == told

@@ -758,7 +758,7 @@ def test_nitrite_warns_and_nitrate_does_not() -> None:
 
     assert plain(notice_sentence(told, Words(state.household, state.moment))) == (
         "Nook: nitrite 1 mg/L today, above its range of 0 to 0.1 mg/L. "
-        "Test again, feed less, look for a dead animal, and change water."
+        "Test again within a day, feed less, look for a dead animal, and change water."
     )
 
 
