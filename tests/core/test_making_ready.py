@@ -189,3 +189,19 @@ def test_a_change_that_nothing_mixes_for_waits_for_nothing() -> None:
     """Whoever keeps no chore for it mixes all the same."""
     home = house(change())
     assert not_ready(home, history_of(()), home.chores[0], a_moment("2026-03-14")) is None
+
+
+@pytest.mark.parametrize(("litres", "waits"), [(20.0, True), (40.0, False), (60.0, False)])
+def test_a_mixing_for_several_changes_is_waited_for_after_the_last_of_them(
+    litres: float, waits: bool
+) -> None:
+    """Mixed before the change of last week: enough for one, for two, or for more than is known."""
+    one = change(amount=Amount(20.0, AmountUnit.LITRES))
+    home = house(one, mixing(amount=Amount(litres, AmountUnit.LITRES)))
+    log = [
+        an_entry(1, "2026-02-28", done="nook.change", key="2026-02-28"),
+        an_entry(2, "2026-03-06", done="mix"),
+        an_entry(3, "2026-03-07", done="nook.change", key="2026-03-07"),
+    ]
+    found = not_ready(home, history_of(log), one, a_moment("2026-03-14"))
+    assert (found is not None) is waits
