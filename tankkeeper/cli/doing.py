@@ -29,7 +29,7 @@ from tankkeeper.reports.asking import doubtful_words, fast_litres, short_litres,
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
-from tankkeeper.reports.window_words import move_verb, past_window
+from tankkeeper.reports.window_words import done_with, move_verb, past_window
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
@@ -233,9 +233,15 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
         say(f"Brought forward to {words_of(state).full_date(to)}: {item.chore.name}")
     else:
         _say_moved(session, [moved])
-    end = moving.window_end(state, item) if item is not None else None
-    if late := past_window(end, to, words_of(state)):
-        say(late)
+    if item is None:
+        return
+    words = words_of(state)
+    for told in (
+        past_window(moving.window_end(item), to, words),
+        done_with(moving.settled_with(state, item, to), words),
+    ):
+        if told:
+            say(told)
 
 
 def do_shift(session: Session, said: argparse.Namespace) -> None:

@@ -53,8 +53,8 @@ def weight_kg(kind: ChoreKind, litres: float) -> float:
     return litres * (SALT_KG_PER_L if kind in _SALT_KINDS else FRESH_KG_PER_L)
 
 
-def turns_to_carry(person: Person, weight: float) -> int:
-    """Return in how many turns a person carries a weight, 1 where it is lifted at once."""
+def trips_to_carry(person: Person, weight: float) -> int:
+    """Return in how many trips a person carries a weight, 1 where it is lifted at once."""
     if not person.lifts_kg:
         return 1
     return max(1, math.ceil(weight / person.lifts_kg - 1e-9))

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
 from tankkeeper.core.communities import Range
-from tankkeeper.core.target_ranges import Side, side_of
+from tankkeeper.core.household import Animal, Stage, Tank
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.target_ranges import Side, range_of, side_of
+from tankkeeper.core.values import dataclass
 
 # Common practice, no source: any ammonia that a test shows in a tank past its cycle is a warning.
 # Nitrite harms sea fish far less than others, because chloride competes with it at the gills (Boyd
@@ -16,6 +21,37 @@ POISONS: Final = ("ammonia", "nitrite")
 # How far outside the range these are no longer merely off: by more than is brought back in a day.
 # Common practice, no source, for the day's change; that it is the mark is a choice of this project.
 _FAR_OUTSIDE: Final[Mapping[str, float]] = MappingProxyType({"temperature": 2.0, "salinity": 2.0})
+
+
+def cycles_unstocked(tank: Tank, animals: Iterable[Animal]) -> bool:
+    """Tell whether a tank cycles without animals: it is meant to have ammonia and nitrite then."""
+    if tank.stage is not Stage.CYCLING:
+        return False
+    return not any(one.tank == tank.id and one.lost is None for one in animals)
+
+
+@dataclass(frozen=True, slots=True)
+class Harm:
+    """A newest reading of a tank that harms what lives in it."""
+
+    value: ReadingValue
+    entry: Entry
+
+
+def harms_of(
+    tank: Tank, readings: Iterable[tuple[ReadingValue, Entry]], animals: Iterable[Animal]
+) -> tuple[Harm, ...]:
+    """Return which of the newest readings of a tank harm animals, until a later one does not.
+
+    None of a tank that cycles without animals, or that rests.
+    """
+    if tank.stage in SLEEPING_STAGES or cycles_unstocked(tank, animals):
+        return ()
+    return tuple(
+        Harm(value, entry)
+        for value, entry in readings
+        if is_harmful(value.parameter, value.value, range_of(tank, PARAMETERS[value.parameter]))
+    )
 
 
 def is_harmful(parameter: str, value: float, wanted: Range) -> bool:

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 from math import ceil
 
 from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind
+from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry
+from tankkeeper.core.moment import Moment
 from tankkeeper.core.recurrence import compile_rule
 from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.rule_versions import nominal_days, rule_spans
+from tankkeeper.core.values import dataclass
 
 MAKING_READY = frozenset({ChoreKind.MIX_SALT_WATER, ChoreKind.MAKE_FRESH_WATER})
 # Common practice, no source: what salt needs to be mixed, aerated and warmed through.
@@ -20,6 +24,14 @@ USUAL_MIXING_HOURS = 24.0
 # Twelve weeks show every phase of the weeks that rules of a household come in.
 _AHEAD_DAYS = 84
 _MOST_WEEKS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class NotReady:
+    """The mixing that a change waits for: not done yet, or when its water is ready."""
+
+    prep: Chore
+    ready_at: datetime | None = None
 
 
 def lead_days(prep: Chore, household: Household) -> int:
@@ -123,6 +135,65 @@ def unready_by(
             return None
         missing = missing or prep
     return missing
+
+
+def not_ready(
+    household: Household, history: History, change: Chore, moment: Moment
+) -> NotReady | None:
+    """Return the mixing that a change still waits for, None where its water stands ready.
+
+    Its water was mixed if that was done, or left out as not needed, after the change before; of a
+    mixing for several changes after the first of those. Where no chore mixes, nobody can tell.
+    """
+    waits: NotReady | None = None
+    for prep in household.chores:
+        is_over = prep.ended_on is not None and prep.ended_on < moment.day
+        if prep.kind is not ChoreKind.MIX_SALT_WATER or is_over:
+            continue
+        changes = served(prep, household.chores, moment.day)
+        if change not in changes:
+            continue
+        newest = max(
+            (one for one in history.of_chore(prep.id) if _settles(one, prep)),
+            key=lambda one: (one.at, one.seq),
+            default=None,
+        )
+        since = _since(history, change, _batches(prep, changes))
+        if newest is None or (since is not None and newest.at <= since):
+            waits = waits or NotReady(prep)
+            continue
+        ready_at = _ready_at(newest, prep, household, moment)
+        if ready_at is None or ready_at <= moment.now:
+            return None
+        waits = NotReady(prep, ready_at)
+    return waits
+
+
+def _settles(entry: Entry, prep: Chore) -> bool:
+    return entry.completes_chore(prep.id) or is_skip_of(entry, prep.id)
+
+
+def _since(history: History, change: Chore, back: int) -> datetime | None:
+    """Return when the change was done that is `back` before, None where none is known.
+
+    The history holds the last two days for sure; of a mixing for more changes nothing is told.
+    """
+    if back > 2:
+        return None
+    done = sorted(one.at for one in history.of_chore(change.id) if one.completes_chore(change.id))
+    return done[-back] if len(done) >= back else None
+
+
+def _ready_at(mixed: Entry, prep: Chore, household: Household, moment: Moment) -> datetime | None:
+    """Return when what was mixed is ready; by the usual hours only on the day of the mixing."""
+    if not mixed.completes_chore(prep.id):
+        return None
+    hours = household.salt_mix.mixing_hours if household.salt_mix is not None else None
+    if hours is None:
+        if mixed.day < moment.day:
+            return None
+        hours = USUAL_MIXING_HOURS
+    return mixed.at + timedelta(hours=hours)
 
 
 def first_unready(

@@ -10,10 +10,11 @@ from zoneinfo import ZoneInfo
 
 from tankkeeper.core.amounts import AmountDue, amount_of, asks_of
 from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.harmful import harms_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
-from tankkeeper.core.making_ready import unready_by
+from tankkeeper.core.making_ready import NotReady, not_ready, unready_by
 from tankkeeper.core.mixing import mixed_amount
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.parameters import PARAMETERS
@@ -24,6 +25,7 @@ from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
+from tankkeeper.core.testing_again import is_counted_test, tested_again
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
@@ -33,7 +35,8 @@ from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
 class Item:
     """One line of work: a turn with its chore, amount, and all that its reason needs.
 
-    `unready` is the chore that should mix its water and has no turn before it.
+    `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
+    mixing that a change of today still waits for.
     """
 
     turn: Turn
@@ -48,6 +51,7 @@ class Item:
     last_done: Entry | None = None
     paused: Span | None = None
     unready: Chore | None = None
+    not_ready: NotReady | None = None
 
     @property
     def id(self) -> str:
@@ -244,15 +248,12 @@ def fold_household(
         limit = _limit_for(parted(chore, moment.day).now, water, history, memory)
         if limit is not NOTHING_KNOWN:
             limits[chore.id] = limit
-        states.append(
-            memory.folded(
-                chore,
-                history.of_chore(chore.id),
-                spans_for(chore, spans),
-                moment,
-                limit,
-            )
-        )
+        entries = history.of_chore(chore.id)
+        one = memory.folded(chore, entries, spans_for(chore, spans), moment, limit)
+        if water is not None and is_counted_test(chore):
+            harms = harms_of(water.tank, water.learned.readings, household.animals)
+            one = tested_again(one, harms, entries, moment)
+        states.append(one)
     return HouseholdState(household, moment, tuple(states), waters, spans, history, limits)
 
 
@@ -319,9 +320,18 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 last_done=one.last_done,
                 paused=one.paused,
                 unready=_unready(state, chore, turn),
+                not_ready=_not_ready(state, one, turn),
             )
         )
     return items
+
+
+def _not_ready(state: HouseholdState, one: ChoreState, turn: OpenTurn) -> NotReady | None:
+    """Return what a change waits for that is due; one whose day comes may still be mixed for."""
+    is_change = one.chore.kind is ChoreKind.WATER_CHANGE and one.paused is None
+    if not is_change or turn.target > state.moment.day:
+        return None
+    return not_ready(state.household, state.history, one.chore, state.moment)
 
 
 def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | None:

@@ -21,7 +21,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.tank_learning import Learned, usual_water_c
+from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit, LimitForecast
 
@@ -215,6 +215,7 @@ def _limit(
         median_on=last_round_before(usual, moment),
         limit_at=soon,
         can_repeat_on_base=can_repeat,
+        is_expected=not is_learned(learned),
     )
 
 

@@ -28,7 +28,8 @@ class OpenTurn:
     """A turn that is open today, or the next one (`projected`).
 
     `missed` counts the turns that it closes beside itself; `closes_through` is the last day a
-    calendar rule yields among them. `due_at` is set where an hour is meant.
+    calendar rule yields among them. `due_at` is set where an hour is meant; `brought_by` is the
+    reading that brought it closer.
     """
 
     turn: Turn
@@ -41,6 +42,7 @@ class OpenTurn:
     is_put_off: bool = False
     closes_through: date | None = None
     counted_from: date | None = None
+    brought_by: Entry | None = None
 
     def days_overdue(self, today: date) -> int:
         """Return how many days past its latest day it is; 0 while it is not."""

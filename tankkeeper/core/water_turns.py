@@ -34,6 +34,7 @@ class LimitForecast:
     `can_repeat_on_base` tells that the base does not restore the state, so that the very same
     day may be due (litres left in a reservoir), unlike a fill to the mark. `outlook` is what a
     reading's trend says, where that decides; `latest_on` is then the last day that suits the chore.
+    `is_expected` tells that the rate is a guess so far, which no entry has measured.
     """
 
     base: Entry | None
@@ -43,6 +44,18 @@ class LimitForecast:
     limit_at: datetime | None = None
     can_repeat_on_base: bool = False
     outlook: ReadingOutlook | None = None
+    is_expected: bool = False
+
+    @property
+    def waits_until(self) -> date | None:
+        """The last day on which it is not late; by a rate only expected, the expected day.
+
+        The span of a guess is wide: work is asked for early, at its unfavourable end, but to call
+        it late would be wrong most of the time before the middle (a choice of this project).
+        """
+        if self.latest_on is None or self.median_on is None or not self.is_expected:
+            return self.latest_on
+        return max(self.latest_on, self.median_on)
 
 
 def water_turn(
@@ -56,6 +69,7 @@ def water_turn(
     base = _base(chore, entries, forecast)
     postponed = put_off_to(chore, entries, base)
     goal = _goal(chore, base, postponed, pauses, moment, forecast)
+    is_put_off = postponed is not None and goal == postponed.to.toordinal()
     if goal is None or (chore.ended_on is not None and goal > chore.ended_on.toordinal()):
         return None
     # The rest of what was put in only in part follows the day after, not the same day.
@@ -63,15 +77,26 @@ def water_turn(
     if base.day is not None and not (forecast.can_repeat_on_base and base.entry is forecast.base):
         # What was done today may not be done again at once, however wide the window.
         earliest = min(goal, max(earliest, base.day.toordinal() + 1))
+    latest = goal if is_put_off else _latest(goal, base, pauses, forecast)
     return OpenTurn(
         turn=Turn(chore.id, base.key),
         earliest=date.fromordinal(max(1, earliest)),
         target=date.fromordinal(goal),
-        latest=date.fromordinal(goal),
-        state=state_on(moment.day.toordinal(), earliest, goal, goal),
-        is_put_off=postponed is not None and goal == postponed.to.toordinal(),
+        latest=date.fromordinal(latest),
+        state=state_on(moment.day.toordinal(), earliest, goal, latest),
+        is_put_off=is_put_off,
         counted_from=base.day,
     )
+
+
+def _latest(goal: int, base: Base, pauses: Sequence[Span], forecast: LimitForecast) -> int:
+    """Return the last day on which a turn is not late: its target, unless a guess set that."""
+    safe, waits = forecast.latest_on, forecast.waits_until
+    if safe is None or waits is None or is_part(base.entry) or goal < safe.toordinal():
+        return goal
+    until = waits.toordinal()
+    moved = moved_by_pauses(goal, until, pauses) if pauses else until
+    return goal if moved is None else max(goal, moved)
 
 
 def _base(chore: Chore, entries: Sequence[Entry], forecast: LimitForecast) -> Base:

@@ -102,8 +102,11 @@ class Session(QObject):
         return self._desk
 
     def set_person(self, person_id: str | None) -> None:
-        """Let what is done from now on be done by this person."""
+        """Let what is done from now on be done by this person, and tell what that one lifts."""
+        is_new = person_id != self._person_id
         self._person_id = person_id
+        if is_new and self._last is not None:
+            self.refresh()
 
     def set_tank(self, tank_id: str | None) -> None:
         """Narrow what is shown to one tank, or widen it to the whole house."""

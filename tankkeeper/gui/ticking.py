@@ -314,12 +314,13 @@ class TickDesk(QObject):
         open_rows = self._still_open(rows)
         if not open_rows:
             return
-        from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices
+        from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices, standing_words
 
         choices = day_choices(open_rows, last.state, last.sheet.words)
         if all(choice.refusal for choice in choices):
             self.refused.emit(open_rows[0].id, choices[0].refusal)
             return
+        sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
         form = PutOffForm(open_rows, choices, self._frame, sentence)
         form.chosen.connect(self._on_put_off)
         self._queue = []
@@ -342,16 +343,16 @@ class TickDesk(QObject):
     def _on_put_off(self, to: date) -> None:
         last = self._session.last
         assert last is not None
-        from tankkeeper.reports.window_words import moved_word, past_window
+        from tankkeeper.reports.window_words import moved_word
 
         day = last.sheet.words.weekday_and_number(to)
         moved = moved_word([row.item for row in self._rows], to)
         words = f"{moved} {_told(self._rows)} to {day}."
         if len(self._rows) == 1:
-            from tankkeeper.services.moving import window_end
+            from tankkeeper.gui.forms.put_off_form import day_words
 
-            late = past_window(window_end(last.state, self._rows[0].item), to, last.sheet.words)
-            words = f"{words} {late}".strip()
+            more = day_words(self._rows[0].item, last.state, to, last.sheet.words)
+            words = f"{words} {more}".strip()
         ids = [row.id for row in self._rows]
         self._goes_on = True
         self._session.put_off(ids, to, self._form_answer(words))

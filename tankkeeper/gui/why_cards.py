@@ -21,9 +21,13 @@ def card_for(
     refusal: str | None,
     *,
     can_move: bool = True,
+    who: str | None = None,
 ) -> WhyCard:
-    """Return what is told about one row; `can_move` is whether it can be put off itself."""
-    texts = why_texts(row, words, times)
+    """Return what is told about one row; `can_move` is whether it can be put off itself.
+
+    `who` is the person at the window, where one is chosen.
+    """
+    texts = why_texts(row, words, times, who)
     return WhyCard(
         mark=Mark(row.item.state.value),
         small=texts.small,

@@ -139,14 +139,17 @@ class WhyDesk(QObject):
         if len(rows) > 1:
             self._frame.why.show_card(card_for_several(rows, refusal))
             return
-        times, can_move = self._times_of(row), self._can_move(row)
-        self._frame.why.show_card(card_for(row, words, times, refusal, can_move=can_move))
+        self._frame.why.show_card(self._card(row, words, refusal))
 
     def _show_found(self, row: ItemRow, words: Words) -> None:
         """Tell why for a chore that was found; its buttons act, for no key has its line."""
-        card = card_for(row, words, self._times_of(row), None, can_move=self._can_move(row))
+        card = self._card(row, words, None)
         actions = tuple(replace(action, key="") for action in card.actions)
         self._frame.why.show_card(replace(card, actions=actions))
+
+    def _card(self, row: ItemRow, words: Words, refusal: str | None) -> WhyCard:
+        times, can_move, who = self._times_of(row), self._can_move(row), self._session.person_id
+        return card_for(row, words, times, refusal, can_move=can_move, who=who)
 
     def _can_move(self, row: ItemRow) -> bool:
         last = self._session.last

@@ -42,8 +42,11 @@ _PRIOR = {
 }
 
 
-def numbers_used(item: Item, words: Words) -> list[Figure]:
-    """Return label and value of every number that the reason of `item` rests on."""
+def numbers_used(item: Item, words: Words, who: str | None = None) -> list[Figure]:
+    """Return label and value of every number that the reason of `item` rests on.
+
+    `who` is the person that is to do it now, where somebody is chosen.
+    """
     figures: list[Figure] = []
     rhythm, water = item.chore.rhythm, item.water
     if isinstance(rhythm, WhenWaterSays) and rhythm.condition is Condition.EVAPORATION:
@@ -61,7 +64,7 @@ def numbers_used(item: Item, words: Words) -> list[Figure]:
         figures.append(("Water in the system", words.litres_with_span(water.net)))
         figures += _of_glass(water, words)
     if item.is_open:
-        figures += carried_by(item, words)
+        figures += carried_by(item, words, who)
     if water is not None and item.chore.kind in (ChoreKind.TEST, ChoreKind.WATER_CHANGE):
         wanted = item.chore.tests or _FOR_A_CHANGE
         is_told = item.limit.outlook is not None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tankkeeper.core.communities import Range
+from tankkeeper.core.harmful import POISONS, cycles_unstocked, is_harmful
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.parameters import PARAMETERS
@@ -18,12 +19,22 @@ _MARKS = {
 }
 
 
+EXPECTED = "expected while the tank cycles"
+
+
 def beyond(name: str, value: float, wanted: Range, words: Words) -> str:
     """Return where a value outside its range lies: "above its range of 7 to 9 dKH", else ""."""
     side = side_of(value, wanted)
     if side is None:
         return ""
     return f"{side.value} its range of {whole_range(name, wanted, words)}"
+
+
+def while_cycling(tank: Tank | None, name: str, value: float, words: Words) -> str:
+    """Return that a reading above its range is expected while a tank cycles, empty otherwise."""
+    if tank is None or name not in POISONS or not is_harmful(name, value, tank_range(tank, name)):
+        return ""
+    return EXPECTED if cycles_unstocked(tank, words.household.animals) else ""
 
 
 def whole_range(name: str, wanted: Range, words: Words) -> str:
@@ -65,7 +76,9 @@ def _told(entry: Entry, words: Words) -> list[tuple[str, str]]:
     found = []
     for one in entry.fact.values:
         side = beyond(one.parameter, one.value, tank_range(tank, one.parameter), words)
-        found.append((reading_text(one, words), f", {side}" if side else ""))
+        expected = while_cycling(tank, one.parameter, one.value, words)
+        told = ", ".join(part for part in (side, expected) if part)
+        found.append((reading_text(one, words), f", {told}" if told else ""))
     return found
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.capable import CARRIED_KINDS, does, named_for, turns_to_carry, weight_kg
+from tankkeeper.core.capable import CARRIED_KINDS, does, named_for, trips_to_carry, weight_kg
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.state import Item
-from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.numbers import NBSP, exact_text, listed
 from tankkeeper.reports.words import Words
 
 _DOES_NOT = {
@@ -48,21 +48,29 @@ def limits_of_chore(chore: Chore, words: Words) -> list[str]:
     told, stated = unfit_for(chore, words), chore.amount
     if stated is not None and stated.unit is AmountUnit.LITRES:
         slow = _slow(chore, stated.value, words)
-        carried = listed([f"{name} carries it in {turns} turns" for name, turns in slow])
+        carried = listed(
+            [f"{_name(one, words)} carries it in {trips} trips" for one, trips in slow]
+        )
         if slow:
             kg = _kg(chore.kind, stated.value, words)
             told.append(f"{words.litres(stated.value)} weighs about {kg}: {carried}.")
     return told
 
 
-def carried_by(item: Item, words: Words) -> list[tuple[str, str]]:
-    """Return as figures in how many turns those carry the water who do not lift it at once."""
+def carried_by(item: Item, words: Words, who: str | None = None) -> list[tuple[str, str]]:
+    """Return as figures in how many trips those carry the water who do not lift it at once.
+
+    `who` is the person that is at it, and is told alone; the others need not know of each other.
+    """
     amount = item.amount
     if amount is None or amount.unit != "L":
         return []
     kg = _kg(item.chore.kind, amount.value, words)
-    slow = _slow(item.chore, amount.value, words)
-    return [(f"Carried by {name}", f"{kg} in {turns} turns") for name, turns in slow]
+    slow = _slow(item.chore, amount.value, words, who)
+    return [
+        (f"{_name(one, words)} lifts {_lifts(one, words)}", f"{kg} in {trips} trips")
+        for one, trips in slow
+    ]
 
 
 def limits_of_entry(entry: Entry, words: Words) -> str:
@@ -91,14 +99,23 @@ def _name(person: Person, words: Words) -> str:
     return words.person(person.id) or person.name
 
 
-def _slow(chore: Chore, litres: float, words: Words) -> list[tuple[str, int]]:
-    """Return who carries the water of a chore in several turns, and in how many."""
+def _lifts(person: Person, words: Words) -> str:
+    """Return what a person lifts at once: "9 kg"."""
+    lifted = exact_text(person.lifts_kg or 0.0, words.decimal_sign)
+    return f"{lifted}{NBSP}kg"
+
+
+def _slow(
+    chore: Chore, litres: float, words: Words, who: str | None = None
+) -> list[tuple[Person, int]]:
+    """Return who carries the water of a chore in several trips, and in how many."""
     if chore.kind not in CARRIED_KINDS:
         return []
-    people = named_for(chore, words.household) or list(words.household.people)
+    people = [one for one in words.household.people if one.id == who]
+    people = people or named_for(chore, words.household) or list(words.household.people)
     weight = weight_kg(chore.kind, litres)
-    found = [(one, turns_to_carry(one, weight)) for one in people if does(one, chore.kind)]
-    return [(_name(one, words), turns) for one, turns in found if turns > 1]
+    found = [(one, trips_to_carry(one, weight)) for one in people if does(one, chore.kind)]
+    return [(one, trips) for one, trips in found if trips > 1]
 
 
 def _kg(kind: ChoreKind, litres: float, words: Words) -> str:

@@ -13,11 +13,12 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
+from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import rhythm_words
-from tankkeeper.reports.rows import done_amount
+from tankkeeper.reports.rows import done_amount, litres_due
 from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.window_words import is_brought_forward, own_day
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
@@ -36,6 +37,8 @@ def reason(item: Item, words: Words) -> str:
     else:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
+    if item.is_open or item.state in (State.DONE, State.PROJECTED):
+        told += read_sentences(item, words)
     if item.is_open or item.state is State.PROJECTED:
         told += unfit_for(item.chore, words)
     return " ".join(told)
@@ -105,14 +108,15 @@ def _open(item: Item, words: Words) -> list[str]:
         return expected_reasons(item, turn, words)
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
-        return [*sentences, _put_off(item, turn, words), amount_reason(item, words)]
+        ready = _unready(item, words)
+        return [*sentences, ready, _put_off(item, turn, words), amount_reason(item, words)]
     if isinstance(rhythm, AfterLastDone):
         dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_unready(item), _missed(turn), _put_off(item, turn, words)]
+    dated += [_unready(item, words), _missed(turn), _put_off(item, turn, words)]
     return [*dated, amount_reason(item, words), _window(turn, words)]
 
 
@@ -163,6 +167,8 @@ def _counted(item: Item, turn: OpenTurn, words: Words) -> list[str]:
         return _never_done(item, turn, comes, words)
     begin = _counted_from(item, turn, words)
     if turn.is_put_off:
+        return [begin, f"This chore comes {comes}."]
+    if turn.brought_by is not None:
         return [begin, f"This chore comes {comes}."]
     if turn.due_at is not None:
         text = _in_tense(_COUNTED_HOURS, turn.target, words)
@@ -235,12 +241,18 @@ def _single(rhythm: Once, turn: OpenTurn, words: Words) -> str:
     return _in_tense(_ONCE, turn.target, words).format(day=words.day(turn.target))
 
 
-def _unready(item: Item) -> str:
-    """Return that nothing mixes the water of a change before it."""
-    prep = item.unready
-    if prep is None:
+def _unready(item: Item, words: Words) -> str:
+    """Return that nothing mixes the water of a change before it, or that it is not ready yet."""
+    prep, waits = item.unready, item.not_ready
+    if prep is not None:
+        return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
+    if waits is None:
         return ""
-    return f"No salt water is mixed for it: {prep.name} comes {rhythm_words(prep)}."
+    if waits.ready_at is not None:
+        return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
+    litres = item.amount is not None and item.amount.unit == "L"
+    needs = f"{litres_due(item.amount, words)} of" if litres and item.amount else ""
+    return f"It needs {f'{needs} mixed'.strip()} salt water, and {waits.prep.name} is not done yet."
 
 
 def _missed(turn: OpenTurn) -> str:

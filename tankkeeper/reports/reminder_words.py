@@ -15,7 +15,7 @@ from tankkeeper.services.reminders import Cause, Reminder
 from tankkeeper.services.restarts import Off, Restart
 
 # Common practice, no source.
-AGAINST_POISON = "Test again, feed less, look for a dead animal, and change water."
+AGAINST_POISON = "Test again within a day, feed less, look for a dead animal, and change water."
 # Common practice, no source: what a tank bears in a day.
 _HEATER = (
     "Look at heater, pumps and thermometer, measure again, and bring it back slowly: by {most}."
@@ -82,14 +82,22 @@ def _sentence(one: Reminder, words: Words) -> str:
         return f"Today: {', '.join(counts)}."
     if one.cause is Cause.RESERVOIR:
         told = _when(one, words, "be empty", "be empty")
-        return f"{name}: the reservoir may {told}. {_what_to_do(one, words, 'Fill it up.')}"
+        return _of_water(one, name, f"the reservoir may {told}", words, "Fill it up.")
     if one.cause is Cause.LIMIT:
         what = "water level" if one.limit is Limit.LEVEL else "salinity"
         told = _when(one, words, "reach its limit", "be past its limit")
-        return f"{name}: the {what} may {told}. {_what_to_do(one, words, 'Top off.')}"
+        return _of_water(one, name, f"the {what} may {told}", words, "Top off.")
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {small(chore)}, {at}."
+
+
+def _of_water(one: Reminder, name: str, told: str, words: Words, usual: str) -> str:
+    """Return what the water does and what can be done, where a paused chore asks for nothing."""
+    if one.paused is None:
+        return f"{name}: {told}. {_what_to_do(one, words, usual)}"
+    back = "Let it go on, or do it all the same."
+    return f"{name}: {one.paused.name} is paused; {told}. {back}"
 
 
 def _of_poison(one: Reminder, name: str, read: ReadingValue, words: Words) -> str:

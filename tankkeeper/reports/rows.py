@@ -8,12 +8,13 @@ from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
 from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
+from tankkeeper.core.making_ready import NotReady
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import NBSP, counted, exact_text, listed, plain, spoken
-from tankkeeper.reports.window_words import is_brought_forward
+from tankkeeper.reports.window_words import is_brought_forward, is_guessed
 from tankkeeper.reports.words import Words, small
 
 __all__ = [
@@ -154,17 +155,36 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         return "paused" if until is None else f"paused to {words.full_date(until)}"
     if item.open is None:
         return item.state.value
+    told = _open_words(item, item.open, words, for_ear)
+    if item.not_ready is None or not item.is_open:
+        return told
+    return f"{told}, {_waits_for(item.not_ready, words, for_ear)}"
+
+
+def _open_words(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
+    """Return how a turn stands that is not closed yet."""
     if item.state is State.OVERDUE:
-        return _overdue(item.open, words)
+        return _overdue(turn, words)
+    if item.is_open and is_guessed(item, turn):
+        return _guessed(turn, words, for_ear)
     if item.state is State.DUE:
-        return _due(item.open, words)
-    if item.state is State.MAY_WAIT and item.open.is_put_off and item.open.target > words.today:
-        to = item.open.target
+        return _due(turn, words)
+    if item.state is State.MAY_WAIT and turn.is_put_off and turn.target > words.today:
+        to = turn.target
         day = words.named_date(to) if for_ear else words.weekday_and_number(to)
-        return f"{_moved(item, item.open, words)} to {day}"
+        return f"{_moved(item, turn, words)} to {day}"
     if item.state is State.MAY_WAIT:
-        return _can_wait(item.open, words, for_ear)
-    return _coming(item, item.open, words)
+        return _can_wait(turn, words, for_ear)
+    return _coming(item, turn, words)
+
+
+def _waits_for(one: NotReady, words: Words, for_ear: bool) -> str:
+    """Return that the water of a change is not mixed yet, or when it is ready."""
+    if one.ready_at is None:
+        return "its water is not mixed yet" if for_ear else "not mixed yet"
+    day = words.moment.day_of(one.ready_at)
+    when = words.clock(one.ready_at) if day == words.today else words.short_weekday(day)
+    return f"its water is ready {words.at(one.ready_at)}" if for_ear else f"ready {when}"
 
 
 def _overdue(turn: OpenTurn, words: Words) -> str:
@@ -185,6 +205,17 @@ def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
         return wait
     # Short, so that the words of the cautions keep their room.
     return f"since {name(turn.target)}, {wait if for_ear else f'until {name(turn.latest)}'}"
+
+
+def _guessed(turn: OpenTurn, words: Words, for_ear: bool) -> str:
+    """Return how a turn stands whose day follows from a loss that nobody has measured."""
+    last = words.day(turn.latest) if for_ear else words.short_weekday(turn.latest)
+    told = "expected, not measured yet" if for_ear else "expected"
+    if turn.state is State.DUE:
+        return f"today, {told}"
+    if for_ear or turn.target >= words.today:
+        return f"can wait to {last}, {told}"
+    return f"{told}, until {last}"
 
 
 def _due(turn: OpenTurn, words: Words) -> str:

@@ -14,6 +14,7 @@ from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.loss_words import alone_words, expected_sentence
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
+from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
 # Beyond this a reservoir, or a loss, is no longer told in days.
@@ -39,7 +40,7 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
         return [told, told_by, _no_limit(water), _bound(rhythm, turn, words)]
     bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
     # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
-    limit = "" if _was_found_empty(water) else _limit(item, words)
+    limit = "" if _was_found_empty(water) else _limit(item, turn, words)
     return [told, told_by, bound or limit, _moved(item, turn, words)]
 
 
@@ -143,7 +144,7 @@ def about(gone: Estimate, words: Words) -> str:
     return words.about_litres(Estimate(gone.value, gone.value - half, gone.value + half))
 
 
-def _limit(item: Item, words: Words) -> str:
+def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     """Return the limit that binds, the safe day and the day of the middle value."""
     limit, water = item.limit, item.water
     assert water is not None
@@ -152,9 +153,12 @@ def _limit(item: Item, words: Words) -> str:
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{what} binds first: the last surely safe round is {safe}."
     usual = words.on_day(limit.median_on)
+    late = ""
+    if is_guessed(item, turn) and turn.latest >= words.today:
+        late = " That is expected, not measured yet, so it is overdue only after that."
     return (
         f"{what} binds first: the last surely safe round is {safe}, "
-        f"the last likely safe one {usual}."
+        f"the last likely safe one {usual}.{late}"
     )
 
 

@@ -51,6 +51,11 @@ def is_brought_forward(item: Item, turn: OpenTurn, words: Words) -> bool:
     return own is not None and turn.target < own
 
 
+def is_guessed(item: Item, turn: OpenTurn) -> bool:
+    """Tell whether a turn stands on an expected day: a loss that nobody has measured set it."""
+    return item.limit.is_expected and turn.latest > turn.target
+
+
 def days_late(end: date | None, to: date) -> str:
     """Return "2 days late" for a day past the end of a window, empty for one inside."""
     days = (to - end).days if end is not None else 0
@@ -66,3 +71,21 @@ def past_window(end: date | None, to: date, words: Words) -> str:
         return ""
     verb = "could" if end < words.today else "can"
     return f"That is {late}: it {verb} wait until {words.day(end)}."
+
+
+def done_with(following: date | None, words: Words) -> str:
+    """Return that the next turn of a rule is done with the one that is moved, empty where not."""
+    if following is None:
+        return ""
+    return f"The turn of {words.weekday_and_number(following)} is then done with it."
+
+
+def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return where a turn stands that was moved before, and that its window moved with it."""
+    own, to = own_day(item, turn, words), words.weekday_and_number(turn.target)
+    since = "" if own is None or own == turn.target else f" from {words.weekday_and_number(own)}"
+    moved = "brought forward" if is_brought_forward(item, turn, words) else "put off"
+    if turn.latest > turn.target:
+        last = words.weekday_and_number(turn.latest)
+        return f"It was {moved}{since} to {to}; its window moved with it, to {last}."
+    return f"It was {moved}{since} to {to}."

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, Once, WhenWaterSays
-from tankkeeper.core.counted_turns import base_of, raw_target
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, Once, WhenWaterSays
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import (
@@ -23,7 +22,7 @@ from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on, spans_for
 from tankkeeper.core.rule_versions import later_nominal, rule_spans, span_on
 from tankkeeper.core.shifting import shift_rule
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.turns import State
+from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.finding import find_item
@@ -135,40 +134,56 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
         return None
     if isinstance(chore.rhythm, WhenWaterSays):
         # A trend is no wall: what it foretells may be put off, as far as the keeper thinks right.
-        latest = None if item.limit.outlook is not None else item.limit.latest_on
+        latest = None if item.limit.outlook is not None else item.limit.waits_until
         return None if latest is None else max(latest, state.moment.day)
-    nominal = date.fromisoformat(turn.turn.key)
-    after = max(nominal, turn.closes_through or nominal, state.moment.day)
-    following = later_nominal(chore, state.history.of_chore(chore.id), after)
+    following = _following(state, item, turn)
     return None if following is None else following - timedelta(days=1)
 
 
-def window_end(state: HouseholdState, item: Item) -> date | None:
+def window_end(item: Item) -> date | None:
     """Return the last day on which a turn is not late, None where nothing says how long it waits.
 
-    Of a turn that was put off it is that of its own day: putting off again widens no window.
+    The window of a turn that was put off moved with it, so the round counts from there, too.
     """
     chore, turn = item.chore, item.open
     if turn is None or (not chore.late_days and not isinstance(chore.rhythm, WhenWaterSays)):
         return None
-    if not turn.is_put_off:
-        return turn.latest
-    if isinstance(chore.rhythm, WhenWaterSays):
-        return item.limit.latest_on
-    if isinstance(chore.rhythm, Calendar):
-        own: date | None = date.fromisoformat(turn.turn.key)
-    else:
-        base = base_of(chore, state.history.of_chore(chore.id), state.moment)
-        own = raw_target(chore, base, state.moment)
-    return None if own is None else own + timedelta(days=chore.late_days)
+    return turn.latest
+
+
+def waits_for_its_day(state: HouseholdState, item: Item) -> bool:
+    """Tell whether a turn was put off to a day to come, and so can be brought back to today."""
+    turn = item.open
+    return turn is not None and turn.is_put_off and turn.target > state.moment.day
+
+
+def settled_with(state: HouseholdState, item: Item, to: date) -> date | None:
+    """Return the day of the next turn of a rule that is settled by doing this one on a day.
+
+    Its window has begun by then, and one tick closes all that might be done.
+    """
+    chore, turn = item.chore, item.open
+    if turn is None or not isinstance(chore.rhythm, Calendar) or chore.if_missed is IfMissed.EACH:
+        return None
+    following = _following(state, item, turn)
+    if following is None or following - timedelta(days=chore.early_days) > to:
+        return None
+    return following
+
+
+def _following(state: HouseholdState, item: Item, turn: OpenTurn) -> date | None:
+    """Return the day of the turn of a rule that comes after this one and those it settles."""
+    nominal = date.fromisoformat(turn.turn.key)
+    after = max(nominal, turn.closes_through or nominal, state.moment.day)
+    return later_nominal(item.chore, state.history.of_chore(item.chore.id), after)
 
 
 def _check_moved(state: HouseholdState, item: Item, to: date) -> None:
-    """Refuse a day to which no turn can be moved, and today for one that is open today."""
+    """Refuse a day to which no turn can be moved, and today for one that stands there."""
     today = state.moment.day
     if item.is_open and to < today:
         raise UserFault("day_is_past", to=to, works=None)
-    if item.is_open and to == today:
+    if item.is_open and to == today and not waits_for_its_day(state, item):
         raise UserFault("open_today", chore=item.chore.name)
     _check_planned(state, to)
 

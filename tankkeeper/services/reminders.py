@@ -12,18 +12,16 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.days import instant_of
-from tankkeeper.core.harmful import is_harmful
-from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.harmful import harms_of
+from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue
-from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.target_ranges import range_of
-from tankkeeper.core.turns import State
+from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.services.reminder_habits import Habits
@@ -65,8 +63,8 @@ class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
     `by` is the moment it is about (a limit, a slot), None where there is none; `reading` one that
-    lies outside its range; `part` the top-off
-    whose rest is due; `overdue` and `due` count the work of a morning.
+    lies outside its range; `part` the top-off whose rest is due; `paused` the chore that would have
+    put in water and is paused; `overdue` and `due` count the work of a morning.
     """
 
     key: str
@@ -80,6 +78,7 @@ class Reminder:
     by: datetime | None = None
     limit: Limit | None = None
     part: Entry | None = None
+    paused: Chore | None = None
     overdue: int = 0
     due: int = 0
     breaks_quiet: bool = False
@@ -217,10 +216,9 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         is_reservoir = limit.limit is Limit.RESERVOIR
         cause = Cause.RESERVOIR if is_reservoir else Cause.LIMIT
         at = limit.limit_at - (RESERVOIR_AHEAD if is_reservoir else LIMIT_AHEAD)
-        if not is_learned(water.learned) and limit.median_on is not None:
-            # The span of what is only expected is wide: the round asks early, a warning would be
-            # wrong most of the time before the expected day (a choice of this project).
-            at = max(at, state.moment.round_on(limit.median_on))
+        if limit.is_expected and limit.waits_until is not None:
+            # As the round calls nothing late before, see there.
+            at = max(at, state.moment.round_on(limit.waits_until))
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None
@@ -230,7 +228,24 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             at = max(at, state.moment.round_on(part.day + timedelta(days=1)))
             key = f"{key}:{part.id}"
         by = limit.limit_at
-        yield Reminder(key, cause, at, row, water.tank, item, by=by, limit=limit.limit, part=part)
+        asleep = _asleep(state, water.tank, max(state.moment.day, state.moment.day_of(by)))
+        if asleep is not None and asleep.paused is not None:
+            # Nothing in the round will ask for fresh water, so it is told as soon as that is so.
+            begun = asleep.paused.first
+            at = state.moment.at(date.fromordinal(begun), state.moment.day_begins)
+            row, key = items_of(state, asleep)[-1].id, f"{key}:paused:{begun}"
+        yield Reminder(
+            key,
+            cause,
+            at,
+            row,
+            water.tank,
+            item,
+            by=by,
+            limit=limit.limit,
+            part=part,
+            paused=asleep.chore if asleep is not None else None,
+        )
 
 
 def _poisons(state: HouseholdState) -> Iterator[Reminder]:
@@ -238,16 +253,12 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
 
     A tank that cycles without animals is meant to have ammonia, and nothing in it is harmed.
     """
-    with_animals = {one.tank for one in state.household.animals if one.lost is None}
     for water in state.waters.values():
         tank = water.tank
-        is_cycling = tank.stage is Stage.CYCLING and tank.id not in with_animals
-        if is_cycling or tank.stage in SLEEPING_STAGES or state.pause_of(tank) is not None:
+        if state.pause_of(tank) is not None:
             continue
-        for value, entry in water.learned.readings:
-            wanted = range_of(tank, PARAMETERS[value.parameter])
-            if not is_harmful(value.parameter, value.value, wanted):
-                continue
+        for harm in harms_of(tank, water.learned.readings, state.household.animals):
+            value, entry = harm.value, harm.entry
             item = _test_of(state, tank, value.parameter)
             key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
             row = item.id if item is not None else None
@@ -279,6 +290,22 @@ def _water_item(state: HouseholdState, tank: Tank) -> Item | None:
         if one.chore.tank == tank.id and one.chore.kind in FRESH_KINDS and one.open:
             return next((item for item in items_of(state, one) if item.is_open), None)
     return None
+
+
+def _asleep(state: HouseholdState, tank: Tank, day: date) -> ChoreState | None:
+    """Return the chore that puts fresh water into a tank, where all that do are paused on a day."""
+    today = state.moment.day
+    found = [
+        one
+        for one in state.chores
+        if one.chore.tank == tank.id
+        and one.chore.kind in FRESH_KINDS
+        and (one.chore.ended_on is None or one.chore.ended_on >= today)
+    ]
+    pauses = [one.paused for one in found]
+    if not found or any(one is None or day.toordinal() > one.last for one in pauses):
+        return None
+    return found[0]
 
 
 def _of_restart(one: Restart, now: datetime) -> Reminder:

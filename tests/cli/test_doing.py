@@ -432,3 +432,12 @@ def test_a_part_of_a_reservoir_is_written_down(at_house: Type) -> None:
     assert after["skerry.fill-the-reservoir"]["amount"]["value"] <= whole - 10
     assert at_house("log", "reservoir", "--tank", "Skerry", "--part", "200").status == 1
     assert at_house("log", "reservoir", "--tank", "Nook", "--part", "2").status == 1
+
+
+def test_what_was_put_off_can_be_brought_back_to_today(at_house: Type) -> None:
+    """As in the window; a second time there is nothing to bring back."""
+    assert at_house("put-off", "skerry.change-water", "--to", "thu").status == 0
+    assert at_house("put-off", "skerry.change-water", "--to", "today").status == 0
+    row = items_of(at_house("round", "--json"))["skerry.change-water"]
+    assert row["target"] == "2026-03-02"
+    assert at_house("put-off", "skerry.change-water", "--to", "today").status == 1

@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 
 import pytest
 
 from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, Chore, ChoreKind
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, SaltMix
-from tankkeeper.core.logbook import Entry, Shift, Turn
-from tankkeeper.core.making_ready import following, is_in_step, lead_days, unready_by
-from tests.builders import a_box, a_chore, a_household, an_entry, by_rule, day, days
+from tankkeeper.core.logbook import Entry, Shift, Skip, Turn
+from tankkeeper.core.making_ready import (
+    NotReady,
+    following,
+    is_in_step,
+    lead_days,
+    not_ready,
+    unready_by,
+)
+from tests.builders import a_box, a_chore, a_household, a_moment, an_entry, by_rule, day, days
 
 TODAY = day("2026-03-12")  # a Thursday
 EVERY_SECOND = by_rule("FREQ=WEEKLY;INTERVAL=2;BYDAY=FR", "2026-03-13")
@@ -131,3 +138,70 @@ def test_fresh_water_is_made_a_day_before_it_is_mixed() -> None:
     fresh = replace(mixing(), kind=ChoreKind.MAKE_FRESH_WATER)
 
     assert lead_days(fresh, house()) == lead_days(mixing(), house()) + 1 == 2
+
+
+def waiting(entries: tuple[Entry, ...], at: time = time(12), **more: object) -> NotReady | None:
+    """Return what the change of Saturday the 14th waits for."""
+    home = house(change(), mixing(), **more)
+    return not_ready(home, history_of(entries), home.chores[0], a_moment("2026-03-14", at))
+
+
+CHANGED = an_entry(1, "2026-03-07", done="nook.change", key="2026-03-07")
+MIXED = an_entry(2, "2026-03-13", done="mix", key="2026-03-13")
+
+
+def test_a_change_waits_for_the_mixing_after_the_change_before() -> None:
+    """What was mixed earlier went into that one; a mixing that was left out is not waited for."""
+    before = an_entry(0, "2026-03-06", done="mix")
+    skipped = an_entry(3, "2026-03-13", Skip(Turn("mix", "2026-03-13")))
+
+    for entries, waits in (
+        ((), True),
+        ((before, CHANGED), True),
+        ((before,), False),
+        ((CHANGED, MIXED), False),
+        ((CHANGED, skipped), False),
+    ):
+        found = waiting(entries)
+        assert (found is not None) is waits
+        if found is not None:
+            assert (found.prep.id, found.ready_at) == ("mix", None)
+
+
+def test_what_is_mixed_has_its_hours() -> None:
+    """Of hours that the keeper gave, to the minute; of the usual ones, on its day alone."""
+    for hours, at, ready in (
+        (24.0, time(11), time(12)),
+        (24.0, time(12), None),
+        (None, time(11), None),
+    ):
+        found = waiting((CHANGED, MIXED), at, salt_mix=SaltMix(mixing_hours=hours))
+        assert (found is not None) is (ready is not None)
+        if found is not None and ready is not None:
+            assert found.ready_at == a_moment("2026-03-14", ready).now
+    today = an_entry(2, "2026-03-14", done="mix", at=time(8))
+    found = waiting((CHANGED, today))
+    assert found is not None
+    assert found.ready_at == a_moment("2026-03-15", time(8)).now
+
+
+def test_a_change_that_nothing_mixes_for_waits_for_nothing() -> None:
+    """Whoever keeps no chore for it mixes all the same."""
+    home = house(change())
+    assert not_ready(home, history_of(()), home.chores[0], a_moment("2026-03-14")) is None
+
+
+@pytest.mark.parametrize(("litres", "waits"), [(20.0, True), (40.0, False), (60.0, False)])
+def test_a_mixing_for_several_changes_is_waited_for_after_the_last_of_them(
+    litres: float, waits: bool
+) -> None:
+    """Mixed before the change of last week: enough for one, for two, or for more than is known."""
+    one = change(amount=Amount(20.0, AmountUnit.LITRES))
+    home = house(one, mixing(amount=Amount(litres, AmountUnit.LITRES)))
+    log = [
+        an_entry(1, "2026-02-28", done="nook.change", key="2026-02-28"),
+        an_entry(2, "2026-03-06", done="mix"),
+        an_entry(3, "2026-03-07", done="nook.change", key="2026-03-07"),
+    ]
+    found = not_ready(home, history_of(log), one, a_moment("2026-03-14"))
+    assert (found is not None) is waits

@@ -203,3 +203,57 @@ def test_the_rest_of_a_part_is_not_open_before_the_next_day() -> None:
     assert today.open == ()
     assert target_of(today) == day("2026-03-06")
     assert [turn.state for turn in tomorrow.open] == [State.DUE]
+
+
+def expected_from(safe: str, middle: str, base: Entry = FILLED) -> LimitForecast:
+    """Return a forecast by a loss that nobody has measured yet."""
+    return LimitForecast(base, Limit.RESERVOIR, day(safe), day(middle), is_expected=True)
+
+
+@pytest.mark.parametrize(
+    ("today", "state"),
+    [
+        ("2026-03-04", State.DUE),
+        ("2026-03-05", State.MAY_WAIT),
+        ("2026-03-12", State.DUE),
+        ("2026-03-13", State.OVERDUE),
+    ],
+    ids=["its early end", "between", "the expected day", "after it"],
+)
+def test_what_a_guess_asks_for_is_late_only_after_the_expected_day(
+    today: str, state: State
+) -> None:
+    """The target stays at the unfavourable end, and the window reaches to the middle."""
+    for one in (expected_from("2026-03-04", "2026-03-12"), limit_on("2026-03-04")):
+        turn = fold(chore(), one, today).open[0]
+        assert turn.target == day("2026-03-04")
+        assert turn.latest == (one.waits_until or turn.target)
+        if one.is_expected:
+            assert turn.state is state
+
+
+def test_a_reservoir_that_may_last_no_day_is_not_late_on_the_next_one() -> None:
+    """The limit lies before the soonest day, which is therefore the target."""
+    turn = fold(chore(), expected_from("2026-03-01", "2026-03-12"), "2026-03-04").open[0]
+    assert (turn.target, turn.latest) == (day("2026-03-03"), day("2026-03-12"))
+    assert turn.state is State.MAY_WAIT
+
+
+def test_the_longest_interval_is_no_guess() -> None:
+    """What the keeper wants at least so often is late the day after, whatever is expected."""
+    turn = fold(chore(max_days=1), expected_from("2026-03-05", "2026-03-12"), "2026-03-04").open[0]
+    assert turn.latest == day("2026-03-03")
+    assert turn.state is State.OVERDUE
+
+
+def test_put_off_past_a_guess_stands_on_its_own_day() -> None:
+    """Who said a day knows better than the guess."""
+    moved = an_entry(2, "2026-03-04", PutOff(Turn("wipe", "after:" + FILLED.id), day("2026-03-06")))
+    turn = fold(
+        chore(), expected_from("2026-03-04", "2026-03-12"), "2026-03-07", (FILLED, moved)
+    ).open[0]
+    assert (turn.target, turn.latest, turn.state) == (
+        day("2026-03-06"),
+        day("2026-03-06"),
+        State.OVERDUE,
+    )

@@ -293,12 +293,14 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
     )
 
 
-def test_what_was_put_off_has_no_wider_window(live_in: LiveIn) -> None:
-    """Late is counted from its own day, not from the one to which it was put off."""
+def test_the_window_of_what_was_put_off_moved_with_it(live_in: LiveIn) -> None:
+    """Late is counted from the day to which it was put off, as its row in the round counts."""
     hands = open_board(live_in, chores=(chore("floss", "Swap the floss", 12, late_days=4),))
     go_to(hands, "floss")
     hands.press("P", "Right", "Right", "Return", "P", "Right", "Right", "Right", "Return")
-    assert hands.told.endswith("That is 1 day late: it can wait until Monday.")
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Put off Swap the floss (Reef) to Tue 17."
+    )
 
 
 def test_a_click_on_a_turn_moves_nothing(live_in: LiveIn) -> None:

@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 
 from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
-from tankkeeper.core.household import Household, OwnRange
+from tankkeeper.core.household import Household, OwnRange, Stage
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn, Remind
@@ -135,7 +135,7 @@ def test_ammonia_stands_in_the_banner_until_a_later_reading_is_inside(remind: Re
 
     assert told == (
         "Nook: ammonia 3 mg/L today, above its range of 0 to 0.25 mg/L. "
-        "Test again, feed less, look for a dead animal, and change water."
+        "Test again within a day, feed less, look for a dead animal, and change water."
     )
     assert cleared == ""
     assert plain(one.reminder) == told
@@ -206,3 +206,22 @@ def test_from_another_tank_the_key_leads_to_the_test_in_the_whole_house(remind: 
     one.hands.press("Ctrl+G")
 
     assert one.hands.current() == "nh"
+
+
+def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> None:
+    """In the foot as it is kept and beside its test; the banner warns of nothing."""
+    home = house_with_a_test()
+    reef, nook = home.tanks
+    one = remind(replace(home, tanks=(reef, replace(nook, stage=Stage.CYCLING))))
+
+    read(one.hands, ammonia="2")
+
+    assert plain(one.hands.told).startswith(
+        "Nook: read ammonia 2 mg/L, above its range of 0 to 0.25 mg/L, "
+        "expected while the tank cycles."
+    )
+    one.hands.go_to("nh")
+    assert one.hands.why.reason.endswith(
+        "Ammonia above the range is expected while the tank cycles, so nothing warns of it."
+    )
+    assert one.reminder == ""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Household, Person
 from tankkeeper.core.turns import State
+from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import small_house
+from tests.gui.round_house import Hands, chore, small_house
 from tests.gui.test_chores_page import follows, go, open_chore
 
 PIET = Person("bo", "Piet", not_for=(ChoreKind.GLASS,))
@@ -58,3 +59,25 @@ def test_the_row_proposes_those_who_do_it(live_in: LiveIn) -> None:
     assert hands.row("glass").who == "Ada"
     assert hands.row("wipe").who == ""
     assert "Piet cleans no glass." in hands.why.reason
+
+
+def test_the_panel_tells_the_trips_of_the_person_at_the_window_alone(live_in: LiveIn) -> None:
+    """Another person is chosen, and what that one lifts is told at once."""
+    small = small_house()
+    ada, bo = replace(small.people[0], lifts_kg=4.0), replace(small.people[1], lifts_kg=9.0)
+    litres = Amount(20.0, AmountUnit.LITRES)
+    change = chore("change", "Change water", 12, kind=ChoreKind.WATER_CHANGE, amount=litres)
+    hands = live_in(replace(small, people=(ada, bo), chores=(change,)))
+    hands.go_to("change")
+    assert {"Ada lifts 4 kg", "Bo lifts 9 kg"} <= lifters(hands)
+
+    hands.window.session.set_person("bo")
+    hands.settle()
+
+    assert lifters(hands) == {"Bo lifts 9 kg"}
+
+
+def lifters(hands: Hands) -> set[str]:
+    """Return who lifts how much by the panel."""
+    figures = hands.why.numbers
+    return {plain(label) for label, _ in figures if " lifts " in label}

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QListWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Person
@@ -423,6 +424,43 @@ def test_put_off_by_key_names_the_day_on_its_button(live_in: LiveIn) -> None:
     assert isinstance(fact, PutOff)
     assert fact.to.isoformat() == "2026-03-14"
     assert len(hands.log()) == 1
+
+
+def test_put_off_again_proposes_the_day_after_and_offers_today(live_in: LiveIn) -> None:
+    """It stands on Saturday, so Sunday is next; Up leads back over the others to today."""
+    hands = live_in(small_house(chores=(chore("floss", "Swap the floss", 12, early_days=3),)))
+    hands.go_to("floss")
+    hands.press("P", "Down", "Return")
+    hands.go_to("floss")
+
+    hands.press("P")
+    form = hands.form()
+    assert form.primary.text() == "Put off to Sun\u00a015"
+    days = form.findChildren(QListWidget)[0]
+    assert days.item(2).text() == "Saturday 14\u00a0March, where it stands now"
+    hands.press("Home")
+    assert days.currentItem().text() == "Thursday 12\u00a0March, back to today"
+    assert form.primary.text() == "Back to today"
+    hands.press("Return")
+
+    assert [one.entry.fact.to.day for one in hands.log()] == [12, 14]  # type: ignore[union-attr]
+    assert hands.state("floss") is State.DUE
+
+
+def test_the_form_tells_which_turn_is_done_with_the_one_put_off(live_in: LiveIn) -> None:
+    """A turn put off into the window of the next is ticked together with it."""
+    weekly = Calendar("FREQ=WEEKLY;BYDAY=TH", date(2026, 3, 5))
+    floss = chore("floss", "Swap the floss", None, rhythm=weekly, early_days=1)
+    hands = live_in(small_house(chores=(floss,)))
+    hands.go_to("floss")
+    hands.press("P", *("Down",) * 4)
+    assert hands.form().primary.text() == "Put off to Tue\u00a017"
+    assert hands.form().accessibleDescription() == ""
+    hands.press("Down")
+    told = "The turn of Thu\u00a019 is then done with it."
+    assert hands.form().accessibleDescription() == told
+    hands.press("Return")
+    assert hands.told.endswith(told)
 
 
 def test_a_day_on_which_it_cannot_stand_is_told_in_the_form(live_in: LiveIn) -> None:

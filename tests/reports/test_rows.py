@@ -17,11 +17,22 @@ from tankkeeper.core.chores import (
     IfMissed,
     Once,
 )
-from tankkeeper.core.household import ShownUnits
-from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Skip, TopOff, Turn, WaterChange
-from tankkeeper.core.state import Item
+from tankkeeper.core.household import ShownUnits, TopOffLimits
+from tankkeeper.core.logbook import (
+    Pause,
+    PauseMode,
+    PutOff,
+    ReservoirCheck,
+    Skip,
+    TopOff,
+    Turn,
+    WaterChange,
+)
+from tankkeeper.core.making_ready import NotReady
+from tankkeeper.core.state import Item, items_of
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import advice_of
+from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
@@ -35,8 +46,20 @@ from tankkeeper.reports.rows import (
 )
 from tankkeeper.reports.window_words import move_verb, moved_word
 from tankkeeper.reports.words import WEEKDAYS
-from tests.builders import a_household, an_entry, by_rule
-from tests.reports.scenes import MOMENT, NB, TODAY, change, chore, item, items, top_off, words_for
+from tests.builders import a_box, a_household, an_entry, by_rule
+from tests.reports.scenes import (
+    EVAPORATION,
+    MOMENT,
+    NB,
+    TODAY,
+    change,
+    chore,
+    item,
+    items,
+    state,
+    top_off,
+    words_for,
+)
 
 
 def an_item(state: State, target: str, **more: object) -> Item:
@@ -357,3 +380,45 @@ def test_feedings_of_a_day_are_told_apart_by_their_time() -> None:
         "from 18:00",
         f"Fri{NB}13 at 06:00",
     ]
+
+
+@pytest.mark.parametrize(
+    ("filled", "seen", "heard"),
+    [
+        ("2026-02-24", "expected, until Tue", "can wait to Tuesday, expected, not measured yet"),
+        ("2026-02-19", "today, expected", "today, expected, not measured yet"),
+        ("2026-03-06", "today, expected", "today, expected, not measured yet"),
+    ],
+)
+def test_a_reservoir_whose_loss_is_a_guess_says_so_instead_of_being_late(
+    filled: str, seen: str, heard: str
+) -> None:
+    """Until the expected day; the reason says that it is expected, not measured."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=25.0))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [an_entry(1, filled, ReservoirCheck(fill_l=8.0), tank="nook", done="it")]
+
+    row, words = item(refill, log, tanks=(tank,))
+
+    assert state_words(row, words) == seen
+    assert plain(state_words(row, words, for_ear=True)) == heard
+    assert "expected, not measured yet, so it is overdue only after that" in reason(row, words)
+
+
+def test_a_change_says_that_its_water_is_not_mixed_or_when_it_is_ready() -> None:
+    """In the row, to the ear, and with the litres in the reason."""
+    mix = chore(ChoreKind.MIX_SALT_WATER, "Mix salt water", by_rule("FREQ=DAILY", "2026-03-01"))
+    mix = replace(mix, id="mix", tank=None)
+    one = change(first_due=TODAY)
+    folded = state(one, chores=(one, mix))
+    row, words = items_of(folded, folded.chores[0])[0], words_for(folded.household)
+
+    assert state_words(row, words) == "today, not mixed yet"
+    assert state_words(row, words, for_ear=True) == "today, its water is not mixed yet"
+    assert f"It needs 40{NB}L of mixed salt water, and Mix salt water is not done yet." in reason(
+        row, words
+    )
+    for at, seen in ((MOMENT.at(TODAY, time(19)), "ready 19:00"), (MOMENT.usual(-1), "ready Fri")):
+        later = replace(row, not_ready=NotReady(mix, at))
+        assert state_words(later, words) == f"today, {seen}"
+        assert "Its salt water was mixed and is ready " in reason(later, words)

@@ -31,8 +31,10 @@ from tankkeeper.services.moving import (
     put_off_all,
     resume_chore,
     resume_tank,
+    settled_with,
     shift,
     skip,
+    window_end,
 )
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import a_box, a_chore, a_household, by_rule, day, days
@@ -238,6 +240,59 @@ def test_what_is_open_today_is_not_put_off_to_today(chore: Chore, today: str) ->
     assert store.entries == []
 
 
+@pytest.mark.parametrize(
+    "chore", [weekly(late_days=2), saturdays(late_days=2)], ids=["counted", "of the calendar"]
+)
+def test_what_was_put_off_can_come_back_to_today(chore: Chore) -> None:
+    """It waits for its day no longer; once it stands today there is nothing to bring back."""
+    desk, _, _ = desk_of(chore, "2026-03-07")
+    put_off(desk, "wipe", day("2026-03-10"))
+    assert item_of(desk).state is not State.DUE
+
+    put_off(desk, "wipe", day("2026-03-07"))
+
+    assert (target_of(desk), item_of(desk).state) == (day("2026-03-07"), State.DUE)
+    refused("open_today", desk, "2026-03-07")
+
+
+def test_the_window_moves_with_what_is_put_off() -> None:
+    """The row and the list of days count lateness from the same day."""
+    desk, _, clock = desk_of(weekly(late_days=2), "2026-03-02")
+    assert window_end(item_of(desk)) == day("2026-03-04")
+    put_off(desk, "wipe", day("2026-03-06"))
+    assert window_end(item_of(desk)) == day("2026-03-08")
+    clock.set_to("2026-03-09")
+    turn = item_of(desk).open
+    assert turn is not None
+    assert turn.days_overdue(day("2026-03-09")) == 1
+
+
+@pytest.mark.parametrize(
+    ("more", "to", "settled"),
+    [
+        ({"early_days": 2}, "2026-03-11", None),
+        ({"early_days": 2}, "2026-03-12", "2026-03-14"),
+        ({}, "2026-03-13", None),
+        ({"early_days": 2, "if_missed": IfMissed.EACH}, "2026-03-13", None),
+    ],
+    ids=["before its window", "in its window", "no window", "each for itself"],
+)
+def test_a_turn_put_off_into_the_window_of_the_next_settles_it(
+    more: dict[str, object], to: str, settled: str | None
+) -> None:
+    """One tick closes every turn whose window has begun, and that is foretold."""
+    desk, _, clock = desk_of(saturdays(**more), "2026-03-07")
+    foretold = settled_with(desk.state(), item_of(desk), day(to))
+    assert foretold == (None if settled is None else day(settled))
+
+    put_off(desk, "wipe", day(to))
+    clock.set_to(to)
+    tick(desk, [Tick("wipe")])
+    clock.set_to("2026-03-14")
+    open_on = {one.target for state in desk.state().chores for one in state.open}
+    assert (day("2026-03-14") in open_on) is (settled is None)
+
+
 def test_where_only_today_is_left_no_day_is_offered() -> None:
     """What comes every day cannot be put off at all."""
     desk, store, _ = desk_of(
@@ -277,14 +332,14 @@ def test_all_put_off_or_none() -> None:
 
 
 def test_the_water_cannot_wait_beyond_its_limit() -> None:
-    """The last safe round is offered, and it works."""
+    """The last round that is not late is offered, and it works; by a guess the expected one."""
     rhythm = WhenWaterSays(Condition.EVAPORATION, max_days=1)
     chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
     desk, _, clock = desk_of(chore, "2026-03-04", time(7))
     tick(desk, [Tick("wipe", litres=3.0)])
     clock.set_to("2026-03-05", time(7))
     item = item_of(desk)
-    safe = item.limit.latest_on
+    safe = item.limit.waits_until
     assert safe is not None
     assert safe > day("2026-03-05")
     fault = refused("limit_before", desk, (safe + timedelta(days=1)).isoformat())
@@ -294,13 +349,13 @@ def test_the_water_cannot_wait_beyond_its_limit() -> None:
 
 
 def test_at_its_limit_the_water_offers_no_day() -> None:
-    """On the last safe day, and after it, there is nothing to put off to."""
+    """On the last day that is not late, and after it, there is nothing to put off to."""
     rhythm = WhenWaterSays(Condition.EVAPORATION)
     chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
     desk, _, clock = desk_of(chore, "2026-03-04", time(7))
     tick(desk, [Tick("wipe", litres=3.0)])
     clock.set_to("2026-03-05", time(7))
-    safe = item_of(desk).limit.latest_on
+    safe = item_of(desk).limit.waits_until
     assert safe is not None
     for later in (0, 3):
         today = safe + timedelta(days=later)

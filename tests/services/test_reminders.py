@@ -24,6 +24,8 @@ from tankkeeper.core.household import Animal, Household, Stage, TopOffLimits
 from tankkeeper.core.logbook import (
     Entry,
     Note,
+    Pause,
+    PauseMode,
     Readings,
     ReservoirCheck,
     Revoke,
@@ -756,5 +758,32 @@ def test_nitrite_warns_and_nitrate_does_not() -> None:
 
     assert plain(notice_sentence(told, Words(state.household, state.moment))) == (
         "Nook: nitrite 1 mg/L today, above its range of 0 to 0.1 mg/L. "
-        "Test again, feed less, look for a dead animal, and change water."
+        "Test again within a day, feed less, look for a dead animal, and change water."
     )
+
+
+@pytest.mark.parametrize(
+    ("until", "is_at_once"),
+    [(None, True), (date(2026, 3, 20), True), (date(2026, 3, 6), False)],
+    ids=["until resumed", "beyond the limit", "over before the limit"],
+)
+def test_a_paused_top_off_does_not_silence_what_the_water_does(
+    until: date | None, is_at_once: bool
+) -> None:
+    """It is told at once where the limit comes during the pause, and that nothing will ask."""
+    paused = an_entry(50, "2026-03-06", Pause(PauseMode.HOLD, "top", until), at=time(8))
+    one = Machine(house(TOP), Habits(NO_MORNINGS, None), [*FILLS, paused])
+    limit = one.state(paused.at).waters["nook"].limit
+    assert limit.limit_at is not None
+    assert date(2026, 3, 6) < limit.limit_at.date() < date(2026, 3, 20)
+
+    one.runs(paused.at, limit.limit_at + timedelta(days=1))
+
+    assert [each.cause for _, tell in one.said for each in tell] == [Cause.LIMIT]
+    assert (one.said[0][0] == paused.at) is is_at_once
+    words = Words(one.household, moment_of(one.household, paused.at))
+    told = plain(notice_sentence(one.said[0][1], words))
+    assert told.startswith("Nook: Top off is paused; the salinity may") is is_at_once
+    assert told.endswith("Let it go on, or do it all the same.") is is_at_once
+    row = one.said[0][1][0].row
+    assert (row is not None and row.startswith("top")) is is_at_once

@@ -174,6 +174,7 @@ class Form(QDialog):
     def _show(self, mark: Mark, sentence: str, ground: Role) -> None:
         if self._notice is not None:
             self.column.removeWidget(self._notice)
+            self._notice.hide()
             self._notice.deleteLater()
             self._notice = None
         self.setAccessibleDescription(sentence)

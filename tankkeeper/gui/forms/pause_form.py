@@ -89,4 +89,6 @@ def _sentence(row: ItemRow | None) -> str:
     if row is not None and row.is_closed:
         was = row.item.state.value
         return f"What was {was} today stays so. Nothing more is due while it lasts."
+    if row is None:
+        return "Nothing is due while it lasts, and nothing warns of its water."
     return "Nothing is due while it lasts."

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
@@ -19,9 +19,20 @@ from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import NBSP
-from tankkeeper.reports.window_words import days_late, move_verb
+from tankkeeper.reports.window_words import (
+    days_late,
+    done_with,
+    move_verb,
+    past_window,
+    stands_on,
+)
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
-from tankkeeper.services.moving import check_put_off, window_end
+from tankkeeper.services.moving import (
+    check_put_off,
+    settled_with,
+    waits_for_its_day,
+    window_end,
+)
 
 DAYS_SHOWN: Final = 28
 _ROWS_SEEN: Final = 8
@@ -31,7 +42,8 @@ _ROWS_SEEN: Final = 8
 class DayChoice:
     """A day to put off to, and the sentence that refuses it if it does not work.
 
-    `late` says of a day that works that it lies past the window.
+    `late` says of a day that works that it lies past the window, `settles` which turn is done with
+    it there; `is_now` marks the day on which all of them stand already.
     """
 
     day: date
@@ -39,21 +51,52 @@ class DayChoice:
     short: str
     refusal: str
     late: str = ""
+    settles: str = ""
+    is_now: bool = False
+    is_today: bool = False
 
 
 def day_choices(
     rows: Sequence[ItemRow], state: HouseholdState, words: Words
 ) -> tuple[DayChoice, ...]:
-    """Return the days from tomorrow on, each with the first refusal of any of the rows."""
-    ends = [(row, window_end(state, row.item)) for row in rows]
+    """Return the days from tomorrow on, each with the first refusal of any of the rows.
+
+    Today is one of them where all of the rows were put off and wait for their day.
+    """
+    ends = [(row, window_end(row.item)) for row in rows]
+    stand = {row.item.open.target for row in rows if row.item.open is not None}
+    wait = all(waits_for_its_day(state, row.item) for row in rows)
     choices = []
-    for ahead in range(1, DAYS_SHOWN + 1):
+    for ahead in range(0 if wait else 1, DAYS_SHOWN + 1):
         day = state.moment.day + timedelta(days=ahead)
         refusal = next((told for row in rows if (told := _refusal(row, state, day, words))), "")
         short = words.weekday_and_number(day)
         late = "" if refusal else _late(ends, day)
-        choices.append(DayChoice(day, _named(day, ahead), short, refusal, late))
+        settles = "" if refusal or len(rows) > 1 else _settles(rows[0], state, day, words)
+        is_now = wait and stand == {day}
+        name = _named(day, ahead)
+        choices.append(
+            DayChoice(day, name, short, refusal, late, settles, is_now, is_today=ahead == 0)
+        )
     return tuple(choices)
+
+
+def standing_words(rows: Sequence[ItemRow], state: HouseholdState, words: Words) -> str:
+    """Return where a single line stands that was put off before, empty for any other."""
+    item = rows[0].item
+    if len(rows) > 1 or item.open is None or not waits_for_its_day(state, item):
+        return ""
+    return stands_on(item, item.open, words)
+
+
+def day_words(item: Item, state: HouseholdState, day: date, words: Words) -> str:
+    """Return what is to be said of a day for one turn: how late it is, and what it settles."""
+    late = past_window(window_end(item), day, words)
+    return f"{late} {done_with(settled_with(state, item, day), words)}".strip()
+
+
+def _settles(row: ItemRow, state: HouseholdState, day: date, words: Words) -> str:
+    return done_with(settled_with(state, row.item, day), words)
 
 
 def _refusal(row: ItemRow, state: HouseholdState, day: date, words: Words) -> str:
@@ -76,6 +119,8 @@ def _late(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
 
 def _named(day: date, ahead: int) -> str:
     name = f"{WEEKDAYS[day.weekday()]} {day.day}{NBSP}{MONTHS[day.month - 1]}"
+    if ahead == 0:
+        return f"{name}, back to today"
     return f"{name}, tomorrow" if ahead == 1 else name
 
 
@@ -100,10 +145,17 @@ class PutOffForm(Form):
         self.days.currentRowChanged.connect(self._on_day)
         self.days.itemActivated.connect(self._on_asked)
         self.asked.connect(self._on_asked)
-        first = next((at for at, one in enumerate(self.choices) if not one.refusal), 0)
+        first = self._proposed()
         self.days.setCurrentRow(first)
         self.days.setFocus()
         self._on_day(first)
+
+    def _proposed(self) -> int:
+        """Return the place of the next day that works, after that on which they stand already."""
+        works = [at for at, one in enumerate(self.choices) if not one.refusal]
+        now = next((at for at, one in enumerate(self.choices) if one.is_now), -1)
+        later = [at for at in works if at > now and not self.choices[at].is_today]
+        return next(iter(later or works), 0)
 
     def _fill(self) -> None:
         self.days.setAccessibleName("Days")
@@ -111,7 +163,8 @@ class PutOffForm(Form):
         use_slim_bar(self.days)
         self.days.setItemDelegate(LineDelegate(self.days, Space.S))
         for choice in self.choices:
-            shown = f"{choice.words}, {choice.late}" if choice.late else choice.words
+            more = (choice.late, "where it stands now" if choice.is_now else "")
+            shown = ", ".join(part for part in (choice.words, *more) if part)
             item = QListWidgetItem(shown)
             told = f"{choice.words}. {choice.refusal}" if choice.refusal else shown
             item.setData(Qt.ItemDataRole.AccessibleTextRole, told)
@@ -129,7 +182,10 @@ class PutOffForm(Form):
     def _on_day(self, _row: int) -> None:
         choice = self.choice
         self.refuse(choice.refusal)
-        self.primary.set_words(f"{move_verb(self._items, choice.day)} to {choice.short}")
+        if choice.settles:
+            self.ask(choice.settles)
+        verb = move_verb(self._items, choice.day)
+        self.primary.set_words("Back to today" if choice.is_today else f"{verb} to {choice.short}")
         self.primary.setEnabled(not choice.refusal)
 
     def _on_asked(self) -> None:

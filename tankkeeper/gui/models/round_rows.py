@@ -269,13 +269,15 @@ class WhyTexts:
     caution: str
 
 
-def why_texts(row: ItemRow, words: Words, entries: tuple[Entry, ...]) -> WhyTexts:
-    """Return the texts of the why panel for one row."""
+def why_texts(
+    row: ItemRow, words: Words, entries: tuple[Entry, ...], who: str | None = None
+) -> WhyTexts:
+    """Return the texts of the why panel for one row; `who` is the person at the window."""
     return WhyTexts(
         small=place_line(row.item, words),
         title=short_line(row.item, words),
         reason=reason(row.item, words),
-        numbers=tuple(numbers_used(row.item, words)),
+        numbers=tuple(numbers_used(row.item, words, who)),
         last_times=tuple(last_times(entries, words, row.item)),
         advice=advice_of(row.item),
         caution=caution_long(row.item),

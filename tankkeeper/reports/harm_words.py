@@ -1,0 +1,66 @@
+"""What a reading that harms animals means for the chore that looks after it."""
+
+from __future__ import annotations
+
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.harmful import Harm, harms_of
+from tankkeeper.core.state import Item
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.outside_words import EXPECTED, beyond, tank_range, while_cycling
+from tankkeeper.reports.words import Words, capital
+
+
+def read_sentences(item: Item, words: Words) -> list[str]:
+    """Return what the newest readings say to a chore: that they harm, or are expected."""
+    if item.water is None or item.tank is None:
+        return []
+    return [*_harming(item, words), *_expected(item, words)]
+
+
+def _harming(item: Item, words: Words) -> list[str]:
+    """Return each reading that harms, with when it is to be read again."""
+    assert item.water is not None
+    assert item.tank is not None
+    # A test by the forecast names the reading by itself, and comes the day after it.
+    if item.limit.outlook is not None:
+        return []
+    harms = harms_of(item.tank, item.water.learned.readings, words.household.animals)
+    looked = looked_after(item.chore)
+    told = [_was(one, item, words) for one in harms if one.value.parameter in looked]
+    if not told:
+        return []
+    if item.open is not None and item.open.brought_by is not None:
+        is_over, day = item.open.target < words.today, words.on_day(item.open.target)
+        return [*told, f"So it {'was' if is_over else 'is'} due again {day}, within a day."]
+    return [*told, "Read it again within a day."]
+
+
+def looked_after(chore: Chore) -> tuple[str, ...]:
+    """Return the parameters that a chore is about: its tests, and the temperature of a heater."""
+    # A check of the heater reads nothing that could be kept; only its own words tell what it is.
+    if chore.kind is ChoreKind.CHECK and "heater" in f"{chore.name} {chore.noun}".lower():
+        return (*chore.tests, "temperature")
+    return chore.tests
+
+
+def _was(one: Harm, item: Item, words: Words) -> str:
+    name, value = one.value.parameter, one.value.value
+    said = beyond(name, value, tank_range(item.tank, name), words)
+    read = f"{capital(parameter_words(name))} was {words.parameter(name, value)}"
+    return f"{read} {words.on_day(one.entry.day)}, {said}."
+
+
+def _expected(item: Item, words: Words) -> list[str]:
+    """Return that what a test read last is expected while its tank cycles."""
+    assert item.water is not None
+    found = [
+        value
+        for value, _ in item.water.learned.readings
+        if value.parameter in item.chore.tests
+        and while_cycling(item.tank, value.parameter, value.value, words)
+    ]
+    if not found:
+        return []
+    names = listed([parameter_words(one.parameter) for one in found])
+    return [f"{capital(names)} above the range is {EXPECTED}, so nothing warns of it."]
