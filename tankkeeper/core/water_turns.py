@@ -48,12 +48,15 @@ class LimitForecast:
 
     @property
     def waits_until(self) -> date | None:
-        """The last day on which it is not late; by a rate only expected, the expected day.
+        """The last day on which it is not late; of a reservoir by a guess, the expected day.
 
-        The span of a guess is wide: work is asked for early, at its unfavourable end, but to call
-        it late would be wrong most of the time before the middle (a choice of this project).
+        The span of a guess is wide: a refill is asked for early, at its unfavourable end, but to
+        call it late would be wrong most of the time before the middle (a choice of this project).
+        What the animals can stand is not put at risk by a guess: there the unfavourable end holds.
         """
-        if self.latest_on is None or self.median_on is None or not self.is_expected:
+        if self.latest_on is None or self.median_on is None:
+            return self.latest_on
+        if not self.is_expected or self.limit is not Limit.RESERVOIR:
             return self.latest_on
         return max(self.latest_on, self.median_on)
 

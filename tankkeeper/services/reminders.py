@@ -216,9 +216,10 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         is_reservoir = limit.limit is Limit.RESERVOIR
         cause = Cause.RESERVOIR if is_reservoir else Cause.LIMIT
         at = limit.limit_at - (RESERVOIR_AHEAD if is_reservoir else LIMIT_AHEAD)
-        if limit.is_expected and limit.waits_until is not None:
-            # As the round calls nothing late before, see there.
-            at = max(at, state.moment.round_on(limit.waits_until))
+        if limit.is_expected and limit.median_on is not None:
+            # The span of what is only expected is wide: the round asks early, a warning would be
+            # wrong most of the time before the expected day (a choice of this project).
+            at = max(at, state.moment.round_on(limit.median_on))
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None
