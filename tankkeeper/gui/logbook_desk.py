@@ -188,7 +188,7 @@ class LogbookDesk(QObject):
         done: list[correcting.Corrected] = []
 
         def work(desk: Desk) -> tuple[Entry, ...]:
-            done.append(correcting.take_back(desk, row.id, by))
+            done.append(correcting.take_back(desk, *row.ids, by=by))
             return done[-1].rows
 
         def moved() -> str:

@@ -34,6 +34,9 @@ from tankkeeper.reports.numbers import with_unit
 from tankkeeper.reports.words import Words, capital
 
 _ESTIMATED = "{text}, not measured"
+TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"
+# They are told as "Skipped: Wipe the lid".
+_WITH_COLON = (Work, Skip, PutOff, Shift, Pause, Resume)
 
 
 def entry_text(
@@ -46,7 +49,7 @@ def entry_text(
     if isinstance(entry.fact, Revoke):
         return _undo(entry.fact, words, taken_back)
     text = _fact_text(entry, words)
-    done = _done_names(entry, words)
+    done = done_names(entry, words)
     if entry.replaces is not None:
         text = f"Corrected: {text}" if text else "Corrected an entry"
     if not text:
@@ -59,16 +62,36 @@ def entry_text(
 
 def _undo(fact: Revoke, words: Words, taken_back: Mapping[str, Entry]) -> str:
     """Return what an undo undid; an undo of an undo did the work again, and so on."""
-    verb, other = "Undid", "Did again"
+    verb, revoked = what_was_undone(fact, taken_back)
+    # What it tells of stands further back, or went with the tank that it was about.
+    return f"{verb}: {'an earlier entry' if revoked is None else text_inside(revoked, words)}"
+
+
+def what_was_undone(fact: Revoke, taken_back: Mapping[str, Entry]) -> tuple[str, Entry | None]:
+    """Return the verb of an undo, and what was done in the end, None where that is not at hand."""
+    verb, other = TAKEN_BACK, DID_AGAIN
     while (revoked := taken_back.get(fact.entry)) is not None:
         if not isinstance(revoked.fact, Revoke):
-            return f"{verb}: {entry_text(revoked, words)}"
+            return verb, revoked
         fact, verb, other = revoked.fact, other, verb
-    # What it tells of stands further back, or went with the tank that it was about.
-    return f"{verb} an earlier entry"
+    return verb, None
 
 
-def _done_names(entry: Entry, words: Words) -> list[str]:
+def text_inside(entry: Entry, words: Words) -> str:
+    """Return what an entry says behind a colon, without one of its own: "Wipe (skipped)"."""
+    note, asides = entry.note.strip(), []
+    text = _fact_text(entry, words) or f"Done: {', '.join(done_names(entry, words))}"
+    if isinstance(entry.fact, Note) or not (entry.completes or entry.fact is not None):
+        return note or "a note"
+    if entry.fact is None or isinstance(entry.fact, _WITH_COLON):
+        head, _, text = text.partition(": ")
+        asides += [head[:1].lower() + head[1:]] if head != "Done" else []
+    asides += ["a correction"] if entry.replaces is not None else []
+    text = f"{text} ({', '.join(asides)})" if asides else text
+    return f"{text}. {capital(note)}" if note else text
+
+
+def done_names(entry: Entry, words: Words) -> list[str]:
     return list(dict.fromkeys(words.chore_name(turn.chore) for turn in entry.completes))
 
 
@@ -87,7 +110,7 @@ def _fact_text(entry: Entry, words: Words) -> str:
 def _work(fact: Work, entry: Entry, words: Words) -> str:
     sizes = [] if fact.litres is None else [words.litres(fact.litres)]
     sizes += [] if fact.grams is None else [words.grams(fact.grams)]
-    names = ", ".join(_done_names(entry, words)) or "some work"
+    names = ", ".join(done_names(entry, words)) or "some work"
     return _maybe_estimated(", ".join([f"Done: {names}", *sizes]), fact.estimated)
 
 

@@ -123,15 +123,15 @@ def correct(desk: Desk, entry_id: str, said: Correction, by: str | None = None) 
     return Corrected(new, old, effects_of(before, after), rows)
 
 
-def take_back(desk: Desk, entry_id: str, by: str | None = None) -> Corrected:
-    """Take an entry back, and tell what changed by it."""
+def take_back(desk: Desk, *entry_ids: str, by: str | None = None) -> Corrected:
+    """Take entries of one deed back, and tell what changed by it."""
     before = desk.state()
-    (row,) = take_back_all(desk, (entry_id,), by)
+    rows = take_back_all(desk, entry_ids, by)
     with desk.store.reading() as reading:
-        logged = reading.entry(entry_id)
+        logged = reading.entry(entry_ids[-1])
         after = desk.state_in(reading, before.moment.now)
     assert logged is not None
-    return Corrected(row, logged.entry, effects_of(before, after), (row,))
+    return Corrected(rows[0], logged.entry, effects_of(before, after), rows)
 
 
 def _corrected(

@@ -10,6 +10,7 @@ import pytest
 from tankkeeper.core.household import Person, Supply, TopOffLimits
 from tankkeeper.core.logbook import (
     Dose,
+    Entry,
     Fact,
     How,
     Note,
@@ -105,7 +106,7 @@ READ = (
             "Paused to 1 April: Nook, without counting the days",
         ),
         (Resume(), "resume", "Resumed: Nook"),
-        (Revoke("e7"), "undo", "Undid an earlier entry"),
+        (Revoke("e7"), "undo", "Taken back: an earlier entry"),
         (None, "note", "Nothing written down"),
     ],
 )
@@ -175,9 +176,8 @@ def test_an_undo_tells_what_it_took_back() -> None:
     redo = an_entry(3, TODAY, Revoke("e2"))
     known = {one.id: one for one in (entry, undo)}
 
-    assert (
-        plain(entry_text(undo, WORDS, known)) == "Undid: Changed water, 40 L at salinity 35.1 PSU"
-    )
+    said = plain(entry_text(undo, WORDS, known))
+    assert said == "Taken back: Changed water, 40 L at salinity 35.1 PSU"
     said = plain(entry_text(redo, WORDS, known))
     assert said == "Did again: Changed water, 40 L at salinity 35.1 PSU"
 
@@ -225,3 +225,22 @@ def test_every_change_has_its_words() -> None:
     for how in How:
         for thing in Thing:
             assert entry_text(an_entry(1, TODAY, Redefined(how, thing, "x")), WORDS)
+
+
+@pytest.mark.parametrize(
+    ("entry", "said"),
+    [
+        (an_entry(1, TODAY, done="gone.chore"), "gone.chore"),
+        (an_entry(1, TODAY, Skip(Turn("gone.chore", "first"))), "gone.chore (skipped)"),
+        (
+            replace(an_entry(1, TODAY, TopOff(2.4)), replaces="e0"),
+            "Topped off, 2.4 L to the mark (a correction)",
+        ),
+        (replace(an_entry(1, TODAY, Note()), note="The goby: back"), "The goby: back"),
+    ],
+)
+def test_what_is_told_behind_a_colon_has_none_of_its_own(entry: Entry, said: str) -> None:
+    """Not "Taken back: Skipped: Wipe the lid"."""
+    undo = an_entry(2, TODAY, Revoke("e1"))
+
+    assert plain(entry_text(undo, WORDS, {"e1": entry})) == f"Taken back: {said}"

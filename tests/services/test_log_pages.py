@@ -193,8 +193,10 @@ def test_an_entry_that_was_taken_back_tells_by_whom_and_when(desk: Desk) -> None
     undo = found(desk, kind=LogKind.UNDO)[0]
 
     assert fate_words(struck, words_of(desk)) == "taken back by Bo today at 07:04"
-    assert found_text(undo, words_of(desk)) == "Undid: Done: Clean the glass"
-    assert found_sentence(struck, words_of(desk)) == (
+    assert found_text(undo, words_of(desk)) == "Taken back: Clean the glass"
+    assert found_sentence(
+        struck, words_of(desk), found_text(struck, words_of(desk)), struck.entry.tank
+    ) == (
         f"Thursday 12{NBSP}March, 07:04, Reef, Done: Clean the glass, by Ada, "
         "taken back by Bo today at 07:04"
     )
