@@ -42,7 +42,9 @@ def are_one(above: FoundEntry, below: FoundEntry) -> bool:
 
 def together_text(found: Sequence[FoundEntry], words: Words) -> str:
     """Return what several undos say as one: "Taken back: 34 entries of Feed and 2 more"."""
-    names = dict.fromkeys(filter(None, (_name(one, words) for one in found)))
+    done = [entry for one in found if (entry := _done(one)) is not None]
+    # In the order in which it was done, whichever way it was taken back.
+    names = dict.fromkeys(_name(one, words) for one in sorted(done, key=lambda one: one.seq))
     told = list(names)[:_NAMES_TOLD]
     more = len(names) - len(told)
     of = listed([*told, f"{more} more"] if more else told)
@@ -56,13 +58,14 @@ def _verb(found: FoundEntry) -> str:
     return what_was_undone(fact, _taken_back(found))[0]
 
 
-def _name(found: FoundEntry, words: Words) -> str:
-    """Return by what name an undone entry is known: the chore, else what it says."""
+def _done(found: FoundEntry) -> Entry | None:
     fact = found.entry.fact
     assert isinstance(fact, Revoke)
-    done = what_was_undone(fact, _taken_back(found))[1]
-    if done is None:
-        return ""
+    return what_was_undone(fact, _taken_back(found))[1]
+
+
+def _name(done: Entry, words: Words) -> str:
+    """Return by what name an undone entry is known: the chore, else what it says."""
     if isinstance(done.fact, Skip | PutOff | Shift):
         return words.chore_name(done.fact.turn.chore)
     return ", ".join(done_names(done, words)) or text_inside(done, words)

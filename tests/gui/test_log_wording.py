@@ -47,6 +47,10 @@ def _rows(hands: Hands) -> list[LogRow]:
     return list(hands.window.morning.logbook.page.list.log_model.rows)
 
 
+def _first(rows: list[LogRow]) -> str:
+    return rows[0].text.replace(NBSP, " ")
+
+
 def test_the_undo_of_a_deed_of_many_rows_is_one_line(live_in: LiveIn) -> None:
     """The rows are struck; doing it again is one line, too, and Delete on it takes all back."""
     hands = live_in()
@@ -65,19 +69,13 @@ def test_the_undo_of_a_deed_of_many_rows_is_one_line(live_in: LiveIn) -> None:
     assert [row.is_struck for row in rows] == [False, True, True]
     hands.press("Ctrl+Shift+Z")
     rows = _rows(hands)
-    assert (
-        rows[0].text.replace(NBSP, " ")
-        == "Did again: 2 entries of Clean the glass and Wipe the lid"
-    )
+    assert _first(rows) == "Did again: 2 entries of Clean the glass and Wipe the lid"
     assert [row.is_struck for row in rows] == [False, True, False, False]
 
     hands.press("Home", "Delete")
     rows = _rows(hands)
-    assert (
-        rows[0].text.replace(NBSP, " ")
-        == "Taken back: 2 entries of Clean the glass and Wipe the lid"
-    )
-    assert [row.is_struck for row in rows] == [False, True, True, True, True]
+    assert _first(rows) == "Taken back: 2 entries of Clean the glass and Wipe the lid"
+    assert [row.is_struck for row in rows] == [False, True, False, True, True]
     # Each entry is a row of its own in the file, as before.
     assert len(hands.log()) == 8
 
