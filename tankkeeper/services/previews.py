@@ -101,11 +101,11 @@ def preview_import(desk: Desk, text: str | Document, watch: Watch = unwatched) -
     )
 
 
-def preview_restore(desk: Desk, source: Path) -> RestorePreview:
+def preview_restore(desk: Desk, source: Path, watch: Watch = unwatched) -> RestorePreview:
     """Return what restoring a backup would change."""
     with desk.store.reading() as reading:
         present, ids = reading.household(), set(reading.entry_ids())
-    with desk.store.looking_into(source) as old:
+    with desk.store.looking_into(source, watch) as old:
         then, old_ids = old.household(), set(old.entry_ids())
         newest = _newest(old)
     return RestorePreview(
