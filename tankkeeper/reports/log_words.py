@@ -131,9 +131,9 @@ def found_sentence(found: FoundEntry, words: Words, text: str, tank: str | None)
     return ", ".join(parts)
 
 
-def kind_words(entry: Entry) -> str:
+def kind_words(entry: Entry, words: Words) -> str:
     """Return the kind of an entry as one of a list of kinds."""
-    return KIND_WORDS[LogKind(entry_kind(entry))]
+    return KIND_WORDS[LogKind(entry_kind(entry, words))]
 
 
 def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[WordHits, ...]:

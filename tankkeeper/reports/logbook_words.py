@@ -101,7 +101,7 @@ def _fact_text(entry: Entry, words: Words) -> str:
         return _pause_text(fact, entry, words)
     if isinstance(fact, Work):
         return _work(fact, entry, words)
-    if isinstance(fact, TopOff) and not fact.to_mark and _has_reservoir(entry, words):
+    if isinstance(fact, TopOff) and _is_poured(entry, words):
         return _poured(fact, words)
     make = _TEXTS.get(type(fact))
     return "" if make is None else make(fact, words)
@@ -127,7 +127,10 @@ def _top_off(fact: TopOff, words: Words) -> str:
     return _maybe_estimated(text, fact.estimated)
 
 
-def _has_reservoir(entry: Entry, words: Words) -> bool:
+def _is_poured(entry: Entry, words: Words) -> bool:
+    """Tell whether an entry is a part that went into a reservoir."""
+    if not isinstance(entry.fact, TopOff) or entry.fact.to_mark:
+        return False
     tank = words.household.tank(entry.tank) if entry.tank is not None else None
     return tank is not None and tank.has_automatic_top_off
 
@@ -279,8 +282,10 @@ _TEXTS: dict[type, Callable[[Any, Words], str]] = {
 }
 
 
-def entry_kind(entry: Entry) -> str:
+def entry_kind(entry: Entry, words: Words) -> str:
     """Return the stable word for what an entry is, for JSON: "top-off", "skip", "done"."""
+    if _is_poured(entry, words):
+        return "reservoir"
     kind = _KINDS.get(type(entry.fact))
     if kind is not None:
         return kind

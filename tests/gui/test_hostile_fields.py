@@ -160,6 +160,8 @@ SPOTS = (
     Spot("tick, note", _tick("wipe", lambda form: _ready(form, "note"))),  # type: ignore[arg-type]
     Spot("tick, another time", _tick("wipe", _moment)),  # type: ignore[arg-type]
     Spot("tick, who", _tick("wipe", lambda form: _ready(form, "who"))),  # type: ignore[arg-type]
+    _number("tick, amount of a feeding", _tick("feed", lambda form: form.given.amount)),  # type: ignore[attr-defined]
+    Spot("tick, food", _tick("feed", lambda form: form.given.food)),  # type: ignore[arg-type,attr-defined]
     Spot("tick, when", _tick("wipe", lambda form: form.when.choice)),  # type: ignore[arg-type,attr-defined]
     Spot("pause, last day", _pause_day),
     Spot("note", _tick("wipe", lambda form: _ready(form, "text"), "N"), "Ctrl+Return"),  # type: ignore[arg-type]
@@ -174,6 +176,13 @@ SPOTS = (
     _number("log, grams", _log(What.DOSE, lambda form: _ready(form, "grams", substance="salt"))),
     Spot("log, substance", _log(What.DOSE, lambda form: _ready(form, "substance", grams="5"))),  # type: ignore[arg-type]
     Spot("log, text", _log(What.NOTE, lambda form: _ready(form, "text")), "Ctrl+Return"),  # type: ignore[arg-type]
+    _number("log, amount of a feeding", _log(What.FEEDING, lambda form: form.feeding.amount)),  # type: ignore[attr-defined]
+    Spot("log, food", _log(What.FEEDING, lambda form: form.feeding.food)),  # type: ignore[arg-type,attr-defined]
+    Spot("log, who", _log(What.FEEDING, lambda form: _ready(form, "who"))),  # type: ignore[arg-type]
+    Spot("log, when", _log(What.FEEDING, lambda form: form.when.choice)),  # type: ignore[arg-type,attr-defined]
+    Spot("log, another time", _log(What.FEEDING, _moment)),  # type: ignore[arg-type]
+    Spot("log, how far", _log(What.TOP_OFF, lambda form: _ready(form, "extent", litres="1"))),  # type: ignore[arg-type]
+    Spot("log, ticks", _log(What.FEEDING, lambda form: form.feeding.completes)),  # type: ignore[arg-type,attr-defined]
     Spot("log, note", _log(What.FEEDING, _note_of_a_feeding)),  # type: ignore[arg-type]
     Spot("log, what", _log(What.FEEDING, lambda form: _ready(form, "what"))),  # type: ignore[arg-type]
     Spot("log, tank", _log(What.FEEDING, lambda form: _ready(form, "tank"))),  # type: ignore[arg-type]
