@@ -11,8 +11,8 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Dose, TopOff
-from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.logbook import Dose, Fact, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.parameters import PARAMETERS, parse_reading
 from tankkeeper.gui.forms.day_fields import DayField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import What
@@ -230,19 +230,33 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
             hands.press("Ctrl+Z")
 
 
-@pytest.mark.parametrize("name", ["litres", "note", "when"])
+_CHANGE = WaterChange(9.0, salinity=35.0, temperature_c=25.0)
+_READ = Readings((parse_reading("nitrate", "9 mg/L"),))
+_CORRECTED: dict[str, tuple[Fact | None, Callable[[Form], QObject]]] = {
+    "litres": (TopOff(1.5), lambda form: form.quantities["litres"]),  # type: ignore[attr-defined]
+    "note": (TopOff(1.5), lambda form: form.note),  # type: ignore[attr-defined]
+    "when": (TopOff(1.5), lambda form: form.when),  # type: ignore[attr-defined]
+    "who": (TopOff(1.5), lambda form: form.who),  # type: ignore[attr-defined]
+    "how far": (TopOff(1.5), lambda form: form.extent),  # type: ignore[attr-defined]
+    "salinity": (_CHANGE, lambda form: form.quantities["salinity"]),  # type: ignore[attr-defined]
+    "temperature": (_CHANGE, lambda form: form.quantities["temperature"]),  # type: ignore[attr-defined]
+    "reading": (_READ, lambda form: form.readings.fields["nitrate"]),  # type: ignore[attr-defined]
+    "substance": (Dose("salt", 5.0), lambda form: form.quantities["substance"]),  # type: ignore[attr-defined]
+    "grams": (Dose("salt", 5.0), lambda form: form.quantities["grams"]),  # type: ignore[attr-defined]
+    "left": (ReservoirCheck(left_l=4.0), lambda form: form.quantities["litres"]),  # type: ignore[attr-defined]
+}
+
+
+@pytest.mark.parametrize("name", _CORRECTED)
 def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
     live_in: LiveIn, wear: Wear, name: str
 ) -> None:
     """The fields of the logbook's form, with the same texts; what it corrects stays readable."""
     wear(Scheme.LIGHT, 100)
-    written = an_entry(1, "2026-03-11", fact=TopOff(1.5, True), tank="nook")
+    fact, get = _CORRECTED[name]
+    tank = "reef" if name == "left" else "nook"
+    written = an_entry(1, "2026-03-11", fact=fact, tank=tank)
     hands = live_in(house(), entries=(written,))
-    get = {
-        "litres": lambda form: form.quantities["litres"],
-        "note": lambda form: form.note,
-        "when": lambda form: form.when,
-    }[name]
 
     for text in (one for one in TEXTS if one.strip()):
         before = hands.log()
