@@ -15,6 +15,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, Turn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery, StoredBackup
+from tankkeeper.services.watching import Watch, unwatched
 from tests.builders import BERLIN, NOON, day
 
 MOVES_KEPT = timedelta(days=400)
@@ -128,11 +129,11 @@ class FakeStore:
         """Return that there never was a backup."""
         return None
 
-    def restore(self, source: Path) -> Path:
+    def restore(self, source: Path, watch: Watch = unwatched) -> Path:
         """Refuse; a household in memory has no file."""
         raise NotImplementedError
 
-    def save_copy(self, target: Path) -> None:
+    def save_copy(self, target: Path, watch: Watch = unwatched) -> None:
         """Refuse; a household in memory has no file."""
         raise NotImplementedError
 
@@ -144,7 +145,9 @@ class FakeStore:
         """Return that there are none."""
         return ()
 
-    def looking_into(self, source: Path) -> AbstractContextManager[FakeTransaction]:
+    def looking_into(
+        self, source: Path, watch: Watch = unwatched
+    ) -> AbstractContextManager[FakeTransaction]:
         """Refuse; a household in memory has no file."""
         raise NotImplementedError
 

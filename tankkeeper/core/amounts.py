@@ -87,6 +87,14 @@ def _stated(chore: Chore, water: TankWater | None, household: Household) -> Amou
     return AmountDue(amount.value, unit, salt_g=salt)
 
 
+def stated_grams(chore: Chore, household: Household) -> float | None:
+    """Return the grams that a chore states, None where it states none."""
+    dose, amount = dose_of(chore, household), chore.amount
+    if dose is not None:
+        return dose[1]
+    return amount.value if amount is not None and amount.unit is AmountUnit.GRAMS else None
+
+
 def dose_of(chore: Chore, household: Household) -> tuple[str, float | None] | None:
     """Return what a dose chore doses and the grams that it states, None where not known what.
 

@@ -134,15 +134,15 @@ class HouseFiles(QObject):
         from tankkeeper.services import keeping
 
         path, stays = Path(name), Path(session.last.where).name
-        session.did.emit(f"Saving a copy as {path.name} ...")
+        long = LongWork(f"Save a copy as {path.name}", self._window.worker, self._frame)
 
         def done(_written: None) -> None:
             morning.told_and_refresh(
                 f"Saved a verified copy as {path.name}. This window stays on {stays}."
             )
 
-        work = writing_file(path, lambda: keeping.save_copy(session.desk, path))
-        self._window.worker.run(work, done, morning.failed)
+        work = writing_file(path, lambda: keeping.save_copy(session.desk, path, long.watch))
+        self._window.worker.run(work, long.then(done), long.then(unless_stopped(morning)))
 
     def _on_recent(self, recent: tuple[Recent, ...]) -> None:
         from tankkeeper.gui.forms.recent_form import RecentForm

@@ -30,7 +30,9 @@ def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None =
     entry = row.found.entry
     return WhyCard(
         mark=None,
-        small=" \N{MIDDLE DOT} ".join(part for part in (row.where, kind_words(entry)) if part),
+        small=" \N{MIDDLE DOT} ".join(
+            part for part in (row.where, kind_words(entry, words)) if part
+        ),
         title=row.text if not row.changes else capital(_plain_text(entry, words)),
         reason=" ".join(_sentences(row, words, changed)),
         numbers=tuple(_facts(entry, words)) or tuple(_changes(row)),

@@ -77,7 +77,7 @@ class LogReader(QObject):
         self._needs_extent = True
         search = self._page.filter.search(tank_id)
         if search == self.search and self._list.log_model.rows:
-            self._start(max(PAGE, len(self._list.log_model.rows)), anew=False)
+            self._start(max(PAGE, self._shown_entries()), anew=False)
         else:
             self.search = search
             self._start(PAGE, anew=True)
@@ -92,6 +92,9 @@ class LogReader(QObject):
     def _keep_room(self, house: Household, tank_id: str | None) -> None:
         tanks = [one.name for one in house.tanks] if tank_id is None else []
         self._list.set_names(tanks, shown_people(house).values())
+
+    def _shown_entries(self) -> int:
+        return sum(1 + len(row.besides) for row in self._list.log_model.rows)
 
     def _start(self, wanted: int, *, anew: bool) -> None:
         """Begin at the top: rows of something else go at once, others once all were read anew."""
@@ -122,7 +125,7 @@ class LogReader(QObject):
         if chunk.number != self._number:
             self._go_on()
             return
-        self._given += len(chunk.rows)
+        self._given += chunk.entries
         self._reached = chunk.reached
         self._is_ended = chunk.reached is None
         is_full = self._given >= self._wanted

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFileDialog
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.frame import Frame
@@ -139,8 +140,19 @@ class LogbookDesk(QObject):
 
         self._row = row
         told = f"{row.where}: {row.text}" if row.where else row.text
-        form = CorrectForm(row.found.entry, told.rstrip("."), self._words(), self._frame)
+        form = CorrectForm(
+            row.found.entry, told.rstrip("."), self._words(), self._frame, judges=True
+        )
         form.corrected.connect(self._on_corrected)
+        entry = row.found.entry
+
+        def judge(then: object) -> None:
+            if self._form is form and isinstance(then, HouseholdState):
+                form.judge_by(then)
+
+        self._session.read_with(
+            lambda desk, shown: correcting.without(desk, shown.state, entry), judge
+        )
         self._show(form)
 
     def _on_corrected(self, said: correcting.Correction) -> None:
@@ -176,7 +188,7 @@ class LogbookDesk(QObject):
         done: list[correcting.Corrected] = []
 
         def work(desk: Desk) -> tuple[Entry, ...]:
-            done.append(correcting.take_back(desk, row.id, by))
+            done.append(correcting.take_back(desk, *row.ids, by=by))
             return done[-1].rows
 
         def moved() -> str:

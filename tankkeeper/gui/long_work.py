@@ -51,10 +51,10 @@ class LongWork(QObject):
 
     def watch(self, step: Step, done: int, of: int) -> None:
         """Tell how far the work is, or end it where somebody wants it no more."""
-        if self._stop.is_set():
+        if self._stop.is_set() and step is not Step.REPLACING:
             raise stopped()
         now = monotonic()
-        if done == 0 or now - self._told_at >= _TOLD_EVERY_SECONDS:
+        if done == 0 or step is Step.REPLACING or now - self._told_at >= _TOLD_EVERY_SECONDS:
             self._told_at = now
             self._moved.emit(step, done, of)
 

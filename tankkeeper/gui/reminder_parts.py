@@ -131,7 +131,9 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
                 Spec("quiet_from", "Quiet from", Kind.CLOCK),
                 Spec("quiet_to", "Quiet to", Kind.CLOCK),
             ),
-            "What comes in them is told at their end. Leave both empty to be told at any hour.",
+            "What comes in them, the summary too, is told at their end; only pumps and heaters "
+            "that wait to be switched on again are told of once at any hour. Leave both empty to "
+            "be told at any hour.",
         ),
         Group(
             "Beside the window",

@@ -9,7 +9,9 @@ from PySide6.QtCore import QObject
 
 from tankkeeper.gui.deeds import Deed
 from tankkeeper.gui.file_work import reading_file, sentence_of, show_form
+from tankkeeper.gui.long_work import LongWork
 from tankkeeper.services.settling import Apart
+from tankkeeper.services.watching import Step, stopped
 
 if TYPE_CHECKING:
     from tankkeeper.gui.forms.restore_form import RestoreForm
@@ -63,7 +65,12 @@ class Restoring(QObject):
         from tankkeeper.services.previews import preview_restore
 
         self._looking = path
-        work = reading_file(path, lambda: preview_restore(self._session.desk, path))
+
+        def watch(_step: Step, _done: int, _of: int) -> None:
+            if self._has_left:
+                raise stopped()
+
+        work = reading_file(path, lambda: preview_restore(self._session.desk, path, watch))
         self._window.worker.run(work, self._on_looked, self._on_unreadable)
 
     def _on_looked(self, preview: RestorePreview) -> None:
@@ -92,6 +99,7 @@ class Restoring(QObject):
         from tankkeeper.services import keeping
 
         self._form.wait()
+        long = LongWork(f"Restore {path.name}", self._window.worker, self._form)
 
         def done(before: Path) -> None:
             self._form.accept()
@@ -103,8 +111,8 @@ class Restoring(QObject):
         def failed(error: Exception) -> None:
             self._form.refuse(sentence_of(error, self._session))
 
-        work = reading_file(path, lambda: keeping.restore(self._session.desk, path))
-        self._window.worker.run(work, done, failed)
+        work = reading_file(path, lambda: keeping.restore(self._session.desk, path, long.watch))
+        self._window.worker.run(work, long.then(done), long.then(failed))
 
     def _on_left(self) -> None:
         self._has_left = True

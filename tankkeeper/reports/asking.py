@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from tankkeeper.core.communities import Range
@@ -14,6 +15,23 @@ from tankkeeper.services.fresh_fills import falls_short, is_too_fast
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
+_READ_SO = " Keep it if it was read so."
+_ALL_READ_SO = " Keep them if they were read so."
+
+
+def asked_once(questions: Iterable[str]) -> str:
+    """Return several questions as one: what to do about readings is said behind the last of them.
+
+    >>> asked_once([f"{one} is odd. Keep it if it was read so." for one in "AB"])
+    'A is odd. B is odd. Keep them if they were read so.'
+    """
+    asked = [one for one in questions if one]
+    of_readings = [at for at, one in enumerate(asked) if one.endswith(_READ_SO)]
+    if len(of_readings) > 1:
+        for at in of_readings:
+            asked[at] = asked[at].removesuffix(_READ_SO)
+        asked[of_readings[-1]] += _ALL_READ_SO
+    return " ".join(asked)
 
 
 def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:
@@ -64,7 +82,7 @@ def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
     shown = words.parameter(parameter.name, value)
     ends = [words.parameter(parameter.name, end) for end in (low, high) if end is not None]
     usual = f"{ends[0]} to {ends[1]}" if len(ends) == 2 else ends[0]
-    return f"{parameter.display} {shown} is unlike the usual {usual}. Keep it if it was read so."
+    return f"{parameter.display} {shown} is unlike the usual {usual}.{_READ_SO}"
 
 
 def doubtful_words(
@@ -96,7 +114,7 @@ def doubtful_words(
     else:
         assert doubt.range is not None
         far = f"far outside the range of {water.tank.name}, {_range(parameter, doubt.range, words)}"
-    return f"{parameter.display} {shown} is {far}. Keep it if it was read so."
+    return f"{parameter.display} {shown} is {far}.{_READ_SO}"
 
 
 def _range(parameter: Parameter, wanted: Range, words: Words) -> str:

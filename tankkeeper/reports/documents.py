@@ -261,7 +261,7 @@ def entry_fields(
         "id": entry.id,
         "at": moment_text(entry.at, words),
         "by": words.person(entry.by),
-        "kind": entry_kind(entry),
+        "kind": entry_kind(entry, words),
         "tank": words.tank_name(entry.tank),
         "text": plain(entry_text(entry, words, taken_back or {})),
         "revoked": revoked,

@@ -21,6 +21,9 @@ _TYPED = {
     "quiet_empty": (
         "Quiet hours from {at} to {at} have no length. Empty both fields for no quiet hours."
     ),
+    "not_fed_so": (
+        "{text} is no amount of food. Write 0.5 g, 2 cubes or a pinch; what it was goes into Food."
+    ),
     "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
     "not_a_day_here": (
         "{text} is not a day. Write {order}, such as {example}, or words such as {called}."

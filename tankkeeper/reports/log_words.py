@@ -56,7 +56,7 @@ _TOLD_AS = {
     LogKind.RESUME: "resumed",
     LogKind.DEFINITION: "set down added changed taken out",
     LogKind.CORRECTION: "corrected correction",
-    LogKind.UNDO: "undid undo taken back",
+    LogKind.UNDO: "taken back did again undid undo",
 }
 # A part that went into the reservoir of a tank is told by these, though kept as a top-off.
 _POURED_AS = "poured into the reservoir not full"
@@ -110,18 +110,18 @@ def night_words(entry: Entry, words: Words) -> str:
     return f"in the night to {WEEKDAYS[on.weekday()][:3]}{NBSP}{on.day}"
 
 
-def found_sentence(found: FoundEntry, words: Words) -> str:
-    """Return an entry as one sentence for a screen reader."""
+def found_sentence(found: FoundEntry, words: Words, text: str, tank: str | None) -> str:
+    """Return an entry of a tank that says this as one sentence for a screen reader."""
     entry = found.entry
     day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
     parts = [f"{day}, {words.clock(entry.at)}"]
     night = night_words(entry, words)
     if night:
         parts.append(night)
-    where = words.tank_name(entry.tank)
+    where = words.tank_name(tank)
     if where is not None:
         parts.append(where)
-    parts.append(found_text(found, words))
+    parts.append(text)
     who = words.person(entry.by)
     if who is not None:
         parts.append(f"by {who}")
@@ -131,9 +131,9 @@ def found_sentence(found: FoundEntry, words: Words) -> str:
     return ", ".join(parts)
 
 
-def kind_words(entry: Entry) -> str:
+def kind_words(entry: Entry, words: Words) -> str:
     """Return the kind of an entry as one of a list of kinds."""
-    return KIND_WORDS[LogKind(entry_kind(entry))]
+    return KIND_WORDS[LogKind(entry_kind(entry, words))]
 
 
 def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[WordHits, ...]:

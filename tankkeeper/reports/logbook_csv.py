@@ -34,7 +34,7 @@ def _cells(found: FoundEntry, words: Words) -> tuple[str, ...]:
     return (
         entry.day.isoformat(),
         words.clock(entry.at),
-        kind_words(entry),
+        kind_words(entry, words),
         words.tank_name(entry.tank) or "",
         plain(found_text(found, words)),
         words.person(entry.by) or "",

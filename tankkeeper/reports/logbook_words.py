@@ -34,6 +34,9 @@ from tankkeeper.reports.numbers import with_unit
 from tankkeeper.reports.words import Words, capital
 
 _ESTIMATED = "{text}, not measured"
+TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"
+# They are told as "Skipped: Wipe the lid".
+_WITH_COLON = (Work, Skip, PutOff, Shift, Pause, Resume)
 
 
 def entry_text(
@@ -46,7 +49,7 @@ def entry_text(
     if isinstance(entry.fact, Revoke):
         return _undo(entry.fact, words, taken_back)
     text = _fact_text(entry, words)
-    done = _done_names(entry, words)
+    done = done_names(entry, words)
     if entry.replaces is not None:
         text = f"Corrected: {text}" if text else "Corrected an entry"
     if not text:
@@ -59,16 +62,36 @@ def entry_text(
 
 def _undo(fact: Revoke, words: Words, taken_back: Mapping[str, Entry]) -> str:
     """Return what an undo undid; an undo of an undo did the work again, and so on."""
-    verb, other = "Undid", "Did again"
+    verb, revoked = what_was_undone(fact, taken_back)
+    # What it tells of stands further back, or went with the tank that it was about.
+    return f"{verb}: {'an earlier entry' if revoked is None else text_inside(revoked, words)}"
+
+
+def what_was_undone(fact: Revoke, taken_back: Mapping[str, Entry]) -> tuple[str, Entry | None]:
+    """Return the verb of an undo, and what was done in the end, None where that is not at hand."""
+    verb, other = TAKEN_BACK, DID_AGAIN
     while (revoked := taken_back.get(fact.entry)) is not None:
         if not isinstance(revoked.fact, Revoke):
-            return f"{verb}: {entry_text(revoked, words)}"
+            return verb, revoked
         fact, verb, other = revoked.fact, other, verb
-    # What it tells of stands further back, or went with the tank that it was about.
-    return f"{verb} an earlier entry"
+    return verb, None
 
 
-def _done_names(entry: Entry, words: Words) -> list[str]:
+def text_inside(entry: Entry, words: Words) -> str:
+    """Return what an entry says behind a colon, without one of its own: "Wipe (skipped)"."""
+    note, asides = entry.note.strip(), []
+    text = _fact_text(entry, words) or f"Done: {', '.join(done_names(entry, words))}"
+    if isinstance(entry.fact, Note) or not (entry.completes or entry.fact is not None):
+        return note or "a note"
+    if entry.fact is None or isinstance(entry.fact, _WITH_COLON):
+        head, _, text = text.partition(": ")
+        asides += [head[:1].lower() + head[1:]] if head != "Done" else []
+    asides += ["a correction"] if entry.replaces is not None else []
+    text = f"{text} ({', '.join(asides)})" if asides else text
+    return f"{text}. {capital(note)}" if note else text
+
+
+def done_names(entry: Entry, words: Words) -> list[str]:
     return list(dict.fromkeys(words.chore_name(turn.chore) for turn in entry.completes))
 
 
@@ -78,7 +101,7 @@ def _fact_text(entry: Entry, words: Words) -> str:
         return _pause_text(fact, entry, words)
     if isinstance(fact, Work):
         return _work(fact, entry, words)
-    if isinstance(fact, TopOff) and not fact.to_mark and _has_reservoir(entry, words):
+    if isinstance(fact, TopOff) and _is_poured(entry, words):
         return _poured(fact, words)
     make = _TEXTS.get(type(fact))
     return "" if make is None else make(fact, words)
@@ -87,7 +110,7 @@ def _fact_text(entry: Entry, words: Words) -> str:
 def _work(fact: Work, entry: Entry, words: Words) -> str:
     sizes = [] if fact.litres is None else [words.litres(fact.litres)]
     sizes += [] if fact.grams is None else [words.grams(fact.grams)]
-    names = ", ".join(_done_names(entry, words)) or "some work"
+    names = ", ".join(done_names(entry, words)) or "some work"
     return _maybe_estimated(", ".join([f"Done: {names}", *sizes]), fact.estimated)
 
 
@@ -104,7 +127,10 @@ def _top_off(fact: TopOff, words: Words) -> str:
     return _maybe_estimated(text, fact.estimated)
 
 
-def _has_reservoir(entry: Entry, words: Words) -> bool:
+def _is_poured(entry: Entry, words: Words) -> bool:
+    """Tell whether an entry is a part that went into a reservoir."""
+    if not isinstance(entry.fact, TopOff) or entry.fact.to_mark:
+        return False
     tank = words.household.tank(entry.tank) if entry.tank is not None else None
     return tank is not None and tank.has_automatic_top_off
 
@@ -256,8 +282,10 @@ _TEXTS: dict[type, Callable[[Any, Words], str]] = {
 }
 
 
-def entry_kind(entry: Entry) -> str:
+def entry_kind(entry: Entry, words: Words) -> str:
     """Return the stable word for what an entry is, for JSON: "top-off", "skip", "done"."""
+    if _is_poured(entry, words):
+        return "reservoir"
     kind = _KINDS.get(type(entry.fact))
     if kind is not None:
         return kind

@@ -8,6 +8,7 @@ from dataclasses import fields, is_dataclass
 from datetime import time
 
 from tankkeeper.core.values import dataclass
+from tankkeeper.reports.altered_words import altered_text
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
@@ -22,6 +23,7 @@ from tankkeeper.services.previews import (
 )
 
 NAMES_TOLD = 12
+_TOLD_BY_FIELD = ("tanks", "chores")
 _KINDS = {
     "tanks": ("tank", "tanks"),
     "chores": ("chore", "chores"),
@@ -68,7 +70,7 @@ def import_parts(preview: ImportPreview) -> list[Part]:
     added = [*_by_kind(found.added), *_entries("{}", preview.entries)]
     parts = [
         Part("Would be added", tuple(added or ["nothing"])),
-        Part("Would be changed", (*_changes(found.changed), *_by_kind(found.altered))),
+        Part("Would be changed", (*_changes(found.changed), *_altered(found.altered))),
         Part(
             "Stays as it is here, though the file has it too",
             tuple(_by_kind(preview.left_alone)),
@@ -87,7 +89,7 @@ def restore_parts(preview: RestorePreview, words: Words) -> list[Part]:
     found = preview.differences
     lost = [*_entries("{} written since", preview.lost), *_by_kind(found.gone)]
     back = [*_entries("{} that are not in the logbook now", preview.again), *_by_kind(found.added)]
-    then = [*_changes(found.changed), *_by_kind(found.altered)]
+    then = [*_changes(found.changed), *_altered(found.altered)]
     parts = [
         Part("It holds", (_holds(preview, words),)),
         Part("Would be lost", tuple(lost)),
@@ -163,6 +165,23 @@ def _by_kind(found: Sequence[Named]) -> list[str]:
             more = len(names) - len(told)
             tail = f" and {more} more" if more else ""
             lines.append(f"{counted(len(names), *_KINDS[kind])}: {', '.join(told)}{tail}")
+    return lines
+
+
+def _altered(found: Sequence[Named]) -> list[str]:
+    """Return a line for each tank and chore with what differs, and one for each other kind."""
+    lines = []
+    for kind in KINDS:
+        some = [one for one in found if one.kind == kind]
+        if kind not in _TOLD_BY_FIELD:
+            lines += _by_kind(some)
+            continue
+        for one in some[:NAMES_TOLD]:
+            text = altered_text(one.was, one.became)
+            what = f"{_KINDS[kind][0]} {_name(one)}"
+            lines.append(f"{what}: {text}" if text else what)
+        if len(some) > NAMES_TOLD:
+            lines += _by_kind(some[NAMES_TOLD:])
     return lines
 
 

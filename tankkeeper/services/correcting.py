@@ -29,7 +29,8 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.effects import Effects, effects_of
 from tankkeeper.services.litres_limits import checked_litres, within_reservoir, within_tank
-from tankkeeper.services.noting import named
+from tankkeeper.services.log_search import LogKind, LogSearch, Place
+from tankkeeper.services.noting import named, turns_for
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.taking_back import take_back_all
 from tankkeeper.services.ticking import (
@@ -44,6 +45,8 @@ from tankkeeper.services.ticking import (
 
 # What is said of a moment and not of a plan: only this can have happened at another time.
 TIMED = (type(None), TopOff, ReservoirCheck, WaterChange, Readings, Dose, Work, Note)
+# Choices of this project: a trend forgets what lies further back.
+_READ_BEFORE, _REACH = 40, 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,28 +123,28 @@ def correct(desk: Desk, entry_id: str, said: Correction, by: str | None = None) 
     return Corrected(new, old, effects_of(before, after), rows)
 
 
-def take_back(desk: Desk, entry_id: str, by: str | None = None) -> Corrected:
-    """Take an entry back, and tell what changed by it."""
+def take_back(desk: Desk, *entry_ids: str, by: str | None = None) -> Corrected:
+    """Take entries of one deed back, and tell what changed by it."""
     before = desk.state()
-    (row,) = take_back_all(desk, (entry_id,), by)
+    rows = take_back_all(desk, entry_ids, by)
     with desk.store.reading() as reading:
-        logged = reading.entry(entry_id)
+        logged = reading.entry(entry_ids[-1])
         after = desk.state_in(reading, before.moment.now)
     assert logged is not None
-    return Corrected(row, logged.entry, effects_of(before, after), (row,))
+    return Corrected(rows[0], logged.entry, effects_of(before, after), rows)
 
 
 def _corrected(
     desk: Desk, writing: Writing, state: HouseholdState, old: Entry, said: Correction
 ) -> Entry:
-    if type(said.fact) is not type(old.fact):
+    if type(said.fact) is not type(old.fact) and not _is_same_pouring(state, old, said.fact):
         raise UserFault("other_kind")
     if said.at != old.at:
         if not can_move(old):
             raise UserFault("plan_not_moved")
         moment_given(state, said.at)
     then = _state_without(state, old, said.at)
-    done = old if not _is_part_now(then, old, said.fact) else replace(old, completes=())
+    done = replace(old, completes=_still_done(writing, then, old, said.fact))
     day = old.day if said.at == old.at else then.moment.day
     return replace(
         old,
@@ -175,16 +178,67 @@ def _without(history: History, old: Entry) -> History:
     return sort_valid(kept.values())
 
 
-def _is_part_now(then: HouseholdState, old: Entry, fact: Fact | None) -> bool:
-    """Tell whether what was filled to the mark turns out to be a part, which leaves its turn open.
+def without(desk: Desk, state: HouseholdState, old: Entry) -> HouseholdState:
+    """Return a state in which the water of an entry's tank is as if it had never been written.
 
-    Where only a part may go in on one day, that is all of its turn.
+    All else stays as it is: this serves to judge what is to stand in its place.
     """
-    if not isinstance(old.fact, TopOff) or not isinstance(fact, TopOff):
+    if old.tank is None or old.tank not in state.waters:
+        return state
+    rows = {one.id: one for one in state.history.of_water(old.tank) if one.id != old.id}
+    if isinstance(old.fact, Readings):
+        # Of readings a state holds the newest alone, which this one may have been.
+        rows |= {one.id: one for one in _read_before(desk, old)}
+    ordered = sorted(rows.values(), key=lambda one: (one.at, one.seq))
+    history = replace(state.history, water={**state.history.water, old.tank: ordered})
+    alone = replace(state.household, tanks=(state.household.tank(old.tank),), chores=())
+    water = fold_household(alone, history, state.moment.now).waters[old.tank]
+    return replace(state, waters={**state.waters, old.tank: water}, history=history)
+
+
+def _read_before(desk: Desk, old: Entry) -> list[Entry]:
+    wanted = LogSearch(tank=old.tank, kind=LogKind.READING)
+    with desk.store.reading() as reading:
+        found = reading.search(wanted, Place(old.at, old.seq), _READ_BEFORE, _REACH).found
+    return [one.entry for one in found if one.revoked_by is None]
+
+
+def _is_same_pouring(state: HouseholdState, old: Entry, fact: Fact | None) -> bool:
+    """Tell whether both are water poured into a reservoir; a part of it is kept as a top-off."""
+    tank = state.household.tank(old.tank) if old.tank is not None else None
+    if tank is None or not tank.has_automatic_top_off:
         return False
-    water = then.waters.get(old.tank) if old.tank is not None else None
+    return all(
+        isinstance(one, ReservoirCheck) or (isinstance(one, TopOff) and not one.to_mark)
+        for one in (old.fact, fact)
+    )
+
+
+def _still_done(
+    writing: Writing, then: HouseholdState, old: Entry, fact: Fact | None
+) -> tuple[Turn, ...]:
+    """Return the turns that are done where fresh water went further, or less far, than was said.
+
+    What turns out to be a part leaves its turn open; where only a part may go in on one day, that
+    is all of its turn. What turns out to be all of it does the turn that was open.
+    """
+    was_full, is_full = _is_full(old.fact), _is_full(fact)
+    if was_full is None or is_full is None or was_full == is_full or old.tank is None:
+        return old.completes
+    if is_full:
+        kind = ChoreKind.TOP_OFF if isinstance(fact, TopOff) else ChoreKind.RESERVOIR
+        found = old.completes or turns_for(then, then.household.tank(old.tank), kind)
+        return tuple(one if one in old.completes else unclaimed(writing, one) for one in found)
+    water = then.waters.get(old.tank)
     is_spread = water is not None and lowering_days(water) > 1
-    return old.fact.to_mark and not fact.to_mark and not is_spread
+    return old.completes if is_spread and isinstance(fact, TopOff) else ()
+
+
+def _is_full(fact: Fact | None) -> bool | None:
+    """Tell whether fresh water went to the mark, or until full; None where it is no such work."""
+    if isinstance(fact, TopOff):
+        return fact.to_mark
+    return fact.left_l is None if isinstance(fact, ReservoirCheck) else None
 
 
 def _turns(writing: Writing, then: HouseholdState, old: Entry) -> tuple[Turn, ...]:

@@ -9,6 +9,7 @@ from pathlib import Path
 from tankkeeper.core.errors import UserFault
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.ports import CheckResult, StoredBackup
+from tankkeeper.services.watching import Watch, unwatched
 
 
 def backup(desk: Desk, target: Path) -> None:
@@ -23,9 +24,9 @@ def rolling_backup(desk: Desk) -> Path | None:
     return desk.store.rolling_backup(desk.clock.now())
 
 
-def save_copy(desk: Desk, target: Path) -> None:
+def save_copy(desk: Desk, target: Path, watch: Watch = unwatched) -> None:
     """Write a copy that is a household of its own; what is open stays open."""
-    desk.store.save_copy(target)
+    desk.store.save_copy(target, watch)
 
 
 def backups(desk: Desk) -> Sequence[StoredBackup]:
@@ -33,9 +34,9 @@ def backups(desk: Desk) -> Sequence[StoredBackup]:
     return desk.store.backups()
 
 
-def restore(desk: Desk, source: Path) -> Path:
+def restore(desk: Desk, source: Path, watch: Watch = unwatched) -> Path:
     """Replace the household by a backup; what it held is backed up first, and told where."""
-    before = desk.store.restore(source)
+    before = desk.store.restore(source, watch)
     desk.tell(Change(None))
     return before
 

@@ -82,7 +82,7 @@ def log_top_off(
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         within_tank(then, tank.id, litres)
-        turns = () if is_part else _turns(then, tank, ChoreKind.TOP_OFF)
+        turns = () if is_part else turns_for(then, tank, ChoreKind.TOP_OFF)
         fact = TopOff(litres, to_mark=not is_part)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
@@ -106,7 +106,7 @@ def log_reservoir(
         then, at = _then(desk, writing, stamp)
         if fill_l is not None:
             within_reservoir(then, tank.id, "fill", fill_l)
-        turns = () if fill_l is None else _turns(then, tank, ChoreKind.RESERVOIR)
+        turns = () if fill_l is None else turns_for(then, tank, ChoreKind.RESERVOIR)
         fact: Fact = ReservoirCheck(left_l=left_l, fill_l=fill_l)
         if part_l is not None:
             # In the end it is all in the tank.
@@ -123,7 +123,7 @@ def log_water_change(desk: Desk, tank: Tank, change: WaterChange, stamp: Stamp =
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         fact = checked_change(then, tank.id, change)
-        turns = _turns(then, tank, ChoreKind.WATER_CHANGE)
+        turns = turns_for(then, tank, ChoreKind.WATER_CHANGE)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
 
@@ -188,7 +188,7 @@ def log_feeding(
     """
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        turns = _feeding_turns(then, tank, which)
+        turns = _feedingturns_for(then, tank, which)
         fact = _given(then, turns, fed)
         extra = "" if turns else EXTRA_FEEDING
         said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
@@ -303,7 +303,7 @@ def _oldest(then: HouseholdState, found: Sequence[Item]) -> tuple[Turn, ...]:
     return (oldest.turn,)
 
 
-def _turns(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
+def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
     """Return the turn that work of this kind completes: the open one that has waited longest.
 
     Where nothing is open, the tank's only chore of the kind counts it too, as done early.
@@ -349,7 +349,7 @@ def _is_of_this_hour(then: HouseholdState, item: Item) -> bool:
     return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
 
 
-def _feeding_turns(then: HouseholdState, tank: Tank, which: str | None) -> tuple[Turn, ...]:
+def _feedingturns_for(then: HouseholdState, tank: Tank, which: str | None) -> tuple[Turn, ...]:
     """Return the turn that a feeding completes, or one without a key where none has begun."""
     begun = begun_feedings(then, tank)
     if which:
@@ -363,7 +363,7 @@ def _feeding_turns(then: HouseholdState, tank: Tank, which: str | None) -> tuple
         # Counted from the last time, it would stand for the one to come.
         return ()
     if not chores[0].slots:
-        return _turns(then, tank, ChoreKind.FEEDING)
+        return turns_for(then, tank, ChoreKind.FEEDING)
     moment = then.moment
     has_begun = any(moment.at(moment.day, slot) <= moment.now for slot in chores[0].slots)
     # Work without a turn counts for the hour begun last; before the first it would do that one.

@@ -13,6 +13,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place
+from tankkeeper.services.watching import Watch, unwatched
 
 
 class Clock(Protocol):
@@ -184,10 +185,10 @@ class Store(Protocol):
     def last_backup_at(self) -> datetime | None:
         """Return when the last verified backup was made, or None."""
 
-    def restore(self, source: Path) -> Path:
+    def restore(self, source: Path, watch: Watch = unwatched) -> Path:
         """Replace the content by that of a backup; return the backup of what was there before."""
 
-    def save_copy(self, target: Path) -> None:
+    def save_copy(self, target: Path, watch: Watch = unwatched) -> None:
         """Write a verified copy to `target`, a household of its own that may take a file's place.
 
         It is whole or not there; a file that had the name before stays until then.
@@ -199,7 +200,9 @@ class Store(Protocol):
     def backups(self) -> Sequence[StoredBackup]:
         """Return the verified backups in the backup folder, the newest first."""
 
-    def looking_into(self, source: Path) -> AbstractContextManager[Reading]:
+    def looking_into(
+        self, source: Path, watch: Watch = unwatched
+    ) -> AbstractContextManager[Reading]:
         """Read a backup as a restore would put it in; nothing is changed."""
 
     def check(self) -> CheckResult:

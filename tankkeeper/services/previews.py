@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 
 from tankkeeper.core.household import Household
@@ -32,11 +32,16 @@ _ONE_OF_A_KIND = ("water_supply", "salt_mix")
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """A thing of a household: its kind, one of `KINDS`, its name, and the tank it belongs to."""
+    """A thing of a household: its kind, one of `KINDS`, its name, and the tank it belongs to.
+
+    Of one that is altered also what it was and what it becomes.
+    """
 
     kind: str
     name: str
     tank: str = ""
+    was: object = None
+    became: object = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +101,11 @@ def preview_import(desk: Desk, text: str | Document, watch: Watch = unwatched) -
     )
 
 
-def preview_restore(desk: Desk, source: Path) -> RestorePreview:
+def preview_restore(desk: Desk, source: Path, watch: Watch = unwatched) -> RestorePreview:
     """Return what restoring a backup would change."""
     with desk.store.reading() as reading:
         present, ids = reading.household(), set(reading.entry_ids())
-    with desk.store.looking_into(source) as old:
+    with desk.store.looking_into(source, watch) as old:
         then, old_ids = old.household(), set(old.entry_ids())
         newest = _newest(old)
     return RestorePreview(
@@ -129,7 +134,9 @@ def differences(before: Household, after: Household) -> Differences:
         added=tuple(_named(key, new[key], after) for key in new if key not in old),
         gone=tuple(_named(key, old[key], before) for key in old if key not in new),
         altered=tuple(
-            _named(key, new[key], after) for key in new if key in old and old[key] != new[key]
+            replace(_named(key, new[key], after), was=old[key], became=new[key])
+            for key in new
+            if key in old and old[key] != new[key]
         ),
         changed=tuple(
             Changed(name, getattr(before, name), getattr(after, name))

@@ -140,12 +140,16 @@ def standing(
 
 
 def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> datetime | None:
-    """Return when the summary of today comes, None once it came or where it has nothing to say."""
+    """Return when the summary of today comes, None once it came or where it has nothing to say.
+
+    One of an hour that is quiet comes at the end of the quiet hours, as all that is told does.
+    """
     today = now.astimezone(state.moment.zone).date()
     for one in _mornings(state, habits, now):
+        at = quiet_end(habits, state.moment, one.at) or one.at
         is_today = one.at.astimezone(state.moment.zone).date() == today
-        if one.at > now and is_today and (one.overdue or one.due):
-            return one.at
+        if at > now and is_today and (one.overdue or one.due):
+            return at
     return None
 
 

@@ -14,10 +14,16 @@ TOLD_EVERY: Final = 100
 
 
 class Step(StrEnum):
-    """What is being done with the entries of a logbook."""
+    """What is being done: with the entries of a logbook, or with the whole file.
+
+    Of `REPLACING` there is no way back; nothing ends it.
+    """
 
     READING = "reading"
     WRITING = "writing"
+    COPYING = "copying"
+    CHECKING = "checking"
+    REPLACING = "replacing"
 
 
 # Called with the step, how many are done, and of how many, zero where nobody knows; it raises what

@@ -7,19 +7,22 @@ import os
 import re
 import shutil
 import sqlite3
-from collections.abc import Iterable
-from contextlib import closing
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.watching import Step, Watch, unwatched
 from tankkeeper.store import places
 from tankkeeper.store.engine import Access, connect
 from tankkeeper.store.schema import row_counts
 
 FREE_BYTES = 50_000_000
 READ_BYTES = 1 << 20
+# So many are copied within some milliseconds, and a check does so much.
+_PAGES_AT_ONCE, _STEPS_BETWEEN_LOOKS = 1000, 100_000
 KEPT_RECENT, KEPT_DAYS, KEPT_WEEKS, KEPT_MONTHS = 10, 14, 8, 12
 # Of those before a restore or an import, each for itself.
 KEPT_BEFORE = 5
@@ -40,16 +43,16 @@ class Backup:
     reason: str = ""
 
 
-def write_backup(source: Path, target: Path) -> None:
+def write_backup(source: Path, target: Path, watch: Watch = unwatched) -> None:
     """Write a verified copy of `source` to `target`, with its SHA-256 beside it.
 
     Until the copy is verified it is called `target` with ".part" behind, and an older backup of
     the same name stays as it is.
     """
-    _write_verified(source, target, has_side=True)
+    _write_verified(source, target, has_side=True, watch=watch)
 
 
-def write_copy(source: Path, target: Path) -> None:
+def write_copy(source: Path, target: Path, watch: Watch = unwatched) -> None:
     """Write a verified copy that is a household of its own, in place of a file that was chosen.
 
     It will be changed when it is opened, so no SHA-256 stands beside it.
@@ -61,11 +64,11 @@ def write_copy(source: Path, target: Path) -> None:
         if wal.exists() and wal.stat().st_size:
             # Somebody has it open, or left it in the middle of something.
             raise Surroundings("locked", path=str(target))
-    _write_verified(source, target, has_side=False)
+    _write_verified(source, target, has_side=False, watch=watch)
     side_file(target).unlink(missing_ok=True)
 
 
-def _write_verified(source: Path, target: Path, *, has_side: bool) -> None:
+def _write_verified(source: Path, target: Path, *, has_side: bool, watch: Watch) -> None:
     if target.exists() and target.samefile(source):
         raise UserFault("same_file", path=str(target))
     places.make_private_folder(target.parent)
@@ -74,7 +77,7 @@ def _write_verified(source: Path, target: Path, *, has_side: bool) -> None:
     places.remove_database(part)
     places.make_private_file(part)
     try:
-        copy_verified(source, part)
+        copy_verified(source, part, watch)
         places.flush_to_disk(part)
         side = side_file(target)
         part_of_side = side.with_name(f"{side.name}.part")
@@ -92,25 +95,65 @@ def _write_verified(source: Path, target: Path, *, has_side: bool) -> None:
         side_file(target).with_name(f"{side_file(target).name}.part").unlink(missing_ok=True)
 
 
-def copy_verified(source: Path, target: Path) -> None:
-    """Copy a database in one step into an existing empty file, and compare it with its source."""
+def copy_verified(source: Path, target: Path, watch: Watch = unwatched) -> None:
+    """Copy a database into an existing empty file, and compare it with its source."""
     with (
         closing(connect(source, _reading(source))) as live,
         closing(sqlite3.connect(target, isolation_level=None)) as copy,
     ):
         live.execute("BEGIN")
         try:
-            # One step: a copy in several begins again with every commit made meanwhile.
-            live.backup(copy)
+            # Read first: without a reading under way a copy in several steps begins again with
+            # every commit that is made meanwhile.
             expected = row_counts(live)
+            copy_pages(live, copy, watch)
         finally:
             live.execute("ROLLBACK")
         # At rest a copy needs no files beside it.
         copy.execute("PRAGMA journal_mode=DELETE")
-        refuse_broken(copy, target)
+        with checking(copy, watch):
+            refuse_broken(copy, target)
         # A copy onto a full disk may be an empty database that is in perfect order.
         if row_counts(copy) != expected:
             raise Surroundings("backup_incomplete", path=str(target))
+
+
+def copy_pages(source: sqlite3.Connection, target: sqlite3.Connection, watch: Watch) -> None:
+    """Copy all pages, and tell how many of them are there."""
+
+    def progress(status: int, remaining: int, total: int) -> None:
+        if status == sqlite3.SQLITE_OK:
+            watch(Step.COPYING, total - remaining, total)
+
+    watch(Step.COPYING, 0, 0)
+    source.backup(target, pages=_PAGES_AT_ONCE, progress=progress)
+
+
+@contextmanager
+def checking(
+    connection: sqlite3.Connection, watch: Watch, ends: Callable[[], bool] = lambda: False
+) -> Iterator[None]:
+    """Let a check be ended: by whoever watches, or where it `ends` by itself."""
+    stopped: list[UserFault] = []
+
+    def look() -> int:
+        try:
+            # It is not known of how many; the first of these alone is told at once.
+            watch(Step.CHECKING, 1, 0)
+        except UserFault as fault:
+            stopped.append(fault)
+        return int(bool(stopped) or ends())
+
+    watch(Step.CHECKING, 0, 0)
+    connection.set_progress_handler(look, _STEPS_BETWEEN_LOOKS)
+    try:
+        yield
+    except sqlite3.OperationalError:
+        if stopped:
+            raise stopped[0] from None
+        raise
+    finally:
+        connection.set_progress_handler(None, 0)
 
 
 def refuse_broken(connection: sqlite3.Connection, path: Path) -> None:
@@ -177,10 +220,10 @@ def roll(path: Path, now: datetime, most_bytes: int | None = None) -> Path | Non
     return target
 
 
-def back_up_before(path: Path, reason: str, now: datetime) -> Path:
+def back_up_before(path: Path, reason: str, now: datetime, watch: Watch = unwatched) -> Path:
     """Write a backup before something that may go wrong; rotation leaves it alone."""
     target = _name(path, now, content_mark(path), f"{reason}-")
-    write_backup(path, target)
+    write_backup(path, target, watch)
     for thinned in (BEFORE_RESTORE, BEFORE_IMPORT):
         for old in [one for one in backups_of(path) if one.reason == thinned][KEPT_BEFORE:]:
             _remove(old.path)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from tankkeeper.core.errors import Surroundings
 from tankkeeper.services.ports import CheckResult, Clock, StoredBackup
+from tankkeeper.services.watching import Watch, unwatched
 from tankkeeper.store import backups, queries
 from tankkeeper.store.engine import Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
@@ -106,13 +107,13 @@ class FileStore:
         with told(self.where):
             return backups.roll(self._path, now, self._most_backup_bytes())
 
-    def save_copy(self, target: Path) -> None:
+    def save_copy(self, target: Path, watch: Watch = unwatched) -> None:
         """Write a verified copy to `target`, a household of its own that may take a file's place.
 
         It is whole or not there; a file that had the name before stays until then.
         """
         with told(str(target)):
-            backups.write_copy(self._path, target)
+            backups.write_copy(self._path, target, watch)
 
     def backup_before_import(self) -> Path:
         """Write a verified backup into the backup folder, whatever was backed up before."""
@@ -130,11 +131,11 @@ class FileStore:
             ]
 
     @contextmanager
-    def looking_into(self, source: Path) -> Iterator[ReadingTransaction]:
+    def looking_into(self, source: Path, watch: Watch = unwatched) -> Iterator[ReadingTransaction]:
         """Read a backup as a restore would put it in; nothing is changed."""
         from tankkeeper.store.restoring import looking_into
 
-        with looking_into(self._path, source) as connection:
+        with looking_into(self._path, source, watch=watch) as connection:
             yield ReadingTransaction(connection, Memory())
 
     def last_backup_at(self) -> datetime | None:
@@ -142,13 +143,13 @@ class FileStore:
         with told(self.where):
             return backups.last_at(self._path)
 
-    def restore(self, source: Path) -> Path:
+    def restore(self, source: Path, watch: Watch = unwatched) -> Path:
         """Replace the content by that of a backup; return the backup of what was there before."""
         from tankkeeper.store.restoring import restore
 
         if self.is_read_only:
             raise Surroundings("read_only", path=self.where)
-        return restore(self._path, source, self._clock)
+        return restore(self._path, source, self._clock, watch=watch)
 
     def check(self) -> CheckResult:
         """Return what an integrity check finds."""

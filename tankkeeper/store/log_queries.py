@@ -51,12 +51,17 @@ SELECT_SEQS_OF = """
 
 # The plus sign below keeps SQLite from going by the chore, which has far more rows than an entry.
 _DOES = "EXISTS (SELECT 1 FROM completion WHERE completion.entry = entry.seq{also})"
+# A part of a reservoir is kept as a top-off in part of a tank that has one.
+_POURED = (
+    "entry.fact = 'top_off' AND entry.to_mark = 0 AND EXISTS (SELECT 1 FROM tank "
+    "WHERE tank.id = entry.tank AND tank.top_off_reservoir_l IS NOT NULL)"
+)
 _KINDS = {
     LogKind.DONE: f"(entry.fact = 'work' OR entry.fact IS NULL AND {_DOES.format(also='')})",
     LogKind.NOTE: f"(entry.fact = 'note' OR entry.fact IS NULL AND NOT {_DOES.format(also='')})",
-    LogKind.TOP_OFF: "entry.fact = 'top_off'",
+    LogKind.TOP_OFF: f"(entry.fact = 'top_off' AND NOT ({_POURED}))",
     LogKind.WATER_CHANGE: "entry.fact = 'water_change'",
-    LogKind.RESERVOIR: "entry.fact = 'reservoir_check'",
+    LogKind.RESERVOIR: f"(entry.fact = 'reservoir_check' OR {_POURED})",
     LogKind.READING: "entry.fact = 'readings'",
     LogKind.DOSE: "entry.fact = 'dose'",
     LogKind.STOCK: "entry.fact = 'stock_change'",
@@ -159,7 +164,7 @@ def _word(number: int | str, hits: WordHits) -> tuple[str, dict[str, Any]]:
         hits.parameters,
         "EXISTS (SELECT 1 FROM reading WHERE reading.entry = entry.seq AND {})",
     )
-    part = f"({_KINDS[LogKind.TOP_OFF]} AND entry.to_mark = 0 AND {{}})"
+    part = "(entry.fact = 'top_off' AND entry.to_mark = 0 AND {})"
     among("entry.tank", "poured", hits.poured, part)
     ways += [_KINDS[kind] for kind in hits.kinds]
     for at, amount in enumerate(hits.amounts):

@@ -15,6 +15,7 @@ from sqlalchemy import Connection, create_engine
 
 from tankkeeper.core.errors import Surroundings, UserFault
 from tankkeeper.services.ports import Clock
+from tankkeeper.services.watching import Step, Watch, unwatched
 from tankkeeper.store import backups, places
 from tankkeeper.store.engine import BUSY_SECONDS, Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
@@ -22,14 +23,17 @@ from tankkeeper.store.schema import HEAD, revision_of
 from tankkeeper.store.tables import METADATA
 
 PATIENCE_SECONDS: Final = 60.0
-_STEPS_BETWEEN_LOOKS: Final = 100_000
 # Tables that SQLite makes by itself.
 _OF_SQLITE: Final = ("sqlite_sequence", "sqlite_stat1", "sqlite_stat4")
 Seconds = Callable[[], float]
 
 
 def restore(
-    live: Path, source: Path, clock: Clock, patience_seconds: float = PATIENCE_SECONDS
+    live: Path,
+    source: Path,
+    clock: Clock,
+    patience_seconds: float = PATIENCE_SECONDS,
+    watch: Watch = unwatched,
 ) -> Path:
     """Replace the content of `live` by that of `source`, in one transaction of `live`.
 
@@ -43,17 +47,22 @@ def restore(
         backups.refuse_full_disk(source, live.parent)
     with _working_copy(live) as copy:
         with told(str(source)):
-            _copy_untrusted(source, copy, patience_seconds)
+            _copy_untrusted(source, copy, patience_seconds, watch)
             _bring_up_to_date(copy, source)
         with told(str(live)):
-            before = backups.back_up_before(live, backups.BEFORE_RESTORE, clock.now())
+            now = clock.now()
+            before = backups.back_up_before(live, backups.BEFORE_RESTORE, now, watch)
+            watch(Step.REPLACING, 0, 0)
             _replace_content(live, copy)
     return before
 
 
 @contextmanager
 def looking_into(
-    live: Path, source: Path, patience_seconds: float = PATIENCE_SECONDS
+    live: Path,
+    source: Path,
+    patience_seconds: float = PATIENCE_SECONDS,
+    watch: Watch = unwatched,
 ) -> Iterator[Connection]:
     """Open the content of a backup as a restore would put it in, and change nothing."""
     from tankkeeper.store.opening import look_at
@@ -63,7 +72,7 @@ def looking_into(
         backups.refuse_changed(source)
         backups.refuse_full_disk(source, live.parent)
     with _working_copy(live) as copy, told(str(source)):
-        _copy_untrusted(source, copy, patience_seconds)
+        _copy_untrusted(source, copy, patience_seconds, watch)
         _bring_up_to_date(copy, source)
         engine = make_engine(copy, Access.READ)
         try:
@@ -117,17 +126,19 @@ def _working_copy(live: Path) -> Iterator[Path]:
         places.remove_database(copy)
 
 
-def _copy_untrusted(source: Path, copy: Path, patience_seconds: float) -> None:
+def _copy_untrusted(
+    source: Path, copy: Path, patience_seconds: float, watch: Watch = unwatched
+) -> None:
     from tankkeeper.store.opening import quiet_access
 
     with (
         closing(connect(source, quiet_access(source))) as plain,
         closing(sqlite3.connect(copy, isolation_level=None)) as target,
     ):
-        plain.backup(target)
+        backups.copy_pages(plain, target, watch)
         target.execute("PRAGMA trusted_schema=OFF")
         target.execute("PRAGMA journal_mode=DELETE")
-        with deadline(target, source, patience_seconds):
+        with deadline(target, source, patience_seconds, watch=watch):
             kinds = {kind for (kind,) in target.execute("SELECT DISTINCT type FROM sqlite_master")}
             if kinds - {"table", "index"}:
                 strange = min(kinds - {"table", "index"})
@@ -139,19 +150,21 @@ def _copy_untrusted(source: Path, copy: Path, patience_seconds: float) -> None:
 
 @contextmanager
 def deadline(
-    plain: sqlite3.Connection, path: Path, seconds: float, monotonic: Seconds = time.monotonic
+    plain: sqlite3.Connection,
+    path: Path,
+    seconds: float,
+    monotonic: Seconds = time.monotonic,
+    watch: Watch = unwatched,
 ) -> Iterator[None]:
     """Stop what runs on a connection when it takes too long: a crafted file may never end."""
     ends = monotonic() + seconds
-    plain.set_progress_handler(lambda: int(monotonic() > ends), _STEPS_BETWEEN_LOOKS)
     try:
-        yield
+        with backups.checking(plain, watch, lambda: monotonic() > ends):
+            yield
     except sqlite3.OperationalError as failure:
         if failure.sqlite_errorname != "SQLITE_INTERRUPT":
             raise
         raise Surroundings("backup_takes_too_long", path=str(path)) from failure
-    finally:
-        plain.set_progress_handler(None, 0)
 
 
 def _bring_up_to_date(copy: Path, source: Path) -> None:

@@ -192,10 +192,10 @@ def test_a_redo_says_what_is_back(at_house: Type) -> None:
     at_house("tick", "nook.wipe-the-glass")
     at_house("undo")
     redone = at_house("redo")
-    assert redone.out.startswith("Did again: Done: Wipe the glass (Nook). Entry ")
-    assert entries(at_house)[0]["text"] == "Did again: Done: Wipe the glass"
+    assert redone.out.startswith("Did again: Wipe the glass (Nook). Entry ")
+    assert entries(at_house)[0]["text"] == "Did again: Wipe the glass"
     again = at_house("undo", redone.out.split()[-1])
-    assert again.out.startswith("Undid: Done: Wipe the glass (Nook). ")
+    assert again.out.startswith("Taken back: Wipe the glass (Nook). ")
 
 
 def test_a_redo_of_what_was_done_once_more_says_so(at_house: Type) -> None:

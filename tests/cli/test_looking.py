@@ -240,7 +240,7 @@ def test_a_terminal_gets_ids_that_undo_takes(
     ids = [line.split()[-1] for line in lines[1:]]
     assert max(map(len, lines)) <= 80
     assert len(set(ids)) == len(ids)
-    assert at_house("undo", ids[0]).out.startswith("Undid: seen at the pump")
+    assert at_house("undo", ids[0]).out.startswith("Taken back: seen at the pump")
 
 
 def test_a_span_of_the_logbook_is_not_turned_round(at_house: Type) -> None:

@@ -11,8 +11,8 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Dose, TopOff
-from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.logbook import Dose, Fact, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.parameters import PARAMETERS, parse_reading
 from tankkeeper.gui.forms.day_fields import DayField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import What
@@ -160,6 +160,8 @@ SPOTS = (
     Spot("tick, note", _tick("wipe", lambda form: _ready(form, "note"))),  # type: ignore[arg-type]
     Spot("tick, another time", _tick("wipe", _moment)),  # type: ignore[arg-type]
     Spot("tick, who", _tick("wipe", lambda form: _ready(form, "who"))),  # type: ignore[arg-type]
+    _number("tick, amount of a feeding", _tick("feed", lambda form: form.given.amount)),  # type: ignore[attr-defined]
+    Spot("tick, food", _tick("feed", lambda form: form.given.food)),  # type: ignore[arg-type,attr-defined]
     Spot("tick, when", _tick("wipe", lambda form: form.when.choice)),  # type: ignore[arg-type,attr-defined]
     Spot("pause, last day", _pause_day),
     Spot("note", _tick("wipe", lambda form: _ready(form, "text"), "N"), "Ctrl+Return"),  # type: ignore[arg-type]
@@ -174,6 +176,13 @@ SPOTS = (
     _number("log, grams", _log(What.DOSE, lambda form: _ready(form, "grams", substance="salt"))),
     Spot("log, substance", _log(What.DOSE, lambda form: _ready(form, "substance", grams="5"))),  # type: ignore[arg-type]
     Spot("log, text", _log(What.NOTE, lambda form: _ready(form, "text")), "Ctrl+Return"),  # type: ignore[arg-type]
+    _number("log, amount of a feeding", _log(What.FEEDING, lambda form: form.feeding.amount)),  # type: ignore[attr-defined]
+    Spot("log, food", _log(What.FEEDING, lambda form: form.feeding.food)),  # type: ignore[arg-type,attr-defined]
+    Spot("log, who", _log(What.FEEDING, lambda form: _ready(form, "who"))),  # type: ignore[arg-type]
+    Spot("log, when", _log(What.FEEDING, lambda form: form.when.choice)),  # type: ignore[arg-type,attr-defined]
+    Spot("log, another time", _log(What.FEEDING, _moment)),  # type: ignore[arg-type]
+    Spot("log, how far", _log(What.TOP_OFF, lambda form: _ready(form, "extent", litres="1"))),  # type: ignore[arg-type]
+    Spot("log, ticks", _log(What.FEEDING, lambda form: form.feeding.completes)),  # type: ignore[arg-type,attr-defined]
     Spot("log, note", _log(What.FEEDING, _note_of_a_feeding)),  # type: ignore[arg-type]
     Spot("log, what", _log(What.FEEDING, lambda form: _ready(form, "what"))),  # type: ignore[arg-type]
     Spot("log, tank", _log(What.FEEDING, lambda form: _ready(form, "tank"))),  # type: ignore[arg-type]
@@ -221,19 +230,33 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
             hands.press("Ctrl+Z")
 
 
-@pytest.mark.parametrize("name", ["litres", "note", "when"])
+_CHANGE = WaterChange(9.0, salinity=35.0, temperature_c=25.0)
+_READ = Readings((parse_reading("nitrate", "9 mg/L"),))
+_CORRECTED: dict[str, tuple[Fact | None, Callable[[Form], QObject]]] = {
+    "litres": (TopOff(1.5), lambda form: form.quantities["litres"]),  # type: ignore[attr-defined]
+    "note": (TopOff(1.5), lambda form: form.note),  # type: ignore[attr-defined]
+    "when": (TopOff(1.5), lambda form: form.when),  # type: ignore[attr-defined]
+    "who": (TopOff(1.5), lambda form: form.who),  # type: ignore[attr-defined]
+    "how far": (TopOff(1.5), lambda form: form.extent),  # type: ignore[attr-defined]
+    "salinity": (_CHANGE, lambda form: form.quantities["salinity"]),  # type: ignore[attr-defined]
+    "temperature": (_CHANGE, lambda form: form.quantities["temperature"]),  # type: ignore[attr-defined]
+    "reading": (_READ, lambda form: form.readings.fields["nitrate"]),  # type: ignore[attr-defined]
+    "substance": (Dose("salt", 5.0), lambda form: form.quantities["substance"]),  # type: ignore[attr-defined]
+    "grams": (Dose("salt", 5.0), lambda form: form.quantities["grams"]),  # type: ignore[attr-defined]
+    "left": (ReservoirCheck(left_l=4.0), lambda form: form.quantities["litres"]),  # type: ignore[attr-defined]
+}
+
+
+@pytest.mark.parametrize("name", _CORRECTED)
 def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
     live_in: LiveIn, wear: Wear, name: str
 ) -> None:
     """The fields of the logbook's form, with the same texts; what it corrects stays readable."""
     wear(Scheme.LIGHT, 100)
-    written = an_entry(1, "2026-03-11", fact=TopOff(1.5, True), tank="nook")
+    fact, get = _CORRECTED[name]
+    tank = "reef" if name == "left" else "nook"
+    written = an_entry(1, "2026-03-11", fact=fact, tank=tank)
     hands = live_in(house(), entries=(written,))
-    get = {
-        "litres": lambda form: form.quantities["litres"],
-        "note": lambda form: form.note,
-        "when": lambda form: form.when,
-    }[name]
 
     for text in (one for one in TEXTS if one.strip()):
         before = hands.log()

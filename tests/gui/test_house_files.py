@@ -302,7 +302,7 @@ def test_a_copy_that_cannot_be_written_is_told_in_one_sentence(
     target = tmp_path / "elsewhere" / "copy.tankkeeper"
     target.parent.mkdir()
 
-    def full(_self: object, _target: Path) -> None:
+    def full(_self: object, _target: Path, _watch: object) -> None:
         raise OSError(75, "Value too large")
 
     monkeypatch.setattr("tankkeeper.store.file_store.FileStore.save_copy", full)

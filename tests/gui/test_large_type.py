@@ -28,6 +28,7 @@ from tankkeeper.gui.typography import (
 )
 from tankkeeper.gui.widgets.board_strips import folded_words
 from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.log_list import LogList
 from tankkeeper.gui.widgets.month_legend import WORDS, MonthLegend
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.services.reminder_habits import Habits
@@ -342,3 +343,19 @@ def test_a_name_has_the_room_of_an_amount_that_is_empty(live_in: LiveIn) -> None
     assert columns.chore + metrics.horizontalAdvance(beside) <= columns.amount
     minutes = columns.minutes_right - columns.needs.minutes
     assert columns.chore + metrics.horizontalAdvance(bare) <= minutes
+
+
+@pytest.mark.parametrize("percent", [150, 200])
+def test_beside_two_reminders_an_entry_of_the_logbook_stands_whole(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """The choices stand on one line and the title goes; the tab names the page as well."""
+    wear(Scheme.LIGHT, percent)
+    one = with_two_reminders(remind)
+    one.hands.press("Ctrl+6")
+
+    log = one.hands.frame.findChild(LogList)
+    assert log is not None
+    row = log.visualRect(log.log_model.index(0))
+    assert log.viewport().rect().contains(row)
+    assert faults(one.hands.frame) == []

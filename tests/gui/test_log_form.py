@@ -330,7 +330,7 @@ def test_amount_and_food_of_a_feeding_are_kept(live_in: LiveIn) -> None:
     assert entry.note == "Extra feeding, 0.2\u00a0g of krill. they beg"
 
 
-@pytest.mark.parametrize("typed", ["-2", "-2 cubes", "0", "2 2", "..", "1e99", "2 gg"])
+@pytest.mark.parametrize("typed", ["-2", "-2 cubes", "0", "2 2", "..", "1e99", "2 gg", "as ever"])
 def test_an_amount_of_food_that_is_none_is_refused_in_place(live_in: LiveIn, typed: str) -> None:
     """What was typed stays."""
     hands = live_in(house())

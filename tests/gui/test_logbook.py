@@ -515,7 +515,7 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     hands.press("Del")
 
     rows = list_of(hands).log_model.rows
-    assert rows[0].text == "Undid: Done: Clean the glass"
+    assert rows[0].text == "Taken back: Clean the glass"
     assert rows[1].fate == "taken back by Bo today at 07:04"
     assert list_of(hands).current_row().id == "e00003"  # type: ignore[union-attr]
     assert hands.told == (

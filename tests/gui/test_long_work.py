@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Event
 
+import pytest
 from pytestqt.qtbot import QtBot
 
 from tankkeeper.gui.forms.work_form import STOPPING, WorkForm
@@ -16,7 +17,7 @@ from tankkeeper.gui.long_work import LongWork
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.watching import Step, Watch
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands
+from tests.gui.round_house import SEVEN, Hands
 from tests.gui.test_house_files import COVE, tanks, write
 
 LOG = """\
@@ -138,3 +139,94 @@ def test_an_import_that_is_stopped_while_it_writes_leaves_nothing(
     assert left == ["Reef", "Nook"]
     assert tanks(hands) == ["Reef", "Nook", "Cove"]
     assert len(hands.log()) == 351
+
+
+@contextmanager
+def _held_at(step: Step) -> Iterator[tuple[Event, Event]]:
+    """Let the first long work that comes to a step wait there until it may go on."""
+    is_there, may_go_on = Event(), Event()
+    plain = LongWork.watch
+
+    def held(self: LongWork, at: Step, done: int, of: int) -> None:
+        if at is step and not is_there.is_set():
+            is_there.set()
+            may_go_on.wait(30)
+        plain(self, at, done, of)
+
+    LongWork.watch = held  # type: ignore[method-assign]
+    try:
+        yield is_there, may_go_on
+    finally:
+        may_go_on.set()
+        LongWork.watch = plain  # type: ignore[method-assign]
+
+
+@pytest.mark.parametrize("step", [Step.COPYING, Step.CHECKING])
+def test_a_copy_that_lasts_is_shown_and_stopped_by_escape(
+    live_in: LiveIn, tmp_path: Path, step: Step
+) -> None:
+    """Nothing lies where it was to be."""
+    hands = live_in()
+    target = tmp_path / "elsewhere" / "copy.tankkeeper"
+    with _held_at(step) as (is_there, may_go_on):
+        HouseFiles(hands.window, hands.frame)._copy(str(target))
+        _until(hands, is_there)
+        _long(hands).show()
+        hands.app.processEvents()
+        form = hands.app.activeModalWidget()
+        assert isinstance(form, WorkForm)
+        assert form.windowTitle() == "Save a copy as copy.tankkeeper"
+        hands.hit("Esc")
+        may_go_on.set()
+        hands.settle()
+
+    assert hands.told == "Stopped. Nothing was changed by it."
+    assert list(target.parent.iterdir()) == []
+    hands.press("Space")
+    assert hands.told.startswith("Ticked")
+
+
+def test_a_restore_that_is_stopped_can_be_tried_again(live_in: LiveIn) -> None:
+    """The form stays with what it showed, and nothing was changed."""
+    hands = live_in()
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    hands.press("Space")
+    assert store.rolling_backup(SEVEN) is not None
+    hands.go_to("lamp")
+    hands.press("Space", "Ctrl+Shift+B")
+    with _held_at(Step.CHECKING) as (is_there, may_go_on):
+        hands.hit("Return")
+        _until(hands, is_there)
+        long = hands.form().findChild(LongWork)
+        assert long is not None
+        long.show()
+        hands.app.processEvents()
+        hands.hit("Esc")
+        may_go_on.set()
+        hands.settle()
+    hands.form().activateWindow()
+    hands.app.processEvents()
+    refused, left = hands.form().accessibleDescription(), len(hands.log())
+    hands.press("Return")
+
+    assert refused == "Stopped. Nothing was changed by it."
+    assert left == 2
+    assert not hands.has_form()
+    assert len(hands.log()) == 1
+
+
+def test_what_is_put_in_place_is_not_stopped_any_more(live_in: LiveIn) -> None:
+    """The form says so, and its key does nothing."""
+    hands = live_in()
+    form = WorkForm("Restore", hands.frame)
+    asked: list[bool] = []
+    form.stopped.connect(lambda: asked.append(True))
+    form.open()
+    form.show_far(Step.COPYING, 300, 1000)
+    assert form.line.text() == "Copying: 30\N{NO-BREAK SPACE}%."
+    form.show_far(Step.REPLACING, 0, 0)
+    hands.hit("Esc")
+
+    assert form.line.text() == "Putting it in place, which is not stopped any more."
+    assert asked == []
+    form.end()

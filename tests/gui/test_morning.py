@@ -101,7 +101,7 @@ def test_an_undo_that_somebody_else_made_meanwhile_is_told(live_in: LiveIn) -> N
         desk.store.close()
 
     hands.press("Ctrl+Z")
-    assert "Undid" not in hands.told
+    assert "Taken back" not in hands.told
     assert hands.state("glass") is State.DONE
     hands.press("Ctrl+Z")
 

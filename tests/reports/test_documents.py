@@ -251,7 +251,7 @@ def test_entries_have_the_fields_of_the_contract() -> None:
     document = logbook_document([(undo, False), (entry, True)], words, {"e1": entry})
     entries = document["entries"]
     assert isinstance(entries, list)
-    assert entries[0]["text"] == "Undid: Topped off, 2.4 L to the mark"
+    assert entries[0]["text"] == "Taken back: Topped off, 2.4 L to the mark"
     assert (entries[0]["by"], entries[0]["tank"]) == (None, None)
 
 

@@ -10,6 +10,7 @@ import pytest
 from tankkeeper.core.household import Person, Supply, TopOffLimits
 from tankkeeper.core.logbook import (
     Dose,
+    Entry,
     Fact,
     How,
     Note,
@@ -105,7 +106,7 @@ READ = (
             "Paused to 1 April: Nook, without counting the days",
         ),
         (Resume(), "resume", "Resumed: Nook"),
-        (Revoke("e7"), "undo", "Undid an earlier entry"),
+        (Revoke("e7"), "undo", "Taken back: an earlier entry"),
         (None, "note", "Nothing written down"),
     ],
 )
@@ -114,7 +115,7 @@ def test_every_kind_of_entry_has_a_text(fact: Fact | None, kind: str, said: str)
     entry = an_entry(1, TODAY, fact, tank="nook")
 
     assert plain(entry_text(entry, WORDS)) == said
-    assert entry_kind(entry) == kind
+    assert entry_kind(entry, WORDS) == kind
 
 
 @pytest.mark.parametrize(
@@ -130,7 +131,10 @@ def test_a_part_goes_into_the_reservoir_where_there_is_one(fact: Fact, said: str
     piped = replace(nook(), top_off=TopOffLimits(reservoir_l=20.0))
     words = Words(replace(HOME, tanks=(piped,)), MOMENT)
 
-    assert plain(entry_text(an_entry(1, TODAY, fact, tank="nook"), words)) == said
+    entry = an_entry(1, TODAY, fact, tank="nook")
+    assert plain(entry_text(entry, words)) == said
+    is_poured = said.startswith("Poured")
+    assert entry_kind(entry, words) == ("reservoir" if is_poured else "top-off")
 
 
 def test_work_that_has_no_fact_of_its_own_names_its_chore() -> None:
@@ -139,7 +143,7 @@ def test_work_that_has_no_fact_of_its_own_names_its_chore() -> None:
     mixed = an_entry(2, TODAY, Work(litres=14.0, grams=515.0), done="it")
 
     assert entry_text(done, WORDS) == "Done: Clean the glass"
-    assert entry_kind(done) == "done"
+    assert entry_kind(done, WORDS) == "done"
     assert entry_text(mixed, WORDS) == f"Done: Clean the glass, 14{NB}L, 515{NB}g"
 
 
@@ -175,9 +179,8 @@ def test_an_undo_tells_what_it_took_back() -> None:
     redo = an_entry(3, TODAY, Revoke("e2"))
     known = {one.id: one for one in (entry, undo)}
 
-    assert (
-        plain(entry_text(undo, WORDS, known)) == "Undid: Changed water, 40 L at salinity 35.1 PSU"
-    )
+    said = plain(entry_text(undo, WORDS, known))
+    assert said == "Taken back: Changed water, 40 L at salinity 35.1 PSU"
     said = plain(entry_text(redo, WORDS, known))
     assert said == "Did again: Changed water, 40 L at salinity 35.1 PSU"
 
@@ -217,7 +220,7 @@ def test_a_change_of_what_is_set_down_says_what_was_done_to_what(fact: Fact, tex
     entry = an_entry(1, TODAY, fact)
 
     assert entry_text(entry, WORDS) == text
-    assert entry_kind(entry) == "definition"
+    assert entry_kind(entry, WORDS) == "definition"
 
 
 def test_every_change_has_its_words() -> None:
@@ -225,3 +228,22 @@ def test_every_change_has_its_words() -> None:
     for how in How:
         for thing in Thing:
             assert entry_text(an_entry(1, TODAY, Redefined(how, thing, "x")), WORDS)
+
+
+@pytest.mark.parametrize(
+    ("entry", "said"),
+    [
+        (an_entry(1, TODAY, done="gone.chore"), "gone.chore"),
+        (an_entry(1, TODAY, Skip(Turn("gone.chore", "first"))), "gone.chore (skipped)"),
+        (
+            replace(an_entry(1, TODAY, TopOff(2.4)), replaces="e0"),
+            "Topped off, 2.4 L to the mark (a correction)",
+        ),
+        (replace(an_entry(1, TODAY, Note()), note="The goby: back"), "The goby: back"),
+    ],
+)
+def test_what_is_told_behind_a_colon_has_none_of_its_own(entry: Entry, said: str) -> None:
+    """Not "Taken back: Skipped: Wipe the lid"."""
+    undo = an_entry(2, TODAY, Revoke("e1"))
+
+    assert plain(entry_text(undo, WORDS, {"e1": entry})) == f"Taken back: {said}"

@@ -218,7 +218,7 @@ def test_taking_back_tells_what_is_due_again(desk: Desk) -> None:
     """As after a correction."""
     old = ticked(desk, "glass")
 
-    done = take_back(desk, old.id, "bo")
+    done = take_back(desk, old.id, by="bo")
 
     said = told(desk, done.effects)
     assert said == f"Clean the glass of Reef moves from Thu{NBSP}19 to Tue{NBSP}10."

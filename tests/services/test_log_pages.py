@@ -103,6 +103,35 @@ def test_what_was_poured_into_a_reservoir_is_found_by_its_words(
     assert (f"Topped off in part, 1{NBSP}L" in said) is (typed == "topped")
 
 
+def test_what_was_poured_into_a_reservoir_is_of_its_kind(tmp_path: Path) -> None:
+    """Not of the top-offs; of a tank without one a part of a top-off is."""
+    clock = FixedClock(SEVEN)
+    reef, nook = small_house().tanks
+    reef = replace(reef, top_off=TopOffLimits(reservoir_l=20.0))
+    path = tmp_path / "pier.tankkeeper"
+    make(path, small_house(tanks=(reef, nook)), clock)
+    desk = open_desk(path, clock)
+    noting.log_reservoir(desk, reef, part_l=5.0)
+    noting.log_reservoir(desk, reef, fill_l=9.0)
+    noting.log_top_off(desk, nook, 1.0, is_part=True)
+    noting.log_top_off(desk, nook, 2.0)
+
+    words = Words(replace(small_house(), tanks=(reef, nook)), moment_of(small_house(), SEVEN))
+
+    def told(kind: LogKind) -> list[str]:
+        return sorted(found_text(one, words) for one in found(desk, kind=kind))
+
+    assert told(LogKind.RESERVOIR) == [
+        f"Filled the reservoir, 9{NBSP}L until full",
+        f"Poured 5{NBSP}L into the reservoir, not full",
+    ]
+    assert told(LogKind.TOP_OFF) == [
+        f"Topped off in part, 1{NBSP}L",
+        f"Topped off, 2{NBSP}L to the mark",
+    ]
+    desk.store.close()
+
+
 def test_entries_stand_by_the_time_at_which_things_happened(desk: Desk) -> None:
     """What was written later for an earlier day stands on that day."""
     days = [one.entry.day.day for one in found(desk)]
@@ -193,8 +222,10 @@ def test_an_entry_that_was_taken_back_tells_by_whom_and_when(desk: Desk) -> None
     undo = found(desk, kind=LogKind.UNDO)[0]
 
     assert fate_words(struck, words_of(desk)) == "taken back by Bo today at 07:04"
-    assert found_text(undo, words_of(desk)) == "Undid: Done: Clean the glass"
-    assert found_sentence(struck, words_of(desk)) == (
+    assert found_text(undo, words_of(desk)) == "Taken back: Clean the glass"
+    assert found_sentence(
+        struck, words_of(desk), found_text(struck, words_of(desk)), struck.entry.tank
+    ) == (
         f"Thursday 12{NBSP}March, 07:04, Reef, Done: Clean the glass, by Ada, "
         "taken back by Bo today at 07:04"
     )

@@ -42,7 +42,15 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import reminders
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import NO_MORNINGS, USUAL_MORNINGS, Habits
-from tankkeeper.services.reminders import Cause, Plan, Reminder, Told, plan, quiet_end
+from tankkeeper.services.reminders import (
+    Cause,
+    Plan,
+    Reminder,
+    Told,
+    plan,
+    quiet_end,
+    summary_to_come,
+)
 from tankkeeper.services.restarts import (
     AFTER_TICK,
     LOOKED_BACK,
@@ -202,6 +210,20 @@ def test_quiet_hours_hold_everything_back_and_end_in_one_notice() -> None:
 
     assert [at for at, _ in one.said] == [local("2026-03-12T21:00"), local("2026-03-13T06:30")]
     assert set(one.causes[1:]) == {Cause.SLOT, Cause.MORNING}
+
+
+def test_a_summary_of_a_quiet_hour_is_announced_for_their_end() -> None:
+    """At half past five nobody is told: it comes at seven, and stands to come until then."""
+    habits = Habits((time(5, 30),) * 7, (time(22), time(7)))  # type: ignore[arg-type]
+    one = Machine(house(fed(time(12))), habits)
+    ends = local("2026-03-13T07:00")
+
+    for at in ("2026-03-13T05:00", "2026-03-13T05:30", "2026-03-13T06:59"):
+        now = local(at)
+        assert summary_to_come(one.state(now), habits, now) == ends
+        assert one.look(now).tell == ()
+    assert one.look(ends).tell
+    assert summary_to_come(one.state(ends), habits, ends) is None
 
 
 @pytest.mark.parametrize(

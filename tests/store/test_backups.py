@@ -2,9 +2,11 @@
 
 import hashlib
 import os
+import sqlite3
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -12,6 +14,7 @@ import pytest
 
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.errors import Surroundings, UserFault
+from tankkeeper.services.watching import Step, stopped
 from tankkeeper.store import backups, places
 from tankkeeper.store.backups import Backup, kept, side_file
 from tankkeeper.store.file_store import FileStore
@@ -388,3 +391,57 @@ def test_looking_into_a_backup_changes_nothing(store: FileStore, path: Path) -> 
     assert found == (small(), 1)
     assert (backup.read_bytes(), _names(backup.parent), _names(path.parent)) == before
     assert store.check().entries == 2
+
+
+def test_a_copy_in_several_steps_is_of_one_moment(tmp_path: Path) -> None:
+    """What is committed meanwhile is not in it, and does not let it begin again."""
+    source, target = tmp_path / "a.db", tmp_path / "b.db"
+    with closing(sqlite3.connect(source, isolation_level=None)) as plain:
+        plain.execute("PRAGMA journal_mode=WAL")
+        plain.execute("CREATE TABLE entry (seq INTEGER PRIMARY KEY, note TEXT)")
+        plain.execute("BEGIN")
+        rows = ((100 * f"{number} ",) for number in range(30_000))
+        plain.executemany("INSERT INTO entry (note) VALUES (?)", rows)
+        plain.execute("COMMIT")
+        told: list[tuple[Step, int, int]] = []
+
+        def watch(step: Step, done: int, of: int) -> None:
+            told.append((step, done, of))
+            if step is Step.COPYING and of and len(told) < 20:
+                plain.execute("INSERT INTO entry (note) VALUES ('meanwhile')")
+
+        with (
+            closing(sqlite3.connect(source, isolation_level=None)) as live,
+            closing(sqlite3.connect(target, isolation_level=None)) as copy,
+        ):
+            live.execute("BEGIN")
+            assert live.execute("SELECT count(*) FROM entry").fetchone() == (30_000,)
+            backups.copy_pages(live, copy, watch)
+            assert copy.execute("SELECT count(*) FROM entry").fetchone() == (30_000,)
+            copy.execute("PRAGMA journal_mode=DELETE")
+            live.execute("ROLLBACK")
+        assert plain.execute("SELECT count(*) FROM entry").fetchone()[0] > 30_000
+    far = [done for step, done, of in told if of]
+    assert len(far) > 2
+    assert far == sorted(far)
+
+
+@pytest.mark.parametrize("step", [Step.COPYING, Step.CHECKING])
+def test_a_copy_that_is_stopped_leaves_nothing(
+    store: FileStore, tmp_path: Path, step: Step
+) -> None:
+    """What had the name before stays."""
+    target = tmp_path / "elsewhere" / "copy.tankkeeper"
+    store.save_copy(target)
+    before = target.read_bytes()
+
+    def watch(at: Step, _done: int, _of: int) -> None:
+        if at is step:
+            raise stopped()
+
+    with pytest.raises(UserFault) as caught:
+        store.save_copy(target, watch)
+
+    assert caught.value.code == "stopped"
+    assert target.read_bytes() == before
+    assert [one.name for one in target.parent.iterdir()] == [target.name]

@@ -12,8 +12,9 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.errors import Surroundings, TankkeeperError
+from tankkeeper.core.errors import Surroundings, TankkeeperError, UserFault
 from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.watching import Step, stopped
 from tankkeeper.store import backups, restoring
 from tankkeeper.store.backups import side_file
 from tankkeeper.store.engine import Access, connect
@@ -243,3 +244,26 @@ def _restore_and_kill(path: Path, copy: Path, after_s: float) -> None:
         child.send_signal(signal.SIGKILL)
     child.wait()
     child.stdout.close()
+
+
+@pytest.mark.parametrize("step", [Step.COPYING, Step.CHECKING])
+def test_a_restore_that_is_stopped_changes_nothing(
+    store: FileStore, path: Path, copy: Path, step: Step
+) -> None:
+    """Nor does it leave a copy or a backup behind."""
+    before, files = _ids(store), sorted(one.name for one in path.parent.iterdir())
+    seen: list[Step] = []
+
+    def watch(at: Step, _done: int, _of: int) -> None:
+        seen.append(at)
+        if at is step:
+            raise stopped()
+
+    with pytest.raises(UserFault) as caught:
+        store.restore(copy, watch)
+
+    assert caught.value.code == "stopped"
+    assert Step.REPLACING not in seen
+    assert _ids(store) == before
+    assert sorted(one.name for one in path.parent.iterdir()) == files
+    assert [one for one in backups.backups_of(path) if one.reason == "before-restore"] == []

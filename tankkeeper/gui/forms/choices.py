@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.core.household import Household
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.day_choice import DayChoice
 from tankkeeper.gui.forms.day_fields import MomentField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.typography import Space
@@ -69,12 +70,13 @@ class WhenField(QWidget):
         super().__init__(parent)
         self._words = words
         self._days = days_back(words)
-        self.choice = ChoiceField("When", self)
+        self.choice = DayChoice("When", self)
         self.choice.addItem(NOW)
         for day in self._days:
             self.choice.addItem(day.words)
         self.choice.addItem(OTHER)
         self.other = MomentField("Day and time", words, parent=self)
+        self.choice.lead_to(self.other)
         self._build()
         self.choice.setCurrentIndex(days_ago)
         self.choice.currentIndexChanged.connect(self._on_choice)

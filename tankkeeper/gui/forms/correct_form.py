@@ -10,6 +10,7 @@ from typing import Final
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import (
     Dose,
@@ -23,25 +24,29 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.seawater import salinity_in_unit
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
 from tankkeeper.gui.forms.day_fields import MomentField
-from tankkeeper.gui.forms.extent_field import A_PART, TO_MARK
-from tankkeeper.gui.forms.fields import ChoiceField, NoteField
+from tankkeeper.gui.forms.extent_field import ExtentField, how_far
+from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
+from tankkeeper.gui.forms.poured import litres_of, poured, went_into
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.reports.asking import unusual_words
+from tankkeeper.reports.correction_doubts import correction_doubts, short_of_full
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
 from tankkeeper.services.correcting import Correction, can_move
+from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.noting import named
 
 KEEP: Final = "Keep the correction"
 ALL_THE_SAME: Final = "Keep all the same"
 STAYS: Final = "The entry stays readable; a new one takes its place."
+HOLDS_HINT: Final = "in it now"
 MISSING: Final = "Write down how much it was."
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
@@ -58,14 +63,27 @@ class CorrectForm(Form):
 
     corrected = Signal(object)
 
-    def __init__(self, entry: Entry, told: str, words: Words, parent: QWidget) -> None:
+    def __init__(
+        self,
+        entry: Entry,
+        told: str,
+        words: Words,
+        parent: QWidget,
+        *,
+        judges: bool = False,
+    ) -> None:
         super().__init__("Correct", f"{told}. {STAYS}", KEEP, parent)
         self._entry = entry
         self._words = words
+        # What is typed is judged by the state without the entry, which is still being read.
+        self._then: HouseholdState | None = None
+        self._is_awaited = judges
+        self._is_keeping = False
         self._asked_about = ""
         self._shown: dict[QuantityField, str] = {}
         self.quantities: dict[str, QuantityField] = {}
-        self.extent: ChoiceField | None = None
+        self.extent: ExtentField | None = None
+        self._into = ChoreKind.TOP_OFF
         self.readings: ReadingsField | None = None
         self._add_fields(entry.fact)
         self.who = WhoField(words.household, entry.by, self)
@@ -82,18 +100,15 @@ class CorrectForm(Form):
     # What stands there
 
     def _add_fields(self, fact: Fact | None) -> None:
-        if isinstance(fact, TopOff):
-            self._litres("litres", "Litres", fact.litres)
-            self.extent = ChoiceField("How far", self)
-            self.extent.addItems((TO_MARK, A_PART))
-            self.extent.setCurrentIndex(0 if fact.to_mark else 1)
-            self.add_field("How &far", self.extent)
+        went = went_into(self._entry, self._words.household)
+        if went is not None:
+            self._litres("litres", "Litres", litres_of(fact))
+            self._add_extent(*went)
         elif isinstance(fact, WaterChange):
             self._add_water_change(fact)
         elif isinstance(fact, ReservoirCheck):
-            is_left = fact.left_l is not None
-            name = "Left in it" if is_left else "Until full"
-            self._litres("litres", name, fact.left_l if is_left else fact.fill_l)
+            name = "Left in it" if fact.left_l is not None else "Until full"
+            self._litres("litres", name, litres_of(fact))
         elif isinstance(fact, Readings):
             self._add_readings(fact)
         elif isinstance(fact, Dose):
@@ -101,6 +116,20 @@ class CorrectForm(Form):
             self._grams(fact.grams)
         elif isinstance(fact, Work):
             self._add_work(fact)
+
+    def _add_extent(self, kind: ChoreKind, extent: Extent) -> None:
+        self._into, self.extent = kind, how_far(kind, self)
+        self.extent.begin(extent)
+        self.extent.currentIndexChanged.connect(self._on_extent)
+        self.quantities["litres"].field.textChanged.connect(self.extent.ask_no_more)
+        self.add_field("How &far", self.extent)
+
+    def _on_extent(self) -> None:
+        if self.extent is not None and self.extent.extent is not None:
+            self._on_typed()
+            holds = self.extent.extent is Extent.HOLDS
+            self.quantities["litres"].field.setPlaceholderText(HOLDS_HINT if holds else "")
+            self.quantities["litres"].set_help(HOLDS_HINT if holds else "")
 
     def _add_water_change(self, fact: WaterChange) -> None:
         self._litres("litres", "Litres", fact.litres)
@@ -203,6 +232,9 @@ class CorrectForm(Form):
             self.primary.set_words(KEEP)
 
     def _on_asked(self) -> None:
+        if self._is_awaited:
+            self._is_keeping = True
+            return
         fields = [*self.quantities.values()]
         if self.readings is not None:
             fields += self.readings.fields.values()
@@ -217,6 +249,8 @@ class CorrectForm(Form):
             return
         if not self._is_when_sound():
             self.when.go_to()
+            return
+        if self._is_extent_asked():
             return
         question = self._question()
         if question and question != self._asked_about:
@@ -239,20 +273,47 @@ class CorrectForm(Form):
 
     def _is_emptied(self, field: QuantityField) -> bool:
         is_salinity = field is self.quantities.get("salinity")
-        return bool(self._shown[field]) and not field.text.strip() and not is_salinity
+        needs_litres = self._shown[field] or self._is_poured_otherwise
+        return bool(needs_litres) and not field.text.strip() and not is_salinity
 
     def _is_as_it_was(self, field: QuantityField) -> bool:
         return field.text.strip() == self._shown[field]
 
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
-        asked = []
-        salinity = self.quantities.get("salinity")
-        if salinity is not None and isinstance(salinity.value, float):
-            asked.append(unusual_words(PARAMETERS["salinity"], salinity.value, self._words))
-        for value in self._values():
-            asked.append(unusual_words(PARAMETERS[value.parameter], value.value, self._words))
-        return " ".join(sentence for sentence in asked if sentence)
+        if self._then is None:
+            return ""
+        return correction_doubts(self._then, self._entry, self._fact(), self._at(), self._words)
+
+    def judge_by(self, then: HouseholdState) -> None:
+        """Ask from now on about what is unlike what there was without the entry."""
+        self._then, self._is_awaited = then, False
+        if self._is_keeping:
+            self._is_keeping = False
+            self._on_asked()
+
+    @property
+    def _is_poured_otherwise(self) -> bool:
+        """Whether water went into a reservoir, and less far or further than was said."""
+        usual = self.extent is None or self.extent.is_usual or self.extent.extent is None
+        return not usual and self._into is ChoreKind.RESERVOIR
+
+    def _is_extent_asked(self) -> bool:
+        """Ask how far the water went where too little for the whole way went in."""
+        if self.extent is None:
+            return False
+        if self.extent.is_missing():
+            return True
+        then, litres = self._then, self.quantities["litres"].value
+        if then is None or not isinstance(litres, float):
+            return False
+        short = short_of_full(then, self._entry, self._fact(), self._at(), self._words)
+        question = self.extent.question(litres, short)
+        if question:
+            self.extent.take_away(litres)
+            self._asked_about = question
+            self.ask(question)
+        return bool(question)
 
     def _at(self) -> datetime:
         typed = self.when.at
@@ -262,11 +323,9 @@ class CorrectForm(Form):
 
     def _fact(self) -> Fact | None:
         fact = self._entry.fact
-        if isinstance(fact, TopOff):
-            litres, to_mark = self._kept("litres", fact.litres), fact.to_mark
-            if self.extent is not None:
-                to_mark = self.extent.currentText() == TO_MARK
-            return replace(fact, litres=litres, to_mark=to_mark, estimated=self._estimated(fact))
+        if isinstance(fact, TopOff | ReservoirCheck) and self.extent is not None:
+            litres, estimated = self._kept("litres", litres_of(fact)), self._estimated(fact)
+            return poured(fact, self._into, self.extent.extent, litres, estimated=estimated)
         if isinstance(fact, WaterChange):
             return replace(
                 fact,
@@ -277,12 +336,10 @@ class CorrectForm(Form):
                 estimated=self._estimated(fact),
             )
         if isinstance(fact, ReservoirCheck):
-            estimated = self._estimated(fact)
+            litres, estimated = self._kept("litres", litres_of(fact)), self._estimated(fact)
             if fact.left_l is not None:
-                left = self._kept("litres", fact.left_l)
-                return replace(fact, left_l=left, estimated=estimated)
-            fill = self._kept("litres", fact.fill_l)
-            return replace(fact, fill_l=fill, estimated=estimated)
+                return replace(fact, left_l=litres, estimated=estimated)
+            return replace(fact, fill_l=litres, estimated=estimated)
         if isinstance(fact, Readings):
             return Readings(self._values())
         if isinstance(fact, Dose):

@@ -62,11 +62,20 @@ class ExtentField(ChoiceField):
         if litres is not None:
             is_part = is_todays_part(amount, litres)
         self._usual = 1 if is_part else 0
-        self._answered = None
         if not self._is_touched:
             self.setCurrentIndex(self._usual)
-        elif self.currentIndex() < 0:
+        self.ask_no_more()
+
+    def ask_no_more(self) -> None:
+        """Forget what was asked: other litres were typed."""
+        self._answered = None
+        if self.currentIndex() < 0:
             self.setCurrentIndex(self._before)
+
+    def begin(self, extent: Extent) -> None:
+        """Let this stand there, whatever is typed."""
+        self._usual = self._before = self.findData(extent)
+        self.setCurrentIndex(self._usual)
 
     def question(self, litres: float | None, short: str) -> str:
         """Return what is to be answered here before these litres are kept, empty where nothing is.

@@ -11,9 +11,7 @@ from tankkeeper.core.amounts import stated_amount
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.parameters import to_stored
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.choices import WhenField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.palette import Role
@@ -24,13 +22,11 @@ from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services import noting
 from tankkeeper.services.fed import Fed
-from tankkeeper.services.ticking import checked_grams
+from tankkeeper.services.fed_amounts import fed_amount
 
 EXTRA: Final = "Nothing, it is extra"
 AMOUNT_HINT: Final = "0.5 g, 2 cubes, a pinch"
 FOOD_HINT: Final = "if it is to be remembered"
-# How what is no weight fails to be read as one.
-_IN_WORDS: Final = ("not_a_number", "unknown_unit")
 _LONGEST_TYPED: Final = 1_000_000
 
 
@@ -40,7 +36,7 @@ class GivenFields(QObject):
     def __init__(self, words: Words, parent: QWidget) -> None:
         super().__init__(parent)
         self._words = words
-        self.amount = QuantityField("Amount", "g", _read_amount, self._word, parent=parent)
+        self.amount = QuantityField("Amount", "g", fed_amount, self._word, parent=parent)
         self.food = Field(parent=parent)
         self.amount.field.setMaxLength(_LONGEST_TYPED)
         self.food.setAccessibleName("Food")
@@ -153,16 +149,3 @@ class FeedingFields(GivenFields):
 def _named(item: Item) -> str:
     slot = item.turn.slot
     return item.chore.name if slot is None else f"{item.chore.name} {wall_time(slot)}"
-
-
-def _read_amount(text: str) -> object:
-    """Return grams, or the words as they stand: nobody weighs a cube or a pinch."""
-    try:
-        value = to_stored(parse_quantity(text, Dimension.MASS, "g"))
-    except UserFault as fault:
-        # A unit that is nearly one of mass is a slip; another one counts pieces.
-        is_slip = fault.code not in _IN_WORDS or fault.values.get("nearest") is not None
-        if is_slip or not text[0].isalnum() or not any(sign.isalpha() for sign in text):
-            raise
-        return noting.named(text, "amount")
-    return checked_grams(value)

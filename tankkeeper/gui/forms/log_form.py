@@ -25,7 +25,13 @@ from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, 
 from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import doubtful_words, fast_litres, short_litres, unusual_words
+from tankkeeper.reports.asking import (
+    asked_once,
+    doubtful_words,
+    fast_litres,
+    short_litres,
+    unusual_words,
+)
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words
@@ -390,7 +396,7 @@ class LogForm(Form):
                 tank = self.chosen_tank.id if self.chosen_tank is not None else None
                 words = doubtful_words(one, self._state, tank, self.when.at, self._words)
                 asked.append(words)
-        return " ".join(sentence for sentence in asked if sentence)
+        return asked_once(asked)
 
     def _too_fast(self) -> str:
         """Return what is so where more was poured in than may go in on one day."""

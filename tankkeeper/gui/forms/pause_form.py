@@ -9,6 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.household import Tank
+from tankkeeper.gui.forms.day_choice import DayChoice
 from tankkeeper.gui.forms.day_fields import DayField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.form import Form
@@ -40,7 +41,7 @@ class PauseForm(Form):
             self.what.addItem(f"Only this chore: {row.name}", False)
         if tank is not None:
             self.what.addItem(f"The whole tank: {tank.name}", True)
-        self.until = ChoiceField("Until", self)
+        self.until = DayChoice("Until", self)
         self.until.addItem(UNTIL_RESUMED, None)
         for weeks in _WEEKS:
             last = words.today + timedelta(days=7 * weeks - 1)
@@ -48,6 +49,7 @@ class PauseForm(Form):
             self.until.addItem(f"{name}, to {words.weekday_and_number(last)}", last)
         self.until.addItem(UNTIL_DAY, None)
         self.day = DayField("Last paused day", words, first=words.today, parent=self)
+        self.until.lead_to(self.day)
         self.day.set_day(words.today + timedelta(days=6))
         self._build_fields()
         self.until.currentIndexChanged.connect(self._on_until)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, dose_of, takes_grams
+from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, stated_grams, takes_grams
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
+    asked_once,
     doubtful_words,
     fast_litres,
     short_litres,
@@ -139,9 +140,7 @@ class TickForm(Form):
 
     def _stated_grams(self) -> float | None:
         """Return the grams that the chore states, None where it states none."""
-        chore = self._row.item.chore
-        dose, amount = dose_of(chore, self._words.household), chore.amount
-        return dose[1] if dose is not None else amount.value if amount is not None else None
+        return stated_grams(self._row.item.chore, self._words.household)
 
     def _word(self, fault: UserFault) -> str:
         return fault_words(fault, self._words)
@@ -269,7 +268,7 @@ class TickForm(Form):
         tank_id = self._row.item.chore.tank
         for value in self._readings():
             asked.append(doubtful_words(value, self._state, tank_id, self.when.at, self._words))
-        return " ".join(sentence for sentence in asked if sentence)
+        return asked_once(asked)
 
     def _too_fast(self, litres: float) -> str:
         """Return what is so where the litres are more than may go in on one day."""

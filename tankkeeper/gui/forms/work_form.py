@@ -9,12 +9,20 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.labels import CaptionLabel
+from tankkeeper.reports.numbers import NBSP
 from tankkeeper.services.watching import Step
 
 BEGINS = "It begins."
 STOPPING = "It stops at the next safe place. Nothing is changed by it."
 STOP = "Stop"
-_WORDS = {Step.READING: "Reading", Step.WRITING: "Writing"}
+_WORDS = {
+    Step.READING: "Reading",
+    Step.WRITING: "Writing",
+    Step.COPYING: "Copying",
+    Step.CHECKING: "Checking the copy",
+    Step.REPLACING: "Putting it in place, which is not stopped any more",
+}
+_OF_ENTRIES = (Step.READING, Step.WRITING)
 
 
 class WorkForm(Form):
@@ -47,9 +55,12 @@ class WorkForm(Form):
         """Show how far the work is; of how many is zero where nobody knows."""
         self.bar.setRange(0, of)
         self.bar.setValue(done)
-        if not self._is_stopping:
-            far = f": {done} of {of} entries of the logbook" if of else ""
-            self.line.setText(f"{_WORDS[step]}{far}.")
+        if step is Step.REPLACING:
+            self._is_stopping = True
+            self.leave.setEnabled(False)
+        elif self._is_stopping:
+            return
+        self.line.setText(f"{_WORDS[step]}{_far(step, done, of)}.")
 
     def reject(self) -> None:
         """Ask the work to stop; the form stays until it has."""
@@ -63,3 +74,11 @@ class WorkForm(Form):
     def end(self) -> None:
         """Go, whatever came of the work."""
         self.accept()
+
+
+def _far(step: Step, done: int, of: int) -> str:
+    if not of:
+        return ""
+    if step in _OF_ENTRIES:
+        return f": {done} of {of} entries of the logbook"
+    return f": {100 * done // of}{NBSP}%"

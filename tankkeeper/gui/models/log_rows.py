@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from tankkeeper.core.logbook import Revoke
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.reading import Shown
 from tankkeeper.reports.log_words import (
@@ -14,9 +15,10 @@ from tankkeeper.reports.log_words import (
     gutter_day,
     night_words,
 )
+from tankkeeper.reports.undo_words import are_one, gathered, together_text
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.log_pages import log_extent, log_page
+from tankkeeper.services.log_pages import PAGE, log_extent, log_page
 from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, Place
 
 if TYPE_CHECKING:
@@ -42,6 +44,13 @@ class LogRow:
     sentence: str
     night: str = ""
     changes: tuple[FieldChange, ...] = ()
+    # The undos of the same deed, which this row tells as well.
+    besides: tuple[FoundEntry, ...] = ()
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The ids of all entries that it tells, in the order in which they were written."""
+        return tuple(one.entry.id for one in reversed((self.found, *self.besides)))
 
     @property
     def id(self) -> str:
@@ -72,6 +81,11 @@ class LogChunk:
     rows: tuple[LogRow, ...]
     reached: Place | None
 
+    @property
+    def entries(self) -> int:
+        """How many entries the rows tell."""
+        return sum(1 + len(one.besides) for one in self.rows)
+
 
 @dataclass(frozen=True, slots=True)
 class LogWish:
@@ -86,8 +100,27 @@ class LogWish:
         """Return the next rows."""
         page = log_page(desk, self.search, self.below, self.most)
         words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
-        rows = tuple(log_row(one, words) for one in page.slice.found)
-        return LogChunk(self.number, rows, page.slice.reached)
+        found, reached = self._with_rest(desk, list(page.slice.found), page.slice.reached)
+        rows = tuple(log_row(group[0], words, group[1:]) for group in gathered(found))
+        return LogChunk(self.number, rows, reached)
+
+    def _with_rest(
+        self, desk: Desk, found: list[FoundEntry], reached: Place | None
+    ) -> tuple[list[FoundEntry], Place | None]:
+        """Return the entries with the rest of the deed that the last of them belongs to."""
+        while found and reached is not None and isinstance(found[-1].entry.fact, Revoke):
+            below = log_page(desk, self.search, reached, PAGE).slice
+            more: list[FoundEntry] = []
+            for one in below.found:
+                if not are_one((more or found)[-1], one):
+                    break
+                more.append(one)
+            found += more
+            if len(more) < len(below.found) or not more:
+                last = found[-1].entry
+                return found, Place(last.at, last.seq) if more else reached
+            reached = below.reached
+        return found, reached
 
 
 def read_extent(desk: Desk, _shown: Shown) -> LogExtent:
@@ -95,8 +128,11 @@ def read_extent(desk: Desk, _shown: Shown) -> LogExtent:
     return log_extent(desk)
 
 
-def log_row(found: FoundEntry, words: Words) -> LogRow:
-    """Return an entry as a row; one that changed what is set down tells its fields as well."""
+def log_row(found: FoundEntry, words: Words, besides: tuple[FoundEntry, ...] = ()) -> LogRow:
+    """Return an entry as a row; one that changed what is set down tells its fields as well.
+
+    Undos of one deed are told by one row; where they are of several tanks, it names none.
+    """
     entry = found.entry
     changes: tuple[FieldChange, ...] = ()
     if found.resets:
@@ -105,15 +141,19 @@ def log_row(found: FoundEntry, words: Words) -> LogRow:
 
         changes = changed_fields(found.resets, words)
     line = f": {changes_line(changes)}" if changes else ""
+    text = together_text((found, *besides), words) if besides else found_text(found, words)
+    tanks = {one.entry.tank for one in (found, *besides)}
+    where = entry.tank if len(tanks) == 1 else None
     return LogRow(
         found=found,
         day=gutter_day(entry.day, words),
         time=words.clock(entry.at),
-        text=f"{capital(found_text(found, words))}{line}".replace("\n", " "),
-        where=words.tank_name(entry.tank) or "",
+        text=f"{capital(text)}{line}".replace("\n", " "),
+        where=words.tank_name(where) or "",
         who=words.person(entry.by) or "",
         fate=fate_words(found, words),
-        sentence=f"{found_sentence(found, words)}{line}",
+        sentence=f"{found_sentence(found, words, text, where)}{line}",
         night=night_words(entry, words),
         changes=changes,
+        besides=besides,
     )

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
-from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.typography import Metrics, Space, metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
@@ -18,6 +18,8 @@ from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.log_list import LogList
 
 TITLE = "Logbook"
+# Below so many times the height of a button the head leaves no room for two entries.
+_LOW = 8
 LOG_COMMANDS = (
     Command.CORRECT,
     Command.TAKE_BACK,
@@ -90,6 +92,13 @@ class LogbookPage(QWidget):
             self.filter.begin(typed)
             return
         super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave room for entries on a low page: the tab in the top line names the page, too."""
+        super().resizeEvent(event)
+        is_low = self.height() < _LOW * metrics_for(self.font()).button_height
+        self.title.setVisible(not is_low)
+        self.filter.set_low(is_low)
 
     def tell(self, sentence: str) -> None:
         """Say under the title what is shown."""

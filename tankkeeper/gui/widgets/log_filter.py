@@ -62,6 +62,7 @@ class LogFilter(QWidget):
         self._wanted: dict[DayField, date | None] = {}
         self._grid = QGridLayout(self)
         self._per_row = 0
+        self._is_low = False
         self._words: Words | None = None
         self._style = local_style()
         self._chores: tuple[tuple[str, str], ...] = ()
@@ -175,6 +176,12 @@ class LogFilter(QWidget):
         super().resizeEvent(event)
         self._place()
 
+    def set_low(self, is_low: bool) -> None:
+        """Stand on one line where height is scarcer than width, though the choices may be cut."""
+        if is_low != self._is_low:
+            self._is_low = is_low
+            self._place()
+
     def _days(self, today: date) -> tuple[date | None, date | None]:
         span = self.span.currentText()
         if span == _Span.OTHER:
@@ -194,7 +201,8 @@ class LogFilter(QWidget):
 
     def _place(self) -> None:
         wide = metrics_for(self.font()).px(_LEAST_WIDE) + Space.XS
-        per_row = _CHOICES if self.width() - 2 * Space.L >= _CHOICES * wide else 2
+        has_width = self.width() - 2 * Space.L >= _CHOICES * wide
+        per_row = _CHOICES if has_width or self._is_low else 2
         if per_row == self._per_row:
             return
         self._per_row = per_row

@@ -1,0 +1,130 @@
+"""What is asked about a correction: the same as when such a thing is first written down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, amount_of, stated_grams
+from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Fact,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    WaterChange,
+    Work,
+)
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.reports.asking import (
+    asked_once,
+    doubtful_words,
+    fast_litres,
+    short_litres,
+    unusual_grams,
+    unusual_litres,
+    unusual_words,
+)
+from tankkeeper.reports.words import Words
+from tankkeeper.services.fresh_fills import missing_then, safe_today
+from tankkeeper.services.litres_limits import litres_limits
+
+
+def correction_doubts(
+    then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
+) -> str:
+    """Return what is asked about what a correction says otherwise, empty where it is likely.
+
+    `then` is the state without the entry that is corrected. What stays as it stood was kept
+    before and is asked about no more.
+    """
+    return asked_once(_doubts(then, old, fact, at, words))
+
+
+def short_of_full(
+    then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
+) -> str:
+    """Return what is so where it is said to be full, but less went in than was missing."""
+    litres, kind = _poured(fact), _kind_of(fact)
+    is_full = isinstance(fact, ReservoirCheck) or (isinstance(fact, TopOff) and fact.to_mark)
+    if fact == old.fact or not is_full or litres is None:
+        return ""
+    if kind is None or not litres_limits(then, kind, old.tank).holds(litres):
+        # What cannot be is refused where it is kept.
+        return ""
+    chore = _chore_of(then, old)
+    missing = missing_then(then, kind, old.tank, at, chore)
+    return short_litres(missing, litres, words)
+
+
+def _doubts(
+    then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
+) -> Iterator[str]:
+    before = old.fact
+    if isinstance(fact, Readings):
+        known = before.values if isinstance(before, Readings) else ()
+        for value in fact.values:
+            if value not in known:
+                yield doubtful_words(value, then, old.tank, at, words)
+    if isinstance(fact, WaterChange) and isinstance(before, WaterChange):
+        salinity = fact.salinity if fact.salinity != before.salinity else None
+        if salinity is not None:
+            yield unusual_words(PARAMETERS["salinity"], salinity, words)
+    litres = _poured(fact)
+    if litres is not None and litres != _poured(before):
+        yield from _of_litres(then, old, _kind_of(fact), litres, at, words)
+    if isinstance(fact, Dose | Work) and isinstance(before, Dose | Work):
+        chore = _chore_of(then, old)
+        stated = None if chore is None else stated_grams(chore, then.household)
+        if fact.grams is not None and stated is not None and fact.grams != before.grams:
+            yield unusual_grams(stated, fact.grams, words)
+
+
+def _of_litres(
+    then: HouseholdState,
+    old: Entry,
+    kind: ChoreKind | None,
+    litres: float,
+    at: datetime,
+    words: Words,
+) -> Iterator[str]:
+    if kind is None or not litres_limits(then, kind, old.tank).holds(litres):
+        return
+    chore = _chore_of(then, old)
+    proposed = None
+    if kind in FRESH_KINDS:
+        missing = missing_then(then, kind, old.tank, at, chore) if chore is not None else None
+        proposed = missing.value if missing is not None else None
+    elif chore is not None and kind in MEASURED_KINDS:
+        amount = amount_of(chore, then.water_of(chore), then.household)
+        proposed = amount.value if amount is not None and amount.unit == "L" else None
+    if proposed is not None:
+        yield unusual_litres(proposed, litres, words)
+    if kind in FRESH_KINDS:
+        fast = fast_litres(safe_today(then, old.tank, at, chore), litres, words)
+        yield f"{fast} Keep all the same?" if fast else ""
+
+
+def _poured(fact: Fact | None) -> float | None:
+    """Return the litres that were poured in, or changed."""
+    if isinstance(fact, ReservoirCheck):
+        return fact.fill_l
+    return fact.litres if isinstance(fact, TopOff | WaterChange) else None
+
+
+def _kind_of(fact: Fact | None) -> ChoreKind | None:
+    if isinstance(fact, TopOff):
+        return ChoreKind.TOP_OFF
+    if isinstance(fact, ReservoirCheck):
+        return ChoreKind.RESERVOIR
+    return ChoreKind.WATER_CHANGE if isinstance(fact, WaterChange) else None
+
+
+def _chore_of(then: HouseholdState, old: Entry) -> Chore | None:
+    """Return the chore that the entry did, None where it did none or several."""
+    done = {turn.chore for turn in old.completes}
+    chores = [one for one in then.household.chores if one.id in done]
+    return chores[0] if len(chores) == 1 else None
