@@ -11,7 +11,7 @@ from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
-from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
+from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.people_words import limits_of_chore
@@ -71,6 +71,7 @@ def chores_part(tank_id: str | None) -> Part:
         remove_word="End this chore",
         draft=lambda chore, _words: draft_of_chore(chore),
         follows=follows,
+        parts={"uses": UseRow},
         offer=_let_follow,
         beside=(read, hold),
         more=("From the catalogue", _catalogue(tank_id)),
