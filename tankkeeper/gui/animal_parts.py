@@ -17,11 +17,18 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
-from tankkeeper.services.settling_animals import Brings, add_animal, chores_brought
+from tankkeeper.services.settling_animals import (
+    Brings,
+    add_animal,
+    chores_brought,
+    is_display,
+    usual_brings,
+)
 
 _BRINGS = (
     ("A review of its quarantine after four weeks", Brings.REVIEW),
     ("A test of ammonia every day until then", Brings.TESTS),
+    ("A test of ammonia and nitrite 2 and 5 days after it came", Brings.AFTER),
     ("A check of the mesh screen every month, where it jumps", Brings.MESH),
 )
 
@@ -48,8 +55,22 @@ class AnimalDraft:
 def _draft(one: Animal, words: Words) -> AnimalDraft:
     # What is new came today, unless another day is written there, or none.
     added_on = words.today if one == Animal(tank=one.tank) else one.added_on
-    return AnimalDraft(
-        one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, tuple(Brings)
+    brings = usual_brings(words.household, one.tank, words.today)
+    return AnimalDraft(one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, brings)
+
+
+def _why_brings(draft: AnimalDraft, words: Words) -> str:
+    """Return why just these chores are chosen at first."""
+    tank = words.household.tank(str(draft.animal.tank)).name
+    if is_display(words.household, draft.animal.tank, words.today):
+        return (
+            f"Animals live in {tank} for longer than a quarantine lasts, so it counts as a display "
+            "and no quarantine is chosen: new animals are best kept apart for four weeks before "
+            "they come here. Choose it if they are kept apart in this tank."
+        )
+    return (
+        f"Nothing lives in {tank} for longer than a quarantine lasts, so new animals count as "
+        "kept apart here. Switch the review off if they come from a quarantine."
     )
 
 
@@ -129,6 +150,7 @@ _GROUPS = (
                 is_wide=True,
                 choices=lambda _words: _BRINGS,
                 shown=lambda draft: draft.is_new,
+                note_of=_why_brings,
             ),
         ),
     ),

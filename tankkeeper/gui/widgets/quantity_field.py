@@ -137,8 +137,8 @@ class QuantityField(QWidget):
 
     `parse` returns the value or raises `UserFault`; `word_fault` makes the sentence. An empty
     field is "not known" (None), never zero. A fault is told when the field is left or `check` is
-    called; from then on it follows each key, and goes as soon as the text can be read. `value_changed` tells the value or None,
-    `fault_changed` the sentence or an empty text.
+    called; from then on it follows each key, and goes as soon as the text can be read.
+    `value_changed` tells the value or None, `fault_changed` the sentence or an empty text.
     """
 
     value_changed = Signal(object)
