@@ -307,9 +307,9 @@ class SheetForm(QWidget):
     def _groups(self) -> list[tuple[QWidget, list[SpecField]]]:
         return [(box, made) for box, _grid, made in self._grids]
 
-    def go_to_group(self, by: int) -> None:
-        """Let the keys act in the next group of fields, or in the one before."""
-        go_to_group(self, self._groups, by)
+    def go_to_group(self, by: int) -> bool:
+        """Let the keys act in the next group of fields, or the one before; tell if there is one."""
+        return go_to_group(self, self._groups, by)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys along where a key scrolls, so that Tab goes on from what is seen."""

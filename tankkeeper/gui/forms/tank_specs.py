@@ -25,7 +25,8 @@ def _communities(_words: Words) -> tuple[tuple[str, object], ...]:
 
 
 def _shapes(_words: Words) -> tuple[tuple[str, object], ...]:
-    return tuple((capital(one.value), one) for one in ShapeKind)
+    other = {ShapeKind.OTHER: "Other, or only the litres known"}
+    return tuple((other.get(one, capital(one.value)), one) for one in ShapeKind)
 
 
 def _measured(_words: Words) -> tuple[tuple[str, object], ...]:

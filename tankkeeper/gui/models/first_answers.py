@@ -73,7 +73,7 @@ SHAPES: Final[dict[ShapeKind, tuple[str, tuple[Measure, ...]]]] = {
         ),
     ),
     ShapeKind.OTHER: (
-        "Another shape",
+        "Another shape, or only the litres known",
         (Measure("litres", "Water in it", Dimension.VOLUME), *_HIGH[:1]),
     ),
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 
@@ -28,6 +29,7 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
 from tankkeeper.gui.pages.first_questions import FirstQuestions, Places
 from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
@@ -187,6 +189,8 @@ class FirstPage(QWidget):
         self.accept.clicked.connect(self._on_accept)
         for key in (ACCEPT_KEY, "Ctrl+Enter"):
             QShortcut(QKeySequence(key), self).activated.connect(self._on_accept)
+        for command, by in ((Command.NEXT_GROUP, 1), (Command.PREVIOUS_GROUP, -1)):
+            make_action(command, self).triggered.connect(partial(self._go_to_group, by))
         if can_leave:
             QShortcut(QKeySequence("Esc"), self).activated.connect(self.left)
 
@@ -203,6 +207,20 @@ class FirstPage(QWidget):
             self.focusNextChild()
             return
         super().keyPressEvent(event)
+
+    def _go_to_group(self, by: int, _is_on: bool = False) -> None:
+        """Let the keys act in the next question, in the chores after the last; or the one before.
+
+        From within a question the way back leads to its own first field.
+        """
+        heads = [*self.asked.heads, self.list]
+        order: list[QWidget] = [*self.asked.in_order, self.list, self.accept, *self.asked.behind]
+        now = QApplication.focusWidget()
+        here = next((at for at, one in enumerate(order) if now in (one, one.focusProxy())), 0)
+        places = [order.index(one) for one in heads]
+        on = [at for at in places if at > here] if by > 0 else [at for at in places if at < here]
+        if on:
+            order[on[0] if by > 0 else on[-1]].setFocus(Qt.FocusReason.TabFocusReason)
 
     @property
     def is_begun(self) -> bool:

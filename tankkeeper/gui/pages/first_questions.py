@@ -313,6 +313,11 @@ class FirstQuestions(QScrollArea):
         return [*first, *kept, *asked, self.community, *self.community.chips]
 
     @property
+    def heads(self) -> list[QWidget]:
+        """The first field of each question."""
+        return [*([] if self._house is not None else [self.zone]), self.name, self.community]
+
+    @property
     def behind(self) -> list[QWidget]:
         """What takes keys after all else."""
         return [*self.others, self.back, self.clear_button]

@@ -235,6 +235,17 @@ class ProposalList(QListWidget):
         self._switched[proposal.row.key] = True
         self._change(keys.index(proposal.row.key), wanted, on)
 
+    def switch(self, number: int) -> str:
+        """Switch a chore on or off, and return what it is by then; empty where it cannot be."""
+        if not 0 <= number < self.count():
+            return ""
+        if self._is_there(number):
+            self.refused.emit(self._proposals[number])
+            return ""
+        item, was_on = self.item(number), self._is_on(self._proposals[number])
+        item.setCheckState(Qt.CheckState.Unchecked if was_on else Qt.CheckState.Checked)
+        return f"{self._proposals[number].chore.name} {'off' if was_on else 'on'}"
+
     def _open(self, number: int) -> None:
         if 0 <= number < len(self._proposals):
             self.opened.emit(self._proposals[number])
