@@ -12,7 +12,8 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.parts import Part, Row, write_listed
-from tankkeeper.reports.numbers import counted
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
@@ -82,7 +83,10 @@ def _follows(state: HouseholdState, draft: GearDraft, words: Words) -> str:
 def equipment_part(tank_id: str | None) -> Part:
     """Return the equipment of a tank, or that of the household."""
 
+    on_tanks: list[str] = []
+
     def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        on_tanks[:] = _on_tanks(state)
         own = [one for one in state.household.equipment if one.tank == tank_id]
         return [Row(one.name or one.kind or "Unnamed", _gear_line(one, words), one) for one in own]
 
@@ -97,7 +101,23 @@ def equipment_part(tank_id: str | None) -> Part:
         remove=settling_house.remove,
         draft=_draft,
         follows=_follows,
+        sentence=None if tank_id is not None else lambda: _elsewhere(on_tanks),
     )
+
+
+def _on_tanks(state: HouseholdState) -> list[str]:
+    """Return how many pieces each tank has, by the names of those that have some."""
+    house = state.household
+    counts = {one.name: sum(gear.tank == one.id for gear in house.equipment) for one in house.tanks}
+    return [f"{count} on {name}" for name, count in counts.items() if count]
+
+
+def _elsewhere(on_tanks: list[str]) -> str:
+    """Return what stands here, and where the equipment of the tanks does."""
+    own = "What serves no single tank."
+    if not on_tanks:
+        return f"{own} That of a tank stands with it ({key_caption(Command.CHORES)})."
+    return f"{own} Besides {listed(on_tanks)}: choose the tank, {key_caption(Command.CHORES)}."
 
 
 def _gear_line(one: Equipment, words: Words) -> str:

@@ -140,10 +140,11 @@ def proposal_rhythm(proposal: Proposal, words: Words) -> str:
     else:
         text = rhythm_words(chore)
     amount = chore.amount
-    return text if amount is None else f"{text}, {_amount(amount, words)}"
+    return text if amount is None else f"{text}, {stated_amount(amount, words)}"
 
 
-def _amount(amount: Amount, words: Words) -> str:
+def stated_amount(amount: Amount, words: Words) -> str:
+    """Return the amount that a chore is set down with: "30 L", "15 %", "12 g", "2"."""
     if amount.unit is AmountUnit.LITRES:
         return words.litres(amount.value)
     if amount.unit is AmountUnit.PERCENT:

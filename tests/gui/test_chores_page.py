@@ -123,7 +123,7 @@ def test_the_chores_of_the_chosen_tank_stand_with_their_rhythms(live_in: LiveIn)
     desk = open_chores(hands)
 
     assert desk.page.title.text() == "Reef"
-    assert ("Clean the glass", "7\u00a0days after it is done") in [
+    assert ("Clean the glass", "7\u00a0days after it is done, 5\u00a0min") in [
         (row.name, row.line) for row in desk._rows
     ]
     assert hands.focus() is desk.list

@@ -25,7 +25,7 @@ def _communities(_words: Words) -> tuple[tuple[str, object], ...]:
 
 
 def _shapes(_words: Words) -> tuple[tuple[str, object], ...]:
-    other = {ShapeKind.OTHER: "Other, or only the litres known"}
+    other = {ShapeKind.OTHER: "Other, or litres only"}
     return tuple((other.get(one, capital(one.value)), one) for one in ShapeKind)
 
 
@@ -39,6 +39,16 @@ def _covers(_words: Words) -> tuple[tuple[str, object], ...]:
 
 def _flags(_words: Words) -> tuple[tuple[str, object], ...]:
     return FLAGS
+
+
+def _since(tank: Tank, _words: Words) -> str:
+    """Return why no day may stand there, and what comes of it."""
+    if tank.since is not None:
+        return "Such as 2026-03-02."
+    return (
+        f"Such as 2026-03-02. Empty: since when it is {tank.stage.value} is not known; a change of "
+        "its stage fills it."
+    )
 
 
 def _jumpers(tank: Tank, words: Words) -> str:
@@ -79,7 +89,7 @@ TANK_GROUPS: Final = (
             Spec("name", "Name", Kind.TEXT),
             Spec("room", "Room", Kind.CHOICE, choices=_rooms, note="Its air decides the loss."),
             Spec("community", "What lives in it", Kind.CHOICE, choices=_communities),
-            Spec("since", "In its stage since", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("since", "In its stage since", Kind.DAY, note_of=_since),
         ),
     ),
     Group(

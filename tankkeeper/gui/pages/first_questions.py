@@ -284,6 +284,9 @@ class FirstQuestions(QScrollArea):
         self._house = house
         self.again.show()
         self.ask_measures()
+        # One undo takes all of it away, and not first the letters of the field with the keys.
+        for field in (self.house_name, self.name, self.room):
+            field.field.forget_typing()
         announce(self, STILL_HERE)
 
     @property

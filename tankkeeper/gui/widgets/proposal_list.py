@@ -28,7 +28,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from tankkeeper.core.adjusting import Adjustment, adjusted, in_step, stepped, still_possible
+from tankkeeper.core.adjusting import (
+    Adjustment,
+    adjusted,
+    adjustment_of,
+    in_step,
+    stepped,
+    still_possible,
+)
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
@@ -82,6 +89,8 @@ class ProposalList(QListWidget):
         self._words: Words | None = None
         self._switched: dict[str, bool] = {}
         self._adjusted: dict[str, tuple[Adjustment, date]] = {}
+        # How a chore came that was done every day, before it came less often.
+        self._daily: dict[str, Adjustment] = {}
         self._there: frozenset[str] = frozenset()
         # What is told where nothing is listed.
         self._empty = ""
@@ -264,9 +273,15 @@ class ProposalList(QListWidget):
         if not 0 <= number < len(self._proposals):
             return
         proposal = self._proposals[number]
-        wanted = stepped(proposal, by)
+        wanted, now = stepped(proposal, by), adjustment_of(proposal)
         if wanted is None:
             return
+        if now.is_daily:
+            self._daily[proposal.row.key] = now
+        elif wanted.every == 1 and not wanted.weekdays and proposal.row.key in self._daily:
+            # Back to what it was: each day by the calendar, at its hours.
+            was = self._daily[proposal.row.key]
+            wanted = replace(wanted, weekdays=was.weekdays, slots=was.slots, early_days=0)
         started = proposal.chore.first_due or getattr(proposal.chore.rhythm, "start", None)
         assert started is not None
         self._change(number, wanted, started)
