@@ -10,7 +10,7 @@ from typing import Any
 from tankkeeper.core.household import Animal, Loss
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec, tanks_of
 from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
@@ -45,6 +45,7 @@ class AnimalDraft:
     diet: str
     jumper: bool | None
     brings: tuple[Brings, ...]
+    tank: str | None
 
     @property
     def is_new(self) -> bool:
@@ -56,7 +57,9 @@ def _draft(one: Animal, words: Words) -> AnimalDraft:
     # What is new came today, unless another day is written there, or none.
     added_on = words.today if one == Animal(tank=one.tank) else one.added_on
     brings = usual_brings(words.household, one.tank, words.today)
-    return AnimalDraft(one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, brings)
+    return AnimalDraft(
+        one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, brings, one.tank
+    )
 
 
 def _why_brings(draft: AnimalDraft, words: Words) -> str:
@@ -83,6 +86,7 @@ def _animal_of(draft: AnimalDraft) -> Animal:
         lost=draft.lost,
         diet=draft.diet,
         jumper=draft.jumper,
+        tank=draft.tank,
     )
 
 
@@ -142,6 +146,13 @@ _GROUPS = (
             Spec("count", "How many", Kind.WHOLE),
             Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02.", keys=("added",)),
             Spec("diet", "Diet", Kind.TEXT),
+            Spec(
+                "tank",
+                "In which tank",
+                Kind.CHOICE,
+                choices=tanks_of,
+                shown=lambda draft: not draft.is_new,
+            ),
             Spec("jumper", "Jumps", Kind.FLAG, choices=lambda _words: FLAGS),
             Spec(
                 "brings",

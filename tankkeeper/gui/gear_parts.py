@@ -10,7 +10,7 @@ from typing import Any
 from tankkeeper.core.household import Equipment
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.specs import Group, Kind, Spec
+from tankkeeper.gui.forms.specs import Group, Kind, Spec, tanks_of
 from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.numbers import counted, listed
@@ -35,6 +35,7 @@ class GearDraft:
     name: str
     installed_on: date | None
     life_months: int | None
+    tank: str | None
     service_weeks: int | None = None
     is_serviced: bool = False
 
@@ -49,6 +50,7 @@ def _draft(one: Equipment, words: Words) -> GearDraft:
         one.name,
         one.installed_on,
         one.life_months,
+        one.tank,
         is_serviced=has_service,
     )
 
@@ -60,6 +62,7 @@ def _gear_of(draft: GearDraft) -> Equipment:
         name=draft.name,
         installed_on=draft.installed_on,
         life_months=draft.life_months,
+        tank=draft.tank,
     )
 
 
@@ -120,6 +123,14 @@ def _elsewhere(on_tanks: list[str]) -> str:
     return f"{own} Besides {listed(on_tanks)}: choose the tank, {key_caption(Command.CHORES)}."
 
 
+def _service_stays(draft: GearDraft, words: Words) -> str:
+    """Return what becomes of its service where it goes to another tank."""
+    if draft.tank == draft.gear.tank or not draft.is_serviced:
+        return ""
+    was = "the household" if draft.gear.tank is None else words.household.tank(draft.gear.tank).name
+    return f"The chore of its service stays with {was}."
+
+
 def _gear_line(one: Equipment, words: Words) -> str:
     told = [one.kind] if one.kind and one.kind != one.name else []
     if one.installed_on is not None:
@@ -141,6 +152,13 @@ _GEAR_GROUPS = (
                 Kind.DAY,
                 note="Such as 2026-03-02.",
                 keys=("installed",),
+            ),
+            Spec(
+                "tank",
+                "Belongs to",
+                Kind.CHOICE,
+                choices=lambda words: (("The household", None), *tanks_of(words)),
+                note_of=_service_stays,
             ),
             Spec("life_months", "Expected life", Kind.WHOLE, "months"),
             Spec(

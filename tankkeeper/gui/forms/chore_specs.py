@@ -296,5 +296,13 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 note="While it was never done.",
                 shown=_is(Way.AFTER_DONE, *_WATER),
             ),
+            Spec(
+                "ended_on",
+                "Last day",
+                Kind.DAY,
+                note="Empty: it goes on.",
+                shown=lambda draft: draft.rhythm.way is not Way.ONCE,
+                keys=("ended",),
+            ),
         ),
     )

@@ -107,6 +107,11 @@ LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
 FLAGS: tuple[tuple[str, object], ...] = (("Not said", None), ("Yes", True), ("No", False))
 
 
+def tanks_of(words: Words) -> tuple[tuple[str, object], ...]:
+    """Return the tanks of the household as rows of a choice."""
+    return tuple((one.name, one.id) for one in words.household.tanks)
+
+
 def unit_of(spec: Spec, words: Words) -> str:
     """Return the name of the unit in which a field is typed."""
     units = words.units

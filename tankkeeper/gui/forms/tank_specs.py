@@ -103,8 +103,8 @@ TANK_GROUPS: Final = (
             Spec("shape.diameter_cm", "Diameter", unit="cm", shown=_is(ShapeKind.CYLINDER)),
             Spec("shape.sides", "Sides", Kind.WHOLE, shown=_is(ShapeKind.POLYGON)),
             Spec("shape.edge_cm", "Length of an edge", unit="cm", shown=_is(ShapeKind.POLYGON)),
-            Spec("shape.height_cm", "Height", unit="cm", shown=_has_height),
-            Spec("shape.water_depth_cm", "Water up to", unit="cm", shown=_has_height),
+            Spec("shape.height_cm", "Height", unit="cm"),
+            Spec("shape.water_depth_cm", "Water up to", unit="cm"),
             Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
             Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
             Spec(

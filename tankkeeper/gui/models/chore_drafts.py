@@ -39,6 +39,7 @@ class ChoreDraft:
     rhythm: RhythmDraft
     from_day: date | None
     first_due: date | None
+    ended_on: date | None
     early_days: int | None
     late_days: int | None
     if_missed: IfMissed
@@ -62,6 +63,7 @@ def draft_of_chore(chore: Chore) -> ChoreDraft:
         rhythm=draft_of(chore.rhythm),
         from_day=None,
         first_due=chore.first_due,
+        ended_on=chore.ended_on,
         early_days=chore.early_days or None,
         late_days=chore.late_days or None,
         if_missed=chore.if_missed,
@@ -104,6 +106,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         noun=draft.noun,
         rhythm=rhythm,
         first_due=draft.first_due,
+        ended_on=draft.ended_on,
         early_days=draft.early_days or 0,
         late_days=draft.late_days or 0,
         if_missed=missed,
