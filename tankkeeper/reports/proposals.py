@@ -144,13 +144,15 @@ def proposal_rhythm(proposal: Proposal, words: Words) -> str:
 
 
 def stated_amount(amount: Amount, words: Words) -> str:
-    """Return the amount that a chore is set down with: "30 L", "15 %", "12 g", "2"."""
+    """Return the amount that a chore is set down with: "30 L", "15 %", "12 g", "2 pieces"."""
     if amount.unit is AmountUnit.LITRES:
         return words.litres(amount.value)
     if amount.unit is AmountUnit.PERCENT:
         return words.percent(amount.value / 100.0)
-    text = exact_text(amount.value, words.decimal_sign)
-    return words.grams(amount.value) if amount.unit is AmountUnit.GRAMS else text
+    if amount.unit is AmountUnit.GRAMS:
+        return words.grams(amount.value)
+    noun = "piece" if amount.value == 1 else "pieces"
+    return f"{exact_text(amount.value, words.decimal_sign)}{NBSP}{noun}"
 
 
 def _by_water(proposal: Proposal) -> str:
