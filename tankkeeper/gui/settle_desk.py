@@ -133,7 +133,7 @@ class TankDesk(SheetDesk):
         self.page.sentence.setText(
             self._changed_words
             if is_changed
-            else f"The tank is {stage}; {keys[0]} changes that, {keys[1]} copies it. "
+            else f"The tank is {stage}. {keys[0]} changes that, {keys[1]} copies it. "
             "Every field but its name may stay empty."
         )
 
