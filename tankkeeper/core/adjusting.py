@@ -46,6 +46,11 @@ class Adjustment:
     minutes: int | None = None
     amount: Amount | None = None
 
+    @property
+    def is_daily(self) -> bool:
+        """Whether it comes on each day of every week."""
+        return self.every == 1 and len(set(self.weekdays)) == len(WEEKDAYS)
+
 
 def most_early_days(wanted: Adjustment) -> int:
     """Return how many days early a turn may be done, so that it is not taken for the one before."""
@@ -79,7 +84,7 @@ def stepped(proposal: Proposal, by: int) -> Adjustment | None:
     now = adjustment_of(proposal)
     if now.every is None:
         return None
-    is_daily = now.every == 1 and len(set(now.weekdays)) == len(WEEKDAYS)
+    is_daily = now.is_daily
     every, most = now.every + by, _MOST_WEEKS if now.weekdays and not is_daily else _MOST_DAYS
     if not 1 <= every <= most:
         return None
@@ -104,7 +109,7 @@ def adjusted(proposal: Proposal, wanted: Adjustment, on: date) -> Proposal:
         raise out_of_range("early_days", wanted.early_days, 0, most_early)
     if wanted.every is not None and wanted.weekdays:
         named = ",".join(WEEKDAYS[day] for day in sorted(set(wanted.weekdays)))
-        if len(set(wanted.weekdays)) == len(WEEKDAYS) and wanted.every == 1:
+        if wanted.is_daily:
             rule = "FREQ=DAILY"
         else:
             every = "" if wanted.every == 1 else f";INTERVAL={wanted.every}"

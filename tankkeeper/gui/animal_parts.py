@@ -10,18 +10,25 @@ from typing import Any
 from tankkeeper.core.household import Animal, Loss
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec, tanks_of
 from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
-from tankkeeper.services.settling_animals import Brings, add_animal, chores_brought
+from tankkeeper.services.settling_animals import (
+    Brings,
+    add_animal,
+    chores_brought,
+    is_display,
+    usual_brings,
+)
 
 _BRINGS = (
     ("A review of its quarantine after four weeks", Brings.REVIEW),
     ("A test of ammonia every day until then", Brings.TESTS),
+    ("A test of ammonia and nitrite 2 and 5 days after it came", Brings.AFTER),
     ("A check of the mesh screen every month, where it jumps", Brings.MESH),
 )
 
@@ -38,6 +45,7 @@ class AnimalDraft:
     diet: str
     jumper: bool | None
     brings: tuple[Brings, ...]
+    tank: str | None
 
     @property
     def is_new(self) -> bool:
@@ -48,8 +56,24 @@ class AnimalDraft:
 def _draft(one: Animal, words: Words) -> AnimalDraft:
     # What is new came today, unless another day is written there, or none.
     added_on = words.today if one == Animal(tank=one.tank) else one.added_on
+    brings = usual_brings(words.household, one.tank, words.today)
     return AnimalDraft(
-        one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, tuple(Brings)
+        one, one.name, one.count, added_on, one.lost, one.diet, one.jumper, brings, one.tank
+    )
+
+
+def _why_brings(draft: AnimalDraft, words: Words) -> str:
+    """Return why just these chores are chosen at first."""
+    tank = words.household.tank(str(draft.animal.tank)).name
+    if is_display(words.household, draft.animal.tank, words.today):
+        return (
+            f"Animals live in {tank} for longer than a quarantine lasts, so it counts as a display "
+            "and no quarantine is chosen: new animals are best kept apart for four weeks before "
+            "they come here. Choose it if they are kept apart in this tank."
+        )
+    return (
+        f"Nothing lives in {tank} for longer than a quarantine lasts, so new animals count as "
+        "kept apart here. Switch the review off if they come from a quarantine."
     )
 
 
@@ -62,6 +86,7 @@ def _animal_of(draft: AnimalDraft) -> Animal:
         lost=draft.lost,
         diet=draft.diet,
         jumper=draft.jumper,
+        tank=draft.tank,
     )
 
 
@@ -121,6 +146,13 @@ _GROUPS = (
             Spec("count", "How many", Kind.WHOLE),
             Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02.", keys=("added",)),
             Spec("diet", "Diet", Kind.TEXT),
+            Spec(
+                "tank",
+                "In which tank",
+                Kind.CHOICE,
+                choices=tanks_of,
+                shown=lambda draft: not draft.is_new,
+            ),
             Spec("jumper", "Jumps", Kind.FLAG, choices=lambda _words: FLAGS),
             Spec(
                 "brings",
@@ -129,6 +161,7 @@ _GROUPS = (
                 is_wide=True,
                 choices=lambda _words: _BRINGS,
                 shown=lambda draft: draft.is_new,
+                note_of=_why_brings,
             ),
         ),
     ),

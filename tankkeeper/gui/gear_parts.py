@@ -10,9 +10,10 @@ from typing import Any
 from tankkeeper.core.household import Equipment
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.gui.forms.specs import Group, Kind, Spec
+from tankkeeper.gui.forms.specs import Group, Kind, Spec, tanks_of
 from tankkeeper.gui.parts import Part, Row, write_listed
-from tankkeeper.reports.numbers import counted
+from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
@@ -34,6 +35,7 @@ class GearDraft:
     name: str
     installed_on: date | None
     life_months: int | None
+    tank: str | None
     service_weeks: int | None = None
     is_serviced: bool = False
 
@@ -48,6 +50,7 @@ def _draft(one: Equipment, words: Words) -> GearDraft:
         one.name,
         one.installed_on,
         one.life_months,
+        one.tank,
         is_serviced=has_service,
     )
 
@@ -59,6 +62,7 @@ def _gear_of(draft: GearDraft) -> Equipment:
         name=draft.name,
         installed_on=draft.installed_on,
         life_months=draft.life_months,
+        tank=draft.tank,
     )
 
 
@@ -82,7 +86,10 @@ def _follows(state: HouseholdState, draft: GearDraft, words: Words) -> str:
 def equipment_part(tank_id: str | None) -> Part:
     """Return the equipment of a tank, or that of the household."""
 
+    on_tanks: list[str] = []
+
     def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
+        on_tanks[:] = _on_tanks(state)
         own = [one for one in state.household.equipment if one.tank == tank_id]
         return [Row(one.name or one.kind or "Unnamed", _gear_line(one, words), one) for one in own]
 
@@ -97,7 +104,31 @@ def equipment_part(tank_id: str | None) -> Part:
         remove=settling_house.remove,
         draft=_draft,
         follows=_follows,
+        sentence=None if tank_id is not None else lambda: _elsewhere(on_tanks),
     )
+
+
+def _on_tanks(state: HouseholdState) -> list[str]:
+    """Return how many pieces each tank has, by the names of those that have some."""
+    house = state.household
+    counts = {one.name: sum(gear.tank == one.id for gear in house.equipment) for one in house.tanks}
+    return [f"{count} on {name}" for name, count in counts.items() if count]
+
+
+def _elsewhere(on_tanks: list[str]) -> str:
+    """Return what stands here, and where the equipment of the tanks does."""
+    own = "What serves no single tank."
+    if not on_tanks:
+        return f"{own} That of a tank stands with it ({key_caption(Command.CHORES)})."
+    return f"{own} Besides {listed(on_tanks)}: choose the tank, {key_caption(Command.CHORES)}."
+
+
+def _service_stays(draft: GearDraft, words: Words) -> str:
+    """Return what becomes of its service where it goes to another tank."""
+    if draft.tank == draft.gear.tank or not draft.is_serviced:
+        return ""
+    was = "the household" if draft.gear.tank is None else words.household.tank(draft.gear.tank).name
+    return f"The chore of its service stays with {was}."
 
 
 def _gear_line(one: Equipment, words: Words) -> str:
@@ -121,6 +152,13 @@ _GEAR_GROUPS = (
                 Kind.DAY,
                 note="Such as 2026-03-02.",
                 keys=("installed",),
+            ),
+            Spec(
+                "tank",
+                "Belongs to",
+                Kind.CHOICE,
+                choices=lambda words: (("The household", None), *tanks_of(words)),
+                note_of=_service_stays,
             ),
             Spec("life_months", "Expected life", Kind.WHOLE, "months"),
             Spec(

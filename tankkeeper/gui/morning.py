@@ -244,7 +244,8 @@ class Morning(QObject):
 
     def _on_no_form(self, sentence: str) -> None:
         self.foot.tell(sentence)
-        self.shown_page.announce(sentence)
+        if sentence:
+            self.shown_page.announce(sentence)
 
     def _on_day_wanted(self, day: date) -> None:
         self._frame.show_view(CALENDAR)
@@ -457,7 +458,8 @@ class Morning(QObject):
     def _on_undo_refused(self, error: TankkeeperError) -> None:
         sentence = self._worded(error)
         self.foot.tell(sentence)
-        self.shown_page.announce(sentence)
+        if sentence:
+            self.shown_page.announce(sentence)
 
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last

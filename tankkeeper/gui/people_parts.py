@@ -12,7 +12,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.parts import Part, Row, write_listed
-from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.people_words import person_line
 from tankkeeper.reports.words import WEEKDAYS, Words, capital, shown_people
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
@@ -64,9 +64,9 @@ def _write_person(desk: Desk, was: Any, draft: PersonDraft, by: str | None) -> S
 def people_part() -> Part:
     """Return the people of the household."""
 
-    def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
         names = shown_people(state.household)
-        return [Row(names[one.id], _person_line(one), one) for one in state.household.people]
+        return [Row(names[one.id], person_line(one, words), one) for one in state.household.people]
 
     groups = (
         Group(
@@ -105,10 +105,3 @@ def people_part() -> Part:
         remove=settling_house.remove,
         draft=_person_draft,
     )
-
-
-def _person_line(one: Person) -> str:
-    if one.minutes is None:
-        return "Minutes not known"
-    known = [minutes for minutes in one.minutes if minutes is not None]
-    return f"{counted(sum(known), 'minute', 'minutes')} a week"

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 from tankkeeper.gui.deeds import Deed
 from tankkeeper.gui.file_work import reading_file, sentence_of, show_form
 from tankkeeper.gui.long_work import LongWork
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.services.settling import Apart
 from tankkeeper.services.watching import Step, stopped
 
@@ -103,8 +104,10 @@ class Restoring(QObject):
 
         def done(before: Path) -> None:
             self._form.accept()
-            told = f"Restored {path.name}. What was there before is in the backup {before.name}."
-            undone = f"Undone: Restored {path.name}. What it had brought is in a backup as well."
+            name = self._form.called(path)
+            key = key_caption(Command.RESTORE)
+            told = f"Restored {name}. What was there before is the newest backup now ({key})."
+            undone = f"Undone: Restored {name}. What it had brought is in a backup as well."
             self._session.remember(Deed(told, (), undone, _turning(self._session.desk, before)))
             self._morning.told_and_refresh(told)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from PySide6.QtCore import QObject
 
@@ -16,7 +17,7 @@ from tankkeeper.gui.models.tank_cards import picture_of
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.sheet_desk import SheetDesk
-from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
 from tankkeeper.reports.settling_words import litres_line, loss_line, stage_sentence
@@ -45,6 +46,11 @@ class TankDesk(SheetDesk):
         page.add_button("as-it-was", "As it was")
         page.add_button("keep", "Keep", ButtonKind.PRIMARY)
         page.asked.connect(self._on_asked)
+        for name, command in (("copy", Command.COPY_TANK), ("stage", Command.STAGE)):
+            key = key_caption(command)
+            page.buttons[name].setToolTip(f"{shortcut(command).text} ({key})")
+            page.buttons[name].setAccessibleDescription(key)
+            make_action(command, page).triggered.connect(partial(self._on_asked, name))
 
     def open_for(self, tank_id: str | None) -> None:
         """Show the page of a tank, of the first one where that is not there."""
@@ -123,10 +129,12 @@ class TankDesk(SheetDesk):
         self.page.buttons["keep"].setEnabled(is_changed)
         self.page.buttons["as-it-was"].setEnabled(is_changed)
         stage = sheet.base.stage.value
+        keys = [key_caption(one) for one in (Command.STAGE, Command.COPY_TANK)]
         self.page.sentence.setText(
             self._changed_words
             if is_changed
-            else f"The tank is {stage}. Every field but its name may stay empty."
+            else f"The tank is {stage}. {keys[0]} changes that, {keys[1]} copies it. "
+            "Every field but its name may stay empty."
         )
 
     def _show_preview(self) -> None:
@@ -146,14 +154,16 @@ class TankDesk(SheetDesk):
         picture = None
         if not isinstance(water, TankkeeperError):
             try:
-                picture = picture_of(tank, water, is_resting=False)
+                # Retired or only planned it has no water, and is drawn without.
+                is_dry = tank.stage in (Stage.RETIRED, Stage.PLANNED)
+                picture = picture_of(tank, water, is_resting=is_dry)
             except UserFault as impossible:
                 # Where the sizes are not known yet, nothing else looked at rock and sand.
                 water = impossible
         side = PreviewSide(picture, litres_line(water, words), loss_line(water, words))
         return side, water if isinstance(water, UserFault) else None
 
-    def _on_asked(self, asked: str) -> None:
+    def _on_asked(self, asked: str, _is_on: bool = False) -> None:
         deeds: dict[str, Callable[[], None]] = {
             "keep": lambda: self.keep_then(None),
             "as-it-was": self._fill_again,

@@ -54,6 +54,8 @@ class SheetDesk(QObject):
         self._is_open = False
         # Whether leaving was refused and nothing was typed since.
         self._has_warned = False
+        # Whether the bottom line says what cannot be kept.
+        self._has_told = False
         self._is_leaving = False
         self._is_ending = False
         # What leaves with a draft where it cannot be kept, without asking first.
@@ -159,6 +161,7 @@ class SheetDesk(QObject):
     def _warn(self, fields: int) -> None:
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
         self._has_warned = self._is_leaving
+        self._has_told = True
         if self._is_ending:
             why = f": mend {counted(fields, 'field', 'fields')}, or " if fields else ". "
             self.told.emit(f"{self._what_it_is()} is not kept yet{why}{AGAIN}")
@@ -177,6 +180,10 @@ class SheetDesk(QObject):
 
     def _on_typed(self) -> None:
         self._has_warned = self._stands_again = False
+        if self._has_told:
+            # It was about what stood there before.
+            self._has_told = False
+            self.told.emit("")
         self.typed.emit()
         self.page.refuse("")
         self._show_state()

@@ -23,7 +23,7 @@ class Where(StrEnum):
     CALENDAR = "In the calendar"
     BOARD = "On the board"
     LOGBOOK = "In the logbook"
-    SETTLING = "On a page of a tank or of settings"
+    SETTLING = "On a page of a tank, of settings, or of what begins"
     WHY = "In the why panel"
 
 
@@ -111,6 +111,8 @@ class Command(StrEnum):
     LEAVE_PAGE = "leave-page"
     NEXT_GROUP = "next-group"
     TAKE_OFFER = "take-offer"
+    COPY_TANK = "copy-tank"
+    STAGE = "stage"
     PREVIOUS_GROUP = "previous-group"
     QUIT = "quit"
 
@@ -223,8 +225,15 @@ TABLE: Final = (
     Shortcut(Command.SETTINGS, "Household and settings", ("Ctrl+,",)),
     Shortcut(Command.KEEP, "Keep", ("Ctrl+Return", "Ctrl+Enter"), Where.SETTLING),
     Shortcut(Command.LEAVE_PAGE, "Keep and go back", ("Esc",), Where.SETTLING),
-    Shortcut(Command.NEXT_GROUP, "Next group of fields", ("Ctrl+PgDown",), Where.SETTLING),
+    Shortcut(
+        Command.NEXT_GROUP,
+        "Next group, or part of the page",
+        ("Ctrl+PgDown",),
+        Where.SETTLING,
+    ),
     Shortcut(Command.TAKE_OFFER, "Take what the page offers", ("Ctrl+M",), Where.SETTLING),
+    Shortcut(Command.COPY_TANK, "Copy this tank", ("Ctrl+Shift+C",), Where.SETTLING),
+    Shortcut(Command.STAGE, "Change its stage", ("Ctrl+Shift+T",), Where.SETTLING),
     Shortcut(Command.PREVIOUS_GROUP, "Group before", ("Ctrl+PgUp",), Where.SETTLING),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )

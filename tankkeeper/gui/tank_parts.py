@@ -11,10 +11,12 @@ from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.chore_specs import chore_groups
-from tankkeeper.gui.models.chore_drafts import ChoreDraft, chore_of, draft_of_chore
+from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.people_words import limits_of_chore
+from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.settling_words import next_line
@@ -43,10 +45,10 @@ def chores_part(tank_id: str | None) -> Part:
     def follows(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
         return _chore_follows(state, draft, words, readings)
 
-    def rows(state: HouseholdState, _words: Words) -> Sequence[Row]:
+    def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
         own = [one for one in state.household.chores if one.tank == tank_id]
         return [
-            Row(one.name, capital(rhythm_words(one)), one)
+            Row(one.name, _chore_line(one, words), one)
             for one in own
             if one.ended_on is None or one.ended_on >= state.moment.day
         ]
@@ -71,10 +73,38 @@ def chores_part(tank_id: str | None) -> Part:
         remove_word="End this chore",
         draft=lambda chore, _words: draft_of_chore(chore),
         follows=follows,
+        parts={"uses": UseRow},
         offer=_let_follow,
         beside=(read, hold),
         more=("From the catalogue", _catalogue(tank_id)),
     )
+
+
+def _chore_line(one: Chore, words: Words) -> str:
+    """Return rhythm, amount, minutes and people of a chore: "Every Saturday, 30 L, 20 min, Ada"."""
+    told = [capital(rhythm_words(one))]
+    if one.amount is not None:
+        told.append(stated_amount(one.amount, words))
+    if one.minutes is not None:
+        told.append(f"{one.minutes}{NBSP}min")
+    if one.who:
+        told.append(listed([words.person(who) or who for who in one.who]))
+    if one.ready_before:
+        told.append(f"after {listed(list(one.ready_before))}")
+    return ", ".join(told)
+
+
+def _made_ready(state: HouseholdState, chore: Chore) -> str:
+    """Return which chores wait for this one, by what stands in their fields."""
+    names = [
+        one.name
+        for one in state.household.chores
+        if one.id != chore.id
+        and chore.name in one.ready_before
+        and (one.ended_on is None or one.ended_on >= state.moment.day)
+        and (chore.tank is None or one.tank in (None, chore.tank))
+    ]
+    return f"It is done before {listed(list(dict.fromkeys(names)))}." if names else ""
 
 
 def _catalogue(tank_id: str | None) -> Callable[[HouseholdState, Words, QWidget], ManyForm]:
@@ -97,7 +127,9 @@ def _chore_follows(
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
     ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
     limits = limits_of_chore(chore, words) if chore.who else []
-    return " ".join(part for part in (line, ready, *limits) if part)
+    waits = f"{listed(list(chore.ready_before))} must be done first." if chore.ready_before else ""
+    made_ready = _made_ready(state, chore)
+    return " ".join(part for part in (line, waits, made_ready, ready, *limits) if part)
 
 
 def _let_follow(state: HouseholdState, draft: ChoreDraft) -> Offer | None:

@@ -139,6 +139,17 @@ class ThingsDesk(SheetDesk):
         """Go to the view behind, after keeping what was typed."""
         self.keep_then(self.leave_at_once)
 
+    def _on_group(self, by: int) -> None:
+        """Go to the next group of fields; from the last one, and from a list, to the next part."""
+        is_one_of_list = self.sheet is not None and self._part.is_list
+        if self.sheet is not None and (self.sheet.go_to_group(by) or is_one_of_list):
+            return
+        ids = [one.id for one in self._parts]
+        at = ids.index(self._part.id) + by
+        if 0 <= at < len(ids):
+            self._on_asked(ids[at])
+            self._session.in_turn(self._take_keys)
+
     def _show_part(self, part_id: str) -> None:
         self._part = next(one for one in self._parts if one.id == part_id)
         self._place, self._before = 0, None

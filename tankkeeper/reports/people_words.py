@@ -8,7 +8,7 @@ from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.state import Item
 from tankkeeper.reports.numbers import NBSP, exact_text, listed
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import WEEKDAYS, Words
 
 _DOES_NOT = {
     ChoreKind.TOP_OFF: "tops off no tank",
@@ -93,6 +93,37 @@ def limits_of_entry(entry: Entry, words: Words) -> str:
 def does_not(person: Person, kind: ChoreKind, words: Words) -> str:
     """Return "Piet does no tests."."""
     return f"{_name(person, words)} {_DOES_NOT[kind]}."
+
+
+def person_line(person: Person, words: Words) -> str:
+    """Return what somebody gives, lifts and does not do: "20 min Mon to Fri, lifts 16 kg"."""
+    told = [_minutes_given(person)]
+    if person.lifts_kg is not None:
+        kg = exact_text(person.lifts_kg, words.decimal_sign)
+        told.append(f"lifts {kg}{NBSP}kg")
+    told += [_DOES_NOT[kind] for kind in person.not_for]
+    return ", ".join(told)
+
+
+def _minutes_given(person: Person) -> str:
+    """Return the minutes by weekday, days in a row that are alike told together."""
+    if person.minutes is None:
+        return "Minutes not known"
+    runs: list[tuple[int | None, int, int]] = []
+    for day, minutes in enumerate(person.minutes):
+        if runs and runs[-1][0] == minutes:
+            runs[-1] = (minutes, runs[-1][1], day)
+        else:
+            runs.append((minutes, day, day))
+    if len(runs) == 1:
+        return f"{runs[0][0]}{NBSP}min every day"
+    told = []
+    for minutes, first, last in runs:
+        days = WEEKDAYS[first][:3]
+        if last > first:
+            days += f"{' and' if last == first + 1 else ' to'} {WEEKDAYS[last][:3]}"
+        told.append(f"{'not known' if minutes is None else f'{minutes}{NBSP}min'} {days}")
+    return ", ".join(told)
 
 
 def _name(person: Person, words: Words) -> str:

@@ -140,16 +140,19 @@ def proposal_rhythm(proposal: Proposal, words: Words) -> str:
     else:
         text = rhythm_words(chore)
     amount = chore.amount
-    return text if amount is None else f"{text}, {_amount(amount, words)}"
+    return text if amount is None else f"{text}, {stated_amount(amount, words)}"
 
 
-def _amount(amount: Amount, words: Words) -> str:
+def stated_amount(amount: Amount, words: Words) -> str:
+    """Return the amount that a chore is set down with: "30 L", "15 %", "12 g", "2 pieces"."""
     if amount.unit is AmountUnit.LITRES:
         return words.litres(amount.value)
     if amount.unit is AmountUnit.PERCENT:
         return words.percent(amount.value / 100.0)
-    text = exact_text(amount.value, words.decimal_sign)
-    return words.grams(amount.value) if amount.unit is AmountUnit.GRAMS else text
+    if amount.unit is AmountUnit.GRAMS:
+        return words.grams(amount.value)
+    noun = "piece" if amount.value == 1 else "pieces"
+    return f"{exact_text(amount.value, words.decimal_sign)}{NBSP}{noun}"
 
 
 def _by_water(proposal: Proposal) -> str:

@@ -30,10 +30,15 @@ _NEEDED = {
 }
 
 
+NO_LOSS = "none: there is no water in it"
+
+
 def litres_line(water: TankWater | UserFault, words: Words) -> str:
     """Return the water of a system in words, or what would make it known."""
     if isinstance(water, UserFault):
         return fault_words(water, words)
+    if water.net is not None and water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
+        return f"none now; it holds {words.litres_with_span(water.net)}"
     if water.net is not None:
         return f"{words.litres_with_span(water.net)}{_of_guessed_glass(water, words)}"
     return f"{NOT_KNOWN}: {_missing(water.tank.shape)} would tell"
@@ -58,6 +63,8 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
     """Return the loss of fresh water a day in words, or what would make it known."""
     if isinstance(water, UserFault):
         return NOT_KNOWN
+    if water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
+        return NO_LOSS
     if water.loss is None:
         return f"{NOT_KNOWN}: the sizes of the tank, or two top-offs to the mark, would tell"
     span = words.litres_with_span(water.loss)
@@ -80,8 +87,9 @@ def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words
     """Return what follows when a tank enters a stage."""
     chores = counted(outlook.chores, "chore", "chores")
     if stage is tank.stage:
-        since = "" if tank.since is None else f" since {words.full_date(tank.since)}"
-        return f"It is {stage.value}{since}."
+        if tank.since is None:
+            return f"It is {stage.value}; since when is not said (F2)."
+        return f"It is {stage.value} since {words.full_date(tank.since)}."
     if not outlook.rests:
         fits = counted(outlook.fitting, "chore", "chores")
         more = f" {fits} of the catalogue would fit it besides (F3)." if outlook.fitting else ""

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from enum import StrEnum
 
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Once
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once
 from tankkeeper.core.household import Animal, Household
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit
@@ -21,6 +21,8 @@ from tankkeeper.services.settling import SetDown, set_down
 # a mesh screen looked over each month.
 QUARANTINE_DAYS = 28
 QUARANTINE_LATE_DAYS = 14
+# Common practice, no source: ammonia and nitrite are tested on days 2 and 5 after each addition.
+AFTER_DAYS = (2, 5)
 MESH_DAYS = 30
 MESH = "Check the mesh screen"
 
@@ -30,7 +32,29 @@ class Brings(StrEnum):
 
     REVIEW = "review"
     TESTS = "tests"
+    AFTER = "after"
     MESH = "mesh"
+
+
+def is_display(household: Household, tank_id: str | None, today: date) -> bool:
+    """Tell whether others live in a tank for longer than any quarantine lasts.
+
+    What comes to them is not kept apart any more, so that there is no quarantine to be reviewed.
+    """
+    over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
+    return any(
+        one.tank == tank_id
+        and (one.lost is None or (one.count or 0) > (one.lost.count or one.count or 0))
+        and (one.added_on is None or one.added_on + over < today)
+        for one in household.animals
+    )
+
+
+def usual_brings(household: Household, tank_id: str | None, today: date) -> tuple[Brings, ...]:
+    """Return the work that new animals of a tank bring where nobody says otherwise."""
+    if is_display(household, tank_id, today):
+        return (Brings.AFTER, Brings.MESH)
+    return (Brings.REVIEW, Brings.TESTS, Brings.MESH)
 
 
 def chores_brought(
@@ -47,67 +71,74 @@ def chores_brought(
         return ()
     if animal.added_on is None or came + over < today:
         wanted = [one for one in wanted if one is Brings.MESH]
+    if Brings.TESTS in wanted or came + timedelta(days=AFTER_DAYS[-1]) < today:
+        # Tested every day it is tested on those, too.
+        wanted = [one for one in wanted if one is not Brings.AFTER]
     taken = {one.id for one in household.chores}
     present = {one.name for one in household.chores if one.tank == animal.tank}
     found: list[Chore] = []
-    for chore in _proposed(animal, came):
-        if _WHICH[chore.kind] in wanted and chore.name not in present:
+    for brings, chore in _proposed(animal, came):
+        if brings in wanted and chore.name not in present:
             chore_id = chore_slug(animal.tank, chore.name, taken)
             taken.add(chore_id)
             found.append(replace(chore, id=chore_id, valid_from=today))
     return tuple(found)
 
 
-_WHICH = {
-    ChoreKind.CHECK: Brings.REVIEW,
-    ChoreKind.TEST: Brings.TESTS,
-    ChoreKind.SERVICE: Brings.MESH,
-}
-
-
-def _proposed(animal: Animal, came: date) -> list[Chore]:
+def _proposed(animal: Animal, came: date) -> list[tuple[Brings, Chore]]:
     name = animal.name.strip() or "new animals"
     ends = came + timedelta(days=QUARANTINE_DAYS)
-    found = [
-        Chore(
-            "",
-            ChoreKind.CHECK,
-            f"Review the quarantine: {name}",
-            Once(ends),
-            animal.tank,
-            noun="review",
-            late_days=QUARANTINE_LATE_DAYS,
-            minutes=15,
-        ),
-        Chore(
-            "",
-            ChoreKind.TEST,
-            f"Test ammonia: {name}",
-            AfterLastDone(Interval(1, IntervalUnit.DAYS)),
-            animal.tank,
-            noun="ammonia",
-            tests=("ammonia",),
-            first_due=came,
-            ended_on=ends,
-            minutes=10,
-        ),
-    ]
+    first, last = (came + timedelta(days=days) for days in AFTER_DAYS)
+    review = Chore(
+        "",
+        ChoreKind.CHECK,
+        f"Review the quarantine: {name}",
+        Once(ends),
+        animal.tank,
+        noun="review",
+        late_days=QUARANTINE_LATE_DAYS,
+        minutes=15,
+    )
+    tests = Chore(
+        "",
+        ChoreKind.TEST,
+        f"Test ammonia: {name}",
+        AfterLastDone(Interval(1, IntervalUnit.DAYS)),
+        animal.tank,
+        noun="ammonia",
+        tests=("ammonia",),
+        first_due=came,
+        ended_on=ends,
+        minutes=10,
+    )
+    twice = Calendar(f"FREQ=DAILY;INTERVAL={(last - first).days};COUNT=2", first)
+    after = Chore(
+        "",
+        ChoreKind.TEST,
+        f"Test after adding: {name}",
+        twice,
+        animal.tank,
+        noun="ammonia",
+        tests=("ammonia", "nitrite"),
+        late_days=1,
+        ended_on=last + timedelta(days=1),
+        minutes=10,
+    )
+    found = [(Brings.REVIEW, review), (Brings.TESTS, tests), (Brings.AFTER, after)]
     if animal.jumper:
-        monthly = AfterLastDone(Interval(MESH_DAYS, IntervalUnit.DAYS))
-        found.append(
-            Chore(
-                "",
-                ChoreKind.SERVICE,
-                MESH,
-                monthly,
-                animal.tank,
-                noun="mesh",
-                first_due=came,
-                early_days=MESH_DAYS // 2,
-                late_days=MESH_DAYS // 2,
-                minutes=3,
-            )
+        mesh = Chore(
+            "",
+            ChoreKind.SERVICE,
+            MESH,
+            AfterLastDone(Interval(MESH_DAYS, IntervalUnit.DAYS)),
+            animal.tank,
+            noun="mesh",
+            first_due=came,
+            early_days=MESH_DAYS // 2,
+            late_days=MESH_DAYS // 2,
+            minutes=3,
         )
+        found.append((Brings.MESH, mesh))
     return found
 
 

@@ -124,7 +124,7 @@ def test_the_chores_of_the_chosen_tank_stand_with_their_rhythms(live_in: LiveIn)
     desk = open_chores(hands)
 
     assert desk.page.title.text() == "Reef"
-    assert ("Clean the glass", "7\u00a0days after it is done") in [
+    assert ("Clean the glass", "7\u00a0days after it is done, 5\u00a0min") in [
         (row.name, row.line) for row in desk._rows
     ]
     assert hands.focus() is desk.list
@@ -649,3 +649,32 @@ def test_a_chore_of_the_catalogue_comes_by_the_rule_that_is_wanted(live_in: Live
     assert wipe.rhythm.rule == "FREQ=WEEKLY;BYDAY=TU,FR"
     # It was three days early before; Friday must not be taken for Tuesday.
     assert wipe.early_days <= 2
+
+
+def test_the_search_tells_how_to_go_on_and_a_second_space_switches_the_first(
+    live_in: LiveIn,
+) -> None:
+    """One alone stands before another word; what is there already is told as such."""
+    hands = live_in()
+    form = open_catalogue(hands)
+    assert form.hint.text() == (
+        "Type to find. Down goes to the list, where Space switches one on or off."
+    )
+    form.search.setFocus()
+    hands.type("skimmer cup")
+    assert form.hint.text().replace("\u00a0", " ").startswith("1 chore found. Space twice switches")
+    hands.press("Space")
+    assert form.primary.text() == "Add"
+    hands.press("Space")
+    assert form.search.hasFocus()
+    assert form.primary.text() == "Add 1\N{NO-BREAK SPACE}chore"
+    save_form(form, "catalogue-hint")
+    hands.press("Space")
+    assert form.primary.text() == "Add"
+    hands.hit("Ctrl+A")
+    hands.type("clean the glass")
+    hands.press("Space", "Space")
+    assert form.accessibleDescription().startswith("Clean the glass is here already.")
+    hands.hit("Ctrl+A")
+    hands.type("hamster")
+    assert form.hint.text() == ""

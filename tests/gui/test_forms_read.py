@@ -251,7 +251,7 @@ def test_every_input_of_a_tank_is_read_with_name_value_unit_and_error(
 
 def _is_read(one: Reminded, desk: TankDesk | ThingsDesk) -> None:
     assert _unread(desk.page) == []
-    for field in desk.sheet.fields.values() if desk.sheet is not None else ():
+    for field in list(desk.sheet.fields.values()) if desk.sheet is not None else ():
         if field.typed is None or field.isHidden() or field.spec.kind == "text":
             continue
         field.setFocus()

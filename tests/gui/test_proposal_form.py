@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox
 
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.units import in_unit
@@ -181,3 +182,49 @@ def test_the_mixing_follows_the_change_it_is_for(begin: Begin) -> None:
     with session.desk.store.reading() as reading:
         chores = {one.name: one for one in session.desk.household(reading).chores}
     assert getattr(chores["Mix salt water"].rhythm, "rule", "") == "FREQ=WEEKLY;BYDAY=FR"
+
+
+def test_preview_and_refusal_follow_every_key(begin: Begin) -> None:
+    """What stands in the foot is of what stands in the fields, before a refusal and after it."""
+    hands = begin()
+    type_box(hands)
+    form = open_row(hands, "Change water")
+    form.times.go_to()
+    seen = []
+    for letter in "8 and 25":
+        hands.type(letter)
+        seen.append(form.follows.text() or form.times.fault)
+    assert seen[2] == "a is not a time of day. Write it like 08:00."
+    assert seen[3] == "an is not a time of day. Write it like 08:00."
+    assert "25 is not a time of day" in seen[-1]
+
+    hands.press("Return")
+    assert form.isVisible()
+    told = form.times.fault
+    assert "25 is not a time of day" in told
+    hands.type("x")
+    assert form.times.fault == "x is not a time of day. Write it like 08:00."
+    hands.press("Backspace")
+    hands.type("7 x")
+    assert not form.times.fault
+    assert form.follows.text() == "x is not a time of day. Write it like 08:00."
+    hands.press("Backspace", "Backspace")
+    assert not form.times.fault
+    assert "7:00" in form.follows.text()
+
+
+def test_a_refusal_about_the_weekdays_goes_with_the_next_key(begin: Begin) -> None:
+    """It is about what stood there when it was asked."""
+    hands = begin()
+    type_box(hands)
+    form = open_row(hands, "Change water")
+    for box in form.days.findChildren(QCheckBox):
+        if box.isChecked():
+            box.setFocus()
+            hands.press("Space")
+    hands.press("Ctrl+Return")
+    assert form._notice is not None
+    form.days.findChildren(QCheckBox)[0].setFocus()
+    hands.press("Space")
+    assert form._notice is None
+    assert "Monday" in form.follows.text()

@@ -96,4 +96,4 @@ def test_tab_goes_on_from_what_the_wheel_brought_into_view(live_in: LiveIn) -> N
 
 def test_the_sheet_of_keys_tells_of_the_groups() -> None:
     """Beside what keeps a page and what leaves it."""
-    assert ("Next group of fields", "Ctrl+PgDown") in sheet()[Where.SETTLING]
+    assert ("Next group, or part of the page", "Ctrl+PgDown") in sheet()[Where.SETTLING]

@@ -13,9 +13,11 @@ from tankkeeper.core.adjusting import Adjustment, adjusted
 from tankkeeper.core.catalogue import Proposal, keys_there
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.proposal_form import ProposalForm
+from tankkeeper.gui.palette import Role
 from tankkeeper.gui.parts import ManyForm
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.announcing import announce
+from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.proposal_list import ProposalList
 from tankkeeper.gui.widgets.quantity_field import Field
 from tankkeeper.reports.numbers import counted
@@ -30,25 +32,36 @@ from tankkeeper.services.settling import SetDown
 _HOW = "Space switches a chore on or off, + and - change its days, Return changes more."
 _HIGH, _WIDE = 300, 680
 # What stands around the list in the form, a refusal of two lines with it, and the least of a list.
-_AROUND, _LEAST = 300, 120
+_AROUND, _LEAST = 324, 120
 _NO_MATCH = (
     "Nothing in the catalogue matches {typed}. Try one short word, such as glass, salt or pump, or "
     "leave this form and make a chore of your own with New chore."
 )
 _ALL_TYPED = 60
+_GO_ON = "Down goes to the list, where Space switches one on or off."
+_FIRST = "Space twice switches the first one on or off from here; Down goes to the list."
 
 
 class _Search(Field):
-    """The field that narrows the list; `down` tells that the keys are to go there."""
+    """The field that narrows the list; `down` tells that the keys are to go there.
+
+    `switched` tells that the first that is found is to be switched: by the second Space on end,
+    since one alone stands before another word.
+    """
 
     down = Signal()
+    switched = Signal()
     # It finds what is chosen and is no part of it.
     is_kept = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Go to the list with Down; the other keys are typed."""
+        """Go to the list with Down, switch with a second Space; the other keys are typed."""
         if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_PageDown):
             self.down.emit()
+            return
+        is_end = self.cursorPosition() == len(self.text()) and not self.hasSelectedText()
+        if event.key() == Qt.Key.Key_Space and is_end and self.text()[-1:] == " ":
+            self.switched.emit()
             return
         super().keyPressEvent(event)
 
@@ -72,6 +85,7 @@ class CatalogueForm(ManyForm):
         self.search = _Search(parent=self)
         self.search.setAccessibleName("Find a chore")
         self.search.setPlaceholderText("Find by name or reason")
+        self.hint = CaptionLabel(ink=Role.INK_2, parent=self)
         self.list = ProposalList(self)
         self.list.passes_letters = True
         self.list.typed.connect(self._on_letter)
@@ -81,10 +95,12 @@ class CatalogueForm(ManyForm):
         room = self.screen().availableSize().height() - sizes.px(_AROUND)
         self.list.setMinimumHeight(max(sizes.px(_LEAST), min(sizes.px(_HIGH), room)))
         self.fields.addRow(self.search)
+        self.fields.addRow(self.hint)
         self.fields.addRow(self.list)
         self.setMinimumWidth(metrics_for(self.font()).px(_WIDE))
         self.search.textChanged.connect(self._narrow)
         self.search.down.connect(self._go_to_list)
+        self.search.switched.connect(self._switch_first)
         self.list.refused.connect(self._on_there)
         self.list.chosen_changed.connect(self._count)
         self.list.opened.connect(self._on_opened)
@@ -111,6 +127,10 @@ class CatalogueForm(ManyForm):
         self.list.set_empty_words(told)
         self.list.show_proposals(shown, self._words)
         self.list.setCurrentRow(0)
+        found = counted(len(shown), "chore", "chores")
+        hint = f"{found} found. {_FIRST}" if typed else f"Type to find. {_GO_ON}"
+        self.hint.setText(hint if shown else "")
+        self.search.setAccessibleDescription(self.hint.text())
         if told:
             announce(self.search, told)
 
@@ -130,6 +150,12 @@ class CatalogueForm(ManyForm):
         if self.list.count():
             self.list.setCurrentRow(0)
             self.list.setFocus()
+
+    def _switch_first(self) -> None:
+        """Switch the first that is found, and say so to a screen reader."""
+        said = self.list.switch(0)
+        if said:
+            announce(self.search, said)
 
     def _on_there(self, proposal: Proposal) -> None:
         self.refuse(

@@ -22,6 +22,7 @@ _MISSED = {
 _PLACES = ((1, "First"), (2, "Second"), (3, "Third"), (4, "Fourth"), (LAST, "Last"))
 _CALENDAR = (Way.DAYS, Way.WEEKDAYS, Way.MONTH_DAYS, Way.MONTH_WEEKDAY, Way.YEAR)
 _WATER = (Way.WATER, Way.FORECAST, Way.STOCK)
+_ORDINALS = ("Supply", "Another supply", "A third supply")
 
 
 def _rows(rows: Rows) -> Any:
@@ -144,20 +145,22 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
 
 def _use_group() -> Group:
     units = _rows(_words_of(AmountUnit))
-    specs = []
-    for number, name in enumerate(("Supply", "Another supply", "A third supply"), start=1):
-        key, place = f"uses_{number}", f"uses[{number}]"
-        specs += [
-            Spec(key, name, Kind.CHOICE, choices=_supplies, keys=(f"{place}.supply",)),
+
+    def row(place: int) -> tuple[Spec, ...]:
+        name = _ORDINALS[place] if place < len(_ORDINALS) else f"Supply {place + 1}"
+        path, key = f"uses.{place}", f"uses[{place + 1}]"
+        return (
+            Spec(f"{path}.supply", name, Kind.CHOICE, choices=_supplies, keys=(f"{key}.supply",)),
             Spec(
-                f"{key}_amount",
+                f"{path}.amount",
                 f"{name}, each time",
-                short=f"amount of {name.lower()}",
-                keys=(place,),
+                short=f"amount of {name[0].lower()}{name[1:]}",
+                keys=(key,),
             ),
-            Spec(f"{key}_unit", f"{name}, in", Kind.CHOICE, choices=units),
-        ]
-    return Group("What it uses up", tuple(specs))
+            Spec(f"{path}.unit", f"{name}, in", Kind.CHOICE, choices=units),
+        )
+
+    return Group("What it uses up", (), "One more row comes as the last one is filled.", row)
 
 
 def _rhythm_group(tank_id: str | None) -> Group:
@@ -292,6 +295,14 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 Kind.DAY,
                 note="While it was never done.",
                 shown=_is(Way.AFTER_DONE, *_WATER),
+            ),
+            Spec(
+                "ended_on",
+                "Last day",
+                Kind.DAY,
+                note="Empty: it goes on.",
+                shown=lambda draft: draft.rhythm.way is not Way.ONCE,
+                keys=("ended",),
             ),
         ),
     )

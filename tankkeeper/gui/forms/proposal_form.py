@@ -117,12 +117,21 @@ class ProposalForm(Form):
         self.days.changed.connect(self._show_next)
         self.early.field.textEdited.connect(self._on_early)
         for field in (self.every, self.times, self.early, self.late, self.minutes, self.amount):
-            field.value_changed.connect(self._show_next)
+            # With each key: what cannot be read has no value that could change.
+            field.field.textChanged.connect(self._show_next)
+        self.way.currentIndexChanged.connect(self._forget_refusal)
+        self.days.changed.connect(self._forget_refusal)
+        for field in (self.every, self.times, self.early, self.late, self.minutes, self.amount):
+            field.field.textEdited.connect(self._forget_refusal)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Stand as high as the boxes need in the width that there is."""
         super().showEvent(event)
         QTimer.singleShot(0, self, lambda: self.fit(shrinks=True))
+
+    def _forget_refusal(self) -> None:
+        """Take the refusal away, which is about what stood there before."""
+        self.refuse("")
 
     def _on_early(self) -> None:
         value = self.early.value

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QWidget
 from tankkeeper.gui.forms.parts_form import PartsForm
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.thing_list import ThingList
+from tankkeeper.reports.file_names import told_apart
 from tankkeeper.reports.preview_words import (
     KEPT_BEFORE,
     NOTHING_DIFFERS,
@@ -75,6 +76,17 @@ class RestoreForm(PartsForm):
         """The backup on which the keys are."""
         at = self.list.currentRow()
         return self._paths[at] if 0 <= at < len(self._paths) else None
+
+    def called(self, path: Path) -> str:
+        """Return what a sentence calls one of them: by its moment, one from elsewhere by its name.
+
+        The names of backups are long and differ in a few letters far behind.
+        """
+        name = self._rows[self._paths.index(path)][0]
+        if name == path.name:
+            return told_apart(name)
+        is_near = name.startswith(("Today", "Yesterday"))
+        return f"the backup of {name[:1].lower() if is_near else name[:1]}{name[1:]}"
 
     def add(self, path: Path, size_bytes: int) -> None:
         """Put a file from elsewhere first, and choose it."""

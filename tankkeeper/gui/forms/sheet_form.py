@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QGridLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.forms.growing_rows import GrowingRows
 from tankkeeper.gui.forms.sheet_travel import (
     area_of,
     go_a_page_on,
@@ -21,6 +22,8 @@ from tankkeeper.gui.forms.sheet_travel import (
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.forms.specs import (
     Group,
+    Spec,
+    blank_at,
     value_at,
     with_values,
 )
@@ -58,6 +61,8 @@ class SheetForm(QWidget):
         self._is_filling = False
         self.fields: dict[str, SpecField] = {}
         self._grids: list[tuple[QWidget, QGridLayout, list[SpecField]]] = []
+        self._words = words
+        self._growing: list[GrowingRows] = []
         self._columns = 0
         self._told_at: tuple[SpecField | None, str] = (None, "")
         # The field with the keys, and how far the sheet was scrolled to show it.
@@ -121,16 +126,31 @@ class SheetForm(QWidget):
         grid.setHorizontalSpacing(Space.M)
         grid.setVerticalSpacing(Space.S)
         inside.addLayout(grid)
-        made = [SpecField(spec, words, self._base, box) for spec in group.specs]
-        for field in made:
-            self.fields[field.spec.path] = field
-            field.changed.connect(self._on_changed)
-            if field.typed is not None and field.spec.fills:
-                field.typed.value_changed.connect(partial(self._fill, field.spec.fills))
-            if field.choice is not None and field.spec.then:
-                field.choice.activated.connect(partial(self._on_chosen, field))
+        made = [self._make_field(spec, box) for spec in group.specs]
         self._grids.append((box, grid, made))
+        if group.row is not None:
+            self._growing.append(GrowingRows(group.row, box, made))
         return box
+
+    def _make_field(self, spec: Spec, box: QWidget) -> SpecField:
+        field = SpecField(spec, self._words, self._base, box)
+        self.fields[spec.path] = field
+        field.changed.connect(self._on_changed)
+        if field.typed is not None and spec.fills:
+            field.typed.value_changed.connect(partial(self._fill, spec.fills))
+        if field.choice is not None and spec.then:
+            field.choice.activated.connect(partial(self._on_chosen, field))
+        return field
+
+    def _grow(self) -> None:
+        """Let each list end with a row that is empty."""
+        was_filling, self._is_filling = self._is_filling, True
+        for rows in self._growing:
+            while rows.is_full:
+                for field in rows.add(self._make_field, partial(blank_at, self._parts)):
+                    self._show_in(field)
+                self._columns = 0
+        self._is_filling = was_filling
 
     @property
     def thing(self) -> Any:
@@ -171,11 +191,16 @@ class SheetForm(QWidget):
         """Show another thing, as it stands."""
         self._base = thing
         self._is_filling = True
-        for path, field in self.fields.items():
-            field.show_value(value_at(thing, path))
-            field.shown = field.standing
+        for field in self.fields.values():
+            self._show_in(field)
+        self._grow()
         self._is_filling = False
         self._show_asked()
+
+    def _show_in(self, field: SpecField) -> None:
+        value = value_at(self._base, field.spec.path)
+        field.show_value(blank_at(self._parts, field.spec.path) if value is None else value)
+        field.shown = field.standing
 
     def take_as_base(self, thing: Any) -> None:
         """Count from here on as changed what differs from this."""
@@ -282,9 +307,9 @@ class SheetForm(QWidget):
     def _groups(self) -> list[tuple[QWidget, list[SpecField]]]:
         return [(box, made) for box, _grid, made in self._grids]
 
-    def go_to_group(self, by: int) -> None:
-        """Let the keys act in the next group of fields, or in the one before."""
-        go_to_group(self, self._groups, by)
+    def go_to_group(self, by: int) -> bool:
+        """Let the keys act in the next group of fields, or the one before; tell if there is one."""
+        return go_to_group(self, self._groups, by)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys along where a key scrolls, so that Tab goes on from what is seen."""
@@ -328,6 +353,7 @@ class SheetForm(QWidget):
     def _on_changed(self) -> None:
         if not self._is_filling:
             self._empty_what_fills()
+            self._grow()
             self._show_asked()
             self.changed.emit()
 

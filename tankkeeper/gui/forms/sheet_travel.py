@@ -20,10 +20,11 @@ def area_of(sheet: QWidget) -> QScrollArea | None:
     return around
 
 
-def go_to_group(sheet: QWidget, groups: Groups, by: int) -> None:
+def go_to_group(sheet: QWidget, groups: Groups, by: int) -> bool:
     """Let the keys act in the first field of the next group, or of the one before.
 
-    From within a group the way back leads to its own first field before it leads out of it.
+    From within a group the way back leads to its own first field before it leads out of it. Tells
+    whether there was one.
     """
     firsts = [(box, _first(fields)) for box, fields in groups]
     there = [(box, field) for box, field in firsts if field is not None]
@@ -36,7 +37,7 @@ def go_to_group(sheet: QWidget, groups: Groups, by: int) -> None:
     else:
         wanted = here + by
     if not 0 <= wanted < len(there):
-        return
+        return False
     box, field = there[wanted]
     area = area_of(sheet)
     if area is not None:
@@ -45,6 +46,7 @@ def go_to_group(sheet: QWidget, groups: Groups, by: int) -> None:
         area.verticalScrollBar().setValue(top - Space.XS)
     field.setFocus()
     show_field(sheet, field)
+    return True
 
 
 def _first(fields: Sequence[QWidget]) -> QWidget | None:
@@ -52,17 +54,33 @@ def _first(fields: Sequence[QWidget]) -> QWidget | None:
 
 
 def go_a_page_on(sheet: QWidget, groups: Groups, by: int) -> None:
-    """Scroll by what is seen, and let the keys act in the first field that is seen then."""
-    area = area_of(sheet)
+    """Let the keys act as far on as is seen at once, and scroll as far; at the end in the last row.
+
+    Where all is seen there is no page to go on by: they go to the next group, or the one before.
+    """
+    area, now = area_of(sheet), QApplication.focusWidget()
     if area is None:
         return
     bar = area.verticalScrollBar()
+    if not bar.maximum():
+        go_to_group(sheet, groups, by)
+        return
     before = bar.value()
+    here = next((one for _, made in groups for one in made if now and one.isAncestorOf(now)), None)
+    at = QPoint(0, before) if here is None else _place(sheet, here).topLeft()
     bar.setValue(before + by * bar.pageStep())
+    wanted = at.y() + by * bar.pageStep()
     seen = seen_fields(sheet, groups)
-    if seen:
-        at_end = bar.value() == before
-        seen[-1 if at_end and by > 0 else 0].setFocus()
+    if not seen:
+        return
+    if bar.value() == before:
+        wanted = bar.maximum() + bar.pageStep() if by > 0 else 0
+
+    def away(field: QWidget) -> tuple[int, int]:
+        place = _place(sheet, field)
+        return abs(place.top() - wanted), abs(place.left() - at.x())
+
+    min(seen, key=away).setFocus()
 
 
 def seen_fields(sheet: QWidget, groups: Groups) -> list[QWidget]:

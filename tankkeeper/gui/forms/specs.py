@@ -80,11 +80,16 @@ class Spec:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Fields that a person would look for together."""
+    """Fields that a person would look for together.
+
+    Of a list, `row` gives the fields of one place, counted from 0; one more row stands as soon as
+    the last one is filled.
+    """
 
     title: str
     specs: tuple[Spec, ...]
     sentence: str = ""
+    row: Callable[[int], tuple[Spec, ...]] | None = None
 
 
 _DIMENSIONS = {
@@ -100,6 +105,11 @@ LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
     Kind.SEASONS: (typed_lists.seasons_in, typed_lists.seasons_text),
 }
 FLAGS: tuple[tuple[str, object], ...] = (("Not said", None), ("Yes", True), ("No", False))
+
+
+def tanks_of(words: Words) -> tuple[tuple[str, object], ...]:
+    """Return the tanks of the household as rows of a choice."""
+    return tuple((one.name, one.id) for one in words.household.tanks)
 
 
 def unit_of(spec: Spec, words: Words) -> str:
@@ -208,14 +218,25 @@ def value_at(thing: object, path: str) -> object:
     for step in path.split("."):
         if found is None:
             return None
-        found = found[int(step)] if isinstance(found, tuple) else getattr(found, step)
+        if isinstance(found, tuple):
+            found = found[int(step)] if int(step) < len(found) else None
+        else:
+            found = getattr(found, step)
     return found
+
+
+def blank_at(parts: Mapping[str, type[Any]], path: str) -> object:
+    """Return what stands in an empty row of a list at a path, None for what is in no list."""
+    head, _, rest = path.partition(".")
+    place, _, name = rest.partition(".")
+    return value_at(parts[head](), name) if place.isdigit() and head in parts else None
 
 
 def with_values(thing: T, values: Mapping[str, object], parts: Mapping[str, type[Any]]) -> T:
     """Return the thing with these values at their paths.
 
-    `parts` are the classes of optional parts: one in which nothing is known any more goes.
+    `parts` are the classes of optional parts: one in which nothing is known any more goes. They are
+    those of the rows of a list, too: what is added to it ends with the last row that is not empty.
     """
     own = {path: value for path, value in values.items() if "." not in path}
     heads = dict.fromkeys(path.partition(".")[0] for path in values if "." in path)
@@ -231,6 +252,8 @@ def with_values(thing: T, values: Mapping[str, object], parts: Mapping[str, type
 
 def _with_part(part: Any, values: Mapping[str, object], of: type[Any] | None) -> Any:
     if isinstance(part, tuple):
+        if of is not None:
+            return _with_rows(part, values, of)
         return tuple(values.get(str(place), one) for place, one in enumerate(part))
     if of is None:
         return replace(part, **values)
@@ -241,3 +264,18 @@ def _with_part(part: Any, values: Mapping[str, object], of: type[Any] | None) ->
     if all(value in (None, "") for value in known.values()):
         return None
     return of(**{name: value for name, value in known.items() if value is not None})
+
+
+def _with_rows(rows: tuple[Any, ...], values: Mapping[str, object], of: type[Any]) -> Any:
+    """Return the rows of a list with these values, each at the place before its path."""
+    inside: dict[int, dict[str, object]] = {}
+    for path, value in values.items():
+        place, _, name = path.partition(".")
+        inside.setdefault(int(place), {})[name] = value
+    found = [
+        replace(rows[place] if place < len(rows) else of(), **inside.get(place, {}))
+        for place in range(max(len(rows), *(place + 1 for place in inside), 0))
+    ]
+    while len(found) > len(rows) and found[-1] == of():
+        found.pop()
+    return tuple(found)

@@ -25,7 +25,8 @@ def _communities(_words: Words) -> tuple[tuple[str, object], ...]:
 
 
 def _shapes(_words: Words) -> tuple[tuple[str, object], ...]:
-    return tuple((capital(one.value), one) for one in ShapeKind)
+    other = {ShapeKind.OTHER: "Other, or litres only"}
+    return tuple((other.get(one, capital(one.value)), one) for one in ShapeKind)
 
 
 def _measured(_words: Words) -> tuple[tuple[str, object], ...]:
@@ -38,6 +39,16 @@ def _covers(_words: Words) -> tuple[tuple[str, object], ...]:
 
 def _flags(_words: Words) -> tuple[tuple[str, object], ...]:
     return FLAGS
+
+
+def _since(tank: Tank, _words: Words) -> str:
+    """Return why no day may stand there, and what comes of it."""
+    if tank.since is not None:
+        return "Such as 2026-03-02."
+    return (
+        f"Such as 2026-03-02. Empty: since when it is {tank.stage.value} is not known; a change of "
+        "its stage fills it."
+    )
 
 
 def _jumpers(tank: Tank, words: Words) -> str:
@@ -78,7 +89,7 @@ TANK_GROUPS: Final = (
             Spec("name", "Name", Kind.TEXT),
             Spec("room", "Room", Kind.CHOICE, choices=_rooms, note="Its air decides the loss."),
             Spec("community", "What lives in it", Kind.CHOICE, choices=_communities),
-            Spec("since", "In its stage since", Kind.DAY, note="Such as 2026-03-02."),
+            Spec("since", "In its stage since", Kind.DAY, note_of=_since),
         ),
     ),
     Group(
@@ -92,8 +103,8 @@ TANK_GROUPS: Final = (
             Spec("shape.diameter_cm", "Diameter", unit="cm", shown=_is(ShapeKind.CYLINDER)),
             Spec("shape.sides", "Sides", Kind.WHOLE, shown=_is(ShapeKind.POLYGON)),
             Spec("shape.edge_cm", "Length of an edge", unit="cm", shown=_is(ShapeKind.POLYGON)),
-            Spec("shape.height_cm", "Height", unit="cm", shown=_has_height),
-            Spec("shape.water_depth_cm", "Water up to", unit="cm", shown=_has_height),
+            Spec("shape.height_cm", "Height", unit="cm"),
+            Spec("shape.water_depth_cm", "Water up to", unit="cm"),
             Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
             Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
             Spec(

@@ -20,6 +20,15 @@ from tankkeeper.services.rhythm_drafts import RhythmDraft, Way, draft_of, rhythm
 
 
 @dataclass(frozen=True, slots=True)
+class UseRow:
+    """One supply that a chore uses, as it stands in its row of fields."""
+
+    supply: str = ""
+    amount: float | None = None
+    unit: AmountUnit = AmountUnit.GRAMS
+
+
+@dataclass(frozen=True, slots=True)
 class ChoreDraft:
     """What stands in the fields of a chore."""
 
@@ -30,6 +39,7 @@ class ChoreDraft:
     rhythm: RhythmDraft
     from_day: date | None
     first_due: date | None
+    ended_on: date | None
     early_days: int | None
     late_days: int | None
     if_missed: IfMissed
@@ -40,20 +50,11 @@ class ChoreDraft:
     tests: tuple[str, ...]
     ready_before: tuple[str, ...]
     caution: str
-    uses_1: str
-    uses_1_amount: float | None
-    uses_1_unit: AmountUnit
-    uses_2: str
-    uses_2_amount: float | None
-    uses_2_unit: AmountUnit
-    uses_3: str
-    uses_3_amount: float | None
-    uses_3_unit: AmountUnit
+    uses: tuple[UseRow, ...]
 
 
 def draft_of_chore(chore: Chore) -> ChoreDraft:
-    """Return what stands in the fields for a chore; a fourth use and more stay as they are."""
-    first, second, third = (*chore.uses, Use(), Use(), Use())[:3]
+    """Return what stands in the fields for a chore."""
     return ChoreDraft(
         chore=chore,
         name=chore.name,
@@ -62,6 +63,7 @@ def draft_of_chore(chore: Chore) -> ChoreDraft:
         rhythm=draft_of(chore.rhythm),
         from_day=None,
         first_due=chore.first_due,
+        ended_on=chore.ended_on,
         early_days=chore.early_days or None,
         late_days=chore.late_days or None,
         if_missed=chore.if_missed,
@@ -72,15 +74,9 @@ def draft_of_chore(chore: Chore) -> ChoreDraft:
         tests=chore.tests,
         ready_before=chore.ready_before,
         caution=chore.caution,
-        uses_1=first.supply,
-        uses_1_amount=first.amount,
-        uses_1_unit=first.unit or AmountUnit.GRAMS,
-        uses_2=second.supply,
-        uses_2_amount=second.amount,
-        uses_2_unit=second.unit or AmountUnit.GRAMS,
-        uses_3=third.supply,
-        uses_3_amount=third.amount,
-        uses_3_unit=third.unit or AmountUnit.GRAMS,
+        uses=tuple(
+            UseRow(one.supply, one.amount, one.unit or AmountUnit.GRAMS) for one in chore.uses
+        ),
     )
 
 
@@ -110,6 +106,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         noun=draft.noun,
         rhythm=rhythm,
         first_due=draft.first_due,
+        ended_on=draft.ended_on,
         early_days=draft.early_days or 0,
         late_days=draft.late_days or 0,
         if_missed=missed,
@@ -119,7 +116,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         tests=draft.tests if draft.kind is ChoreKind.TEST else (),
         ready_before=draft.ready_before,
         caution=draft.caution,
-        uses=(*_used(draft), *before.uses[3:]),
+        uses=_used(draft),
     )
 
 
@@ -132,13 +129,8 @@ def _of_its_test(draft: ChoreDraft) -> RhythmDraft:
 
 
 def _used(draft: ChoreDraft) -> tuple[Use, ...]:
-    rows = (
-        (draft.uses_1, draft.uses_1_amount, draft.uses_1_unit),
-        (draft.uses_2, draft.uses_2_amount, draft.uses_2_unit),
-        (draft.uses_3, draft.uses_3_amount, draft.uses_3_unit),
-    )
     return tuple(
-        Use(supply, amount, None if amount is None else unit)
-        for supply, amount, unit in rows
-        if supply or amount is not None
+        Use(row.supply, row.amount, None if row.amount is None else row.unit)
+        for row in draft.uses
+        if row.supply or row.amount is not None
     )

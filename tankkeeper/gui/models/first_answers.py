@@ -73,7 +73,7 @@ SHAPES: Final[dict[ShapeKind, tuple[str, tuple[Measure, ...]]]] = {
         ),
     ),
     ShapeKind.OTHER: (
-        "Another shape",
+        "Other, or litres only",
         (Measure("litres", "Water in it", Dimension.VOLUME), *_HIGH[:1]),
     ),
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 
@@ -28,6 +29,7 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.models.first_drawing import drawing_of, litres_words
 from tankkeeper.gui.pages.first_questions import FirstQuestions, Places
 from tankkeeper.gui.palette import Role
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
@@ -91,8 +93,9 @@ class FirstPage(QWidget):
         self.asked = FirstQuestions(
             zone, decimal_sign, self, house=house, places=places, can_leave=can_leave
         )
-        around = QVBoxLayout(self)
+        around = self._around = QVBoxLayout(self)
         around.setContentsMargins(0, 0, 0, 0)
+        around.setSpacing(0)
         self._body = QWidget(self)
         self._whole = self._scrolled(self._body)
         around.addWidget(self._whole)
@@ -154,19 +157,32 @@ class FirstPage(QWidget):
         )
         self.list = ProposalList(side)
         column.addWidget(self.list, 1)
-        self.refusal = BodyLabel(ink=Role.OVERDUE, parent=side)
-        self.refusal.hide()
-        column.addWidget(self.refusal)
-        foot = QHBoxLayout()
-        foot.setSpacing(Space.S)
-        self.minutes = BodyLabel(ink=Role.INK_2, wraps=False, parent=side)
-        self.accept = Button("Accept", ButtonKind.PRIMARY, side)
-        self.accept.setToolTip(ACCEPT_KEY.replace("Return", "Enter"))
-        foot.addWidget(self.minutes, 1)
-        foot.addWidget(CaptionLabel("Ctrl+Enter", wraps=False, parent=side))
-        foot.addWidget(self.accept)
-        column.addLayout(foot)
+        self._answer_column = column
+        column.addWidget(self._make_foot(side))
         return side
+
+    def _make_foot(self, parent: QWidget) -> QWidget:
+        """Return what accepts, with the refusal above it; it is seen whatever scrolls."""
+        self._foot = QWidget(parent)
+        self._foot.setAutoFillBackground(True)
+        self._foot.setBackgroundRole(QPalette.ColorRole.Window)
+        inside = self._foot_inside = QVBoxLayout(self._foot)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.setSpacing(Space.XS)
+        self.refusal = BodyLabel(ink=Role.OVERDUE, parent=self._foot)
+        self.refusal.hide()
+        inside.addWidget(self.refusal)
+        row = QHBoxLayout()
+        row.setSpacing(Space.S)
+        self.minutes = BodyLabel(ink=Role.INK_2, wraps=False, parent=self._foot)
+        self.accept = Button("Accept", ButtonKind.PRIMARY, self._foot)
+        self.accept.setToolTip(ACCEPT_KEY.replace("Return", "Enter"))
+        row.addWidget(self.minutes, 1, Qt.AlignmentFlag.AlignVCenter)
+        middle = Qt.AlignmentFlag.AlignVCenter
+        row.addWidget(CaptionLabel("Ctrl+Enter", wraps=False, parent=self._foot), 0, middle)
+        row.addWidget(self.accept)
+        inside.addLayout(row)
+        return self._foot
 
     def _connect(self, *, can_leave: bool) -> None:
         asked = self.asked
@@ -187,6 +203,8 @@ class FirstPage(QWidget):
         self.accept.clicked.connect(self._on_accept)
         for key in (ACCEPT_KEY, "Ctrl+Enter"):
             QShortcut(QKeySequence(key), self).activated.connect(self._on_accept)
+        for command, by in ((Command.NEXT_GROUP, 1), (Command.PREVIOUS_GROUP, -1)):
+            make_action(command, self).triggered.connect(partial(self._go_to_group, by))
         if can_leave:
             QShortcut(QKeySequence("Esc"), self).activated.connect(self.left)
 
@@ -203,6 +221,20 @@ class FirstPage(QWidget):
             self.focusNextChild()
             return
         super().keyPressEvent(event)
+
+    def _go_to_group(self, by: int, _is_on: bool = False) -> None:
+        """Let the keys act in the next question, in the chores after the last; or the one before.
+
+        From within a question the way back leads to its own first field.
+        """
+        heads = [*self.asked.heads, self.list]
+        order: list[QWidget] = [*self.asked.in_order, self.list, self.accept, *self.asked.behind]
+        now = QApplication.focusWidget()
+        here = next((at for at, one in enumerate(order) if now in (one, one.focusProxy())), 0)
+        places = [order.index(one) for one in heads]
+        on = [at for at in places if at > here] if by > 0 else [at for at in places if at < here]
+        if on:
+            order[on[0] if by > 0 else on[-1]].setFocus(Qt.FocusReason.TabFocusReason)
 
     @property
     def is_begun(self) -> bool:
@@ -315,7 +347,6 @@ class FirstPage(QWidget):
         self.refusal.setText(sentence)
         self.refusal.show()
         announce(self, sentence)
-        self._whole.ensureWidgetVisible(self.refusal, 0, Space.XS)
 
     def _forget_refusal(self) -> None:
         self.refusal.hide()
@@ -367,8 +398,21 @@ class FirstPage(QWidget):
         )
         self.asked.stand_whole(is_narrow)
         self.list.setMinimumHeight(round((_TALL_LIST if is_narrow else _LIST) * max(1.0, scale)))
+        self._stand_foot(is_narrow)
         # Side by side each half scrolls what is too high for it.
         self._body.setMaximumHeight(_ANY_HEIGHT if is_narrow else self.height())
+
+    def _stand_foot(self, is_narrow: bool) -> None:
+        """Stand what accepts under the whole page where that scrolls, else under the chores."""
+        column = self._around if is_narrow else self._answer_column
+        if column.indexOf(self._foot) >= 0:
+            return
+        self._answer_column.removeWidget(self._foot)
+        self._around.removeWidget(self._foot)
+        side = Space.XXL if is_narrow else 0
+        self._foot_inside.setContentsMargins(side, side and Space.S, side, side and Space.S)
+        column.addWidget(self._foot)
+        self._order_keys()
 
     def _show_focus(self) -> None:
         """Bring what has the keys into view where the whole page scrolls."""

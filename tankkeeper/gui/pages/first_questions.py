@@ -284,6 +284,9 @@ class FirstQuestions(QScrollArea):
         self._house = house
         self.again.show()
         self.ask_measures()
+        # One undo takes all of it away, and not first the letters of the field with the keys.
+        for field in (self.house_name, self.name, self.room):
+            field.field.forget_typing()
         announce(self, STILL_HERE)
 
     @property
@@ -311,6 +314,11 @@ class FirstQuestions(QScrollArea):
         sizes = [*self.measures.fields, *self.extras.fields]
         asked = [self.name, self.room, self.shape, self.stage, *sizes]
         return [*first, *kept, *asked, self.community, *self.community.chips]
+
+    @property
+    def heads(self) -> list[QWidget]:
+        """The first field of each question."""
+        return [*([] if self._house is not None else [self.zone]), self.name, self.community]
 
     @property
     def behind(self) -> list[QWidget]:

@@ -28,7 +28,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from tankkeeper.core.adjusting import Adjustment, adjusted, in_step, stepped, still_possible
+from tankkeeper.core.adjusting import (
+    Adjustment,
+    adjusted,
+    adjustment_of,
+    in_step,
+    stepped,
+    still_possible,
+)
 from tankkeeper.core.catalogue import Proposal
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
@@ -82,6 +89,8 @@ class ProposalList(QListWidget):
         self._words: Words | None = None
         self._switched: dict[str, bool] = {}
         self._adjusted: dict[str, tuple[Adjustment, date]] = {}
+        # How a chore came that was done every day, before it came less often.
+        self._daily: dict[str, Adjustment] = {}
         self._there: frozenset[str] = frozenset()
         # What is told where nothing is listed.
         self._empty = ""
@@ -235,6 +244,17 @@ class ProposalList(QListWidget):
         self._switched[proposal.row.key] = True
         self._change(keys.index(proposal.row.key), wanted, on)
 
+    def switch(self, number: int) -> str:
+        """Switch a chore on or off, and return what it is by then; empty where it cannot be."""
+        if not 0 <= number < self.count():
+            return ""
+        if self._is_there(number):
+            self.refused.emit(self._proposals[number])
+            return ""
+        item, was_on = self.item(number), self._is_on(self._proposals[number])
+        item.setCheckState(Qt.CheckState.Unchecked if was_on else Qt.CheckState.Checked)
+        return f"{self._proposals[number].chore.name} {'off' if was_on else 'on'}"
+
     def _open(self, number: int) -> None:
         if 0 <= number < len(self._proposals):
             self.opened.emit(self._proposals[number])
@@ -253,9 +273,15 @@ class ProposalList(QListWidget):
         if not 0 <= number < len(self._proposals):
             return
         proposal = self._proposals[number]
-        wanted = stepped(proposal, by)
+        wanted, now = stepped(proposal, by), adjustment_of(proposal)
         if wanted is None:
             return
+        if now.is_daily:
+            self._daily[proposal.row.key] = now
+        elif wanted.every == 1 and not wanted.weekdays and proposal.row.key in self._daily:
+            # Back to what it was: each day by the calendar, at its hours.
+            was = self._daily[proposal.row.key]
+            wanted = replace(wanted, weekdays=was.weekdays, slots=was.slots, early_days=0)
         started = proposal.chore.first_due or getattr(proposal.chore.rhythm, "start", None)
         assert started is not None
         self._change(number, wanted, started)

@@ -137,8 +137,8 @@ class QuantityField(QWidget):
 
     `parse` returns the value or raises `UserFault`; `word_fault` makes the sentence. An empty
     field is "not known" (None), never zero. A fault is told when the field is left or `check` is
-    called, and goes as soon as the text can be read. `value_changed` tells the value or None,
-    `fault_changed` the sentence or an empty text.
+    called; from then on it follows each key, and goes as soon as the text can be read.
+    `value_changed` tells the value or None, `fault_changed` the sentence or an empty text.
     """
 
     value_changed = Signal(object)
@@ -255,8 +255,9 @@ class QuantityField(QWidget):
     def _on_text(self) -> None:
         self._stays = False
         sentence = self._read()
-        if not sentence:
-            self._show("")
+        if not sentence or self._fault:
+            # What is told is of what stands there, and not of what stood there before.
+            self._show(sentence)
 
     def _on_left(self) -> None:
         if not self._stays:
