@@ -80,8 +80,9 @@ def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words
     """Return what follows when a tank enters a stage."""
     chores = counted(outlook.chores, "chore", "chores")
     if stage is tank.stage:
-        since = "" if tank.since is None else f" since {words.full_date(tank.since)}"
-        return f"It is {stage.value}{since}."
+        if tank.since is None:
+            return f"It is {stage.value}."
+        return f"It has been {stage.value} since {words.full_date(tank.since)}."
     if not outlook.rests:
         fits = counted(outlook.fitting, "chore", "chores")
         more = f" {fits} of the catalogue would fit it besides (F3)." if outlook.fitting else ""
