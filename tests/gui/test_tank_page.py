@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.household import Animal, Stage
 from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.settle_desk import TankDesk
@@ -90,6 +91,23 @@ def test_litres_and_loss_follow_while_typing_and_say_what_was_before(live_in: Li
     assert desk.preview.lines[1].text() == f"Before: {before}"
     assert "72" in desk.preview.lines[0].text()
     save(hands, "tank-typed")
+
+
+def test_a_tank_without_sizes_names_a_drawing_only_once_there_is_one(live_in: LiveIn) -> None:
+    """No "As it is" stands under nothing; what would make the water known is told beside it."""
+    house = small_house()
+    bare = replace(house.tanks[0], shape=Shape(ShapeKind.BOX))
+    hands = live_in(replace(house, tanks=(bare, *house.tanks[1:])))
+    desk = open_page(hands)
+    assert [one.text() for one in desk.preview._captions] == ["", ""]
+    assert desk.preview.lines[0].text().startswith("not known yet: the length")
+
+    for path in ("length_cm", "width_cm", "height_cm", "water_depth_cm"):
+        go(hands, desk, f"shape.{path}")
+        write(hands, "40")
+
+    assert [one.text() for one in desk.preview._captions] == ["", "As typed"]
+    save(hands, "tank-not-known-before")
 
 
 def test_what_was_typed_is_kept_on_going_back_and_undone_by_key(live_in: LiveIn) -> None:
