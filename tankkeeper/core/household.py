@@ -60,6 +60,11 @@ class ShownUnits:
     salinity: str = "practical"
     alkalinity: str = "dKH"
 
+    @property
+    def length(self) -> str:
+        """The unit of a ruler beside those volumes: who counts in gallons measures in inches."""
+        return "cm" if self.volume == "L" else "in"
+
 
 @dataclass(frozen=True, slots=True)
 class Person:

@@ -256,7 +256,7 @@ _IMPORTED = {
     "tank_exists": "a tank called {value} is there already",
     "no_form": "the entry says nothing that was done; it needs one of {forms}",
     "two_forms": "only one of {forms} can stand here",
-    "empty_name": "the name is empty",
+    "empty_name": "the name is empty; write one",
     "empty_reading": "the reading has no value",
     "named_twice": "something is named twice here",
     "slots_twice": "the times of day stand in the rule and in slots; use one",

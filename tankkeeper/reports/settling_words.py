@@ -89,7 +89,7 @@ def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words
     if stage is tank.stage:
         if tank.since is None:
             return f"It is {stage.value}; since when is not said (F2)."
-        return f"It is {stage.value} since {words.full_date(tank.since)}."
+        return f"It has been {stage.value} since {words.full_date(tank.since)}."
     if not outlook.rests:
         fits = counted(outlook.fitting, "chore", "chores")
         more = f" {fits} of the catalogue would fit it besides (F3)." if outlook.fitting else ""

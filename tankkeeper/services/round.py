@@ -236,7 +236,10 @@ def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummar
 
 
 def following_work(state: HouseholdState, tank: Tank | None = None) -> NextWork | None:
-    """Return what becomes due next after now: a slot later today, or the nearest turn ahead."""
+    """Return what becomes due next after now: a slot later today, or the nearest turn ahead.
+
+    What is due all day is due already, also before the hour of the round.
+    """
     found: list[tuple[datetime, int, Item]] = []
     for index, one in enumerate(state.chores):
         if one.paused is not None or (tank is not None and one.chore.tank != tank.id):
@@ -245,6 +248,8 @@ def following_work(state: HouseholdState, tank: Tank | None = None) -> NextWork 
         later = [item for item in items_of(state, one) if item.is_open] if one.open else []
         for item in (*later, *([coming] if coming is not None else [])):
             if item.open is None:
+                continue
+            if item.open.due_at is None and item.open.target <= state.moment.day:
                 continue
             at = item.open.due_at or state.moment.round_on(item.open.target)
             if at > state.moment.now:

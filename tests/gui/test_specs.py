@@ -29,6 +29,7 @@ KINDS = {
     Kind.VOLUME: st.floats(0.1, 10_000),
     Kind.TEMPERATURE: st.floats(4, 40),
     Kind.SALINITY: st.floats(5, 40),
+    Kind.LENGTH: st.floats(0.1, 1_000),
 }
 units = st.builds(
     ShownUnits,

@@ -8,10 +8,11 @@ import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QAccessible, QMouseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 
-from tankkeeper.core.household import Animal, Stage
+from tankkeeper.core.household import Animal, ShownUnits, Stage
 from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.settle_desk import TankDesk
@@ -90,6 +91,43 @@ def test_litres_and_loss_follow_while_typing_and_say_what_was_before(live_in: Li
     assert desk.preview.lines[1].text() == f"Before: {before}"
     assert "72" in desk.preview.lines[0].text()
     save(hands, "tank-typed")
+
+
+def test_sizes_are_typed_in_inches_where_water_is_counted_in_gallons(live_in: LiveIn) -> None:
+    """As when the tank was first set down; 10 in are 25.4 cm, and "30 cm" stays 30 cm."""
+    house = small_house()
+    hands = live_in(replace(house, units=ShownUnits("US gal", "degF")))
+    desk = open_page(hands)
+
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "10")
+    hands.press("Ctrl+Return")
+    assert tanks(hands)["reef"].shape.water_depth_cm == pytest.approx(25.4)
+    write(hands, "30 cm")
+    hands.press("Ctrl+Return")
+    assert tanks(hands)["reef"].shape.water_depth_cm == pytest.approx(30.0)
+    write(hands, "99999")
+    hands.press("Ctrl+Return")
+    texts = [one.text().replace("\u00a0", " ") for one in desk.page.findChildren(QLabel)]
+    assert "Water up to 99999 in is not possible. It can be from 0 to 3937 in." in texts
+    save(hands, "tank-inches")
+
+
+def test_a_tank_without_sizes_names_a_drawing_only_once_there_is_one(live_in: LiveIn) -> None:
+    """No "As it is" stands under nothing; what would make the water known is told beside it."""
+    house = small_house()
+    bare = replace(house.tanks[0], shape=Shape(ShapeKind.BOX))
+    hands = live_in(replace(house, tanks=(bare, *house.tanks[1:])))
+    desk = open_page(hands)
+    assert [one.text() for one in desk.preview._captions] == ["", ""]
+    assert desk.preview.lines[0].text().startswith("not known yet: the length")
+
+    for path in ("length_cm", "width_cm", "height_cm", "water_depth_cm"):
+        go(hands, desk, f"shape.{path}")
+        write(hands, "40")
+
+    assert [one.text() for one in desk.preview._captions] == ["", "As typed"]
+    save(hands, "tank-not-known-before")
 
 
 def test_what_was_typed_is_kept_on_going_back_and_undone_by_key(live_in: LiveIn) -> None:

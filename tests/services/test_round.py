@@ -186,6 +186,16 @@ def test_the_next_work_is_a_slot_later_today_or_the_nearest_turn() -> None:
     assert (following.item.chore.id, following.at.isoformat()) == ("a", "2026-03-05T06:00:00+00:00")
 
 
+def test_what_is_due_since_the_day_began_does_not_come_once_more_at_the_hour_of_the_round() -> None:
+    """At half past five a line says "today"; the foot tells of what is still to come."""
+    desk, _, clock = house(chore("a"), chore("b", due="2026-03-06"))
+    clock.set_to(TODAY, time(5, 30))
+    view = round_view(desk)
+    assert [(item.chore.id, item.state) for item in view.items] == [("a", State.DUE)]
+    assert view.following is not None
+    assert (view.following.item.chore.id, view.following.at.day) == ("b", 6)
+
+
 def test_an_empty_house_has_nothing_to_come() -> None:
     """No lines, no totals, nothing that follows, and the day's end as the next change."""
     desk, _, _ = house()

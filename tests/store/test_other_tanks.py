@@ -111,3 +111,15 @@ def test_a_tank_that_has_cycled_is_told_what_of_the_catalogue_would_fit_it_now(d
     assert outlook.fitting > 5
     assert f"{outlook.fitting}\u00a0chores of the catalogue would fit it besides (F3)." in told
     assert stage_outlook(state, tank, Stage.RETIRED).fitting == 0
+
+
+def test_a_tank_says_since_when_it_has_been_in_its_stage(desk: Desk) -> None:
+    """With the day where it is known, and without one where nobody said it."""
+    settling_tanks.set_stage(desk, "skerry", Stage.CYCLING)
+    state = desk.state()
+    tank, words = state.household.tanks[0], Words(state.household, state.moment)
+    outlook = stage_outlook(state, tank, Stage.CYCLING)
+
+    assert stage_sentence(tank, Stage.CYCLING, outlook, words).startswith("It has been cycling sin")
+    undated = replace(tank, since=None)
+    assert stage_sentence(undated, Stage.CYCLING, outlook, words) == "It is cycling."

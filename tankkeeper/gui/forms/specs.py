@@ -32,6 +32,7 @@ class Kind(StrEnum):
     VOLUME = "volume"
     DAILY = "volume a day"
     TEMPERATURE = "temperature"
+    LENGTH = "length"
     SALINITY = "salinity"
     DAY = "day"
     CLOCK = "clock"
@@ -96,6 +97,7 @@ _DIMENSIONS = {
     Kind.VOLUME: Dimension.VOLUME,
     Kind.DAILY: Dimension.VOLUME,
     Kind.TEMPERATURE: Dimension.TEMPERATURE,
+    Kind.LENGTH: Dimension.LENGTH,
     Kind.SALINITY: Dimension.SALINITY,
 }
 # What is typed as a list: read from the text, and written as it is read.
@@ -119,6 +121,7 @@ def unit_of(spec: Spec, words: Words) -> str:
         Kind.VOLUME: units.volume,
         Kind.DAILY: units.volume,
         Kind.TEMPERATURE: units.temperature,
+        Kind.LENGTH: units.length,
         Kind.SALINITY: units.salinity,
         Kind.PERCENT: "%",
     }

@@ -97,14 +97,16 @@ TANK_GROUPS: Final = (
         (
             Spec("shape.kind", "Form", Kind.CHOICE, choices=_shapes),
             Spec("shape.measured", "Measured", Kind.CHOICE, choices=_measured, shown=_has_height),
-            Spec("shape.length_cm", "Length", unit="cm", shown=_SIDES),
-            Spec("shape.width_cm", "Width, front to back", unit="cm", shown=_SIDES, short="Width"),
-            Spec("shape.bow_cm", "Depth of the bow", unit="cm", shown=_is(ShapeKind.BOW_FRONT)),
-            Spec("shape.diameter_cm", "Diameter", unit="cm", shown=_is(ShapeKind.CYLINDER)),
+            Spec("shape.length_cm", "Length", Kind.LENGTH, shown=_SIDES),
+            Spec(
+                "shape.width_cm", "Width, front to back", Kind.LENGTH, shown=_SIDES, short="Width"
+            ),
+            Spec("shape.bow_cm", "Depth of the bow", Kind.LENGTH, shown=_is(ShapeKind.BOW_FRONT)),
+            Spec("shape.diameter_cm", "Diameter", Kind.LENGTH, shown=_is(ShapeKind.CYLINDER)),
             Spec("shape.sides", "Sides", Kind.WHOLE, shown=_is(ShapeKind.POLYGON)),
-            Spec("shape.edge_cm", "Length of an edge", unit="cm", shown=_is(ShapeKind.POLYGON)),
-            Spec("shape.height_cm", "Height", unit="cm"),
-            Spec("shape.water_depth_cm", "Water up to", unit="cm"),
+            Spec("shape.edge_cm", "Length of an edge", Kind.LENGTH, shown=_is(ShapeKind.POLYGON)),
+            Spec("shape.height_cm", "Height", Kind.LENGTH),
+            Spec("shape.water_depth_cm", "Water up to", Kind.LENGTH),
             Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
             Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
             Spec(
@@ -123,7 +125,7 @@ TANK_GROUPS: Final = (
             Spec("displaced.rock_dry_kg", "Rock, dry", unit="kg", short="Dry rock"),
             Spec("displaced.rock_wet_kg", "Rock, wet, drained", unit="kg", short="Wet rock"),
             Spec("displaced.rock_submerged", "Rock under water", Kind.PERCENT),
-            Spec("displaced.sand_depth_cm", "Sand, depth", unit="cm", short="Depth of the sand"),
+            Spec("displaced.sand_depth_cm", "Sand, depth", Kind.LENGTH, short="Depth of the sand"),
             Spec("displaced.sand_dry_kg", "Sand, dry", unit="kg", short="Dry sand"),
             Spec("displaced.equipment_l", "Equipment", Kind.VOLUME),
             Spec(

@@ -38,8 +38,7 @@ def units_of_locale(locale: QLocale) -> UnitChoice:
 
 def units_like(shown: ShownUnits) -> UnitChoice:
     """Return the units of a household, with the lengths that go with its volumes."""
-    length = "cm" if shown.volume == "L" else "in"
-    return UnitChoice("", shown, length)
+    return UnitChoice("", shown, shown.length)
 
 
 def first_weekday_of(locale: QLocale) -> int:

@@ -58,7 +58,7 @@ class TankPreview(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._drawings = (_Drawing(self), _Drawing(self))
-        self._captions = (CaptionLabel(AS_IT_IS, parent=self), CaptionLabel(AS_TYPED, parent=self))
+        self._captions = (CaptionLabel(parent=self), CaptionLabel(parent=self))
         self._titles = tuple(
             CaptionLabel(text, ink=Role.INK_3, parent=self) for text in ("Water", "Loss a day")
         )
@@ -102,10 +102,15 @@ class TankPreview(QWidget):
             if pictures
             else 1.0
         )
-        for side, drawing, caption in zip(sides, self._drawings, self._captions, strict=True):
+        names = (AS_IT_IS, AS_TYPED)
+        for side, drawing, caption, name in zip(
+            sides, self._drawings, self._captions, names, strict=True
+        ):
             drawing.picture = None if side is None else side.picture
             drawing.scale = scale
             drawing.setVisible(side is not None)
+            # Room is kept where nothing can be drawn yet, but there is nothing to name.
+            caption.setText("" if drawing.picture is None else name)
             caption.setVisible(side is not None)
             drawing.update()
         new, old = (typed, now) if typed is not None else (now, None)
