@@ -14,7 +14,6 @@ from tankkeeper.gui.forms.sheet_form import Draft, SheetForm
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.settle_page import SettlePage
-from tankkeeper.gui.quitting import AGAIN
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import counted
@@ -55,7 +54,7 @@ class SheetDesk(QObject):
         # Whether leaving was refused and nothing was typed since.
         self._has_warned = False
         self._is_leaving = False
-        self._is_ending = False
+        self._ends = ""
         # What leaves with a draft where it cannot be kept, without asking first.
         self._leaves_draft: Callable[[], None] | None = None
         # What was left without being kept, by the thing that it belongs to, with its name.
@@ -159,9 +158,9 @@ class SheetDesk(QObject):
     def _warn(self, fields: int) -> None:
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
         self._has_warned = self._is_leaving
-        if self._is_ending:
+        if self._ends:
             why = f": mend {counted(fields, 'field', 'fields')}, or " if fields else ". "
-            self.told.emit(f"{self._what_it_is()} is not kept yet{why}{AGAIN}")
+            self.told.emit(f"{self._what_it_is()} is not kept yet{why}{self._ends}")
             return
         how = "It cannot be kept."
         if fields:
@@ -187,18 +186,19 @@ class SheetDesk(QObject):
         go_on: Callable[[], None] | None,
         *,
         leaves: bool = True,
-        ends: bool = False,
+        ends: str = "",
         drafts: bool = False,
     ) -> None:
         """Keep what was typed if anything was, then go on; where it is refused, stay.
 
         Where going on `leaves` the page, it does so the second time whether or not it is kept;
-        where it `ends` the program, what would be lost is told by its name. Where it `drafts`, it
-        leaves the first time: keys that come next are for what it goes on to.
+        where it `ends` the household, what would be lost is told by its name, and `ends` after
+        it. Where it `drafts`, it leaves the first time: keys that come next are for what it goes
+        on to.
         """
         sheet = self.sheet
         self._is_leaving = leaves and go_on is not None
-        self._is_ending = ends
+        self._ends = ends
         self._leaves_draft = None
         if self._is_leaving and self._has_warned and sheet is not None and go_on is not None:
             self._leave_draft(go_on)
