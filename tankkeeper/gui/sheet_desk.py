@@ -26,6 +26,7 @@ READ_ONLY = "This household can only be read here. Nothing can be changed."
 CHANGED = "Changed, not kept yet. Ctrl+Return keeps it; so does going back with Esc."
 
 
+UNSOUND = "{} cannot be kept as {}. Esc tells which; Esc again leaves a draft here."
 STILL_HERE = "What you typed last time is still here, not kept yet. Ctrl+Z or As it was clears it."
 LEFT = "It was not kept. What you typed stands there again when the page is opened next."
 
@@ -141,7 +142,16 @@ class SheetDesk(QObject):
 
     @property
     def _changed_words(self) -> str:
-        return STILL_HERE if self._stands_again else CHANGED
+        if self._stands_again:
+            return STILL_HERE
+        # Not `unsound`: that tells why at the field, which may still be typed in.
+        fields = [] if self.sheet is None else [*self.sheet.fields.values()]
+        asked = [one for one in fields if one.typed is not None and not one.isHidden()]
+        wrong = sum(one.is_unread or bool(one.fault) for one in asked)
+        if wrong:
+            stand = "it stands" if wrong == 1 else "they stand"
+            return UNSOUND.format(counted(wrong, "field", "fields"), stand)
+        return CHANGED
 
     def _leave_draft(self, go_on: Callable[[], None]) -> None:
         """Leave what cannot be kept, to be gone on with next time."""
