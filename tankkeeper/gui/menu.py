@@ -96,9 +96,11 @@ class WindowMenu(QObject):
             return
         self._is_filled = True
         from tankkeeper.gui.rail_dragging import RailDragging
+        from tankkeeper.gui.rail_keys import RailKeys
 
         self._dragging = RailDragging(self._frame.rail, self)
         self._dragging.dropped.connect(self._on_carried)
+        self._rail_keys = RailKeys(self._frame, self._tell, self)
         menu = self._frame.top.menu()
         # At large type a second column would stand past the edge of the screen.
         menu.setStyleSheet("QMenu { menu-scrollable: 1; }")
@@ -158,6 +160,10 @@ class WindowMenu(QObject):
     def _settle(self, command: Command) -> None:
         if self._window.morning is not None:
             self._window.morning.settle(command)
+
+    def _tell(self, sentence: str) -> None:
+        if self._window.morning is not None:
+            self._window.morning.tell(sentence)
 
     def _next_person(self) -> None:
         if self._window.morning is not None:
