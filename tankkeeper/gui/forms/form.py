@@ -199,10 +199,24 @@ class Form(QDialog):
         is_done = super().event(event)
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
             self.fit()
+            if event.type() == QEvent.Type.Show and not event.spontaneous():
+                self._stand_over()
         elif event.type() == QEvent.Type.WindowActivate:
             # Its title bar is known only once it stands.
             self._stay_on_screen()
         return is_done
+
+    def _stand_over(self) -> None:
+        """Stand over the middle of the window; where it is only proposed, some desktops do not."""
+        under = self.parentWidget()
+        if under is None:
+            return
+        room, middle = self.screen().availableGeometry(), under.window().frameGeometry().center()
+        place = self.rect()
+        place.moveCenter(middle)
+        left = max(room.left(), min(place.left(), room.right() + 1 - place.width()))
+        top = max(room.top(), min(place.top(), room.bottom() + 1 - place.height()))
+        self.move(left, top)
 
     def fit(self, *, shrinks: bool = False) -> None:
         """Give the fields the room that they need and the screen has, and the form its height."""
