@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
-from tankkeeper.gui.typography import Metrics, Space
+from tankkeeper.gui.typography import Metrics, Space, metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
@@ -18,6 +18,8 @@ from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.log_list import LogList
 
 TITLE = "Logbook"
+# Where fewer entries had room below it, the head gives way.
+_LEAST_ROWS = 4
 LOG_COMMANDS = (
     Command.CORRECT,
     Command.TAKE_BACK,
@@ -39,6 +41,7 @@ class LogbookPage(QWidget):
         self.title = TitleLabel(TITLE, parent=self)
         self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
         self.export = Button("Export as CSV", parent=self)
+        self._head = QWidget(self)
         self.filter = LogFilter(self)
         self.list = LogList(self)
         self._build()
@@ -52,7 +55,7 @@ class LogbookPage(QWidget):
         texts.setSpacing(0)
         texts.addWidget(self.title)
         texts.addWidget(self.sentence)
-        head = QHBoxLayout()
+        head = QHBoxLayout(self._head)
         head.setContentsMargins(Space.L, Space.M, Space.M, Space.S)
         head.setSpacing(Space.M)
         head.addLayout(texts, 1)
@@ -60,7 +63,7 @@ class LogbookPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(head)
+        column.addWidget(self._head)
         column.addWidget(self.filter)
         column.addWidget(self.list, 1)
         self.setFocusProxy(self.list)
@@ -90,6 +93,27 @@ class LogbookPage(QWidget):
             self.filter.begin(typed)
             return
         super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the height out."""
+        super().resizeEvent(event)
+        self._share()
+
+    def event(self, event: QEvent) -> bool:
+        """Share it out anew where the filter needs other rows."""
+        is_done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._share()
+        return is_done
+
+    def _share(self) -> None:
+        """Let the head give way to the entries where only few would be seen; its keys stay."""
+        least = _LEAST_ROWS * metrics_for(self.font()).row_height
+        head = self._head
+        # The sentence wraps; a hint that knows no width takes it for longer than it is.
+        wraps = head.hasHeightForWidth()
+        high = head.heightForWidth(self.width()) if wraps else head.sizeHint().height()
+        head.setVisible(self.height() - high - self.filter.sizeHint().height() >= least)
 
     def tell(self, sentence: str) -> None:
         """Say under the title what is shown."""
