@@ -113,7 +113,11 @@ class LogbookPage(QWidget):
         # The sentence wraps; a hint that knows no width takes it for longer than it is.
         wraps = head.hasHeightForWidth()
         high = head.heightForWidth(self.width()) if wraps else head.sizeHint().height()
-        head.setVisible(self.height() - high - self.filter.sizeHint().height() >= least)
+        has_room = self.height() - high - self.filter.sizeHint().height() >= least
+        head.setVisible(has_room)
+        column = self.layout()
+        assert column is not None
+        column.setContentsMargins(0, 0 if has_room else Space.S, 0, 0)
 
     def tell(self, sentence: str) -> None:
         """Say under the title what is shown."""
