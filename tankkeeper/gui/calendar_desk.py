@@ -55,12 +55,14 @@ CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 class CalendarDesk(QObject):
     """Keeps the calendar's page in step with the session; `shown` tells that it is.
 
-    `refused` tells (turn id, sentence), `changed` that the why panel has something else to tell.
+    `refused` tells (turn id, sentence), `changed` that the why panel has something else to tell,
+    `switched` that what was refused has no place any more: month or board is shown instead.
     """
 
     shown = Signal()
     changed = Signal()
     refused = Signal(str, str)
+    switched = Signal()
 
     def __init__(
         self, frame: Frame, session: Session, motion: MotionChoice, parent: QObject
@@ -219,6 +221,7 @@ class CalendarDesk(QObject):
         return last is not None and sheets.shown.state is last.state
 
     def _on_month(self, day: date | None) -> None:
+        self._leave_part(to_board=False)
         self._wanted = day
         month = None if day is None else month_of(day)
         last = self._session.last
@@ -226,7 +229,16 @@ class CalendarDesk(QObject):
             month = month_of(last.state.moment.day)
         self._ask(CalendarWish(month, tank_id=self._session.tank_id))
 
+    def _leave_part(self, *, to_board: bool) -> None:
+        """Let go what is carried where the other of month and board is shown next."""
+        if self.page.is_board is to_board:
+            return
+        self._hand.release()
+        self._fault = self._rejected = None
+        self.switched.emit()
+
     def _on_board(self) -> None:
+        self._leave_part(to_board=True)
         household, board = self._session.household, self.page.board
         if household is not None:
             board.set_nouns(frozenset(noun_of(chore) for chore in household.chores))

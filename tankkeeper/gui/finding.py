@@ -151,8 +151,8 @@ class FindDesk(QObject):
         # Loaded late: the round stands without it.
         from tankkeeper.gui.forms.day_fields import local_style
 
-        style = local_style()
-        return FindIndex(shown.state, shown.sheet.words, page.rows(), page.place, style)
+        style, tank = local_style(), self._session.tank_id
+        return FindIndex(shown.state, shown.sheet.words, page.rows(), page.place, style, tank)
 
     # Typing
 

@@ -127,7 +127,9 @@ class Frame(QWidget):
 
     def _connect(self) -> None:
         self.top.views.currentChanged.connect(self._on_view)
+        self.top.views.tabBarClicked.connect(self._on_view_click)
         self.stack.currentChanged.connect(self.lay_out)
+        self.stack.currentChanged.connect(self._mark_view)
         self.top.person_chosen.connect(self.person_chosen)
         self._own_action(Command.NEXT_AREA).triggered.connect(self.next_area)
         self._own_action(Command.PREVIOUS_AREA).triggered.connect(self.previous_area)
@@ -372,6 +374,16 @@ class Frame(QWidget):
         self.lay_out()
         self._body.update()
         self.why_toggled.emit(is_open)
+
+    def _mark_view(self) -> None:
+        """Mark the view only while its page is shown, and not one that belongs to no view."""
+        shown = self.stack.currentWidget()
+        self.top.views.set_shown(self.has_why or shown is self._instead)
+
+    def _on_view_click(self, number: int) -> None:
+        """Go back to the chosen view from a page that stands in its place."""
+        if number == self.top.views.currentIndex():
+            self.show_view(self.view_id)
 
     def _on_view_key(self) -> None:
         sender = self.sender()

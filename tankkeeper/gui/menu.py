@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject
 
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icon
-from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.shortcuts import Command, key_caption, make_action
 from tankkeeper.gui.widgets.bars import ViewWord
 
 if TYPE_CHECKING:
@@ -65,18 +65,18 @@ class WindowMenu(QObject):
             Command.UNDO.value: self._undo,
             Command.REDO.value: self._redo,
             Command.NEXT_PERSON.value: self._next_person,
-            Command.NEW.value: window.begin_household,
+            Command.NEW.value: lambda: self._leave_for(Command.NEW),
             Command.TANK.value: lambda: self._settle(Command.TANK),
             Command.SETTINGS.value: lambda: self._settle(Command.SETTINGS),
             Command.CHORES.value: lambda: self._settle(Command.CHORES),
             Command.NEW_TANK.value: lambda: self._settle(Command.NEW_TANK),
             Command.EARLIER_IN_WALK.value: lambda: self._settle(Command.EARLIER_IN_WALK),
             Command.LATER_IN_WALK.value: lambda: self._settle(Command.LATER_IN_WALK),
-            Command.OPEN.value: lambda: self.files.ask_household(),
-            Command.RECENT.value: lambda: self.files.show_recent(),
-            Command.SAMPLE.value: self._open_sample,
+            Command.OPEN.value: lambda: self._leave_for(Command.OPEN),
+            Command.RECENT.value: lambda: self._leave_for(Command.RECENT),
+            Command.SAMPLE.value: lambda: self._leave_for(Command.SAMPLE),
             Command.SAVE_COPY.value: lambda: self.files.ask_copy(),
-            Command.IMPORT.value: lambda: self.files.ask_import(),
+            Command.IMPORT.value: self._import,
             Command.EXPORT.value: lambda: self.files.ask_export(),
             Command.EXPORT_TANK.value: lambda: self.files.ask_export_of_tank(),
             Command.RESTORE.value: lambda: self.files.show_backups(),
@@ -96,9 +96,11 @@ class WindowMenu(QObject):
             return
         self._is_filled = True
         from tankkeeper.gui.rail_dragging import RailDragging
+        from tankkeeper.gui.rail_keys import RailKeys
 
         self._dragging = RailDragging(self._frame.rail, self)
         self._dragging.dropped.connect(self._on_carried)
+        self._rail_keys = RailKeys(self._frame, self._tell, self)
         menu = self._frame.top.menu()
         # At large type a second column would stand past the edge of the screen.
         menu.setStyleSheet("QMenu { menu-scrollable: 1; }")
@@ -159,6 +161,10 @@ class WindowMenu(QObject):
         if self._window.morning is not None:
             self._window.morning.settle(command)
 
+    def _tell(self, sentence: str) -> None:
+        if self._window.morning is not None:
+            self._window.morning.tell(sentence)
+
     def _next_person(self) -> None:
         if self._window.morning is not None:
             self._window.morning.top_line.next_person()
@@ -174,6 +180,25 @@ class WindowMenu(QObject):
 
     def _quit(self) -> None:
         self._window.shell.end()
+
+    def _leave_for(self, command: Command) -> None:
+        """Go to another household, unless what is typed in this one would be lost by it."""
+        goes: dict[Command, Callable[[], object]] = {
+            Command.NEW: self._window.begin_household,
+            Command.OPEN: self.files.ask_household,
+            Command.RECENT: self.files.show_recent,
+            Command.SAMPLE: self._open_sample,
+            Command.IMPORT: self.files.ask_import,
+        }
+        again = f"{key_caption(command)} again opens another without it."
+        self._window.leave_then(goes[command], again, goes_to_begun=command is Command.NEW)
+
+    def _import(self) -> None:
+        """Import into what is open; where nothing is, a household begins with the file."""
+        if self._window.session is None:
+            self._leave_for(Command.IMPORT)
+        else:
+            self.files.ask_import()
 
     def _open_sample(self) -> None:
         self._window.open(self._window.doors.sample)

@@ -408,6 +408,7 @@ class Morning(QObject):
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)
         calendar.refused.connect(self._on_refused)
+        calendar.switched.connect(self._why.forget_refusals)
         self._frame.add_page(CALENDAR, calendar.page)
         self._frame.put_after_rail(calendar.page)
 

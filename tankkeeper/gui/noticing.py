@@ -78,7 +78,9 @@ class NoticeDesk(QObject):
             self._since = None
             self._show("")
         else:
-            self._show(absence_sentence(found, words), _OF_ABSENCE)
+            is_narrowed = self._session.tank_id is not None
+            sentence = absence_sentence(found, words, beside_one_tank=is_narrowed)
+            self._show(sentence, _OF_ABSENCE)
 
     def _show(self, sentence: str, commands: tuple[Command, ...] = ()) -> None:
         self._shown = (sentence, commands)

@@ -1,7 +1,8 @@
-"""Ending the program while something is typed that is not kept: told once, then let go."""
+"""Leaving a household while something is typed that is not kept: told once, then let go."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import Qt
@@ -25,61 +26,73 @@ class Unkept(NamedTuple):
 
 
 class Quitting:
-    """Holds the end of the program back once for what was typed and is not kept yet.
+    """Holds the end of the program, or another household, back once for what is not kept yet.
 
-    What can be kept is kept first, and the program ends after it. What cannot be is told; where
-    nothing else is typed, the second time ends without it.
+    What can be kept is kept first, and it goes on after it. What cannot be is told; where nothing
+    else is typed, the second time goes on without it.
     """
 
     def __init__(self, window: Window) -> None:
         self._window = window
-        self._told: list[Unkept] = []
+        self._told: tuple[str, list[Unkept]] = ("", [])
 
-    def holds(self) -> bool:
-        """Tell whether the window is to stay for now."""
-        unkept = self._unkept()
+    def holds(
+        self,
+        go_on: Callable[[], None] | None = None,
+        again: str = AGAIN,
+        *,
+        goes_to_begun: bool = False,
+    ) -> bool:
+        """Tell whether the window is to stay for now.
+
+        It goes on to the end of the program, or what was asked for instead; `again` tells which
+        key does it without what is not kept. A household that was begun may be what it goes to.
+        """
+        unkept = self._unkept(go_on is None, goes_to_begun)
         if not unkept:
             return False
         session, settling = self._window.session, self._settling
         page = None if settling is None else settling.changed_page()
-        is_told = unkept == self._told
+        is_told = (again, unkept) == self._told
         if is_told and (page is None or session is None or not session.is_behind):
             return False
         # What is being written ends by itself; a second press would write it once more.
         if not is_told:
-            self._told = unkept
+            self._told = again, unkept
             self._stand_up()
             if page is not None and session is not None:
-                session.in_turn(lambda: page.keep_then(self._end, leaves=False, ends=True))
-            else:
-                self._tell(unkept)
-        return True
+                then = self._window.shell.end if go_on is None else go_on
 
-    def _end(self) -> None:
-        """End once what was written is shown: the session still has to read it."""
-        session = self._window.session
-        if session is not None:
-            session.in_turn(self._window.shell.end)
+                def kept() -> None:
+                    """Go on once what was written is shown: the session still has to read it."""
+                    session.in_turn(then)
+
+                session.in_turn(lambda: page.keep_then(kept, leaves=False, ends=again))
+            else:
+                self._tell(unkept, again)
+        return True
 
     @property
     def _settling(self) -> Settling | None:
         morning: Morning | None = self._window.morning
         return None if morning is None else morning.settling
 
-    def _unkept(self) -> list[Unkept]:
+    def _unkept(self, is_end: bool, goes_to_begun: bool) -> list[Unkept]:
         from tankkeeper.gui.forms.kept_typing import standing_in, typing_left
         from tankkeeper.gui.forms.kind_drafts import drafts_left
 
         found: list[Unkept] = []
         beginning: Beginning | None = self._window.beginning
-        if beginning is not None and beginning.page is not None and beginning.page.is_begun:
-            found.append(Unkept(BEGUN, standing_in(beginning.page)))
+        begun = None if beginning is None or goes_to_begun else beginning.page
+        if begun is not None and begun.is_begun:
+            found.append(Unkept(BEGUN, standing_in(begun)))
         if self._settling is not None:
             page = self._settling.begun_tank()
             if page is not None:
                 found.append(Unkept(BEGUN_TANK, standing_in(page)))
             found += [Unkept(*one) for one in self._settling.unkept()]
-        if self._window.frame is not None:
+        if is_end and self._window.frame is not None:
+            # Over the window they wait until their household is opened again.
             over = self._window.frame
             left = (*typing_left(over), *drafts_left(over.window()))
             found += [Unkept(*one) for one in left]
@@ -94,11 +107,11 @@ class Quitting:
             shell.raise_()
             shell.activateWindow()
 
-    def _tell(self, unkept: list[Unkept]) -> None:
+    def _tell(self, unkept: list[Unkept], again: str) -> None:
         """Say it where one looks: on a page that covers the frame, else at the foot."""
         names = list(dict.fromkeys(one.name for one in unkept))
         several = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
-        sentence = f"{several} {'is' if len(names) == 1 else 'are'} not kept yet. {AGAIN}"
+        sentence = f"{several} {'is' if len(names) == 1 else 'are'} not kept yet. {again}"
         beginning, morning = self._window.beginning, self._window.morning
         if beginning is not None and beginning.page is not None and beginning.page.isVisible():
             beginning.page.refuse(sentence)

@@ -14,7 +14,6 @@ from tankkeeper.gui.forms.sheet_form import Draft, SheetForm
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.settle_page import SettlePage
-from tankkeeper.gui.quitting import AGAIN
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import counted
@@ -27,6 +26,7 @@ READ_ONLY = "This household can only be read here. Nothing can be changed."
 CHANGED = "Changed, not kept yet. Ctrl+Return keeps it; so does going back with Esc."
 
 
+UNSOUND = "{} cannot be kept as {}. Esc tells which; Esc again leaves a draft here."
 STILL_HERE = "What you typed last time is still here, not kept yet. Ctrl+Z or As it was clears it."
 LEFT = "It was not kept. What you typed stands there again when the page is opened next."
 
@@ -57,7 +57,7 @@ class SheetDesk(QObject):
         # Whether the bottom line says what cannot be kept.
         self._has_told = False
         self._is_leaving = False
-        self._is_ending = False
+        self._ends = ""
         # What leaves with a draft where it cannot be kept, without asking first.
         self._leaves_draft: Callable[[], None] | None = None
         # What was left without being kept, by the thing that it belongs to, with its name.
@@ -144,7 +144,16 @@ class SheetDesk(QObject):
 
     @property
     def _changed_words(self) -> str:
-        return STILL_HERE if self._stands_again else CHANGED
+        if self._stands_again:
+            return STILL_HERE
+        # Not `unsound`: that tells why at the field, which may still be typed in.
+        fields = [] if self.sheet is None else [*self.sheet.fields.values()]
+        asked = [one for one in fields if one.typed is not None and not one.isHidden()]
+        wrong = sum(one.is_unread or bool(one.fault) for one in asked)
+        if wrong:
+            stand = "it stands" if wrong == 1 else "they stand"
+            return UNSOUND.format(counted(wrong, "field", "fields"), stand)
+        return CHANGED
 
     def _leave_draft(self, go_on: Callable[[], None]) -> None:
         """Leave what cannot be kept, to be gone on with next time."""
@@ -162,9 +171,9 @@ class SheetDesk(QObject):
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
         self._has_warned = self._is_leaving
         self._has_told = True
-        if self._is_ending:
+        if self._ends:
             why = f": mend {counted(fields, 'field', 'fields')}, or " if fields else ". "
-            self.told.emit(f"{self._what_it_is()} is not kept yet{why}{AGAIN}")
+            self.told.emit(f"{self._what_it_is()} is not kept yet{why}{self._ends}")
             return
         how = "It cannot be kept."
         if fields:
@@ -194,18 +203,19 @@ class SheetDesk(QObject):
         go_on: Callable[[], None] | None,
         *,
         leaves: bool = True,
-        ends: bool = False,
+        ends: str = "",
         drafts: bool = False,
     ) -> None:
         """Keep what was typed if anything was, then go on; where it is refused, stay.
 
         Where going on `leaves` the page, it does so the second time whether or not it is kept;
-        where it `ends` the program, what would be lost is told by its name. Where it `drafts`, it
-        leaves the first time: keys that come next are for what it goes on to.
+        where it `ends` the household, what would be lost is told by its name, and `ends` after
+        it. Where it `drafts`, it leaves the first time: keys that come next are for what it goes
+        on to.
         """
         sheet = self.sheet
         self._is_leaving = leaves and go_on is not None
-        self._is_ending = ends
+        self._ends = ends
         self._leaves_draft = None
         if self._is_leaving and self._has_warned and sheet is not None and go_on is not None:
             self._leave_draft(go_on)

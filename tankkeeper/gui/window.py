@@ -6,7 +6,7 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 from importlib import import_module
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
@@ -162,6 +162,17 @@ class Window(QObject):
 
     def _raise(self, error: Exception) -> None:
         raise error
+
+    def leave_then(
+        self, go_on: Callable[[], object], again: str, *, goes_to_begun: bool = False
+    ) -> None:
+        """Go on to another household; what would be lost by it is told first, with that key."""
+
+        def once_more() -> None:
+            self.leave_then(go_on, again, goes_to_begun=goes_to_begun)
+
+        if not self._holds(once_more, again, goes_to_begun=goes_to_begun):
+            go_on()
 
     def open(self, door: Callable[[], Opened]) -> None:
         """Close what is open and open another household."""
@@ -342,7 +353,7 @@ class Window(QObject):
             standing = Standing(frame.view_id, session.tank_id, session.person_id)
             told.emit(session.last.where, standing)
 
-    def _holds(self) -> bool:
+    def _holds(self, *going_on: Any, goes_to_begun: bool = False) -> bool:
         """Tell whether the window stays, since something typed would be lost."""
         if self._morning is None and self._beginning is None:
             return False
@@ -350,7 +361,7 @@ class Window(QObject):
             from tankkeeper.gui.quitting import Quitting
 
             self._quitting = Quitting(self)
-        return self._quitting.holds()
+        return self._quitting.holds(*going_on, goes_to_begun=goes_to_begun)
 
     def _on_closing(self) -> None:
         """Leave at once; the household is backed up and closed behind it, and nothing waits here.

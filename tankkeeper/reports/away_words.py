@@ -12,15 +12,19 @@ NOT_DONE = "Not done"
 _PARTS = ((12, "morning"), (18, "afternoon"), (24, "evening"))
 
 
-def absence_sentence(absence: Absence, words: Words) -> str:
-    """Return "Away since Sunday evening: 6 overdue, 9 due, 12 not written down."."""
+def absence_sentence(absence: Absence, words: Words, *, beside_one_tank: bool = False) -> str:
+    """Return "Away since Sunday evening: 6 overdue, 9 due, 12 not written down.".
+
+    Beside the round of one tank it is said that the whole house is meant.
+    """
     counts = (
         (absence.overdue, "overdue"),
         (absence.due, "due"),
         (absence.lapsed, "not written down"),
     )
     piled = ", ".join(f"{count} {name}" for count, name in counts if count)
-    return f"Away since {_since(absence.since, words)}: {piled}."
+    where = " in the whole house" if beside_one_tank else ""
+    return f"Away since {_since(absence.since, words)}: {piled}{where}."
 
 
 def _since(at: datetime, words: Words) -> str:

@@ -23,6 +23,8 @@ _HEATER = (
 _SALINITY = "Measure again with another instrument, and bring it back over several days."
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
+# Of those, so many are named by a word each before the rest is counted.
+_NAMED_SHORT = 4
 
 
 def restart_sentence(one: Restart, words: Words) -> str:
@@ -58,17 +60,35 @@ def notice_sentence(told: Sequence[Reminder], words: Words) -> str:
     if not told:
         return ""
     shown = list(told)
-    left = 0
+    rest: list[Reminder] = []
     if len(shown) > _NAMED:
         morning = [one for one in shown if one.cause is Cause.MORNING]
         others = [one for one in shown if one.cause is not Cause.MORNING]
         keep = _NAMED - len(morning)
-        left = len(others) - keep
-        shown = others[:keep] + morning
+        shown, rest = others[:keep] + morning, others[keep:]
     parts = [_sentence(one, words) for one in shown]
-    if left > 0:
-        parts.append(f"And {left} more in the round.")
+    if rest:
+        # One that would be left over alone is named instead of being counted.
+        named = rest if len(rest) <= _NAMED_SHORT + 1 else rest[:_NAMED_SHORT]
+        names = [_short(one, words) for one in named]
+        more = len(rest) - len(named)
+        also = "; ".join([*names, f"{more} more in the round"] if more else names)
+        parts.append(f"Also {also}.")
     return "\n".join(parts)
+
+
+def _short(one: Reminder, words: Words) -> str:
+    """Return the tank and the matter alone: "Bay: feed, 07:30"."""
+    name = one.tank.name if one.tank is not None else "Household"
+    if one.restart is not None:
+        return f"{name}: pumps and heater"
+    if one.reading is not None:
+        return f"{name}: {parameter_words(one.reading.parameter)}"
+    if one.cause is Cause.RESERVOIR:
+        return f"{name}: the reservoir"
+    if one.cause is Cause.LIMIT:
+        return f"{name}: the {'water level' if one.limit is Limit.LEVEL else 'salinity'}"
+    return _sentence(one, words).removesuffix(".")
 
 
 def _sentence(one: Reminder, words: Words) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from tankkeeper.core.capable import meant_for
+from tankkeeper.core.capable import does, meant_for
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Person, Tank
 from tankkeeper.core.state import HouseholdState, Item, items_of
@@ -124,17 +125,16 @@ def strips_of(
 ) -> tuple[Strip, ...]:
     """Return the minutes of each person on each day, at last those of nobody named if there are.
 
-    A chore counts for the first person it names, of those who do such work.
+    A chore counts for the first person it names, of those who do such work; where it names nobody,
+    for the one person who does it, if there is only one.
     """
     at = {day: number for number, day in enumerate(days)}
     sums: dict[str | None, list[int]] = {}
-    known = {one.id for one in household.people}
     for one in placed:
         if not (one.item.is_open or one.item.state is State.PROJECTED) or one.day not in at:
             continue
         chore = one.item.chore
-        meant = meant_for(chore, household) if chore.who else ()
-        who = next((person for person in meant if person in known), None)
+        who = _counts_for(chore, household)
         row = sums.setdefault(who, [0] * len(days))
         row[at[one.day]] += chore.minutes or 0
     strips = [
@@ -144,6 +144,15 @@ def strips_of(
     if any(sums.get(None, ())):
         strips.append(Strip(None, tuple(sums[None]), None))
     return tuple(strips)
+
+
+def _counts_for(chore: Chore, household: Household) -> str | None:
+    """Return the person whose minutes a chore takes, None where that is not settled."""
+    if chore.who:
+        known = {one.id for one in household.people}
+        return next((one for one in meant_for(chore, household) if one in known), None)
+    able = [one.id for one in household.people if does(one, chore.kind)]
+    return able[0] if len(able) == 1 else None
 
 
 def _gives(person: Person, days: Sequence[date]) -> tuple[int | None, ...] | None:

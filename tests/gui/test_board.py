@@ -10,7 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
-from tankkeeper.core.chores import Calendar
+from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
@@ -609,3 +609,48 @@ def test_undo_while_the_mouse_drags_a_turn_only_lets_it_go(live_in: LiveIn) -> N
 
     assert len(hands.log()) == 1
     assert hands.told.startswith("Let go of Wipe the lid (Reef)")
+
+
+def test_what_one_person_alone_does_takes_the_minutes_of_that_person(live_in: LiveIn) -> None:
+    """Nobody is named, and yet it is settled: the others do no such work."""
+    house = small_house()
+    ada, bo = house.people
+    hands = live_in(replace(house, people=(ada, replace(bo, not_for=(ChoreKind.WATER_CHANGE,)))))
+    hands.press("Ctrl+2", "B")
+    sheet = board_of(hands).sheet
+    assert sheet is not None
+    assert [(one.name, one.total.replace("\N{NO-BREAK SPACE}", " ")) for one in sheet.strips][
+        :2
+    ] == [("Ada", "40 min"), ("Bo", "0 min")]
+
+
+def test_in_a_household_of_one_all_minutes_are_hers(live_in: LiveIn) -> None:
+    """There is nobody else whose they could be."""
+    house = small_house()
+    hands = live_in(replace(house, people=house.people[:1]))
+    hands.press("Ctrl+2", "B")
+    sheet = board_of(hands).sheet
+    assert sheet is not None
+    (strip,) = sheet.strips
+    assert strip.name == "Ada"
+    assert sum(strip.strip.minutes) > 0
+
+
+@pytest.mark.parametrize("keys", [("Return",), ()], ids=["refused", "carried"])
+def test_what_was_refused_on_the_board_is_told_no_more_in_the_month(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """What was carried is let go, and the panel tells of the day that has the keys."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Right", *keys)
+    assert hands.why.refusal
+
+    hands.press("M")
+
+    assert hands.why.refusal is None
+    assert not [one for one in hands.why.actions if one.text == "Let go"]
+    hands.press("B")
+    assert board_of(hands).held is None
+    assert hands.why.refusal is None

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QPushButton
 
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.flow import FlowBar
-from tankkeeper.gui.widgets.round_columns import Columns
+from tankkeeper.gui.widgets.round_columns import Columns, columns_for
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -74,6 +74,31 @@ def test_another_width_has_its_own_columns(live_in: LiveIn) -> None:
     hands.window.shell.resize(1280, 800)
     hands.settle()
     assert edges(hands.list.columns)[0] == pytest.approx(wide[0], abs=400)
+
+
+def test_no_row_changes_its_height_by_a_tick(live_in: LiveIn) -> None:
+    """The longest state goes with it, and its room would do for one line; the rows stand still."""
+    hands = live_in(small_house())
+    width = 1280
+    while not hands.list.columns.has_two_lines:
+        width -= 10
+        hands.window.shell.resize(width, 800)
+        hands.settle()
+    before = hands.area("wipe").top(), hands.area("wipe").height()
+    hands.go_to("look")
+
+    hands.press("Space")
+
+    states = [row.state for row in hands.rows()]
+    alone = columns_for(hands.rows(), hands.list.font(), hands.list.viewport().width())
+    assert not any("turns" in one for one in states)
+    assert not alone.has_two_lines
+    assert hands.list.columns.has_two_lines
+    hands.go_to("glass")
+    assert (hands.area("wipe").top(), hands.area("wipe").height()) == before
+    # Other work has lines of its own.
+    hands.press("Ctrl+Down", "Ctrl+Down", "Ctrl+Home")
+    assert not hands.list.columns.has_two_lines
 
 
 @pytest.mark.parametrize("count", [4, 5, 7, 9, 11])

@@ -490,3 +490,45 @@ def _seconds(index: FindIndex, text: str) -> float:
     begun = time.perf_counter()
     index.search(text)
     return time.perf_counter() - begun
+
+
+def test_four_lines_below_the_bar_are_seen_at_double_type(live_in: LiveIn, wear: Wear) -> None:
+    """What was found can be compared without scrolling, and three rows of the page stay."""
+    more = tuple(chore(f"more{at}", f"Rinse part {at}", 20 + at) for at in range(8))
+    small = house()
+    hands = live_in(replace(small, chores=(*small.chores, *more)))
+    wear(Scheme.LIGHT, 200)
+
+    desk = _find(hands, "rinse")
+
+    assert (
+        desk.bar.lines.height()
+        >= 4 * desk.bar.lines.visualItemRect(desk.bar.lines.item(0)).height()
+    )
+    assert hands.list.viewport().height() >= 2 * hands.list.metrics.row_height
+
+
+@pytest.mark.parametrize("view", ["Ctrl+1", "Ctrl+2"])
+def test_chores_of_other_tanks_are_told_as_such_and_shown_by_the_key_that_is_told(
+    live_in: LiveIn, view: str
+) -> None:
+    """Where the rail narrows to one tank, they are not missing on a day: they are elsewhere."""
+    small = house()
+    more = (chore("rinse", "Rinse the sponge", 13), chore("salt", "Mix salt", 13, tank="nook"))
+    hands = live_in(replace(small, chores=(*small.chores, *more)))
+    hands.press(view, "Ctrl+Down")
+    if view == "Ctrl+2":
+        hands.press("Return")
+
+    desk = _find(hands, "tomorrow")
+
+    place = "in the round" if view == "Ctrl+1" else "on this day"
+    assert sentence_of(desk) == (
+        f"1 day, 1 chore not {place}, 1 chore of another tank (Ctrl+Home shows all tanks)."
+    )
+    assert desk.bar.field.hasFocus()
+    hands.press("Ctrl+Home")
+    assert hands.frame.rail.chosen_id is None
+    assert desk.is_open
+    assert "other tank" not in sentence_of(desk)
+    assert desk.bar.text == "tomorrow"

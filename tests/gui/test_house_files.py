@@ -574,3 +574,25 @@ def test_a_bad_line_is_mended_the_tank_comes_in_and_a_restore_takes_it_away_agai
     assert "1 tank: Cove" in told
     assert tanks(hands) == ["Reef", "Nook"]
     assert [row.entry.completes[0].chore for row in hands.log()] == ["glass"]
+
+
+def test_the_list_of_households_stands_over_the_middle_of_the_window(live_in: LiveIn) -> None:
+    """Where its place was only proposed, a desktop put it into the corner of the screen."""
+    hands = live_in(size=(900, 560))
+    hands.window.doors = replace(hands.window.doors, recent=lambda: ())
+    hands.window.shell.move(40, 60)
+    hands.settle()
+
+    hands.press("Ctrl+Shift+O")
+
+    form = hands.form()
+    assert form.testAttribute(Qt.WidgetAttribute.WA_Moved)
+    away = form.geometry().center() - hands.window.shell.frameGeometry().center()
+    room = form.screen().availableGeometry()
+    assert abs(away.x()) <= 3 or form.geometry().right() == room.right()
+    assert abs(away.y()) <= 3 or form.geometry().bottom() == room.bottom()
+    # The person may take it elsewhere, where it stays.
+    form.move(5, 5)
+    form.refuse("Something is told.")
+    hands.settle()
+    assert form.pos().x() == 5

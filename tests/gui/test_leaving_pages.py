@@ -9,6 +9,7 @@ from PySide6.QtTest import QTest
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.note_form import NoteForm
+from tankkeeper.gui.sheet_desk import CHANGED
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.gui.conftest import Begin, LiveIn, Remind
 from tests.gui.first_house import first_page, type_box
@@ -458,3 +459,94 @@ def test_what_was_typed_for_another_household_is_there_again(begin: Begin) -> No
     hands.settle()
     shown = [one for one in hands.frame.findChildren(type(page)) if one.isVisible()]
     assert [one.asked.name.text for one in shown] == [""]
+
+
+def test_what_was_typed_into_a_note_waits_whatever_tank_is_in_hand_by_then(
+    live_in: LiveIn,
+) -> None:
+    """It tells about which tank it was begun; kept in one, it waits in no other."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("N")
+    hands.type("the pump hums")
+    hands.press("Esc")
+    hands.go_to("lamp")
+
+    hands.press("N")
+
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.windowTitle() == "Note: Nook"
+    assert form.text.toPlainText() == "the pump hums"
+    assert form._still_here is not None
+    assert form._still_here.words.text() == "What you typed last time about Reef is still here."
+    hands.press("Esc", "Ctrl+6", "Ctrl+M")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == "the pump hums"
+    hands.press("Ctrl+Return", "Ctrl+1")
+    hands.go_to("wipe")
+    hands.press("N")
+    form = hands.form()
+    assert isinstance(form, NoteForm)
+    assert form.text.toPlainText() == ""
+
+
+def test_a_remark_left_in_the_form_of_what_happened_waits_for_any_tank(live_in: LiveIn) -> None:
+    """With the tank that it is about chosen in it; litres of one tank wait for that one alone."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.what.setCurrentText(What.NOTE.value)
+    form.text.setFocus()
+    hands.type("the pump hums")
+    hands.press("Esc")
+    hands.go_to("lamp")
+
+    hands.press("Ctrl+L")
+
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.chosen is What.NOTE
+    assert form.text.toPlainText() == "the pump hums"
+    assert form.tank.currentText() == "Reef"
+    assert form._still_here is not None
+    assert form._still_here.words.text() == "What you typed last time about Reef is still here."
+    form._still_here.clear.setFocus()
+    hands.press("Space")
+    assert form.tank.currentText() == "Nook"
+    form.what.setCurrentText(What.WATER_CHANGE.value)
+    form.litres.field.setFocus()
+    hands.type("7")
+    hands.press("Esc")
+    hands.go_to("wipe")
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form._still_here is None
+
+
+def test_a_page_that_cannot_be_kept_does_not_say_that_escape_keeps_it(live_in: LiveIn) -> None:
+    """It says what Escape does; mended, it says that it keeps."""
+    hands = live_in()
+    page = open_page(hands)
+    go(hands, page, "shape.water_depth_cm")
+    hands.hit("Ctrl+A")
+    hands.type("deep")
+
+    said = page.page.sentence.text().replace("\u00a0", " ")
+
+    assert said == (
+        "1 field cannot be kept as it stands. Esc tells which; Esc again leaves a draft here."
+    )
+    hands.press("Esc")
+    assert page.is_open
+    hands.press("Esc")
+    assert not page.is_open
+    page = open_page(hands)
+    go(hands, page, "shape.water_depth_cm")
+    hands.hit("Ctrl+A")
+    hands.type("30")
+    assert page.page.sentence.text() == CHANGED

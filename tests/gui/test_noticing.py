@@ -83,6 +83,8 @@ def test_the_sentence_counts_the_whole_house_whatever_tank_is_chosen(live_in: Li
 
     hands.press("Ctrl+Down")
 
+    assert _notice(hands) == "Away since Sunday evening: 3 overdue, 4 due in the whole house."
+    hands.press("Ctrl+Home")
     assert _notice(hands) == SENTENCE
 
 

@@ -2,8 +2,12 @@
 
 from pathlib import Path
 
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
 from tankkeeper.app.bootstrap import open_desk
-from tankkeeper.core.household import Stage
+from tankkeeper.core.household import Household, Stage
+from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.services import settling_tanks
 from tests.gui.conftest import LiveIn
 from tests.gui.first_house import type_box
@@ -114,3 +118,34 @@ def test_a_household_that_can_only_be_read_says_so(live_in: LiveIn, tmp_path: Pa
 
     assert desk.page._notice is not None
     assert hands.log() == []
+
+
+def test_no_view_is_marked_while_a_page_stands_in_its_place(live_in: LiveIn) -> None:
+    """A click on the word of the view leads back to it, as its key does."""
+    hands = live_in()
+    views = hands.frame.top.views
+    for key in ("Ctrl+,", "F2", "F3"):
+        assert views.marked == 0
+        hands.press(key)
+        assert views.marked == -1
+        seen = views.grab().toImage()
+        sea = colours_of(views.palette())[Role.SEA].rgb()
+        foot = views.height() - 1
+        assert sea not in [seen.pixel(x, foot) for x in range(seen.width())]
+        hands.press("Esc")
+    assert views.marked == 0
+
+    hands.press("Ctrl+,")
+    QTest.mouseClick(views, Qt.MouseButton.LeftButton, pos=views.tabRect(0).center())
+    hands.settle()
+
+    assert views.marked == 0
+    assert hands.list.isVisible()
+
+
+def test_a_household_without_tanks_keeps_its_view_marked(live_in: LiveIn) -> None:
+    """What stands there can be done about it in every view."""
+    hands = live_in(Household("Quay 3", "Europe/Berlin"))
+    hands.press("Esc")
+
+    assert hands.frame.top.views.marked == 0

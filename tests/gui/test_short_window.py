@@ -257,3 +257,26 @@ def test_the_calendar_looks_the_same_when_the_type_changed_elsewhere(
     one.hands.window.shell.resize(1280, 800)
     one.hands.settle()
     assert one.hands.window.shell.grab().toImage() == found
+
+
+@pytest.mark.parametrize(("percent", "stays"), [(100, True), (150, True), (200, False)])
+def test_the_head_of_the_logbook_gives_way_beside_two_reminders(
+    remind: Remind, wear: Wear, percent: int, stays: bool
+) -> None:
+    """At double type entries are seen instead of the title; its key still exports them."""
+    wear(Scheme.LIGHT, percent)
+    one = opened(remind, (1280, 800), "pump1", "pump2")
+    banner_of(one).show_sentences(one.restart, f"Reef: {LONG}. Nook: {LONG}.")
+    hands = one.hands
+    hands.press("Ctrl+6")
+    morning = hands.window.morning
+    assert morning is not None
+    assert morning.logbook is not None
+    page = morning.logbook.page
+
+    assert page.title.isVisible() is stays
+    # At double type an entry takes two lines, and two of them are seen whole.
+    row = page.list.visualRect(page.list.model().index(0, 0)).height()
+    assert page.list.viewport().height() >= (4 if stays else 2) * row
+    hands.press("Tab", "Tab")
+    assert hands.focus().isVisible()

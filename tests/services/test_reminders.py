@@ -681,8 +681,8 @@ def test_a_limit_that_was_reached_in_the_night_is_not_said_to_be_of_yesterday() 
     assert ahead == "Nook: the water level may reach its limit by tonight, 01:35. Top off."
 
 
-def test_many_causes_are_counted_instead_of_being_read_out() -> None:
-    """Three at the most, the morning among them."""
+def test_many_causes_are_named_instead_of_being_read_out() -> None:
+    """Three at the most, the morning among them; the others by tank and matter."""
     chores = (
         fed(time(7, 10), time(7, 20), time(7, 30), time(7, 40), if_missed=IfMissed.EACH),
         a_chore(first_due=date(2026, 3, 1)),
@@ -691,9 +691,21 @@ def test_many_causes_are_counted_instead_of_being_read_out() -> None:
     one = Machine(house(*chores))
     tell = one.look(now).tell
     sentence = notice_sentence(tell, _words(now, one.household))
-    assert sentence.endswith("more in the round.")
+    assert plain(sentence).endswith("Also Nook: feed, 07:30; Nook: feed, 07:40.")
     assert "Today:" in sentence
-    assert sentence.count("feed") == 2
+    assert sentence.count("feed") == 4
+
+
+def test_of_very_many_causes_the_last_are_counted() -> None:
+    """Four are named, one over is not worth a count."""
+    hours = [time(7, 10 + at) for at in range(9)]
+    for count, ends in ((8, "feed, 07:17."), (9, "feed, 07:16; 2 more in the round.")):
+        now = local("2026-03-12T09:20")
+        one = Machine(house(fed(*hours[:count], if_missed=IfMissed.EACH)))
+        tell = [each for each in one.look(now).tell if each.cause is not Cause.MORNING]
+        sentence = plain(notice_sentence(tell, _words(now, one.household)))
+        assert len(tell) == count
+        assert sentence.endswith(ends)
 
 
 def test_a_restart_of_yesterday_says_its_day() -> None:

@@ -29,7 +29,10 @@ from tankkeeper.services import settling_chores, settling_in
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
-_HOW = "Space switches a chore on or off, + and - change its days, Return changes more."
+_HOW = (
+    "Space switches a chore on or off, Left and Right (- and +) change its days, "
+    "Return changes more."
+)
 _HIGH, _WIDE = 300, 680
 # What stands around the list in the form, a refusal of two lines with it, and the least of a list.
 _AROUND, _LEAST = 324, 120

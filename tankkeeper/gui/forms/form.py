@@ -76,7 +76,7 @@ class Form(QDialog):
         # What stood in the fields before anything was typed, where that is kept at all.
         self._untouched: Typing | None = None
         self._at_first: Typing | None = None
-        self._about = ""
+        self._about = self._of = ""
         self._still_here: StillHere | None = None
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
@@ -200,10 +200,24 @@ class Form(QDialog):
         is_done = super().event(event)
         if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize, QEvent.Type.Show):
             self.fit()
+            if event.type() == QEvent.Type.Show and not event.spontaneous():
+                self._stand_over()
         elif event.type() == QEvent.Type.WindowActivate:
             # Its title bar is known only once it stands.
             self._stay_on_screen()
         return is_done
+
+    def _stand_over(self) -> None:
+        """Stand over the middle of the window; where it is only proposed, some desktops do not."""
+        under = self.parentWidget()
+        if under is None:
+            return
+        room, middle = self.screen().availableGeometry(), under.window().frameGeometry().center()
+        place = self.rect()
+        place.moveCenter(middle)
+        left = max(room.left(), min(place.left(), room.right() + 1 - place.width()))
+        top = max(room.top(), min(place.top(), room.bottom() + 1 - place.height()))
+        self.move(left, top)
 
     def fit(self, *, shrinks: bool = False) -> None:
         """Give the fields the room that they need and the screen has, and the form its height."""
@@ -281,21 +295,24 @@ class Form(QDialog):
             if isinstance(label, QLabel) and label.hasHeightForWidth():
                 label.setMinimumHeight(max(0, label.heightForWidth(self.area.viewport().width())))
 
-    def keep_typing(self, about: str) -> None:
+    def keep_typing(self, about: str, of: str = "") -> None:
         """Let what is typed and left stand here again next time; call it once all fields are made.
 
-        `about` tells the form from others over the same window.
+        `about` tells the form from others over the same window; where what is left waits whatever
+        the form is `of` by then, it is told when it was of something else.
         """
         over = self.parentWidget()
         if over is None:
             return
         self._about = f"{over.window().windowTitle()}: {type(self).__name__}: {about}"
         self._untouched = standing_in(self)
+        self._of = of
         left = take_typing(over, self._about, self._untouched)
         if left is None:
             return
         put_in(self, left)
         self._still_here = StillHere(self)
+        self._still_here.tell_of(left.of if left.of != of else "")
         self._still_here.cleared.connect(self._clear_typing)
         self.column.insertWidget(1, self._still_here)
         # It stands above the fields, and Tab comes to it before them.
@@ -337,7 +354,7 @@ class Form(QDialog):
         if before is not None and over is not None:
             typing = standing_in(self)
             if typing != before:
-                typing.name = f"The form {self.windowTitle()}"
+                typing.name, typing.of = f"The form {self.windowTitle()}", self._of
                 leave_typing(over, self._about, typing)
         super().reject()
 

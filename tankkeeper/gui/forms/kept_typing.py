@@ -19,6 +19,7 @@ from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import BodyLabel
 
 STILL_HERE = "What you typed last time is still here."
+STILL_HERE_OF = "What you typed last time about {} is still here."
 # By the window that a form stands over, then by what the form is about.
 _left: WeakKeyDictionary[QWidget, dict[str, Typing]] = WeakKeyDictionary()
 _MOST = 20
@@ -39,10 +40,12 @@ class Standing(Protocol):
 class Typing(list[tuple[str, object]]):
     """What stands in the fields of a form: the kind of each, and its text; `name` is the form's.
 
-    Of a list of proposals it is what was switched and changed in it.
+    Of a list of proposals it is what was switched and changed in it. `of` is what it was typed
+    about, where the form may be opened for something else the next time.
     """
 
     name = ""
+    of = ""
 
 
 def standing_in(form: QWidget) -> Typing:
@@ -132,9 +135,13 @@ class StillHere(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.S)
-        words = BodyLabel(STILL_HERE, ink=Role.INK_2, parent=self)
-        row.addWidget(words, 1, Qt.AlignmentFlag.AlignVCenter)
+        self.words = BodyLabel(STILL_HERE, ink=Role.INK_2, parent=self)
+        row.addWidget(self.words, 1, Qt.AlignmentFlag.AlignVCenter)
         self.clear = Button("Clear", parent=self)
         self.clear.setAutoDefault(False)
         self.clear.clicked.connect(self.cleared)
         row.addWidget(self.clear)
+
+    def tell_of(self, other: str) -> None:
+        """Say that it was typed about something else than the form was opened for now."""
+        self.words.setText(STILL_HERE_OF.format(other) if other else STILL_HERE)

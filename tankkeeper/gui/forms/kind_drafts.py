@@ -27,7 +27,7 @@ class KindDrafts:
     """The drafts of a form that asks for one of several kinds, `fields` by the kind.
 
     `shared` fields are asked for every kind; whether one of them counts as typed, `is_typed` tells.
-    `name` is the form's.
+    `name` is the form's. A kind that is `wider` than the others is about what this tells.
     """
 
     def __init__(
@@ -38,10 +38,12 @@ class KindDrafts:
         shared: Sequence[QWidget],
         is_typed: Callable[[QWidget], bool],
         name: str,
+        wider: Mapping[str, str] | None = None,
     ) -> None:
         self._name = name
         self._kept = _left.setdefault(over, {})
         self._about = about
+        self._wider = wider or {}
         self._own = {kind: inputs_of(of_kind) for kind, of_kind in fields.items()}
         self._shared = inputs_of(shared)
         self._is_typed = is_typed
@@ -51,7 +53,7 @@ class KindDrafts:
 
     def newest(self) -> str:
         """Return the kind that was left last, empty where nothing was."""
-        kinds = [kind for about, kind in self._kept if about == self._about]
+        kinds = [kind for about, kind in self._kept if (about, kind) == self._key(kind)]
         return next((kind for kind in reversed(kinds) if kind in self._own), "")
 
     def change(self, before: str, kind: str) -> bool:
@@ -63,7 +65,7 @@ class KindDrafts:
             self._keep(before, self._of(before))
             put_into(self._of(before), self._untouched[before])
         self.shown = ""
-        typing = self._kept.get((self._about, kind))
+        typing = self._kept.get(self._key(kind))
         if typing is None or self._typed(kind, self._of(kind)):
             return False
         put_into(self._of(kind), typing)
@@ -72,7 +74,7 @@ class KindDrafts:
 
     def clear(self, kind: str) -> None:
         """Forget the draft of a kind, and let its fields be untouched."""
-        self._kept.pop((self._about, kind), None)
+        self._kept.pop(self._key(kind), None)
         put_into(self._of(kind), self._untouched[kind])
         self.shown = ""
 
@@ -84,13 +86,16 @@ class KindDrafts:
             if other != kind and self._typed(other, alone):
                 self._keep(other, alone)
         if is_kept:
-            self._kept.pop((self._about, kind), None)
+            self._kept.pop(self._key(kind), None)
         elif self._typed(kind, self._of(kind)):
             self._keep(kind, self._of(kind))
         elif self.shown == kind:
-            self._kept.pop((self._about, kind), None)
+            self._kept.pop(self._key(kind), None)
         while len(self._kept) > _MOST:
             del self._kept[next(iter(self._kept))]
+
+    def _key(self, kind: str) -> tuple[str, str]:
+        return self._wider.get(kind, self._about), kind
 
     def _of(self, kind: str) -> list[QWidget]:
         return [*self._own[kind], *self._shared]
@@ -111,5 +116,5 @@ class KindDrafts:
         typing = Typing(standing.get(one, was) for one, was in zip(fields, before, strict=True))
         typing.name = self._name
         # The newest stands last.
-        self._kept.pop((self._about, kind), None)
-        self._kept[self._about, kind] = typing
+        self._kept.pop(self._key(kind), None)
+        self._kept[self._key(kind)] = typing

@@ -84,6 +84,7 @@ class LogForm(Form):
         self._words = words
         self._asked_about = ""
         self._tank_id = tank_id
+        self._opened_for = tank_id
         self.what = ChoiceField("What", self)
         self.tank = ChoiceField("Tank", self)
         # Tab goes through the fields in the order in which they are made.
@@ -117,13 +118,16 @@ class LogForm(Form):
         self._before = self.chosen
         self._on_what()
         # On another day "yesterday" would be another one.
+        about = f"{parent.window().windowTitle()}: {words.moment.day}"
         self._drafts = KindDrafts(
             parent.window(),
-            f"{parent.window().windowTitle()}: {words.moment.day} {tank_id}",
+            f"{about} {tank_id}",
             {what.value: fields for what, fields in self._fields_of.items()},
             (self.tank, self.when, self.note),
             self._is_typed_in,
             f"The form {WRITE_DOWN}",
+            # A remark is looked for wherever the keys are by then.
+            wider={What.NOTE.value: about},
         )
         self._take_up()
         self.what.setFocus()
@@ -225,6 +229,8 @@ class LogForm(Form):
             self.column.insertWidget(1, self._still_here)
         if self._still_here is not None:
             self._still_here.setVisible(is_there)
+            is_other = self.tank.currentData() != self._opened_for
+            self._still_here.tell_of(self.tank.currentText() if is_other else "")
 
     def _clear_draft(self) -> None:
         assert self._still_here is not None

@@ -21,7 +21,8 @@ class NoteForm(Form):
         self.text = NoteField("Note", self)
         self.column.insertWidget(self.column.count() - 2, self.text)
         self.asked.connect(self._on_asked)
-        self.keep_typing(about)
+        # A remark is looked for wherever the keys are by then.
+        self.keep_typing("", about)
         self.text.setFocus()
 
     def _on_asked(self) -> None:

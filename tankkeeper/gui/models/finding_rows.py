@@ -24,12 +24,13 @@ from tankkeeper.reports.words import Words
 MOST_LISTED: Final = 24
 LONGEST_QUERY: Final = 200
 _LONGEST_TOLD: Final = 40
+WIDEN: Final = " (Ctrl+Home shows all tanks)"
 # Letters that are no base letter with a sign on it, as they are typed without it.
 _PLAIN_LETTERS: Final = str.maketrans({"ø": "o", "ł": "l", "đ": "d", "æ": "ae", "œ": "oe"})
 
 
-# Lines in the page, then tanks, days and chores below the bar.
-_Counts = tuple[int, int, int, int]
+# Lines in the page, then tanks, days and chores below the bar, those of other tanks at last.
+_Counts = tuple[int, int, int, int, int]
 
 
 class HitKind(StrEnum):
@@ -95,7 +96,10 @@ class FindIndex:
         rows: Iterable[ItemRow],
         place: str = "in the round",
         style: DayStyle | None = None,
+        tank_id: str | None = None,
     ) -> None:
+        # The tank to which the page is narrowed: chores of others are on none of its lines.
+        self._tank_id = tank_id
         self._style = style or DayStyle()
         self._state = state
         self._words = words
@@ -127,7 +131,9 @@ class FindIndex:
         chores = [one for one, text in self._chores if fits(tokens, text)]
         listed = tuple(self.chore_hit(one) for one in chores[:MOST_LISTED])
         hits = (*tanks, *days, *listed)
-        counts = (len(rows), len(tanks), len(days), len(chores))
+        narrowed = self._tank_id
+        others = sum(narrowed is not None and one.chore.tank != narrowed for one in chores)
+        counts = (len(rows), len(tanks), len(days), len(chores) - others, others)
         known = set(rows)
         found = {row.item.chore.id for row in self._rows if row.id in known}
         return Found(
@@ -201,7 +207,7 @@ def _tank_hit(tank: Tank) -> Hit:
 
 def _sentence(query: str, counts: _Counts, place: str) -> str:
     """Return in one line how much was found: what is marked in the page, then what is listed."""
-    rows, tanks, days, chores = counts
+    rows, tanks, days, chores, others = counts
     if not any(counts):
         shown = query.strip()
         told = shown if len(shown) <= _LONGEST_TOLD else f"{shown[:_LONGEST_TOLD]}…"
@@ -214,5 +220,8 @@ def _sentence(query: str, counts: _Counts, place: str) -> str:
         one, several = ("other chore", "other chores") if rows else ("chore", "chores")
         where = f" not {place}" if place and not rows else ""
         parts.append(f"{counted(chores, one, several)}{where}")
-    more = f", the first {MOST_LISTED} listed" if chores > MOST_LISTED else ""
+    if others:
+        one, several = f"chore of another tank{WIDEN}", f"chores of other tanks{WIDEN}"
+        parts.append(counted(others, one, several))
+    more = f", the first {MOST_LISTED} listed" if chores + others > MOST_LISTED else ""
     return f"{', '.join(parts)}{more}."

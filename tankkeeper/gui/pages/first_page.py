@@ -151,7 +151,8 @@ class FirstPage(QWidget):
         column.addWidget(self.heading)
         column.addWidget(
             CaptionLabel(
-                "Space switches a chore off or on, + and - change its days, Return changes more.",
+                "Space switches a chore off or on, Left and Right (- and +) change its days, "
+                "Return changes more.",
                 parent=side,
             )
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -18,7 +18,9 @@ from tankkeeper.gui.widgets.log_filter import LogFilter
 from tankkeeper.gui.widgets.log_list import LogList
 
 TITLE = "Logbook"
-# Below so many times the height of a button the head leaves no room for two entries.
+# Where fewer entries had room below it, the head gives way.
+_LEAST_ROWS = 4
+# Below so many times the height of a button the filter leaves no room for two entries.
 _LOW = 8
 LOG_COMMANDS = (
     Command.CORRECT,
@@ -41,6 +43,7 @@ class LogbookPage(QWidget):
         self.title = TitleLabel(TITLE, parent=self)
         self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
         self.export = Button("Export as CSV", parent=self)
+        self._head = QWidget(self)
         self.filter = LogFilter(self)
         self.list = LogList(self)
         self._build()
@@ -54,7 +57,7 @@ class LogbookPage(QWidget):
         texts.setSpacing(0)
         texts.addWidget(self.title)
         texts.addWidget(self.sentence)
-        head = QHBoxLayout()
+        head = QHBoxLayout(self._head)
         head.setContentsMargins(Space.L, Space.M, Space.M, Space.S)
         head.setSpacing(Space.M)
         head.addLayout(texts, 1)
@@ -62,7 +65,7 @@ class LogbookPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(head)
+        column.addWidget(self._head)
         column.addWidget(self.filter)
         column.addWidget(self.list, 1)
         self.setFocusProxy(self.list)
@@ -94,11 +97,30 @@ class LogbookPage(QWidget):
         super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave room for entries on a low page: the tab in the top line names the page, too."""
+        """Share the height out; on a low page the filter stands on one line."""
         super().resizeEvent(event)
-        is_low = self.height() < _LOW * metrics_for(self.font()).button_height
-        self.title.setVisible(not is_low)
-        self.filter.set_low(is_low)
+        self.filter.set_low(self.height() < _LOW * metrics_for(self.font()).button_height)
+        self._share()
+
+    def event(self, event: QEvent) -> bool:
+        """Share it out anew where the filter needs other rows."""
+        is_done = super().event(event)
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._share()
+        return is_done
+
+    def _share(self) -> None:
+        """Let the head give way to the entries where only few would be seen; its keys stay."""
+        least = _LEAST_ROWS * metrics_for(self.font()).row_height
+        head = self._head
+        # The sentence wraps; a hint that knows no width takes it for longer than it is.
+        wraps = head.hasHeightForWidth()
+        high = head.heightForWidth(self.width()) if wraps else head.sizeHint().height()
+        has_room = self.height() - high - self.filter.sizeHint().height() >= least
+        head.setVisible(has_room)
+        column = self.layout()
+        assert column is not None
+        column.setContentsMargins(0, 0 if has_room else Space.S, 0, 0)
 
     def tell(self, sentence: str) -> None:
         """Say under the title what is shown."""

@@ -55,6 +55,7 @@ class ViewBar(QTabBar):
         self._words = tuple(words)
         self._icons = icons
         self._may_draw_icons = False
+        self._is_shown = True
         self._gap = Space.L
         self._has_icons = icons is not None
         self.setAccessibleName("Views")
@@ -65,6 +66,17 @@ class ViewBar(QTabBar):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         for word in self._words:
             self.addTab(without_mnemonic(word.text))
+
+    @property
+    def marked(self) -> int:
+        """The number of the view that is marked as shown, -1 where another page is."""
+        return self.currentIndex() if self._is_shown else -1
+
+    def set_shown(self, is_shown: bool) -> None:
+        """Mark the chosen view as shown, or none while a page stands in its place."""
+        if is_shown != self._is_shown:
+            self._is_shown = is_shown
+            self.update()
 
     def fit(self, width: int) -> int:
         """Narrow the gaps, then leave the icons out, until the words fit; return their width."""
@@ -104,7 +116,7 @@ class ViewBar(QTabBar):
 
     def _paint_word(self, painter: QPainter, number: int) -> None:
         table = colours_of(self.palette())
-        is_chosen = number == self.currentIndex()
+        is_chosen = number == self.marked
         area = self.tabRect(number).adjusted(0, 0, -self._gap, 0)
         ink = table[Role.SEA if is_chosen else Role.INK_2]
         x = area.left()
@@ -119,19 +131,17 @@ class ViewBar(QTabBar):
         if is_chosen:
             under = QRect(area.left(), self.height() - _UNDERLINE, area.width(), _UNDERLINE)
             paint_ground(painter, under, table[Role.SEA])
-            if self.hasFocus():
-                ring = QRectF(area).adjusted(-6, 0, 6, 0)
-                ring.setHeight(metrics_for(self.font()).button_height)
-                ring.moveCenter(QPointF(QRectF(area).center()))
-                paint_focus_ring(painter, ring, table)
+        if number == self.currentIndex() and self.hasFocus():
+            ring = QRectF(area).adjusted(-6, 0, 6, 0)
+            ring.setHeight(metrics_for(self.font()).button_height)
+            ring.moveCenter(QPointF(QRectF(area).center()))
+            paint_focus_ring(painter, ring, table)
 
     def _paint_icon(self, painter: QPainter, number: int, area: QRect, ink: str) -> int:
         size = metrics_for(self.font()).icon
         icon = self._words[number].icon
         if icon is not None and self._icons is not None and self._may_draw_icons:
-            colour = colours_of(self.palette())[
-                Role.SEA if number == self.currentIndex() else Role.INK_2
-            ]
+            colour = colours_of(self.palette())[Role.SEA if number == self.marked else Role.INK_2]
             pixmap = self._icons.pixmap(icon, colour, size, self.devicePixelRatioF())
             painter.drawPixmap(area.left(), area.center().y() + 1 - size // 2, pixmap)
         return size + Space.XS

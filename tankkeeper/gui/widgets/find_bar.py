@@ -8,6 +8,7 @@ from typing import Final
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import (
     QKeyEvent,
+    QKeySequence,
     QPainter,
     QPaintEvent,
 )
@@ -27,13 +28,14 @@ from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, tip
 from tankkeeper.gui.widgets.line_delegate import LineDelegate
+from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.gui.widgets.quantity_field import Field
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 HINT: Final = "A chore, a tank or a day"
 HELP: Final = "Up and Down go through what is found, Return goes there, Escape closes."
 _LINES_SEEN: Final = 6
-_LINES_LEAST: Final = 1
+_LINES_LEAST: Final = 4
 # What is marked in the page is to be seen below the lines.
 _SHARE_OF_PAGE: Final = 4
 _STEPS: Final = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
@@ -49,15 +51,14 @@ class FindField(Field):
     escaped = Signal()
 
     def event(self, event: QEvent) -> bool:
-        """Keep the keys that belong here from acting in the window."""
-        if (
-            isinstance(event, QKeyEvent)
-            and event.type() == QEvent.Type.ShortcutOverride
-            and event.key() in _OWN_KEYS
-            and not event.modifiers()
-        ):
-            event.accept()
-            return True
+        """Keep the keys that belong here from acting in the window, and leave it its own."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
+            if event.key() in _OWN_KEYS and not event.modifiers():
+                event.accept()
+                return True
+            if event.matches(QKeySequence.StandardKey.MoveToStartOfDocument):
+                # Home alone does the same in a line; this one shows all tanks.
+                return False
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -165,8 +166,17 @@ class FindBar(QWidget):
             item.setToolTip(tip(text))
             self.lines.addItem(item)
         high, page = metrics_for(self.font()).list_hit_height, self.parentWidget()
-        room = page.height() // _SHARE_OF_PAGE // high if page is not None else _LINES_SEEN
-        seen = min(len(lines), _LINES_SEEN, max(room, _LINES_LEAST))
+        room = least = _LINES_SEEN
+        if page is not None:
+            room = page.height() // _SHARE_OF_PAGE // high
+            # The field above, a notice beside it, and three rows of the page below.
+            direct = Qt.FindChildOption.FindDirectChildrenOnly
+            notices = page.findChildren(NoticeBar, options=direct)
+            taken = sum(one.height() for one in notices if not one.isHidden())
+            taken += self.field.sizeHint().height() + 2 * Space.S + 3 * high
+            free = page.height() - taken
+            least = max(1, min(_LINES_LEAST, free // high))
+        seen = min(len(lines), _LINES_SEEN, max(room, least))
         self.lines.setFixedHeight(seen * high)
         self.lines.setVisible(bool(lines))
 

@@ -1,4 +1,4 @@
-"""The chores that are proposed: each switched on or off by Space, its days changed by + and -."""
+"""The chores that are proposed: each switched on or off by Space, its days by + and -."""
 
 from __future__ import annotations
 
@@ -76,7 +76,8 @@ class ProposalList(QListWidget):
         super().__init__(parent)
         self.setAccessibleName("Proposed chores")
         self.setAccessibleDescription(
-            "Space switches a chore on or off, plus and minus change its days, Return changes more."
+            "Space switches a chore on or off, Left and Right or minus and plus change its days, "
+            "Return changes more."
         )
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setItemDelegate(_ProposalDelegate(self))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 from PySide6.QtGui import QFont, QFontMetricsF
 
@@ -50,6 +50,16 @@ class Needs:
             max(self.who, other.who),
             max(self.state, other.state),
         )
+
+
+class Below(NamedTuple):
+    """What stands on a second line: amounts and cautions, and who."""
+
+    has_two_lines: bool
+    has_who_below: bool
+
+
+BESIDE: Final = Below(has_two_lines=False, has_who_below=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,12 +149,17 @@ def usual_needs(base: QFont) -> Needs:
 
 
 def columns_for(
-    rows: Sequence[ItemRow], base: QFont, width: float, kept: Needs | None = None
+    rows: Sequence[ItemRow],
+    base: QFont,
+    width: float,
+    kept: Needs | None = None,
+    stands: Below = BESIDE,
 ) -> Columns:
     """Return the columns for these rows in a list of `width` pixels.
 
     `kept` is what was shown there before: the columns stand still while the texts change, as long
-    as that costs no row a second line.
+    as that costs no row a second line. What `stands` below by now stays there: rows whose height
+    came and went with a tick would jump under the hand.
     """
     metrics = metrics_for(base)
     shortest = metrics.px(_SHORTEST_NAME)
@@ -154,10 +169,10 @@ def columns_for(
         fewer = _needs(rows, base, shortest)
         if _fits_beside(fewer, room) and _is_for_few(rows, base, shortest):
             needs = fewer
-    columns = _placed(needs, base, width)
+    columns = _placed(needs, base, width, stands)
     if kept is None:
         return columns
-    still = _placed(needs.at_least(kept), base, width)
+    still = _placed(needs.at_least(kept), base, width, stands)
     is_same = (still.has_two_lines, still.has_who_below) == (
         columns.has_two_lines,
         columns.has_who_below,
@@ -165,17 +180,17 @@ def columns_for(
     return still if is_same else columns
 
 
-def _placed(needs: Needs, base: QFont, width: float) -> Columns:
+def _placed(needs: Needs, base: QFont, width: float, stands: Below) -> Columns:
     """Return where the columns stand for what their texts take."""
     left, right = float(Space.L), width - Space.L
     chore = left + metrics_for(base).mark_row + Space.S
     room = right - chore
-    has_two_lines = not _fits_beside(needs, room)
+    has_two_lines = stands.has_two_lines or not _fits_beside(needs, room)
     spare = room - needs.chore - needs.amount - needs.beside_chore - _GAP
     has_who_below = False
     if has_two_lines:
         spare = room - needs.beside_chore - needs.bare_chore
-        has_who_below = spare < 0
+        has_who_below = stands.has_who_below or spare < 0
     spare = max(0.0, spare)
     state = right - max(needs.state, needs.who if has_who_below else 0.0) - spare * 0.12
     who = state if has_who_below else state - _GAP - needs.who

@@ -15,7 +15,14 @@ from tankkeeper.gui.models.round_rows import ItemRow, RoundRow
 from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.widgets.drawn_rows import DrawnRows, paint_emptiness
 from tankkeeper.gui.widgets.letters import letter_of
-from tankkeeper.gui.widgets.round_columns import Columns, Needs, columns_for, usual_needs
+from tankkeeper.gui.widgets.round_columns import (
+    BESIDE,
+    Below,
+    Columns,
+    Needs,
+    columns_for,
+    usual_needs,
+)
 from tankkeeper.gui.widgets.round_delegate import RoundDelegate
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 
@@ -52,6 +59,8 @@ class RoundList(DrawnRows, QListView):
         self._found: frozenset[str] = frozenset()
         # What the columns had room for so far, in this width and type.
         self._kept: Needs | None = None
+        # The chores of the rows that the columns were made for.
+        self._shown: frozenset[str] = frozenset()
         self._measure: tuple[float, str] = (0.0, "")
         self._others: tuple[ItemRow, ...] = ()
         # What the row in hand was, while it was still to do.
@@ -302,11 +311,17 @@ class RoundList(DrawnRows, QListView):
         """Return the columns for rows; in one width and type they only ever give way."""
         width = float(self.viewport().width())
         measure = (width, self.font().key())
+        chores = frozenset(row.item.chore.id for row in rows)
+        is_same_work = 2 * len(chores & self._shown) > len(chores | self._shown)
+        stands = Below(self._columns.has_two_lines, self._columns.has_who_below)
+        if measure != self._measure or not is_same_work:
+            stands = BESIDE
+        self._shown = chores
         if measure != self._measure:
             self._measure, self._kept = measure, usual_needs(self.font())
             others = columns_for(self._others, self.font(), width).needs
             self._kept = self._kept if others is None else self._kept.at_least(others)
-        columns = columns_for(rows, self.font(), width, self._kept)
+        columns = columns_for(rows, self.font(), width, self._kept, stands)
         if rows:
             self._kept = columns.needs
         return columns
