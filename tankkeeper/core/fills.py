@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff, WaterChange
@@ -16,19 +17,24 @@ class FillLog:
     """The fills of one tank for the loss filter, and where the water stands since.
 
     `mark` is the last entry after which the level (or the reservoir) was known, None when there is
-    none or when the tank stood still since; `was_frozen` tells the latter. `added_since_l` is what
-    came in after it without reaching the mark, `part` the last top-off of it; `content_l` the
+    none or when the tank stood still since; `was_frozen` tells the latter. `added` is what came in
+    after it without reaching the mark and when, `part` the last top-off of it; `content_l` the
     litres in the reservoir at `mark`, None without one; `found_empty` a look after it that found
     none left, which does not tell since when the tank falls.
     """
 
     fills: tuple[Fill, ...] = ()
     mark: Entry | None = None
-    added_since_l: float = 0.0
+    added: tuple[tuple[datetime, float], ...] = ()
     content_l: float | None = None
     was_frozen: bool = False
     found_empty: Entry | None = None
     part: Entry | None = None
+
+    @property
+    def added_since_l(self) -> float:
+        """The litres that came in after the mark."""
+        return sum(litres for _, litres in self.added)
 
 
 def fill_log(tank: Tank, entries: Iterable[Entry], freezes: Sequence[Span] = ()) -> FillLog:
@@ -59,7 +65,7 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
     fills: list[Fill] = []
     mark: Entry | None = None
     part: Entry | None = None
-    added = 0.0
+    added: list[tuple[datetime, float]] = []
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
@@ -69,16 +75,16 @@ def _by_level(entries: Iterable[Entry], freezes: Sequence[Span]) -> FillLog:
             is_guess = is_guess or (fact.to_mark and _stood_still(mark, entry, freezes))
             fills.append(Fill(entry.at, litres, is_guess, fact.to_mark))
             if fact.to_mark:
-                mark, added, part = entry, 0.0, None
+                mark, added, part = entry, [], None
             else:
                 part = entry
-                added += litres
+                added.append((entry.at, litres))
         elif isinstance(fact, WaterChange) and None not in (fact.added_l, fact.litres):
             more = (fact.added_l or 0.0) - (fact.litres or 0.0)
             if more:
                 fills.append(Fill(entry.at, more, fact.estimated, closes=False))
-                added += more
-    return FillLog(tuple(fills), mark, added, part=part)
+                added.append((entry.at, more))
+    return FillLog(tuple(fills), mark, tuple(added), part=part)
 
 
 def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[Span]) -> FillLog:
@@ -93,13 +99,13 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
     content: float | None = None
     found_empty: Entry | None = None
     part: Entry | None = None
-    added = 0.0
+    added: list[tuple[datetime, float]] = []
     for entry in entries:
         fact = entry.fact
         if isinstance(fact, TopOff):
             is_guess = fact.estimated or fact.litres is None
             fills.append(Fill(entry.at, fact.litres or 0.0, is_guess, closes=False))
-            added += fact.litres or 0.0
+            added.append((entry.at, fact.litres or 0.0))
             part = part if fact.to_mark else entry
         if not isinstance(fact, ReservoirCheck):
             continue
@@ -110,9 +116,13 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         if before is None and fact.fill_l is not None:
             before = capacity - fact.fill_l
         used = content - before if content is not None and before is not None else None
-        is_measured = used is not None and used + added > 0.0 and not fact.estimated
+        is_measured = (
+            used is not None
+            and used + sum(litres for _, litres in added) > 0.0
+            and not fact.estimated
+        )
         is_measured = is_measured and not _stood_still(mark, entry, freezes)
         fills.append(Fill(entry.at, used if used and used > 0 else 0.0, not is_measured))
-        mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, 0.0
+        mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, []
         found_empty = part = None
-    return FillLog(tuple(fills), mark, added, content, found_empty=found_empty, part=part)
+    return FillLog(tuple(fills), mark, tuple(added), content, found_empty=found_empty, part=part)

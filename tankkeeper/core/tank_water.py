@@ -143,8 +143,7 @@ def _by_hand(
             *(max(0.0, one - log.added_since_l) for one in (gone.value, gone.low, gone.high))
         )
         if allowed is not None:
-            litres = allowed[0] + log.added_since_l
-            limit = _limit(log, learned, moment, litres, allowed[1], standing)
+            limit = _limit(log, learned, moment, allowed[0], allowed[1], standing)
     area = learned.level_area_cm2
     below = evaporated.value * 10_000.0 / area if evaporated is not None and area else None
     interval = None
@@ -202,12 +201,12 @@ def _limit(
     factor: float,
     can_repeat: bool = False,
 ) -> LimitForecast:
-    """Return when `litres` are lost after the last mark, by the upper bound and by the median."""
+    """Return when `litres` are missing since the last mark, by the upper bound and the median."""
     mark = log.mark
     if mark is None:
         return LimitForecast(base=None)
-    soon = mark.at + timedelta(days=_days_until(learned, litres, "upper", factor))
-    usual = mark.at + timedelta(days=_days_until(learned, litres, "median", factor))
+    soon = _missing_at(log, mark, learned, litres, "upper", factor)
+    usual = _missing_at(log, mark, learned, litres, "median", factor)
     return LimitForecast(
         base=mark,
         limit=kind,
@@ -217,6 +216,22 @@ def _limit(
         can_repeat_on_base=can_repeat,
         is_expected=not is_learned(learned),
     )
+
+
+def _missing_at(
+    log: FillLog, mark: Entry, learned: Learned, litres: float, bound: Bound, factor: float
+) -> datetime:
+    """Return since when, or from when on, `litres` are missing.
+
+    What came in too late or was too little to make up for it changes nothing of since when.
+    """
+    added = log.added_since_l
+    for at, one in reversed(log.added):
+        found = mark.at + timedelta(days=_days_until(learned, litres + added, bound, factor))
+        if found > at:
+            return found
+        added -= one
+    return mark.at + timedelta(days=_days_until(learned, litres + added, bound, factor))
 
 
 def last_round_before(limit_at: datetime, moment: Moment) -> date:
@@ -276,7 +291,7 @@ def _with_reservoir(
             log,
             learned,
             moment,
-            content + added - reserve,
+            content - reserve,
             Limit.RESERVOIR,
             standing,
             left_reading,

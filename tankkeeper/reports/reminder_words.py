@@ -101,7 +101,8 @@ def _sentence(one: Reminder, words: Words) -> str:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         return f"Today: {', '.join(counts)}."
     if one.cause is Cause.RESERVOIR:
-        told = _when(one, words, "be empty", "be empty")
+        low = _low(one, words)
+        told = _when(one, words, low, low)
         return _of_water(one, name, f"the reservoir may {told}", words, "Fill it up.")
     if one.cause is Cause.LIMIT:
         what = "water level" if one.limit is Limit.LEVEL else "salinity"
@@ -110,6 +111,12 @@ def _sentence(one: Reminder, words: Words) -> str:
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {small(chore)}, {at}."
+
+
+def _low(one: Reminder, words: Words) -> str:
+    """Return what a reservoir comes to: nothing, or the reserve that is not counted on."""
+    reserve = one.tank.top_off.reserve_l if one.tank is not None else None
+    return f"be down to its reserve of {words.litres(reserve)}" if reserve else "be empty"
 
 
 def _of_water(one: Reminder, name: str, told: str, words: Words, usual: str) -> str:

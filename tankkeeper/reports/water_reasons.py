@@ -210,6 +210,12 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
     return "The bottom of the reservoir"
 
 
+def _to_reserve(water: TankWater, words: Words) -> str:
+    """Return down to where a reservoir is counted on, empty where it is to the bottom."""
+    reserve = water.tank.top_off.reserve_l
+    return f", down to its reserve of {words.litres(reserve)}" if reserve else ""
+
+
 def _reservoir(water: TankWater, words: Words) -> str:
     """Return what is left in a reservoir, for how long, and at which loss."""
     loss = water.loss
@@ -222,7 +228,7 @@ def _reservoir(water: TankWater, words: Words) -> str:
         return _empty_reservoir(water, rate, words)
     return (
         f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
-        f"at a loss of {rate} a day it lasts {days_words(days)} more."
+        f"at a loss of {rate} a day it lasts {days_words(days)} more{_to_reserve(water, words)}."
     )
 
 

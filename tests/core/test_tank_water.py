@@ -98,6 +98,26 @@ def test_a_part_lowers_what_is_missing_and_postpones_the_limit() -> None:
     assert after.limit.limit_at > whole.limit.limit_at
 
 
+def test_a_part_that_comes_too_late_changes_nothing_of_since_when() -> None:
+    """Nine days after the mark 1.5 L a day are far past the limit, and 2 L are too little.
+
+    20 L more bring the level back within it, and then it is passed anew.
+    """
+    before = fills(5)
+    late = an_entry(20, FIRST + timedelta(days=17), TopOff(2.0, to_mark=False), tank="nook")
+    more = an_entry(21, FIRST + timedelta(days=18), TopOff(20.0, to_mark=False), tank="nook")
+
+    past = water(BY_HAND, before, 17).limit
+    still = water(BY_HAND, [*before, late], 18).limit
+    anew = water(BY_HAND, [*before, late, more], 18).limit
+
+    assert past.limit_at is not None
+    assert past.limit_at < late.at
+    assert still == past
+    assert anew.limit_at is not None
+    assert anew.limit_at > more.at
+
+
 @pytest.mark.parametrize("tank", [BY_HAND, FROM_RESERVOIR], ids=["by hand", "reservoir"])
 def test_after_a_freeze_nobody_knows_the_level(tank: Tank) -> None:
     """Neither what has gone nor a limit, nor an amount; the loss a day keeps its figure."""

@@ -300,6 +300,9 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
     )
     assert "it lasts " in text
     assert "The bottom of the reservoir binds first: the last surely safe round is " in text
+    kept = replace(tank, top_off=TopOffLimits(reservoir_l=25.0, reserve_l=2.0))
+    with_reserve = said(refill, log, tanks=(kept,))
+    assert " more, down to its reserve of 2 L. The reserve of 2 L " in plain(with_reserve)
 
 
 def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:

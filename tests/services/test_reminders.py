@@ -363,6 +363,23 @@ def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
 
     assert one.causes == [Cause.RESERVOIR]
     assert limit.limit_at - one.said[0][0] <= reminders.RESERVOIR_AHEAD + timedelta(minutes=1)
+    now, told = one.said[0]
+    assert ": the reservoir may be empty by " in notice_sentence(told, _words(now, one.household))
+
+
+def test_what_is_kept_in_a_reservoir_as_reserve_is_not_called_empty() -> None:
+    """It is told when nothing but the reserve is left, and the words say so."""
+    tank = a_box(top_off=TopOffLimits(reservoir_l=20.0, reserve_l=4.0))
+    fills = [replace(one, fact=ReservoirCheck(fill_l=3.0)) for one in FILLS]
+    one = Machine(replace(house(), tanks=(tank,)), Habits(NO_MORNINGS, None), fills)
+    limit = one.state(fills[-1].at).waters["nook"].limit
+    assert limit.limit_at is not None
+
+    one.runs(fills[-1].at, limit.limit_at)
+
+    now, told = one.said[0]
+    sentence = plain(notice_sentence(told, _words(now, one.household)))
+    assert ": the reservoir may be down to its reserve of 4 L by " in sentence
 
 
 def test_a_limit_that_rests_on_no_fill_yet_is_warned_of_from_its_expected_day_on() -> None:
