@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore
 from tankkeeper.core.intervals import IntervalUnit
+from tankkeeper.core.rhythm_ahead import rhythm_on
 from tankkeeper.core.rule_text import Freq, parse_rule
 
 WEEK = 7
@@ -60,9 +61,9 @@ def weeks_of(month: date, first_weekday: int) -> tuple[tuple[date, ...], ...]:
     return tuple(weeks)
 
 
-def is_daily(chore: Chore) -> bool:
-    """Tell whether a chore comes on every day by its present rhythm."""
-    rhythm = chore.rhythm
+def is_daily(chore: Chore, on: date) -> bool:
+    """Tell whether a chore comes on every day by the rhythm that holds on a day."""
+    rhythm = rhythm_on(chore, on)
     if isinstance(rhythm, Calendar):
         return _names_every_day(rhythm.rule)
     if not isinstance(rhythm, AfterLastDone) or rhythm.seasons:

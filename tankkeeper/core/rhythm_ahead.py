@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from tankkeeper.core.chores import Calendar, Chore, EarlierRhythm
+from tankkeeper.core.chores import Calendar, Chore, EarlierRhythm, Rhythm
 
 
 class Parted(NamedTuple):
@@ -14,6 +14,21 @@ class Parted(NamedTuple):
 
     now: Chore
     later: Chore | None = None
+
+
+def rhythm_on(chore: Chore, day: date) -> Rhythm:
+    """Return the rhythm that holds on a day, the first one for the days before it."""
+    if chore.valid_from is None or chore.valid_from <= day or not chore.earlier:
+        return chore.rhythm
+    rows = sorted(chore.earlier, key=lambda one: one.valid_from)
+    held = [one.rhythm for one in rows if one.valid_from <= day]
+    return held[-1] if held else rows[0].rhythm
+
+
+def as_on(chore: Chore, day: date) -> Chore:
+    """Return a chore with the rhythm that holds on a day; its versions stay as they are."""
+    rhythm = rhythm_on(chore, day)
+    return chore if rhythm == chore.rhythm else replace(chore, rhythm=rhythm)
 
 
 def parted(chore: Chore, today: date) -> Parted:

@@ -18,7 +18,7 @@ from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.people_words import limits_of_chore
 from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.ready_words import ready_line
-from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.rhythms import rhythm_now_and_later
 from tankkeeper.reports.settling_words import next_line
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import settling_chores
@@ -82,7 +82,7 @@ def chores_part(tank_id: str | None) -> Part:
 
 def _chore_line(one: Chore, words: Words) -> str:
     """Return rhythm, amount, minutes and people of a chore: "Every Saturday, 30 L, 20 min, Ada"."""
-    told = [capital(rhythm_words(one))]
+    told = [capital(rhythm_now_and_later(one, words))]
     if one.amount is not None:
         told.append(stated_amount(one.amount, words))
     if one.minutes is not None:
@@ -123,7 +123,7 @@ def _chore_follows(
 ) -> str:
     """Return the rhythm in words and the next days of the schedule."""
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
-    rhythm = capital(rhythm_words(chore)) + _level_words(state, draft, words)
+    rhythm = capital(rhythm_now_and_later(chore, words)) + _level_words(state, draft, words)
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
     ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
     limits = limits_of_chore(chore, words) if chore.who else []

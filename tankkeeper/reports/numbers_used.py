@@ -22,7 +22,7 @@ from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import range_words, signed_rate
 from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
-from tankkeeper.reports.rhythms import interval_words, rhythm_words
+from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.water_reasons import days_words
 from tankkeeper.reports.words import WEEKDAYS, Words
@@ -48,6 +48,7 @@ def numbers_used(item: Item, words: Words, who: str | None = None) -> list[Figur
     `who` is the person that is to do it now, where somebody is chosen.
     """
     figures: list[Figure] = []
+    item = by_its_rhythm(item, words)
     rhythm, water = item.chore.rhythm, item.water
     if isinstance(rhythm, WhenWaterSays) and rhythm.condition is Condition.EVAPORATION:
         if water is not None:

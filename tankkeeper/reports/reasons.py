@@ -17,7 +17,7 @@ from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.people_words import unfit_for
-from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount, litres_due
 from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.window_words import is_brought_forward, own_day
@@ -30,6 +30,7 @@ MOST_SENTENCES = 4
 
 def reason(item: Item, words: Words) -> str:
     """Return why this date and this amount, in one to four sentences, and whom it does not suit."""
+    item = by_its_rhythm(item, words)
     if item.state in (State.DONE, State.SKIPPED):
         sentences = _closed(item, words)
     elif item.state is State.PAUSED:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, time
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, Condition, Once, WhenWaterSays
 from tankkeeper.core.intervals import Interval, MonthDay, Season
+from tankkeeper.core.rhythm_ahead import as_on
 from tankkeeper.core.rule_text import Freq, RuleParts, parse_rule
+from tankkeeper.core.state import Item
 from tankkeeper.reports.numbers import NBSP, counted, listed
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, wall_time
+from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words, wall_time
 
 _PERIODS = {
     Freq.DAILY: ("day", "days"),
@@ -31,6 +34,21 @@ def rhythm_words(chore: Chore) -> str:
     if isinstance(rhythm, Once):
         return f"once, on {date_words(rhythm.on)}"
     return water_words(rhythm)
+
+
+def rhythm_now_and_later(chore: Chore, words: Words) -> str:
+    """Return how a chore recurs today, and from which day on in another way, where it will."""
+    now, begins = as_on(chore, words.today), chore.valid_from
+    if now is chore or begins is None:
+        return rhythm_words(chore)
+    return f"{rhythm_words(now)}, from {words.day(begins)} {rhythm_words(chore)}"
+
+
+def by_its_rhythm(item: Item, words: Words) -> Item:
+    """Return a line whose chore has the rhythm that its day follows from, another one may come."""
+    day = item.open.target if item.open is not None else words.today
+    chore = as_on(item.chore, day)
+    return item if chore is item.chore else replace(item, chore=chore)
 
 
 def date_words(day: date) -> str:

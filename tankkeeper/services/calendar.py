@@ -230,8 +230,8 @@ def _day(
         return _RANK[item.state], place, slot
 
     ordered = sorted(items, key=rank)
-    drawn = tuple(one for one in ordered if is_drawn(one, often))
-    folded = tuple(one for one in ordered if not is_drawn(one, often))
+    drawn = tuple(one for one in ordered if is_drawn(one, day, often))
+    folded = tuple(one for one in ordered if not is_drawn(one, day, often))
     return CalendarDay(day, drawn, folded, sum(_minutes(one, day, today) for one in ordered))
 
 
@@ -250,15 +250,15 @@ def daily_by_water(state: HouseholdState) -> frozenset[str]:
     )
 
 
-def is_drawn(item: Item, often: frozenset[str] = frozenset()) -> bool:
-    """Tell whether a turn has a line of its own; what is done every day has one when overdue.
+def is_drawn(item: Item, on: date, often: frozenset[str] = frozenset()) -> bool:
+    """Tell whether a turn has a line of its own on a day; what comes every day when overdue only.
 
     `often` are the chores that the water asks for every day; one that is open is drawn, because
     nobody can know it by heart as they know a rule.
     """
     if item.chore.id in often:
         return item.state not in (State.PROJECTED, State.DONE)
-    return item.state is State.OVERDUE or not is_daily(item.chore)
+    return item.state is State.OVERDUE or not is_daily(item.chore, on)
 
 
 def _minutes(item: Item, day: date, today: date) -> int:

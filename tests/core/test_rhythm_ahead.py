@@ -9,7 +9,7 @@ import pytest
 
 from tankkeeper.core.chores import Chore, Condition, EarlierRhythm, WhenWaterSays
 from tankkeeper.core.projection import project
-from tankkeeper.core.rhythm_ahead import parted
+from tankkeeper.core.rhythm_ahead import as_on, parted, rhythm_on
 from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.turns import ChoreState, State
 from tests.builders import a_chore, a_moment, an_entry, by_rule, day, days
@@ -99,3 +99,14 @@ def test_a_chore_that_ends_before_its_change_ends_then() -> None:
     assert now.ended_on == day("2026-11-28")
     assert later is not None
     assert days(7) == now.rhythm.interval  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("on", "rhythm"),
+    [("2026-11-01", COUNTED), ("2026-11-30", COUNTED), ("2026-12-05", SUNDAYS)],
+    ids=["before any", "the first one", "the one to come"],
+)
+def test_each_day_has_the_rhythm_that_holds_on_it(on: str, rhythm: object) -> None:
+    """Words and counts about a day go by it, whatever is planned for later."""
+    assert rhythm_on(changing(), day(on)) == rhythm
+    assert as_on(changing(), day(on)).rhythm == rhythm

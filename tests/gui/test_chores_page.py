@@ -249,6 +249,7 @@ def test_what_is_counted_comes_until_the_day_from_which_a_calendar_holds(live_in
     view = ahead_of(last.state, date(2026, 3, 12), date(2026, 3, 31))
     found = [one.open for one in view.items if one.chore.id == "look"]
     assert [one.target.day for one in found if one is not None] == [14, 18, 22, 29]
+    assert follows(desk).startswith("4 days after it is done, from 21 March every Sunday.")
 
 
 def test_a_new_chore_is_added_by_key_and_comes_into_the_round(live_in: LiveIn) -> None:

@@ -203,7 +203,7 @@ def test_only_open_turns_and_the_next_one_can_be_moved() -> None:
 @pytest.mark.parametrize("rule", ["FREQ=DAILY", "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR,SA,SU"])
 def test_rules_that_name_every_day_are_daily(rule: str) -> None:
     """However it is written, what comes each day is daily."""
-    assert is_daily(a_chore(by_rule(rule, "2026-03-01")))
+    assert is_daily(a_chore(by_rule(rule, "2026-03-01")), day("2026-03-12"))
 
 
 @pytest.mark.parametrize(
@@ -212,14 +212,14 @@ def test_rules_that_name_every_day_are_daily(rule: str) -> None:
 )
 def test_rules_that_leave_days_out_are_not_daily(rule: str) -> None:
     """A day left out is a day on which the chore must not be in the sum unseen."""
-    assert not is_daily(a_chore(by_rule(rule, "2026-03-01")))
+    assert not is_daily(a_chore(by_rule(rule, "2026-03-01")), day("2026-03-12"))
 
 
 def test_an_interval_of_a_day_is_daily() -> None:
     """Counted from the last time, one day or up to 24 hours come to the same."""
-    assert is_daily(a_chore(AfterLastDone(parse_interval("1 day"))))
-    assert is_daily(a_chore(AfterLastDone(parse_interval("12 hours"))))
-    assert not is_daily(a_chore(AfterLastDone(parse_interval("2 days"))))
+    assert is_daily(a_chore(AfterLastDone(parse_interval("1 day"))), day("2026-03-12"))
+    assert is_daily(a_chore(AfterLastDone(parse_interval("12 hours"))), day("2026-03-12"))
+    assert not is_daily(a_chore(AfterLastDone(parse_interval("2 days"))), day("2026-03-12"))
 
 
 @pytest.mark.parametrize("first_weekday", range(7))
