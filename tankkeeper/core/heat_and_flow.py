@@ -15,9 +15,9 @@ from tankkeeper.core.volume import (
 )
 
 # Choices of this project: the largest tank it reckons with, 100,000 L, warmed by one degree an
-# hour takes 116 kW (4.2 kJ a litre and degree), and turned over ten times an hour 1,000,000 L/h.
+# hour takes 116 kW (4.2 kJ a litre and degree), and turned over once an hour 100,000 L/h.
 MOST_HEATER_W = 200_000.0
-MOST_FLOW_L_PER_H = 10.0 * LARGEST_VOLUME_L
+MOST_FLOW_L_PER_H = LARGEST_VOLUME_L
 MOST_FANS = 100
 
 

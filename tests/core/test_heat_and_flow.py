@@ -70,7 +70,7 @@ def test_the_flow_over_the_water_is_the_turnover() -> None:
         (HeatAndFlow(heater_w=-1), "heater_w"),
         (HeatAndFlow(heater_w=200_001), "heater_w"),
         (HeatAndFlow(fans=101), "fans"),
-        (HeatAndFlow(return_l_per_h=1_000_001), "return_l_per_h"),
+        (HeatAndFlow(return_l_per_h=100_001), "return_l_per_h"),
         (HeatAndFlow(overflow_drop_cm=50.5), "overflow_drop_cm"),
         (HeatAndFlow(overflow_drop_cm=float("nan")), "overflow_drop_cm"),
     ],

@@ -141,7 +141,7 @@ def tanks(draw: st.DrawFn, one_id: str, name: str, rooms: list[str]) -> househol
                 HeatAndFlow,
                 maybe(st.floats(0, 200_000)),
                 maybe(st.integers(0, 100)),
-                maybe(st.floats(0, 1_000_000)),
+                maybe(st.floats(0, 100_000)),
                 maybe(st.just(0.0)),
             )
         ),

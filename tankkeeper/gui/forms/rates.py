@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.parameters import to_stored
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.units import Dimension, parse_quantity
@@ -18,7 +19,12 @@ def litres_a_day_in(text: str, unit: str) -> float:
 
 def litres_an_hour_in(text: str, unit: str) -> float:
     """Return litres an hour in a text such as "2400" or "600 gal/h"."""
-    litres, span = _litres_in(text, unit, "hour")
+    try:
+        litres, span = _litres_in(text, unit, "hour")
+    except UserFault as refused:
+        if "unit" in refused.values and "/" not in text:
+            refused.values["unit"] = f"{refused.values['unit']}/h"
+        raise
     return litres if span.startswith("h") else litres / _HOURS
 
 

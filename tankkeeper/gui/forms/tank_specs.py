@@ -9,7 +9,7 @@ from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import Cover, CoverKind, Tank
 from tankkeeper.core.volume import Displaced, Measured, ShapeKind, Sump
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
-from tankkeeper.reports.flow_words import pump_off_note, turnover_note
+from tankkeeper.reports.flow_words import turnover_note
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.range_words import otherwise_line
 from tankkeeper.reports.words import Words, capital
@@ -183,16 +183,14 @@ TANK_GROUPS: Final = (
             ),
             Spec(
                 "heat_and_flow.overflow_drop_cm",
-                "Water falls with the pump off",
+                "Water falls, pump off",
                 Kind.LENGTH,
                 short="Fall with the pump off",
-                note="From its running level to the edge of the overflow, or to the return's "
-                "outlet where that is lower.",
-                is_wide=True,
-                note_of=pump_off_note,
             ),
         ),
-        "Write 0 where there is none. Other fans or another heater let the loss be learned anew.",
+        "Write 0 where there is none. Other fans or another heater let the loss be learned anew. "
+        "With the return pump off the water falls from its running level to the edge of the "
+        "overflow, or to the return's outlet where that is lower.",
     ),
     Group(
         "Cover and top-off",
