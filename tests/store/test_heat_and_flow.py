@@ -1,5 +1,6 @@
 """What warms and moves a tank's water in the store: older files, changes, undo, what is learned."""
 
+import json
 import shutil
 from contextlib import closing
 from dataclasses import replace
@@ -14,7 +15,7 @@ from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Cover, CoverKind, Tank
 from tankkeeper.core.logbook import How, Redefined, Thing, TopOff
 from tankkeeper.core.volume import Sump
-from tankkeeper.services import settling_tanks, taking_back
+from tankkeeper.services import settling_in, settling_tanks, taking_back
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.settling import SetDown
@@ -29,6 +30,8 @@ from tests.store.households import NOON, made
 from tests.store.test_older_files import FIRST
 
 HEAT = HeatAndFlow(300, 2, 2400, 1.5)
+FLOW = ("heater_w", "fans", "return_l_per_h", "overflow_drop_cm")
+NEW = ("heat_and_flow", "sump_free_l", *FLOW)
 # What the program of the third schema wrote of a tank that was made, and of one changed then.
 THIRD = """
 UPDATE tank SET has_sump = 1, sump_litres = 90.0, sump_pipes_l = 4.5, has_cover = 1,
@@ -105,7 +108,7 @@ def test_another_fan_is_kept_with_its_moment_and_goes_with_its_undo(desk: Desk) 
     assert desk.state().history.restated == {"skerry": [done.entry]}
     assert desk.state().history.restated_at("skerry") == (done.entry.at,)
 
-    taking_back.undo(desk, None)
+    taking_back.undo(desk)
     assert _tank(desk).heat_and_flow == HEAT
     assert desk.state().history.restated == {}
 
@@ -132,7 +135,7 @@ def test_the_loss_is_less_sure_from_the_change_on_and_sure_again_when_undone(des
     before = desk.state().waters["skerry"].loss
     _set(desk, heat_and_flow=HEAT)
     after = desk.state().waters["skerry"].loss
-    taking_back.undo(desk, None)
+    taking_back.undo(desk)
     again = desk.state().waters["skerry"].loss
 
     assert before is not None
@@ -151,3 +154,37 @@ def test_a_copy_has_the_same_heat_and_flow(desk: Desk) -> None:
         one, two = reading.household().tanks
     assert two.heat_and_flow == one.heat_and_flow == HEAT
     assert two.sump == one.sump
+
+
+def _forget_new_columns(path: Path) -> None:
+    """Leave out of every kept row the columns that the third schema did not have."""
+    with closing(connect(path, Access.WRITE)) as plain:
+        for column in ("was", "became"):
+            kept = plain.execute(f"SELECT entry, place, {column} FROM redefinition").fetchall()
+            for entry, place, text in kept:
+                if text is None:
+                    continue
+                row = json.loads(text)
+                old = {name: row[name] for name in row if not name.endswith(NEW)}
+                plain.execute(
+                    f"UPDATE redefinition SET {column} = ? WHERE entry = ? AND place = ?",
+                    (json.dumps(old), entry, place),
+                )
+
+
+def test_what_an_older_program_changed_is_undone_and_done_again(desk: Desk, path: Path) -> None:
+    """A tank that it made, which goes and comes again; of it nothing new is known."""
+    zone = desk.state().household.zone
+    answers = settling_in.Answers(zone, "Nook", _tank(desk).shape, None)
+    settling_in.add_tank(desk, answers, ())
+    _set(desk, name="Skerries")
+    _forget_new_columns(path)
+
+    for _ in range(2):
+        taking_back.undo(desk)
+    assert [one.name for one in desk.state().household.tanks] == ["Skerry"]
+    for _ in range(2):
+        taking_back.redo(desk)
+
+    found = desk.state().household.tanks
+    assert [(one.name, one.heat_and_flow) for one in found] == [("Skerries", None), ("Nook", None)]
