@@ -43,6 +43,7 @@ def overflow_caution(tank: Tank | None, words: Words) -> str:
     """Return the warning for work that has the pump off, empty where the sump takes it."""
     if tank is None or tank.heat_and_flow is None or not overflows(tank):
         return ""
+    # What would help: common practice, no source.
     return (
         f"When the return pump stops {pump_off_line(tank, words)}. "
         "Take water out of the sump first, or let the return's outlet draw air higher up."

@@ -171,6 +171,7 @@ def test_work_that_stops_the_pump_warns_where_the_sump_overflows(live_in: LiveIn
     assert caution.startswith(
         "When the return pump stops the sump will overflow: about 8.2 L run back, it has room for "
     )
+    save(hands, "heat-why")
     hands.go_to("glass")
     assert "overflow" not in hands.why.caution
 
