@@ -32,14 +32,16 @@ class History:
 
     `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes the
     water, and of those that measure it at least each that holds the newest value of something, and
-    those of the last months where a chore waits for a trend; `pauses` in order of `seq`. Entries
-    taken back are not in it.
+    those of the last months where a chore waits for a trend; `pauses` in order of `seq`; `restated`
+    by tank in order of time, what was set down that may move its loss. Entries taken back are not
+    in it.
     """
 
     by_chore: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
     water: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
     pauses: Sequence[Entry] = ()
     newest_at: datetime | None = None
+    restated: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
 
     def of_chore(self, chore: str) -> Sequence[Entry]:
         """Return the entries of one chore."""
@@ -48,6 +50,10 @@ class History:
     def of_water(self, tank: str) -> Sequence[Entry]:
         """Return the entries that changed the water of one tank, and its newest readings."""
         return self.water.get(tank, ())
+
+    def restated_at(self, tank: str) -> tuple[datetime, ...]:
+        """Return when something was set down of a tank that may move its loss."""
+        return tuple(one.at for one in self.restated.get(tank, ()))
 
 
 def chores_of(entry: Entry) -> tuple[str, ...]:
@@ -99,6 +105,7 @@ def sort_valid(valid: Iterable[Entry]) -> History:
     """Return the history of entries known to be valid, in any order."""
     by_chore: defaultdict[str, list[Entry]] = defaultdict(list)
     water: defaultdict[str, list[Entry]] = defaultdict(list)
+    restated: defaultdict[str, list[Entry]] = defaultdict(list)
     pauses: list[Entry] = []
     newest: datetime | None = None
     for entry in sorted(valid, key=lambda one: one.seq):
@@ -110,6 +117,13 @@ def sort_valid(valid: Iterable[Entry]) -> History:
             water[entry.tank].append(entry)
         elif isinstance(entry.fact, (Pause, Resume)):
             pauses.append(entry)
-    for rows in water.values():
+        elif entry.tank is not None and moves_loss(entry):
+            restated[entry.tank].append(entry)
+    for rows in (*water.values(), *restated.values()):
         rows.sort(key=lambda one: (one.at, one.seq))
-    return History(dict(by_chore), dict(water), tuple(pauses), newest)
+    return History(dict(by_chore), dict(water), tuple(pauses), newest, dict(restated))
+
+
+def moves_loss(entry: Entry) -> bool:
+    """Tell whether an entry set down something that may move the loss of its tank."""
+    return isinstance(entry.fact, Redefined) and entry.fact.moves_loss

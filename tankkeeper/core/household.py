@@ -9,6 +9,7 @@ from enum import StrEnum
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump
 
@@ -168,6 +169,7 @@ class Tank:
     cover: Cover | None = None
     top_off: TopOffLimits = field(default_factory=TopOffLimits)
     ranges: tuple[OwnRange, ...] = ()
+    heat_and_flow: HeatAndFlow | None = None
 
     @property
     def has_automatic_top_off(self) -> bool:

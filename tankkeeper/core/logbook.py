@@ -204,6 +204,8 @@ class Redefined:
 
     An undo of this entry puts back what was before. `chore` is the id of the chore concerned.
     `brought` rows, the last ones of the log before this, came in with it and go when it is undone.
+    `moves_loss` tells that what is on, over or around the water became another: cover, fans, heater
+    or room, so that its loss may be another from then on.
     """
 
     how: How
@@ -211,6 +213,7 @@ class Redefined:
     name: str = ""
     chore: str | None = None
     brought: int = 0
+    moves_loss: bool = False
 
     def brought_seqs(self, seq: int) -> range:
         """Return where in the log the rows stand that came in with this one at `seq`."""

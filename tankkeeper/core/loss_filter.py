@@ -282,6 +282,30 @@ def conditions_changed(state: LossState) -> LossState:
     return replace(state, variance=variance, baseline=x, closes=0, middle=x, departure=0.0)
 
 
+def fold_restated(
+    state: LossState,
+    fills: Sequence[Fill],
+    changes: Iterable[datetime],
+    settings: LossSettings = DEFAULT_SETTINGS,
+    factors: Sequence[float] | None = None,
+) -> tuple[LossState, tuple[LossFlag, ...]]:
+    """Return what `fold` does, with stated changes of the conditions at these moments.
+
+    What was changed before the first fill is what the expectation was worked out from.
+    """
+    flags: list[LossFlag] = []
+    done = 0
+    for at in sorted(changes):
+        until = sum(one.at <= at for one in fills)
+        if not until:
+            continue
+        state, more = fold(state, fills[done:until], settings, factors)
+        flags.extend(more)
+        state, done = conditions_changed(state), until
+    state, more = fold(state, fills[done:], settings, factors)
+    return state, (*flags, *more)
+
+
 def rate(state: LossState, factor: float = 1.0) -> float:
     """Return the loss in litres a day; `factor` is the season's."""
     return exp(state.log_rate) * factor

@@ -82,6 +82,7 @@ class _Kept(NamedTuple):
     freezes: tuple[Span, ...]
     on: date
     entries: Sequence[Entry]
+    restated: tuple[datetime, ...]
     found: Learned
 
     def holds_for(
@@ -91,6 +92,7 @@ class _Kept(NamedTuple):
         freezes: tuple[Span, ...],
         on: date,
         entries: Sequence[Entry],
+        restated: tuple[datetime, ...],
     ) -> bool:
         """Tell whether learning again would give the same."""
         return (
@@ -99,6 +101,7 @@ class _Kept(NamedTuple):
             and self.freezes == freezes
             and (self.on == on or bool(self.found.log.fills))
             and self.entries == entries
+            and self.restated == restated
         )
 
 
@@ -170,12 +173,13 @@ class Memory:
     ) -> Learned:
         """Return what the water entries of a tank teach, from the last time if they still hold."""
         entries = history.of_water(tank.id)
+        restated = history.restated_at(tank.id)
         room = household.room(tank.room)
         kept = self._tanks.get(tank.id)
-        if kept is not None and kept.holds_for(tank, room, freezes, on, entries):
+        if kept is not None and kept.holds_for(tank, room, freezes, on, entries, restated):
             return kept.found
-        found = learn(tank, room, entries, on, freezes)
-        self._tanks[tank.id] = _Kept(tank, room, freezes, on, entries, found)
+        found = learn(tank, room, entries, on, freezes, restated)
+        self._tanks[tank.id] = _Kept(tank, room, freezes, on, entries, restated, found)
         return found
 
     def outlook(self, water: TankWater, parameter: str, entries: Sequence[Entry]) -> ReadingOutlook:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 from functools import lru_cache
 
 from tankkeeper.core import loss_filter
@@ -65,11 +65,13 @@ def learn(
     entries: Sequence[Entry],
     on: date,
     freezes: Sequence[Span] = (),
+    restated: Sequence[datetime] = (),
 ) -> Learned:
     """Return what the definitions and the water entries of a tank teach, in order of time.
 
     `on` is the day for which the room's climate sets the first expectation when nothing is logged;
-    `freezes` are the pauses in which the tank stood still, up to today.
+    `freezes` are the pauses in which the tank stood still, up to today; at `restated` something was
+    set down that may move its loss.
     """
     net = _net_water(tank)
     area = level_area_cm2(tank.shape, tank.sump)
@@ -84,9 +86,8 @@ def learn(
     state: LossState | None = None
     flags: tuple[LossFlag, ...] = ()
     if prior is not None:
-        state, flags = loss_filter.fold(
-            loss_filter.start(prior, factor=factor_on(factors, on)), log.fills, settings, factors
-        )
+        begin = loss_filter.start(prior, factor=factor_on(factors, on))
+        state, flags = loss_filter.fold_restated(begin, log.fills, restated, settings, factors)
     at_mark, is_read = _salinity_at_mark(tank, net, state, factors, entries, freezes)
     return Learned(
         net=net,
@@ -100,6 +101,25 @@ def learn(
         salinity_at_mark=at_mark,
         salinity_is_read=is_read,
         readings=_newest_readings(entries),
+    )
+
+
+def may_lose_otherwise(was: Tank, becomes: Tank) -> bool:
+    """Tell whether cover, fans, heater or room became another.
+
+    What was not said before became known, which tells of no change in the tank.
+    """
+    before, after = _around(was), _around(becomes)
+    return any(old is not None and old != new for old, new in zip(before, after, strict=True))
+
+
+def _around(tank: Tank) -> tuple[object, ...]:
+    cover, heat = tank.cover, tank.heat_and_flow
+    return (
+        tank.room,
+        None if cover is None else (cover.kind, 1.0 if cover.covered is None else cover.covered),
+        None if heat is None else heat.heater_w,
+        None if heat is None else heat.fans,
     )
 
 

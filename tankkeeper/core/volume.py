@@ -87,13 +87,17 @@ class Displaced:
 
 @dataclass(frozen=True, slots=True)
 class Sump:
-    """The sump with its water at running level; its last chamber shows what evaporates."""
+    """The sump with its water at running level; its last chamber shows what evaporates.
+
+    `free_l` is the room above the running level, which takes what runs back.
+    """
 
     litres: float | None = None
     last_chamber_cm2: float | None = None
     in_cabinet: bool | None = None
     surface_cm2: float | None = None
     pipes_l: float | None = None
+    free_l: float | None = None
 
 
 def _check_span(field: str, value: float | None, low: float, high: float) -> None:

@@ -20,6 +20,7 @@ from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
 from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
+from tankkeeper.reports.flow_words import overflows, pump_off_line
 from tankkeeper.reports.settling_words import litres_line, loss_line, stage_sentence
 from tankkeeper.services import settling_tanks
 from tankkeeper.services.desk import Desk
@@ -160,7 +161,13 @@ class TankDesk(SheetDesk):
             except UserFault as impossible:
                 # Where the sizes are not known yet, nothing else looked at rock and sand.
                 water = impossible
-        side = PreviewSide(picture, litres_line(water, words), loss_line(water, words))
+        side = PreviewSide(
+            picture,
+            litres_line(water, words),
+            loss_line(water, words),
+            pump_off_line(tank, words),
+            overflows(tank),
+        )
         return side, water if isinstance(water, UserFault) else None
 
     def _on_asked(self, asked: str, _is_on: bool = False) -> None:

@@ -16,7 +16,16 @@ from tankkeeper.reports.rhythms import rhythm_words
 NOT_SAID: Final = "not said"
 _FIELDS_TOLD: Final = 4
 # What stands in the name of a field because its number is plain.
-_UNITS: Final = {"_cm": "cm", "_mm": "mm", "_l": "L", "_c": "\u00b0C", "_kg": "kg", "_days": "days"}
+_UNITS: Final = {
+    "_l_per_h": "L/h",
+    "_w": "W",
+    "_cm": "cm",
+    "_mm": "mm",
+    "_l": "L",
+    "_c": "\u00b0C",
+    "_kg": "kg",
+    "_days": "days",
+}
 # They say since when something holds, not what.
 _NEVER_TOLD: Final = frozenset({"valid_from", "earlier", "id"})
 

@@ -13,6 +13,9 @@ from typing import NamedTuple
 from tankkeeper.core.advice import ADVICE
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.state import Item
+from tankkeeper.reports.flow_words import overflow_caution
+from tankkeeper.reports.words import Words
+from tankkeeper.services.restarts import switches_off
 
 LONGEST_SHORT = 32
 MOST_SHORT_WORDS = 4
@@ -132,6 +135,14 @@ def caution_long(item: Item) -> str:
         own = f"{own}."
     parts = [own[:1].upper() + own[1:]] if own else []
     return " ".join([*parts, *(found.long if found is not None else ())])
+
+
+def caution_at(item: Item, words: Words) -> str:
+    """Return the whole caution with what the sizes of this tank warn of besides."""
+    parts = [caution_long(item)]
+    if switches_off(item.chore):
+        parts.insert(0, overflow_caution(item.tank, words))
+    return " ".join(filter(None, parts))
 
 
 def advice_of(item: Item) -> str:

@@ -23,7 +23,7 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater, hours_to_limit
 from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import State
-from tankkeeper.reports.cautions import caution_long
+from tankkeeper.reports.cautions import caution_at
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
@@ -109,7 +109,7 @@ def item_fields(item: Item, words: Words) -> Fields:
         "who": [words.person(one) or one for one in item.chore.who],
         "asks": list(item.asks),
         "reason": plain(reason(item, words)),
-        "caution": caution_long(item) or None,
+        "caution": plain(caution_at(item, words)) or None,
     }
 
 

@@ -57,6 +57,10 @@ _FIELDS = {
     "on": "day",
     "area_m2": "area",
     "rock_envelope_kg_per_l": "rock's weight a litre",
+    "heater_w": "heaters",
+    "return_l_per_h": "return flow",
+    "overflow_drop_cm": "fall with the pump off",
+    "free_l": "free room in the sump",
 }
 _UNITS = {
     "temperature": "°C",
@@ -67,6 +71,8 @@ _UNITS = {
     "stated_litres": "L",
     "wavelength": "nm",
     "rock_envelope_kg_per_l": "kg/L",
+    "heater_w": "W",
+    "return_l_per_h": "L/h",
 }
 
 

@@ -171,7 +171,12 @@ def _state_without(state: HouseholdState, old: Entry, at: datetime) -> Household
 def _without(history: History, old: Entry) -> History:
     kept = {
         one.id: one
-        for rows in (*history.by_chore.values(), *history.water.values(), history.pauses)
+        for rows in (
+            *history.by_chore.values(),
+            *history.water.values(),
+            history.pauses,
+            *history.restated.values(),
+        )
         for one in rows
         if one.id != old.id
     }

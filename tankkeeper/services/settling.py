@@ -8,8 +8,9 @@ from typing import Any, TypeVar, cast
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Redefined
+from tankkeeper.core.logbook import Entry, How, Redefined, Thing
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.tank_learning import may_lose_otherwise
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.tank_file.problems import Problem
@@ -65,6 +66,9 @@ def set_down(
         household = checked(present, make(present, state.moment), state.moment)
         if household == present or desk.is_trial:
             return SetDown(present, None)
+        if tank is not None and said.how is How.CHANGED and said.thing is Thing.TANK:
+            moves = may_lose_otherwise(present.tank(tank), household.tank(tank))
+            said = replace(said, moves_loss=moves)
         row = new_entry(desk, state, None, state.moment.now, by, (), said, tank=tank)
         entry = writing.redefine(row, household)
     desk.tell(Change((entry,)))

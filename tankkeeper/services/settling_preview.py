@@ -21,7 +21,7 @@ from tankkeeper.core.state import (
     parts_of,
     projected_turns,
 )
-from tankkeeper.core.tank_learning import learn
+from tankkeeper.core.tank_learning import learn, may_lose_otherwise
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
@@ -53,8 +53,12 @@ def water_with(state: HouseholdState, tank: Tank) -> TankWater | UserFault:
     """Return the water of a tank if it were as given, its log heeded, or why it cannot be so."""
     room = state.household.room(tank.room)
     entries = state.history.of_water(tank.id)
+    restated = state.history.restated_at(tank.id)
+    present = next((one for one in state.household.tanks if one.id == tank.id), None)
+    if present is not None and may_lose_otherwise(present, tank):
+        restated = (*restated, state.moment.now)
     try:
-        learned = learn(tank, room, entries, state.moment.day)
+        learned = learn(tank, room, entries, state.moment.day, restated=restated)
         return water_now(tank, learned, state.moment)
     except UserFault as impossible:
         return impossible

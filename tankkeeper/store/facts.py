@@ -34,7 +34,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.store.columns import Field
 from tankkeeper.store.faults import Undecodable
-from tankkeeper.store.layout import COMPLETION_FIELDS, ENTRY_FIELDS, READING_FIELDS
+from tankkeeper.store.layout import COMPLETION_FIELDS, ENTRY_FIELDS, MOVES_LOSS, READING_FIELDS
 
 # Where things stand in a row: `seq`, one completed turn, then the columns of ENTRY_FIELDS.
 TURN = 1
@@ -101,12 +101,12 @@ _TO_COLUMNS: Mapping[type[Any], tuple[str, Callable[[Any], dict[str, Any]]]] = {
     ),
     Resume: ("resume", lambda f: {"chore": f.chore}),
     Revoke: ("revoke", lambda f: {"revokes": f.entry}),
-    # How, what and how many rows came with it stand in the column that names a turn, which no
-    # change of definitions has.
+    # How, what and how many rows came with it, or that it may move the loss, stand in the column
+    # that names a turn, which no change of definitions has.
     Redefined: (
         "redefined",
         lambda f: {
-            "turn_key": f"{f.how.value} {f.thing.value}" + (f" {f.brought}" if f.brought else ""),
+            "turn_key": " ".join((f.how.value, f.thing.value, *_more_of(f))),
             "substance": f.name,
             "chore": f.chore,
         },
@@ -141,10 +141,15 @@ _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
 }
 
 
+def _more_of(fact: Redefined) -> tuple[str, ...]:
+    return (MOVES_LOSS,) if fact.moves_loss else (str(fact.brought),) if fact.brought else ()
+
+
 def _redefined(row: Sequence[Any]) -> Redefined:
-    how, thing, *brought = row[_KEY].split(" ")
-    count = int(brought[0]) if brought else 0
-    return Redefined(How(how), Thing(thing), row[_SUBSTANCE], row[_CHORE], count)
+    how, thing, *more = row[_KEY].split(" ")
+    moves = more == [MOVES_LOSS]
+    count = int(more[0]) if more and not moves else 0
+    return Redefined(How(how), Thing(thing), row[_SUBSTANCE], row[_CHORE], count, moves)
 
 
 def _turn_columns(turn: Turn) -> dict[str, Any]:

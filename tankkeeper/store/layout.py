@@ -9,6 +9,7 @@ from tankkeeper.core.chores import Amount, AmountUnit, Chore, ChoreKind, IfMisse
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import out_of_range
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import (
     Animal,
     Container,
@@ -212,6 +213,7 @@ TANK = Sheet(
                 yes_no("sump_in_cabinet", optional=True),
                 number("sump_surface_cm2", 0.0, HUGE),
                 number("sump_pipes_l", *LITRES),
+                number("sump_free_l", *LITRES),
             ),
             optional=True,
         ),
@@ -230,6 +232,17 @@ TANK = Sheet(
                 number("top_off_reservoir_l", *LITRES),
                 number("top_off_reserve_l", *LITRES),
             ),
+        ),
+        Part(
+            "heat_and_flow",
+            HeatAndFlow,
+            (
+                number("heat_and_flow_heater_w", 0.0, 1_000_000.0),
+                whole("heat_and_flow_fans", 0, 1_000, optional=True),
+                number("heat_and_flow_return_l_per_h", 0.0, 10_000_000.0),
+                number("heat_and_flow_overflow_drop_cm", 0.0, 10_000.0),
+            ),
+            optional=True,
         ),
     ),
 )
@@ -396,3 +409,6 @@ IS_WATER = "fact IN ('top_off', 'reservoir_check', 'water_change', 'readings')"
 IS_PAUSE = "fact IN ('pause', 'resume')"
 IS_MOVE = "fact IN ('skip', 'put_off', 'shift')"
 IS_UNDO = "fact = 'revoke'"
+# A change of definitions, and the word behind how and what of one that may move the loss.
+IS_CHANGE = "fact = 'redefined'"
+MOVES_LOSS = "loss"

@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from tankkeeper.core.history import History, chores_of
+from tankkeeper.core.history import History, chores_of, moves_loss
 from tankkeeper.core.logbook import Entry, Pause, Resume
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.services.ports import LoggedEntry, LogQuery
@@ -61,6 +61,7 @@ def read_history(connection: Connection, water: Known) -> History:
         water=_by_tank(water.values()),
         pauses=tuple(one for one in due if isinstance(one.fact, (Pause, Resume))),
         newest_at=None if newest is None else datetime.fromisoformat(newest),
+        restated=_by_tank(one for one in due if moves_loss(one)),
     )
 
 

@@ -18,10 +18,12 @@ from tankkeeper.store.layout import (
     ENTRY_FIELDS,
     FIELDS_OF_WATER,
     HOUSEHOLD,
+    IS_CHANGE,
     IS_MOVE,
     IS_PAUSE,
     IS_UNDO,
     IS_WATER,
+    MOVES_LOSS,
     READING_FIELDS,
 )
 from tankkeeper.store.sheets import Sheet
@@ -114,6 +116,8 @@ _SEQS_THAT_MATTER = f"""
     )
     UNION
     SELECT entry.seq FROM entry WHERE {IS_PAUSE}
+    UNION
+    SELECT entry.seq FROM entry WHERE {IS_CHANGE} AND entry.turn_key LIKE '% {MOVES_LOSS}'
 """
 SELECT_DUE = f"""
     WITH latest AS MATERIALIZED ({_LATEST})

@@ -104,7 +104,9 @@ def _change(
     )
     if not is_as_left:
         raise UserFault("changed_since", what=sheet.name, name=_name(named))
-    becomes = None if to is None else (plain or {}) | to
+    # What is younger than the change is not known there; that a part is there is never unknown.
+    absent = {part.presence().name: 0 for part in sheet.parts if part.optional}
+    becomes = None if to is None else absent | (plain or {}) | to
     row = None if becomes is None else tuple(becomes.get(name) for name in names)
     return RowChange(sheet.name, now, row)
 

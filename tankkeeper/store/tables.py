@@ -28,6 +28,7 @@ from tankkeeper.store.layout import (
     COMPLETION_FIELDS,
     ENTRY_FIELDS,
     HOUSEHOLD,
+    IS_CHANGE,
     IS_MOVE,
     IS_PAUSE,
     IS_UNDO,
@@ -100,6 +101,7 @@ Index("entry_water", entry.c.fact, sqlite_where=sql_text(IS_WATER))
 Index("entry_pause", entry.c.fact, sqlite_where=sql_text(IS_PAUSE))
 Index("entry_move", entry.c.chore, entry.c.day, sqlite_where=sql_text(IS_MOVE))
 Index("entry_undo", entry.c.fact, sqlite_where=sql_text(IS_UNDO))
+Index("entry_change", entry.c.fact, sqlite_where=sql_text(IS_CHANGE))
 
 _ENTRY_SEQ = "entry.seq"
 PLACE_CHECK = "place BETWEEN 0 AND 1000000"

@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 
 from tankkeeper.core import chores, household, volume
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import Animal, Equipment
 from tankkeeper.gui.animal_parts import animals_part
 from tankkeeper.gui.forms.chore_specs import chore_groups
@@ -66,6 +67,7 @@ _OTHERWISE["Household"] |= {"animals", "water_supply", "salt_mix"}
         (volume.Sump, _TANK, "sump."),
         (household.Cover, _TANK, "cover."),
         (household.TopOffLimits, _TANK, "top_off."),
+        (HeatAndFlow, _TANK, "heat_and_flow."),
         (chores.Chore, _CHORE, ""),
         (chores.Use, _CHORE, "uses.0."),
         (RhythmDraft, _CHORE, "rhythm."),

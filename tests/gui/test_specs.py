@@ -27,6 +27,8 @@ KINDS = {
     Kind.NUMBER: st.floats(0, 10_000),
     Kind.PERCENT: st.floats(0, 1),
     Kind.VOLUME: st.floats(0.1, 10_000),
+    Kind.DAILY: st.floats(0.1, 10_000),
+    Kind.HOURLY: st.floats(0.1, 10_000),
     Kind.TEMPERATURE: st.floats(4, 40),
     Kind.SALINITY: st.floats(5, 40),
     Kind.LENGTH: st.floats(0.1, 1_000),

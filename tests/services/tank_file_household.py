@@ -89,6 +89,7 @@ litres = 40
 last_chamber_cm2 = 600
 in_cabinet = true
 pipes_l = 2
+free_l = 18
 [tanks.cover]
 kind = "lid"
 covered = 0.8
@@ -97,6 +98,11 @@ allowed_drop_mm = 8
 allowed_salinity_rise = 0.4
 reservoir_l = 20
 reserve_l = 3
+[tanks.heat_and_flow]
+heater_w = 300
+fans = 0
+return_l_per_h = 1800
+overflow_drop_cm = 2.5
 [tanks.ranges]
 alkalinity = { low = 7, high = 9.5, unit = "dKH" }
 nitrate = { high = 15 }

@@ -20,6 +20,7 @@ from tankkeeper.core.chores import (
     WhenWaterSays,
 )
 from tankkeeper.core.communities import Community
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import (
     CoverKind,
     Equipment,
@@ -116,7 +117,9 @@ def test_tanks_are_read_with_all_their_parts(whole: TankFile) -> None:
     assert lagoon.displaced is not None
     assert lagoon.displaced.equipment_l == 1.5
     assert lagoon.sump is not None
-    assert lagoon.sump.pipes_l == 2.0
+    assert (lagoon.sump.pipes_l, lagoon.sump.free_l) == (2.0, 18.0)
+    assert lagoon.heat_and_flow == HeatAndFlow(300.0, 0, 1800.0, 2.5)
+    assert cove.heat_and_flow is None
     assert lagoon.cover is not None
     assert lagoon.cover.kind is CoverKind.LID
     assert lagoon.top_off.reserve_l == 3.0

@@ -190,6 +190,7 @@ shape = {}
 [tanks.sump]
 [tanks.cover]
 [tanks.top_off]
+[tanks.heat_and_flow]
 [tanks.ranges]
 ph = {}
 [[equipment]]

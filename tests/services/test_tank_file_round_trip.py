@@ -11,6 +11,7 @@ from hypothesis.strategies import SearchStrategy, composite
 from tankkeeper.core import chores, household, logbook, volume
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.services.tank_file import read_tank_file, write_household
@@ -126,7 +127,7 @@ def tanks(draw: st.DrawFn, one_id: str, name: str, rooms: list[str]) -> househol
         target_salinity=draw(st.none() | st.floats(2, 42)),
         jumpers=draw(st.none() | st.booleans()),
         displaced=draw(st.none() | displaced()),
-        sump=draw(st.none() | st.builds(volume.Sump, maybe(amounts()), maybe(amounts()))),
+        sump=draw(st.none() | st.builds(volume.Sump, maybe(amounts()), free_l=maybe(amounts()))),
         cover=draw(
             st.none()
             | st.builds(
@@ -134,6 +135,16 @@ def tanks(draw: st.DrawFn, one_id: str, name: str, rooms: list[str]) -> househol
             )
         ),
         top_off=draw(st.builds(household.TopOffLimits, maybe(amounts()), maybe(st.floats(0, 5)))),
+        heat_and_flow=draw(
+            st.none()
+            | st.builds(
+                HeatAndFlow,
+                maybe(st.floats(0, 200_000)),
+                maybe(st.integers(0, 100)),
+                maybe(st.floats(0, 100_000)),
+                maybe(st.just(0.0)),
+            )
+        ),
         ranges=draw(st.sampled_from([(), (household.OwnRange("calcium", 400.0, None, "mg/L"),)])),
     )
 

@@ -19,6 +19,7 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
 from tankkeeper.core.logbook import Entry, Fact, Turn
 from tankkeeper.core.volume import Displaced, Measured, Shape, ShapeKind, Sump
@@ -83,10 +84,11 @@ def _full_tank() -> home.Tank:
         target_temperature_c=25.5,
         jumpers=False,
         displaced=Displaced(40, 3, 12.5, 1.9, 0.4, 0.9, 20, 0.42, 6),
-        sump=Sump(90, 900, True, 1800, 4.5),
+        sump=Sump(90, 900, True, 1800, 4.5, 25.5),
         cover=home.Cover(home.CoverKind.MESH, 0.75),
         top_off=home.TopOffLimits(10, 0.5, 25, 2),
         ranges=(home.OwnRange("alkalinity", 7.5, 9.0, "dKH"), home.OwnRange("nitrate", None, 10)),
+        heat_and_flow=HeatAndFlow(300, 2, 2400.5, 1.5),
     )
 
 

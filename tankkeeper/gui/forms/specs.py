@@ -14,7 +14,7 @@ from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
-from tankkeeper.gui.forms.rates import litres_a_day_in
+from tankkeeper.gui.forms.rates import litres_a_day_in, litres_an_hour_in
 from tankkeeper.reports.called_days import the_day_called
 from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import Words
@@ -31,6 +31,7 @@ class Kind(StrEnum):
     PERCENT = "percent"
     VOLUME = "volume"
     DAILY = "volume a day"
+    HOURLY = "volume an hour"
     TEMPERATURE = "temperature"
     LENGTH = "length"
     SALINITY = "salinity"
@@ -96,9 +97,14 @@ class Group:
 _DIMENSIONS = {
     Kind.VOLUME: Dimension.VOLUME,
     Kind.DAILY: Dimension.VOLUME,
+    Kind.HOURLY: Dimension.VOLUME,
     Kind.TEMPERATURE: Dimension.TEMPERATURE,
     Kind.LENGTH: Dimension.LENGTH,
     Kind.SALINITY: Dimension.SALINITY,
+}
+_RATES: Mapping[Kind, Callable[[str, str], float]] = {
+    Kind.DAILY: litres_a_day_in,
+    Kind.HOURLY: litres_an_hour_in,
 }
 # What is typed as a list: read from the text, and written as it is read.
 LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
@@ -120,6 +126,7 @@ def unit_of(spec: Spec, words: Words) -> str:
     by_kind = {
         Kind.VOLUME: units.volume,
         Kind.DAILY: units.volume,
+        Kind.HOURLY: units.volume,
         Kind.TEMPERATURE: units.temperature,
         Kind.LENGTH: units.length,
         Kind.SALINITY: units.salinity,
@@ -131,14 +138,15 @@ def unit_of(spec: Spec, words: Words) -> str:
 def sign_of(spec: Spec, words: Words) -> str:
     """Return the unit as it stands behind the field."""
     unit = unit_of(spec, words)
-    return UNIT_SIGNS.get(unit, unit)
+    sign = UNIT_SIGNS.get(unit, unit)
+    return f"{sign}/h" if spec.kind is Kind.HOURLY else sign
 
 
 def parse(spec: Spec, text: str, words: Words) -> object:
     """Return the value of what was typed, or refuse it."""
     field = spec.path.rpartition(".")[2]
-    if spec.kind is Kind.DAILY:
-        return litres_a_day_in(text, unit_of(spec, words))
+    if spec.kind in _RATES:
+        return _RATES[spec.kind](text, unit_of(spec, words))
     if spec.kind in _DIMENSIONS:
         return to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
     if spec.kind in _PLAIN:

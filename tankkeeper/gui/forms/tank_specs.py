@@ -5,14 +5,21 @@ from __future__ import annotations
 from typing import Any, Final
 
 from tankkeeper.core.communities import Community
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import Cover, CoverKind, Tank
 from tankkeeper.core.volume import Displaced, Measured, ShapeKind, Sump
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
+from tankkeeper.reports.flow_words import turnover_note
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.range_words import otherwise_line
 from tankkeeper.reports.words import Words, capital
 
-PARTS: Final[dict[str, type[Any]]] = {"displaced": Displaced, "sump": Sump, "cover": Cover}
+PARTS: Final[dict[str, type[Any]]] = {
+    "displaced": Displaced,
+    "sump": Sump,
+    "cover": Cover,
+    "heat_and_flow": HeatAndFlow,
+}
 NO_ROOM: Final = "Not said"
 
 
@@ -152,9 +159,38 @@ TANK_GROUPS: Final = (
             Spec("sump.last_chamber_cm2", "Last chamber", unit="cm²"),
             Spec("sump.surface_cm2", "Open surface", unit="cm²", keys=("area_m2",)),
             Spec("sump.pipes_l", "Water in pipes", Kind.VOLUME),
+            Spec(
+                "sump.free_l",
+                "Room above that water",
+                Kind.VOLUME,
+                short="Free room in the sump",
+                note="Free while the pump runs.",
+            ),
             Spec("sump.in_cabinet", "Inside a cabinet", Kind.FLAG, choices=_flags),
         ),
         "Left empty, there is no sump.",
+    ),
+    Group(
+        "Heat and flow",
+        (
+            Spec("heat_and_flow.heater_w", "Heaters together", unit="W", short="Heaters"),
+            Spec("heat_and_flow.fans", "Fans over the water", Kind.WHOLE, short="Fans"),
+            Spec(
+                "heat_and_flow.return_l_per_h",
+                "Return flow",
+                Kind.HOURLY,
+                note_of=turnover_note,
+            ),
+            Spec(
+                "heat_and_flow.overflow_drop_cm",
+                "Water falls, pump off",
+                Kind.LENGTH,
+                short="Fall with the pump off",
+            ),
+        ),
+        "Write 0 where there is none. Other fans or another heater let the loss be learned anew. "
+        "With the return pump off the water falls from its running level to the edge of the "
+        "overflow, or to the return's outlet where that is lower.",
     ),
     Group(
         "Cover and top-off",

@@ -12,7 +12,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.reports.cautions import advice_of, caution_long, caution_short
+from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
@@ -280,7 +280,7 @@ def why_texts(
         numbers=tuple(numbers_used(row.item, words, who)),
         last_times=tuple(last_times(entries, words, row.item)),
         advice=advice_of(row.item),
-        caution=caution_long(row.item),
+        caution=caution_at(row.item, words),
     )
 
 

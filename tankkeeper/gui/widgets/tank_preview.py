@@ -23,11 +23,17 @@ AS_IT_IS, AS_TYPED = "As it is", "As typed"
 
 @dataclass(frozen=True, slots=True)
 class PreviewSide:
-    """One side: the drawing if it can be drawn, the water and the loss in words."""
+    """One side: the drawing if it can be drawn, the water and the loss in words.
+
+    `pump_off` is what runs back when the return pump stops, empty where that is not known;
+    `warns` that the sump does not take it.
+    """
 
     picture: TankPicture | None
     litres: str
     loss: str
+    pump_off: str = ""
+    warns: bool = False
 
 
 class _Drawing(QWidget):
@@ -60,9 +66,10 @@ class TankPreview(QWidget):
         self._drawings = (_Drawing(self), _Drawing(self))
         self._captions = (CaptionLabel(parent=self), CaptionLabel(parent=self))
         self._titles = tuple(
-            CaptionLabel(text, ink=Role.INK_3, parent=self) for text in ("Water", "Loss a day")
+            CaptionLabel(text, ink=Role.INK_3, parent=self)
+            for text in ("Water", "Loss a day", "Return pump off")
         )
-        self.lines = tuple(BodyLabel(parent=self) for _ in range(4))
+        self.lines = tuple(BodyLabel(parent=self) for _ in range(5))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(Space.M)
@@ -80,7 +87,9 @@ class TankPreview(QWidget):
         grid.addWidget(self._titles[1], 3, 0)
         grid.addWidget(self.lines[2], 4, 0)
         grid.addWidget(self.lines[3], 5, 0)
-        grid.setRowStretch(6, 1)
+        grid.addWidget(self._titles[2], 6, 0)
+        grid.addWidget(self.lines[4], 7, 0)
+        grid.setRowStretch(8, 1)
         row.addLayout(grid, 1)
         for line in (self.lines[1], self.lines[3]):
             line.set_ink(Role.INK_2)
@@ -125,5 +134,20 @@ class TankPreview(QWidget):
             self.lines[place].set_weight(Weight.SEMIBOLD if differs else Weight.REGULAR)
             self.lines[place + 1].setText(f"Before: {was}" if differs else "")
             self.lines[place + 1].setVisible(differs)
-        told = [self.lines[0].text(), self.lines[1].text(), self.lines[2].text()]
+        self._show_pump_off(new, old)
+        told = [self.lines[place].text() for place in (0, 1, 2, 4)]
         self.setAccessibleDescription(". ".join(filter(None, told)))
+
+    def _show_pump_off(self, new: PreviewSide | None, old: PreviewSide | None) -> None:
+        """Show what runs back, where it is known; a sump that overflows is told by its colour, too.
+
+        What was before is left out: the page keeps its room for the fields.
+        """
+        text = "" if new is None else new.pump_off
+        line = self.lines[4]
+        line.setText(text)
+        line.set_ink(Role.OVERDUE if new is not None and new.warns else Role.INK)
+        differs = old is not None and old.pump_off != text
+        line.set_weight(Weight.SEMIBOLD if differs else Weight.REGULAR)
+        line.setVisible(bool(text))
+        self._titles[2].setVisible(bool(text))

@@ -35,6 +35,10 @@ Keys beyond the first description of the file, all of them optional:
 | tanks.displaced | `rock_wet_kg`, `rock_envelope_kg_per_l`, `rock_open_porosity`, |
 | | `rock_submerged`, `sand_dry_kg`, `sand_porosity`, `equipment_l` | finer measures |
 | tanks.sump | `surface_cm2`, `pipes_l` | all of its surface; water in the pipes |
+| tanks.sump | `free_l` | room above its running level, for what runs back |
+| tanks.heat_and_flow | `heater_w`, `fans` | all heaters together; how many fans, 0 is none |
+| tanks.heat_and_flow | `return_l_per_h` | what the return pump moves |
+| tanks.heat_and_flow | `overflow_drop_cm` | how far the water falls when the pump stops |
 | tanks.top_off | `reserve_l` | litres of the reservoir that are not counted on |
 | chores | `ended` | the last day of the chore |
 | chores | `versions` | rows of `{ valid_from = …, rhythm = { … } }` |

@@ -3,6 +3,13 @@
 from __future__ import annotations
 
 from tankkeeper.core.communities import Community
+from tankkeeper.core.heat_and_flow import (
+    MOST_FANS,
+    MOST_FLOW_L_PER_H,
+    MOST_HEATER_W,
+    HeatAndFlow,
+    check_heat_and_flow,
+)
 from tankkeeper.core.household import (
     Animal,
     Cover,
@@ -62,6 +69,7 @@ def read_tank(row: Table, new_id: str, rooms: Names) -> Tank | None:
     sump = _sump(row.inner("sump"))
     cover = _cover(row.inner("cover"))
     top_off = _top_off(row.inner("top_off")) or TopOffLimits()
+    heat_and_flow = _heat_and_flow(row.inner("heat_and_flow"), shape)
     ranges = _ranges(row.inner("ranges"))
     return row.build(
         lambda: Tank(
@@ -81,6 +89,7 @@ def read_tank(row: Table, new_id: str, rooms: Names) -> Tank | None:
             cover=cover,
             top_off=top_off,
             ranges=ranges,
+            heat_and_flow=heat_and_flow,
         )
     )
 
@@ -157,6 +166,7 @@ def _sump(table: Table | None) -> Sump | None:
         in_cabinet=table.flag("in_cabinet"),
         surface_cm2=table.number("surface_cm2", 0.0, MOST_CM2),
         pipes_l=table.volume("pipes_l"),
+        free_l=table.volume("free_l"),
     )
     return table.build(lambda: found)
 
@@ -177,6 +187,23 @@ def _top_off(table: Table | None) -> TopOffLimits | None:
     reservoir = table.volume("reservoir_l")
     reserve = table.volume("reserve_l")
     return table.build(lambda: TopOffLimits(drop, rise, reservoir, reserve))
+
+
+def _heat_and_flow(table: Table | None, shape: Shape | None) -> HeatAndFlow | None:
+    if table is None:
+        return None
+    found = HeatAndFlow(
+        heater_w=table.number("heater_w", 0.0, MOST_HEATER_W),
+        fans=table.whole("fans", 0, MOST_FANS),
+        return_l_per_h=table.number("return_l_per_h", 0.0, MOST_FLOW_L_PER_H),
+        overflow_drop_cm=table.number("overflow_drop_cm", 0.0, LARGEST_SIZE_CM),
+    )
+
+    def checked() -> HeatAndFlow:
+        check_heat_and_flow(found, shape)
+        return found
+
+    return table.build(checked)
 
 
 def _ranges(table: Table | None) -> tuple[OwnRange, ...]:

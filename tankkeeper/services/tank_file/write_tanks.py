@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import Animal, CoverKind, Equipment, Stage, Tank, TopOffLimits
 from tankkeeper.core.volume import Displaced, Measured, Shape, Sump
 from tankkeeper.services.tank_file.layout import (
@@ -53,6 +54,8 @@ def _parts(one: Tank) -> Iterator[tuple[str, list[Pair]]]:
         yield "cover", [("kind", kind), ("covered", number(one.cover.covered))]
     if one.top_off != TopOffLimits():
         yield "top_off", _top_off(one.top_off)
+    if one.heat_and_flow is not None:
+        yield "heat_and_flow", _heat_and_flow(one.heat_and_flow)
     if one.ranges:
         yield "ranges", _ranges(one)
 
@@ -97,6 +100,7 @@ def _sump(one: Sump) -> list[Pair]:
         ("in_cabinet", flag(one.in_cabinet)),
         ("surface_cm2", number(one.surface_cm2)),
         ("pipes_l", number(one.pipes_l)),
+        ("free_l", number(one.free_l)),
     ]
 
 
@@ -106,6 +110,15 @@ def _top_off(one: TopOffLimits) -> list[Pair]:
         ("allowed_salinity_rise", number(one.allowed_salinity_rise)),
         ("reservoir_l", number(one.reservoir_l)),
         ("reserve_l", number(one.reserve_l)),
+    ]
+
+
+def _heat_and_flow(one: HeatAndFlow) -> list[Pair]:
+    return [
+        ("heater_w", number(one.heater_w)),
+        ("fans", number(one.fans)),
+        ("return_l_per_h", number(one.return_l_per_h)),
+        ("overflow_drop_cm", number(one.overflow_drop_cm)),
     ]
 
 
