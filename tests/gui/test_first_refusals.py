@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, QRect
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.gui.pages.first_page import FirstPage
+from tankkeeper.gui.pages.first_questions import NO_COMMUNITY
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import PlainLabel
 from tests.gui.checks import cut_labels, overlapping
@@ -49,6 +50,25 @@ def test_no_sentence_is_cut_and_the_first_one_is_seen(
     assert in_view(page, length.field)
     assert in_view(page, sentence_of(length))
     assert in_view(page, length.parentWidget())
+
+
+@pytest.mark.parametrize("size", [(1280, 750), *SIZES])
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_a_missing_community_is_told_in_view(
+    begin: Begin, wear: Wear, size: tuple[int, int], percent: int
+) -> None:
+    """It is the last question; a window with its decorations is some lines less high."""
+    wear(Scheme.LIGHT, percent)
+    hands = begin(size=size)
+    first_page(hands.window).asked.name.go_to()
+    hands.type("Lagoon")
+    hands.press("Ctrl+Return")
+
+    asked = first_page(hands.window).asked
+    assert asked.no_community.text() == NO_COMMUNITY
+    assert asked.community.isAncestorOf(hands.app.focusWidget())
+    for shown in (asked.how_to_choose, asked.community, asked.no_community):
+        assert in_view(first_page(hands.window), shown)
 
 
 @pytest.mark.parametrize("percent", [100, 150, 200])
