@@ -161,3 +161,30 @@ def test_all_that_is_amiss_is_told_at_once(begin: Begin) -> None:
     assert water(hands).startswith("Water up to")
     assert page.asked.measures.measure("water_depth_cm").field.hasFocus()
     assert page.asked.no_community.isVisible()
+
+
+def test_sizes_in_inches_and_pounds_are_refused_in_them(begin: Begin) -> None:
+    """Stored is metric: 30 lb of rock are 13.6 kg (0.45359237 kg a pound, NIST SP 811)."""
+    hands = begin()
+    page = first_page(hands.window)
+    page.asked.units.setFocus()
+    hands.press("Down")
+    page.asked.name.go_to()
+    type_box(hands, ("Lagoon", "24", "16", "16", "18"))
+    depth = page.asked.measures.measure("water_depth_cm")
+    told = "Water up to 18\u00a0in is not possible. It can be from 0 to 16\u00a0in."
+    assert depth.fault == told
+    assert page.litres_from.text() == told
+    rock = page.asked.extras.measure("rock_dry_kg")
+    assert rock.accessibleName() or rock.field.accessibleName()
+    rock.go_to()
+    hands.type("-3")
+    hands.press("Tab")
+    assert "\u22123\u00a0lb is not possible" in rock.fault
+    rock.go_to()
+    hands.type("30")
+    assert rock.value == pytest.approx(13.6077711)
+    rock.go_to()
+    hands.type("300000")
+    hands.press("Tab")
+    assert rock.fault.endswith("up to 22040\u00a0lb.")
