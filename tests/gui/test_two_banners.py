@@ -80,4 +80,5 @@ def test_the_month_names_chores_beside_both(remind: Remind) -> None:
             if cell.lines:
                 lines = table.drawn(row, column).lines
                 assert lines, cell.day
-                assert any(letter.isalpha() for one in lines for letter in f"{one.first}{one.second}")
+                texts = "".join(one.first + one.second for one in lines)
+                assert any(letter.isalpha() for letter in texts)
