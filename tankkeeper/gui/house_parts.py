@@ -15,7 +15,7 @@ from tankkeeper.core.household import (
     WaterSupply,
 )
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.core.units import Dimension, units_of
+from tankkeeper.core.units import Dimension, in_unit, units_of
 from tankkeeper.gui.backup_parts import backups_part
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
@@ -228,7 +228,9 @@ def _supply_line(one: Supply, words: Words) -> str:
 
 
 def _rated(_water: object, words: Words) -> str:
-    at = words.temperature(25.0)
+    """Return at what temperature a rate holds, and how one by the hour is typed."""
+    degrees = words.units.temperature
+    at = words.typed(in_unit(25.0, degrees), degrees)
     hourly = "8\u00a0L/h" if words.units.volume == "L" else f"2\u00a0{words.units.volume}/h"
     return f"At {at}. Rated by the hour, write it so: {hourly.replace(' ', NBSP)}."
 
