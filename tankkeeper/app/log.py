@@ -66,19 +66,24 @@ class _WhenNeeded(logging.Handler):
 @contextmanager
 def logging_to(path: Callable[[], Path]) -> Iterator[None]:
     """Write the log while the block runs; `path` is asked for when the first line comes."""
-    root = logging.getLogger("tankkeeper")
     handler = _WhenNeeded(path)
-    before = root.level, root.propagate
-    root.addHandler(handler)
-    root.setLevel(logging.INFO)
-    root.propagate = False
+    # What a library complains of stands there, too; nobody at a terminal could use its trace.
+    heard = {"tankkeeper": logging.INFO, "sqlalchemy": logging.WARNING}
+    before: list[tuple[logging.Logger, int, bool]] = []
+    for name, level in heard.items():
+        logger = logging.getLogger(name)
+        before.append((logger, logger.level, logger.propagate))
+        logger.addHandler(handler)
+        logger.setLevel(level)
+        logger.propagate = False
     try:
         yield
     finally:
-        root.removeHandler(handler)
+        for logger, level, propagates in before:
+            logger.removeHandler(handler)
+            logger.setLevel(level)
+            logger.propagate = propagates
         handler.close()
-        root.setLevel(before[0])
-        root.propagate = before[1]
 
 
 def write_down(desk: Desk) -> None:

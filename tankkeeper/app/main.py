@@ -61,6 +61,9 @@ def _guarded(said: argparse.Namespace, typed: Sequence[str]) -> int:
         _close_quietly()
         return DONE
     except KeyboardInterrupt:
+        # One that passed through text being run (a module's own, a dataclass) leaves a mark with
+        # which Python 3.11 ends by the signal instead of our status; running any text clears it.
+        exec("")
         return INTERRUPTED
     except OSError as failure:
         _log.warning("the system refused", exc_info=failure)

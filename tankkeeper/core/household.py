@@ -66,6 +66,21 @@ class ShownUnits:
         """The unit of a ruler beside those volumes: who counts in gallons measures in inches."""
         return "cm" if self.volume == "L" else "in"
 
+    @property
+    def thickness(self) -> str:
+        """The unit of glass and of water levels."""
+        return "mm" if self.volume == "L" else "in"
+
+    @property
+    def area(self) -> str:
+        """The unit of a surface."""
+        return "cm²" if self.volume == "L" else "in²"
+
+    @property
+    def mass(self) -> str:
+        """The unit of what is heavy: rock, sand, a full container. Doses stay in grams."""
+        return "kg" if self.volume == "L" else "lb"
+
 
 @dataclass(frozen=True, slots=True)
 class Person:

@@ -45,6 +45,7 @@ class Dimension(StrEnum):
     CONCENTRATION = "concentration"
     MASS = "mass"
     LENGTH = "length"
+    AREA = "area"
     PH = "ph"
     PLAIN = "plain"
 
@@ -95,6 +96,8 @@ UNITS: tuple[Unit, ...] = (
     Unit("cm", Dimension.LENGTH, aliases=("cm",)),
     Unit("mm", Dimension.LENGTH, 0.1, aliases=("mm",)),
     Unit("in", Dimension.LENGTH, INCH_CM, aliases=("in", "inch", "inches", '"')),
+    Unit("cm²", Dimension.AREA, aliases=("cm2", "cm^2", "sqcm")),
+    Unit("in²", Dimension.AREA, INCH_CM**2, aliases=("in2", "in^2", "sqin")),
     Unit("pH", Dimension.PH, aliases=("ph",)),
     Unit("", Dimension.PLAIN),
 )
@@ -118,6 +121,7 @@ _TYPED_LIMITS: Mapping[Dimension, Limits] = MappingProxyType(
         Dimension.CONCENTRATION: Limits(0.0, 100_000.0),
         Dimension.MASS: Limits(0.0, 10_000_000.0),
         Dimension.LENGTH: Limits(0.0, 10_000.0),
+        Dimension.AREA: Limits(0.0, 100_000_000.0),
         Dimension.PH: HARD_RANGES["ph"],
     }
 )

@@ -12,6 +12,8 @@ from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 
 TOLD_MS = 10_000
+# A choice: ten letters a second are read slowly.
+_LETTER_MS = 100
 
 
 class FootLine(QObject):
@@ -32,7 +34,7 @@ class FootLine(QObject):
     def tell(self, sentence: str) -> None:
         """Tell something for some seconds."""
         self._told = sentence
-        self._fade.start()
+        self._fade.start(max(TOLD_MS, _LETTER_MS * len(sentence)))
         self.show_newest()
 
     def end(self) -> None:

@@ -131,6 +131,7 @@ class Frame(QWidget):
         self.stack.currentChanged.connect(self.lay_out)
         self.stack.currentChanged.connect(self._mark_view)
         self.top.person_chosen.connect(self.person_chosen)
+        self.bottom.resized.connect(self.lay_out)
         self._own_action(Command.NEXT_AREA).triggered.connect(self.next_area)
         self._own_action(Command.PREVIOUS_AREA).triggered.connect(self.previous_area)
         self._own_action(Command.WHY_PANEL).triggered.connect(self.toggle_why)
@@ -196,7 +197,7 @@ class Frame(QWidget):
         if self._banner is None or self._banner.isHidden():
             return 0
         most = (self._body.height() // _BANNER_SHARE, foot - self._metrics.top_bar)
-        high, taken = self._banner.fit(width, *most)
+        high, taken = self._banner.fit(width, *most, self.stack.currentWidget())
         self._banner.setGeometry(left, foot - high, width, high)
         return taken
 
@@ -321,7 +322,10 @@ class Frame(QWidget):
         foot = height - sizes.bottom_line
         middle = max(0, foot - sizes.top_bar)
         self.top.setGeometry(0, 0, width, sizes.top_bar - line)
-        self.bottom.setGeometry(0, foot + line, width, sizes.bottom_line - line)
+        more = self.bottom.more_height(width)
+        self.bottom.setGeometry(0, foot + line - more, width, sizes.bottom_line - line + more)
+        if more:
+            self.bottom.raise_()
         self.rail.setGeometry(0, sizes.top_bar, sizes.rail_width - line, middle)
         beside = 0 if sizes.why_is_drawer or not self.has_why else sizes.why_width
         left = sizes.rail_width

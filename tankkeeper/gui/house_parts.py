@@ -15,7 +15,7 @@ from tankkeeper.core.household import (
     WaterSupply,
 )
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.core.units import Dimension, units_of
+from tankkeeper.core.units import Dimension, in_unit, units_of
 from tankkeeper.gui.backup_parts import backups_part
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
 from tankkeeper.gui.gear_parts import equipment_part
@@ -24,7 +24,7 @@ from tankkeeper.gui.people_parts import people_part
 from tankkeeper.gui.room_parts import rooms_part
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.tank_parts import chores_part
-from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.numbers import NBSP, UNIT_SIGNS
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
@@ -187,7 +187,7 @@ _CONTAINER = (
             Spec("name", "Name", Kind.TEXT),
             Spec("litres", "Holds", Kind.VOLUME),
             Spec("count", "How many", Kind.WHOLE),
-            Spec("tare_kg", "Weighs empty", unit="kg"),
+            Spec("tare_kg", "Weighs empty", Kind.MASS),
             Spec("holds", "Kept for", Kind.CHOICE, choices=_of(WaterFor)),
         ),
         "Kept for the tanks only: nothing that ever held detergent.",
@@ -226,6 +226,15 @@ def _supply_line(one: Supply, words: Words) -> str:
 
 # water and salt
 
+
+def _rated(_water: object, words: Words) -> str:
+    """Return at what temperature a rate holds, and how one by the hour is typed."""
+    degrees = words.units.temperature
+    at = words.typed(in_unit(25.0, degrees), degrees)
+    hourly = "8\u00a0L/h" if words.units.volume == "L" else f"2\u00a0{words.units.volume}/h"
+    return f"At {at}. Rated by the hour, write it so: {hourly.replace(' ', NBSP)}."
+
+
 _WATER = (
     Group(
         "Fresh water",
@@ -235,7 +244,7 @@ _WATER = (
                 "litres_per_day_rated",
                 "Made a day, rated",
                 Kind.DAILY,
-                note="At 25 °C. Rated by the hour, write it so: 8\u00a0L/h.",
+                note_of=_rated,
                 short="Water made a day",
             ),
             Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),

@@ -93,7 +93,10 @@ class NoticeDesk(QObject):
                 return
             bar = self._make_bar()
         keyed = self._page.notice_keys()
-        bar.show_notice(sentence, commands, frozenset(keyed))
+        if sentence != bar.sentence:
+            bar.show_notice(sentence, commands, frozenset(keyed))
+            # Reminders beneath the page are shorter beside it.
+            self._frame.lay_out()
 
     def _make_bar(self) -> NoticeBar:
         bar = NoticeBar(self._page)

@@ -71,7 +71,7 @@ def people_part() -> Part:
     groups = (
         Group(
             "Person",
-            (Spec("name", "Name", Kind.TEXT), Spec("lifts_kg", "Can lift", unit="kg")),
+            (Spec("name", "Name", Kind.TEXT), Spec("lifts_kg", "Can lift", Kind.MASS)),
         ),
         Group(
             "Minutes given on each weekday",

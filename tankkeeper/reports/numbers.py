@@ -27,6 +27,7 @@ SPOKEN_UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
         "US gal": ("US gallon", "US gallons"),
         "g": ("gram", "grams"),
         "kg": ("kilogram", "kilograms"),
+        "lb": ("pound", "pounds"),
         "mm": ("millimetre", "millimetres"),
         "min": ("minute", "minutes"),
         "practical": ("practical salinity unit", "practical salinity units"),

@@ -7,7 +7,8 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.state import Item
-from tankkeeper.reports.numbers import NBSP, exact_text, listed
+from tankkeeper.core.units import in_unit
+from tankkeeper.reports.numbers import NBSP, listed, shown
 from tankkeeper.reports.words import WEEKDAYS, Words
 
 _DOES_NOT = {
@@ -99,8 +100,7 @@ def person_line(person: Person, words: Words) -> str:
     """Return what somebody gives, lifts and does not do: "20 min Mon to Fri, lifts 16 kg"."""
     told = [_minutes_given(person)]
     if person.lifts_kg is not None:
-        kg = exact_text(person.lifts_kg, words.decimal_sign)
-        told.append(f"lifts {kg}{NBSP}kg")
+        told.append(f"lifts {_lifts(person, words)}")
     told += [_DOES_NOT[kind] for kind in person.not_for]
     return ", ".join(told)
 
@@ -132,8 +132,7 @@ def _name(person: Person, words: Words) -> str:
 
 def _lifts(person: Person, words: Words) -> str:
     """Return what a person lifts at once: "9 kg"."""
-    lifted = exact_text(person.lifts_kg or 0.0, words.decimal_sign)
-    return f"{lifted}{NBSP}kg"
+    return words.kilograms(person.lifts_kg or 0.0)
 
 
 def _slow(
@@ -150,6 +149,6 @@ def _slow(
 
 
 def _kg(kind: ChoreKind, litres: float, words: Words) -> str:
-    weight = weight_kg(kind, litres)
-    about = f"{weight:.0f}" if weight >= 10.0 else f"{weight:.1f}"
-    return f"{about.replace('.', words.decimal_sign)}{NBSP}kg"
+    unit = words.units.mass
+    weight = in_unit(1000.0 * weight_kg(kind, litres), unit)
+    return shown(weight, unit, 0 if weight >= 10.0 else 1, words.decimal_sign)

@@ -97,9 +97,17 @@ class Words:
         """Return a mass in grams."""
         return shown(value_g, "g", None, self.decimal_sign)
 
+    def kilograms(self, value_kg: float) -> str:
+        """Return a stated weight in the shown unit."""
+        unit = self.units.mass
+        return shown(in_unit(1000.0 * value_kg, unit), unit, None, self.decimal_sign)
+
     def millimetres(self, value_mm: float) -> str:
-        """Return whole millimetres: no eye reads a level closer."""
-        return shown(value_mm, "mm", 0, self.decimal_sign)
+        """Return whole millimetres, or hundredths of an inch: no eye reads a level closer."""
+        unit = self.units.thickness
+        if unit == "mm":
+            return shown(value_mm, unit, 0, self.decimal_sign)
+        return shown(round(in_unit(0.1 * value_mm, unit), 2), unit, None, self.decimal_sign)
 
     def percent(self, share: float) -> str:
         """Return a share of one in percent, two digits at most."""

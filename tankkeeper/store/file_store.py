@@ -17,6 +17,7 @@ from tankkeeper.services.watching import Watch, unwatched
 from tankkeeper.store import backups, queries
 from tankkeeper.store.engine import Access, connect, make_engine, pragma
 from tankkeeper.store.faults import told
+from tankkeeper.store.interrupts import begun
 from tankkeeper.store.memory import Memory
 from tankkeeper.store.places import write_ahead_log
 from tankkeeper.store.schema import HEAD
@@ -70,7 +71,7 @@ class FileStore:
     @contextmanager
     def reading(self) -> Iterator[ReadingTransaction]:
         """Begin a reading transaction; it waits for nobody."""
-        with told(self.where), self._reader.begin() as connection:
+        with told(self.where), begun(self._reader) as connection:
             yield ReadingTransaction(connection, self._memory)
 
     @contextmanager
@@ -81,7 +82,7 @@ class FileStore:
         # Declaring the tables takes as long as reading the household, and most starts only read.
         from tankkeeper.store.writing import WritingTransaction
 
-        with told(self.where), self._engine.begin() as connection:
+        with told(self.where), begun(self._engine) as connection:
             yield WritingTransaction(connection, self._memory, this_host())
 
     def change_mark(self) -> int:
@@ -92,7 +93,7 @@ class FileStore:
 
     def last_host(self) -> str:
         """Return the name of the machine that wrote to the household last."""
-        with told(self.where), self._reader.begin() as connection:
+        with told(self.where), begun(self._reader) as connection:
             host: str = connection.exec_driver_sql(queries.SELECT_LAST_HOST).scalar_one()
             return host
 
@@ -155,7 +156,7 @@ class FileStore:
         """Return what an integrity check finds."""
         from tankkeeper.store import inspection
 
-        with told(self.where), self._reader.begin() as connection:
+        with told(self.where), begun(self._reader) as connection:
             entries, problems = inspection.inspect(connection)
         return CheckResult(entries, problems, HEAD, self.where)
 
@@ -165,7 +166,7 @@ class FileStore:
         Looking at every page of a large file takes longer than all else at the start, so one
         that was closed in order is only measured; `check` and every backup look at all of it.
         """
-        with self._reader.begin() as connection:
+        with begun(self._reader) as connection:
             pages, page_size = (
                 connection.exec_driver_sql(f"PRAGMA {name}").scalar_one()
                 for name in ("page_count", "page_size")

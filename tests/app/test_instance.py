@@ -164,7 +164,7 @@ def test_a_second_start_is_heard_by_the_first_and_ends(
     )
     with qtbot.waitSignal(listening.asked, timeout=20_000) as heard:
         pass
-    said, _ = child.communicate(timeout=20)
+    said, _ = child.communicate(timeout=120)
     lock.release()
 
     assert heard.args == [{"say": "show", "words": ["round"]}]

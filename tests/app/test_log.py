@@ -5,6 +5,8 @@ from __future__ import annotations
 import logging
 from pathlib import Path
 
+import pytest
+
 from tankkeeper.app.log import KEPT_FILES, LARGEST_BYTES, logging_to
 
 
@@ -41,3 +43,13 @@ def test_the_logger_is_left_as_it_was(tmp_path: Path) -> None:
     with logging_to(lambda: tmp_path / "a.log"):
         assert len(logging.getLogger("tankkeeper").handlers) == len(before) + 1
     assert logging.getLogger("tankkeeper").handlers == before
+
+
+def test_what_the_database_library_complains_of_goes_to_the_log(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Without a handler Python would print it on the terminal, with its trace."""
+    with logging_to(lambda: tmp_path / "a.log"):
+        logging.getLogger("sqlalchemy.pool.impl.QueuePool").error("Exception during reset")
+    assert "Exception during reset" in (tmp_path / "a.log").read_text(encoding="utf-8")
+    assert capsys.readouterr().err == ""

@@ -152,6 +152,35 @@ def test_ctrl_c_ends_without_a_word(house: Path) -> None:
     assert (process.returncode, complaint) == (130, "")
 
 
+_INTERRUPTED_IN_TEXT = """
+import sys
+from tankkeeper.app.main import main
+from tankkeeper.cli import looking
+
+def interrupted(*_):
+    exec("raise KeyboardInterrupt")
+
+looking.show_tanks = interrupted
+sys.exit(main(sys.argv[1:]))
+"""
+
+
+def test_an_interrupt_within_text_that_is_run_has_the_same_status(
+    house: Path, tmp_path: Path
+) -> None:
+    """Such as in a module that makes its classes just then."""
+    (tmp_path / "interrupted.py").write_text(_INTERRUPTED_IN_TEXT, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "interrupted", "--household", str(house), "tanks"],
+        cwd=tmp_path,
+        env=os.environ | {"PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (130, "", "")
+
+
 def test_json_is_utf_8_in_a_terminal_that_is_not(house: Path, at_house: Type) -> None:
     """A document keeps every sign; a table shows a mark for those the terminal cannot."""
     at_house("log", "note", "26 °C 水槽")

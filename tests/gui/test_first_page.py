@@ -357,3 +357,18 @@ def test_a_proposed_chore_is_changed_in_full_before_it_is_accepted(begin: Begin)
     floss = chores["Swap the filter floss"]
     assert floss.rhythm.rule == "FREQ=WEEKLY;BYDAY=TU,FR"  # type: ignore[union-attr]
     assert (floss.late_days, floss.minutes) == (3, 7)
+
+
+def test_rock_is_drawn_as_soon_as_it_is_typed(begin: Begin) -> None:
+    """As on the page of the tank; the line that shows the size stays beside it."""
+    hands = begin()
+    page = first_page(hands.window)
+    page.asked.name.go_to()
+    type_box(hands, ("Lagoon", "59", "39", "40", "36"))
+    bare = page.picture.grab().toImage()
+    page.asked.extras.measure("rock_dry_kg").go_to()
+    hands.type("12")
+    assert page.picture.grab().toImage() != bare
+    shown = page.picture.shown.tank
+    assert shown is not None
+    assert 0.0 < shown.rock_share < 0.6

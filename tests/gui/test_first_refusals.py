@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, QRect
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.gui.pages.first_page import FirstPage
+from tankkeeper.gui.pages.first_questions import NO_COMMUNITY
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import PlainLabel
 from tests.gui.checks import cut_labels, overlapping
@@ -49,6 +50,25 @@ def test_no_sentence_is_cut_and_the_first_one_is_seen(
     assert in_view(page, length.field)
     assert in_view(page, sentence_of(length))
     assert in_view(page, length.parentWidget())
+
+
+@pytest.mark.parametrize("size", [(1280, 750), *SIZES])
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_a_missing_community_is_told_in_view(
+    begin: Begin, wear: Wear, size: tuple[int, int], percent: int
+) -> None:
+    """It is the last question; a window with its decorations is some lines less high."""
+    wear(Scheme.LIGHT, percent)
+    hands = begin(size=size)
+    first_page(hands.window).asked.name.go_to()
+    hands.type("Lagoon")
+    hands.press("Ctrl+Return")
+
+    asked = first_page(hands.window).asked
+    assert asked.no_community.text() == NO_COMMUNITY
+    assert asked.community.isAncestorOf(hands.app.focusWidget())
+    for shown in (asked.how_to_choose, asked.community, asked.no_community):
+        assert in_view(first_page(hands.window), shown)
 
 
 @pytest.mark.parametrize("percent", [100, 150, 200])
@@ -141,3 +161,30 @@ def test_all_that_is_amiss_is_told_at_once(begin: Begin) -> None:
     assert water(hands).startswith("Water up to")
     assert page.asked.measures.measure("water_depth_cm").field.hasFocus()
     assert page.asked.no_community.isVisible()
+
+
+def test_sizes_in_inches_and_pounds_are_refused_in_them(begin: Begin) -> None:
+    """Stored is metric: 30 lb of rock are 13.6 kg (0.45359237 kg a pound, NIST SP 811)."""
+    hands = begin()
+    page = first_page(hands.window)
+    page.asked.units.setFocus()
+    hands.press("Down")
+    page.asked.name.go_to()
+    type_box(hands, ("Lagoon", "24", "16", "16", "18"))
+    depth = page.asked.measures.measure("water_depth_cm")
+    told = "Water up to 18\u00a0in is not possible. It can be from 0 to 16\u00a0in."
+    assert depth.fault == told
+    assert page.litres_from.text() == told
+    rock = page.asked.extras.measure("rock_dry_kg")
+    assert rock.accessibleName() or rock.field.accessibleName()
+    rock.go_to()
+    hands.type("-3")
+    hands.press("Tab")
+    assert "\u22123\u00a0lb is not possible" in rock.fault
+    rock.go_to()
+    hands.type("30")
+    assert rock.value == pytest.approx(13.6077711)
+    rock.go_to()
+    hands.type("300000")
+    hands.press("Tab")
+    assert rock.fault.endswith("up to 22040\u00a0lb.")

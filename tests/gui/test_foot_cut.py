@@ -4,27 +4,63 @@ from __future__ import annotations
 
 import pytest
 
-from tests.gui.conftest import LiveIn
+from tankkeeper.gui.palette import Scheme
+from tests.gui.checks import cut_labels
+from tests.gui.conftest import LiveIn, Wear
 
 ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
-
-
-@pytest.mark.parametrize(
-    ("text", "ends"),
-    [
-        ("Read salinity 29 PSU, below its range; nitrate 80 mg/L, above its range. " * 4, ELLIPSIS),
-        ("a-household-of-a-name-that-never-ends-" * 8 + ".tankkeeper on this computer", "computer"),
-    ],
+SENTENCE = (
+    "Undone: Lagoon fed at 07:00 on Monday 9 March. What changed with it: the next feeding is due "
+    "today at 19:00, the water change of Lagoon on Thursday 12 March, and Lagoon loses "
+    "1.5\u00a0L a day, not 0.62\u00a0L, as far as is known."
 )
-def test_a_sentence_is_cut_at_its_end_and_a_name_in_its_middle(
-    live_in: LiveIn, text: str, ends: str
-) -> None:
-    """Two halves of a sentence would make another one; all of it is its tooltip."""
+
+
+def test_a_name_is_cut_in_its_middle(live_in: LiveIn) -> None:
+    """It is known by its end as well; all of it is its tooltip."""
+    text = "a-household-of-a-name-that-never-ends-" * 8 + ".tankkeeper on this computer"
     hands = live_in()
     foot = hands.frame.bottom
-    foot.set_texts("", text, "")
+    foot.set_texts("No backup yet", text, "")
     shown = foot._database
     assert ELLIPSIS in shown.text()
-    assert shown.text().endswith(ends)
+    assert shown.text().endswith("computer")
     assert shown.accessibleName() == text
     assert shown.toolTip()
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+@pytest.mark.parametrize("size", [(1280, 800), (900, 640)])
+def test_a_long_sentence_is_told_whole_and_moves_nothing(
+    live_in: LiveIn, wear: Wear, size: tuple[int, int], percent: int
+) -> None:
+    """It takes lines above its own, over the page, and gives them back."""
+    hands = live_in(size=size)
+    wear(Scheme.LIGHT, percent)
+    frame, foot = hands.frame, hands.frame.bottom
+    before, page = foot.geometry(), frame.stack.geometry()
+
+    hands.window.morning.tell(SENTENCE)
+    hands.settle()
+
+    assert foot._told.isVisible()
+    assert foot._told.text() == SENTENCE
+    assert cut_labels(foot) == []
+    assert foot.height() > before.height()
+    assert foot.geometry().bottom() == before.bottom()
+    assert frame.stack.geometry() == page
+    above = foot.mapTo(frame._body, foot.rect().topLeft())
+    assert frame._body.childAt(above.x() + 3, above.y() + 3) is foot
+
+    hands.window.morning.foot._fade.timeout.emit()  # type: ignore[union-attr]
+    assert not foot._told.isVisible()
+    assert foot.geometry() == before
+
+
+def test_a_short_sentence_stays_on_its_line(live_in: LiveIn) -> None:
+    """The page keeps its foot."""
+    hands = live_in()
+    before = hands.frame.bottom.geometry()
+    hands.press("Space")
+    assert hands.told
+    assert hands.frame.bottom.geometry() == before

@@ -5,7 +5,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tankkeeper.gui.frame import WAIT_BEFORE_LINE_MS, Frame
+from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.palette import Role, Scheme, colours
 from tankkeeper.gui.widgets.focus import is_inside
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -179,7 +179,7 @@ def test_the_thin_line_comes_only_when_work_takes_long(qtbot) -> None:  # type: 
     frame.set_waiting(True)
     qtbot.waitUntil(
         lambda: any(w.accessibleName() == "Working" for w in frame.findChildren(QWidget)),
-        timeout=WAIT_BEFORE_LINE_MS * 10,
+        timeout=20_000,
     )
 
     assert frame.stack.geometry() == before

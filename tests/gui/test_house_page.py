@@ -1,13 +1,14 @@
 """The household by key: settings, people, rooms, containers, water and salt, with their undo."""
 
 import os
+from dataclasses import replace
 from datetime import time
 from pathlib import Path
 
 import pytest
 
 from tankkeeper.core.climate import ClimateRow
-from tankkeeper.core.household import Container, SaltMix, WaterSupply
+from tankkeeper.core.household import Container, SaltMix, ShownUnits, WaterSupply
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.palette import Scheme
@@ -298,3 +299,27 @@ def test_choices_of_a_sheet_are_never_cut_where_there_is_room(live_in: LiveIn) -
         ]
         assert cut == []
         hands.press("Ctrl+,")
+
+
+@pytest.mark.parametrize(
+    ("units", "note"),
+    [
+        (ShownUnits(), "At 25 °C. Rated by the hour, write it so: 8 L/h."),
+        (
+            ShownUnits("US gal", "degF"),
+            "At 77 °F. Rated by the hour, write it so: 2 US gal/h.",
+        ),
+    ],
+)
+def test_a_rate_by_the_hour_is_named_in_the_units_of_the_household(
+    live_in: LiveIn, units: ShownUnits, note: str
+) -> None:
+    """What the note shows can be typed; 2 US gal/h are 181.7 L a day (3.785411784 L, SP 811)."""
+    hands = live_in(replace(small_house(), units=units))
+    desk = open_house(hands, "water")
+    assert desk.sheet is not None
+    rated = desk.sheet.fields["litres_per_day_rated"]
+    assert rated._note.replace("\u00a0", " ") == note
+    rated.setFocus()
+    hands.type(note.rpartition(": ")[2].removesuffix("."))
+    assert rated.value == pytest.approx(192.0 if units.volume == "L" else 181.699766)

@@ -120,6 +120,10 @@ def test_the_day_changes_by_itself(live_in: LiveIn) -> None:
     assert "glass" not in [row.item.chore.id for row in hands.rows()]
 
 
+# So often does a thread beat that is not held up; a test that waits longer than this is broken.
+MANY_BEATS, GIVE_UP_MS = 20, 60_000
+
+
 class _Beat(QObject):
     """Measures how long the window's thread was held up."""
 
@@ -164,7 +168,7 @@ def _locked(path: Path) -> Iterator[None]:
 def test_a_locked_file_holds_the_window_up_not_at_all(live_in: LiveIn, qtbot) -> None:  # type: ignore[no-untyped-def]
     """While the tick waits for the lock the window's thread goes on; then the tick is kept.
 
-    The lock is held for 400 ms; a window that waited for it would beat no sooner.
+    The lock is held until the window's thread has beaten often; one that waited for it would not.
     """
     hands = live_in()
     beat = _Beat()
@@ -173,15 +177,14 @@ def test_a_locked_file_holds_the_window_up_not_at_all(live_in: LiveIn, qtbot) ->
     with _locked(hands.path):
         beat.start()
         hands.hit("Space")
-        qtbot.wait(400)
+        qtbot.waitUntil(lambda: hands.frame._wait_line is not None, timeout=GIVE_UP_MS)
+        qtbot.waitUntil(lambda: beat.count > MANY_BEATS, timeout=GIVE_UP_MS)
         assert session.is_behind
         assert hands.frame._wait_line is not None
         assert hands.frame._wait_line.isVisible()
         beat.stop()
     hands.settle()
 
-    print(f"longest wait of the window's thread {beat.longest_s * 1000:.0f} ms")
-    assert beat.longest_s < 0.3
     assert hands.state("glass") is State.DONE
     assert not hands.frame._wait_line.isVisible()
 
@@ -435,9 +438,9 @@ def test_the_command_line_in_another_process_is_seen_without_a_key(live_in: Live
     hands = live_in()
     command = [sys.executable, "-m", "tankkeeper", "--household", str(hands.path)]
     command += ["--now", "2026-03-12T07:04", "tick", "glass"]
-    subprocess.run(command, check=True, capture_output=True, timeout=60)
+    subprocess.run(command, check=True, capture_output=True)
 
-    qtbot.waitUntil(lambda: hands.state("glass") is State.DONE, timeout=POLL_MS + 3000)
+    qtbot.waitUntil(lambda: hands.state("glass") is State.DONE, timeout=POLL_MS + GIVE_UP_MS)
 
     assert hands.current() == "glass"
 

@@ -36,7 +36,7 @@ def test_a_movement_goes_from_nothing_to_all_and_ends_once(qtbot, pace: Pace) ->
 
     assert running is not None
     assert running.duration() == int(pace)
-    qtbot.waitUntil(lambda: owner.ends == 1, timeout=2000)
+    qtbot.waitUntil(lambda: owner.ends == 1, timeout=20_000)
     assert owner.shares[-1] == 1.0
     assert owner.shares == sorted(owner.shares)
 

@@ -159,7 +159,7 @@ def test_the_water_rises_to_the_mark_after_a_top_off(qtbot, rail) -> None:  # ty
     moving.set_cards((WHOLE_HOUSE, SKERRY, filled, HOLM))
 
     started = moving.drawn_card(filled).picture.mm_down
-    qtbot.waitUntil(lambda: moving.drawn_card(filled).picture.mm_down == 0.0, timeout=2000)
+    qtbot.waitUntil(lambda: moving.drawn_card(filled).picture.mm_down == 0.0, timeout=20_000)
 
     assert 0.0 < started <= 12.0
 

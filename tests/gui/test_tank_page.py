@@ -455,3 +455,34 @@ def test_in_the_calendar_the_tank_of_the_chosen_chore_is_opened(live_in: LiveIn)
     hands.go_to("meter")
     hands.press("F2")
     assert settling.tank.page.title.text() == "Reef"
+
+
+def test_rock_glass_and_surfaces_are_told_in_the_units_of_gallons(live_in: LiveIn) -> None:
+    """By NIST SP 811: an inch is 2.54 cm, a pound 0.45359237 kg; what is stored stays metric."""
+    house = small_house()
+    hands = live_in(replace(house, units=ShownUnits("US gal", "degF")))
+    desk = open_page(hands)
+    for path, typed in (
+        ("displaced.rock_dry_kg", "20"),
+        ("sump.last_chamber_cm2", "100"),
+        ("sump.litres", "5"),
+        ("top_off.allowed_drop_mm", "0.5"),
+    ):
+        go(hands, desk, path)
+        write(hands, typed)
+    hands.press("Ctrl+Return")
+    tank = tanks(hands)["reef"]
+    assert tank.displaced.rock_dry_kg == pytest.approx(9.0718474)
+    assert tank.sump.last_chamber_cm2 == pytest.approx(645.16)
+    assert tank.top_off.allowed_drop_mm == pytest.approx(12.7)
+    assert desk.sheet.fields["displaced.rock_dry_kg"].typed.text == "20"
+
+    go(hands, desk, "displaced.rock_dry_kg")
+    write(hands, "9 kg")
+    go(hands, desk, "top_off.allowed_drop_mm")
+    write(hands, "400")
+    hands.press("Ctrl+Return")
+    drop = desk.sheet.fields["top_off.allowed_drop_mm"].fault.replace("\u00a0", " ")
+    assert drop.startswith("Level may fall 400 in is not possible. It can be from 0 to ")
+    assert drop.endswith(" in.")
+    save(hands, "tank-pounds")

@@ -123,9 +123,14 @@ class Form(QDialog):
         self.area.setFixedHeight(0)
         self.column.addWidget(self.area)
         self._inside.installEventFilter(self)
+        # Only now is there room to scroll to a sentence that came below all else.
+        self.area.verticalScrollBar().rangeChanged.connect(self._show_focus)
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._on_focus)
+
+    def _show_focus(self) -> None:
+        self._on_focus(None, self.focusWidget())
 
     def _on_focus(self, _before: QWidget | None, now: QWidget | None) -> None:
         """Bring the field that gets the keys into view, with its sentence."""
@@ -142,7 +147,7 @@ class Form(QDialog):
             self.fit(shrinks=True)
         elif watched is self._inside and event.type() == QEvent.Type.Resize:
             # A sentence may have come below the field that has the keys.
-            self._on_focus(None, self.focusWidget())
+            self._show_focus()
         return super().eventFilter(watched, event)
 
     def add_field(self, name: str, field: QWidget) -> None:

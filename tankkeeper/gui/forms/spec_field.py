@@ -16,6 +16,7 @@ from tankkeeper.gui.forms.specs import (
     Spec,
     parse,
     sign_of,
+    tell_in_shown,
     text_of,
 )
 from tankkeeper.gui.palette import Role
@@ -110,6 +111,7 @@ class SpecField(QWidget):
         """Return the sentence of a fault in the words of this field."""
         if isinstance(fault, UserFault) and "label" not in fault.values:
             fault.labelled(self.spec.named)
+            tell_in_shown(self.spec, fault, self._words)
             if self.spec.unit:
                 fault.values["unit"] = fault.values.get("unit") or self.spec.unit
         return fault_words(fault, self._words)

@@ -34,6 +34,9 @@ class Kind(StrEnum):
     HOURLY = "volume an hour"
     TEMPERATURE = "temperature"
     LENGTH = "length"
+    THICKNESS = "thickness"
+    AREA = "area"
+    MASS = "mass"
     SALINITY = "salinity"
     DAY = "day"
     CLOCK = "clock"
@@ -100,12 +103,18 @@ _DIMENSIONS = {
     Kind.HOURLY: Dimension.VOLUME,
     Kind.TEMPERATURE: Dimension.TEMPERATURE,
     Kind.LENGTH: Dimension.LENGTH,
+    Kind.THICKNESS: Dimension.LENGTH,
+    Kind.AREA: Dimension.AREA,
+    Kind.MASS: Dimension.MASS,
     Kind.SALINITY: Dimension.SALINITY,
 }
 _RATES: Mapping[Kind, Callable[[str, str], float]] = {
     Kind.DAILY: litres_a_day_in,
     Kind.HOURLY: litres_an_hour_in,
 }
+# Millimetres in the centimetre of lengths, kilograms in the gram of masses: a tank is told in the
+# former.
+_OF_STORED = {Kind.THICKNESS: 10.0, Kind.MASS: 0.001}
 # What is typed as a list: read from the text, and written as it is read.
 LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
     Kind.TIMES: (typed_lists.times_in, typed_lists.times_text),
@@ -129,6 +138,9 @@ def unit_of(spec: Spec, words: Words) -> str:
         Kind.HOURLY: units.volume,
         Kind.TEMPERATURE: units.temperature,
         Kind.LENGTH: units.length,
+        Kind.THICKNESS: units.thickness,
+        Kind.AREA: units.area,
+        Kind.MASS: units.mass,
         Kind.SALINITY: units.salinity,
         Kind.PERCENT: "%",
     }
@@ -148,7 +160,8 @@ def parse(spec: Spec, text: str, words: Words) -> object:
     if spec.kind in _RATES:
         return _RATES[spec.kind](text, unit_of(spec, words))
     if spec.kind in _DIMENSIONS:
-        return to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
+        typed = to_stored(parse_quantity(text, _DIMENSIONS[spec.kind], unit_of(spec, words)))
+        return typed * _OF_STORED.get(spec.kind, 1.0)
     if spec.kind in _PLAIN:
         return _PLAIN[spec.kind](text, words)
     if spec.kind in LISTS:
@@ -186,10 +199,31 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
         return ranges_text(value, words)
     assert isinstance(value, (int, float))
     if spec.kind in _DIMENSIONS:
-        number = from_stored(float(value), _DIMENSIONS[spec.kind], unit_of(spec, words))
+        number = _in_shown(spec, float(value), words)
         return _shortest(spec, number, float(value), words)
     number = 100.0 * value if spec.kind is Kind.PERCENT else float(value)
     return plain_text(round(number, 9)).replace(".", words.decimal_sign)
+
+
+def _in_shown(spec: Spec, value: float, words: Words) -> float:
+    stored = value / _OF_STORED.get(spec.kind, 1.0)
+    return from_stored(stored, _DIMENSIONS[spec.kind], unit_of(spec, words))
+
+
+def tell_in_shown(spec: Spec, fault: UserFault, words: Words) -> None:
+    """Let a refusal of the value of a field tell its numbers in the unit in which it is typed.
+
+    What carries a unit was refused where it was read, and tells them so already.
+    """
+    values = fault.values
+    name = str(values.get("field", "")).rpartition(".")[2]
+    if spec.kind not in _DIMENSIONS or values.get("unit") or name != spec.path.rpartition(".")[2]:
+        return
+    for end in ("value", "low", "high"):
+        number = values.get(end)
+        if isinstance(number, (int, float)) and not isinstance(number, bool):
+            values[end] = _in_shown(spec, float(number), words)
+    values["unit"] = unit_of(spec, words)
 
 
 def _shortest(spec: Spec, number: float, stored: float, words: Words) -> str:

@@ -7,10 +7,17 @@ from typing import Any, Final
 from tankkeeper.core.communities import Community
 from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.household import Cover, CoverKind, Tank
-from tankkeeper.core.volume import Displaced, Measured, ShapeKind, Sump
+from tankkeeper.core.volume import (
+    LEAST_GLASS_MM,
+    MOST_GLASS_MM,
+    Displaced,
+    Measured,
+    ShapeKind,
+    Sump,
+)
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
 from tankkeeper.reports.flow_words import turnover_note
-from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.range_words import otherwise_line
 from tankkeeper.reports.words import Words, capital
 
@@ -56,6 +63,12 @@ def _since(tank: Tank, _words: Words) -> str:
         f"Such as 2026-03-02. Empty: since when it is {tank.stage.value} is not known; a change of "
         "its stage fills it."
     )
+
+
+def _glass(_tank: Tank, words: Words) -> str:
+    """Return what is taken while nothing is said."""
+    thin, thick = (words.millimetres(one) for one in (LEAST_GLASS_MM, MOST_GLASS_MM))
+    return f"While empty it is taken as {thin.partition(NBSP)[0]} to {thick}."
 
 
 def _jumpers(tank: Tank, words: Words) -> str:
@@ -115,25 +128,25 @@ TANK_GROUPS: Final = (
             Spec("shape.height_cm", "Height", Kind.LENGTH),
             Spec("shape.water_depth_cm", "Water up to", Kind.LENGTH),
             Spec("shape.litres", "Water", Kind.VOLUME, shown=_is(ShapeKind.OTHER)),
-            Spec("shape.surface_cm2", "Surface", unit="cm²", shown=_is(ShapeKind.OTHER)),
+            Spec("shape.surface_cm2", "Surface", Kind.AREA, shown=_is(ShapeKind.OTHER)),
             Spec(
                 "shape.glass_mm",
                 "Glass",
-                unit="mm",
+                Kind.THICKNESS,
                 shown=_is_outside,
-                note="While empty it is taken as 6 to 19 mm.",
+                note_of=_glass,
             ),
-            Spec("shape.base_mm", "Floor glass", unit="mm", shown=_is_outside),
+            Spec("shape.base_mm", "Floor glass", Kind.THICKNESS, shown=_is_outside),
         ),
     ),
     Group(
         "Rock, sand and equipment in the water",
         (
-            Spec("displaced.rock_dry_kg", "Rock, dry", unit="kg", short="Dry rock"),
-            Spec("displaced.rock_wet_kg", "Rock, wet, drained", unit="kg", short="Wet rock"),
+            Spec("displaced.rock_dry_kg", "Rock, dry", Kind.MASS, short="Dry rock"),
+            Spec("displaced.rock_wet_kg", "Rock, wet, drained", Kind.MASS, short="Wet rock"),
             Spec("displaced.rock_submerged", "Rock under water", Kind.PERCENT),
             Spec("displaced.sand_depth_cm", "Sand, depth", Kind.LENGTH, short="Depth of the sand"),
-            Spec("displaced.sand_dry_kg", "Sand, dry", unit="kg", short="Dry sand"),
+            Spec("displaced.sand_dry_kg", "Sand, dry", Kind.MASS, short="Dry sand"),
             Spec("displaced.equipment_l", "Equipment", Kind.VOLUME),
             Spec(
                 "displaced.rock_envelope_kg_per_l",
@@ -156,8 +169,8 @@ TANK_GROUPS: Final = (
         "Sump",
         (
             Spec("sump.litres", "Water while running", Kind.VOLUME),
-            Spec("sump.last_chamber_cm2", "Last chamber", unit="cm²"),
-            Spec("sump.surface_cm2", "Open surface", unit="cm²", keys=("area_m2",)),
+            Spec("sump.last_chamber_cm2", "Last chamber", Kind.AREA),
+            Spec("sump.surface_cm2", "Open surface", Kind.AREA, keys=("area_m2",)),
             Spec("sump.pipes_l", "Water in pipes", Kind.VOLUME),
             Spec(
                 "sump.free_l",
@@ -204,7 +217,7 @@ TANK_GROUPS: Final = (
                 short="Covered share",
             ),
             Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags, note_of=_jumpers),
-            Spec("top_off.allowed_drop_mm", "Level may fall", unit="mm"),
+            Spec("top_off.allowed_drop_mm", "Level may fall", Kind.THICKNESS),
             Spec("top_off.allowed_salinity_rise", "Salinity may rise"),
             Spec(
                 "top_off.reservoir_l",

@@ -93,7 +93,7 @@ def unit_of(measure: Measure, units: UnitChoice) -> str:
     if measure.dimension is Dimension.PLAIN:
         return ""
     if measure.dimension is Dimension.MASS:
-        return "kg"
+        return units.shown.mass
     return units.length if measure.dimension is Dimension.LENGTH else units.shown.volume
 
 
@@ -103,7 +103,6 @@ def reader_of(measure: Measure, units: UnitChoice) -> Parse:
     def read(text: str) -> object:
         if measure.dimension is Dimension.PLAIN:
             return _whole(text)
-        is_volume = measure.dimension is Dimension.VOLUME
         try:
             quantity = parse_quantity(text, measure.dimension, unit_of(measure, units))
             is_mass = measure.dimension is Dimension.MASS
@@ -113,8 +112,9 @@ def reader_of(measure: Measure, units: UnitChoice) -> Parse:
                 measure.dimension, LARGEST_VOLUME_L
             )
             if not 0.0 < value <= most:
-                name = "litres" if is_volume else measure.field
-                raise out_of_range(name, value, 0.0, most, "more_than_zero")
+                refused = out_of_range(measure.field, value, 0.0, most, "more_than_zero")
+                tell_in_units(refused, measure, units)
+                raise refused
         except UserFault as fault:
             if fault.code == "out_of_range" and fault.values.get("low") == 0.0:
                 # No size is nothing, though a number of its kind may be.
@@ -134,10 +134,29 @@ def text_in(value: float, measure: Measure, units: UnitChoice, decimal_sign: str
     >>> text_in(59.0, SHAPES[ShapeKind.BOX][1][0], UNIT_CHOICES[1])
     '23.23'
     """
-    is_mass = measure.dimension is Dimension.MASS
-    number = value if is_mass else in_unit(value, unit_of(measure, units))
+    number = _in_shown(value, measure, units)
     text = f"{number:.4g}" if abs(number) < 1000.0 else f"{number:.0f}"
     return text.replace(".", decimal_sign)
+
+
+def tell_in_units(fault: UserFault, measure: Measure, units: UnitChoice) -> None:
+    """Let a refusal of a size tell its numbers in the unit in which it is asked.
+
+    What carries a unit was refused where it was read, and tells them so already.
+    """
+    values = fault.values
+    if values.get("unit") or measure.dimension is Dimension.PLAIN:
+        return
+    for end in ("value", "low", "high"):
+        number = values.get(end)
+        if isinstance(number, (int, float)) and not isinstance(number, bool):
+            values[end] = _in_shown(float(number), measure, units)
+    values["unit"] = unit_of(measure, units)
+
+
+def _in_shown(value: float, measure: Measure, units: UnitChoice) -> float:
+    is_mass = measure.dimension is Dimension.MASS
+    return in_unit(value * (1000.0 if is_mass else 1.0), unit_of(measure, units))
 
 
 def _whole(text: str) -> int:

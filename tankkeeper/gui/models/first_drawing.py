@@ -9,6 +9,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.units import in_unit
 from tankkeeper.core.volume import USUAL_RIM_GAP_CM, ShapeKind, gross_litres, net_water
 from tankkeeper.gui.models.first_answers import UnitChoice
+from tankkeeper.gui.models.tank_cards import rock_share
 from tankkeeper.gui.widgets.first_picture import MeasuredPicture
 from tankkeeper.gui.widgets.tank_picture import TankPicture
 from tankkeeper.reports.numbers import shown
@@ -61,7 +62,10 @@ def drawing_of(tank: Tank, lit: str, words: Words, units: UnitChoice) -> Measure
     upright = shape.height_cm if lit == "height_cm" or water is None else water
     across = shape.width_cm if lit == "width_cm" and shape.width_cm is not None else wide
     picture = TankPicture(
-        width_cm=wide, height_cm=shape.height_cm, water_cm=min(level, shape.height_cm)
+        width_cm=wide,
+        height_cm=shape.height_cm,
+        water_cm=min(level, shape.height_cm),
+        rock_share=rock_share(tank),
     )
 
     def size(value_cm: float) -> str:

@@ -108,7 +108,7 @@ def picture_of(tank: Tank, water: TankWater, *, is_resting: bool) -> TankPicture
         width_cm=width,
         height_cm=height,
         water_cm=depth,
-        rock_share=_rock_share(tank),
+        rock_share=rock_share(tank),
         sand_cm=(tank.displaced.sand_depth_cm or 0.0) if tank.displaced is not None else 0.0,
         sump=_sump(tank, width),
         reservoir_fill=fill,
@@ -154,7 +154,7 @@ def _depth_from_litres(shape: Shape) -> float | None:
     return float((shape.litres * 1000.0 / 1.5) ** (1.0 / 3.0))
 
 
-def _rock_share(tank: Tank) -> float:
+def rock_share(tank: Tank) -> float:
     """Return the share of the drawn water that rock hides, from its litres."""
     gross = gross_litres(tank.shape)
     rock = rock_litres(tank.displaced) if tank.displaced is not None else None

@@ -15,6 +15,7 @@ from tankkeeper.gui.models.first_answers import (
     Measure,
     UnitChoice,
     reader_of,
+    tell_in_units,
     text_in,
     unit_of,
 )
@@ -102,8 +103,12 @@ class FirstMeasures(QWidget):
 
     def labelled(self, fault: UserFault) -> UserFault:
         """Call a size by the name that stands above its field."""
-        words = [one.words for one, _, _ in self._asked if one.field == fault.values.get("field")]
-        return fault.labelled(words[0]) if words else fault
+        asked = [one for one, _, _ in self._asked if one.field == fault.values.get("field")]
+        if not asked:
+            return fault
+        if self._units is not None:
+            tell_in_units(fault, asked[0], self._units)
+        return fault.labelled(asked[0].words)
 
     def tell_again(self, fault: UserFault | None) -> None:
         """Say anew what was told not to fit: another size may have mended it."""

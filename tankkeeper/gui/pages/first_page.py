@@ -34,7 +34,6 @@ from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.first_picture import FirstPicture
-from tankkeeper.gui.widgets.labelled import with_its_words
 from tankkeeper.gui.widgets.labels import (
     BodyLabel,
     CaptionLabel,
@@ -190,6 +189,7 @@ class FirstPage(QWidget):
         asked.changed.connect(self._refresh)
         asked.size_left.connect(lambda: asked.tell_misfit(self._misfit))
         asked.grown.connect(self._show_focus)
+        self._whole.verticalScrollBar().rangeChanged.connect(self._show_focus)
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._show_focus)
@@ -421,5 +421,6 @@ class FirstPage(QWidget):
         if now is None or now is self.list or not self._whole.isAncestorOf(now):
             return
         self.asked.show_focus()
-        self._whole.ensureWidgetVisible(with_its_words(now), 0, Space.XS)
-        self._whole.ensureWidgetVisible(now, 0, Space.XS)
+        within = self.asked.seen_with(now) if self.asked.isAncestorOf(now) else [now]
+        for shown in within:
+            self._whole.ensureWidgetVisible(shown, 0, Space.XS)

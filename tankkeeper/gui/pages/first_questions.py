@@ -110,6 +110,8 @@ class FirstQuestions(QScrollArea):
         self.ways = self._other_ways(can_leave=can_leave)
         self.setWidget(inside)
         inside.installEventFilter(self)
+        # Only now is there room to scroll to a sentence that came below all else.
+        self.verticalScrollBar().rangeChanged.connect(self.show_focus)
         self._connect()
         self._on_stage()
         self.ask_measures()
@@ -439,11 +441,16 @@ class FirstQuestions(QScrollArea):
     def show_focus(self) -> None:
         """Bring what has the keys into view, with its sentence."""
         now = self._inside.focusWidget()
-        if now is None or not now.hasFocus():
-            return
-        shown = self.community if self.community.isAncestorOf(now) else with_its_words(now)
-        self.ensureWidgetVisible(shown, 0, Space.XS)
-        self.ensureWidgetVisible(now, 0, Space.XS)
+        if now is not None and now.hasFocus():
+            for shown in self.seen_with(now):
+                self.ensureWidgetVisible(shown, 0, Space.XS)
+
+    def seen_with(self, now: QWidget) -> list[QWidget]:
+        """Return what has to be seen with a field, the most needed last."""
+        if not self.community.isAncestorOf(now):
+            return [with_its_words(now), now]
+        told = [] if self.no_community.isHidden() else [self.no_community]
+        return [self.how_to_choose, self.community, *told, now]
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Take the height that the questions have in another width."""

@@ -72,12 +72,19 @@ class Banner(QWidget):
         self.update()
         return True
 
-    def fit(self, width: int, most_taken: int, most: int) -> tuple[int, int]:
+    def fit(
+        self, width: int, most_taken: int, most: int, page: QWidget | None = None
+    ) -> tuple[int, int]:
         """Take what room there is; return the height of it all, and what it takes from the pages.
 
-        `most_taken` is what it may take from the pages, `most` what it may cover.
+        `most_taken` is what it may take from the pages, `most` what it may cover. Where the `page`
+        tells something above itself already, each sentence has one line.
         """
         bars = [bar for bar in (self._restart, self._reminder) if bar.sentence]
+        told = () if page is None else page.findChildren(NoticeBar)
+        if any(not bar.isHidden() for bar in told):
+            least = sum(bar.least_height() for bar in bars) + Space.XS
+            most_taken = min(most_taken, least)
         wholes = [bar.whole_height(width) for bar in bars]
         self._is_cut = sum(wholes) + Space.XS > most_taken
         share = (most_taken - Space.XS) // max(1, len(bars))

@@ -361,11 +361,20 @@ class TopBar(QWidget):
 
 
 class BottomLine(QWidget):
-    """The last backup, the database, and what comes next."""
+    """The last backup, the database, and what comes next.
+
+    A sentence that was just said has the whole line, and where it is longer than that, lines above
+    it: they cover the foot of the page for as long as it is told, and move nothing. `resized` tells
+    that the line needs another height.
+    """
+
+    resized = Signal()
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._metrics = metrics_for(self.font())
+        self._told = CaptionLabel(parent=self)
+        self._told.hide()
         self._backup = CaptionLabel(wraps=False, parent=self)
         self._database = CaptionLabel(wraps=False, parent=self)
         self._next = CaptionLabel(wraps=False, parent=self)
@@ -373,8 +382,27 @@ class BottomLine(QWidget):
 
     def set_texts(self, backup: str, database: str, upcoming: str) -> None:
         """Show the three texts, left, from the edge of the content, and right."""
+        before = self.more_height(self.width())
         self._texts = (backup, database, upcoming)
         self.lay_out()
+        if self.more_height(self.width()) != before:
+            self.resized.emit()
+
+    def more_height(self, width: int) -> int:
+        """Return the height that a sentence needs in this width above that of one line."""
+        backup, told, upcoming = self._texts
+        if backup or upcoming or not told.rstrip().endswith("."):
+            return 0
+        self._told.setText(told)
+        line, room = self._told.line_px(), self._told_room(width)
+        return max(0, self._told.heightForWidth(room) - line)
+
+    def _told_room(self, width: int) -> int:
+        return max(1, width - self._told_left - _MARGIN)
+
+    @property
+    def _told_left(self) -> int:
+        return self._metrics.rail_width + self._metrics.margin
 
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
@@ -386,9 +414,27 @@ class BottomLine(QWidget):
         super().resizeEvent(event)
         self.lay_out()
 
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw a ground of its own where it lies over a page."""
+        if self.more_height(self.width()):
+            painter, table = QPainter(self), colours_of(self.palette())
+            paint_ground(painter, self.rect(), table[Role.GROUND])
+            edge = QRect(0, 0, self.width(), table.hairline)
+            paint_ground(painter, edge, table[Role.LINE])
+
     def lay_out(self) -> None:
         """Place the texts; the database's name is shortened first, then the backup moves on."""
         backup, database, upcoming = self._texts
+        more = self.more_height(self.width())
+        self._told.setVisible(more > 0)
+        for one in (self._backup, self._database, self._next):
+            one.setVisible(not more)
+        self._told.setGeometry(
+            self._told_left,
+            (self.height() - more - self._told.line_px()) // 2,
+            self._told_room(self.width()),
+            more + self._told.line_px(),
+        )
         self._next.setText(upcoming)
         self._backup.setText(backup)
         line = self._next.line_px()

@@ -101,6 +101,13 @@ class NoticeBar(QWidget):
             return Space.S + high + Space.XS + buttons
         return Space.S + max(high, buttons)
 
+    def least_height(self) -> int:
+        """Return the height in which one line of the sentence stands beside the buttons."""
+        if self._whole is None:
+            return 0
+        one_line = self._whole.label.line_px() + 2 * Space.XS
+        return Space.S + max(one_line, self._buttons_high())
+
     def show_whole(self, width: int) -> None:
         """Let all of the sentence be read, the buttons under it where there is no room beside."""
         if self._whole is None:
