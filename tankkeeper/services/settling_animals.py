@@ -74,6 +74,9 @@ def chores_brought(
     if Brings.TESTS in wanted or came + timedelta(days=AFTER_DAYS[-1]) < today:
         # Tested every day it is tested on those, too.
         wanted = [one for one in wanted if one is not Brings.AFTER]
+    if came + timedelta(days=QUARANTINE_DAYS) < today:
+        # They would have ended before the first of them.
+        wanted = [one for one in wanted if one is not Brings.TESTS]
     taken = {one.id for one in household.chores}
     present = {one.name for one in household.chores if one.tank == animal.tank}
     found: list[Chore] = []

@@ -64,6 +64,9 @@ class SheetForm(QWidget):
         self._words = words
         self._growing: list[GrowingRows] = []
         self._columns = 0
+        # What a person chose themselves, and what is usual for what stands in the other fields.
+        self._chosen: set[str] = set()
+        self._usual: dict[str, object] = {}
         self._told_at: tuple[SpecField | None, str] = (None, "")
         # The field with the keys, and how far the sheet was scrolled to show it.
         self._shown_at: tuple[QWidget | None, int] = (None, 0)
@@ -140,6 +143,8 @@ class SheetForm(QWidget):
             field.typed.value_changed.connect(partial(self._fill, spec.fills))
         if field.choice is not None and spec.then:
             field.choice.activated.connect(partial(self._on_chosen, field))
+        if field.choice is not None and spec.usual is not None:
+            field.choice.activated.connect(lambda _place: self._chosen.add(spec.path))
         return field
 
     def _grow(self) -> None:
@@ -191,8 +196,11 @@ class SheetForm(QWidget):
         """Show another thing, as it stands."""
         self._base = thing
         self._is_filling = True
+        self._chosen.clear()
         for field in self.fields.values():
             self._show_in(field)
+            if field.spec.usual is not None:
+                self._usual[field.spec.path] = field.spec.usual(thing)
         self._grow()
         self._is_filling = False
         self._show_asked()
@@ -219,11 +227,12 @@ class SheetForm(QWidget):
         return {
             path: standing
             for path, field in self.fields.items()
-            if (standing := field.standing) != field.shown
+            if (standing := field.standing) != field.shown or path in self._chosen
         }
 
     def put(self, draft: Draft) -> None:
         """Let this stand in the fields again, as it was typed and chosen."""
+        self._chosen |= {path for path in draft if path in self._usual}
         # What is chosen decides which of the others are asked.
         for path, standing in draft.items():
             if path in self.fields:
@@ -354,6 +363,7 @@ class SheetForm(QWidget):
         if not self._is_filling:
             self._empty_what_fills()
             self._grow()
+            self._choose_usual()
             self._show_asked()
             self.changed.emit()
 
@@ -362,6 +372,17 @@ class SheetForm(QWidget):
         is_first = field.value == value_at(self._base, field.spec.path)
         for path, usual in field.spec.then:
             self.fields[path].show_value(value_at(self._base, path) if is_first else usual)
+
+    def _choose_usual(self) -> None:
+        """Choose what is usual for what stands in the other fields now, unless it was chosen."""
+        thing, self._is_filling = self.thing, True
+        for path, before in self._usual.items():
+            spec = self.fields[path].spec
+            assert spec.usual is not None
+            self._usual[path] = usual = spec.usual(thing)
+            if path not in self._chosen and usual != before:
+                self.fields[path].show_value(usual)
+        self._is_filling = False
 
     def _show_asked(self) -> None:
         """Show only the fields that this thing is asked for."""

@@ -55,7 +55,8 @@ class Spec:
     name in sentences where the label is long; `keys` are what a refusal calls it where that is not
     the end of its path, such as "uses[1]" for the first of a list. `apart` are the choices that
     such a thing does not have; `note_of` is a note that follows what stands in the fields.
-    `fills` are fields that get what is typed here, as long as they are all alike.
+    `fills` are fields that get what is typed here, as long as they are all alike. `usual` is what
+    is chosen here until a person chooses, by what stands in the other fields.
     """
 
     path: str
@@ -72,6 +73,7 @@ class Spec:
     apart: Callable[[Any], Collection[object]] | None = None
     note_of: Callable[[Any, Words], str] | None = None
     fills: tuple[str, ...] = ()
+    usual: Callable[[Any], object] | None = None
 
     @property
     def named(self) -> str:
