@@ -43,9 +43,7 @@ def is_display(household: Household, tank_id: str | None, today: date) -> bool:
     """
     over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
     return any(
-        one.tank == tank_id
-        and (one.lost is None or (one.count or 0) > (one.lost.count or one.count or 0))
-        and (one.added_on is None or one.added_on + over < today)
+        one.tank == tank_id and one.lives and (one.added_on is None or one.added_on + over < today)
         for one in household.animals
     )
 

@@ -177,4 +177,5 @@ def test_the_migration_library_is_loaded_only_when_it_is_needed() -> None:
         "store/migrations/versions/0001_first.py",
         "store/migrations/versions/0002_not_known.py",
         "store/migrations/versions/0003_redefinitions.py",
+        "store/migrations/versions/0004_losses.py",
     }
