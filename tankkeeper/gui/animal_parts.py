@@ -170,7 +170,8 @@ def _loss_row(place: int) -> tuple[Spec, ...]:
     keys = ("lost", key) if place == 0 else (key,)
 
     def spec(name: str, label: str, kind: Kind) -> Spec:
-        return Spec(f"{path}.{name}", label, kind, keys=tuple(f"{one}.{name}" for one in keys))
+        named = tuple(f"{one}.{name}" for one in keys)
+        return Spec(f"{path}.{name}", label, kind, keys=named, begins_line=name == "count")
 
     return (
         spec("count", "How many" if place == 0 else "How many more", Kind.WHOLE),

@@ -10,7 +10,7 @@ from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.gui.forms.chore_specs import chore_groups
+from tankkeeper.gui.forms.chore_specs import chore_groups, has_other_missed, has_times
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
@@ -131,8 +131,18 @@ def _chore_follows(
     waits = f"{listed(list(chore.ready_before))} must be done first." if chore.ready_before else ""
     made_ready = _made_ready(state, chore)
     return " ".join(
-        part for part in (line, early, begins, waits, made_ready, ready, *limits) if part
+        part
+        for part in (line, early, begins, _missed_line(draft), waits, made_ready, ready, *limits)
+        if part
     )
+
+
+def _missed_line(draft: ChoreDraft) -> str:
+    """Return what times of day, just typed or taken away, make of missed turns."""
+    if not has_other_missed(draft):
+        return ""
+    now = "lapse now" if has_times(draft) else "count as one now"
+    return f"Missed turns {now}; the field of that name chooses otherwise."
 
 
 def _begins_line(draft: ChoreDraft, chore: Chore) -> str:

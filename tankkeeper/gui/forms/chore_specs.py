@@ -77,18 +77,18 @@ def _is_test(draft: ChoreDraft) -> bool:
     return draft.kind is ChoreKind.TEST
 
 
-def _has_times(draft: ChoreDraft) -> bool:
+def has_times(draft: ChoreDraft) -> bool:
     return draft.rhythm.way in (*_CALENDAR, Way.RULE) and bool(draft.rhythm.slots)
 
 
 def _usually_missed(draft: ChoreDraft) -> IfMissed:
     """Return what becomes of missed turns where nobody says otherwise."""
-    return IfMissed.EXPIRE if _has_times(draft) else IfMissed.COLLAPSE
+    return IfMissed.EXPIRE if has_times(draft) else IfMissed.COLLAPSE
 
 
-def _has_changed_usual(draft: ChoreDraft) -> bool:
+def has_other_missed(draft: ChoreDraft) -> bool:
     """Tell whether times of day, come or gone, made another thing of missed turns."""
-    is_changed = _has_times(draft) != bool(draft.chore.slots)
+    is_changed = has_times(draft) != bool(draft.chore.slots)
     return (
         is_changed
         and draft.if_missed is not draft.chore.if_missed
@@ -98,19 +98,11 @@ def _has_changed_usual(draft: ChoreDraft) -> bool:
 
 def _why_missed(draft: ChoreDraft, _words: Words) -> str:
     """Return what changed here of itself, and why."""
-    if not _has_changed_usual(draft):
+    if not has_other_missed(draft):
         return ""
-    if _has_times(draft):
+    if has_times(draft):
         return "With times of day, a missed turn lapses at the next one."
     return "Without times of day, missed turns count as one."
-
-
-def _missed_at_times(draft: ChoreDraft, _words: Words) -> str:
-    """Return what the times just typed or taken away make of missed turns."""
-    if not _has_changed_usual(draft):
-        return ""
-    now = "lapse now" if _has_times(draft) else "count as one now"
-    return f"Missed turns {now}; further down it can be chosen."
 
 
 def _words_of(values: Any) -> Rows:
@@ -278,7 +270,6 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "At",
                 Kind.TIMES,
                 note="Times of day, such as 8, 18:30. Empty: some time that day.",
-                note_of=_missed_at_times,
                 shown=_is(*_CALENDAR, Way.RULE),
             ),
             Spec(

@@ -389,7 +389,7 @@ class SheetForm(QWidget):
         thing = self.thing
         is_moved = False
         for field in self.fields.values():
-            field.follow(thing)
+            is_moved |= field.follow(thing)
             asked = field.spec.shown
             hidden = asked is not None and not asked(thing)
             if field.isHidden() != hidden:
@@ -412,8 +412,9 @@ class SheetForm(QWidget):
             shown = [field for field in made if not field.isHidden()]
             place = 0
             for field in shown:
-                if field.spec.is_wide:
+                if field.spec.is_wide or field.spec.begins_line:
                     place = -(-place // columns) * columns
+                if field.spec.is_wide:
                     grid.addWidget(field, place // columns, 0, 1, columns)
                     place += columns
                 else:
