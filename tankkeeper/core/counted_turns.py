@@ -100,7 +100,10 @@ def raw_target(chore: Chore, base: Base, moment: Moment) -> date | None:
     """
     target = _target_by(chore.rhythm, chore, base, moment)
     begins = chore.valid_from
-    if target is None or begins is None or target >= begins or isinstance(chore.rhythm, Once):
+    if target is None or begins is None or target >= begins:
+        return target
+    if isinstance(chore.rhythm, Once) and target + timedelta(days=chore.late_days) >= begins:
+        # It may still wait, and is known by its day.
         return target
     if base.day is None and not chore.earlier:
         return begins

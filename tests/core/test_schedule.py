@@ -200,6 +200,19 @@ def test_a_rhythm_asks_for_nothing_before_it_begins(
     assert target_of(fold(chore, log, "2026-03-12")) == day(target)
 
 
+@pytest.mark.parametrize(
+    ("late", "target", "state"),
+    [(0, "2026-03-12", State.DUE), (5, "2026-03-10", State.MAY_WAIT)],
+)
+def test_a_single_day_that_was_over_when_it_was_set_down_is_due_then(
+    late: int, target: str, state: State
+) -> None:
+    """Where it may still wait, it keeps its day."""
+    chore = a_chore(Once(day("2026-03-10")), valid_from=day("2026-03-12"), late_days=late)
+    (turn,) = fold(chore, [], "2026-03-12").open
+    assert (turn.target, turn.state) == (day(target), state)
+
+
 def test_hours_that_would_have_passed_before_the_rhythm_begin_with_it() -> None:
     """No hour is meant on the day itself."""
     chore = a_chore(AfterLastDone(parse_interval("8 hours")), valid_from=day("2026-03-12"))
