@@ -144,7 +144,7 @@ class SheetForm(QWidget):
         if field.choice is not None and spec.then:
             field.choice.activated.connect(partial(self._on_chosen, field))
         if field.choice is not None and spec.usual is not None:
-            field.choice.activated.connect(lambda _place: self._chosen.add(spec.path))
+            field.choice.activated.connect(partial(self._on_own_choice, spec.path))
         return field
 
     def _grow(self) -> None:
@@ -366,6 +366,10 @@ class SheetForm(QWidget):
             self._choose_usual()
             self._show_asked()
             self.changed.emit()
+
+    def _on_own_choice(self, path: str, _place: int) -> None:
+        """Choose nothing else there of itself from now on."""
+        self._chosen.add(path)
 
     def _on_chosen(self, field: SpecField, _place: int) -> None:
         """Show what goes with a choice: what stood there with the first one, else its usual."""
