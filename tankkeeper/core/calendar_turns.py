@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time
 
 from tankkeeper.core.chores import Chore, IfMissed
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.logbook import Entry, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
@@ -51,7 +52,7 @@ def calendar_turns(
 def _ready_days(slot: _Slot) -> list[int]:
     """Return the unresolved nominal days whose window has begun and that have not lapsed."""
     chore, log, today = slot.chore, slot.log, slot.today
-    first, last = slot.spans[0].first, today + chore.early_days
+    first, last = slot.spans[0].first, today + early_days(chore)
     expires = chore.if_missed is IfMissed.EXPIRE
     if expires:
         first = max(first, today - (chore.late_days if slot.at is None else 0))
@@ -94,10 +95,10 @@ def _open_turns(slot: _Slot, ready: list[int]) -> Iterator[OpenTurn]:
 def _coming_day(slot: _Slot) -> int | None:
     """Return the next nominal day whose window has not begun, or None."""
     chore, log, pauses = slot.chore, slot.log, slot.pauses
-    begun = slot.today + chore.early_days
+    begun = slot.today + early_days(chore)
     after = max(begun, log.skipped_through)
     if chore.if_missed is not IfMissed.EACH:
-        after = max(after, log.completed + chore.early_days)
+        after = max(after, log.completed + early_days(chore))
     day = next_nominal(slot.spans, after + 1)
     while day is not None:
         if day in log.moved or is_closed(log, day, chore):
@@ -122,7 +123,7 @@ def _turn(slot: _Slot, nominal: int, closes: Sequence[int] = ()) -> OpenTurn:
     chore, log = slot.chore, slot.log
     target = log.target(nominal)
     day = date.fromordinal
-    earliest, latest = target - chore.early_days, target + chore.late_days
+    earliest, latest = target - early_days(chore), target + chore.late_days
     if log.gathered:
         waiting = waiting_with(chore, slot.spans, log, slot.pauses, nominal)
         closes = sorted({nominal, *closes, *waiting}) if waiting else closes

@@ -6,13 +6,17 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
-from tankkeeper.core.chores import AfterLastDone, Chore, Once
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, Once, Rhythm
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.intervals import IntervalUnit, advance, advance_with_seasons
 from tankkeeper.core.logbook import AFTER, FIRST, Entry, PutOff, Shift, Skip, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, moved_by_pauses
+from tankkeeper.core.recurrence import compile_rule
 from tankkeeper.core.turns import OpenTurn, state_on
 from tankkeeper.core.values import dataclass
+
+_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +95,37 @@ def put_off_to(chore: Chore, entries: Sequence[Entry], base: Base) -> Postponed 
 def raw_target(chore: Chore, base: Base, moment: Moment) -> date | None:
     """Return the target before postponements and pauses, or None once a single day is settled.
 
-    Never done and without a first day, it is due today.
+    Never done and without a first day, it is due today. A rhythm asks for nothing before the day
+    on which it begins; what was late by the rhythm before it stays as late.
     """
-    rhythm = chore.rhythm
+    target = _target_by(chore.rhythm, chore, base, moment)
+    begins = chore.valid_from
+    if target is None or begins is None or target >= begins:
+        return target
+    if isinstance(chore.rhythm, Once) and target + timedelta(days=chore.late_days) >= begins:
+        # It may still wait, and is known by its day.
+        return target
+    if base.day is None and not chore.earlier:
+        return begins
+    before = _due_before(chore, base, moment)
+    return begins if before is None else max(target, min(begins, before))
+
+
+def _due_before(chore: Chore, base: Base, moment: Moment) -> date | None:
+    """Return the target by the rhythm before the present one, None where there is none."""
+    if not chore.earlier:
+        return None
+    last = max(chore.earlier, key=lambda one: one.valid_from)
+    if not isinstance(last.rhythm, Calendar):
+        target = _target_by(last.rhythm, chore, base, moment)
+        return target if target is None else max(target, last.valid_from)
+    first = last.valid_from if base.day is None else max(last.valid_from, base.day + _DAY)
+    found = compile_rule(last.rhythm.rule, last.rhythm.start).first_on_or_after(first.toordinal())
+    return None if found is None else date.fromordinal(found)
+
+
+def _target_by(rhythm: Rhythm, chore: Chore, base: Base, moment: Moment) -> date | None:
+    """Return the target by a rhythm that is or was the chore's."""
     if isinstance(rhythm, Once):
         return rhythm.on if base.day is None else None
     if not isinstance(rhythm, AfterLastDone):
@@ -102,9 +134,8 @@ def raw_target(chore: Chore, base: Base, moment: Moment) -> date | None:
         return chore.first_due or chore.valid_from or moment.day
     if rhythm.seasons:
         return advance_with_seasons(base.day, rhythm.interval, rhythm.seasons)
-    due_at = due_after(chore, base)
-    if due_at is not None:
-        return moment.day_of(due_at)
+    if rhythm.interval.unit is IntervalUnit.HOURS:
+        return moment.day_of(base.at + timedelta(hours=rhythm.interval.count))
     return advance(base.day, rhythm.interval)
 
 
@@ -132,6 +163,8 @@ def counted_turn(
         return None
     postponed = put_off_to(chore, entries, base)
     due_at = due_after(chore, base) if postponed is None else None
+    if due_at is not None and moment.day_of(due_at) != target:
+        due_at = None
     if postponed is not None:
         target = postponed.to
     if pauses:
@@ -168,7 +201,7 @@ def windowed(
 ) -> OpenTurn:
     """Return the turn `key` with the chore's window around `target`."""
     goal = target.toordinal()
-    earliest, latest = goal - chore.early_days, goal + chore.late_days
+    earliest, latest = goal - early_days(chore), goal + chore.late_days
     return OpenTurn(
         turn=Turn(chore.id, key),
         earliest=date.fromordinal(max(1, earliest)),

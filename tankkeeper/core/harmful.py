@@ -27,7 +27,7 @@ def cycles_unstocked(tank: Tank, animals: Iterable[Animal]) -> bool:
     """Tell whether a tank cycles without animals: it is meant to have ammonia and nitrite then."""
     if tank.stage is not Stage.CYCLING:
         return False
-    return not any(one.tank == tank.id and one.lost is None for one in animals)
+    return not any(one.tank == tank.id and one.lives for one in animals)
 
 
 @dataclass(frozen=True, slots=True)

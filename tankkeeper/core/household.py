@@ -214,15 +214,33 @@ class Loss:
 
 @dataclass(frozen=True, slots=True)
 class Animal:
-    """Animals of one kind in a tank."""
+    """Animals of one kind in a tank; `count` is how many came, whatever was lost since."""
 
     tank: str | None = None
     name: str = ""
     count: int | None = None
     added_on: date | None = None
-    lost: Loss | None = None
+    lost: tuple[Loss, ...] = ()
     diet: str = ""
     jumper: bool | None = None
+
+    @property
+    def lost_count(self) -> int | None:
+        """How many were lost in all, None where one loss does not say how many."""
+        counts = [one.count for one in self.lost]
+        known = [one for one in counts if one is not None]
+        return sum(known) if len(known) == len(counts) else None
+
+    @property
+    def left(self) -> int | None:
+        """How many live, None where not known."""
+        lost = self.lost_count
+        return None if self.count is None or lost is None else max(0, self.count - lost)
+
+    @property
+    def lives(self) -> bool:
+        """Whether any of them live; lost without a number, all of them count as gone."""
+        return not self.lost or bool(self.left)
 
 
 @dataclass(frozen=True, slots=True)

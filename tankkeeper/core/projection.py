@@ -16,6 +16,7 @@ from tankkeeper.core.chores import (
     WhenWaterSays,
 )
 from tankkeeper.core.counted_turns import Base, counts_hours, raw_target
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
@@ -124,12 +125,12 @@ def _calendar(
         return []
     logs = read_log(chore, entries, moment, spans, pauses)
     # A turn done within its window may take the next one with it, so those are gone through.
-    low = moment.day.toordinal() + 1 if chore.early_days else first
+    low = moment.day.toordinal() + 1 if early_days(chore) else first
     found: list[Projected] = []
     for slot in chore.slots or (None,):
         done_first = _open_of(state, slot, pauses, moment)
         log = logs[slot]
-        if not (log.moved or chore.early_days or done_first):
+        if not (log.moved or early_days(chore) or done_first):
             days = unresolved(chore, spans, log, pauses, first, last)
             found += [Projected(day, slot) for day in days]
             continue
@@ -165,7 +166,7 @@ def _of_slot(
     is_each = chore.if_missed is IfMissed.EACH
     gone = {one.key for one in done_first} if is_each else ()
     for target, nominal in targets:
-        if not is_each and target - chore.early_days <= done_to:
+        if not is_each and target - early_days(chore) <= done_to:
             continue
         done_to = target
         key = date.fromordinal(nominal).isoformat() if nominal in log.moved or gone else ""

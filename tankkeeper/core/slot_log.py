@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 
 from tankkeeper.core.chores import Chore, IfMissed
 from tankkeeper.core.days import parse_zone, slot_instant
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.logbook import Entry, PutOff, Skip, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on
@@ -114,7 +115,7 @@ def _settle_moved(
             del log.moved[nominal], log.gathered[nominal]
             continue
         is_done = nominal in log.keyed or (
-            target - chore.early_days <= log.completed and not is_each
+            target - early_days(chore) <= log.completed and not is_each
         )
         if pauses and not is_done and pause_on(target, pauses) is not None:
             if pause_on(nominal, pauses) is not None:
@@ -129,7 +130,7 @@ def is_closed(log: SlotLog, nominal: int, chore: Chore) -> bool:
         return True
     if chore.if_missed is IfMissed.EACH:
         return False
-    if log.target(nominal) - chore.early_days <= log.completed:
+    if log.target(nominal) - early_days(chore) <= log.completed:
         return True
     return chore.if_missed is IfMissed.COLLAPSE and any(
         older < nominal <= said for older, said in log.gathered.items()
@@ -150,7 +151,7 @@ def unresolved(
     """
     is_each = chore.if_missed is IfMissed.EACH
     if not is_each:
-        first = max(first, log.completed + chore.early_days + 1)
+        first = max(first, log.completed + early_days(chore) + 1)
     days = nominal_days(spans, max(first, log.skipped_through + 1), last)
     if log.moved:
         reached = (one for one, to in log.moved.items() if one <= last or to <= last)
@@ -170,7 +171,7 @@ def _without_unkeyed(chore: Chore, log: SlotLog, days: list[int]) -> list[int]:
     """Return what is left once each completion that names no turn has taken the oldest open."""
     left = list(days)
     for done_on in log.unkeyed:
-        taken = next((day for day in left if log.target(day) - chore.early_days <= done_on), None)
+        taken = next((day for day in left if log.target(day) - early_days(chore) <= done_on), None)
         if taken is not None:
             left.remove(taken)
     return left
@@ -189,6 +190,6 @@ def waiting_with(
         if day not in log.skipped
         and day not in log.keyed
         and day not in log.moved
-        and day - chore.early_days > log.completed
+        and day - early_days(chore) > log.completed
         and not (pauses and pause_on(day, pauses))
     ]

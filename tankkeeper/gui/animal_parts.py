@@ -41,7 +41,7 @@ class AnimalDraft:
     name: str
     count: int | None
     added_on: date | None
-    lost: Loss | None
+    lost: tuple[Loss, ...]
     diet: str
     jumper: bool | None
     brings: tuple[Brings, ...]
@@ -77,13 +77,23 @@ def _why_brings(draft: AnimalDraft, words: Words) -> str:
     )
 
 
+def _lost_in(draft: AnimalDraft) -> tuple[Loss, ...]:
+    """Return the losses without the rows that were emptied; what a file left empty stays."""
+    before = draft.animal.lost
+    return tuple(
+        one
+        for place, one in enumerate(draft.lost)
+        if one != Loss() or before[place : place + 1] == (one,)
+    )
+
+
 def _animal_of(draft: AnimalDraft) -> Animal:
     return replace(
         draft.animal,
         name=draft.name,
         count=draft.count,
         added_on=draft.added_on,
-        lost=draft.lost,
+        lost=_lost_in(draft),
         diet=draft.diet,
         jumper=draft.jumper,
         tank=draft.tank,
@@ -98,8 +108,10 @@ def _write(desk: Desk, was: Any, draft: AnimalDraft, by: str | None) -> SetDown:
 
 
 def _follows(state: HouseholdState, draft: AnimalDraft, _words: Words) -> str:
-    """Return the chores that new animals bring, by name."""
-    if not draft.is_new or draft.animal == _animal_of(draft):
+    """Return the chores that new animals bring, by name, or how many of others are left."""
+    if not draft.is_new:
+        return _left_line(_animal_of(draft))
+    if draft.animal == _animal_of(draft):
         return ""
     chores = chores_brought(state.household, _animal_of(draft), draft.brings, state.moment.day)
     return f"With it: {listed([one.name for one in chores])}." if chores else ""
@@ -131,11 +143,41 @@ def _line(one: Animal, words: Words) -> str:
     told = [] if one.count is None else [counted(one.count, "animal", "animals")]
     if one.added_on is not None:
         told.append(f"added {words.full_date(one.added_on)}")
-    if one.lost is not None:
-        lost = "lost" if one.lost.count is None else f"{one.lost.count} lost"
-        on = "" if one.lost.on is None else f" {words.full_date(one.lost.on)}"
-        told.append(f"{lost}{on}")
+    if one.lost:
+        lost = "lost" if one.lost_count is None else f"{one.lost_count} lost"
+        last = max((each.on for each in one.lost if each.on is not None), default=None)
+        lately = ", last on" if len(one.lost) > 1 else ""
+        told.append(lost if last is None else f"{lost}{lately} {words.full_date(last)}")
+        if one.left is not None:
+            told.append("none left" if not one.left else f"{one.left} left")
     return ", ".join(told)
+
+
+def _left_line(one: Animal) -> str:
+    """Return how many of the animals live on, as far as that is known."""
+    lost, left = one.lost_count, one.left
+    if not one.lost or lost is None or one.count is None:
+        return ""
+    if lost > one.count:
+        return f"{lost} lost are more than the {one.count} that came."
+    return f"Of {one.count} that came, {lost} are lost and {left or 'none'} left."
+
+
+def _loss_row(place: int) -> tuple[Spec, ...]:
+    """Return the fields of one loss."""
+    path, key = f"lost.{place}", f"lost[{place + 1}]"
+    # A file with one loss writes it without a list.
+    keys = ("lost", key) if place == 0 else (key,)
+
+    def spec(name: str, label: str, kind: Kind) -> Spec:
+        named = tuple(f"{one}.{name}" for one in keys)
+        return Spec(f"{path}.{name}", label, kind, keys=named, begins_line=name == "count")
+
+    return (
+        spec("count", "How many" if place == 0 else "How many more", Kind.WHOLE),
+        spec("on", "On", Kind.DAY),
+        spec("why", "Why", Kind.TEXT),
+    )
 
 
 _GROUPS = (
@@ -167,11 +209,8 @@ _GROUPS = (
     ),
     Group(
         "Lost",
-        (
-            Spec("lost.count", "How many", Kind.WHOLE),
-            Spec("lost.on", "On", Kind.DAY),
-            Spec("lost.why", "Why", Kind.TEXT),
-        ),
-        "Left empty, none was lost.",
+        (),
+        "Left empty, none was lost. One more row comes as the last one is filled.",
+        _loss_row,
     ),
 )

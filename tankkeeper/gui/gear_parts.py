@@ -80,6 +80,10 @@ def _follows(state: HouseholdState, draft: GearDraft, words: Words) -> str:
         return ""
     chore = service_chore(_gear_of(draft), draft.service_weeks, state.household, state.moment)
     first = "" if chore.first_due is None else f", first {words.on_day(chore.first_due)}"
+    installed = draft.installed_on
+    if installed is not None and chore.first_due == state.moment.day:
+        # It may be long overdue in truth, but nobody could have known of it before.
+        first += f", since it was installed {words.on_day(installed)}"
     return f"With it: {chore.name}{first}."
 
 

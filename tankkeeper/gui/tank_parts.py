@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.gui.forms.chore_specs import chore_groups
+from tankkeeper.gui.forms.chore_specs import chore_groups, has_other_missed, has_times
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
@@ -19,7 +19,7 @@ from tankkeeper.reports.people_words import limits_of_chore
 from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_now_and_later
-from tankkeeper.reports.settling_words import next_line
+from tankkeeper.reports.settling_words import early_line, next_line
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
@@ -125,11 +125,32 @@ def _chore_follows(
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_now_and_later(chore, words)) + _level_words(state, draft, words)
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
+    early, begins = early_line(chore), _begins_line(draft, chore)
     ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
     limits = limits_of_chore(chore, words) if chore.who else []
     waits = f"{listed(list(chore.ready_before))} must be done first." if chore.ready_before else ""
     made_ready = _made_ready(state, chore)
-    return " ".join(part for part in (line, waits, made_ready, ready, *limits) if part)
+    return " ".join(
+        part
+        for part in (line, early, begins, _missed_line(draft), waits, made_ready, ready, *limits)
+        if part
+    )
+
+
+def _missed_line(draft: ChoreDraft) -> str:
+    """Return what times of day, just typed or taken away, make of missed turns."""
+    if not has_other_missed(draft):
+        return ""
+    now = "lapse now" if has_times(draft) else "count as one now"
+    return f"Missed turns {now}; the field of that name chooses otherwise."
+
+
+def _begins_line(draft: ChoreDraft, chore: Chore) -> str:
+    """Return from when a changed rhythm holds where no day can be chosen for it."""
+    is_changed = bool(draft.chore.id) and chore.rhythm != draft.chore.rhythm
+    if not is_changed or isinstance(chore.rhythm, Calendar):
+        return ""
+    return "The changed rhythm holds from today."
 
 
 def _let_follow(state: HouseholdState, draft: ChoreDraft) -> Offer | None:

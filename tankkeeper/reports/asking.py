@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
+from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
-from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.reports.words import Words
-from tankkeeper.services.fresh_fills import falls_short, is_too_fast
+from tankkeeper.services.fresh_fills import falls_short, is_too_fast, safe_today
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
+ALL_THE_SAME = "Keep all the same"
 _READ_SO = " Keep it if it was read so."
 _ALL_READ_SO = " Keep them if they were read so."
 
@@ -32,6 +34,38 @@ def asked_once(questions: Iterable[str]) -> str:
             asked[at] = asked[at].removesuffix(_READ_SO)
         asked[of_readings[-1]] += _ALL_READ_SO
     return " ".join(asked)
+
+
+def tick_doubts(
+    item: Item,
+    state: HouseholdState | None,
+    at: datetime | None,
+    words: Words,
+    *,
+    litres: float | None = None,
+    salinity: float | None = None,
+    readings: Iterable[ReadingValue] = (),
+    grams: tuple[float | None, float | None] = (None, None),
+) -> list[str]:
+    """Return what is asked about work done at a moment (now if None): each doubtful value once.
+
+    `litres` are those poured in, `grams` those typed and those that the chore states.
+    """
+    chore, amount, asked = item.chore, item.amount, []
+    if litres is not None and chore.kind in MEASURED_KINDS:
+        if amount is not None and amount.unit == "L":
+            # Of what is spread over days, the whole is what can have been meant.
+            asked.append(unusual_litres(amount.whole or amount.value, litres, words))
+        if state is not None and chore.kind in FRESH_KINDS:
+            fast = fast_litres(safe_today(state, chore.tank, at, chore), litres, words)
+            asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
+    typed, stated = grams
+    if typed is not None and stated is not None:
+        asked.append(unusual_grams(stated, typed, words))
+    if salinity is not None:
+        asked.append(unusual_words(PARAMETERS["salinity"], salinity, words))
+    asked += [doubtful_words(one, state, chore.tank, at, words) for one in readings]
+    return [one for one in asked if one]
 
 
 def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from tankkeeper.core.chores import Chore
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.tank_learning import is_learned
@@ -72,6 +74,20 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
         return f"{span}, as the log tells"
     alone = alone_words(water.learned)
     return f"{span}, expected from {alone}" if alone else span
+
+
+def early_line(chore: Chore) -> str:
+    """Return how many of the days before count where its turns stand closer, else nothing."""
+    counts = early_days(chore)
+    if counts == chore.early_days:
+        return ""
+    if not counts:
+        return (
+            "It may be done on its day, not before: a day earlier it would count for the turn "
+            "before."
+        )
+    days = counted(counts, "day", "days")
+    return f"It may be done {days} before: earlier it would count for the turn before."
 
 
 def next_line(rhythm: str, days: Sequence[date], words: Words) -> str:

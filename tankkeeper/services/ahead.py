@@ -11,6 +11,7 @@ from datetime import UTC, date, timedelta
 
 from tankkeeper.core.amounts import stated_amount
 from tankkeeper.core.chores import Calendar, WhenWaterSays
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Turn
@@ -132,7 +133,7 @@ def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> Op
         due_at = state.moment.at(day, turn.slot)
     return OpenTurn(
         turn=Turn(chore.id, key, turn.slot),
-        earliest=day - timedelta(days=chore.early_days),
+        earliest=day - timedelta(days=early_days(chore)),
         target=day,
         latest=day + timedelta(days=late),
         state=State.PROJECTED,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, Once, WhenWaterSays
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import (
@@ -166,7 +167,7 @@ def settled_with(state: HouseholdState, item: Item, to: date) -> date | None:
     if turn is None or not isinstance(chore.rhythm, Calendar) or chore.if_missed is IfMissed.EACH:
         return None
     following = _following(state, item, turn)
-    if following is None or following - timedelta(days=chore.early_days) > to:
+    if following is None or following - timedelta(days=early_days(chore)) > to:
         return None
     return following
 

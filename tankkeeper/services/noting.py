@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Supply, Tank
 from tankkeeper.core.logbook import (
@@ -367,7 +368,7 @@ def _feedingturns_for(then: HouseholdState, tank: Tank, which: str | None) -> tu
     moment = then.moment
     has_begun = any(moment.at(moment.day, slot) <= moment.now for slot in chores[0].slots)
     # Work without a turn counts for the hour begun last; before the first it would do that one.
-    return (Turn(chores[0].id),) if has_begun and not chores[0].early_days else ()
+    return (Turn(chores[0].id),) if has_begun and not early_days(chores[0]) else ()
 
 
 def _note(

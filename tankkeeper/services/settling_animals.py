@@ -43,9 +43,7 @@ def is_display(household: Household, tank_id: str | None, today: date) -> bool:
     """
     over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
     return any(
-        one.tank == tank_id
-        and (one.lost is None or (one.count or 0) > (one.lost.count or one.count or 0))
-        and (one.added_on is None or one.added_on + over < today)
+        one.tank == tank_id and one.lives and (one.added_on is None or one.added_on + over < today)
         for one in household.animals
     )
 
@@ -74,6 +72,9 @@ def chores_brought(
     if Brings.TESTS in wanted or came + timedelta(days=AFTER_DAYS[-1]) < today:
         # Tested every day it is tested on those, too.
         wanted = [one for one in wanted if one is not Brings.AFTER]
+    if came + timedelta(days=QUARANTINE_DAYS) < today:
+        # They would have ended before the first of them.
+        wanted = [one for one in wanted if one is not Brings.TESTS]
     taken = {one.id for one in household.chores}
     present = {one.name for one in household.chores if one.tank == animal.tank}
     found: list[Chore] = []

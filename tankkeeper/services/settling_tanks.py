@@ -8,7 +8,7 @@ from datetime import date
 
 from tankkeeper.core.balance import litres_until_level
 from tankkeeper.core.catalogue import first_day
-from tankkeeper.core.chores import Calendar, Chore
+from tankkeeper.core.chores import Calendar, Chore, Once
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug, tank_slug
@@ -79,13 +79,18 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
         )
         chores = list(house.chores)
         for place, chore in enumerate(house.chores):
-            if chore.tank == tank_id and chore.ended_on is None:
+            if chore.tank == tank_id and chore.ended_on is None and not _is_over(chore, moment):
                 taken = {one.id for one in chores}
                 chore_id = chore_slug(new_id, chore.name, taken)
                 chores.append(_begun_anew(chore, new_id, chore_id, moment.day, place))
         return replace(house, tanks=(*house.tanks, tank), chores=tuple(chores))
 
     return set_down(desk, Redefined(How.COPIED, Thing.TANK, name.strip()), make, by, new_id)
+
+
+def _is_over(chore: Chore, moment: Moment) -> bool:
+    """Tell whether a chore had one single day that has passed."""
+    return isinstance(chore.rhythm, Once) and chore.rhythm.on < moment.day
 
 
 def _begun_anew(chore: Chore, tank: str, chore_id: str, on: date, place: int) -> Chore:

@@ -17,7 +17,6 @@ from tankkeeper.core.household import (
     CoverKind,
     Equipment,
     Household,
-    Loss,
     OwnRange,
     Person,
     Room,
@@ -45,6 +44,7 @@ from tankkeeper.store.columns import (
     words,
     yes_no,
 )
+from tankkeeper.store.losses import losses_from_plain, losses_to_plain
 from tankkeeper.store.rhythms import (
     earlier_from_plain,
     earlier_to_plain,
@@ -278,18 +278,8 @@ ANIMAL = Sheet(
         day("added_on", optional=True),
         text("diet"),
         yes_no("jumper", optional=True),
-    ),
-    (
-        Part(
-            "lost",
-            Loss,
-            (
-                day("lost_on", optional=True),
-                whole("lost_count", 0, 1_000_000, optional=True),
-                text("lost_why", longest=LONGEST_TEXT, optional=True),
-            ),
-            optional=True,
-        ),
+        # Seldom any, and only ever read together with the animals.
+        as_json("lost", losses_to_plain, losses_from_plain),
     ),
 )
 SUPPLY = Sheet(

@@ -8,7 +8,7 @@ from typing import Final
 # "tkpr" in ASCII; it stands in the header, so that a file is known before anything is read.
 APPLICATION_ID: Final = 0x746B7072
 # Every revision there has been, the oldest first; `user_version` is its place, from one on.
-REVISIONS: Final = ("0001", "0002", "0003", "0004")
+REVISIONS: Final = ("0001", "0002", "0003", "0004", "0005")
 HEAD: Final = REVISIONS[-1]
 USER_VERSION: Final = len(REVISIONS)
 VERSION_TABLE: Final = "alembic_version"

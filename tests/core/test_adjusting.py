@@ -25,6 +25,7 @@ from tankkeeper.core.chores import (
     IfMissed,
     WhenWaterSays,
 )
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tests.core.test_catalogue import DAY, HOUSE, NOOK
@@ -130,6 +131,16 @@ def test_a_step_from_every_day_is_every_other_day() -> None:
 def test_a_step_leaves_no_more_days_early_than_there_is_room_for() -> None:
     """The glass may be cleaned a day early, but not a day after the last time."""
     assert after_steps("glass", -1, -1).chore.early_days == 0
+
+
+def test_no_step_lets_a_window_reach_the_turn_before() -> None:
+    """All that the catalogue proposes, taken to its shortest and longer again."""
+    for key in [one.row.key for one in proposed(NOOK, HOUSE, DAY)]:
+        one = proposal(key)
+        for step in (*[-1] * 8, *[1] * 10):
+            assert early_days(one.chore) == one.chore.early_days
+            wanted = stepped(one, step)
+            one = one if wanted is None else adjusted(one, wanted, DAY)
 
 
 def test_the_minutes_a_day_follow_the_rhythm_as_it_is() -> None:

@@ -11,7 +11,16 @@ from datetime import UTC, date, datetime, time
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Chore, EarlierRhythm, IfMissed, Once
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Calendar,
+    Chore,
+    EarlierRhythm,
+    IfMissed,
+    Once,
+    Rhythm,
+)
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.history import history_of
 from tankkeeper.core.intervals import Season, parse_interval, parse_month_day
 from tankkeeper.core.logbook import (
@@ -125,6 +134,90 @@ def test_counted_chores(entries: list[Entry], today: str, target: str, state: St
     found = fold(WEEKLY, entries, today)
     assert target_of(found) == day(target)
     assert [turn.state for turn in found.open] == ([] if state is None else [state])
+
+
+@pytest.mark.parametrize(
+    ("rhythm", "allowed", "counts"),
+    [
+        (Calendar("FREQ=DAILY", day("2026-03-02")), 1, 0),
+        (Calendar("FREQ=DAILY;INTERVAL=3", day("2026-03-02")), 5, 2),
+        (Calendar("FREQ=WEEKLY;BYDAY=MO,TH", day("2026-03-02")), 3, 2),
+        (Calendar("FREQ=WEEKLY;BYDAY=SA", day("2026-03-07")), 2, 2),
+        (Calendar("FREQ=MONTHLY;BYMONTHDAY=1,-1", day("2026-03-01")), 4, 0),
+        (AfterLastDone(days(1)), 1, 0),
+        (AfterLastDone(days(7)), 9, 6),
+        (AfterLastDone(parse_interval("1 month")), 40, 27),
+        (AfterLastDone(parse_interval("8 hours")), 2, 0),
+        (Once(day("2026-03-02")), 20, 20),
+    ],
+)
+def test_no_window_reaches_the_turn_before(rhythm: Rhythm, allowed: int, counts: int) -> None:
+    """A tick would take two turns: as many days count as lie between those that stand closest."""
+    assert early_days(a_chore(rhythm, early_days=allowed)) == counts
+
+
+def test_every_day_comes_every_day_however_early_it_may_be_done() -> None:
+    """Done on one day, it is due on the next; neither is it open again on the same day."""
+    daily = a_chore(by_rule("FREQ=DAILY", "2026-03-02"), early_days=1, late_days=3)
+    entries = [an_entry(1, "2026-03-02", done="wipe")]
+    state = fold(daily, entries, "2026-03-02")
+    assert (state.open, target_of(state)) == ((), day("2026-03-03"))
+    counted = a_chore(AfterLastDone(days(1)), early_days=3)
+    assert fold(counted, [done(1, "2026-03-02")], "2026-03-02").open == ()
+
+
+@pytest.mark.parametrize(
+    ("earlier", "entries", "target"),
+    [
+        # Done ten days ago, every 14 days, from today on every 3: due today, and not a week late.
+        (
+            (EarlierRhythm(day("2026-01-01"), AfterLastDone(days(14))),),
+            ["2026-03-02"],
+            "2026-03-12",
+        ),
+        # It was two days late by the rhythm before, and stays so.
+        ((EarlierRhythm(day("2026-01-01"), AfterLastDone(days(8))),), ["2026-03-02"], "2026-03-10"),
+        ((EarlierRhythm(day("2026-01-01"), SATURDAYS),), ["2026-03-02"], "2026-03-07"),
+        # Set down today with a first day long past.
+        ((), [], "2026-03-12"),
+        # Never done, and late by the rhythm before.
+        ((EarlierRhythm(day("2026-03-05"), AfterLastDone(days(14))),), [], "2026-03-05"),
+        # Done on the day it began.
+        ((), ["2026-03-12"], "2026-03-15"),
+    ],
+)
+def test_a_rhythm_asks_for_nothing_before_it_begins(
+    earlier: tuple[EarlierRhythm, ...], entries: list[str], target: str
+) -> None:
+    """What is made or changed today is due today at the earliest, unless it was late already."""
+    chore = a_chore(
+        AfterLastDone(days(3)),
+        first_due=day("2026-02-01"),
+        valid_from=day("2026-03-12"),
+        earlier=earlier,
+    )
+    log = [done(seq, on) for seq, on in enumerate(entries, 1)]
+    assert target_of(fold(chore, log, "2026-03-12")) == day(target)
+
+
+@pytest.mark.parametrize(
+    ("late", "target", "state"),
+    [(0, "2026-03-12", State.DUE), (5, "2026-03-10", State.MAY_WAIT)],
+)
+def test_a_single_day_that_was_over_when_it_was_set_down_is_due_then(
+    late: int, target: str, state: State
+) -> None:
+    """Where it may still wait, it keeps its day."""
+    chore = a_chore(Once(day("2026-03-10")), valid_from=day("2026-03-12"), late_days=late)
+    (turn,) = fold(chore, [], "2026-03-12").open
+    assert (turn.target, turn.state) == (day(target), state)
+
+
+def test_hours_that_would_have_passed_before_the_rhythm_begin_with_it() -> None:
+    """No hour is meant on the day itself."""
+    chore = a_chore(AfterLastDone(parse_interval("8 hours")), valid_from=day("2026-03-12"))
+    (turn,) = fold(chore, [done(1, "2026-03-02")], "2026-03-12").open
+    assert (turn.target, turn.due_at, turn.state) == (day("2026-03-12"), None, State.DUE)
 
 
 def test_days_overdue_count_from_the_latest_day() -> None:

@@ -72,7 +72,7 @@ _OTHERWISE["Household"] |= {"animals", "water_supply", "salt_mix"}
         (chores.Use, _CHORE, "uses.0."),
         (RhythmDraft, _CHORE, "rhythm."),
         (Animal, _part(animals_part("reef")), ""),
-        (household.Loss, _part(animals_part("reef")), "lost."),
+        (household.Loss, _part(animals_part("reef")), "lost.0."),
         (Equipment, _part(equipment_part("reef")), ""),
         (household.Household, _part(_HOUSE["settings"]), ""),
         (household.ShownUnits, _part(_HOUSE["settings"]), "units."),

@@ -331,11 +331,11 @@ def test_animals_and_equipment_are_set_down_on_the_same_page(live_in: LiveIn) ->
     write(hands, "goby")
     go(hands, desk, "count")
     write(hands, "2")
-    go(hands, desk, "lost.on")
+    go(hands, desk, "lost.0.on")
     write(hands, "2026-03-01")
     hands.press("Ctrl+Return")
     household = hands.window.session.household
-    assert [(one.name, one.count, one.lost.on) for one in household.animals] == [
+    assert [(one.name, one.count, one.lost[0].on) for one in household.animals] == [
         ("goby", 2, date(2026, 3, 1))
     ]
     save(hands, "animals-list")
@@ -510,7 +510,7 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
 
     kept = chore(hands, "reef.kh")
     assert kept.rhythm == WhenWaterSays(Condition.FORECAST, "alkalinity")
-    assert follows(desk) == shown
+    assert shown == f"{follows(desk)} The changed rhythm holds from today."
     item = upcoming_item(hands.window.session.last.state, hands.window.session.last.state.chores[0])
     assert item is not None
     assert item.open.target > today + timedelta(days=5)

@@ -54,9 +54,10 @@ def test_a_newcomer_in_an_empty_tank_is_reviewed(live_in: LiveIn) -> None:
         (Animal("reef", "goby", 2, date(2026, 1, 28)), True),
         (Animal("reef", "goby", 2, date(2026, 1, 29)), False),
         (Animal("nook", "goby", 2, date(2025, 1, 28)), False),
-        (Animal("reef", "goby", 2, date(2025, 1, 28), Loss(None, 2)), False),
-        (Animal("reef", "goby", 2, date(2025, 1, 28), Loss(None, 1)), True),
-        (Animal("reef", "goby", 2, date(2025, 1, 28), Loss()), False),
+        (Animal("reef", "goby", 2, date(2025, 1, 28), (Loss(None, 2),)), False),
+        (Animal("reef", "goby", 2, date(2025, 1, 28), (Loss(None, 1),)), True),
+        (Animal("reef", "goby", 3, date(2025, 1, 28), (Loss(None, 1), Loss(None, 2))), False),
+        (Animal("reef", "goby", 2, date(2025, 1, 28), (Loss(),)), False),
     ],
 )
 def test_a_display_is_where_others_live_for_longer_than_six_weeks(

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time, timedelta
+from pathlib import Path
 
 import pytest
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
+from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
@@ -18,6 +20,7 @@ from tankkeeper.services.away import AWAY_AFTER
 from tests.builders import BERLIN, an_entry, day
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import SEVEN, Hands, chore, small_house
+from tests.gui.test_chores_page import PICTURES
 
 DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
 SUNDAY_EVENING = an_entry(1, "2026-03-08", done="trap", at=time(19, 30))
@@ -381,6 +384,50 @@ def test_what_must_be_written_down_is_asked_in_the_same_form(live_in: LiveIn) ->
     assert isinstance(fill, TopOff)
     assert (fill.litres, fill.estimated) == (1.5, True)
     assert set(_done(hands).values()) == {day("2026-03-11")}
+
+
+def test_what_is_unlike_the_usual_is_asked_about_once_and_kept_if_it_is_confirmed(
+    live_in: LiveIn,
+) -> None:
+    """The same questions as at a tick, with the turn that each is about."""
+    house = _house(
+        *(replace(one, early_days=3) for one in small_house().chores if one.id in ("test", "fill"))
+    )
+    reef, *others = house.tanks
+    corals = replace(reef, community=Community.SMALL_POLYP_STONY)
+    hands = _away(live_in, household=replace(house, tanks=(corals, *others)))
+    hands.press("W")
+    form = _form(hands)
+    for name in ("test", "fill"):
+        _say(form, name, "Done Wed 11")
+    lines = {line._piled.item.chore.id: line for line in form.lines}
+    lines["fill"].litres.field.setFocus()
+    hands.type("9")
+    lines["test"].values["nitrate"].field.setFocus()
+    hands.type("80")
+    lines["test"].values["salinity"].field.setFocus()
+    hands.type("34,8")
+    hands.press("Return")
+    assert hands.form() is form
+    told = form.accessibleDescription().replace("\u00a0", " ").replace("\u2060", "")
+    assert f"{lines['fill'].name}: 9 L is far more than the 1.5 L proposed." in told
+    assert f"{lines['test'].name}: Nitrate 80 mg/L is far outside the range of Reef" in told
+    assert told.count("Keep it if it was read so.") == 1
+    assert form.primary.text().replace("&", "") == "Keep all the same"
+    assert _done(hands) == {}
+    if PICTURES:
+        form.grab().save(str(Path(PICTURES) / "away-doubts.png"))
+
+    lines["fill"].litres.field.setFocus()
+    hands.hit("Ctrl+A")
+    hands.type("1,6")
+    assert form.accessibleDescription() == ""
+    assert form.primary.text().replace("&", "") == "Keep"
+    hands.press("Return")
+    assert "far more" not in form.accessibleDescription()
+    hands.press("Return")
+    assert not hands.has_form()
+    assert set(_done(hands)) == {"test", "fill"}
 
 
 def test_a_refusal_keeps_form_and_choices(live_in: LiveIn) -> None:

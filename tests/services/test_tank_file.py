@@ -139,8 +139,26 @@ def test_equipment_and_animals_are_read(whole: TankFile) -> None:
     """Equipment without a tank belongs to the household; losses keep their day and why."""
     house = whole.household
     assert house.equipment[1] == Equipment("scale", "kitchen scale")
-    assert house.animals[0].lost == Loss(date(2025, 6, 10), 1, "not found again")
+    assert house.animals[0].lost == (Loss(date(2025, 6, 10), 1, "not found again"),)
     assert (house.animals[0].tank, house.animals[0].jumper) == ("lagoon", True)
+
+
+def test_several_losses_stand_in_a_list_and_one_stands_alone() -> None:
+    """A file of before has one table; a list holds what was lost since, in its order."""
+    first = 'lost = { on = 2025-06-10, count = 1, why = "not found again" }'
+    assert first in WHOLE
+    both = f"lost = [{first.removeprefix('lost = ')}, {{ on = 2025-07-01, count = 1 }}]"
+    text = WHOLE.replace(first, both)
+    found = read(text)
+    shrimps = found.household.animals[0]
+    assert shrimps.lost == (
+        Loss(date(2025, 6, 10), 1, "not found again"),
+        Loss(date(2025, 7, 1), 1),
+    )
+    assert (shrimps.count, shrimps.lost_count, shrimps.left, shrimps.lives) == (3, 2, 1, True)
+    assert both in write_household(found.household, found.entries)
+    alone = read(WHOLE.replace(first, f"lost = [{first.removeprefix('lost = ')}]"))
+    assert first in write_household(alone.household, alone.entries)
 
 
 def test_a_chore_keeps_every_key(whole: TankFile) -> None:

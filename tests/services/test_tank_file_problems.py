@@ -121,6 +121,18 @@ CHANGES = [
     ('of = "salt mix" }\n\n[[animals', 'of = "salt" }\n\n[[animals', "unknown_reference",
      "chores[7].rhythm.of"),
     ("count = 1, why", "count = 0, why", "out_of_range", "animals[1].lost.count"),
+    (
+        'lost = { on = 2025-06-10, count = 1, why = "not found again" }',
+        "lost = [{ count = 1 }, { count = 0 }]",
+        "out_of_range",
+        "animals[1].lost[2].count",
+    ),
+    (
+        'lost = { on = 2025-06-10, count = 1, why = "not found again" }',
+        "lost = [{ count = 1, due = 2 }]",
+        "unknown_key",
+        "animals[1].lost[1].due",
+    ),
     ('unit = "pieces"', 'unit = "bags"', "unknown_choice", "supplies[2].unit"),
     ('by = "Mira"', 'by = "Mirra"', "unknown_reference", "log[1].by"),
     ("at = 2026-01-05T18:10:00+00:00", "at = 2026-01-05T18:10:00", "offset_missing", "log[1].at"),

@@ -279,7 +279,7 @@ def households(draw: st.DrawFn) -> household.Household:
                 TITLES,
                 maybe(st.integers(0, 9)),
                 maybe(DAYS),
-                maybe(losses),
+                st.lists(losses, max_size=3).map(tuple),
                 NOTES,
                 maybe(st.booleans()),
             ),

@@ -155,7 +155,7 @@ def full() -> home.Household:
                 "goby",
                 2,
                 date(2025, 2, 1),
-                home.Loss(date(2025, 9, 12), 1, "age"),
+                (home.Loss(date(2025, 9, 12), 1, "age"), home.Loss(None, None, "søvn")),
                 "meat",
                 True,
             ),

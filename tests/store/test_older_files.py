@@ -1,8 +1,10 @@
 """A file that an older program made opens, keeps every row, and takes what is new since."""
 
+import json
 import shutil
 from contextlib import closing
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -10,7 +12,7 @@ import pytest
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.household import Animal, Container, Loss, WaterFor
-from tankkeeper.core.logbook import TopOff
+from tankkeeper.core.logbook import Revoke, TopOff
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store import backups
 from tankkeeper.store.engine import Access, connect
@@ -18,7 +20,9 @@ from tankkeeper.store.opening import open_household
 from tankkeeper.store.places import make_private_file
 from tankkeeper.store.schema import APPLICATION_ID, USER_VERSION, row_counts
 from tankkeeper.store.upgrade import SCRIPTS, migrate
+from tests.store.households import made
 
+LOST = ("lost_on", "lost_count", "lost_why")
 # What the program of the first schema wrote, column by column, for a household with history.
 FIRST = """
 INSERT INTO household VALUES (0, 'Pier 9', 'Europe/Oslo', '04:00:00', '07:00:00', 0, 'NOK',
@@ -79,7 +83,10 @@ def test_a_file_of_the_first_schema_opens_with_all_it_held(first: Path, clock: F
         Container("bucket", 10.0, 1),
     )
     assert [one.count for one in house.animals] == [3, 1]
-    assert house.animals[0].lost is not None
+    assert [one.lost for one in house.animals] == [
+        (Loss(date(2025, 6, 10), 1, "not found again"),),
+        (),
+    ]
     assert [row.entry.fact for row in entries] == [TopOff(1.5)]
     with closing(connect(first, Access.READ)) as plain:
         assert row_counts(plain) == before | {"redefinition": 0, "withdrawn": 0}
@@ -98,9 +105,49 @@ def test_an_older_file_takes_what_is_not_known(first: Path, clock: FixedClock) -
             people=(replace(person, name="", minutes=(None, 20, None, 0, None, None, 60)),),
             rooms=(replace(room, climate=(ClimateRow(), ClimateRow(3, None, 0.5))),),
             containers=(Container(),),
-            animals=(Animal(lost=Loss()),),
+            animals=(Animal(lost=(Loss(), Loss(None, 2, "gone"))),),
         )
         writing.save_household(gaps)
     with store.reading() as reading:
         assert reading.household() == gaps
+    store.close()
+
+
+def test_a_loss_that_an_older_program_wrote_down_is_still_taken_back(
+    path: Path, clock: FixedClock, tmp_path: Path
+) -> None:
+    """What a change left is kept by its columns, and follows where these become one."""
+    scripts = tmp_path / "third"
+    shutil.copytree(SCRIPTS, scripts, ignore=shutil.ignore_patterns("__pycache__", "000[4-9]_*"))
+    path.parent.mkdir(exist_ok=True)
+    make_private_file(path)
+    migrate(path, scripts, user_version=3)
+    row = {"place": 1, "tank": "skerry", "name": "snail", "count": 1, "added_on": None, "diet": ""}
+    was = row | {"jumper": None, "has_lost": 0} | dict.fromkeys(LOST)
+    became = was | {"has_lost": 1} | dict(zip(LOST, ("2026-02-01", 1, "børst"), strict=True))
+    with closing(connect(path, Access.WRITE)) as plain:
+        plain.execute(f"PRAGMA application_id={APPLICATION_ID}")
+        for statement in filter(str.strip, FIRST.split(";\n")):
+            plain.execute(statement)
+        plain.execute(
+            "UPDATE animal SET has_lost = 1, lost_on = '2026-02-01', lost_count = 1,"
+            " lost_why = 'børst' WHERE place = 1"
+        )
+        plain.execute(
+            "INSERT INTO entry (seq, id, at, zone, day, fact, note, turn_key, substance)"
+            " VALUES (2, 'e-2', '2026-03-02T18:10:00.000000+00:00', 'Europe/Oslo', '2026-03-02',"
+            " 'redefined', '', 'changed animal', 'snail')"
+        )
+        plain.execute(
+            "INSERT INTO redefinition VALUES (2, 0, 'animal', ?, ?)",
+            (json.dumps(was, ensure_ascii=False), json.dumps(became, ensure_ascii=False)),
+        )
+    store = open_household(path, clock)
+    with store.reading() as reading:
+        lost = [one.lost for one in reading.household().animals]
+    assert lost[1] == (Loss(date(2026, 2, 1), 1, "børst"),)
+    with store.writing() as writing:
+        writing.add(made(3, Revoke("e-2")))
+    with store.reading() as reading:
+        assert [one.lost for one in reading.household().animals] == [lost[0], ()]
     store.close()

@@ -1,20 +1,23 @@
 """A tank like another one, a tank by another name, a tank that is there no more."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Once
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Equipment, Household, Stage
 from tankkeeper.core.intervals import Interval, IntervalUnit
+from tankkeeper.core.turns import State
 from tankkeeper.reports.settling_words import stage_sentence
 from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, settling_chores, settling_gear, settling_tanks
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling_preview import stage_outlook
+from tankkeeper.services.taking_back import undo
+from tankkeeper.services.ticking import Tick, tick
 from tankkeeper.store.file_store import FileStore
 from tests.fakes import CountingIds
 from tests.store.households import NOON
@@ -51,6 +54,48 @@ def test_the_chores_of_a_copied_tank_do_not_all_come_on_its_first_day(desk: Desk
     later = [day for day in first.values() if day is not None and day > today]
     assert len(later) == 5
     assert first["Clean the pump"] != first["Clean the skimmer"]
+
+
+def test_nothing_that_was_just_set_down_is_overdue(desk: Desk) -> None:
+    """Copied, with a first day long past, or on a single day that is over: due today at most."""
+    today = NOON.date()
+    weekly = AfterLastDone(Interval(7, IntervalUnit.DAYS))
+    first = Chore("", ChoreKind.OTHER, "Rinse", weekly, "skerry", first_due=date(2026, 1, 5))
+    settling_chores.add_chore(desk, first)
+    settling_chores.add_chore(
+        desk, Chore("", ChoreKind.CHECK, "Look", Once(today - timedelta(days=3)), "skerry")
+    )
+    settling_tanks.copy_tank(desk, "skerry", "Nook")
+
+    found = {one.chore.id: one for one in desk.state().chores}
+    for name in ("skerry.rinse", "skerry.look"):
+        (turn,) = found[name].open
+        assert (turn.target, turn.state) == (today, State.DUE)
+    assert "nook.look" not in found
+    own = [turn for one in found.values() if one.chore.tank == "nook" for turn in one.open]
+    assert all(turn.days_overdue(today) == 0 for turn in own)
+
+
+def test_a_shorter_rhythm_makes_nothing_overdue_and_undo_brings_back_the_longer(
+    desk: Desk,
+) -> None:
+    """Done ten days ago and every 14 days, from today on every 3: due today."""
+    today = NOON.date()
+    days = [AfterLastDone(Interval(count, IntervalUnit.DAYS)) for count in (14, 3)]
+    settling_chores.add_chore(desk, Chore("", ChoreKind.OTHER, "Rinse", days[0], "skerry"))
+    tick(desk, [Tick("skerry.rinse", at=NOON - timedelta(days=10))])
+    rinse = next(one for one in _house(desk).chores if one.name == "Rinse")
+    settling_chores.change_chore(desk, replace(rinse, rhythm=days[1]))
+
+    def target() -> date | None:
+        state = next(one for one in desk.state().chores if one.chore.id == rinse.id)
+        turns = (*state.open, *([state.upcoming] if state.upcoming else []))
+        assert all(turn.state is not State.OVERDUE for turn in turns)
+        return turns[0].target
+
+    assert target() == today
+    undo(desk)
+    assert target() == today + timedelta(days=4)
 
 
 @pytest.mark.parametrize("name", ["skerry", "SKERRY", " Skerry "])
@@ -122,4 +167,7 @@ def test_a_tank_says_since_when_it_has_been_in_its_stage(desk: Desk) -> None:
 
     assert stage_sentence(tank, Stage.CYCLING, outlook, words).startswith("It has been cycling sin")
     undated = replace(tank, since=None)
-    assert stage_sentence(undated, Stage.CYCLING, outlook, words) == "It is cycling."
+    assert (
+        stage_sentence(undated, Stage.CYCLING, outlook, words)
+        == "It is cycling; since when is not said (F2)."
+    )

@@ -93,7 +93,7 @@ def _lose(desk: Desk) -> object:
     animals = _house(desk).animals
     if not animals:
         return settling_house.add(desk, Animal("skerry", "goby", 2))
-    lost = replace(animals[0], lost=Loss(date(2026, 3, 1), 1, "age"))
+    lost = replace(animals[0], lost=(*animals[0].lost, Loss(date(2026, 3, 1), 1, "age")))
     return settling_house.change(desk, animals[0], lost)
 
 

@@ -178,4 +178,5 @@ def test_the_migration_library_is_loaded_only_when_it_is_needed() -> None:
         "store/migrations/versions/0002_not_known.py",
         "store/migrations/versions/0003_redefinitions.py",
         "store/migrations/versions/0004_heat_and_flow.py",
+        "store/migrations/versions/0005_losses.py",
     }

@@ -22,8 +22,8 @@ STEP = '''
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0005"
-down_revision = "0004"
+revision = "0006"
+down_revision = "0005"
 
 def upgrade():
     {body}
@@ -55,7 +55,7 @@ def closed(store: FileStore, path: Path) -> Path:
 def _scripts(tmp_path: Path, body: str) -> Path:
     scripts = tmp_path / "100% migrations"
     shutil.copytree(SCRIPTS, scripts, ignore=shutil.ignore_patterns("__pycache__"))
-    (scripts / "versions" / "0005_later.py").write_text(STEP.format(body=body), encoding="utf-8")
+    (scripts / "versions" / "0006_later.py").write_text(STEP.format(body=body), encoding="utf-8")
     return scripts
 
 
@@ -74,7 +74,7 @@ def test_rebuilding_the_tables_that_history_hangs_on_loses_no_row(
     upgrade_file(closed, clock, _scripts(tmp_path, REBUILD))
 
     assert before["completion"] == 20
-    assert _state(closed) == ("0005", before, [])
+    assert _state(closed) == ("0006", before, [])
     with closing(connect(closed, Access.READ)) as plain:
         assert plain.execute("SELECT colour FROM chore LIMIT 1").fetchone() == (None,)
         rebuilt = "SELECT sql FROM sqlite_master WHERE name = 'entry'"

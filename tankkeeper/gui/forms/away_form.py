@@ -25,6 +25,7 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.reports.asking import ALL_THE_SAME, asked_once, tick_doubts
 from tankkeeper.reports.away_words import NOT_DONE, done_on
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
@@ -42,6 +43,7 @@ _ROWS_SEEN = 9
 # The sentence and the field of who, at the usual type.
 _BESIDE = 90
 _NAME_WIDE, _FORM_WIDE = 220, 520
+KEEP = "Keep"
 _MISSING = "Write it down, or choose that it was not done."
 
 
@@ -55,6 +57,8 @@ class Answers:
 
 class _Line(QWidget):
     """One turn: the choice of its day, and where it was done what must be written down."""
+
+    changed = Signal()
 
     def __init__(self, piled: PiledUp, words: Words, parent: QWidget) -> None:
         super().__init__(parent)
@@ -74,6 +78,9 @@ class _Line(QWidget):
         column.addWidget(self.choice)
         self._add_fields(column)
         self.choice.currentIndexChanged.connect(self._on_choice)
+        self.choice.currentIndexChanged.connect(self.changed)
+        for field in self.fields():
+            field.field.textChanged.connect(self.changed)
 
     def _add_fields(self, column: QVBoxLayout) -> None:
         item, units = self._piled.item, self._words.units
@@ -155,20 +162,39 @@ class _Line(QWidget):
                 return field
         return None
 
+    def _readings(self) -> tuple[ReadingValue, ...]:
+        values = [field.value for field in self.values.values()]
+        return tuple(one for one in values if isinstance(one, ReadingValue))
+
+    def doubts(self, state: HouseholdState, at: datetime) -> list[str]:
+        """Return what is asked about the values before they are kept."""
+        return tick_doubts(
+            self._piled.item,
+            state,
+            at,
+            self._words,
+            litres=_number(self.litres),
+            salinity=_number(self.salinity),
+            readings=self._readings(),
+        )
+
     def tick(self, at: datetime, by: str | None) -> Tick:
         """Return the tick for the chosen day."""
-        litres = self.litres.value if self.litres is not None else None
-        salinity = self.salinity.value if self.salinity is not None else None
-        readings = [field.value for field in self.values.values()]
+        litres, salinity = _number(self.litres), _number(self.salinity)
         return Tick(
             item=self._piled.item.id,
             at=at,
             by=by,
-            litres=litres if isinstance(litres, float) else None,
-            salinity=salinity if isinstance(salinity, float) else None,
-            values=tuple(one for one in readings if isinstance(one, ReadingValue)),
+            litres=litres,
+            salinity=salinity,
+            values=self._readings(),
             as_proposed=self.litres is not None and litres is None,
         )
+
+
+def _number(field: QuantityField | None) -> float | None:
+    value = field.value if field is not None else None
+    return value if isinstance(value, float) else None
 
 
 def name_of(item: Item) -> str:
@@ -193,15 +219,18 @@ class AwayForm(Form):
         lapsed: Sequence[Lapsed] = (),
     ) -> None:
         has_lines = bool(piled or lapsed)
-        super().__init__(TITLE, SENTENCE if has_lines else NOTHING_PILED_UP, "Keep", parent)
+        super().__init__(TITLE, SENTENCE if has_lines else NOTHING_PILED_UP, KEEP, parent)
         self._since = since
         self._state = state
+        self._asked_about = ""
         self._lines_area = QScrollArea(self)
         self._lines_inside = inside = QWidget(self._lines_area)
         self._list = QFormLayout(inside)
         self.daily = [DailyLine(one, words, inside) for one in lapsed]
         self.all_daily = AllLine(self.daily, inside) if len(self.daily) > 1 else None
         self.lines = [_Line(one, words, inside) for one in piled]
+        for line in self.lines:
+            line.changed.connect(self._forget_question)
         first = [self.all_daily] if self.all_daily is not None else []
         self._rows: list[AllLine | DailyLine | _Line] = [*first, *self.daily, *self.lines]
         self._build_list(inside)
@@ -285,10 +314,30 @@ class AwayForm(Form):
         seen = self.rows_that_fit(row, _ROWS_SEEN, _BESIDE)
         self._lines_area.setFixedHeight(min(max(needed, row), seen * row))
 
+    def _doubts(self, line: _Line) -> list[str]:
+        """Return what is asked about the values of a line, with its name before it."""
+        if line.day is None:
+            return []
+        at = done_at(self._state, line.day, self._since)
+        return [f"{line.name}: {one}" for one in line.doubts(self._state, at)]
+
+    def _forget_question(self) -> None:
+        """Ask anew: something else was typed or chosen since."""
+        if self._asked_about:
+            self._asked_about = ""
+            self.ask("")
+            self.primary.set_words(KEEP)
+
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]
         if wrong:
             wrong[0].go_to()
+            return
+        question = asked_once(one for line in self.lines for one in self._doubts(line))
+        if question and question != self._asked_about:
+            self._asked_about = question
+            self.ask(question)
+            self.primary.set_words(ALL_THE_SAME)
             return
         by = self.who.person_id
         ticks = [tick for line in self.daily for tick in line.ticks(by)]

@@ -77,6 +77,34 @@ def _is_test(draft: ChoreDraft) -> bool:
     return draft.kind is ChoreKind.TEST
 
 
+def has_times(draft: ChoreDraft) -> bool:
+    return draft.rhythm.way in (*_CALENDAR, Way.RULE) and bool(draft.rhythm.slots)
+
+
+def _usually_missed(draft: ChoreDraft) -> IfMissed:
+    """Return what becomes of missed turns where nobody says otherwise."""
+    return IfMissed.EXPIRE if has_times(draft) else IfMissed.COLLAPSE
+
+
+def has_other_missed(draft: ChoreDraft) -> bool:
+    """Tell whether times of day, come or gone, made another thing of missed turns."""
+    is_changed = has_times(draft) != bool(draft.chore.slots)
+    return (
+        is_changed
+        and draft.if_missed is not draft.chore.if_missed
+        and draft.if_missed is _usually_missed(draft)
+    )
+
+
+def _why_missed(draft: ChoreDraft, _words: Words) -> str:
+    """Return what changed here of itself, and why."""
+    if not has_other_missed(draft):
+        return ""
+    if has_times(draft):
+        return "With times of day, a missed turn lapses at the next one."
+    return "Without times of day, missed turns count as one."
+
+
 def _words_of(values: Any) -> Rows:
     return tuple((capital(one.value.replace("-", " ")), one) for one in values)
 
@@ -109,6 +137,8 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
                     "Missed turns",
                     Kind.CHOICE,
                     choices=_rows(tuple((text, one) for one, text in _MISSED.items())),
+                    usual=_usually_missed,
+                    note_of=_why_missed,
                 ),
             ),
         ),

@@ -64,6 +64,9 @@ class SheetForm(QWidget):
         self._words = words
         self._growing: list[GrowingRows] = []
         self._columns = 0
+        # What a person chose themselves, and what is usual for what stands in the other fields.
+        self._chosen: set[str] = set()
+        self._usual: dict[str, object] = {}
         self._told_at: tuple[SpecField | None, str] = (None, "")
         # The field with the keys, and how far the sheet was scrolled to show it.
         self._shown_at: tuple[QWidget | None, int] = (None, 0)
@@ -140,6 +143,8 @@ class SheetForm(QWidget):
             field.typed.value_changed.connect(partial(self._fill, spec.fills))
         if field.choice is not None and spec.then:
             field.choice.activated.connect(partial(self._on_chosen, field))
+        if field.choice is not None and spec.usual is not None:
+            field.choice.activated.connect(partial(self._on_own_choice, spec.path))
         return field
 
     def _grow(self) -> None:
@@ -191,8 +196,11 @@ class SheetForm(QWidget):
         """Show another thing, as it stands."""
         self._base = thing
         self._is_filling = True
+        self._chosen.clear()
         for field in self.fields.values():
             self._show_in(field)
+            if field.spec.usual is not None:
+                self._usual[field.spec.path] = field.spec.usual(thing)
         self._grow()
         self._is_filling = False
         self._show_asked()
@@ -219,11 +227,12 @@ class SheetForm(QWidget):
         return {
             path: standing
             for path, field in self.fields.items()
-            if (standing := field.standing) != field.shown
+            if (standing := field.standing) != field.shown or path in self._chosen
         }
 
     def put(self, draft: Draft) -> None:
         """Let this stand in the fields again, as it was typed and chosen."""
+        self._chosen |= {path for path in draft if path in self._usual}
         # What is chosen decides which of the others are asked.
         for path, standing in draft.items():
             if path in self.fields:
@@ -354,8 +363,13 @@ class SheetForm(QWidget):
         if not self._is_filling:
             self._empty_what_fills()
             self._grow()
+            self._choose_usual()
             self._show_asked()
             self.changed.emit()
+
+    def _on_own_choice(self, path: str, _place: int) -> None:
+        """Choose nothing else there of itself from now on."""
+        self._chosen.add(path)
 
     def _on_chosen(self, field: SpecField, _place: int) -> None:
         """Show what goes with a choice: what stood there with the first one, else its usual."""
@@ -363,12 +377,23 @@ class SheetForm(QWidget):
         for path, usual in field.spec.then:
             self.fields[path].show_value(value_at(self._base, path) if is_first else usual)
 
+    def _choose_usual(self) -> None:
+        """Choose what is usual for what stands in the other fields now, unless it was chosen."""
+        thing, self._is_filling = self.thing, True
+        for path, before in self._usual.items():
+            spec = self.fields[path].spec
+            assert spec.usual is not None
+            self._usual[path] = usual = spec.usual(thing)
+            if path not in self._chosen and usual != before:
+                self.fields[path].show_value(usual)
+        self._is_filling = False
+
     def _show_asked(self) -> None:
         """Show only the fields that this thing is asked for."""
         thing = self.thing
         is_moved = False
         for field in self.fields.values():
-            field.follow(thing)
+            is_moved |= field.follow(thing)
             asked = field.spec.shown
             hidden = asked is not None and not asked(thing)
             if field.isHidden() != hidden:
@@ -391,8 +416,9 @@ class SheetForm(QWidget):
             shown = [field for field in made if not field.isHidden()]
             place = 0
             for field in shown:
-                if field.spec.is_wide:
+                if field.spec.is_wide or field.spec.begins_line:
                     place = -(-place // columns) * columns
+                if field.spec.is_wide:
                     grid.addWidget(field, place // columns, 0, 1, columns)
                     place += columns
                 else:

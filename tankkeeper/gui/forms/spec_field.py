@@ -170,14 +170,18 @@ class SpecField(QWidget):
             self._as_shown = (text, value)
             self.typed.set_text(text)
 
-    def follow(self, thing: Any) -> None:
-        """Let the note tell what follows from what stands in all fields."""
+    def follow(self, thing: Any) -> bool:
+        """Let the note tell what follows from what stands in all fields; tell if it is another."""
         if self.spec.note_of is None or self._note_label is None:
-            return
+            return False
+        before = self._note_label.text()
         self._note = " ".join(filter(None, [self.spec.note, self.spec.note_of(thing, self._words)]))
         self._note_label.setText(self._note)
+        # Without a word it takes no room.
+        self._note_label.setVisible(bool(self._note))
         if self.typed is not None:
             self.typed.set_help(self._note)
+        return self._note != before
 
     def go_to(self) -> None:
         """Let the keys act in it; what is typed next takes the place of what stands there."""

@@ -59,7 +59,9 @@ class Spec:
     name in sentences where the label is long; `keys` are what a refusal calls it where that is not
     the end of its path, such as "uses[1]" for the first of a list. `apart` are the choices that
     such a thing does not have; `note_of` is a note that follows what stands in the fields.
-    `fills` are fields that get what is typed here, as long as they are all alike.
+    `fills` are fields that get what is typed here, as long as they are all alike. `usual` is what
+    is chosen here until a person chooses, by what stands in the other fields. One that
+    `begins_line` stands at the left edge, so that the rows of a list lie beneath one another.
     """
 
     path: str
@@ -76,6 +78,8 @@ class Spec:
     apart: Callable[[Any], Collection[object]] | None = None
     note_of: Callable[[Any, Words], str] | None = None
     fills: tuple[str, ...] = ()
+    usual: Callable[[Any], object] | None = None
+    begins_line: bool = False
 
     @property
     def named(self) -> str:

@@ -78,7 +78,7 @@ def _jumpers(tank: Tank, words: Words) -> str:
     names = [
         one.name or "one of them"
         for one in words.household.animals
-        if one.tank == tank.id and one.jumper and one.lost is None
+        if one.tank == tank.id and one.jumper and one.lives
     ]
     named = listed(list(dict.fromkeys(names)))
     return f"By its page {named} {'jumps' if len(names) == 1 else 'jump'}." if names else ""

@@ -21,19 +21,16 @@ from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
+    ALL_THE_SAME,
     asked_once,
-    doubtful_words,
-    fast_litres,
     short_litres,
-    unusual_grams,
-    unusual_litres,
-    unusual_words,
+    tick_doubts,
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
-from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
+from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
 
@@ -42,7 +39,6 @@ HOLDS_HINT = "in it now"
 SALINITY_NEEDED = "of the new water; needed"
 KEEP = "Keep"
 MEASURED = "Keep as measured"
-ALL_THE_SAME = "Keep all the same"
 LONGEST_TYPED = 1_000_000
 
 # On the command line these faults name the option to give; here the field stands before the eyes.
@@ -250,34 +246,22 @@ class TickForm(Form):
 
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
-        asked = []
-        amount, litres = self._row.item.amount, self._typed_litres()
-        is_fill = self._row.item.chore.kind in MEASURED_KINDS
+        item, litres = self._row.item, self._typed_litres()
         if self.extent is not None and self.extent.extent is Extent.HOLDS:
-            is_fill = False
-        if is_fill and amount is not None and amount.unit == "L" and litres is not None:
-            # Of what is spread over days, the whole is what can have been meant.
-            asked.append(unusual_litres(amount.whole or amount.value, litres, self._words))
-        if is_fill and litres is not None and (fast := self._too_fast(litres)):
-            asked.append(f"{fast} {ALL_THE_SAME}?")
-        grams, stated = self._typed_grams(), self._stated_grams()
-        if grams is not None and stated is not None:
-            asked.append(unusual_grams(stated, grams, self._words))
-        if self.salinity_value is not None:
-            asked.append(unusual_words(PARAMETERS["salinity"], self.salinity_value, self._words))
-        tank_id = self._row.item.chore.tank
-        for value in self._readings():
-            asked.append(doubtful_words(value, self._state, tank_id, self.when.at, self._words))
+            litres = None
+        can_be = litres is None or self._limits.holds(litres)
+        asked = tick_doubts(
+            item,
+            # What cannot be is refused where it is kept.
+            self._state if can_be else None,
+            self.when.at,
+            self._words,
+            litres=litres,
+            salinity=self.salinity_value,
+            readings=self._readings(),
+            grams=(self._typed_grams(), self._stated_grams()),
+        )
         return asked_once(asked)
-
-    def _too_fast(self, litres: float) -> str:
-        """Return what is so where the litres are more than may go in on one day."""
-        chore = self._row.item.chore
-        # What cannot be is refused where it is kept.
-        if self._state is None or chore.kind not in FRESH_KINDS or not self._limits.holds(litres):
-            return ""
-        share = safe_today(self._state, chore.tank, self.when.at, chore)
-        return fast_litres(share, litres, self._words)
 
     @property
     def salinity_value(self) -> float | None:

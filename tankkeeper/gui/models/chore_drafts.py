@@ -8,7 +8,6 @@ from datetime import date
 from tankkeeper.core.chores import (
     Amount,
     AmountUnit,
-    Calendar,
     Chore,
     ChoreKind,
     IfMissed,
@@ -90,10 +89,6 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         rhythm = rhythm_of(_of_its_test(draft), today)
     else:
         rhythm = before.rhythm
-    has_slots = isinstance(rhythm, Calendar) and bool(rhythm.slots)
-    missed = draft.if_missed
-    if missed is before.if_missed and has_slots != bool(before.slots):
-        missed = IfMissed.EXPIRE if has_slots else IfMissed.COLLAPSE
     unit = draft.amount_unit
     if draft.amount is not None and draft.amount < 0:
         raise UserFault(
@@ -109,7 +104,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         ended_on=draft.ended_on,
         early_days=draft.early_days or 0,
         late_days=draft.late_days or 0,
-        if_missed=missed,
+        if_missed=draft.if_missed,
         minutes=draft.minutes,
         who=draft.who,
         amount=None if draft.amount is None else Amount(draft.amount, unit),

@@ -43,6 +43,7 @@ Keys beyond the first description of the file, all of them optional:
 | chores | `ended` | the last day of the chore |
 | chores | `versions` | rows of `{ valid_from = …, rhythm = { … } }` |
 | animals | `diet`, `jumper` | |
+| animals | `lost = [{ … }, { … }]` | several losses, in the order in which they were written down |
 | supplies | `expires` | the day of the batch that runs out of date first |
 | log | `zone`, `day` | only where they are not the usual ones of the household |
 | log | `written_after` | an entry written later than its time says: the id of the one before it |

@@ -39,6 +39,7 @@ from tankkeeper.services.tank_file.table import Table
 MOST_KG = 100_000.0
 MOST_CM2 = LARGEST_SIZE_CM**2
 MOST_ANIMALS = 100_000
+MOST_LOSSES = 200
 # A shape that does not say its kind is known by the first of these sizes that it has.
 _KIND_BY_SIZE = {
     "diameter_cm": ShapeKind.CYLINDER,
@@ -244,15 +245,23 @@ def read_animal(row: Table, tanks: Names) -> Animal | None:
     name = row.name("name") or ""
     count = row.whole("count", 0, MOST_ANIMALS)
     added = row.day("added")
-    lost = _loss(row.inner("lost"))
+    lost = _losses(row)
     diet = row.text("diet", 1000) or ""
     jumper = row.flag("jumper")
     return row.build(lambda: Animal(tank, name, count, added, lost, diet, jumper))
 
 
-def _loss(table: Table | None) -> Loss | None:
-    if table is None:
-        return None
+def _losses(row: Table) -> tuple[Loss, ...]:
+    """Return one loss where a table stands, or those of a list of tables."""
+    if isinstance(row.raw.get("lost"), list):
+        tables = list(row.rows("lost", MOST_LOSSES))
+    else:
+        inner = row.inner("lost")
+        tables = [] if inner is None else [inner]
+    return tuple(found for found in map(_loss, tables) if found is not None)
+
+
+def _loss(table: Table) -> Loss | None:
     on = table.day("on")
     count = table.whole("count", 1, MOST_ANIMALS)
     why = table.text("why") or ""

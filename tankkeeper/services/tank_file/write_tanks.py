@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tankkeeper.core.heat_and_flow import HeatAndFlow
-from tankkeeper.core.household import Animal, CoverKind, Equipment, Stage, Tank, TopOffLimits
+from tankkeeper.core.household import (
+    Animal,
+    CoverKind,
+    Equipment,
+    Loss,
+    Stage,
+    Tank,
+    TopOffLimits,
+)
 from tankkeeper.core.volume import Displaced, Measured, Shape, Sump
 from tankkeeper.services.tank_file.layout import (
     Pair,
@@ -154,7 +162,6 @@ def equipment(one: Equipment, tank_word: str | None) -> list[str]:
 
 def animal(one: Animal, tank_word: str | None) -> list[str]:
     """Return one of [[animals]]."""
-    lost = one.lost
     pairs: list[Pair] = [
         ("tank", known_text(tank_word)),
         ("name", known_text(one.name)),
@@ -163,9 +170,13 @@ def animal(one: Animal, tank_word: str | None) -> list[str]:
         ("diet", known_text(one.diet)),
         ("jumper", flag(one.jumper)),
     ]
-    if lost is not None:
-        why = known_text(lost.why)
-        pairs.append(
-            ("lost", inline([("on", day(lost.on)), ("count", number(lost.count)), ("why", why)]))
-        )
+    if len(one.lost) == 1:
+        pairs.append(("lost", _loss(one.lost[0])))
+    elif one.lost:
+        pairs.append(("lost", f"[{', '.join(_loss(each) for each in one.lost)}]"))
     return table("[[animals]]", pairs)
+
+
+def _loss(lost: Loss) -> str:
+    why = known_text(lost.why)
+    return inline([("on", day(lost.on)), ("count", number(lost.count)), ("why", why)])
