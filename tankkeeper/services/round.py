@@ -15,6 +15,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.day_minutes import minutes_left
 from tankkeeper.services.desk import Desk
 
 _RANK = {State.OVERDUE: 0, State.DUE: 1, State.MAY_WAIT: 2, State.PAUSED: 3}
@@ -52,7 +53,7 @@ class Group:
     @property
     def minutes(self) -> int:
         """Minutes of what is overdue and due here, so that the groups add up to the totals."""
-        return sum(item.chore.minutes or 0 for item in self.items if item.counts)
+        return minutes_left(self.items)
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,11 +201,9 @@ def _in_order(items: list[Item], today: date) -> tuple[Item, ...]:
 
 def totals_of(items: Iterable[Item]) -> Totals:
     """Return the sums over overdue and due lines."""
-    minutes, fresh, to_mix, salt = 0, 0.0, 0.0, 0.0
-    for item in items:
-        if not item.counts:
-            continue
-        minutes += item.chore.minutes or 0
+    fresh, to_mix, salt = 0.0, 0.0, 0.0
+    lines = [item for item in items if item.counts]
+    for item in lines:
         if item.amount is None or item.amount.unit != "L":
             continue
         if item.chore.kind in FRESH_KINDS:
@@ -213,7 +212,7 @@ def totals_of(items: Iterable[Item]) -> Totals:
             to_mix += item.amount.value
         elif item.chore.kind is ChoreKind.WATER_CHANGE:
             salt += item.amount.value
-    return Totals(minutes, fresh, to_mix, salt)
+    return Totals(minutes_left(lines), fresh, to_mix, salt)
 
 
 def _counts(items: Iterable[Item]) -> Counts:
