@@ -19,7 +19,7 @@ from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.morning import ROUND, Morning
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.reminder_means import Means
-from tankkeeper.gui.reminder_stops import THE_ROUND, Stop, stop_after, stops_of
+from tankkeeper.gui.reminder_stops import NO_LINE, THE_ROUND, Stop, stop_after, stops_of, words_of
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
@@ -315,9 +315,11 @@ class RemindDesk(QObject):
             return
         at = stop_after(stops, self._followed)
         self._followed = stops[at].key
-        self._stop_at(stops[at])
-        if len(stops) > 1:
-            session.did.emit(f"{at + 1} of {len(stops)} things of the reminder.")
+        told = words_of(stops, at)
+        if NO_LINE not in told:
+            self._stop_at(stops[at])
+        if told:
+            session.did.emit(told)
 
     def raise_and_follow(self) -> None:
         """Bring the window to the front and go to what was told."""
@@ -333,7 +335,7 @@ class RemindDesk(QObject):
         self._stop_at(THE_ROUND if row is None else Stop("", row))
 
     def _stop_at(self, stop: Stop) -> None:
-        """Show the round with the keys in it, at a line wherever it stands, else at its tank."""
+        """Show the round with the keys in it, at a line wherever it stands."""
         frame, morning = self._window.frame, self._window.morning
         if frame is None or morning is None:
             return
@@ -352,19 +354,11 @@ class RemindDesk(QObject):
             # It may stand with a tank that is not shown.
             self._wanted = stop
             frame.rail.choose_whole_house()
-        elif stop.key:
-            self._look_for_first(stop)
-
-    def _look_for_first(self, stop: Stop) -> None:
-        """Show the round of the tank, of no tank that of the house, at its first line."""
-        frame, morning, session = self._window.frame, self._window.morning, self._session
-        if frame is None or morning is None or session is None:
-            return
-        if session.tank_id == stop.tank:
-            morning.page.list.go_to_first()
-            return
-        self._wanted = Stop(stop.key, None, stop.tank)
-        frame.rail.choose(stop.tank)
+        elif stop.key and stop.tank is None and session.tank_id is None:
+            morning.page.list.go_to_first_open()
+        elif stop.key and stop.tank is None:
+            self._wanted = stop
+            frame.rail.choose_whole_house()
 
     def go_to_chore(self, chore: str) -> None:
         """Go to the first line of a chore, by its id or its name."""
