@@ -40,6 +40,8 @@ LONGEST_WAIT = timedelta(hours=24)
 KEPT = timedelta(days=14)
 
 Told = Mapping[str, datetime]
+# Before the key of what was told and closed.
+_CLOSED = "closed:"
 
 
 class Cause(StrEnum):
@@ -139,6 +141,20 @@ def standing(
 ) -> dict[str, Reminder]:
     """Return by key what has come by `now` and still stands, told or not."""
     return {one.key: one for one in _causes(state, restarts, habits, now) if one.at <= now}
+
+
+def with_closed(told: Told, closed: Iterable[Reminder], now: datetime) -> Told:
+    """Return what was told with what was closed: a slot of today does not come with a new start.
+
+    What harms animals does.
+    """
+    slots = (one for one in closed if one.cause is Cause.SLOT)
+    return {**told, **{f"{_CLOSED}{one.key}": now for one in slots}}
+
+
+def closed_before(told: Told) -> set[str]:
+    """Return the keys of what was closed."""
+    return {key.removeprefix(_CLOSED) for key in told if key.startswith(_CLOSED)}
 
 
 def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> datetime | None:
