@@ -48,8 +48,8 @@ def test_the_whole_house_counts_paused_tanks_beside_paused_chores(live_in: LiveI
     assert group.room.startswith("1\N{NO-BREAK SPACE}chore")
 
 
-def test_tanks_alone_are_counted_as_tanks_and_planned_ones_are_not(live_in: LiveIn) -> None:
-    """What never began is not paused."""
+def test_a_tank_that_never_began_is_not_counted_as_paused(live_in: LiveIn) -> None:
+    """And of whole tanks alone the rail says it: the head keeps to the chores."""
     small = small_house()
     reef, nook = small.tanks
     spare = replace(nook, id="spare", name="Spare", stage=Stage.PLANNED)
@@ -57,8 +57,12 @@ def test_tanks_alone_are_counted_as_tanks_and_planned_ones_are_not(live_in: Live
     assert "paused" not in hands.sheet().sentence
 
     pause_tank(hands, "nook")
+    assert "paused" not in hands.sheet().sentence
+    assert [card.rests for card in hands.frame.rail.cards][-2:] == ["paused", "planned"]
 
-    assert sentence(hands).replace("\N{NO-BREAK SPACE}", " ") == "1 tank paused."
+    pause_chore(hands, "wipe")
+    told = sentence(hands).replace("\N{NO-BREAK SPACE}", " ")
+    assert told == "1 chore and 1 tank paused."
 
 
 def test_a_paused_tank_keeps_its_water_in_the_picture(live_in: LiveIn) -> None:

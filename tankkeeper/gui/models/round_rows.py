@@ -198,12 +198,15 @@ def counts_words(counts: Counts) -> str:
 
 
 def _paused_words(counts: Counts) -> str:
-    """Return what is paused: chores alone and whole tanks are told apart where both are."""
-    if not counts.paused_tanks:
-        return f"{counts.paused} paused" if counts.paused else ""
-    tanks = counted(counts.paused_tanks, "tank", "tanks")
+    """Return what is paused: chores alone and whole tanks are told apart where both are.
+
+    Whole tanks alone say so in the rail.
+    """
     if not counts.paused:
-        return f"{tanks} paused"
+        return ""
+    if not counts.paused_tanks:
+        return f"{counts.paused} paused"
+    tanks = counted(counts.paused_tanks, "tank", "tanks")
     return f"{counted(counts.paused, 'chore', 'chores')} and {tanks} paused"
 
 
