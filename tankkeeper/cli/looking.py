@@ -86,7 +86,8 @@ def _headline(session: Session, view: RoundView, words: Words) -> str:
             (counts.may_wait, "may wait"),
             (counts.done, "done"),
             (counts.skipped, "skipped"),
-            (counts.paused, "paused"),
+            (counts.paused + len(view.paused_alone), "paused"),
+            (counts.paused_tanks, "tank paused" if counts.paused_tanks == 1 else "tanks paused"),
         )
         if count
     ]

@@ -32,7 +32,7 @@ def cycles_unstocked(tank: Tank, animals: Iterable[Animal]) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Harm:
-    """A newest reading of a tank that harms what lives in it."""
+    """A newest reading of a tank, one that harms what lives in it or lies outside its range."""
 
     value: ReadingValue
     entry: Entry
@@ -52,6 +52,33 @@ def harms_of(
         for value, entry in readings
         if is_harmful(value.parameter, value.value, range_of(tank, PARAMETERS[value.parameter]))
     )
+
+
+def readings_outside(
+    tank: Tank | None, readings: Iterable[tuple[ReadingValue, Entry]], animals: Iterable[Animal]
+) -> tuple[Harm, ...]:
+    """Return the newest readings outside their range that harm nothing yet, as `harms_of` does.
+
+    A tank that cycles without animals is meant to have ammonia and nitrite.
+    """
+    if tank is None or tank.stage in SLEEPING_STAGES:
+        return ()
+    expected = POISONS if cycles_unstocked(tank, animals) else ()
+    found = []
+    for value, entry in readings:
+        wanted = range_of(tank, PARAMETERS[value.parameter])
+        is_off = side_of(value.value, wanted) is not None
+        if is_off and value.parameter not in expected:
+            is_harm = is_harmful(value.parameter, value.value, wanted)
+            found += [] if is_harm else [Harm(value, entry)]
+    return tuple(found)
+
+
+def poisons_of(
+    tank: Tank, readings: Iterable[tuple[ReadingValue, Entry]], animals: Iterable[Animal]
+) -> tuple[Harm, ...]:
+    """Return those of the harmful readings that a change of water thins out."""
+    return tuple(one for one in harms_of(tank, readings, animals) if one.value.parameter in POISONS)
 
 
 def is_harmful(parameter: str, value: float, wanted: Range) -> bool:

@@ -19,7 +19,11 @@ _NOTABLE_DAYS = 4
 
 
 def loads(view: BoardView, held: BoardCell, to: date, words: Words) -> tuple[tuple[str, str], ...]:
-    """Return the minutes of whoever does it on the days around, with this chore on each."""
+    """Return the minutes of whoever does it on the days around, by the board once it stands there.
+
+    What follows from a turn moves with it: so `view` is the board after the move, and nothing is
+    added here.
+    """
     item = held.row.item
     known = {one.person.id for one in view.strips if one.person is not None}
     meant = meant_for(item.chore, words.household) if item.chore.who else ()
@@ -29,11 +33,10 @@ def loads(view: BoardView, held: BoardCell, to: date, words: Words) -> tuple[tup
     )
     if strip is None:
         return ()
-    own = item.chore.minutes or 0
     start = max(0, min(view.days.index(to), len(view.days) - _NOTABLE_DAYS))
     rows = []
     for at in range(start, min(start + _NOTABLE_DAYS, len(view.days))):
-        minutes = strip.minutes[at] + (0 if view.days[at] == held.day else own)
+        minutes = strip.minutes[at]
         given = strip.given(at)
         value = f"{minutes}{NBSP}min" if given is None else f"{minutes} of {given}{NBSP}min"
         value += ", over" if given is not None and minutes > given else ""

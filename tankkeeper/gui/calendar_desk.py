@@ -25,6 +25,7 @@ from tankkeeper.gui.models.month_sheet import (
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.calendar_page import CalendarPage
+from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.board_table import BoardTable
@@ -35,8 +36,9 @@ from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
 from tankkeeper.reports.window_words import done_with, move_verb, moved_word, past_window
 from tankkeeper.reports.words import Words
-from tankkeeper.services.board import refusal_of
+from tankkeeper.services.board import BoardView, refusal_of
 from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.desk import Desk
 from tankkeeper.services.moving import settled_with, window_end
 
 DROP = "drop-turn"
@@ -75,6 +77,8 @@ class CalendarDesk(QObject):
         self._fault: TankkeeperError | None = None
         # What a mouse dropped where it cannot stand: it is let go, and a day is offered for it.
         self._rejected: tuple[BoardCell, date] | None = None
+        # The board as it will stand once what is held is put off: of which turn, to which day.
+        self._foreseen: tuple[str, date, BoardView] | None = None
         self._has_keys = False
         # The day that gets the keys in the month that was asked for, None for today's.
         self._wanted: date | None = None
@@ -308,6 +312,7 @@ class CalendarDesk(QObject):
             return
         if to != cell.day:
             self._fault = refusal_of(state, cell.row.item, to)
+            self._foresee(cell, to)
         table = self._hand
         table.set_refused(self._fault is not None)
         if to == cell.day and not table.is_dragged:
@@ -317,6 +322,28 @@ class CalendarDesk(QObject):
         elif to != cell.day and (late := self._late(cell, to)):
             self.page.announce(late)
         self.changed.emit()
+
+    def _foresee(self, cell: BoardCell, to: date) -> None:
+        """Have the worker work out the minutes that the days of the board will have."""
+        sheet = self.page.board.sheet
+        if self._fault is not None or sheet is None or not self.page.is_board:
+            return
+        item, count = cell.row.item, len(sheet.days)
+
+        def read(desk: Desk, shown: Shown) -> tuple[str, date, BoardView]:
+            from tankkeeper.services.forecasting import board_if_put_off
+
+            return item.id, to, board_if_put_off(shown.state, item, to, count, desk.memory)
+
+        self._session.read_with(read, self._on_foreseen)
+
+    def _on_foreseen(self, found: object) -> None:
+        """Tell the minutes, unless what is held was carried on since."""
+        assert isinstance(found, tuple)
+        held, to = self._hand.held, self._hand.to
+        if held is not None and found[:2] == (held.row.item.id, to):
+            self._foreseen = found
+            self.changed.emit()
 
     def _on_rejected(self, cell: BoardCell, to: date) -> None:
         """Tell why what was dropped cannot stand there, and offer the day that works."""
@@ -328,6 +355,7 @@ class CalendarDesk(QObject):
         self.refused.emit(cell.row.id, f"{sentence} {CARRY_ON_HELP}" if is_held else sentence)
 
     def _on_let_go(self) -> None:
+        self._foreseen = None
         self._forget_offer()
         self.changed.emit()
 
@@ -383,10 +411,15 @@ class CalendarDesk(QObject):
 
     def _loads(self, held: BoardCell, to: date) -> tuple[tuple[str, str], ...]:
         """Return the minutes on the days around, which only the board shows."""
-        sheet = self.page.board.sheet
-        if sheet is None or not self.page.is_board:
+        sheet, foreseen = self.page.board.sheet, self._foreseen
+        if sheet is None or not self.page.is_board or self._fault is not None:
             return ()
-        return loads(sheet.view, held, to, self._session_words())
+        view = sheet.view
+        if to != held.day:
+            if foreseen is None or foreseen[:2] != (held.row.item.id, to):
+                return ()
+            view = foreseen[2]
+        return loads(view, held, to, self._session_words())
 
     def _session_words(self) -> Words:
         last = self._session.last

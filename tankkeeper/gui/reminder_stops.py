@@ -11,7 +11,7 @@ from tankkeeper.services.restarts import Restart
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A line of the round; without one the first of its tank, or of the house where it has none.
+    """A line of the round; without one the first of the house, or no line where it is of a tank.
 
     What has no key either is the round as it stands.
     """
@@ -22,15 +22,27 @@ class Stop:
 
 
 THE_ROUND = Stop("")
+NO_LINE = "No open line of the round is about it."
 
 
 def stops_of(told: Iterable[Reminder], restarts: Iterable[Restart]) -> tuple[Stop, ...]:
     """Return a stop for each matter that stands in the banner, the restarts last."""
     stops = [Stop(one.key, one.row, one.tank.id if one.tank is not None else None) for one in told]
-    for one in restarts:
-        row = one.entry.completes[0].id if one.entry.completes else None
-        stops.append(Stop(one.entry.id, row, one.tank.id))
+    # What switched it off is done: on its line a key that ticks would take it back.
+    stops += [Stop(one.entry.id, None, one.tank.id) for one in restarts]
     return tuple(stops)
+
+
+def words_of(stops: tuple[Stop, ...], at: int) -> str:
+    """Return what is told on the way to a stop: which of several it is, and whether it has a line.
+
+    Where no line of the round is about it the keys stay where they are: elsewhere they would do
+    something else, or take back what is done.
+    """
+    stop = stops[at]
+    count = f"{at + 1} of {len(stops)} things of the reminder." if len(stops) > 1 else ""
+    has_none = stop.row is None and stop.tank is not None
+    return f"{count} {NO_LINE if has_none else ''}".strip()
 
 
 def stop_after(stops: tuple[Stop, ...], key: str | None) -> int:

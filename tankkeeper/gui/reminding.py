@@ -19,7 +19,7 @@ from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.morning import ROUND, Morning
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.reminder_means import Means
-from tankkeeper.gui.reminder_stops import THE_ROUND, Stop, stop_after, stops_of
+from tankkeeper.gui.reminder_stops import NO_LINE, THE_ROUND, Stop, stop_after, stops_of, words_of
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
@@ -33,10 +33,12 @@ from tankkeeper.services.reminders import (
     Cause,
     Reminder,
     Told,
+    closed_before,
     in_order,
     plan,
     standing,
     summary_to_come,
+    with_closed,
 )
 from tankkeeper.services.restarts import Restart, read_restarts, switch_off, switch_on
 from tankkeeper.services.round import following_work
@@ -121,6 +123,7 @@ class RemindDesk(QObject):
         self._clock.start()
         if session.last is not None:
             self._told = self._means.told(session.last.where)
+            self._closed = closed_before(self._told)
             self._on_shown(session.last)
 
     def end(self) -> None:
@@ -233,12 +236,18 @@ class RemindDesk(QObject):
     def _standing(self, last: Shown, now: datetime) -> list[Reminder]:
         """Return what was told and still stands, and what harms animals until it is mended."""
         still = standing(last.state, self._restarts, self.habits, now)
-        lasting = [key for key, one in still.items() if one.cause in LASTING]
-        self._keys = tuple(key for key in dict.fromkeys((*self._keys, *lasting)) if key in still)
-        found = [still[key] for key in self._keys if key not in self._closed]
+        lasting = [key for key, one in still.items() if self._lasts(one)]
+        # What a tick took away stands again when the tick is undone, so its key is kept.
+        known = dict.fromkeys((*self._keys, *lasting))
+        self._keys = tuple(key for key in known if key in still or key in self._told)
+        found = [still[key] for key in self._keys if key in still and key not in self._closed]
         return in_order(
             one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due
         )
+
+    def _lasts(self, one: Reminder) -> bool:
+        """Tell whether something stands until it is mended or done, also after a new start."""
+        return one.cause in LASTING or (one.cause is Cause.SLOT and one.key in self._told)
 
     def do(self, command: str) -> None:
         """Do what a key or a button of the banner says."""
@@ -293,7 +302,13 @@ class RemindDesk(QObject):
             morning.shown_page.take_keys()
 
     def _close_reminder(self) -> None:
-        self._closed.update(self._keys)
+        session = self._session
+        if session is not None and session.last is not None:
+            now = session.desk.clock.now()
+            closed = self._standing(session.last, now)
+            self._closed.update(one.key for one in closed)
+            self._told = with_closed(self._told, closed, now)
+            self._means.keep_told(session.last.where, self._told)
         self._take_keys()
         self.look()
 
@@ -315,9 +330,11 @@ class RemindDesk(QObject):
             return
         at = stop_after(stops, self._followed)
         self._followed = stops[at].key
-        self._stop_at(stops[at])
-        if len(stops) > 1:
-            session.did.emit(f"{at + 1} of {len(stops)} things of the reminder.")
+        told = words_of(stops, at)
+        if NO_LINE not in told:
+            self._stop_at(stops[at])
+        if told:
+            session.did.emit(told)
 
     def raise_and_follow(self) -> None:
         """Bring the window to the front and go to what was told."""
@@ -333,7 +350,7 @@ class RemindDesk(QObject):
         self._stop_at(THE_ROUND if row is None else Stop("", row))
 
     def _stop_at(self, stop: Stop) -> None:
-        """Show the round with the keys in it, at a line wherever it stands, else at its tank."""
+        """Show the round with the keys in it, at a line wherever it stands."""
         frame, morning = self._window.frame, self._window.morning
         if frame is None or morning is None:
             return
@@ -352,19 +369,11 @@ class RemindDesk(QObject):
             # It may stand with a tank that is not shown.
             self._wanted = stop
             frame.rail.choose_whole_house()
-        elif stop.key:
-            self._look_for_first(stop)
-
-    def _look_for_first(self, stop: Stop) -> None:
-        """Show the round of the tank, of no tank that of the house, at its first line."""
-        frame, morning, session = self._window.frame, self._window.morning, self._session
-        if frame is None or morning is None or session is None:
-            return
-        if session.tank_id == stop.tank:
-            morning.page.list.go_to_first()
-            return
-        self._wanted = Stop(stop.key, None, stop.tank)
-        frame.rail.choose(stop.tank)
+        elif stop.key and stop.tank is None and session.tank_id is None:
+            morning.page.list.go_to_first_open()
+        elif stop.key and stop.tank is None:
+            self._wanted = stop
+            frame.rail.choose_whole_house()
 
     def go_to_chore(self, chore: str) -> None:
         """Go to the first line of a chore, by its id or its name."""

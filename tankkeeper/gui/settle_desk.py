@@ -155,9 +155,7 @@ class TankDesk(SheetDesk):
         picture = None
         if not isinstance(water, TankkeeperError):
             try:
-                # Retired or only planned it has no water, and is drawn without.
-                is_dry = tank.stage in (Stage.RETIRED, Stage.PLANNED)
-                picture = picture_of(tank, water, is_resting=is_dry)
+                picture = picture_of(tank, water)
             except UserFault as impossible:
                 # Where the sizes are not known yet, nothing else looked at rock and sand.
                 water = impossible

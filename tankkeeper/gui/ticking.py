@@ -26,6 +26,7 @@ from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
+from tankkeeper.services.lapsed import lapsed_yesterday
 from tankkeeper.services.ticking import Tick
 
 READ_ONLY = "This household can only be read here. Nothing was kept."
@@ -155,7 +156,19 @@ class TickDesk(QObject):
         self._tick_open(rows, 0)
 
     def _tick_yesterday(self, rows: list[ItemRow]) -> None:
-        self._tick_open(rows, 1)
+        """Tick for yesterday: of what comes day by day the turn that nobody wrote down then."""
+        last = self._session.last
+        found = [] if last is None else [lapsed_yesterday(last.state, row.item) for row in rows]
+        turns = [one for one in found if one is not None]
+        if last is None or len(turns) < len(rows):
+            self._tick_open(rows, 1)
+            return
+        words = last.sheet.words
+        when = f", {words.at(turns[0].at)}" if len(turns) == 1 else self._dated(turns[0].at)
+        by = self._session.person_id
+        ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
+        answer = self._answer(f"Ticked {_told(rows)}{when}.", rows[0])
+        self._session.tick(list(ticks.values()), self._with_limits(answer))
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
         """Tick what asks nothing at once, and open a form for each of the others."""

@@ -13,6 +13,8 @@ from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.words import Words
 
+YESTERDAY = "Yesterday"
+
 
 def card_for(
     row: ItemRow,
@@ -22,10 +24,12 @@ def card_for(
     *,
     can_move: bool = True,
     who: str | None = None,
+    yesterday: str = "",
 ) -> WhyCard:
     """Return what is told about one row; `can_move` is whether it can be put off itself.
 
-    `who` is the person at the window, where one is chosen.
+    `who` is the person at the window, where one is chosen; `yesterday` the words on a turn of
+    yesterday that nobody wrote down.
     """
     texts = why_texts(row, words, times, who)
     return WhyCard(
@@ -38,7 +42,7 @@ def card_for(
         advice=texts.advice,
         caution=texts.caution,
         refusal=refusal,
-        actions=actions_for(row.item.state, can_move=can_move),
+        actions=actions_for(row.item.state, can_move=can_move, yesterday=yesterday),
     )
 
 
@@ -76,12 +80,19 @@ def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:
     return WhyAction(text, key_caption(command), command.value, is_primary)
 
 
-def actions_for(state: State, *, can_move: bool = True) -> tuple[WhyAction, ...]:
-    """Return the buttons for a row in this state, each with its key."""
+def actions_for(
+    state: State, *, can_move: bool = True, yesterday: str = ""
+) -> tuple[WhyAction, ...]:
+    """Return the buttons for a row in this state, each with its key.
+
+    Of what was done today one of yesterday can still be missing.
+    """
     if state is State.PAUSED:
         return (_action(Command.PAUSE, "Resume", True),)
     if state in (State.DONE, State.SKIPPED):
-        return (_action(Command.TICK, "Take back", True), _action(Command.NOTE, "Note"))
+        closed = (_action(Command.TICK, "Take back", True), _action(Command.NOTE, "Note"))
+        missing = (_action(Command.TICK_YESTERDAY, yesterday),) if yesterday else ()
+        return (*closed, *missing)
     if state is State.PROJECTED and not can_move:
         return (_action(Command.PUT_OFF, "Put off the next turn", True),)
     if state is State.PROJECTED:
@@ -94,6 +105,6 @@ def actions_for(state: State, *, can_move: bool = True) -> tuple[WhyAction, ...]
         _action(Command.TICK, "Tick", True),
         _action(Command.PUT_OFF, "Put off"),
         _action(Command.SKIP, "Skip"),
-        _action(Command.TICK_YESTERDAY, "Yesterday"),
+        _action(Command.TICK_YESTERDAY, yesterday or YESTERDAY),
         _action(Command.PAUSE, "Pause"),
     )

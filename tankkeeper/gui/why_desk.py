@@ -12,10 +12,11 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.why_cards import card_for, card_for_several, card_of_refusal
+from tankkeeper.gui.why_cards import YESTERDAY, card_for, card_for_several, card_of_refusal
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
 from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.lapsed import lapsed_yesterday
 
 if TYPE_CHECKING:
     from tankkeeper.gui.finders import Finders
@@ -149,7 +150,23 @@ class WhyDesk(QObject):
 
     def _card(self, row: ItemRow, words: Words, refusal: str | None) -> WhyCard:
         times, can_move, who = self._times_of(row), self._can_move(row), self._session.person_id
-        return card_for(row, words, times, refusal, can_move=can_move, who=who)
+        return card_for(
+            row,
+            words,
+            times,
+            refusal,
+            can_move=can_move,
+            who=who,
+            yesterday=self._yesterday(row, words),
+        )
+
+    def _yesterday(self, row: ItemRow, words: Words) -> str:
+        """Return the words on the turn of yesterday that nobody wrote down, empty for none."""
+        last = self._session.last
+        turn = None if last is None else lapsed_yesterday(last.state, row.item)
+        if turn is None:
+            return ""
+        return YESTERDAY if turn.turn.slot is None else f"{YESTERDAY} {words.clock(turn.at)}"
 
     def _can_move(self, row: ItemRow) -> bool:
         last = self._session.last

@@ -2,20 +2,74 @@
 
 from __future__ import annotations
 
+from tankkeeper.core.amounts import dose_of
 from tankkeeper.core.chores import Chore, ChoreKind
-from tankkeeper.core.harmful import Harm, harms_of
+from tankkeeper.core.harmful import Harm, harms_of, readings_outside
+from tankkeeper.core.household import Household
 from tankkeeper.core.state import Item
+from tankkeeper.core.turns import State
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import EXPECTED, beyond, tank_range, while_cycling
+from tankkeeper.reports.rows import poisons_against
 from tankkeeper.reports.words import Words, capital
+
+# The first word that is found decides: calcium carbonate is dosed for its carbonate, too, but it
+# is the salts of sodium that raise the alkalinity alone.
+_DOSED = (
+    ("bicarbonate", "alkalinity"),
+    ("sodium carbonate", "alkalinity"),
+    ("soda", "alkalinity"),
+    ("alkalinity", "alkalinity"),
+    ("magnesium", "magnesium"),
+    ("calcium", "calcium"),
+)
 
 
 def read_sentences(item: Item, words: Words) -> list[str]:
     """Return what the newest readings say to a chore: that they harm, or are expected."""
     if item.water is None or item.tank is None:
         return []
-    return [*_harming(item, words), *_expected(item, words)]
+    return [
+        *_harming(item, words),
+        *_against(item, words),
+        *_outside(item, words),
+        *_expected(item, words),
+    ]
+
+
+def _against(item: Item, words: Words) -> list[str]:
+    """Return the poisons that a change of water helps against, and that its day stays its own."""
+    found = poisons_against(item, words) if item.state is not State.DONE else ()
+    if not found:
+        return []
+    names = listed([parameter_words(one.value.parameter) for one in found])
+    told = [_was(one, item, words) for one in found]
+    if item.counts:
+        return [*told, f"A change helps against the {names}."]
+    return [*told, f"A change now helps against the {names}; by its rhythm it can wait."]
+
+
+def _outside(item: Item, words: Words) -> list[str]:
+    """Return the newest readings outside their range that a test reads or a dose is about.
+
+    Where a trend of readings decides the day, its reason tells of them.
+    """
+    assert item.water is not None
+    if item.limit.outlook is not None:
+        return []
+    about = (*item.chore.tests, *dosed(item.chore, words.household))
+    found = readings_outside(item.tank, item.water.learned.readings, words.household.animals)
+    return [_was(one, item, words) for one in found if one.value.parameter in about]
+
+
+def dosed(chore: Chore, household: Household) -> tuple[str, ...]:
+    """Return what a dose raises, told by the name of its supply or else by its own."""
+    if chore.kind is not ChoreKind.DOSE:
+        return ()
+    supply = dose_of(chore, household)
+    named = f"{supply[0] if supply is not None else ''} {chore.name} {chore.noun}".lower()
+    return next(((name,) for word, name in _DOSED if word in named), ())
 
 
 def _harming(item: Item, words: Words) -> list[str]:

@@ -99,7 +99,12 @@ def _sentence(one: Reminder, words: Words) -> str:
         return _of_poison(one, name, one.reading, words)
     if one.cause is Cause.MORNING:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
-        return f"Today: {', '.join(counts)}."
+        told = f"Today: {', '.join(counts)}."
+        if not one.outside:
+            return told
+        is_one = one.outside == 1
+        outside = "reading is outside its range" if is_one else "readings are outside theirs"
+        return f"{told} {one.outside} {outside}."
     if one.cause is Cause.RESERVOIR:
         low = _low(one, words)
         told = _when(one, words, low, low)

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
 from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
+from tankkeeper.core.harmful import Harm, poisons_of
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.making_ready import NotReady
-from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import caution_long, caution_short
@@ -23,6 +24,7 @@ __all__ = [
     "caution_short",
     "minutes_words",
     "place_line",
+    "poisons_against",
     "row_sentence",
     "short_line",
     "state_words",
@@ -174,8 +176,25 @@ def _open_words(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
         day = words.named_date(to) if for_ear else words.weekday_and_number(to)
         return f"{_moved(item, turn, words)} to {day}"
     if item.state is State.MAY_WAIT:
-        return _can_wait(turn, words, for_ear)
+        helps = _helps(item, words, for_ear)
+        return f"{helps}{_can_wait(turn, words, for_ear)}"
     return _coming(item, turn, words)
+
+
+def poisons_against(item: Item, words: Words) -> tuple[Harm, ...]:
+    """Return the readings that a change of water helps against, none of other work."""
+    if item.chore.kind is not ChoreKind.WATER_CHANGE or item.tank is None or item.water is None:
+        return ()
+    return poisons_of(item.tank, item.water.learned.readings, words.household.animals)
+
+
+def _helps(item: Item, words: Words, for_ear: bool) -> str:
+    """Return that work which can wait would help now, before until when its rhythm lets it wait."""
+    found = poisons_against(item, words)
+    if not found:
+        return ""
+    names = listed([PARAMETERS[one.value.parameter].display.lower() for one in found])
+    return f"helps now against the {names}, by its rhythm " if for_ear else "helps now, "
 
 
 def _waits_for(one: NotReady, words: Words, for_ear: bool) -> str:

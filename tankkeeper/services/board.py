@@ -13,6 +13,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.calendar import calendar_of
+from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
 from tankkeeper.services.moving import check_put_off
 from tankkeeper.services.round import is_resting, walk
 
@@ -39,12 +40,14 @@ class Strip:
     """The minutes of each day for one person, or for nobody named when `person` is None.
 
     `gives` is what the person gives on each of the days, None where that is not known, be it on
-    one day or on all.
+    one day or on all. `waiting` are the minutes of what stands under today and can still wait,
+    which are in none of the days.
     """
 
     person: Person | None
     minutes: tuple[int, ...]
     gives: tuple[int | None, ...] | None
+    waiting: int = 0
 
     def given(self, at: int) -> int | None:
         """Return what the person gives on a day, None where it is not known."""
@@ -126,23 +129,31 @@ def strips_of(
     """Return the minutes of each person on each day, at last those of nobody named if there are.
 
     A chore counts for the first person it names, of those who do such work; where it names nobody,
-    for the one person who does it, if there is only one.
+    for the one person who does it, if there is only one. The first of the days is today.
     """
     at = {day: number for number, day in enumerate(days)}
     sums: dict[str | None, list[int]] = {}
+    waiting: dict[str | None, int] = {}
     for one in placed:
-        if not (one.item.is_open or one.item.state is State.PROJECTED) or one.day not in at:
+        if one.day not in at:
             continue
-        chore = one.item.chore
-        who = _counts_for(chore, household)
+        who = _counts_for(one.item.chore, household)
         row = sums.setdefault(who, [0] * len(days))
-        row[at[one.day]] += chore.minutes or 0
+        row[at[one.day]] += minutes_on(one.item, one.day, days[0])
+        waits = minutes_that_wait(one.item, one.day, days[0])
+        waiting[who] = waiting.get(who, 0) + waits
+    none = [0] * len(days)
     strips = [
-        Strip(person, tuple(sums.get(person.id, [0] * len(days))), _gives(person, days))
+        Strip(
+            person,
+            tuple(sums.get(person.id, none)),
+            _gives(person, days),
+            waiting.get(person.id, 0),
+        )
         for person in household.people
     ]
-    if any(sums.get(None, ())):
-        strips.append(Strip(None, tuple(sums[None]), None))
+    if any(sums.get(None, ())) or waiting.get(None):
+        strips.append(Strip(None, tuple(sums[None]), None, waiting.get(None, 0)))
     return tuple(strips)
 
 

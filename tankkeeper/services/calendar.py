@@ -14,6 +14,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of, projected_turn
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
+from tankkeeper.services.day_minutes import minutes_on
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LogQuery, Reading
 from tankkeeper.services.round import is_resting, walk
@@ -33,7 +34,7 @@ _RANK = {
 class CalendarDay:
     """One day: what is drawn on it, what is folded into its minutes, and those minutes.
 
-    The minutes are those still to do, or on a day that is past those that were done.
+    The minutes are those of `day_minutes`: still to do, or on a day that is past those done.
     """
 
     day: date
@@ -232,7 +233,7 @@ def _day(
     ordered = sorted(items, key=rank)
     drawn = tuple(one for one in ordered if is_drawn(one, day, often))
     folded = tuple(one for one in ordered if not is_drawn(one, day, often))
-    return CalendarDay(day, drawn, folded, sum(_minutes(one, day, today) for one in ordered))
+    return CalendarDay(day, drawn, folded, sum(minutes_on(one, day, today) for one in ordered))
 
 
 def daily_by_water(state: HouseholdState) -> frozenset[str]:
@@ -259,15 +260,6 @@ def is_drawn(item: Item, on: date, often: frozenset[str] = frozenset()) -> bool:
     if item.chore.id in often:
         return item.state not in (State.PROJECTED, State.DONE)
     return item.state is State.OVERDUE or not is_daily(item.chore, on)
-
-
-def _minutes(item: Item, day: date, today: date) -> int:
-    """Return what an item adds to its day: done in the past, to do from today on."""
-    if day < today:
-        counts = item.state is State.DONE or item.state is State.MAY_WAIT
-    else:
-        counts = item.is_open or item.state is State.PROJECTED
-    return (item.chore.minutes or 0) if counts else 0
 
 
 def _threads(overdue: Sequence[Item], first: date, last: date, today: date) -> tuple[Thread, ...]:

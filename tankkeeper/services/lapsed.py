@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from tankkeeper.core.amounts import asks_of
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Turn
+from tankkeeper.core.logbook import Entry, Skip, Turn
 from tankkeeper.core.pauses import pause_on, spans_for
 from tankkeeper.core.rule_versions import nominal_days, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log
@@ -44,21 +44,46 @@ class Lapsed:
 
 
 def lapsed(state: HouseholdState, since: datetime) -> tuple[Lapsed, ...]:
-    """Return what came by the calendar after `since` and before today, and no later tick does.
+    """Return what came by the calendar from the day of `since` on, and no later tick does.
 
-    Turns that expire, and feedings and doses: of those every one counts. What asks for something
+    Turns that expire, and feedings and doses: of those every one counts. What was due on that day
+    and not written down is among them, be its hour before the last entry. What asks for something
     to be written down is left out, for nobody remembers it.
     """
     first, last = state.moment.day_of(since), state.moment.day - timedelta(days=1)
     found = []
     for one in state.chores:
         if one.paused is None and _is_each_lost(one.chore):
-            turns = [turn for turn in _turns(state, one, first, last) if turn.at > since]
+            turns = [_not_before(turn, since) for turn in _turns(state, one, first, last)]
             if turns:
                 tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
                 ordered = sorted(turns, key=lambda turn: turn.at)
                 found.append(Lapsed(one.chore, tank, tuple(ordered)))
     return tuple(found)
+
+
+def _not_before(one: LapsedTurn, since: datetime) -> LapsedTurn:
+    """Return a turn with the moment to write for it: one of a whole day was not done before."""
+    if one.turn.slot is not None or one.at >= since:
+        return one
+    return LapsedTurn(one.turn, one.day, since)
+
+
+def lapsed_yesterday(state: HouseholdState, item: Item) -> LapsedTurn | None:
+    """Return the turn of yesterday that nobody wrote down and no later tick does, else None.
+
+    Of several that of the same hour as the line, else the last one. A line of a day to come stands
+    for no other day.
+    """
+    if item.state is State.PROJECTED:
+        return None
+    day = state.moment.day - timedelta(days=1)
+    for one in state.chores:
+        if one.chore.id == item.chore.id and one.paused is None and _is_each_lost(one.chore):
+            turns = list(_turns(state, one, day, day))
+            same = [turn for turn in turns if turn.turn.slot == item.turn.slot]
+            return next(iter((*same, *reversed(turns))), None)
+    return None
 
 
 def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None:
@@ -90,14 +115,22 @@ def _turns(state: HouseholdState, one: ChoreState, first: date, last: date) -> I
     if not spans:
         return
     logs = read_log(chore, entries, moment, spans, pauses)
+    # One tick may close a heap by the name of its oldest turn; it is of its own day, too.
+    done = {(one.day, turn.slot) for one in entries for turn in _closed(one, chore)}
     for ordinal in nominal_days(spans, first.toordinal(), last.toordinal()):
         if pauses and pause_on(ordinal, pauses) is not None:
             continue
         day = date.fromordinal(ordinal)
         for slot in chore.slots or (None,):
-            if not _is_settled(logs[slot], ordinal):
+            if not _is_settled(logs[slot], ordinal) and (day, slot) not in done:
                 at = moment.round_on(day) if slot is None else moment.at(day, slot)
                 yield LapsedTurn(Turn(chore.id, day.isoformat(), slot), day, at)
+
+
+def _closed(entry: Entry, chore: Chore) -> tuple[Turn, ...]:
+    """Return the turns of a chore that an entry did or left out."""
+    left_out = (entry.fact.turn,) if isinstance(entry.fact, Skip) else ()
+    return tuple(turn for turn in (*entry.completes, *left_out) if turn.chore == chore.id)
 
 
 def _is_settled(log: SlotLog, day: int) -> bool:

@@ -12,9 +12,9 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from tankkeeper.core.amounts import FRESH_KINDS
-from tankkeeper.core.chores import Chore
+from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.days import instant_of
-from tankkeeper.core.harmful import harms_of
+from tankkeeper.core.harmful import POISONS, harms_of, readings_outside
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
@@ -40,6 +40,8 @@ LONGEST_WAIT = timedelta(hours=24)
 KEPT = timedelta(days=14)
 
 Told = Mapping[str, datetime]
+# Before the key of what was told and closed.
+_CLOSED = "closed:"
 
 
 class Cause(StrEnum):
@@ -64,7 +66,8 @@ class Reminder:
 
     `by` is the moment it is about (a limit, a slot), None where there is none; `reading` one that
     lies outside its range; `part` the top-off whose rest is due; `paused` the chore that would have
-    put in water and is paused; `overdue` and `due` count the work of a morning.
+    put in water and is paused; `overdue` and `due` count the work of a morning, `outside` the
+    newest readings that lie outside their range without doing harm.
     """
 
     key: str
@@ -81,6 +84,7 @@ class Reminder:
     paused: Chore | None = None
     overdue: int = 0
     due: int = 0
+    outside: int = 0
     breaks_quiet: bool = False
 
 
@@ -139,6 +143,20 @@ def standing(
     return {one.key: one for one in _causes(state, restarts, habits, now) if one.at <= now}
 
 
+def with_closed(told: Told, closed: Iterable[Reminder], now: datetime) -> Told:
+    """Return what was told with what was closed: a slot of today does not come with a new start.
+
+    What harms animals does.
+    """
+    slots = (one for one in closed if one.cause is Cause.SLOT)
+    return {**told, **{f"{_CLOSED}{one.key}": now for one in slots}}
+
+
+def closed_before(told: Told) -> set[str]:
+    """Return the keys of what was closed."""
+    return {key.removeprefix(_CLOSED) for key in told if key.startswith(_CLOSED)}
+
+
 def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> datetime | None:
     """Return when the summary of today comes, None once it came or where it has nothing to say.
 
@@ -186,6 +204,7 @@ def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[
     """Give the summary of today's date, for as long as it lasts, and the next one to come."""
     states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
     overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
+    outside = _outside(state)
     today = now.astimezone(state.moment.zone).date()
     for ahead in range(8):
         day: date = today + timedelta(days=ahead)
@@ -194,9 +213,18 @@ def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[
             continue
         at = instant_of(day, wall, state.moment.zone)
         key = f"{Cause.MORNING.value}:{day.isoformat()}T{wall:%H%M}"
-        yield Reminder(key, Cause.MORNING, at, overdue=overdue, due=due)
+        yield Reminder(key, Cause.MORNING, at, overdue=overdue, due=due, outside=outside)
         if at > now:
             return
+
+
+def _outside(state: HouseholdState) -> int:
+    """Count the newest readings outside their range, of the tanks that do not rest."""
+    return sum(
+        len(readings_outside(water.tank, water.learned.readings, state.household.animals))
+        for water in state.waters.values()
+        if state.pause_of(water.tank) is None
+    )
 
 
 def _slots(state: HouseholdState, now: datetime) -> Iterator[Reminder]:
@@ -265,20 +293,32 @@ def _poisons(state: HouseholdState) -> Iterator[Reminder]:
         for harm in harms_of(tank, water.learned.readings, state.household.animals):
             value, entry = harm.value, harm.entry
             item = _test_of(state, tank, value.parameter)
+            if item is None and value.parameter in POISONS:
+                item = _change_of(state, tank)
             key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
             row = item.id if item is not None else None
             yield Reminder(key, Cause.POISON, entry.at, row, tank, item, value, by=entry.at)
 
 
 def _test_of(state: HouseholdState, tank: Tank, parameter: str) -> Item | None:
-    """Return the line that tests a parameter of a tank: an open one, else the one done today."""
-    items = [
-        item
-        for one in state.chores
-        if one.chore.tank == tank.id and parameter in one.chore.tests
-        for item in items_of(state, one)
-    ]
-    return next((item for item in items if item.is_open), items[-1] if items else None)
+    """Return the open line that tests a parameter of a tank.
+
+    None of one that was done: a key that ticks would take the test back there.
+    """
+    tests = (one for one in _open_lines(state, tank) if parameter in one.chore.tests)
+    return next(tests, None)
+
+
+def _change_of(state: HouseholdState, tank: Tank) -> Item | None:
+    """Return the open line that changes the water of a tank."""
+    lines = _open_lines(state, tank)
+    return next((one for one in lines if one.chore.kind is ChoreKind.WATER_CHANGE), None)
+
+
+def _open_lines(state: HouseholdState, tank: Tank) -> Iterator[Item]:
+    for one in state.chores:
+        if one.chore.tank == tank.id:
+            yield from (item for item in items_of(state, one) if item.is_open)
 
 
 def _part_before(water: TankWater, item: Item | None) -> Entry | None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.capable import is_for
 from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.harmful import Harm, harms_of
 from tankkeeper.core.household import Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
@@ -15,6 +17,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.day_minutes import minutes_left
 from tankkeeper.services.desk import Desk
 
 _RANK = {State.OVERDUE: 0, State.DUE: 1, State.MAY_WAIT: 2, State.PAUSED: 3}
@@ -32,7 +35,7 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Counts:
-    """How many lines stand in each state."""
+    """How many lines stand in each state; of the whole house also how many tanks are paused."""
 
     overdue: int = 0
     due: int = 0
@@ -40,6 +43,7 @@ class Counts:
     done: int = 0
     skipped: int = 0
     paused: int = 0
+    paused_tanks: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +56,7 @@ class Group:
     @property
     def minutes(self) -> int:
         """Minutes of what is overdue and due here, so that the groups add up to the totals."""
-        return sum(item.chore.minutes or 0 for item in self.items if item.counts)
+        return minutes_left(self.items)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,7 @@ class TankSummary:
     overdue: int
     due: int
     is_resting: bool
+    harms: tuple[Harm, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +133,7 @@ def round_of(
         moment=state.moment,
         groups=groups,
         totals=totals_of(everything),
-        counts=_counts(everything),
+        counts=replace(_counts(everything), paused_tanks=0 if tank else _paused_tanks(state)),
         tanks=summaries,
         following=following_work(state, tank),
         state=state,
@@ -152,6 +157,11 @@ def _paused_alone(state: HouseholdState, person: Person | None) -> tuple[Item, .
         if item.state is State.PAUSED
     ]
     return tuple(_for_person(items, person, state.household))
+
+
+def _paused_tanks(state: HouseholdState) -> int:
+    """Count the tanks that are paused as a whole; what is planned or retired never began."""
+    return sum(effective_stage(state, tank) is Stage.PAUSED for tank in state.household.tanks)
 
 
 def walk(household: Household) -> list[Tank]:
@@ -200,11 +210,9 @@ def _in_order(items: list[Item], today: date) -> tuple[Item, ...]:
 
 def totals_of(items: Iterable[Item]) -> Totals:
     """Return the sums over overdue and due lines."""
-    minutes, fresh, to_mix, salt = 0, 0.0, 0.0, 0.0
-    for item in items:
-        if not item.counts:
-            continue
-        minutes += item.chore.minutes or 0
+    fresh, to_mix, salt = 0.0, 0.0, 0.0
+    lines = [item for item in items if item.counts]
+    for item in lines:
         if item.amount is None or item.amount.unit != "L":
             continue
         if item.chore.kind in FRESH_KINDS:
@@ -213,7 +221,7 @@ def totals_of(items: Iterable[Item]) -> Totals:
             to_mix += item.amount.value
         elif item.chore.kind is ChoreKind.WATER_CHANGE:
             salt += item.amount.value
-    return Totals(minutes, fresh, to_mix, salt)
+    return Totals(minutes_left(lines), fresh, to_mix, salt)
 
 
 def _counts(items: Iterable[Item]) -> Counts:
@@ -229,10 +237,11 @@ def _counts(items: Iterable[Item]) -> Counts:
 
 
 def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummary:
-    counts = _counts(items)
-    return TankSummary(
-        tank, state.waters[tank.id], counts.overdue, counts.due, is_resting(state, tank)
-    )
+    counts, water = _counts(items), state.waters[tank.id]
+    rests = is_resting(state, tank)
+    readings = () if rests else water.learned.readings
+    harms = harms_of(tank, readings, state.household.animals)
+    return TankSummary(tank, water, counts.overdue, counts.due, rests, harms=harms)
 
 
 def following_work(state: HouseholdState, tank: Tank | None = None) -> NextWork | None:

@@ -10,7 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
-from tankkeeper.core.chores import Calendar, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
@@ -20,6 +20,7 @@ from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
 from tankkeeper.gui.widgets.board_strips import StripTable
 from tankkeeper.gui.widgets.board_table import BoardTable
+from tests.builders import days
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -107,6 +108,23 @@ def test_who_holds_a_turn_is_told_how_to_go_on(live_in: LiveIn) -> None:
     hands.press("P", "Right", "Return")
 
     assert isinstance(hands.log()[0].entry.fact, PutOff)
+
+
+def test_the_minutes_foretold_are_those_after_the_drop(live_in: LiveIn) -> None:
+    """The turn that follows moves along, and is not counted on the day it leaves."""
+    floss = chore("floss", "Swap the floss", 12, minutes=5, late_days=5, who=("ada",))
+    three = replace(floss, rhythm=AfterLastDone(days(3)))
+    hands = open_board(live_in, chores=(three,), people=(Person("ada", "Ada", (5,) * 7),))
+    go_to(hands, "floss")
+    hands.press("P", "Right", "Right", "Right")
+
+    foretold = dict(hands.why.numbers)
+    hands.press("Return")
+
+    (strip,) = board_of(hands).sheet.view.strips  # type: ignore[union-attr]
+    told = {name: int(value.split()[0]) for name, value in foretold.items()}
+    assert list(told.values()) == list(strip.minutes[3:7])
+    assert list(told.values()) == [5, 0, 0, 5]
 
 
 def test_undo_brings_a_turn_back_to_its_day(live_in: LiveIn) -> None:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, time, timedelta
 
-from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, OwnRange, Stage
 from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.reminder_stops import NO_LINE
 from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn, Remind
 from tests.gui.round_house import Hands, chore, small_house
@@ -150,35 +152,62 @@ def test_a_high_nitrate_is_no_alarm(remind: Remind) -> None:
     assert one.reminder == ""
 
 
-def test_the_key_of_the_reminder_goes_to_the_test_of_what_was_read(remind: Remind) -> None:
-    """Each line of the banner is a stop, and the count is of all lines."""
+def a_change() -> Chore:
+    """Return a change of Nook's water that is in the round and can wait."""
+    more = {"early_days": 4, "late_days": 4, "amount": Amount(6.0, AmountUnit.LITRES)}
+    return chore("swap", "Change water", 14, kind=ChoreKind.WATER_CHANGE, tank="nook", **more)
+
+
+def test_the_key_of_the_reminder_goes_to_what_helps_against_what_was_read(remind: Remind) -> None:
+    """Each line of the banner is a stop, and the count is of all lines.
+
+    The test of ammonia was done by the reading: on its line Space would take it back.
+    """
     daily = Calendar("FREQ=DAILY", date(2026, 3, 12), (time(9),))
     dose = chore("dose", "Dose", None, rhythm=daily, tank="reef", if_missed=IfMissed.EXPIRE)
     small = house_with_a_test()
-    one = remind(replace(small, chores=(*small.chores, dose)))
-    read(one.hands, ammonia="3", nitrite="40")
+    one = remind(replace(small, chores=(*small.chores, dose, a_change())))
+    read(one.hands, ammonia="3", temperature="32")
     one.passes(timedelta(hours=2))
     assert len(one.reminder.splitlines()) == 3
     one.hands.go_to("wipe")
 
     gone_to = []
-    for number in (1, 2, 3, 1):
+    for _ in range(4):
         one.hands.press("Ctrl+G")
-        gone_to.append((one.hands.current(), one.desk._session.tank_id))  # type: ignore[union-attr]
-        assert one.hands.told == f"{number} of 3 things of the reminder."
+        gone_to.append((one.hands.current(), one.hands.told))
+        assert one.desk._session.tank_id is None  # type: ignore[union-attr]
 
-    nook_first = gone_to[1]
-    assert gone_to == [("nh", None), (nook_first[0], "nook"), ("dose", None), ("nh", None)]
-    rows = one.hands.list.item_rows()
-    first_of_nook = next(row for row in rows if row.item.tank and row.item.tank.id == "nook")
-    assert nook_first[0] == first_of_nook.item.chore.id
+    of_three = "{} of 3 things of the reminder."
+    assert gone_to == [
+        ("swap", of_three.format(1)),
+        ("swap", f"{of_three.format(2)} {NO_LINE}"),
+        ("dose", of_three.format(3)),
+        ("swap", of_three.format(1)),
+    ]
 
 
-def test_from_another_tank_the_key_leads_to_the_tank_of_a_reading_without_a_test(
+def test_where_no_open_line_is_about_it_the_key_stays_and_says_so(remind: Remind) -> None:
+    """What is done is no place to go to: the next Space would take it back."""
+    one = remind(house())
+    one.hands.go_to("lamp")
+    one.hands.press("Space")
+    read(one.hands, row="fill", nitrite="40")
+    one.hands.go_to("wipe")
+
+    one.hands.press("Ctrl+G")
+
+    assert one.hands.told == NO_LINE
+    assert one.hands.current() == "wipe"
+    assert one.desk._session.tank_id is None  # type: ignore[union-attr]
+
+
+def test_from_another_tank_the_key_leads_to_the_change_in_the_whole_house(
     remind: Remind,
 ) -> None:
-    """Nothing in the round tests it, so the round is narrowed to its tank."""
-    one = remind(house())
+    """The line stands with a tank that is not shown."""
+    small = house()
+    one = remind(replace(small, chores=(*small.chores, a_change())))
     read(one.hands, nitrite="40")
     assert one.hands.window.frame is not None
     one.hands.window.frame.rail.choose("reef")
@@ -186,26 +215,72 @@ def test_from_another_tank_the_key_leads_to_the_tank_of_a_reading_without_a_test
 
     one.hands.press("Ctrl+G")
 
-    rows = one.hands.list.item_rows()
-    assert {row.item.tank.id for row in rows if row.item.tank} == {"nook"}
-    assert one.hands.list.current_row() == rows[0]
-
-    one.hands.list.go_to(one.hands.list.round_model.row_of(rows[-1].item.chore.id))
-    one.hands.press("Ctrl+G")
-    assert one.hands.list.current_row() == rows[0]
+    assert one.hands.current() == "swap"
 
 
-def test_from_another_tank_the_key_leads_to_the_test_in_the_whole_house(remind: Remind) -> None:
-    """The line of the test stands with a tank that is not shown."""
-    one = remind(house_with_a_test())
-    read(one.hands, ammonia="3")
-    assert one.hands.window.frame is not None
-    one.hands.window.frame.rail.choose("reef")
-    one.hands.settle()
+def test_a_tank_in_danger_is_not_said_to_have_nothing_due(live_in: LiveIn) -> None:
+    """The rail names the reading, with the sign of a caution; the house says that there is one."""
+    hands = live_in(house())
+    read(hands, ammonia="2")
+    for chore_id in ("look", "lamp", "fill", "alk"):
+        hands.go_to(chore_id)
+        hands.press("S")
 
-    one.hands.press("Ctrl+G")
+    cards = {card.id: card for card in hands.frame.rail.cards}
 
-    assert one.hands.current() == "nh"
+    assert [plain(told) for told in cards["nook"].harms] == ["ammonia 2 mg/L"]
+    assert "nothing due" not in cards["nook"].sentence
+    assert cards["nook"].sentence.endswith("ammonia 2 mg/L")
+    assert "1 harmful reading" in cards[None].sentence
+    assert cards["reef"].harms == ()
+    figures = hands.frame.rail._delegate._figures(cards["nook"])
+    assert [one.mark for one in figures] == [Mark.CAUTION]
+
+    read(hands, row="wipe", ammonia="0")
+    read(hands, row="look", ammonia="0")
+    again = {card.id: card for card in hands.frame.rail.cards}
+    assert again["nook"].harms == ()
+
+
+def test_the_change_says_that_it_helps_now_and_keeps_its_day(live_in: LiveIn) -> None:
+    """By its rhythm it can wait; against the ammonia it need not."""
+    small = house()
+    hands = live_in(replace(small, chores=(*small.chores, a_change())))
+    before = hands.row("swap")
+    read(hands, ammonia="2")
+
+    row = hands.row("swap")
+    hands.go_to("swap")
+
+    assert plain(before.state) == "can wait to Wed"
+    assert plain(row.state) == "helps now, can wait to Wed"
+    assert "helps now against the ammonia, by its rhythm can wait to" in row.sentence
+    assert row.item.open is not None
+    assert before.item.open is not None
+    assert row.item.open.target == before.item.open.target
+    reason = plain(hands.why.reason)
+    assert "Ammonia was 2 mg/L today, above its range of 0 to 0.25 mg/L." in reason
+    assert reason.endswith("A change now helps against the ammonia; by its rhythm it can wait.")
+
+
+def test_a_reading_a_little_outside_is_told_by_its_test_and_by_its_dose(live_in: LiveIn) -> None:
+    """For as long as it is the newest one; where it is better again nothing is said."""
+    dose = chore("dose", "Dose bicarbonate", 12, kind=ChoreKind.DOSE, tank="nook")
+    small = house()
+    hands = live_in(replace(small, chores=(*small.chores, dose)))
+    read(hands, alkalinity="7.2")
+    told = "Alkalinity was 7.2 dKH today, below its range of 7.5 to 8.5 dKH."
+
+    hands.go_to("dose")
+    assert told in plain(hands.why.reason)
+    hands.go_to("alk")
+    assert told in plain(hands.why.reason)
+    hands.go_to("lamp")
+    assert "dKH" not in plain(hands.why.reason)
+
+    read(hands, alkalinity="8")
+    hands.go_to("dose")
+    assert "dKH" not in plain(hands.why.reason)
 
 
 def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> None:

@@ -189,6 +189,39 @@ def test_a_reminder_is_closed_for_good(remind: Remind) -> None:
     assert one.reminder == "Nook: feed, 10:00."
 
 
+def test_what_a_tick_took_away_stands_again_when_the_tick_is_undone(remind: Remind) -> None:
+    """The feeding is due as before; what was closed meanwhile is another matter."""
+    one = remind(slotted(time(9)))
+    one.passes(timedelta(hours=2))
+    one.hands.go_to("feed")
+    one.hands.press("Space")
+    assert one.reminder == ""
+    one.hands.press("Ctrl+Shift+G")
+
+    one.hands.press("Ctrl+Z")
+
+    assert one.reminder == "Nook: feed, 09:00."
+
+
+def test_an_open_slot_stands_after_a_new_start_until_it_is_done_or_closed(remind: Remind) -> None:
+    """Told once and not told anew, but what is still to do stands in the window."""
+    first = remind(slotted(time(7)), now=local("2026-03-12T08:00"))
+    first.hands.go_to("feed")
+    first.hands.press("Space")
+    assert first.reminder == ""
+    first.hands.press("Ctrl+Z")
+    first.hands.close()
+
+    second = remind(is_there=True, told=first.told, now=local("2026-03-12T08:05"))
+    assert second.reminder == "Nook: feed, 07:00."
+    assert second.alerts == 0
+    second.hands.press("Ctrl+Shift+G")
+    second.hands.close()
+
+    third = remind(is_there=True, told=second.told, now=local("2026-03-12T08:10"))
+    assert third.reminder == ""
+
+
 def test_with_a_tray_the_notice_is_told_there_as_well(remind: Remind) -> None:
     """Everything stands in the window, too; the desktop need not point at it."""
     one = remind(slotted(time(9)), has_tray=True, habits=replace(SILENT, uses_tray=True))

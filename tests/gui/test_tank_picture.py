@@ -121,7 +121,7 @@ def test_a_reservoir_of_which_nobody_knows_the_level_is_not_drawn_full(qapp: QAp
     shape = Shape(ShapeKind.BOX, length_cm=60.0, width_cm=40.0, height_cm=42.0, water_depth_cm=36.0)
     house = Household("Quay", "Europe/Berlin", tanks=(replace(tank, shape=shape),))
     state = fold_household(house, history_of(()), SEVEN)
-    picture = picture_of(house.tanks[0], state.waters["reef"], is_resting=False)
+    picture = picture_of(house.tanks[0], state.waters["reef"])
     assert picture is not None
     assert picture.reservoir_fill == 0.0
     assert not picture.reservoir_is_known

@@ -8,9 +8,10 @@ import pytest
 
 from tankkeeper.core.chores import Chore, ChoreKind, IfMissed
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.state import items_of
 from tankkeeper.services.away import absence, away_since, piled_up
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.lapsed import lapsed
+from tankkeeper.services.lapsed import lapsed, lapsed_yesterday
 from tankkeeper.services.moving import pause_tank
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import BERLIN, a_box, a_chore, a_household, by_rule, day
@@ -56,6 +57,49 @@ def test_turns_after_the_last_entry_and_before_today_lapsed() -> None:
         "feed": ["04 18", "05 08", "05 18", "06 08", "06 18"],
         "dose": ["05 07", "06 07"],
     }
+
+
+def test_what_was_due_on_the_day_of_the_last_entry_and_not_ticked_lapsed_too() -> None:
+    """On the 4th only the look was ticked, at noon: feedings and dose of that day are asked.
+
+    A dose of no hour is not written down before that entry.
+    """
+    house = a_household(tanks=(NOOK,), chores=(FEED, DOSE, LOOK))
+    desk, _, clock = a_desk(house, "2026-03-04")
+    tick(desk, [Tick("look")])
+    clock.set_to("2026-03-07")
+
+    assert told(desk) == {
+        "feed": ["04 08", "04 18", "05 08", "05 18", "06 08", "06 18"],
+        "dose": ["04 12", "05 07", "06 07"],
+    }
+
+
+def test_the_turn_of_yesterday_that_nobody_wrote_down_is_found() -> None:
+    """That of the same hour as the line first, else the last one; each once."""
+    desk, _, clock = away(FEED, LOOK)
+    clock.set_to("2026-03-05")
+    state = desk.state()
+    fed = next(one for one in state.chores if one.chore.id == "feed")
+    morning, evening = items_of(state, fed)
+
+    clock.set_to("2026-03-06")
+    found = [lapsed_yesterday(desk.state(), one) for one in (morning, evening)]
+    assert [one.turn.id for one in found if one is not None] == [
+        "feed@2026-03-05T0800",
+        "feed@2026-03-05T1800",
+    ]
+    missed = found[1]
+    assert missed is not None
+    tick(desk, [Tick(missed.turn.id, at=missed.at)])
+    left = lapsed_yesterday(desk.state(), evening)
+    assert left is not None
+    assert left.turn.id == "feed@2026-03-05T0800"
+    tick(desk, [Tick(left.turn.id, at=left.at)])
+    assert lapsed_yesterday(desk.state(), evening) is None
+    look = next(one for one in desk.state().chores if one.chore.id == "look")
+    (line,) = items_of(desk.state(), look)
+    assert lapsed_yesterday(desk.state(), line) is None
 
 
 def test_what_lapsed_is_counted_and_stands_in_no_other_list() -> None:

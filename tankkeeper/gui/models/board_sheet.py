@@ -171,16 +171,20 @@ def _cell(placed: Placed, words: Words, wide: frozenset[str]) -> BoardCell:
 
 def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripSheet:
     name = names[strip.person.id] if strip.person is not None else NOBODY
-    total, count = sum(strip.minutes), len(view.days)
+    total, count = f"{sum(strip.minutes)}{NBSP}min", len(view.days)
+    waits = f"{strip.waiting}{NBSP}min" if strip.waiting else ""
     days = tuple(
         f"{long_day(day)}, {name}, {_minutes_words(strip, at)}" for at, day in enumerate(view.days)
     )
-    told = f"{name}, {_minutes(total)} in {count} days"
+    told = f"{name}, {_minutes(sum(strip.minutes))} in {count} days"
     over = sum(bool(strip.over(at)) for at in range(count))
     if strip.gives is not None:
         on = "day" if over == 1 else "days"
         told += f", on {over} {on} more than given" if over else ", on no day more than given"
-    return StripSheet(name, f"{total}{NBSP}min", strip, days, told)
+    if waits:
+        total += f", and {waits} that can wait"
+        told += f", beside {_minutes(strip.waiting)} that can wait"
+    return StripSheet(name, total, strip, days, told)
 
 
 def _minutes_words(strip: Strip, at: int) -> str:

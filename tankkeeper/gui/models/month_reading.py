@@ -57,7 +57,7 @@ class CalendarWish:
         first, last = weeks[0][0], weeks[-1][-1]
         entries = logged_between(desk, state, first, last)
         view = calendar_of(state, entries, first, last, tank)
-        counts = counts_words(replace(shown.sheet.view.counts, done=0, skipped=0))
+        counts = counts_words(replace(shown.sheet.view.counts, done=0, skipped=0, paused_tanks=0))
         why_empty = _why_empty(desk, month, state.moment.day, entries)
         sentence = head_sentence(month, state.moment.day, counts, why_empty)
         return month_sheet(view, month, words, sentence, is_narrowed=tank is not None)

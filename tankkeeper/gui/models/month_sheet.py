@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from datetime import date
 
 from tankkeeper.core.calendar_days import month_of, weeks_of
@@ -17,6 +16,7 @@ from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
+from tankkeeper.services.day_minutes import minutes_on
 from tankkeeper.services.round import walk
 
 SHOWN_THREADS = 3
@@ -221,7 +221,9 @@ def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
     for tank in (*walk(words.household), None):
         own = [item for item in everything if item.chore.tank == (tank.id if tank else None)]
         if own:
-            rows.append(_heading(tank.name if tank is not None else HOUSEHOLD, own))
+            name = tank.name if tank is not None else HOUSEHOLD
+            minutes = sum(minutes_on(item, one.day, words.today) for item in own)
+            rows.append(_heading(name, minutes))
             rows += [item_row(item, words) for item in own]
     return tuple(rows)
 
@@ -236,8 +238,7 @@ def rows_of_month(sheet: MonthSheet) -> list[ItemRow]:
     return [item_row(item, sheet.words) for item in found.values()]
 
 
-def _heading(name: str, items: Sequence[Item]) -> HeadingRow:
-    minutes = sum(item.chore.minutes or 0 for item in items if item.entry is None)
+def _heading(name: str, minutes: int) -> HeadingRow:
     told = f"{name}, {minutes} minutes" if minutes else name
     return HeadingRow(name, "", f"{minutes}{NBSP}min" if minutes else "", told)
 

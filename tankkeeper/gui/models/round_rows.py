@@ -190,11 +190,24 @@ def counts_words(counts: Counts) -> str:
     then = [
         f"{counts.done} done" if counts.done else "",
         f"{counts.skipped} skipped" if counts.skipped else "",
-        f"{counts.paused} paused" if counts.paused else "",
+        _paused_words(counts),
     ]
     sentences = [", ".join(part for part in parts if part) for parts in (first, then)]
     told = ". ".join(sentence for sentence in sentences if sentence)
     return f"{told}." if told else "Nothing is due."
+
+
+def _paused_words(counts: Counts) -> str:
+    """Return what is paused: chores alone and whole tanks are told apart where both are.
+
+    Whole tanks alone say so in the rail.
+    """
+    if not counts.paused:
+        return ""
+    if not counts.paused_tanks:
+        return f"{counts.paused} paused"
+    tanks = counted(counts.paused_tanks, "tank", "tanks")
+    return f"{counted(counts.paused, 'chore', 'chores')} and {tanks} paused"
 
 
 def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
+from tankkeeper.core.harmful import Harm
 from tankkeeper.core.household import Cover, CoverKind, Stage, Tank
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, gross_litres, rock_litres, surface_cm2
@@ -14,7 +16,8 @@ from tankkeeper.gui.widgets.tank_picture import (
     SumpPicture,
     TankPicture,
 )
-from tankkeeper.reports.numbers import counted
+from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.round import RoundView, TankSummary
 
@@ -36,6 +39,9 @@ _LIDS = {CoverKind.OPEN: Lid.OPEN, CoverKind.MESH: Lid.MESH, CoverKind.LID: Lid.
 def cards_of(view: RoundView, words: Words) -> tuple[TankCard, ...]:
     """Return the card of the whole house and one for each tank, in walking order."""
     counts = view.state_counts
+    count = sum(len(one.harms) for one in view.tanks)
+    harms = (counted(count, "harmful reading", "harmful readings"),) if count else ()
+    figures = _figures(counts.overdue, counts.due, harms)
     house = TankCard(
         id=None,
         name=WHOLE_HOUSE,
@@ -43,7 +49,8 @@ def cards_of(view: RoundView, words: Words) -> tuple[TankCard, ...]:
         picture=None,
         overdue=counts.overdue,
         due=counts.due,
-        sentence=", ".join([WHOLE_HOUSE, _figures(counts.overdue, counts.due)]),
+        sentence=plain(", ".join([WHOLE_HOUSE, figures])),
+        harms=harms,
     )
     return (house, *(card_of(one, words) for one in view.tanks))
 
@@ -52,15 +59,17 @@ def card_of(summary: TankSummary, words: Words) -> TankCard:
     """Return the card of one tank."""
     tank, net = summary.tank, summary.water.net
     litres = "" if net is None else words.about_litres(net)
+    harms = tuple(_harm(one, words) for one in summary.harms)
     return TankCard(
         id=tank.id,
         name=tank.name,
         litres=litres,
-        picture=picture_of(tank, summary.water, is_resting=summary.is_resting),
+        picture=picture_of(tank, summary.water),
         overdue=summary.overdue,
         due=summary.due,
-        sentence=_sentence(summary, litres),
+        sentence=_sentence(summary, litres, harms),
         rests=_rests(summary),
+        harms=harms,
     )
 
 
@@ -72,12 +81,18 @@ def _rests(summary: TankSummary) -> str:
     return stage.value if stage in (Stage.RETIRED, Stage.PLANNED) else Stage.PAUSED.value
 
 
-def _figures(overdue: int, due: int) -> str:
-    told = [f"{overdue} overdue" if overdue else "", f"{due} due" if due else ""]
+def _harm(one: Harm, words: Words) -> str:
+    """Return a reading that harms, such as "ammonia 2 mg/L"."""
+    name = one.value.parameter
+    return f"{parameter_words(name)} {words.parameter(name, one.value.value)}"
+
+
+def _figures(overdue: int, due: int, harms: Sequence[str] = ()) -> str:
+    told = [*harms, f"{overdue} overdue" if overdue else "", f"{due} due" if due else ""]
     return ", ".join(part for part in told if part) or "nothing due"
 
 
-def _sentence(summary: TankSummary, litres: str) -> str:
+def _sentence(summary: TankSummary, litres: str, harms: Sequence[str]) -> str:
     """Return the card as a screen reader says it."""
     parts = [summary.tank.name]
     if litres:
@@ -89,11 +104,11 @@ def _sentence(summary: TankSummary, litres: str) -> str:
     if summary.is_resting:
         parts.append(_rests(summary))
     if not summary.is_resting or summary.overdue or summary.due:
-        parts.append(_figures(summary.overdue, summary.due))
+        parts.append(plain(_figures(summary.overdue, summary.due, harms)))
     return ", ".join(parts)
 
 
-def picture_of(tank: Tank, water: TankWater, *, is_resting: bool) -> TankPicture | None:
+def picture_of(tank: Tank, water: TankWater) -> TankPicture | None:
     """Return what can be drawn of a tank, or None where its size is not known."""
     sizes = _sizes(tank.shape)
     if sizes is None:
@@ -117,7 +132,8 @@ def picture_of(tank: Tank, water: TankWater, *, is_resting: bool) -> TankPicture
         lid_covers=covers,
         mm_down=None if tank.has_automatic_top_off else water.mm_below_mark,
         gauge_at=GaugeAt.SUMP if tank.sump is not None else GaugeAt.DISPLAY,
-        is_outline_only=is_resting,
+        # A pause empties no tank; one that is planned or retired holds no water.
+        is_outline_only=tank.stage in (Stage.PLANNED, Stage.RETIRED),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, Qt
-from PySide6.QtGui import QPainter, QResizeEvent
+from PySide6.QtGui import QPainter, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView
 
 from tankkeeper.gui.palette import Role, colours_of
@@ -33,8 +33,9 @@ class DrawnRows(_View):
     """
 
     _sizes: Metrics | None = None
-    # Whether the rows took other heights while nobody saw them.
+    # Whether rows or room changed while nobody saw them.
     _is_astray = False
+    _was_high = 0
 
     def arrange(self) -> None:
         """Place the columns for the present width and font."""
@@ -63,18 +64,29 @@ class DrawnRows(_View):
                 index, QItemSelectionModel.SelectionFlag.ClearAndSelect
             )
             self.scrollTo(index)
+            # The banner may take its room from the page before this is seen.
+            self._is_astray = not self.isVisible()
 
     def keyboardSearch(self, search: str) -> None:
         """Do nothing: letters are commands here, or begin to find."""
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the columns anew; a row in hand that could be seen whole still can be."""
+        """Place the columns anew; a row in hand of which something was seen is seen whole."""
         here = self.visualRect(self.currentIndex())
-        # Only by the height: the row is as wide as the list already is.
-        was_whole = here.top() >= 0 and here.bottom() < event.oldSize().height()
+        # Only by the height: the row is as wide as the list already is. Of a list that comes back
+        # to a page Qt tells no size that it had.
+        was_seen = here.bottom() >= 0 and here.top() < self._was_high
+        self._was_high = event.size().height()
         super().resizeEvent(event)
         self.arrange()
-        if self._is_astray or (was_whole and not here.isEmpty()):
+        if self._is_astray or (was_seen and not here.isEmpty()):
+            self._is_astray = not self.isVisible()
+            self.scrollTo(self.currentIndex())
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Bring the row in hand into view where it was chosen, or its room changed, unseen."""
+        super().showEvent(event)
+        if self._is_astray:
             self._is_astray = False
             self.scrollTo(self.currentIndex())
 

@@ -37,7 +37,7 @@ class TankCard:
     """What the rail shows of one tank; an `id` of None is the whole house.
 
     `sentence` is what a screen reader says: "Nook, 74 litres, 12 millimetres below the fill
-    mark, 1 overdue".
+    mark, 1 overdue". `harms` are the readings that harm what lives in it, in words.
     """
 
     id: str | None
@@ -48,11 +48,12 @@ class TankCard:
     due: int
     sentence: str
     rests: str = ""
+    harms: tuple[str, ...] = ()
 
     @property
     def is_quiet(self) -> bool:
-        """Whether nothing is overdue or due."""
-        return self.overdue == 0 and self.due == 0
+        """Whether nothing is overdue or due, and no reading harms anything."""
+        return self.overdue == 0 and self.due == 0 and not self.harms
 
 
 class RailModel(QAbstractListModel):

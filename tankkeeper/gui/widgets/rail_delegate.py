@@ -208,7 +208,7 @@ class RailDelegate(QStyledItemDelegate):
         painter.drawText(QPointF(at.x() + size.width() + 12, baseline), words)
 
     def _figures(self, card: TankCard) -> list[_Figure]:
-        figures = []
+        figures = [_Figure(Mark.CAUTION, told, True) for told in card.harms]
         if card.overdue:
             figures.append(_Figure(Mark.OVERDUE, f"{card.overdue} {Mark.OVERDUE.value}", True))
         if card.due:
@@ -254,7 +254,9 @@ class RailDelegate(QStyledItemDelegate):
             painter.setFont(self._figure_font(figure))
             role = mark_role(figure.mark) if figure.is_strong else Role.INK_2
             painter.setPen(table[role])
-            painter.drawText(QPointF(x + mark + 6, y + self._baseline(line)), figure.words)
+            metrics, room = QFontMetricsF(painter.font()), left + self._inner_width() - x - mark - 6
+            words = metrics.elidedText(figure.words, Qt.TextElideMode.ElideRight, room)
+            painter.drawText(QPointF(x + mark + 6, y + self._baseline(line)), words)
             if is_one_line:
                 x += self._figure_width(figure) + 12
             else:

@@ -154,6 +154,10 @@ class RoundList(DrawnRows, QListView):
             next((at for at, row in enumerate(self._model.rows) if isinstance(row, ItemRow)), -1)
         )
 
+    def go_to_first_open(self) -> None:
+        """Select the first line that is to do, else the first line."""
+        self.go_to(self._first_open())
+
     def _first_open(self) -> int:
         """Return the place of the first line to do, else of the first line, -1 without any."""
         rows = list(enumerate(self._model.rows))

@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.core.values import dataclass
@@ -242,6 +250,18 @@ class WhyPanel(QWidget):
     def set_metrics(self, metrics: Metrics) -> None:
         """Lay out again for the sizes of the window."""
         self._lay_out()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Do what a key does that stands under a button here: it is told where the keys are."""
+        native = QKeySequence.SequenceFormat.NativeText
+        pressed = QKeySequence(event.keyCombination()).toString(native)
+        actions = self._card.actions if self._card is not None else ()
+        found = next((one for one in actions if pressed and one.key == pressed), None)
+        if found is None or event.isAutoRepeat():
+            super().keyPressEvent(event)
+            return
+        event.accept()
+        self.acted.emit(found.id)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Place the foot at the bottom and give the rest to what scrolls."""

@@ -1,0 +1,99 @@
+"""What is paused is counted the same way everywhere, drawn with its water, and let go on by key."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import QPushButton
+
+from tankkeeper.core.household import Stage
+from tankkeeper.core.turns import State
+from tankkeeper.gui.models.round_rows import HeadingRow
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands, small_house
+
+
+def sentence(hands: Hands) -> str:
+    """Return what the head of the round counts."""
+    return hands.sheet().sentence.partition(".")[2].strip() or hands.sheet().sentence
+
+
+def pause_chore(hands: Hands, chore_id: str) -> None:
+    """Pause one chore by key."""
+    hands.go_to(chore_id)
+    hands.press("Shift+P", "Return")
+
+
+def pause_tank(hands: Hands, tank_id: str) -> None:
+    """Pause a tank by key in the rail."""
+    hands.frame.rail.choose(tank_id)
+    hands.frame.rail.setFocus()
+    hands.settle()
+    hands.press("Shift+P", "Return")
+    hands.frame.rail.choose(None)
+    hands.settle()
+
+
+def test_the_whole_house_counts_paused_tanks_beside_paused_chores(live_in: LiveIn) -> None:
+    """The group below lists the chores alone; the tanks stand in the rail."""
+    hands = live_in(small_house())
+    pause_chore(hands, "wipe")
+    one_chore = sentence(hands)
+
+    pause_tank(hands, "nook")
+
+    group = [row for row in hands.sheet().rows if isinstance(row, HeadingRow)][-1]
+    assert one_chore == "1 paused."
+    assert sentence(hands).replace("\N{NO-BREAK SPACE}", " ") == "1 chore and 1 tank paused."
+    assert group.room.startswith("1\N{NO-BREAK SPACE}chore")
+
+
+def test_a_tank_that_never_began_is_not_counted_as_paused(live_in: LiveIn) -> None:
+    """And of whole tanks alone the rail says it: the head keeps to the chores."""
+    small = small_house()
+    reef, nook = small.tanks
+    spare = replace(nook, id="spare", name="Spare", stage=Stage.PLANNED)
+    hands = live_in(replace(small, tanks=(reef, nook, spare)))
+    assert "paused" not in hands.sheet().sentence
+
+    pause_tank(hands, "nook")
+    assert "paused" not in hands.sheet().sentence
+    assert [card.rests for card in hands.frame.rail.cards][-2:] == ["paused", "planned"]
+
+    pause_chore(hands, "wipe")
+    told = sentence(hands).replace("\N{NO-BREAK SPACE}", " ")
+    assert told == "1 chore and 1 tank paused."
+
+
+def test_a_paused_tank_keeps_its_water_in_the_picture(live_in: LiveIn) -> None:
+    """A pause empties nothing; what is only planned is an outline."""
+    small = small_house()
+    reef, nook = small.tanks
+    spare = replace(nook, id="spare", name="Spare", stage=Stage.PLANNED)
+    hands = live_in(replace(small, tanks=(reef, nook, spare)))
+    pause_tank(hands, "nook")
+
+    pictures = {card.id: card.picture for card in hands.frame.rail.cards}
+
+    assert pictures["nook"] is not None
+    assert not pictures["nook"].is_outline_only
+    assert pictures["spare"] is not None
+    assert pictures["spare"].is_outline_only
+
+
+def test_the_key_under_a_button_acts_while_the_panel_has_the_keys(live_in: LiveIn) -> None:
+    """It is told there, so it is pressed there, too."""
+    hands = live_in(small_house())
+    pause_chore(hands, "wipe")
+    hands.go_to("wipe")
+    assert hands.state("wipe") is State.PAUSED
+    assert hands.why.actions[0].text == "Resume"
+    hands.frame.why.setFocus()
+
+    hands.press("Shift+P")
+    assert hands.state("wipe") is State.DUE
+
+    button = next(one for one in hands.frame.why.findChildren(QPushButton) if one.text() == "Skip")
+    button.setFocus()
+    hands.press("S")
+    assert hands.state("wipe") is State.SKIPPED

@@ -1,0 +1,98 @@
+"""The row in hand stands in sight above the banner, whatever the size of the type."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time, timedelta
+
+import pytest
+
+from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
+from tankkeeper.core.household import Household
+from tankkeeper.gui.openings import Standing
+from tankkeeper.gui.palette import Scheme
+from tests.gui.conftest import Remind, Wear
+from tests.gui.reminded import Reminded
+from tests.gui.round_house import SEVEN, chore, small_house
+
+
+def full_house() -> Household:
+    """Return the small house with feedings that are told, and many lines that are done first."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 12), (time(7), time(8), time(9)))
+    feed = chore("feed", "Feed", None, rhythm=daily, tank="nook", if_missed=IfMissed.EACH)
+    lines = [chore(f"line{at}", f"Wipe the pane {at}", 12) for at in range(7)]
+    house = small_house(chores=(*lines, feed))
+    return replace(house, tanks=house.tanks)
+
+
+def is_in_sight(one: Reminded) -> bool:
+    """Tell whether the current row stands whole in the list, and the list above the banner."""
+    rows, banner = one.hands.list, one.desk.banner
+    assert banner is not None
+    area = rows.visualRect(rows.currentIndex())
+    foot = rows.viewport().mapTo(one.hands.window.shell, area.bottomLeft()).y()
+    top = banner.mapTo(one.hands.window.shell, banner.rect().topLeft()).y()
+    return rows.viewport().rect().contains(area) and (banner.isHidden() or foot <= top)
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_the_row_in_hand_is_in_sight_whatever_stands_beneath(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """A row that is chosen while the calendar is shown, and one that a banner had cut."""
+    wear(Scheme.LIGHT, percent)
+    one = remind(full_house(), now=SEVEN + timedelta(hours=1))
+    for at in range(7):
+        one.hands.go_to(f"line{at}")
+        one.hands.press("Ctrl+2")
+        one.desk.go_to_chore("feed")
+        one.hands.settle()
+        assert is_in_sight(one), at
+        one.hands.go_to(f"line{at}")
+        one.hands.press("Space", "Ctrl+2")
+        one.passes(timedelta(minutes=1))
+        one.hands.press("Ctrl+1")
+        assert is_in_sight(one), at
+
+
+def test_a_row_cut_by_two_banners_is_whole_once_one_is_gone(remind: Remind, wear: Wear) -> None:
+    """Pumps that run again leave room, and the row in hand comes into it."""
+    wear(Scheme.LIGHT, 150)
+    pump = chore("pump", "Clean the pump", 12, kind=ChoreKind.SERVICE, minutes=20)
+    house = full_house()
+    one = remind(replace(house, chores=(pump, *house.chores)), now=SEVEN + timedelta(hours=1))
+    one.hands.go_to("pump")
+    one.hands.press("Space")
+    for at in range(3):
+        one.hands.go_to(f"line{at}")
+        one.hands.press("Space")
+    assert one.restart
+    assert is_in_sight(one)
+    rows = one.hands.list
+    rows.verticalScrollBar().setValue(rows.verticalScrollBar().value() - rows.height() // 2)
+
+    one.hands.press("Ctrl+R")
+
+    assert one.restart == ""
+    assert is_in_sight(one)
+
+
+@pytest.mark.parametrize("done", range(1, 8))
+def test_the_row_in_hand_is_in_sight_where_the_window_opens_in_the_calendar(
+    remind: Remind, wear: Wear, done: int
+) -> None:
+    """The round takes its room late then, and the banner some of it."""
+    wear(Scheme.LIGHT, 150)
+    one = remind(full_house(), now=SEVEN + timedelta(hours=1))
+    for at in range(done):
+        one.hands.go_to(f"line{at}")
+        one.hands.press("Space")
+    here = one.hands.window.doors.here
+    one.hands.window.open(lambda: replace(here(), standing=Standing("calendar", None)))
+    one.hands.settle()
+    assert one.reminder
+    assert one.hands.frame.view_id == "calendar"
+
+    one.hands.press("Ctrl+1")
+
+    assert is_in_sight(one)
