@@ -174,14 +174,17 @@ class Words:
     # Days and times
 
     def day(self, day: date) -> str:
-        """Return a day: "today", "Tuesday" within a week, "24 February" beyond."""
+        """Return a day: "today", "Tuesday" of the week to come, "24 February" beyond.
+
+        One gone by has its number, "Tue 24": alone, the name would be taken for the next one.
+        """
         away = (day - self.today).days
         near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(away)
         if near is not None:
             return near
-        if abs(away) <= WEEKDAY_REACH:
-            return WEEKDAYS[day.weekday()]
-        return self.full_date(day)
+        if -WEEKDAY_REACH <= away < 0:
+            return self.weekday_and_number(day)
+        return WEEKDAYS[day.weekday()] if 0 < away <= WEEKDAY_REACH else self.full_date(day)
 
     def on_day(self, day: date) -> str:
         """Return a day as an adverb: "today", "on Tuesday", "on 24 February"."""

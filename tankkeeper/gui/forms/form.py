@@ -91,8 +91,10 @@ class Form(QDialog):
         self.column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
         self.column.setSpacing(Space.XS)
         self.column.addWidget(HeadingLabel(title, parent=self))
-        if sentence:
-            self.column.addWidget(CaptionLabel(sentence, parent=self))
+        # What is said under the title, None where nothing is.
+        self.caption = CaptionLabel(sentence, parent=self) if sentence else None
+        if self.caption is not None:
+            self.column.addWidget(self.caption)
         self.column.addSpacing(Space.XS)
         self.fields.setVerticalSpacing(Space.S)
         self.fields.setHorizontalSpacing(Space.M)
