@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.form import Form
@@ -203,7 +203,11 @@ class LogbookDesk(QObject):
         def refused(error: TankkeeperError) -> None:
             self._refuse(row.id, self._worded(error))
 
-        self._session.write(work, Answer("Taken back.", refused, moved=moved))
+        # Of an undo the undo is what it says itself.
+        is_undo = isinstance(row.found.entry.fact, Revoke)
+        text = row.text.removeprefix("Done: ").rstrip(".")
+        undone = f"{text}." if is_undo else f"Holds again: {text}."
+        self._session.write(work, Answer("Taken back.", refused, undone=undone, moved=moved))
 
     def _moved(self, entry_id: str, effects: Effects, *, when_struck: bool) -> str:
         """Return what changed by what was done; it stays in the why panel while that holds."""

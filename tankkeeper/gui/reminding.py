@@ -317,7 +317,7 @@ class RemindDesk(QObject):
         self._followed = stops[at].key
         self._stop_at(stops[at])
         if len(stops) > 1:
-            session.did.emit(f"{at + 1} of {len(stops)} things of the reminder.")
+            session.did.emit(f"{at + 1} of {len(stops)} in the reminder.")
 
     def raise_and_follow(self) -> None:
         """Bring the window to the front and go to what was told."""

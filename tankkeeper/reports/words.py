@@ -217,6 +217,12 @@ class Words:
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}"
         return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
 
+    def short_day(self, day: date) -> str:
+        """Return "Wed 25 Nov" of this year's days, "25 Nov 2024" where it needs its year."""
+        short = self.short_date(day)
+        has_year = short[-4:].isdigit()
+        return short if has_year else f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{short}"
+
     def weekday_and_number(self, day: date) -> str:
         """Return "Sat 14" in this month, "Wed 1 Apr" within four weeks, "14 April" beyond."""
         if abs((day - self.today).days) > SHORT_DATE_REACH:

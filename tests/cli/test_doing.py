@@ -313,7 +313,7 @@ def test_pause_and_resume_a_chore(at_house: Type) -> None:
 
 def test_pause_and_resume_a_tank(at_house: Type) -> None:
     """Nothing paused stands in the round, unless --tank names the paused tank."""
-    assert at_house("pause", "Skerry").out.startswith("Paused: Skerry, without counting the days. ")
+    assert at_house("pause", "Skerry").out.startswith("Paused: Skerry; its days do not count. ")
     whole = at_house("round", "--json")
     assert "skerry.change-water" not in _chores(whole)
     named = items_of(at_house("round", "--tank", "Skerry", "--json"))

@@ -534,7 +534,7 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     hands.press("Del")
 
     rows = list_of(hands).log_model.rows
-    assert rows[0].text == "Taken back: Clean the glass"
+    assert rows[0].text == f"Taken back: Clean the glass (of Wed{NBSP}11{NBSP}Mar)"
     assert rows[1].fate == "taken back by Bo today at 07:04"
     assert list_of(hands).current_row().id == "e00003"  # type: ignore[union-attr]
     assert hands.told == (
@@ -545,6 +545,7 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     assert "holds no longer" in (hands.why.refusal or "")
     hands.press("Ctrl+Z")
     assert not list_of(hands).current_row().is_struck  # type: ignore[union-attr]
+    assert hands.told == "Holds again: Clean the glass."
 
 
 def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
@@ -679,7 +680,7 @@ def test_what_is_undone_moves_nothing_the_way_it_was_told(live_in: LiveIn) -> No
     hands.press("Ctrl+6", "Del")
     assert hands.told.startswith("Taken back. ")
     hands.press("Ctrl+Z")
-    assert hands.told == "Undone: Taken back."
+    assert hands.told == f"Did again: Wipe the lid (of Wed{NBSP}11{NBSP}Mar)."
 
 
 @pytest.mark.parametrize("keys", [(), ("Return",)], ids=["at once", "refused between"])

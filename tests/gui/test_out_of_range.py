@@ -165,7 +165,7 @@ def test_the_key_of_the_reminder_goes_to_the_test_of_what_was_read(remind: Remin
     for number in (1, 2, 3, 1):
         one.hands.press("Ctrl+G")
         gone_to.append((one.hands.current(), one.desk._session.tank_id))  # type: ignore[union-attr]
-        assert one.hands.told == f"{number} of 3 things of the reminder."
+        assert one.hands.told == f"{number} of 3 in the reminder."
 
     nook_first = gone_to[1]
     assert gone_to == [("nh", None), (nook_first[0], "nook"), ("dose", None), ("nh", None)]

@@ -1,5 +1,6 @@
 """The round by keyboard and mouse: what each key does to the rows and to the logbook."""
 
+from dataclasses import replace
 from datetime import date, time
 
 import pytest
@@ -705,6 +706,18 @@ def test_a_feeding_that_is_ticked_keeps_and_shows_its_grams(live_in: LiveIn) -> 
 
     assert hands.log()[0].entry.fact == Work(grams=0.6)
     assert hands.row("feed").amount == "0.6\u00a0g"
+
+
+def test_pieces_that_were_given_stay_in_the_row(live_in: LiveIn) -> None:
+    """A tick says that what the chore states was given, and no entry counts pieces."""
+    cube = chore("cube", "Feed frozen", 12, kind=ChoreKind.FEEDING)
+    cube = replace(cube, amount=Amount(1.0, AmountUnit.PIECES))
+    hands = live_in(small_house(chores=(cube,)))
+    before = hands.rows()[0].amount
+
+    hands.press("Space")
+
+    assert before == hands.rows()[0].amount == "1\N{NO-BREAK SPACE}piece"
 
 
 def test_n_writes_a_note(live_in: LiveIn) -> None:

@@ -239,7 +239,7 @@ def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
 
     assert text.startswith("About 1.6 L has evaporated since Mon 9 at 12:00; at a loss of 0.6")
     assert "a day the level is 7 mm below the mark." in text
-    assert "The allowed drop of 6 mm binds first: the last surely safe round is " in text
+    assert "The allowed drop of 6 mm binds first: the last surely safe round was " in text
     assert "the last likely safe one " in text
 
 
