@@ -60,6 +60,21 @@ def confirm(hands: Hands, file: Path) -> None:
     assert not dialog.isVisible()
 
 
+def test_an_export_proposes_a_name_and_leaving_it_gives_the_keys_back(live_in: LiveIn) -> None:
+    """The file is called after the household; after Escape the keys act in the list."""
+    hands = live_in()
+    hands.press("Ctrl+E")
+    dialog = next(one for one in hands.frame.findChildren(QFileDialog) if one.isVisible())
+    assert dialog.selectedFiles()[0].endswith("/Quay 3.toml")
+
+    hands.press("Esc")
+
+    assert not dialog.isVisible()
+    assert hands.window.shell.isActiveWindow()
+    hands.press("Space")
+    assert len(hands.log()) == 1
+
+
 def with_real_doors(hands: Hands) -> None:
     """Let files be read and written as the program does."""
     path = hands.path

@@ -202,7 +202,7 @@ def test_a_tank_without_a_day_of_its_stage_says_why(live_in: LiveIn) -> None:
     assert hands.form().sentence.text() == "It is running; since when is not said (F2)."
     hands.press("Down", "Return")
     assert desk.sheet.fields["since"].typed.text == "2026-03-12"
-    assert note.text() == "Such as 2026-03-02."
+    assert note.text() == "Such as 2 Mar 2026."
 
 
 @pytest.mark.parametrize("stage", [Stage.RETIRED, Stage.PLANNED])
