@@ -608,3 +608,15 @@ def test_last_times_of_one_day_are_told_apart_and_a_skipped_one_says_so() -> Non
     amounts = [told[1] for told in last_times([first, second, skipped], words)]
     assert amounts[0] == "skipped"
     assert sorted(amounts[1:]) == sorted(words.clock(one.at) for one in (first, second))
+
+
+def test_amounts_of_one_day_have_their_hour_in_the_last_times() -> None:
+    """Two doses of a day looked like one written down twice; one alone has its amount only."""
+    log = fills("2026-03-09", every=7)[:3]
+    first, second = (replace(one, day=log[0].day) for one in log[:2])
+    _, words = item(top_off(), log)
+
+    amounts = [told[1] for told in last_times([first, second, log[2]], words)]
+
+    hours = [f"1.1{NB}L, {words.clock(one.at)}" for one in (first, second)]
+    assert sorted(amounts) == sorted([*hours, f"1.1{NB}L"])
