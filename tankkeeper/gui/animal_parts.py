@@ -186,7 +186,7 @@ _GROUPS = (
         (
             Spec("name", "Name or kind", Kind.TEXT),
             Spec("count", "How many", Kind.WHOLE),
-            Spec("added_on", "Added on", Kind.DAY, note="Such as 2026-03-02.", keys=("added",)),
+            Spec("added_on", "Added on", Kind.DAY, note="Such as 2 Mar 2026.", keys=("added",)),
             Spec("diet", "Diet", Kind.TEXT),
             Spec(
                 "tank",

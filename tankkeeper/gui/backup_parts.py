@@ -123,6 +123,7 @@ _ROOM = (
             Spec("every_minutes", "Commands make one after", Kind.WHOLE, "min", short="The time"),
         ),
         "Old backups go where there is no room, so that the rest reaches as far back; some always "
-        "stay. The window makes one on closing. These hold for you on this machine.",
+        "stay. The window makes one on closing, but not of the sample. These hold for you on this "
+        "machine.",
     ),
 )

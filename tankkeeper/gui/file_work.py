@@ -20,10 +20,20 @@ T = TypeVar("T")
 
 
 def ask_file(
-    parent: QWidget, title: str, filters: str, chosen: Callable[[str], object], suffix: str = ""
+    parent: QWidget,
+    title: str,
+    filters: str,
+    chosen: Callable[[str], object],
+    suffix: str = "",
+    proposed: str = "",
 ) -> None:
-    """Ask for a file without holding the window up; one to be written where it has a suffix."""
-    dialog = QFileDialog(parent, title, "", filters)
+    """Ask for a file without holding the window up; one to be written where it has a suffix.
+
+    `proposed` is how one to be written may be called.
+    """
+    from tankkeeper.gui.forms.form import give_keys_back
+
+    dialog = QFileDialog(parent, title, proposed, filters)
     if suffix:
         # What is there already is written over only after the dialog has asked.
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
@@ -31,6 +41,7 @@ def ask_file(
     else:
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
     dialog.fileSelected.connect(chosen)
+    dialog.finished.connect(lambda _result: give_keys_back(dialog))
     dialog.finished.connect(dialog.deleteLater)
     dialog.open()
 

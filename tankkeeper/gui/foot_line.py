@@ -48,7 +48,7 @@ class FootLine(QObject):
             return
         words, at = shown.sheet.words, shown.last_backup_at
         backup = "No backup yet" if at is None else f"Backed up {words.at(at)}"
-        if not self._session.backs_up:
+        if at is None and not self._session.backs_up:
             backup = "Kept without backups"
         if shown.is_read_only:
             backup = "Can only be read here"

@@ -154,7 +154,7 @@ _GEAR_GROUPS = (
                 "installed_on",
                 "Installed on",
                 Kind.DAY,
-                note="Such as 2026-03-02.",
+                note="Such as 2 Mar 2026.",
                 keys=("installed",),
             ),
             Spec(

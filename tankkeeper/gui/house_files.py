@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject
 from tankkeeper.gui.file_work import ask_file, show_form, unless_stopped, writing_file
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.long_work import LongWork
+from tankkeeper.reports.file_names import proposed_name
 
 if TYPE_CHECKING:
     from tankkeeper.gui.openings import Recent
@@ -48,10 +49,13 @@ class HouseFiles(QObject):
 
     def ask_export(self) -> None:
         """Ask where the whole household is to be written."""
-        if self._window.session is None:
+        session = self._window.session
+        if session is None:
             self._tell_none_open()
             return
-        ask_file(self._frame, "Export the household", TANK_FILES, self._export, "toml")
+        name = "" if session.household is None else session.household.name
+        proposed = proposed_name(name, "toml")
+        ask_file(self._frame, "Export the household", TANK_FILES, self._export, "toml", proposed)
 
     def ask_export_of_tank(self) -> None:
         """Ask where the chosen tank is to be written."""
@@ -63,15 +67,25 @@ class HouseFiles(QObject):
         if tank_id is None:
             session.did.emit(NO_TANK_CHOSEN)
             return
-        title = f"Export {session.household.tank(tank_id).name}"
-        ask_file(self._frame, title, TANK_FILES, lambda name: self._export(name, tank_id), "toml")
+        tank = session.household.tank(tank_id).name
+        ask_file(
+            self._frame,
+            f"Export {tank}",
+            TANK_FILES,
+            lambda name: self._export(name, tank_id),
+            "toml",
+            proposed_name(tank, "toml"),
+        )
 
     def ask_copy(self) -> None:
         """Ask where a copy of the household is to be saved."""
-        if self._window.session is None:
+        session = self._window.session
+        if session is None:
             self._tell_none_open()
-        else:
-            ask_file(self._frame, "Save a copy as", FILE_FILTER, self._copy, "tankkeeper")
+            return
+        name = "" if session.household is None else f"{session.household.name}, copy"
+        proposed = proposed_name(name, "tankkeeper")
+        ask_file(self._frame, "Save a copy as", FILE_FILTER, self._copy, "tankkeeper", proposed)
 
     def show_recent(self) -> None:
         """Show the households that were opened before."""

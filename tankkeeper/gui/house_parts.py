@@ -32,7 +32,7 @@ from tankkeeper.services.settling import SetDown
 
 Rows = tuple[tuple[str, object], ...]
 _SUPPLY_UNITS = ("g", "mL", "L", "pieces")
-_DAY = "Such as 2026-03-02."
+_DAY = "Such as 2 Mar 2026."
 
 
 def house_parts(more: Sequence[Part] = ()) -> tuple[Part, ...]:

@@ -18,7 +18,8 @@ from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.log_words import found_text, kind_words
 from tankkeeper.reports.numbers import listed
-from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.reports.outside_words import outside_sides
+from tankkeeper.reports.words import WEEKDAYS, Words, capital, small
 from tankkeeper.services.log_search import FoundEntry
 
 FACTS = "Written down"
@@ -89,6 +90,30 @@ def _facts(entry: Entry, words: Words) -> list[tuple[str, str]]:
     if isinstance(fact, Dose):
         return [(fact.of, _grams(fact.grams, words))]
     return _of_work(fact, words) if isinstance(fact, Work) else []
+
+
+def corrected_words(old: Entry, new: Entry, words: Words) -> str:
+    """Return what a correction changed: "Corrected: temperature 25.1 °C (before: 31.5 °C)."."""
+    was, now = dict(_facts(old, words)), dict(_facts(new, words))
+    sides = outside_sides(new, words)
+    told = []
+    for name in dict.fromkeys((*was, *now)):
+        if was.get(name) == now.get(name):
+            continue
+        if name not in now:
+            told.append(f"without {small(name)} (before: {was[name]})")
+            continue
+        before = f" (before: {was[name]})" if name in was else ""
+        told.append(f"{small(name)} {now[name]}{before}{sides.get(name, '')}")
+    if not told and old.fact != new.fact:
+        told.append(small(_plain_text(new, words)).rstrip("."))
+    if old.at != new.at:
+        told.append(f"{words.at(new.at)} (before: {words.at(old.at)})")
+    if old.by != new.by:
+        told.append(f"by {words.person(new.by)}" if new.by is not None else "by nobody named")
+    if old.note != new.note:
+        told.append("the note")
+    return f"Corrected: {'; '.join(told)}." if told else "Corrected."
 
 
 def _of_water_change(fact: WaterChange, words: Words) -> list[tuple[str, str]]:

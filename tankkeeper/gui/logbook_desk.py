@@ -7,12 +7,12 @@ from PySide6.QtWidgets import QFileDialog
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.frame import Frame
-from tankkeeper.gui.log_cards import log_card
+from tankkeeper.gui.log_cards import corrected_words, log_card
 from tankkeeper.gui.log_export import LogExport
 from tankkeeper.gui.log_reader import LogReader
 from tankkeeper.gui.models.log_rows import LogRow
@@ -24,7 +24,6 @@ from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.words import Words
 from tankkeeper.services import correcting
 from tankkeeper.services.desk import Desk
@@ -55,9 +54,11 @@ class LogbookDesk(QObject):
         self._form: Form | None = None
         self._row: LogRow | None = None
         self._export: LogExport | None = None
-        self._refusal: tuple[str, str] | None = None
-        # What each correction of this sitting changed, by the id of its entry.
-        self._effects: dict[str, str] = {}
+        # Whether the entry was struck then: told no longer once that is otherwise.
+        self._refusal: tuple[str, bool, str] | None = None
+        # What each correction of this sitting changed, by the id of its entry, and whether it has
+        # to be struck for that to hold: an undo changes it back, by whatever way it comes.
+        self._effects: dict[str, tuple[bool, str]] = {}
         self.page.set_metrics(frame.metrics)
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.picked.connect(self.changed)
@@ -86,8 +87,13 @@ class LogbookDesk(QObject):
         row, last = self.page.list.current_row(), self._session.last
         if row is None or last is None:
             return None
-        refusal = self._refusal[1] if self._refusal and self._refusal[0] == row.id else None
-        return log_card(row, last.sheet.words, self._effects.get(row.id, ""), refusal)
+        entry_id, was_struck, sentence = self._refusal or ("", False, "")
+        if entry_id == row.id and was_struck != row.is_struck:
+            self._refusal = None
+        is_told = self._refusal is not None and entry_id == row.id
+        when_struck, changed = self._effects.get(row.id, (row.is_struck, ""))
+        moved = changed if when_struck == row.is_struck else ""
+        return log_card(row, last.sheet.words, moved, sentence if is_told else None)
 
     def do(self, command: str) -> None:
         """Do what a key or a button says with the current entry, after what is under way."""
@@ -112,7 +118,8 @@ class LogbookDesk(QObject):
         return fault_words(error, self._words())
 
     def _refuse(self, entry_id: str, sentence: str) -> None:
-        self._refusal = (entry_id, sentence)
+        row = self.page.list.current_row()
+        self._refusal = (entry_id, row is not None and row.is_struck, sentence)
         self.refused.emit(entry_id, sentence)
 
     def _is_ready(self, entry_id: str) -> bool:
@@ -169,11 +176,10 @@ class LogbookDesk(QObject):
 
         def tell(_entries: tuple[Entry, ...]) -> str:
             self.reader.want(done[-1].entry.id)
-            outside = outside_of(done[-1].entry, self._words())
-            return f"Corrected: {outside}." if outside else "Corrected."
+            return corrected_words(done[-1].old, done[-1].entry, self._words())
 
         def moved() -> str:
-            return self._moved(done[-1].entry.id, done[-1].effects)
+            return self._moved(done[-1].entry.id, done[-1].effects, when_struck=False)
 
         answer = Answer("", form.refuse_for, form.accept, tell, moved=moved)
         self._session.write(work, answer)
@@ -192,17 +198,21 @@ class LogbookDesk(QObject):
             return done[-1].rows
 
         def moved() -> str:
-            return self._moved(row.id, done[-1].effects)
+            return self._moved(row.id, done[-1].effects, when_struck=True)
 
         def refused(error: TankkeeperError) -> None:
             self._refuse(row.id, self._worded(error))
 
-        self._session.write(work, Answer("Taken back.", refused, moved=moved))
+        # Of an undo the undo is what it says itself.
+        is_undo = isinstance(row.found.entry.fact, Revoke)
+        text = row.text.removeprefix("Done: ").rstrip(".")
+        undone = f"{text}." if is_undo else f"Holds again: {text}."
+        self._session.write(work, Answer("Taken back.", refused, undone=undone, moved=moved))
 
-    def _moved(self, entry_id: str, effects: Effects) -> str:
-        """Return what changed by what was done; it stays in the why panel."""
+    def _moved(self, entry_id: str, effects: Effects, *, when_struck: bool) -> str:
+        """Return what changed by what was done; it stays in the why panel while that holds."""
         changed = effect_words(effects, self._words())
-        self._effects[entry_id] = changed or NOTHING_CHANGED
+        self._effects[entry_id] = (when_struck, changed or NOTHING_CHANGED)
         return changed
 
     # Notes and tables

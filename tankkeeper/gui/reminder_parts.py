@@ -123,7 +123,8 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
                 ),
             ),
             "You are told at these hours what the day brings; an empty hour is a day without a "
-            "summary. The hour of the round, in Settings, tells nobody: limits are foreseen by it.",
+            "summary. The hour of the round, in Settings, brings no "
+            "reminder; it is the hour up to which limits are foreseen.",
         ),
         Group(
             "Quiet hours",

@@ -40,7 +40,7 @@ def words_of(stops: tuple[Stop, ...], at: int) -> str:
     something else, or take back what is done.
     """
     stop = stops[at]
-    count = f"{at + 1} of {len(stops)} things of the reminder." if len(stops) > 1 else ""
+    count = f"{at + 1} of {len(stops)} in the reminder." if len(stops) > 1 else ""
     has_none = stop.row is None and stop.tank is not None
     return f"{count} {NO_LINE if has_none else ''}".strip()
 

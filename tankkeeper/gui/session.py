@@ -145,12 +145,30 @@ class Session(QObject):
             return
         self._worker.run(self._read_if_changed, self._on_read, self._on_broke)
 
-    def tick(self, ticks: Sequence[ticking.Tick], answer: Answer) -> None:
-        """Mark items as done; what one of an earlier time moves is told with it."""
+    def tick(
+        self,
+        ticks: Sequence[ticking.Tick],
+        answer: Answer,
+        as_it_came: Callable[[tuple[ticking.Outcome, ...]], str] | None = None,
+    ) -> None:
+        """Mark items as done; what one of an earlier time moves is told with it.
+
+        `as_it_came` tells it in other words where it came to something else, else in none.
+        """
+        came: list[ticking.Outcome] = []
 
         def work() -> tuple[Entry, ...]:
-            outcomes = ticking.tick(self._desk, ticks)
-            return tuple(one.entry for one in outcomes if not one.was_done_already)
+            came[:] = ticking.tick(self._desk, ticks)
+            return tuple(one.entry for one in came if not one.was_done_already)
+
+        if as_it_came is not None:
+            told, usual = as_it_came, answer
+
+            def tell(entries: tuple[Entry, ...]) -> str:
+                words = usual.words if usual.tell is None else usual.tell(entries)
+                return told(tuple(came)) or words
+
+            answer = replace(answer, tell=tell)
 
         if len(ticks) == 1 and ticks[0].at is not None and self._last is not None:
             from tankkeeper.gui.dated_back import told_with_effects

@@ -65,6 +65,7 @@ class TankDesk(SheetDesk):
         self._is_open = True
         self._tank_id = tank_id
         self._fill()
+        self._frame.rail.mark(tank_id)
         self._frame.stack.setCurrentWidget(self.page)
         assert self.sheet is not None
         self.sheet.fields["name"].setFocus()

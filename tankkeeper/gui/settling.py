@@ -195,6 +195,7 @@ class Settling(QObject):
         else:
             self.chores.set_parts(name, parts)
         self.chores.open()
+        self._frame.rail.mark(tank_id)
 
     def take(self, shown: Shown) -> bool:
         """Follow a new reading; tell whether one of the pages is open."""
@@ -266,6 +267,7 @@ class Settling(QObject):
         self.deleteLater()
 
     def _on_closed(self) -> None:
+        self._frame.rail.mark(None)
         self.closed.emit()
 
     def _move(self, by: int) -> None:

@@ -27,7 +27,9 @@ from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.lapsed import lapsed_yesterday
-from tankkeeper.services.ticking import Tick
+from tankkeeper.services.ticking import Outcome, Tick
+
+Came = tuple[Outcome, ...]
 
 READ_ONLY = "This household can only be read here. Nothing was kept."
 PAUSE_TANK = "Pause a tank"
@@ -183,8 +185,24 @@ class TickDesk(QObject):
             when = self._dated(at)
             self._goes_on = True
             answer = self._answer(f"Ticked {_told(plain)}{when}.", plain[0])
-            self._session.tick(ticks, self._with_limits(answer))
+            self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
         self._next_form()
+
+    def _as_it_came(self, rows: Sequence[ItemRow], when: str) -> Callable[[Came], str]:
+        """Return what tells of a tick where it came to something else than the line says."""
+        last = self._session.last
+        assert last is not None
+        words = last.sheet.words
+
+        def told(came: Came) -> str:
+            from tankkeeper.gui.dated_back import told_as_it_came
+
+            if all(one.was_done_already for one in came):
+                self._goes_on = False
+            names = [_told([row]) for row in rows]
+            return told_as_it_came(came, rows, names, when, words)
+
+        return told
 
     def _with_limits(self, answer: Answer) -> Answer:
         """Return an answer that also tells of work which its doer does not do by the household."""

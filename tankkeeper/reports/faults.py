@@ -97,7 +97,9 @@ def problem_words(problem: object, words: Words | None = None) -> str:
     line, place = getattr(problem, "line", None), str(getattr(problem, "place", ""))
     code, values = str(getattr(problem, "code", "")), getattr(problem, "values", {})
     where = [] if line is None else [f"line {line}"]
-    where += [clean(place)] if place else []
+    # Nobody counts the tanks of a file: the name tells which is meant.
+    named = str(getattr(problem, "of", ""))
+    where += [clean(f"{place} of {named}" if named else place)] if place else []
     text = _ended(_sentence(code, values, words))
     return f"{capital(', '.join(where))}: {text}" if where else _begun(code, text)
 

@@ -5,6 +5,23 @@ from __future__ import annotations
 from typing import Final
 
 LONGEST: Final = 36
+# What no system takes in the name of a file.
+_NOT_IN_NAMES: Final = frozenset('<>:"/\\|?*')
+
+
+def proposed_name(name: str, ending: str) -> str:
+    """Return how a file may be called after what it holds.
+
+    >>> proposed_name("Mill Lane 7", "toml")
+    'Mill Lane 7.toml'
+    >>> proposed_name(" a/b: c. ", "toml")
+    'a-b- c.toml'
+    >>> proposed_name("", "toml")
+    'household.toml'
+    """
+    safe = "".join("-" if one in _NOT_IN_NAMES or not one.isprintable() else one for one in name)
+    # A point in front hides a file, one at the end is lost.
+    return f"{safe.strip(' .')[:80] or 'household'}.{ending}"
 
 
 def told_apart(name: str, longest: int = LONGEST) -> str:

@@ -47,7 +47,7 @@ def entry_text(
     `taken_back` holds, by id, what undos took back, where that is at hand.
     """
     if isinstance(entry.fact, Revoke):
-        return _undo(entry.fact, words, taken_back)
+        return _undo(entry.fact, entry.day, words, taken_back)
     text = _fact_text(entry, words)
     done = done_names(entry, words)
     if entry.replaces is not None:
@@ -60,11 +60,17 @@ def entry_text(
     return f"{text}. {capital(note)}" if note else text
 
 
-def _undo(fact: Revoke, words: Words, taken_back: Mapping[str, Entry]) -> str:
-    """Return what an undo undid; an undo of an undo did the work again, and so on."""
+def _undo(fact: Revoke, on: date, words: Words, taken_back: Mapping[str, Entry]) -> str:
+    """Return what an undo undid; an undo of an undo did the work again, and so on.
+
+    It stands under its own day `on`: what was of another one names that.
+    """
     verb, revoked = what_was_undone(fact, taken_back)
     # What it tells of stands further back, or went with the tank that it was about.
-    return f"{verb}: {'an earlier entry' if revoked is None else text_inside(revoked, words)}"
+    if revoked is None:
+        return f"{verb}: an earlier entry"
+    day = "" if revoked.day == on else f"of {words.short_day(revoked.day)}"
+    return f"{verb}: {text_inside(revoked, words, day)}"
 
 
 def what_was_undone(fact: Revoke, taken_back: Mapping[str, Entry]) -> tuple[str, Entry | None]:
@@ -77,16 +83,20 @@ def what_was_undone(fact: Revoke, taken_back: Mapping[str, Entry]) -> tuple[str,
     return verb, None
 
 
-def text_inside(entry: Entry, words: Words) -> str:
-    """Return what an entry says behind a colon, without one of its own: "Wipe (skipped)"."""
+def text_inside(entry: Entry, words: Words, day: str = "") -> str:
+    """Return what an entry says behind a colon, without one of its own: "Wipe (skipped)".
+
+    `day` is told with it, where it is not that of the line.
+    """
     note, asides = entry.note.strip(), []
     text = _fact_text(entry, words) or f"Done: {', '.join(done_names(entry, words))}"
     if isinstance(entry.fact, Note) or not (entry.completes or entry.fact is not None):
-        return note or "a note"
+        return f"{note or 'a note'} ({day})" if day else note or "a note"
     if entry.fact is None or isinstance(entry.fact, _WITH_COLON):
         head, _, text = text.partition(": ")
         asides += [head[:1].lower() + head[1:]] if head != "Done" else []
     asides += ["a correction"] if entry.replaces is not None else []
+    asides += [day] if day else []
     text = f"{text} ({', '.join(asides)})" if asides else text
     return f"{text}. {capital(note)}" if note else text
 
@@ -265,7 +275,7 @@ def _pause_text(fact: Pause | Resume, entry: Entry, words: Words) -> str:
     text = f"Paused: {what}"
     if fact.until is not None:
         text = f"Paused to {words.full_date(fact.until)}: {what}"
-    return f"{text}, without counting the days" if fact.mode is PauseMode.FREEZE else text
+    return f"{text}; its days do not count" if fact.mode is PauseMode.FREEZE else text
 
 
 _TEXTS: dict[type, Callable[[Any, Words], str]] = {

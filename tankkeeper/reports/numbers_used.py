@@ -190,22 +190,25 @@ def last_times(
 
     Of `item`, where it is a test, its own readings are told, and which of them were outside.
 
-    Where a day has several and no amount tells them apart, the clock does.
+    Where a day has several, the clock tells them apart: alone where no amount is known.
     """
     ordered = sorted(entries, key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
     newest = ordered[:LAST_TIMES]
+    days = [entry.day for entry in ordered[: LAST_TIMES + 1]]
     with_clock = len({entry.day for entry in newest}) < len(newest)
     return [
         (
             _day_of(entry, words),
-            _what_was(entry, words, with_clock, item),
+            _what_was(entry, words, with_clock, item, is_one_of=days.count(entry.day) > 1),
             words.person(entry.by) or "",
         )
         for entry in newest
     ]
 
 
-def _what_was(entry: Entry, words: Words, with_clock: bool, item: Item | None) -> str:
+def _what_was(
+    entry: Entry, words: Words, with_clock: bool, item: Item | None, *, is_one_of: bool
+) -> str:
     if isinstance(entry.fact, Skip):
         return "skipped"
     if item is not None and isinstance(entry.fact, Readings):
@@ -213,7 +216,9 @@ def _what_was(entry: Entry, words: Words, with_clock: bool, item: Item | None) -
     # The chore above tells which water it is.
     amount = without_water(done_amount(entry, words))
     if amount and is_part(entry):
-        return f"{amount} in part"
+        amount = f"{amount} in part"
+    if amount and is_one_of:
+        return f"{amount}, {words.clock(entry.at)}"
     return amount or (words.clock(entry.at) if with_clock else "")
 
 

@@ -68,6 +68,14 @@ def outside_of(entry: Entry, words: Words) -> str:
     return "; ".join(text + side for text, side in _told(entry, words) if side)
 
 
+def outside_sides(entry: Entry, words: Words) -> dict[str, str]:
+    """Return where each reading of an entry that lies outside does, by its shown name."""
+    if not isinstance(entry.fact, Readings):
+        return {}
+    names = [PARAMETERS[one.parameter].display for one in entry.fact.values]
+    return {name: side for name, (_, side) in zip(names, _told(entry, words), strict=True) if side}
+
+
 def _told(entry: Entry, words: Words) -> list[tuple[str, str]]:
     """Return each reading with where it lies where that is outside."""
     if not isinstance(entry.fact, Readings):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue
+from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue, stated_amount
 from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.harmful import Harm, poisons_of
@@ -66,11 +66,24 @@ def minutes_words(item: Item) -> str:
 def amount_words(item: Item, words: Words) -> str:
     """Return how much: "40 L salt water", "14 L, 515 g salt", "2 tests"; empty without."""
     if item.entry is not None and item.state in (State.DONE, State.SKIPPED):
-        return done_amount(item.entry, words, item.chore.tests) if item.state is State.DONE else ""
+        if item.state is not State.DONE:
+            return ""
+        return done_amount(item.entry, words, item.chore.tests) or _pieces(item, words)
     if item.amount is None:
         known = item.is_open and item.tank is not None
         return _TO_MARK.get(item.chore.kind, "") if known else ""
     return _due_amount(item.amount, item.chore.kind, words)
+
+
+def _pieces(item: Item, words: Words) -> str:
+    """Return the pieces that a chore states and no entry counts; a tick says they were given.
+
+    Where a note tells what was given, it may have been another amount.
+    """
+    amount = item.amount or stated_amount(item.chore, None, words.household)
+    is_noted = item.entry is None or bool(item.entry.note)
+    is_stated = amount is not None and amount.unit == "pieces" and not is_noted
+    return stated_due(amount, words) if amount is not None and is_stated else ""
 
 
 def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:

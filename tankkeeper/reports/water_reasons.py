@@ -150,15 +150,17 @@ def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     assert water is not None
     assert limit.latest_on is not None
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
+    is_ = "was" if limit.latest_on < words.today else "is"
     if limit.median_on is None or limit.median_on == limit.latest_on:
-        return f"{what} binds first: the last surely safe round is {safe}."
+        return f"{what} binds first: the last surely safe round {is_} {safe}."
     usual = words.on_day(limit.median_on)
+    then = "is " if is_ == "was" and limit.median_on >= words.today else ""
     late = ""
     if is_guessed(item, turn) and turn.latest >= words.today:
         late = " That is expected, not measured yet, so it is overdue only after that."
     return (
-        f"{what} binds first: the last surely safe round is {safe}, "
-        f"the last likely safe one {usual}.{late}"
+        f"{what} binds first: the last surely safe round {is_} {safe}, "
+        f"the last likely safe one {then}{usual}.{late}"
     )
 
 

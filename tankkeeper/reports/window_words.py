@@ -7,7 +7,7 @@ from datetime import date
 
 from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, raw_target
-from tankkeeper.core.logbook import FIRST
+from tankkeeper.core.logbook import FIRST, Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.reports.words import Words
@@ -23,6 +23,14 @@ def moved_word(items: Sequence[Item], to: date) -> str:
     """Return what was done with turns that went to a day: "Put off", "Brought forward", "Moved"."""
     verb = move_verb(items, to)
     return {"Bring forward": "Brought forward", "Move": "Moved"}.get(verb, verb)
+
+
+def done_already(name: str, entry: Entry, words: Words) -> str:
+    """Return that work was done on a day already: "... yesterday already, at 07:10 by Marta."."""
+    by = words.person(entry.by)
+    who = f" by {by}" if by else ""
+    on = words.day_at(entry.at) if words.night_to(entry.at) else words.on_day(entry.day)
+    return f"{name} was done {on} already, at {words.clock(entry.at)}{who}."
 
 
 def only_the_next(chore: Chore, day: str) -> str:

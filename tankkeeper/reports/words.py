@@ -182,14 +182,17 @@ class Words:
     # Days and times
 
     def day(self, day: date) -> str:
-        """Return a day: "today", "Tuesday" within a week, "24 February" beyond."""
+        """Return a day: "today", "Tuesday" of the week to come, "24 February" beyond.
+
+        One gone by has its number, "Tue 24": alone, the name would be taken for the next one.
+        """
         away = (day - self.today).days
         near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(away)
         if near is not None:
             return near
-        if abs(away) <= WEEKDAY_REACH:
-            return WEEKDAYS[day.weekday()]
-        return self.full_date(day)
+        if -WEEKDAY_REACH <= away < 0:
+            return self.weekday_and_number(day)
+        return WEEKDAYS[day.weekday()] if 0 < away <= WEEKDAY_REACH else self.full_date(day)
 
     def on_day(self, day: date) -> str:
         """Return a day as an adverb: "today", "on Tuesday", "on 24 February"."""
@@ -221,6 +224,12 @@ class Words:
         """Return "24 Feb", with the year where it may be taken for another."""
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}"
         return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
+
+    def short_day(self, day: date) -> str:
+        """Return "Wed 25 Nov" of this year's days, "25 Nov 2024" where it needs its year."""
+        short = self.short_date(day)
+        has_year = short[-4:].isdigit()
+        return short if has_year else f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{short}"
 
     def weekday_and_number(self, day: date) -> str:
         """Return "Sat 14" in this month, "Wed 1 Apr" within four weeks, "14 April" beyond."""

@@ -100,6 +100,12 @@ def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None
     return None
 
 
+def turns_left_on(state: HouseholdState, chore_id: str, day: date) -> list[LapsedTurn]:
+    """Return the turns of a chore by its calendar on one day that no entry settles."""
+    found = (one for one in state.chores if one.chore.id == chore_id)
+    return [turn for one in found for turn in _turns(state, one, day, day)]
+
+
 def _is_each_lost(chore: Chore) -> bool:
     if not isinstance(chore.rhythm, Calendar) or asks_of(chore):
         return False

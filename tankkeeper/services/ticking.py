@@ -35,6 +35,7 @@ from tankkeeper.core.schedule import EXTRA, turns_of
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
+from tankkeeper.services.dated_turns import meant_on_day
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.finding import find_item
@@ -53,7 +54,9 @@ class Tick:
     `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
     litres unmeasured: `proposed_l`, which were shown, or those of the moment `at` where it is None.
     `grams` are those of a dose, None for as many as the chore states. `extent` tells how far fresh
-    water went, None as far as a bare tick means; `fed` what was given at a feeding.
+    water went, None as far as a bare tick means; `fed` what was given at a feeding. `may_be_extra`
+    keeps a tick of a day gone by as work of its own where that day has its completion already; one
+    that tells an amount, a value or a note is kept so anyway.
     """
 
     item: str
@@ -70,6 +73,18 @@ class Tick:
     extent: Extent | None = None
     fed: Fed | None = None
     note: str = ""
+    may_be_extra: bool = False
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether it says only that the work was done, so that twice is no more than once."""
+        said = (self.litres, self.grams, self.salinity, self.extent, self.fed)
+        return not (
+            self.may_be_extra
+            or any(one is not None for one in said)
+            or self.values
+            or self.note.strip()
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,13 +127,19 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
             raise UserFault("skipped_already", item=one.item, chore=item.chore.name)
         return Outcome(item.chore, item.entry, was_done_already=True)
     then = state if at == state.moment.now else desk.state_in(writing, at)
+    turn = turn_done_at(then, item)
+    if one.is_bare and then.moment.day < state.moment.day:
+        meant = meant_on_day(writing, state, item, turn, at)
+        if meant.done_by is not None:
+            return Outcome(item.chore, meant.done_by, was_done_already=True)
+        turn, at = meant.turn, meant.at
     fact = fact_of(then, item, one)
     if one.fed is not None:
         one = replace(one, note=one.fed.noted(one.note, is_weighed=isinstance(fact, Work)))
     if leaves_open(then, item, one.extent):
         entry = new_entry(desk, then, item.chore, at, one.by, (), fact, one.note)
         return Outcome(item.chore, writing.add(entry), stays_open=True)
-    turn = unclaimed(writing, turn_done_at(then, item))
+    turn = unclaimed(writing, turn)
     entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
     return Outcome(item.chore, entry, is_extra=not turn.key)
 

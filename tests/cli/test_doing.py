@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from tests.cli.harbour import Answer, Type, items_of
@@ -34,6 +36,27 @@ def test_ticking_what_is_done_adds_no_row(at_house: Type) -> None:
         assert (again.status, again.err) == (0, "")
         assert "done already" in again.out
     assert len(entries(at_house)) == count
+
+
+def test_ticking_for_yesterday_again_takes_its_evening_and_then_adds_no_row(
+    at_house: Type,
+) -> None:
+    """A day gone by has each of its hours once, however often it is said that it was done."""
+    later = "2026-03-03T12:00"
+    counts = [len(entries(at_house))]
+    told = []
+    for _ in range(3):
+        told.append(at_house("tick", "nook.feed", "--at", "yesterday", now=later))
+        counts.append(len(entries(at_house)))
+
+    assert [one.status for one in told] == [0, 0, 0]
+    assert [after - before for before, after in pairwise(counts)] == [1, 1, 0]
+    assert "done already" in told[2].out
+    with_note = at_house(
+        "tick", "nook.feed", "--at", "yesterday", "--note", "a third time", now=later
+    )
+    assert "done already" not in with_note.out
+    assert len(entries(at_house)) == counts[-1] + 1
 
 
 def test_a_chore_named_twice_does_not_do_its_evening_turn(at_house: Type) -> None:
@@ -313,7 +336,7 @@ def test_pause_and_resume_a_chore(at_house: Type) -> None:
 
 def test_pause_and_resume_a_tank(at_house: Type) -> None:
     """Nothing paused stands in the round, unless --tank names the paused tank."""
-    assert at_house("pause", "Skerry").out.startswith("Paused: Skerry, without counting the days. ")
+    assert at_house("pause", "Skerry").out.startswith("Paused: Skerry; its days do not count. ")
     whole = at_house("round", "--json")
     assert "skerry.change-water" not in _chores(whole)
     named = items_of(at_house("round", "--tank", "Skerry", "--json"))

@@ -251,6 +251,6 @@ def test_a_reading_far_from_the_last_one_is_kept_and_asked_about(at_house: Type)
 
     assert answer.status == 0
     assert answer.err.replace("\u00a0", " ").replace("\u2060", "") == (
-        "Nitrate 80 mg/L is far from the 9 mg/L read on Saturday. Keep it if it was read so. "
+        "Nitrate 80 mg/L is far from the 9 mg/L read on Sat 28 Feb. Keep it if it was read so. "
         "If not, take it back with: tankkeeper undo\n"
     )

@@ -51,7 +51,7 @@ def test_a_reading_corrected_to_ten_times_the_last_is_asked_about(live_in: LiveI
     hands.press("Ctrl+Return")
 
     assert _asked(form) == (
-        "Nitrate 90 mg/L is far from the 8 mg/L read on Monday. Keep it if it was read so."
+        "Nitrate 90 mg/L is far from the 8 mg/L read on Mon 9. Keep it if it was read so."
     )
     assert form.primary.text() == "Keep all the same"
     assert len(hands.log()) == len(READ)

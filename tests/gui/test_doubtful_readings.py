@@ -14,7 +14,7 @@ from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, small_house
 
-FAR = "Nitrate 80 mg/L is far from the 8 mg/L read on Monday. Keep it if it was read so."
+FAR = "Nitrate 80 mg/L is far from the 8 mg/L read on Mon 9. Keep it if it was read so."
 
 
 def house() -> Household:

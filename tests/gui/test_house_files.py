@@ -17,7 +17,7 @@ from tankkeeper.app.wanted import Wanted
 from tankkeeper.core.household import Household
 from tankkeeper.gui.forms.import_form import ImportForm
 from tankkeeper.gui.forms.recent_form import RecentForm
-from tankkeeper.gui.forms.restore_form import RestoreForm
+from tankkeeper.gui.forms.restore_form import CHOOSE, NONE_YET, RestoreForm
 from tankkeeper.gui.house_files import NONE_OPEN, HouseFiles
 from tankkeeper.gui.openings import Recent
 from tankkeeper.gui.widgets.why_panel import Notice
@@ -58,6 +58,21 @@ def confirm(hands: Hands, file: Path) -> None:
     name.setFocus()  # type: ignore[union-attr]
     hands.press("Return")
     assert not dialog.isVisible()
+
+
+def test_an_export_proposes_a_name_and_leaving_it_gives_the_keys_back(live_in: LiveIn) -> None:
+    """The file is called after the household; after Escape the keys act in the list."""
+    hands = live_in()
+    hands.press("Ctrl+E")
+    dialog = next(one for one in hands.frame.findChildren(QFileDialog) if one.isVisible())
+    assert dialog.selectedFiles()[0].endswith("/Quay 3.toml")
+
+    hands.press("Esc")
+
+    assert not dialog.isVisible()
+    assert hands.window.shell.isActiveWindow()
+    hands.press("Space")
+    assert len(hands.log()) == 1
 
 
 def with_real_doors(hands: Hands) -> None:
@@ -458,14 +473,22 @@ def test_a_backup_that_is_damaged_is_told_and_not_restored(live_in: LiveIn, tmp_
     assert len(hands.log()) == 0
 
 
-def test_without_backups_another_file_can_be_chosen(live_in: LiveIn) -> None:
-    """Nothing can be restored yet; Escape leaves."""
+def test_without_backups_another_file_can_be_chosen(live_in: LiveIn, tmp_path: Path) -> None:
+    """Nothing can be restored yet, and once there is one that is said no longer; Escape leaves."""
     hands = live_in()
+    copy = tmp_path / "stick.tankkeeper"
+    hands.window.session.desk.store.backup(copy)  # type: ignore[union-attr]
 
     hands.press("Ctrl+Shift+B")
     form = hands.form()
     assert isinstance(form, RestoreForm)
     is_offered = form.primary.isEnabled()
+    assert form.caption is not None
+    assert form.caption.text() == NONE_YET
+    form.other.setFocus()
+    hands.press("Space")
+    confirm(hands, copy)
+    assert form.caption.text() == CHOOSE
     hands.press("Esc")
 
     assert not is_offered

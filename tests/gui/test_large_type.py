@@ -6,10 +6,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtCore import QEvent, QPoint, QRect, Qt
 from PySide6.QtGui import QFontMetricsF
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Household, Person
@@ -359,3 +359,45 @@ def test_beside_two_reminders_an_entry_of_the_logbook_stands_whole(
     row = log.visualRect(log.log_model.index(0))
     assert log.viewport().rect().contains(row)
     assert faults(one.hands.frame) == []
+
+
+def test_a_caution_keeps_the_buttons_of_a_form_on_the_screen_at_larger_type(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """The fields scroll, the foot stands, and nothing is empty under the title."""
+    wear(Scheme.LIGHT, 150)
+    hands = live_in()
+    hands.press("Ctrl+L")
+    hands.type("r")
+    form = hands.form()
+    for key, typed in (("temperature", "31.5"), ("ammonia", "2")):
+        form.readings.fields[key].field.setFocus()  # type: ignore[attr-defined]
+        hands.type(typed)
+    hands.press("Return")
+    hands.settle()
+
+    assert "Temperature" in form.accessibleDescription()
+    room = form.screen().availableGeometry()
+    assert form.height() <= min(room.height(), 800)
+    assert form.rect().contains(form.primary.geometry())
+    title = form.column.itemAt(0).widget()
+    assert title is not None
+    assert form.area.y() - title.geometry().bottom() < title.height()
+    assert form.height() - form.primary.geometry().bottom() < 2 * form.primary.height()
+
+
+@pytest.mark.parametrize("keys", ["Ctrl+L", "P", "Return", "Shift+P"])
+def test_a_form_that_is_told_to_stand_in_the_corner_stays_in_the_middle(
+    live_in: LiveIn, keys: str
+) -> None:
+    """A desktop tells so while it puts the title bar around it, which is above the screen then."""
+    hands = live_in()
+    hands.press(keys)
+    form = hands.form()
+    middle = form.geometry().center()
+
+    form.move(0, -20)
+    QApplication.sendEvent(form, QEvent(QEvent.Type.LayoutRequest))
+
+    assert abs(form.geometry().center().x() - middle.x()) <= 1
+    assert abs(form.geometry().center().y() - middle.y()) <= 10

@@ -349,7 +349,7 @@ def test_return_corrects_and_the_old_entry_stays_readable(live_in: LiveIn) -> No
     assert (new.replaces, new.by, new.fact) == ("e00002", "ada", TopOff(2.5))
     assert list_of(hands).current_row().id == new.id  # type: ignore[union-attr]
     assert f"It stands in the place of: Topped off, 1.5{NBSP}L" in hands.why.reason
-    assert hands.told.startswith("Corrected.")
+    assert hands.told.startswith(f"Corrected: fresh water 2.5{NBSP}L (before: 1.5{NBSP}L).")
 
 
 def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
@@ -363,8 +363,27 @@ def test_a_correction_says_what_moves_by_it(live_in: LiveIn) -> None:
     hands.press("Ctrl+Return")
 
     said = f"Clean the glass of Reef moves from Wed{NBSP}18 to Mon{NBSP}16."
-    assert hands.told == f"Corrected. {said}"
+    assert hands.told == (f"Corrected: Mon{NBSP}9 at 08:00 (before: yesterday at 08:00). {said}")
     assert said in hands.why.reason
+
+
+def test_a_correction_tells_what_it_corrected_and_not_what_stood_there(live_in: LiveIn) -> None:
+    """A temperature that was mistyped, beside ammonia that is high and stays as it was."""
+    read = Readings((parse_reading("ammonia", "2"), parse_reading("temperature", "31.5")))
+    hands = live_in(entries=(entry(1, TODAY, tank="reef", fact=read, note=""),))
+    hands.press("Ctrl+6", "Return")
+    form = hands.form()
+    assert isinstance(form, CorrectForm)
+    assert form.readings is not None
+    field = form.readings.fields["temperature"].field
+    field.setFocus()
+    field.selectAll()
+    hands.type("25.1")
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told.startswith(f"Corrected: temperature 25.1{NBSP}°C (before: 31.5{NBSP}°C)")
+    assert "mmonia" not in hands.told
 
 
 def test_undo_lets_what_was_corrected_hold_again_and_redo_corrects_it(live_in: LiveIn) -> None:
@@ -515,7 +534,7 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     hands.press("Del")
 
     rows = list_of(hands).log_model.rows
-    assert rows[0].text == "Taken back: Clean the glass"
+    assert rows[0].text == f"Taken back: Clean the glass (of Wed{NBSP}11{NBSP}Mar)"
     assert rows[1].fate == "taken back by Bo today at 07:04"
     assert list_of(hands).current_row().id == "e00003"  # type: ignore[union-attr]
     assert hands.told == (
@@ -526,6 +545,7 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     assert "holds no longer" in (hands.why.refusal or "")
     hands.press("Ctrl+Z")
     assert not list_of(hands).current_row().is_struck  # type: ignore[union-attr]
+    assert hands.told == "Holds again: Clean the glass."
 
 
 def test_a_struck_entry_and_an_undo_are_not_corrected(live_in: LiveIn) -> None:
@@ -660,7 +680,30 @@ def test_what_is_undone_moves_nothing_the_way_it_was_told(live_in: LiveIn) -> No
     hands.press("Ctrl+6", "Del")
     assert hands.told.startswith("Taken back. ")
     hands.press("Ctrl+Z")
-    assert hands.told == "Undone: Taken back."
+    assert hands.told == f"Did again: Wipe the lid (of Wed{NBSP}11{NBSP}Mar)."
+
+
+@pytest.mark.parametrize("keys", [(), ("Return",)], ids=["at once", "refused between"])
+def test_what_a_taking_back_moved_is_told_no_longer_once_it_is_undone(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """The panel tells no more of an entry that holds again than what is so; redone it does."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Ctrl+F")
+    hands.type("glass")
+    hands.press("Down", "Del")
+    assert "Clean the glass of Reef moves from" in hands.why.reason
+    hands.press(*keys)
+
+    hands.press("Ctrl+Z")
+
+    for _ in range(2):
+        assert "moves from" not in hands.why.reason
+        assert hands.why.refusal is None
+        hands.press("Down", "Up")
+    hands.press("Ctrl+Shift+Z")
+    assert "Clean the glass of Reef moves from" in hands.why.reason
+    assert hands.why.refusal is None
 
 
 def test_a_tick_in_the_round_stands_in_the_logbook(live_in: LiveIn) -> None:

@@ -178,7 +178,7 @@ def test_the_key_of_the_reminder_goes_to_what_helps_against_what_was_read(remind
         gone_to.append((one.hands.current(), one.hands.told))
         assert one.desk._session.tank_id is None  # type: ignore[union-attr]
 
-    of_three = "{} of 3 things of the reminder."
+    of_three = "{} of 3 in the reminder."
     assert gone_to == [
         ("swap", of_three.format(1)),
         ("swap", f"{of_three.format(2)} {NO_LINE}"),

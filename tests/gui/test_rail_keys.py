@@ -6,6 +6,7 @@ import pytest
 
 from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.rail_keys import NOT_HERE
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tests.gui.conftest import LiveIn
 from tests.gui.test_tank_page import go, open_page, tanks
 
@@ -73,3 +74,27 @@ def test_letters_in_the_rail_still_find_a_tank(live_in: LiveIn) -> None:
 
     assert hands.frame.rail.chosen_id == "nook"
     assert not hands.has_form()
+
+
+def test_the_rail_marks_the_tank_that_a_page_is_about(live_in: LiveIn) -> None:
+    """The whole house stays chosen for the round; Ctrl+Down goes on to the tank below."""
+    hands = live_in()
+    rail = hands.frame.rail
+    hands.go_to("lamp")
+    cards = {card.id: card for card in rail.cards}
+
+    def marked() -> list[str | None]:
+        return [
+            one
+            for one, card in cards.items()
+            if rail.is_shown_chosen(card, is_chosen=one == rail.chosen_id)
+        ]
+
+    assert marked() == [None]
+    for key in (key_caption(Command.CHORES), key_caption(Command.TANK)):
+        hands.press(key)
+        assert marked() == ["nook"]
+        assert rail.chosen_id is None
+        hands.press("Esc")
+        hands.settle()
+        assert marked() == [None]

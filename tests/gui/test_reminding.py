@@ -161,7 +161,7 @@ def test_the_key_of_the_reminder_goes_from_matter_to_matter(remind: Remind) -> N
     for number in (1, 2, 1):
         one.hands.press("Ctrl+G")
         gone_to.append(one.hands.current())
-        assert one.hands.told == f"{number} of 2 things of the reminder."
+        assert one.hands.told == f"{number} of 2 in the reminder."
     assert gone_to == ["dose", "feed", "dose"]
     one.hands.press("Space", "Ctrl+G")
     assert one.hands.current() == "feed"

@@ -1,6 +1,7 @@
 """The round by keyboard and mouse: what each key does to the rows and to the logbook."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, time
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -14,8 +15,9 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.widgets.buttons import KeyedButton
 from tankkeeper.gui.widgets.labels import PlainLabel
+from tests.builders import BERLIN
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import chore, small_house
+from tests.gui.round_house import Hands, chore, small_house
 
 
 def test_the_first_line_of_work_has_the_keys_when_the_window_opens(live_in: LiveIn) -> None:
@@ -245,6 +247,48 @@ def test_y_ticks_for_yesterday(live_in: LiveIn) -> None:
     assert entry.day.isoformat() == "2026-03-11"
     assert [turn.chore for turn in entry.completes] == ["glass"]
     assert "on Wednesday 11" in hands.told
+
+
+def test_y_pressed_again_says_that_it_was_done_yesterday_and_writes_nothing(
+    live_in: LiveIn,
+) -> None:
+    """Work of every day keeps its line, so a sleepy person presses twice; the form adds one."""
+    hands = live_in(person="ada")
+    hands.go_to("look")
+
+    hands.press("Y")
+    hands.go_to("look")
+    hands.press("Y")
+
+    assert len(hands.log()) == 1
+    day_hour = "yesterday already, at 07:00 by Ada."
+    assert hands.told == f"Look at the pump (Nook) was done {day_hour}".replace(
+        "07:00", hour(hands)
+    )
+    hands.press("Ctrl+Z")
+    assert hands.log()[1].revoked
+
+
+def hour(hands: Hands) -> str:
+    """Return the wall time of the newest entry."""
+    return f"{hands.log()[0].entry.at.astimezone(BERLIN):%H:%M}"
+
+
+def test_y_twice_takes_both_hours_of_yesterday(live_in: LiveIn) -> None:
+    """Two feedings that were given and not written down are both there, each at its hour."""
+    rule = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(7), time(18)))
+    feed = chore("feed", "Feed", None, kind=ChoreKind.FEEDING, rhythm=rule, tank="nook")
+    hands = live_in(small_house(chores=(feed,)))
+
+    hands.press("Y")
+    hands.press("Y")
+
+    assert "Ticked Feed (Nook) at 18:00, on Wednesday 11" in hands.told
+    slots = [row.entry.completes[0].slot for row in hands.log()]
+    assert slots == [time(18), time(7)]
+    hands.press("Y")
+    assert len(hands.log()) == 2
+    assert "was done yesterday already, at 18:00" in hands.told
 
 
 def test_s_skips(live_in: LiveIn) -> None:
@@ -662,6 +706,18 @@ def test_a_feeding_that_is_ticked_keeps_and_shows_its_grams(live_in: LiveIn) -> 
 
     assert hands.log()[0].entry.fact == Work(grams=0.6)
     assert hands.row("feed").amount == "0.6\u00a0g"
+
+
+def test_pieces_that_were_given_stay_in_the_row(live_in: LiveIn) -> None:
+    """A tick says that what the chore states was given, and no entry counts pieces."""
+    cube = chore("cube", "Feed frozen", 12, kind=ChoreKind.FEEDING)
+    cube = replace(cube, amount=Amount(1.0, AmountUnit.PIECES))
+    hands = live_in(small_house(chores=(cube,)))
+    before = hands.rows()[0].amount
+
+    hands.press("Space")
+
+    assert before == hands.rows()[0].amount == "1\N{NO-BREAK SPACE}piece"
 
 
 def test_n_writes_a_note(live_in: LiveIn) -> None:

@@ -201,8 +201,8 @@ def test_a_tank_without_a_day_of_its_stage_says_why(live_in: LiveIn) -> None:
     hands.press("Ctrl+Shift+T")
     assert hands.form().sentence.text() == "It is running; since when is not said (F2)."
     hands.press("Down", "Return")
-    assert desk.sheet.fields["since"].typed.text == "2026-03-12"
-    assert note.text() == "Such as 2026-03-02."
+    assert desk.sheet.fields["since"].typed.text == "12/03/2026"
+    assert note.text() == "Such as 2 Mar 2026."
 
 
 @pytest.mark.parametrize("stage", [Stage.RETIRED, Stage.PLANNED])

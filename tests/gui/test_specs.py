@@ -122,10 +122,16 @@ def test_parts_come_and_go_with_what_is_known_of_them() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "day"),
-    [("2026-03-02", "2026-03-02"), ("yesterday", "2026-03-11"), ("2 march", "2026-03-02")],
+    [
+        ("2026-03-02", "02/03/2026"),
+        ("02/03/2026", "02/03/2026"),
+        ("2 Mar 2026", "02/03/2026"),
+        ("yesterday", "11/03/2026"),
+        ("2 march", "02/03/2026"),
+    ],
 )
 def test_a_day_is_set_down_in_words_as_well(typed: str, day: str) -> None:
-    """As in the other forms; it is shown in the same way as before."""
+    """As in the other forms; it is shown as they show a day, and the international way is read."""
     words = Words(a_household(), a_moment("2026-03-12"))
     spec = Spec("since", "Since", Kind.DAY)
 

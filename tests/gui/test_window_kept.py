@@ -26,7 +26,7 @@ ROOT = Path(__file__).resolve().parents[2]
 # Another program of ours, at the moment at which the window of the test stands.
 TICK = """
 import sys
-from datetime import datetime
+from datetime import timedelta, datetime
 from pathlib import Path
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
@@ -136,6 +136,15 @@ def test_the_foot_tells_that_a_copy_is_not_backed_up(live_in: LiveIn) -> None:
     hands.window.session.refresh()
     hands.settle()
     assert hands.frame.bottom._texts[0] == "Kept without backups"
+
+    # As before a restore, where what was there before stays as a backup.
+    hands.press("Space")
+    hands.window.session.back_up()
+    hands.settle()
+    hands.window.session.refresh()
+    hands.settle()
+    hands.window.morning.foot._on_fade()  # type: ignore[union-attr]
+    assert hands.frame.bottom._texts[0] == "Backed up today at 07:04"
 
 
 def test_a_backup_that_cannot_be_written_is_logged_and_the_window_closes(

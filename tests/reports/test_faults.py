@@ -378,7 +378,9 @@ def test_import_problems_are_listed_each_with_line_and_place() -> None:
     """A file is mended in an editor, by its lines."""
     problems = (
         Problem(12, "chores[3].rhythm", "missing_key", {"key": "rhythm"}),
-        Problem(14, "tanks[1].colour", "unknown_key", {"key": "colour", "nearest": "cover"}),
+        Problem(
+            14, "tanks[1].colour", "unknown_key", {"key": "colour", "nearest": "cover"}, "Cove"
+        ),
         Problem(
             20,
             "tanks[1].target_salinity",
@@ -391,7 +393,8 @@ def test_import_problems_are_listed_each_with_line_and_place() -> None:
 
     assert problem_lines(fault) == [
         "Line 12, chores[3].rhythm: rhythm is missing.",
-        "Line 14, tanks[1].colour: colour is not a key that is known here. Did you mean cover?",
+        "Line 14, tanks[1].colour of Cove: colour is not a key that is known here. "
+        "Did you mean cover?",
         "Line 20, tanks[1].target_salinity: Target salinity 350 is not possible. "
         "Did you mean 35.0?",
         "The file is too large; at most 100 letters are read.",

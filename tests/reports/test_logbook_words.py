@@ -103,7 +103,7 @@ READ = (
         (
             Pause(PauseMode.FREEZE, None, date(2026, 4, 1)),
             "pause",
-            "Paused to 1 April: Nook, without counting the days",
+            "Paused to 1 April: Nook; its days do not count",
         ),
         (Resume(), "resume", "Resumed: Nook"),
         (Revoke("e7"), "undo", "Taken back: an earlier entry"),

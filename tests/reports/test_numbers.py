@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
-from tankkeeper.reports.numbers import plain, shown, shown_estimate, span_words
+from tankkeeper.reports.numbers import NBSP, plain, shown, shown_estimate, span_words
 from tankkeeper.reports.words import small
 from tests.builders import BERLIN, a_household
 from tests.reports.scenes import words_for
@@ -143,7 +143,7 @@ def test_a_salinity_beyond_the_instruments_is_told_as_practical_salinity() -> No
         ("2026-03-12", "today", "today"),
         ("2026-03-11", "yesterday", "yesterday"),
         ("2026-03-13", "tomorrow", "tomorrow"),
-        ("2026-03-10", "Tuesday", "on Tuesday"),
+        ("2026-03-10", f"Tue{NBSP}10", f"on Tue{NBSP}10"),
         ("2026-03-18", "Wednesday", "on Wednesday"),
         ("2026-03-19", f"19{NB}March", f"on 19{NB}March"),
         ("2026-02-24", f"24{NB}February", f"on 24{NB}February"),
@@ -164,7 +164,7 @@ def test_times_are_told_on_the_wall_clock_of_the_household() -> None:
     at = datetime(2026, 3, 9, 10, 10, tzinfo=UTC)
 
     assert words.clock(datetime(2026, 3, 12, 5, 58, tzinfo=UTC)) == "06:58"
-    assert words.at(at) == "Monday at 11:10"
+    assert words.at(at) == f"Mon{NBSP}9 at 11:10"
     assert words.weekday_and_number(date(2026, 3, 14)) == f"Sat{NB}14"
     assert words.weekday_and_number(date(2026, 4, 2)) == f"Thu{NB}2{NB}Apr"
     assert words.weekday_and_number(date(2026, 5, 14)) == f"14{NB}May"

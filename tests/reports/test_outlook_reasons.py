@@ -76,7 +76,7 @@ def test_a_test_that_was_just_done_says_what_a_trend_still_needs() -> None:
 
 def test_a_falling_value_tells_how_fast_and_when() -> None:
     text = said(waiting("alkalinity"), FALLING)
-    assert text.startswith("Alkalinity was 8.1 dKH on Monday and falls by 0.07 ± 0.0")
+    assert text.startswith("Alkalinity was 8.1 dKH on Mon 9 and falls by 0.07 ± 0.0")
     assert " dKH a day. From " in text
     # The span of the forecast by that day, whose lower end lies outside.
     assert re.search(
@@ -88,8 +88,8 @@ def test_a_falling_value_tells_how_fast_and_when() -> None:
 
 def test_a_steady_value_is_bound_by_the_longest_interval() -> None:
     text = said(waiting("alkalinity"), STEADY)
-    assert text.startswith("Alkalinity was 8.6 dKH on Monday and is steady. ")
-    assert text.endswith("It comes at least every 14 days, counted from Monday.")
+    assert text.startswith("Alkalinity was 8.6 dKH on Mon 9 and is steady. ")
+    assert text.endswith("It comes at least every 14 days, counted from Mon 9.")
 
 
 def test_a_value_outside_its_range() -> None:

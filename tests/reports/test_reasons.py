@@ -36,7 +36,7 @@ from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.state import Item
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import amount_reason
-from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.settling_words import loss_line
@@ -70,13 +70,13 @@ def test_a_counted_chore_tells_its_last_day_and_its_interval() -> None:
     """The share of the change is told with the water of the system."""
     assert said(change(), [FEBRUARY_24]) == (
         "Last done on 24 February. This chore comes 14 days after it is done, so its day was "
-        "Tuesday. 40 L is 46 % of the 86 L in the system."
+        "Tue 10. 40 L is 46 % of the 86 L in the system."
     )
 
 
 @pytest.mark.parametrize(
     ("first", "verb"),
-    [("2026-03-10", "was Tuesday"), ("2026-03-12", "is today"), ("2026-03-14", "will be Saturday")],
+    [("2026-03-10", "was Tue 10"), ("2026-03-12", "is today"), ("2026-03-14", "will be Saturday")],
 )
 def test_a_chore_that_was_never_done_tells_its_first_day(first: str, verb: str) -> None:
     """In the tense of the day."""
@@ -119,7 +119,7 @@ def test_a_turn_put_off_tells_from_where_to_where() -> None:
     )
     assert said(weekly, [other]) == (
         "This chore comes every Tuesday. It has not been done yet. "
-        "It was put off from Tuesday to today."
+        "It was put off from Tue 10 to today."
     )
 
 
@@ -152,7 +152,7 @@ def test_a_window_is_told() -> None:
     assert said(chore(late_days=2), [done]).endswith("Today is the last day that it can wait.")
     assert said(chore(late_days=5), [done]).endswith("It can wait until Sunday.")
     early = chore(rhythm=AfterLastDone(days(20)), early_days=6)
-    assert said(early, [done]).endswith("It may be done already since Tuesday.")
+    assert said(early, [done]).endswith("It may be done already since Tue 10.")
 
 
 def test_seasons_hours_and_single_days_have_their_sentences() -> None:
@@ -191,7 +191,7 @@ def test_a_pause_that_moved_a_turn_is_told() -> None:
 
     assert said(chore(), [an_entry(1, "2026-02-24", done="it"), pause]) == (
         "Last done on 24 February. This chore comes 14 days after it is done. "
-        "A pause moved it from Tuesday to Sunday."
+        "A pause moved it from Tue 10 to Sunday."
     )
 
 
@@ -237,9 +237,9 @@ def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
 
     text = said(top_off(), fills("2026-03-09"), tanks=(tank,))
 
-    assert text.startswith("About 1.6 L has evaporated since Monday at 12:00; at a loss of 0.6")
+    assert text.startswith("About 1.6 L has evaporated since Mon 9 at 12:00; at a loss of 0.6")
     assert "a day the level is 7 mm below the mark." in text
-    assert "The allowed drop of 6 mm binds first: the last surely safe round is " in text
+    assert "The allowed drop of 6 mm binds first: the last surely safe round was " in text
     assert "the last likely safe one " in text
 
 
@@ -296,7 +296,7 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
         "Nobody has written down yet how full the reservoir is. Fill it until full, or say how much"
     )
     assert text.startswith(
-        "The reservoir was looked at on Tuesday and holds about 3.6 L now; at a loss of 1.35 ±"
+        "The reservoir was looked at on Tue 10 and holds about 3.6 L now; at a loss of 1.35 ±"
     )
     assert "it lasts " in text
     assert "The bottom of the reservoir binds first: the last surely safe round is " in text
@@ -345,7 +345,7 @@ def test_a_reservoir_that_was_found_empty_says_so_and_not_that_it_should_be() ->
 
     text = said(refill, log, tanks=(tank,))
 
-    assert text.startswith("The reservoir was found empty on Monday; at a loss of ")
+    assert text.startswith("The reservoir was found empty on Mon 9; at a loss of ")
     assert "should" not in text
     assert "binds first" not in text
 
@@ -385,7 +385,7 @@ def test_water_that_was_added_in_part_is_told_apart() -> None:
     )
 
     assert text.startswith(
-        "About 2.3 L is missing: what evaporated since Saturday at 12:00 at a loss of 0.6"
+        "About 2.3 L is missing: what evaporated since Sat 7 at 12:00 at a loss of 0.6"
     )
     assert "L a day, less 0.5 L added since. The allowed drop of 8 mm binds first" in text
 
@@ -408,7 +408,7 @@ def test_the_longest_interval_is_told_where_it_binds() -> None:
     text = said(bounded, fills("2026-03-09"), tanks=(tank,))
 
     assert text.endswith(
-        "It comes at least every 3 days, counted from Monday, whatever the water says."
+        "It comes at least every 3 days, counted from Mon 9, whatever the water says."
     )
 
 
@@ -440,7 +440,7 @@ def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None
 
     text = said(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
 
-    assert "Partly done: 1 L of about 2.3 L on Monday; the rest was due on Tuesday." in text
+    assert "Partly done: 1 L of about 2.3 L on Mon 9; the rest was due on Tue 10." in text
 
 
 def test_a_part_that_was_more_than_was_expected_to_be_missing_is_told_alone() -> None:
@@ -502,7 +502,7 @@ def test_turns_far_ahead_are_told_as_expected() -> None:
     tops = ahead_of(water, TODAY, date(2026, 4, 10)).items
 
     assert [plain(reason(row, words)) for row in weeks] == [
-        "Last done on Tuesday. This chore comes 14 days after it is done, "
+        "Last done on Tue 10. This chore comes 14 days after it is done, "
         "so its day will be 24 March.",
         "Expected about 7 April, if the turns before it are done on their days. "
         "This chore comes 14 days after it is done.",
@@ -563,7 +563,7 @@ def test_the_numbers_of_a_top_off_are_listed() -> None:
     assert found["Level below the mark"] == "7 mm"
     assert found["Allowed drop"] == "10 mm"
     assert found["Salinity limit"] == "35.5 PSU"
-    assert found["Last done"] == "Monday"
+    assert found["Last done"] == "Mon 9"
     assert {"Loss a day", "Salinity now, worked out", "Last safe round"} <= set(found)
 
 
@@ -582,7 +582,7 @@ def test_a_water_change_lists_the_readings_it_is_for_with_their_day() -> None:
 
     found = figures(row, words)
 
-    assert found["Nitrate, Tuesday"] == "14 mg/L"
+    assert found[f"Nitrate, Tue{NBSP}10"] == "14 mg/L"
     assert not any(label.startswith("Alkalinity") for label in found)
     assert found["Interval"] == "14 days"
     assert found["Window"] == "10 Mar to 13 Mar"
@@ -611,3 +611,15 @@ def test_last_times_of_one_day_are_told_apart_and_a_skipped_one_says_so() -> Non
     amounts = [told[1] for told in last_times([first, second, skipped], words)]
     assert amounts[0] == "skipped"
     assert sorted(amounts[1:]) == sorted(words.clock(one.at) for one in (first, second))
+
+
+def test_amounts_of_one_day_have_their_hour_in_the_last_times() -> None:
+    """Two doses of a day looked like one written down twice; one alone has its amount only."""
+    log = fills("2026-03-09", every=7)[:3]
+    first, second = (replace(one, day=log[0].day) for one in log[:2])
+    _, words = item(top_off(), log)
+
+    amounts = [told[1] for told in last_times([first, second, log[2]], words)]
+
+    hours = [f"1.1{NB}L, {words.clock(one.at)}" for one in (first, second)]
+    assert sorted(amounts) == sorted([*hours, f"1.1{NB}L"])

@@ -32,7 +32,7 @@ from tankkeeper.core.making_ready import NotReady
 from tankkeeper.core.state import Item, items_of
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.cautions import advice_of
-from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
@@ -140,7 +140,7 @@ def test_the_state_is_told_in_words(row: Item, said: str) -> None:
 def test_missed_work_is_said_in_whole_words_to_the_ear() -> None:
     """The row is short; a screen reader says that it can wait."""
     row = with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13))
-    assert state_words(row, words_for(), for_ear=True) == "since Tuesday, can wait to tomorrow"
+    assert state_words(row, words_for(), for_ear=True) == f"since Tue{NBSP}10, can wait to tomorrow"
 
 
 def test_a_turn_that_was_brought_forward_was_not_put_off() -> None:

@@ -30,7 +30,7 @@ from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.moving import skip
 from tankkeeper.services.noting import Stamp, log_reading, log_top_off
 from tankkeeper.services.ticking import Tick, tick
-from tests.builders import a_box, a_chore, a_household, by_rule, day, days
+from tests.builders import BERLIN, a_box, a_chore, a_household, by_rule, day, days
 from tests.fakes import FakeStore, SetClock, a_desk
 
 TODAY = "2026-03-04"
@@ -196,8 +196,38 @@ def test_done_yesterday_settles_the_turn_of_yesterday() -> None:
     assert item is not None
     assert item.state is State.DUE
     (again,) = tick(desk, [Tick("look", at=clock.at - timedelta(days=1))])
-    assert again.is_extra
+    assert again.was_done_already
+    (more,) = tick(desk, [Tick("look", at=clock.at - timedelta(days=1), may_be_extra=True)])
+    assert more.is_extra
     assert store.entries[1].completes == (Turn("look", ""),)
+
+
+def test_done_yesterday_said_again_takes_the_hour_that_is_left() -> None:
+    """The second time means the evening's turn; the third writes nothing, for all is done."""
+    desk, store, clock = house()
+    yesterday = clock.at - timedelta(days=1)
+    came = [tick(desk, [Tick("feed", at=yesterday)])[0] for _ in range(3)]
+
+    turns = [one.completes for one in store.entries]
+    assert turns == [
+        (Turn("feed", "2026-03-03", time(8)),),
+        (Turn("feed", "2026-03-03", time(18)),),
+    ]
+    assert f"{store.entries[1].at.astimezone(BERLIN):%d %H:%M}" == "03 18:00"
+    assert [one.was_done_already for one in came] == [False, False, True]
+
+
+def test_a_counted_chore_of_yesterday_is_not_done_twice_unless_more_is_told() -> None:
+    """A bare tick says no more than the entry there; one with a note is work of its own."""
+    desk, store, clock = house()
+    yesterday = clock.at - timedelta(days=1)
+    tick(desk, [Tick("wipe", at=yesterday)])
+    (again,) = tick(desk, [Tick("wipe", at=yesterday)])
+    assert again.was_done_already
+    assert again.entry == store.entries[0]
+    (noted,) = tick(desk, [Tick("wipe", at=yesterday, note="both sides")])
+    assert not noted.was_done_already
+    assert len(store.entries) == 2
 
 
 def test_late_in_the_evening_still_is_the_day_before() -> None:

@@ -276,7 +276,7 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "rhythm.start",
                 "Counted from",
                 Kind.DAY,
-                note="Such as 2026-03-02. Empty: today.",
+                note="Such as 2 Mar 2026. Empty: today.",
                 shown=_is(*_CALENDAR, Way.RULE, Way.ONCE),
             ),
             Spec(

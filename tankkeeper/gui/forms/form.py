@@ -91,8 +91,10 @@ class Form(QDialog):
         self.column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
         self.column.setSpacing(Space.XS)
         self.column.addWidget(HeadingLabel(title, parent=self))
-        if sentence:
-            self.column.addWidget(CaptionLabel(sentence, parent=self))
+        # What is said under the title, None where nothing is.
+        self.caption = CaptionLabel(sentence, parent=self) if sentence else None
+        if self.caption is not None:
+            self.column.addWidget(self.caption)
         self.column.addSpacing(Space.XS)
         self.fields.setVerticalSpacing(Space.S)
         self.fields.setHorizontalSpacing(Space.M)
@@ -240,6 +242,10 @@ class Form(QDialog):
         )
         self.area.setFixedHeight(min(needed, room))
         wanted = others + self.area.minimumHeight()
+        # The layout would hold it as high as its sentences were if they stood in a narrower form.
+        self.setMinimumHeight(min(wanted, max(free, others)))
+        # What was higher for a moment than there is room for has its foot below the screen.
+        shrinks = shrinks or self.height() > max(free, wanted)
         if shrinks:
             # The layout holds the form at the height it had, until it is laid out anew.
             self.column.activate()
@@ -257,12 +263,16 @@ class Form(QDialog):
     def _stay_on_screen(self) -> None:
         """Keep the foot of a form that grew, where its buttons stand, and its title on the screen.
 
-        Where there is no room for both, the title is seen.
+        Where there is no room for both, the title is seen. A desktop that puts a title bar around
+        it tells for a moment that it stands in the corner: a step from there would lead it there.
         """
         frame, room = self.frameGeometry(), self.screen().availableGeometry()
-        top = max(room.top(), min(frame.top(), room.bottom() + 1 - frame.height()))
-        if self.isVisible() and top != frame.top():
-            self.move(self.pos() + QPoint(0, top - frame.top()))
+        if not self.isVisible() or frame.width() < self.width():
+            return
+        if frame.top() < room.top():
+            self._stand_over()
+        elif (over := frame.bottom() - max(room.bottom(), room.top() + frame.height() - 1)) > 0:
+            self.move(self.pos() - QPoint(0, over))
 
     def rows_that_fit(self, high: int, most: int, beside: int = 0) -> int:
         """Return how many rows of a list can be seen in the form with a refusal under them.
@@ -351,6 +361,11 @@ class Form(QDialog):
             self.focusNextChild()
             self.fit(shrinks=True)
 
+    def done(self, result: int) -> None:
+        """Close the form, and hand the keys back."""
+        super().done(result)
+        give_keys_back(self)
+
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""
         if self._is_writing:
@@ -362,6 +377,19 @@ class Form(QDialog):
                 typing.name, typing.of = f"The form {self.windowTitle()}", self._of
                 leave_typing(over, self._about, typing)
         super().reject()
+
+
+def give_keys_back(closed: QDialog) -> None:
+    """Let the keys act in the window under what was closed, whatever the desktop does with them.
+
+    One that closes before the desktop has made the window before it the active one, as after a
+    dialog of the system, would leave them nowhere. What stands over the window by now keeps them.
+    """
+    under = closed.parentWidget()
+    if QApplication.activeModalWidget() is not None:
+        return
+    if under is not None and under.window().isVisible():
+        under.window().activateWindow()
 
 
 def _taking_keys(field: QWidget) -> QWidget:

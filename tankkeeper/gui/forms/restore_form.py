@@ -90,6 +90,9 @@ class RestoreForm(PartsForm):
 
     def add(self, path: Path, size_bytes: int) -> None:
         """Put a file from elsewhere first, and choose it."""
+        if self.caption is not None:
+            # There is one by now.
+            self.caption.setText(CHOOSE)
         self._paths.insert(0, path)
         self._rows.insert(0, (path.name, f"{size_words(size_bytes)}, in {path.parent}"))
         self.list.setVisible(True)

@@ -13,10 +13,12 @@ from tankkeeper.core.parameters import from_stored, to_stored
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
+from tankkeeper.gui.forms.day_fields import local_style
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tankkeeper.gui.forms.rates import litres_a_day_in, litres_an_hour_in
 from tankkeeper.reports.called_days import the_day_called
 from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.typed_days import whole_day
 from tankkeeper.reports.words import Words
 
 T = TypeVar("T")
@@ -191,7 +193,7 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
     if value is None:
         return ""
     if isinstance(value, date):
-        return value.isoformat()
+        return local_style().day_text(value)
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if isinstance(value, str):
@@ -245,13 +247,13 @@ def _shortest(spec: Spec, number: float, stored: float, words: Words) -> str:
 
 def _day(text: str, words: Words) -> date:
     """Return a day as it is shown here, or one in words: "yesterday", "24 nov"."""
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError as wrong:
-        found = the_day_called(text, words.today, "ymd")
-        if found is None:
-            raise UserFault("not_a_day", text=text[:80]) from wrong
-        return found
+    style = local_style()
+    found = whole_day(text.strip().casefold(), style)
+    if found is None:
+        found = the_day_called(text, words.today, style.order)
+    if found is None:
+        raise UserFault("not_a_day", text=text[:80])
+    return found
 
 
 _PLAIN: Mapping[Kind, Callable[[str, Words], object]] = {

@@ -58,9 +58,9 @@ def _flags(_words: Words) -> tuple[tuple[str, object], ...]:
 def _since(tank: Tank, _words: Words) -> str:
     """Return why no day may stand there, and what comes of it."""
     if tank.since is not None:
-        return "Such as 2026-03-02."
+        return "Such as 2 Mar 2026."
     return (
-        f"Such as 2026-03-02. Empty: since when it is {tank.stage.value} is not known; a change of "
+        f"Such as 2 Mar 2026. Empty: since when it is {tank.stage.value} is not known; a change of "
         "its stage fills it."
     )
 

@@ -304,6 +304,8 @@ class TickForm(Form):
             proposed_l=amount.value if is_proposed and amount is not None else None,
             fed=None if self.given is None else self.given.fed,
             note=self.note.text(),
+            # Who fills in the form for it means one more.
+            may_be_extra=True,
         )
 
     def refuse_for(self, error: TankkeeperError) -> None:

@@ -118,6 +118,8 @@ class TankRail(QListView):
         self._has_told = False
         self._told: str | None = None
         self._wish: str | None = None
+        # The tank that a page is about, None where the choice is what is shown.
+        self._marked: str | None = None
         self._has_wish = False
         self._targets: dict[str | None, tuple[TankPicture, TankPicture]] = {}
         self._rising: dict[str | None, tuple[TankPicture, TankPicture]] = {}
@@ -187,6 +189,19 @@ class TankRail(QListView):
         if row >= 0:
             self.scrollTo(self._model.index(row))
 
+    def mark(self, tank_id: str | None) -> None:
+        """Show a tank as the one that a page is about, whatever is chosen; None for the choice."""
+        if tank_id == self._marked:
+            return
+        self._marked = tank_id
+        self._paper.update()
+        if tank_id is not None:
+            self.bring_into_view(tank_id)
+
+    def is_shown_chosen(self, card: TankCard, *, is_chosen: bool) -> bool:
+        """Tell whether a card looks chosen: the one that is marked, else the one that is."""
+        return is_chosen if self._marked is None else card.id == self._marked
+
     def choose_next(self) -> None:
         """Choose the tank below."""
         self._step(1)
@@ -246,7 +261,8 @@ class TankRail(QListView):
         self._paper.update()
 
     def _step(self, by: int) -> None:
-        row = self.currentIndex().row() + by
+        from_row = -1 if self._marked is None else self._model.row_of(self._marked)
+        row = (self.currentIndex().row() if from_row < 0 else from_row) + by
         if 0 <= row < self._model.rowCount():
             self.choose(self._model.cards[row].id)
 

@@ -104,7 +104,8 @@ class RailDelegate(QStyledItemDelegate):
         table = colours_of(self._rail.palette())
         area = QRectF(option.rect)
         ground = area.adjusted(_INSET, 0, 0, -_GAP)
-        is_chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        is_selected = bool(option.state & QStyle.StateFlag.State_Selected)
+        is_chosen = self._rail.is_shown_chosen(card, is_chosen=is_selected)
         if is_chosen:
             paint_tint(painter, ground, table, Role.SEA_SOFT)
             if self._rail.hasFocus():

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import islice
+from typing import Any
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
@@ -19,12 +20,16 @@ MOST_COMPARED = 300
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One problem: its line from 1, its place such as "chores[3].rhythm" (the third), and why."""
+    """One problem: its line from 1, its place such as "chores[3].rhythm" (the third), and why.
+
+    `of` is the name that stands in the file for what the place is in, empty where it has none.
+    """
 
     line: int | None
     place: str
     code: str
     values: dict[str, object]
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +76,16 @@ def place_of(path: Path) -> str:
     for step in path:
         text += f"[{step + 1}]" if isinstance(step, int) else f".{step[:LONGEST_SHOWN]}"
     return text.removeprefix(".")
+
+
+def name_at(tables: Mapping[str, Any], path: Path) -> str:
+    """Return the name of the row that a path leads into, empty where it leads to the name."""
+    if len(path) < 2 or path[-1] == "name" or not isinstance(path[1], int):
+        return ""
+    rows = tables.get(str(path[0]))
+    row = rows[path[1]] if isinstance(rows, list) and path[1] < len(rows) else None
+    name = row.get("name") if isinstance(row, dict) else None
+    return str(_short(name.strip())) if isinstance(name, str) else ""
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

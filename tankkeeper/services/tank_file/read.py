@@ -20,6 +20,7 @@ from tankkeeper.services.tank_file.problems import (
     Findings,
     Problem,
     TooManyProblems,
+    name_at,
     place_of,
 )
 from tankkeeper.services.tank_file.read_house import UNKNOWN_ZONE
@@ -112,15 +113,22 @@ def _read(
     except TooManyProblems:
         findings.all.append(replace(findings.all[-1], path=(), code="more_problems", values={}))
     if findings.all or found is None:
-        raise _problems(document.text, findings)
+        raise _problems(document, findings)
     return found
 
 
-def _problems(text: str, findings: Findings) -> UserFault:
+def _problems(document: Document, findings: Findings) -> UserFault:
     """Return the fault with all problems, each with its line."""
-    places = Places(text.removeprefix("\ufeff"))
+    places = Places(document.text.removeprefix("\ufeff"))
+    tables = document.tables
     problems = [
-        Problem(places.line_of(one.path), place_of(one.path), one.code, one.values)
+        Problem(
+            places.line_of(one.path),
+            place_of(one.path),
+            one.code,
+            one.values,
+            name_at(tables, one.path),
+        )
         for one in findings.all
     ]
     last = float("inf")
