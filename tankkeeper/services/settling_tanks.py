@@ -75,7 +75,7 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
         like = find(house, tank_id)
         stage = Stage.RUNNING if like.stage is Stage.RETIRED else like.stage
         tank = replace(
-            like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=moment.day
+            like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=None
         )
         chores = list(house.chores)
         for place, chore in enumerate(house.chores):
