@@ -104,5 +104,7 @@ def _share(item: Item, amount: AmountDue, words: Words) -> str:
     stated = item.chore.amount
     if stated is not None and stated.unit is AmountUnit.PERCENT:
         share = words.percent(stated.value / 100.0)
+        # With a digit more than its span has, so that who reckons it again comes to the same.
+        whole = words.litres(net.value)
         return capital(f"{share} of the {whole} in the system is {litres}.")
     return f"{litres} is {words.percent(amount.value / net.value)} of the {whole} in the system."

@@ -525,7 +525,7 @@ def test_amounts_tell_where_they_come_from() -> None:
     )
     test = chore(ChoreKind.TEST, "Test", first_due=TODAY, tests=("alkalinity", "ph"))
 
-    assert said(tenth).endswith("10 % of the 86 L in the system is 8.6 L.")
+    assert said(tenth).endswith("10 % of the 86.4 L in the system is 8.6 L.")
     assert said(mixing).endswith("14 L takes 515 g of salt by the yield of the mix.")
     assert said(test).endswith("To test: alkalinity and pH.")
 
