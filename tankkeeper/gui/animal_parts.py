@@ -11,11 +11,12 @@ from tankkeeper.core.household import Animal, Loss
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec, tanks_of
-from tankkeeper.gui.parts import Part, Row, write_listed
+from tankkeeper.gui.parts import Part, Row
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.losing import change_animal, chores_ended, refuse_impossible_loss
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_animals import (
     Brings,
@@ -94,15 +95,27 @@ def _write(desk: Desk, was: Any, draft: AnimalDraft, by: str | None) -> SetDown:
     animal = _animal_of(draft)
     if was is None:
         return add_animal(desk, animal, draft.brings, by)
-    return write_listed(desk, was, animal, by)
+    return change_animal(desk, was, animal, by)
 
 
 def _follows(state: HouseholdState, draft: AnimalDraft, _words: Words) -> str:
-    """Return the chores that new animals bring, by name."""
-    if not draft.is_new or draft.animal == _animal_of(draft):
+    """Return the chores that new animals bring, or that end with the last of them, by name."""
+    if draft.animal == _animal_of(draft):
         return ""
+    if not draft.is_new:
+        return _end_line(state, draft.animal, _animal_of(draft))
     chores = chores_brought(state.household, _animal_of(draft), draft.brings, state.moment.day)
     return f"With it: {listed([one.name for one in chores])}." if chores else ""
+
+
+def _end_line(state: HouseholdState, was: Animal, becomes: Animal) -> str:
+    """Return which chores end with the last of the animals, or why a loss cannot be."""
+    refuse_impossible_loss(becomes, was)
+    ended = chores_ended(state.household, was, becomes, state.moment.day)
+    if not ended:
+        return ""
+    verb = "ends" if len(ended) == 1 else "end"
+    return f"None is left, so {listed([one.name for one in ended])} {verb}."
 
 
 def animals_part(tank_id: str) -> Part:

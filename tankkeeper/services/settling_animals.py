@@ -15,6 +15,7 @@ from tankkeeper.core.limits import PLANNED_AHEAD
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.losing import refuse_impossible_loss
 from tankkeeper.services.settling import SetDown, set_down
 
 # Common practice, no source: four to six weeks of quarantine, ammonia looked at each day of it,
@@ -148,6 +149,7 @@ def add_animal(
     """Add animals with the work they bring, as one change."""
 
     def make(house: Household, moment: Moment) -> Household:
+        refuse_impossible_loss(animal)
         new = chores_brought(house, animal, wanted, moment.day)
         return replace(house, animals=(*house.animals, animal), chores=(*house.chores, *new))
 
