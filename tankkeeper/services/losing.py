@@ -36,7 +36,8 @@ def refuse_impossible_loss(animal: Animal, was: Animal | None = None) -> None:
     if was is not None and all(getattr(was, one) == getattr(animal, one) for one in said):
         return
     lost = sum(one.count or 0 for one in _losses(animal))
-    if animal.count is not None and lost > animal.count:
+    # A number below nothing is refused as such.
+    if animal.count is not None and 0 <= animal.count < lost:
         raise UserFault("lost_more_than_came", field="lost.count", lost=lost, count=animal.count)
     for one in _losses(animal):
         if one.on is not None and animal.added_on is not None and one.on < animal.added_on:

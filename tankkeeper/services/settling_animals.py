@@ -129,7 +129,7 @@ def _proposed(animal: Animal, came: date) -> list[tuple[Brings, Chore]]:
     if animal.jumper:
         mesh = Chore(
             "",
-            ChoreKind.SERVICE,
+            ChoreKind.CHECK,
             MESH,
             AfterLastDone(Interval(MESH_DAYS, IntervalUnit.DAYS)),
             animal.tank,

@@ -14,6 +14,7 @@ from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.making_ready import following, lost_step
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.volume import net_water
+from tankkeeper.services.chore_units import refuse_units
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, merged, set_down
 
@@ -31,6 +32,7 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
         if any(one.id == new_id for one in house.chores):
             raise UserFault("same_id_twice", what="chore", id=new_id)
         _refuse_beyond_tank(house, chore)
+        refuse_units(house, chore)
         begins = chore.valid_from or moment.day
         added = replace(chore, id=new_id, valid_from=begins)
         return with_followers(
@@ -84,6 +86,7 @@ def change_chore(
         wanted = merged(present, was, chore)
         if (wanted.amount, wanted.kind) != (present.amount, present.kind):
             _refuse_beyond_tank(house, wanted)
+        refuse_units(house, wanted, present)
         begins = _begin(chore, from_day, moment)
         changed = with_version(present, wanted, begins)
         chores = tuple(
