@@ -22,6 +22,7 @@ from tankkeeper.services.settling_animals import (
     Brings,
     add_animal,
     chores_brought,
+    come_too_late,
     is_display,
     usual_brings,
 )
@@ -32,6 +33,11 @@ _BRINGS = (
     ("A test of ammonia and nitrite 2 and 5 days after it came", Brings.AFTER),
     ("A check of the mesh screen every month, where it jumps", Brings.MESH),
 )
+_LATE = {
+    Brings.REVIEW: "the review",
+    Brings.TESTS: "the daily tests",
+    Brings.AFTER: "the tests after it came",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +70,24 @@ def _draft(one: Animal, words: Words) -> AnimalDraft:
 
 
 def _why_brings(draft: AnimalDraft, words: Words) -> str:
+    """Return why just these chores are chosen at first, and which of them come too late."""
+    late = _too_late(draft, words)
+    return f"{late} {_why_chosen(draft, words)}" if late else _why_chosen(draft, words)
+
+
+def _too_late(draft: AnimalDraft, words: Words) -> str:
+    found = come_too_late(words.household, _animal_of(draft), draft.brings, words.today)
+    if not found:
+        return ""
+    names = listed([_LATE[one] for one in found])
+    verb = "is" if len(found) == 1 else "are"
+    when = "nobody said when it came"
+    if draft.added_on is not None:
+        when = f"it came on {words.full_date(draft.added_on)}"
+    return f"Ticked, but no chore comes of it: {names} {verb} left out, since {when}."
+
+
+def _why_chosen(draft: AnimalDraft, words: Words) -> str:
     """Return why just these chores are chosen at first."""
     tank = words.household.tank(str(draft.animal.tank)).name
     if is_display(words.household, draft.animal.tank, words.today):

@@ -144,7 +144,8 @@ _SETTINGS = (
                 "round_at",
                 "The round is at",
                 Kind.CLOCK,
-                note="Tells which day's round still comes before a limit. It reminds nobody.",
+                note="Tells which day's round still comes before a limit. "
+                "Reminders have their own hour.",
             ),
             Spec(
                 "first_weekday",

@@ -86,6 +86,17 @@ def chores_brought(
     return tuple(found)
 
 
+def come_too_late(
+    household: Household, animal: Animal, wanted: Collection[Brings], today: date
+) -> tuple[Brings, ...]:
+    """Return what is chosen and brings no chore, since the animals came too long ago for it."""
+    return tuple(
+        one
+        for one in wanted
+        if one is not Brings.MESH and not chores_brought(household, animal, [one], today)
+    )
+
+
 def _proposed(animal: Animal, came: date) -> list[tuple[Brings, Chore]]:
     name = animal.name.strip() or "new animals"
     ends = came + timedelta(days=QUARANTINE_DAYS)

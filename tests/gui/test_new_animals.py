@@ -110,3 +110,25 @@ def test_the_chores_of_the_last_animal_end_with_it(live_in: LiveIn) -> None:
     assert ended() == date(2026, 3, 11)
     hands.press("Ctrl+Z")
     assert ended() is None
+
+
+def test_boxes_that_bring_nothing_say_so(live_in: LiveIn) -> None:
+    """Of animals that came long ago: their quarantine is over."""
+    hands = live_in()
+    desk = open_new_animal(hands)
+    write(hands, "wrasse")
+    note = desk.sheet.fields["brings"]._note_label
+    assert "left out" not in note.text()
+
+    desk.sheet.fields["added_on"].go_to()
+    write(hands, "2024-05-01")
+
+    assert (
+        note.text()
+        .replace("\u00a0", " ")
+        .startswith(
+            "Ticked, but no chore comes of it: the review and the daily tests are left out, "
+            "since it came on 1 May 2024."
+        )
+    )
+    assert follows(desk) == ""
