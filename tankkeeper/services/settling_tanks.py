@@ -101,7 +101,7 @@ def _begun_anew(chore: Chore, tank: str, chore_id: str, on: date, place: int) ->
 def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> SetDown:
     """Let a tank enter another stage of its life from today on; what was done there stays."""
     before = find(_household(desk), tank_id)
-    was_resting = before.stage is Stage.PAUSED
+    was_resting = before.stage in (Stage.PAUSED, Stage.RETIRED)
     how = _HOW.get(stage, How.RESUMED if was_resting else How.CHANGED)
 
     def make(house: Household, moment: Moment) -> Household:
