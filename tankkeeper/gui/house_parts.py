@@ -145,7 +145,7 @@ _SETTINGS = (
                 "The round is at",
                 Kind.CLOCK,
                 note="Tells which day's round still comes before a limit. "
-                "Reminders have their own hour.",
+                "The morning summary has an hour of its own, under Reminders.",
             ),
             Spec(
                 "first_weekday",

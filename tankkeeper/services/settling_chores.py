@@ -146,9 +146,19 @@ _OF_THE_WATER = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF)
 
 
 def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
-    """Refuse an amount that is more than all the water of the tank, where that is known."""
+    """Refuse an amount that is more than tank or reservoir holds, where that is known."""
     amount, tank = chore.amount, next((one for one in house.tanks if one.id == chore.tank), None)
-    if amount is None or tank is None or chore.kind not in _OF_THE_WATER:
+    if amount is None or tank is None:
+        return
+    holds = tank.top_off.reservoir_l
+    is_litres = amount.unit is AmountUnit.LITRES
+    if chore.kind is ChoreKind.RESERVOIR and is_litres and holds is not None:
+        if amount.value > holds:
+            refused = out_of_range("amount", amount.value, 0.0, holds, "reservoir_size")
+            refused.values["unit"] = "L"
+            raise refused
+        return
+    if chore.kind not in _OF_THE_WATER:
         return
     if amount.unit is AmountUnit.PERCENT and amount.value > 100.0:
         refused = out_of_range("amount", amount.value, 0.0, 100.0)

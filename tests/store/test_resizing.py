@@ -7,10 +7,12 @@ import pytest
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.catalogue import proposed
 from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Chore, ChoreKind
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.cautions import caution_at, caution_short
+from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.settling_words import misfit_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services import resizing, settling_chores, settling_tanks
@@ -145,3 +147,18 @@ def test_a_copied_tank_does_not_say_since_when_it_runs(desk: Desk) -> None:
     settling_tanks.copy_tank(desk, "skerry", "Nook")
 
     assert _house(desk).tank("nook").since is None
+
+
+def test_no_chore_fills_a_reservoir_with_more_than_it_holds(desk: Desk) -> None:
+    """The reservoir of 20 L does not take 1000 L, whatever was proposed."""
+    fill = _chores(desk)["Fill the reservoir"]
+
+    with pytest.raises(UserFault) as refused:
+        settling_chores.change_chore(desk, replace(fill, amount=Amount(1000.0, AmountUnit.LITRES)))
+
+    assert (
+        fault_words(refused.value)
+        .replace("\xa0", " ")
+        .endswith("It can be from 0 to 20 L, what the reservoir holds.")
+    )
+    settling_chores.change_chore(desk, replace(fill, amount=Amount(20.0, AmountUnit.LITRES)))

@@ -255,6 +255,9 @@ class TickForm(Form):
         is_fill = self._row.item.chore.kind in MEASURED_KINDS
         if self.extent is not None and self.extent.extent is Extent.HOLDS:
             is_fill = False
+        if litres is not None and not self._limits.holds(litres):
+            # More than the vessel holds is no question: it is refused where it is kept.
+            is_fill = False
         if is_fill and amount is not None and amount.unit == "L" and litres is not None:
             # Of what is spread over days, the whole is what can have been meant.
             asked.append(unusual_litres(amount.whole or amount.value, litres, self._words))
