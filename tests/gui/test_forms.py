@@ -244,6 +244,8 @@ def test_more_than_the_tank_holds_is_refused_without_a_question(live_in: LiveIn)
     assert "far more" not in form.accessibleDescription()
     assert form.litres.text == "3000"  # type: ignore[attr-defined]
     assert hands.log() == []
+    hands.type("0.6")
+    assert form.litres.text == "0.6"  # type: ignore[attr-defined]
     hands.press("Esc")
 
 
