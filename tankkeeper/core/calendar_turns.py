@@ -123,7 +123,7 @@ def _turn(slot: _Slot, nominal: int, closes: Sequence[int] = ()) -> OpenTurn:
     chore, log = slot.chore, slot.log
     target = log.target(nominal)
     day = date.fromordinal
-    earliest, latest = target - early_days(chore), target + chore.late_days
+    earliest, latest = target - early_days(chore), _latest(slot, nominal, target)
     if log.gathered:
         waiting = waiting_with(chore, slot.spans, log, slot.pauses, nominal)
         closes = sorted({nominal, *closes, *waiting}) if waiting else closes
@@ -138,6 +138,23 @@ def _turn(slot: _Slot, nominal: int, closes: Sequence[int] = ()) -> OpenTurn:
         is_put_off=target != nominal,
         closes_through=day(max(closes)) if closes else None,
     )
+
+
+def _latest(slot: _Slot, nominal: int, target: int) -> int:
+    """Return the last day that a turn can wait until: one that lapses no longer than it stands.
+
+    With a time of day it lapses on its own day, else at the latest as the next one comes.
+    """
+    chore = slot.chore
+    latest = target + chore.late_days
+    if chore.if_missed is not IfMissed.EXPIRE or not chore.late_days:
+        return latest
+    stands = target
+    if slot.at is None:
+        following = next_nominal(slot.spans, nominal + 1)
+        stands = latest if following is None else max(target, following - 1)
+    # Where the next one was left out, it stands on.
+    return min(latest, max(stands, slot.today))
 
 
 def due_moment(target: date, slot: time | None, moment: Moment) -> datetime | None:

@@ -167,6 +167,8 @@ def _is_of_quarantine(proposal: Proposal) -> bool:
 def _fits(row: CatalogueRow, tank: Tank) -> bool:
     if row.without is not Gear.NONE and _has(tank, row.without):
         return False
+    if row.kind is ChoreKind.RESERVOIR and not tank.has_automatic_top_off:
+        return False
     if tank.stage in (Stage.PLANNED, Stage.CYCLING):
         # Nothing is fed, changed, scraped or siphoned until the tank is through its first weeks.
         return row.needs is Needs.NOTHING
@@ -212,7 +214,7 @@ def _chore(
         amount = Amount(float(row.percent), AmountUnit.PERCENT)
         if expected.net_l is not None:
             litres = expected.net_l.value * row.percent / 100.0
-            amount = Amount(_handy(litres, volume_unit), AmountUnit.LITRES)
+            amount = Amount(handy_litres(litres, volume_unit), AmountUnit.LITRES)
     return Chore(
         id=chore_slug(tank_id, row.name, taken),
         kind=row.kind,
@@ -237,10 +239,10 @@ def _early(row: CatalogueRow, rhythm: Rhythm) -> int:
     return row.early
 
 
-def _handy(litres: float, unit: str) -> float:
+def handy_litres(litres: float, unit: str) -> float:
     """Return litres that are a number to measure by: whole in the shown unit, or tenths of few.
 
-    >>> _handy(14.36, "L"), _handy(3.14, "L"), _handy(0.43, "L")
+    >>> handy_litres(14.36, "L"), handy_litres(3.14, "L"), handy_litres(0.43, "L")
     (14.0, 3.1, 0.4)
     """
     shown = in_unit(litres, unit)

@@ -9,6 +9,7 @@ from datetime import datetime
 
 from tankkeeper.core.logbook import (
     Entry,
+    How,
     Pause,
     PutOff,
     Readings,
@@ -18,6 +19,7 @@ from tankkeeper.core.logbook import (
     Revoke,
     Shift,
     Skip,
+    Thing,
     TopOff,
     WaterChange,
 )
@@ -115,13 +117,22 @@ def sort_valid(valid: Iterable[Entry]) -> History:
             by_chore[chore].append(entry)
         if entry.tank is not None and isinstance(entry.fact, WATER_FACTS):
             water[entry.tank].append(entry)
-        elif isinstance(entry.fact, (Pause, Resume)):
+        elif rests(entry):
             pauses.append(entry)
         elif entry.tank is not None and moves_loss(entry):
             restated[entry.tank].append(entry)
     for rows in (*water.values(), *restated.values()):
         rows.sort(key=lambda one: (one.at, one.seq))
     return History(dict(by_chore), dict(water), tuple(pauses), newest, dict(restated))
+
+
+def rests(entry: Entry) -> bool:
+    """Tell whether an entry lets a chore, a tank or the house rest, or go on."""
+    fact = entry.fact
+    if isinstance(fact, Redefined):
+        is_of_tank = fact.thing is Thing.TANK and entry.tank is not None
+        return is_of_tank and fact.how in (How.PAUSED, How.RETIRED, How.RESUMED)
+    return isinstance(fact, (Pause, Resume))
 
 
 def moves_loss(entry: Entry) -> bool:

@@ -8,7 +8,7 @@ from typing import Final
 
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.household import Stage, Tank
-from tankkeeper.core.logbook import Entry, Pause, PauseMode, Resume
+from tankkeeper.core.logbook import Entry, How, Pause, PauseMode, Redefined, Resume
 from tankkeeper.core.values import dataclass
 
 OPEN_END: Final = date.max.toordinal()
@@ -46,10 +46,17 @@ def scope_of(entry: Entry) -> Scope:
 
 
 def pause_spans(pauses: Sequence[Entry], tanks: Iterable[Tank]) -> Mapping[Scope, list[Span]]:
-    """Return the paused days of every scope; a later entry rules from its day on."""
+    """Return the paused days of every scope; a later entry rules from its day on.
+
+    Days on which a tank rested by its stage stay such once it runs again.
+    """
     spans: dict[Scope, list[Span]] = {}
+    asleep: set[str] = set()
+    # Which rest by a stage that the log tells of, and that no row let go on since.
+    staged: set[Scope] = set()
     for tank in tanks:
         if tank.stage in SLEEPING_STAGES:
+            asleep.add(tank.id)
             since = tank.since.toordinal() if tank.since is not None else 1
             spans[("tank", tank.id)] = [Span(since, OPEN_END, PauseMode.FREEZE)]
     for entry in pauses:
@@ -60,6 +67,15 @@ def pause_spans(pauses: Sequence[Entry], tanks: Iterable[Tank]) -> Mapping[Scope
             last = entry.fact.until.toordinal() if entry.fact.until is not None else OPEN_END
             if last >= day:
                 spans[scope].append(Span(day, last, entry.fact.mode))
+        elif isinstance(entry.fact, Redefined) and entry.fact.how is not How.RESUMED:
+            spans[scope].append(Span(day, OPEN_END, PauseMode.FREEZE))
+            staged.add(scope)
+        else:
+            staged.discard(scope)
+    for scope in staged:
+        # What runs by now went on in a way that no row tells.
+        if scope[1] not in asleep:
+            spans[scope] = [span for span in spans[scope] if not span.is_open]
     return spans
 
 

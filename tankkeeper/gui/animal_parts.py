@@ -11,16 +11,18 @@ from tankkeeper.core.household import Animal, Loss
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec, tanks_of
-from tankkeeper.gui.parts import Part, Row, write_listed
+from tankkeeper.gui.parts import Part, Row
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.losing import change_animal, chores_ended, refuse_impossible_loss
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_animals import (
     Brings,
     add_animal,
     chores_brought,
+    come_too_late,
     is_display,
     usual_brings,
 )
@@ -31,6 +33,11 @@ _BRINGS = (
     ("A test of ammonia and nitrite 2 and 5 days after it came", Brings.AFTER),
     ("A check of the mesh screen every month, where it jumps", Brings.MESH),
 )
+_LATE = {
+    Brings.REVIEW: "the review",
+    Brings.TESTS: "the daily tests",
+    Brings.AFTER: "the tests after it came",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +70,24 @@ def _draft(one: Animal, words: Words) -> AnimalDraft:
 
 
 def _why_brings(draft: AnimalDraft, words: Words) -> str:
+    """Return why just these chores are chosen at first, and which of them come too late."""
+    late = _too_late(draft, words)
+    return f"{late} {_why_chosen(draft, words)}" if late else _why_chosen(draft, words)
+
+
+def _too_late(draft: AnimalDraft, words: Words) -> str:
+    found = come_too_late(words.household, _animal_of(draft), draft.brings, words.today)
+    if not found:
+        return ""
+    names = listed([_LATE[one] for one in found])
+    verb = "is" if len(found) == 1 else "are"
+    when = "nobody said when it came"
+    if draft.added_on is not None:
+        when = f"it came on {words.full_date(draft.added_on)}"
+    return f"Ticked, but no chore comes of it: {names} {verb} left out, since {when}."
+
+
+def _why_chosen(draft: AnimalDraft, words: Words) -> str:
     """Return why just these chores are chosen at first."""
     tank = words.household.tank(str(draft.animal.tank)).name
     if is_display(words.household, draft.animal.tank, words.today):
@@ -104,17 +129,29 @@ def _write(desk: Desk, was: Any, draft: AnimalDraft, by: str | None) -> SetDown:
     animal = _animal_of(draft)
     if was is None:
         return add_animal(desk, animal, draft.brings, by)
-    return write_listed(desk, was, animal, by)
+    return change_animal(desk, was, animal, by)
 
 
 def _follows(state: HouseholdState, draft: AnimalDraft, _words: Words) -> str:
-    """Return the chores that new animals bring, by name, or how many of others are left."""
+    """Return the chores that new animals bring, or how many are left and what ends with that."""
+    becomes = _animal_of(draft)
     if not draft.is_new:
-        return _left_line(_animal_of(draft))
-    if draft.animal == _animal_of(draft):
+        end = _end_line(state, draft.animal, becomes) if becomes != draft.animal else ""
+        return end or _left_line(becomes)
+    if becomes == draft.animal:
         return ""
     chores = chores_brought(state.household, _animal_of(draft), draft.brings, state.moment.day)
     return f"With it: {listed([one.name for one in chores])}." if chores else ""
+
+
+def _end_line(state: HouseholdState, was: Animal, becomes: Animal) -> str:
+    """Return which chores end with the last of the animals, or why a loss cannot be."""
+    refuse_impossible_loss(becomes, was)
+    ended = chores_ended(state.household, was, becomes, state.moment.day)
+    if not ended:
+        return ""
+    verb = "ends" if len(ended) == 1 else "end"
+    return f"None is left, so {listed([one.name for one in ended])} {verb}."
 
 
 def animals_part(tank_id: str) -> Part:

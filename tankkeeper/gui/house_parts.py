@@ -144,7 +144,8 @@ _SETTINGS = (
                 "round_at",
                 "The round is at",
                 Kind.CLOCK,
-                note="Tells which day's round still comes before a limit. It reminds nobody.",
+                note="Tells which day's round still comes before a limit. "
+                "The morning summary has an hour of its own, under Reminders.",
             ),
             Spec(
                 "first_weekday",

@@ -231,7 +231,7 @@ class RemindDesk(QObject):
         coming = following_work(shown.state)
         if at is None or (coming is not None and now < coming.at <= at):
             return None
-        return f"Next: summary of the round, {shown.sheet.words.at(at)}"
+        return f"Next: morning summary, {shown.sheet.words.at(at)}"
 
     def _standing(self, last: Shown, now: datetime) -> list[Reminder]:
         """Return what was told and still stands, and what harms animals until it is mended."""

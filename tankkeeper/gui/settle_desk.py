@@ -14,18 +14,29 @@ from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.forms.tank_specs import PARTS, TANK_GROUPS
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.tank_cards import picture_of
+from tankkeeper.gui.palette import Role
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.sheet_desk import SheetDesk
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
 from tankkeeper.gui.widgets.buttons import ButtonKind
+from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
 from tankkeeper.reports.flow_words import overflows, pump_off_line
-from tankkeeper.reports.settling_words import litres_line, loss_line, stage_sentence
+from tankkeeper.reports.settling_words import (
+    litres_line,
+    loss_line,
+    misfit_line,
+    stage_sentence,
+)
 from tankkeeper.services import settling_tanks
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.resizing import fit_chores, misfits
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_preview import stage_outlook, water_with
+
+FIT = "Fit its chores"
+_KEYS = (("copy", Command.COPY_TANK), ("stage", Command.STAGE), ("fit", Command.TAKE_OFFER))
 
 
 class TankDesk(SheetDesk):
@@ -34,20 +45,26 @@ class TankDesk(SheetDesk):
     def __init__(self, frame: Frame, session: Session, parent: QObject) -> None:
         super().__init__("Tank", frame, session, parent)
         self.preview = TankPreview(self.page)
+        self.misfits = BodyLabel(ink=Role.AMBER, parent=self.page)
         self._tank_id = ""
+        # The tank for which the amounts of its chores were meant when the page was opened.
+        self._fitted: Tank | None = None
         self._build()
 
     def _build(self) -> None:
         page = self.page
         page.add_head(self.preview)
+        page.add_head(self.misfits)
+        self.misfits.hide()
         page.add_button("new", "New tank")
         page.add_button("copy", "Copy")
         page.add_button("stage", "Stage")
+        page.add_button("fit", FIT).hide()
         page.add_gap()
         page.add_button("as-it-was", "As it was")
         page.add_button("keep", "Keep", ButtonKind.PRIMARY)
         page.asked.connect(self._on_asked)
-        for name, command in (("copy", Command.COPY_TANK), ("stage", Command.STAGE)):
+        for name, command in _KEYS:
             key = key_caption(command)
             page.buttons[name].setToolTip(f"{shortcut(command).text} ({key})")
             page.buttons[name].setAccessibleDescription(key)
@@ -64,6 +81,7 @@ class TankDesk(SheetDesk):
     def _begin(self, tank_id: str) -> None:
         self._is_open = True
         self._tank_id = tank_id
+        self._fitted = None
         self._fill()
         self._frame.rail.mark(tank_id)
         self._frame.stack.setCurrentWidget(self.page)
@@ -147,6 +165,39 @@ class TankDesk(SheetDesk):
         now, _ = self._side(sheet.base)
         sheet.tell_at(impossible)
         self.preview.show_sides(now, None if typed == now else typed)
+        self._show_misfits()
+
+    def _show_misfits(self) -> None:
+        """Tell which chores do not fit the tank as typed, beside what would let them fit."""
+        last, sheet = self._session.last, self.sheet
+        assert last is not None
+        assert sheet is not None
+        if self._fitted is None:
+            self._fitted = sheet.base
+        state = last.state
+        found = misfits(state.household, self._fitted, sheet.thing, state.moment.day)
+        key = key_caption(Command.TAKE_OFFER)
+        text = misfit_line(found, state.household, key, self._words())
+        self.misfits.setText(text)
+        self.misfits.setVisible(bool(text))
+        self.page.buttons["fit"].setVisible(bool(text))
+
+    def _fit(self) -> None:
+        """Keep what was typed, and let the chores fit it."""
+        before, by = self._fitted, self._session.person_id
+        if before is None or not self.misfits.text():
+            return
+        told = f"The chores of {before.name} fit it now."
+
+        def fitted() -> None:
+            assert self.sheet is not None
+            self._fitted = self.sheet.base
+            self._show_preview()
+
+        self.keep_then(
+            lambda: self._write(lambda desk: fit_chores(desk, before, by), told, fitted),
+            leaves=False,
+        )
 
     def _side(self, tank: Tank) -> tuple[PreviewSide, UserFault | None]:
         """Return what follows from a tank, and why it cannot be so where it cannot."""
@@ -176,6 +227,7 @@ class TankDesk(SheetDesk):
             "new": lambda: self._frame.command(Command.NEW_TANK.value),
             "copy": lambda: self.keep_then(self._ask_name, leaves=False),
             "stage": lambda: self.keep_then(self._ask_stage, leaves=False),
+            "fit": self._fit,
         }
         deeds[asked]()
 

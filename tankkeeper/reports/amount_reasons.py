@@ -21,7 +21,7 @@ def amount_reason(item: Item, words: Words) -> str:
     if amount.is_split:
         return _split(amount, words)
     if amount.salt_g is not None:
-        return _salt(amount, words)
+        return f"{_salt(amount, words)} {_salt_in_store(item, amount, words)}".rstrip()
     if amount.parts:
         return _mixed_for(amount, words)
     shared = ""
@@ -79,6 +79,17 @@ def _salt(amount: AmountDue, words: Words) -> str:
     return f"{_mixed_for(amount, words)} {told}".strip()
 
 
+def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
+    """Return that the salt counted last is too little, where the chore says which it is."""
+    used, needed = {one.supply for one in item.chore.uses}, amount.salt_g or 0.0
+    for one in words.household.supplies:
+        is_known = one.id in used and one.unit == "g" and one.stock is not None
+        if is_known and (one.stock or 0.0) < needed:
+            stock = words.grams(one.stock or 0.0)
+            return f"It is too little: {stock} of {one.name} were counted last."
+    return ""
+
+
 def _mixed_for(amount: AmountDue, words: Words) -> str:
     """Return which changes mixed water is for: "The changes of Nook (30 L) and Den (6 L) ..."."""
     if not amount.parts:
@@ -104,5 +115,7 @@ def _share(item: Item, amount: AmountDue, words: Words) -> str:
     stated = item.chore.amount
     if stated is not None and stated.unit is AmountUnit.PERCENT:
         share = words.percent(stated.value / 100.0)
+        # With a digit more than its span has, so that who reckons it again comes to the same.
+        whole = words.litres(net.value)
         return capital(f"{share} of the {whole} in the system is {litres}.")
     return f"{litres} is {words.percent(amount.value / net.value)} of the {whole} in the system."

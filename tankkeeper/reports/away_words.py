@@ -40,9 +40,15 @@ def _since(at: datetime, words: Words) -> str:
 
 
 def done_every_day(days: Sequence[date], words: Words) -> str:
-    """Return "Done Sun 8 to Wed 11" for all turns of these days."""
+    """Return "Done Sun 8 to Wed 11" for all turns of these days.
+
+    Days that do not follow each other are counted: a span would name days without a turn.
+    """
+    if len(days) > 1 and (days[-1] - days[0]).days >= len(days):
+        return f"Done on all {len(days)} days"
     # A narrow field has no room for two months in full.
-    is_near = (words.today - days[0]).days <= SHORT_DATE_REACH
+    is_one_month = (days[0].year, days[0].month) == (days[-1].year, days[-1].month)
+    is_near = is_one_month and (words.today - days[0]).days <= SHORT_DATE_REACH
     name = words.weekday_and_number if is_near else words.short_date
     first, last = name(days[0]), name(days[-1])
     return f"Done {first}" + (f" to {last}" if last != first else "")

@@ -14,6 +14,7 @@ from tankkeeper.core.advice import ADVICE
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.state import Item
 from tankkeeper.reports.flow_words import overflow_caution
+from tankkeeper.reports.numbers import shown
 from tankkeeper.reports.words import Words
 from tankkeeper.services.restarts import switches_off
 
@@ -63,6 +64,9 @@ DEFERRING = (
     "Local electrical and water rules come first; fixed wiring, medical and veterinary questions "
     "belong to licensed people."
 )
+# Common practice, no source: more than half of the water at once shocks what lives in it.
+LARGE_CHANGE = 0.5
+_TOO_MUCH = "That is {} of the water in the system: so much at once shocks what lives in it."
 
 
 class Caution(NamedTuple):
@@ -116,8 +120,21 @@ def _litres_of(item: Item) -> float | None:
     return stated.value if stated is not None and stated.unit is AmountUnit.LITRES else None
 
 
+def large_share(item: Item) -> float | None:
+    """Return the share of the system that a water change takes where it is more than half of it."""
+    net = item.water.net if item.water is not None else None
+    litres = _litres_of(item)
+    if item.chore.kind is not ChoreKind.WATER_CHANGE or net is None or litres is None:
+        return None
+    share = litres / net.value if net.value > 0.0 else 0.0
+    return share if share > LARGE_CHANGE else None
+
+
 def caution_short(item: Item) -> str:
-    """Return two to four words for the row, empty where nothing can hurt."""
+    """Return two to five words for the row, empty where nothing can hurt."""
+    share = large_share(item)
+    if share is not None and item.is_open:
+        return f"{shown(100.0 * share, '%', 0)} of the system"
     found = _by_kind(item.chore, _litres_of(item))
     own = _own_caution(item.chore).rstrip(".")
     if own and len(own) <= LONGEST_SHORT and len(own.split()) <= MOST_SHORT_WORDS:
@@ -140,6 +157,9 @@ def caution_long(item: Item) -> str:
 def caution_at(item: Item, words: Words) -> str:
     """Return the whole caution with what the sizes of this tank warn of besides."""
     parts = [caution_long(item)]
+    share = large_share(item)
+    if share is not None:
+        parts.insert(0, _TOO_MUCH.format(words.percent(share)))
     if switches_off(item.chore):
         parts.insert(0, overflow_caution(item.tank, words))
     return " ".join(filter(None, parts))

@@ -48,6 +48,12 @@ _TYPED = {
         "Write it with the unit PSU."
     ),
     "unknown_parameter": "There is no parameter called {name}.",
+    "unit_not_of_kind": "Work of this kind is counted in {choices}, not in {unit}.",
+    "use_not_as_counted": (
+        "{supply} is counted in {counted}, so what is used of it is in {choice}, not in {unit}."
+    ),
+    "lost_more_than_came": "{lost} lost are more than the {count} that came.",
+    "lost_before_added": "They came on {added} only, so none was lost on {on}.",
     "not_a_currency": "{text} is not a currency. Write its code, such as EUR, or its sign.",
     "interval_unreadable": "{text} is not an interval. Write it like 14 days, 8 hours or 1 month.",
     "month_day_unreadable": "{text} is not a day of the year. Write month and day, like 06-01.",

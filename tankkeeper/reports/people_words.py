@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from tankkeeper.core.capable import CARRIED_KINDS, does, named_for, trips_to_carry, weight_kg
+from tankkeeper.core.capable import CARRIED_KINDS, does, named_for, weight_kg
+from tankkeeper.core.carrying import trips
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
@@ -50,7 +51,7 @@ def limits_of_chore(chore: Chore, words: Words) -> list[str]:
     if stated is not None and stated.unit is AmountUnit.LITRES:
         slow = _slow(chore, stated.value, words)
         carried = listed(
-            [f"{_name(one, words)} carries it in {trips} trips" for one, trips in slow]
+            [f"{_name(one, words)} carries it in {times} trips" for one, times in slow]
         )
         if slow:
             kg = _kg(chore.kind, stated.value, words)
@@ -69,8 +70,8 @@ def carried_by(item: Item, words: Words, who: str | None = None) -> list[tuple[s
     kg = _kg(item.chore.kind, amount.value, words)
     slow = _slow(item.chore, amount.value, words, who)
     return [
-        (f"{_name(one, words)} lifts {_lifts(one, words)}", f"{kg} in {trips} trips")
-        for one, trips in slow
+        (f"{_name(one, words)} lifts {_lifts(one, words)}", f"{kg} in {times} trips")
+        for one, times in slow
     ]
 
 
@@ -143,9 +144,9 @@ def _slow(
         return []
     people = [one for one in words.household.people if one.id == who]
     people = people or named_for(chore, words.household) or list(words.household.people)
-    weight = weight_kg(chore.kind, litres)
-    found = [(one, trips_to_carry(one, weight)) for one in people if does(one, chore.kind)]
-    return [(one, trips) for one, trips in found if trips > 1]
+    house, kind = words.household, chore.kind
+    found = [(one, trips(house, kind, litres, one)) for one in people if does(one, kind)]
+    return [(one, times) for one, times in found if times > 1]
 
 
 def _kg(kind: ChoreKind, litres: float, words: Words) -> str:

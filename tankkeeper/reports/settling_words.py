@@ -8,14 +8,16 @@ from datetime import date
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.household import Household, Stage, Tank
 from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, is_glass_guessed
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.loss_words import alone_words, glass_span
 from tankkeeper.reports.numbers import NBSP, counted, listed
+from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.services.resizing import Misfits
 from tankkeeper.services.settling_preview import StageOutlook
 
 NOT_KNOWN = "not known yet"
@@ -120,3 +122,27 @@ def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words
     ends = stays if stage is Stage.RETIRED else ""
     until = "for good" if stage is Stage.RETIRED else "until it is running again"
     return f"Its {chores} rest {until}.{gone}{ends}"
+
+
+def misfit_line(found: Misfits, household: Household, key: str, words: Words) -> str:
+    """Return which chores do not fit a tank as it is typed, and what the key makes of them."""
+    told, deeds = [], []
+    present = {one.id: one for one in household.chores}
+    if found.scaled:
+        amounts = []
+        for one in found.scaled:
+            was = present[one.id].amount
+            if was is not None and one.amount is not None:
+                was_words, is_words = stated_amount(was, words), stated_amount(one.amount, words)
+                amounts.append(f"{one.name} ({was_words}; the same share is {is_words})")
+        told.append(f"Amounts for other litres: {listed(amounts)}.")
+        deeds.append("scales them")
+    if found.ended:
+        names = listed([one.name for one in found.ended])
+        told.append(f"No reservoir for: {names}.")
+        deeds.append(f"ends {'it' if len(found.ended) == 1 else 'them'}")
+    if not told:
+        return ""
+    if len(deeds) > 1:
+        deeds = ["scales the amounts", "ends what has no reservoir"]
+    return f"{' '.join(told)} {key} {listed(deeds)}."

@@ -15,6 +15,7 @@ from tankkeeper.core.limits import PLANNED_AHEAD
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.losing import refuse_impossible_loss
 from tankkeeper.services.settling import SetDown, set_down
 
 # Common practice, no source: four to six weeks of quarantine, ammonia looked at each day of it,
@@ -86,6 +87,17 @@ def chores_brought(
     return tuple(found)
 
 
+def come_too_late(
+    household: Household, animal: Animal, wanted: Collection[Brings], today: date
+) -> tuple[Brings, ...]:
+    """Return what is chosen and brings no chore, since the animals came too long ago for it."""
+    return tuple(
+        one
+        for one in wanted
+        if one is not Brings.MESH and not chores_brought(household, animal, [one], today)
+    )
+
+
 def _proposed(animal: Animal, came: date) -> list[tuple[Brings, Chore]]:
     name = animal.name.strip() or "new animals"
     ends = came + timedelta(days=QUARANTINE_DAYS)
@@ -129,7 +141,7 @@ def _proposed(animal: Animal, came: date) -> list[tuple[Brings, Chore]]:
     if animal.jumper:
         mesh = Chore(
             "",
-            ChoreKind.SERVICE,
+            ChoreKind.CHECK,
             MESH,
             AfterLastDone(Interval(MESH_DAYS, IntervalUnit.DAYS)),
             animal.tank,
@@ -149,6 +161,7 @@ def add_animal(
     """Add animals with the work they bring, as one change."""
 
     def make(house: Household, moment: Moment) -> Household:
+        refuse_impossible_loss(animal)
         new = chores_brought(house, animal, wanted, moment.day)
         return replace(house, animals=(*house.animals, animal), chores=(*house.chores, *new))
 

@@ -14,6 +14,7 @@ from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.making_ready import following, lost_step
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.volume import net_water
+from tankkeeper.services.chore_units import refuse_units
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, merged, set_down
 
@@ -31,6 +32,7 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
         if any(one.id == new_id for one in house.chores):
             raise UserFault("same_id_twice", what="chore", id=new_id)
         _refuse_beyond_tank(house, chore)
+        refuse_units(house, chore)
         begins = chore.valid_from or moment.day
         added = replace(chore, id=new_id, valid_from=begins)
         return with_followers(
@@ -84,6 +86,7 @@ def change_chore(
         wanted = merged(present, was, chore)
         if (wanted.amount, wanted.kind) != (present.amount, present.kind):
             _refuse_beyond_tank(house, wanted)
+        refuse_units(house, wanted, present)
         begins = _begin(chore, from_day, moment)
         changed = with_version(present, wanted, begins)
         chores = tuple(
@@ -143,9 +146,19 @@ _OF_THE_WATER = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF)
 
 
 def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
-    """Refuse an amount that is more than all the water of the tank, where that is known."""
+    """Refuse an amount that is more than tank or reservoir holds, where that is known."""
     amount, tank = chore.amount, next((one for one in house.tanks if one.id == chore.tank), None)
-    if amount is None or tank is None or chore.kind not in _OF_THE_WATER:
+    if amount is None or tank is None:
+        return
+    holds = tank.top_off.reservoir_l
+    is_litres = amount.unit is AmountUnit.LITRES
+    if chore.kind is ChoreKind.RESERVOIR and is_litres and holds is not None:
+        if amount.value > holds:
+            refused = out_of_range("amount", amount.value, 0.0, holds, "reservoir_size")
+            refused.values["unit"] = "L"
+            raise refused
+        return
+    if chore.kind not in _OF_THE_WATER:
         return
     if amount.unit is AmountUnit.PERCENT and amount.value > 100.0:
         refused = out_of_range("amount", amount.value, 0.0, 100.0)

@@ -50,16 +50,23 @@ def add(desk: Desk, new: Listed, by: str | None = None) -> SetDown:
     return set_down(desk, _said(How.ADDED, thing, new), make, by, getattr(new, "tank", None))
 
 
-def change(desk: Desk, was: Listed, becomes: Listed, by: str | None = None) -> SetDown:
-    """Change one of them, known by what it was, to what it becomes."""
+def change(
+    desk: Desk,
+    was: Listed,
+    becomes: Listed,
+    by: str | None = None,
+    also: Callable[[Household, Moment], Household] | None = None,
+) -> SetDown:
+    """Change one of them, known by what it was, to what it becomes; `also` makes the rest of it."""
     key, thing = _LISTS[type(was)]
 
-    def make(house: Household, _moment: Moment) -> Household:
+    def make(house: Household, moment: Moment) -> Household:
         rows = list(getattr(house, key))
         place = _place(rows, was, thing)
         rows[place] = merged(rows[place], was, becomes)
         _refuse_same_person(house, rows[place], was.name)
-        return _put(house, key, tuple(rows))
+        changed = _put(house, key, tuple(rows))
+        return changed if also is None else also(changed, moment)
 
     said = _said(How.CHANGED, thing, becomes)
     return set_down(desk, said, make, by, getattr(becomes, "tank", None))

@@ -14,6 +14,7 @@ from tankkeeper.core.household import Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, checked, merged, set_down
@@ -74,8 +75,10 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
         _refuse_name(house, new_id, name)
         like = find(house, tank_id)
         stage = Stage.RUNNING if like.stage is Stage.RETIRED else like.stage
+        # Nobody said since when a copy runs; one that rests does so from today on.
+        since = moment.day if stage in SLEEPING_STAGES else None
         tank = replace(
-            like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=moment.day
+            like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=since
         )
         chores = list(house.chores)
         for place, chore in enumerate(house.chores):
@@ -103,7 +106,7 @@ def _begun_anew(chore: Chore, tank: str, chore_id: str, on: date, place: int) ->
 def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> SetDown:
     """Let a tank enter another stage of its life from today on; what was done there stays."""
     before = find(_household(desk), tank_id)
-    was_resting = before.stage is Stage.PAUSED
+    was_resting = before.stage in (Stage.PAUSED, Stage.RETIRED)
     how = _HOW.get(stage, How.RESUMED if was_resting else How.CHANGED)
 
     def make(house: Household, moment: Moment) -> Household:

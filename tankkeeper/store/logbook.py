@@ -11,8 +11,8 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from tankkeeper.core.history import History, chores_of, moves_loss
-from tankkeeper.core.logbook import Entry, Pause, Resume
+from tankkeeper.core.history import History, chores_of, moves_loss, rests
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.store import queries
@@ -59,7 +59,7 @@ def read_history(connection: Connection, water: Known) -> History:
     return History(
         by_chore=_by_chore(due),
         water=_by_tank(water.values()),
-        pauses=tuple(one for one in due if isinstance(one.fact, (Pause, Resume))),
+        pauses=tuple(one for one in due if rests(one)),
         newest_at=None if newest is None else datetime.fromisoformat(newest),
         restated=_by_tank(one for one in due if moves_loss(one)),
     )

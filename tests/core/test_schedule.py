@@ -458,3 +458,27 @@ def test_what_was_closed_today_is_shown_though_an_entry_lies_ahead() -> None:
     ]
     found = fold(chore, entries, "2026-03-05")
     assert [one.entry.id for one in found.closed] == ["e1"]
+
+
+@pytest.mark.parametrize(
+    ("rule", "slots", "late", "latest"),
+    [
+        ("FREQ=DAILY", (), 3, "2026-03-12"),
+        ("FREQ=DAILY", (time(8),), 3, "2026-03-12"),
+        # Thursday and Monday: it stands until Sunday.
+        ("FREQ=WEEKLY;BYDAY=MO,TH", (), 7, "2026-03-15"),
+        ("FREQ=WEEKLY;BYDAY=MO,TH", (), 1, "2026-03-13"),
+        ("FREQ=WEEKLY;BYDAY=MO,TH", (time(8),), 7, "2026-03-12"),
+    ],
+)
+def test_a_turn_that_lapses_waits_no_longer_than_it_stands(
+    rule: str, slots: tuple[time, ...], late: int, latest: str
+) -> None:
+    """Whatever is written of its window; the next day it is gone, or the next one has come."""
+    chore = a_chore(by_rule(rule, "2026-03-02", slots), if_missed=IfMissed.EXPIRE, late_days=late)
+
+    turn = fold(chore, [], "2026-03-12", time(7)).open[0]
+    assert (turn.target, turn.latest) == (day("2026-03-12"), day(latest))
+    after = day(latest).toordinal() + 1
+    later = fold(chore, [], date.fromordinal(after).isoformat(), time(7)).open
+    assert all(one.target > turn.target for one in later)

@@ -332,11 +332,11 @@ def test_animals_and_equipment_are_set_down_on_the_same_page(live_in: LiveIn) ->
     go(hands, desk, "count")
     write(hands, "2")
     go(hands, desk, "lost.0.on")
-    write(hands, "2026-03-01")
+    write(hands, "2026-03-12")
     hands.press("Ctrl+Return")
     household = hands.window.session.household
     assert [(one.name, one.count, one.lost[0].on) for one in household.animals] == [
-        ("goby", 2, date(2026, 3, 1))
+        ("goby", 2, date(2026, 3, 12))
     ]
     save(hands, "animals-list")
     desk.page.buttons["equipment"].setFocus()

@@ -232,6 +232,23 @@ def test_what_is_unlike_the_usual_is_asked_about_and_then_kept(live_in: LiveIn) 
     assert fact.salinity == 22.0
 
 
+def test_more_than_the_tank_holds_is_refused_without_a_question(live_in: LiveIn) -> None:
+    """3000 L can be no slip that somebody confirms; what was typed stays."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    hands.type("3000")
+
+    hands.press("Return")
+
+    assert "is not possible" in form.litres.fault  # type: ignore[attr-defined]
+    assert "far more" not in form.accessibleDescription()
+    assert form.litres.text == "3000"  # type: ignore[attr-defined]
+    assert hands.log() == []
+    hands.type("0.6")
+    assert form.litres.text == "0.6"  # type: ignore[attr-defined]
+    hands.press("Esc")
+
+
 def test_far_more_litres_than_proposed_are_asked_about_and_then_kept(live_in: LiveIn) -> None:
     """A salinity typed into the wrong form is caught before it is kept; 1.5 L were proposed."""
     hands = live_in()

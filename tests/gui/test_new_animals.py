@@ -9,7 +9,7 @@ from tankkeeper.core.household import Animal, Loss
 from tankkeeper.services.settling_animals import Brings, is_display, usual_brings
 from tests.builders import day
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands, small_house
+from tests.gui.round_house import Hands, chore, small_house
 from tests.gui.test_chores_page import BEFORE, desk_of, follows, write
 
 
@@ -67,3 +67,69 @@ def test_a_display_is_where_others_live_for_longer_than_six_weeks(
     house, today = replace(small_house(), animals=(animal,)), day("2026-03-12")
     assert is_display(house, "reef", today) is is_one
     assert (Brings.REVIEW in usual_brings(house, "reef", today)) is not is_one
+
+
+def _open_firefish(live_in: LiveIn):
+    fish = Animal("reef", "Firefish", 1, date(2026, 3, 10))
+    house = small_house(animals=(fish,))
+    tests = chore("ammonia", "Test ammonia: Firefish", 12)
+    hands = live_in(replace(house, chores=(*house.chores, tests)))
+    hands.press("Ctrl+Down", "F3")
+    desk = desk_of(hands)
+    desk.page.buttons["animals"].setFocus()
+    hands.press("Space")
+    desk.list.setFocus()
+    hands.press("Return")
+    desk.sheet.fields["lost.0.count"].go_to()
+    return hands, desk
+
+
+def test_more_lost_than_came_is_refused_in_place(live_in: LiveIn) -> None:
+    """What was typed stays, and nothing is kept."""
+    hands, desk = _open_firefish(live_in)
+    write(hands, "5")
+    assert follows(desk) == "5 lost are more than the 1 that came."
+
+    hands.press("Ctrl+Return")
+
+    assert desk.sheet.fields["lost.0.count"].typed.fault == "5 lost are more than the 1 that came."
+    assert hands.window.session.household.animals[0].lost in (None, ())
+
+
+def test_the_chores_of_the_last_animal_end_with_it(live_in: LiveIn) -> None:
+    """The page says so before, and one undo brings both back."""
+    hands, desk = _open_firefish(live_in)
+    write(hands, "1")
+    assert follows(desk) == "None is left, so Test ammonia: Firefish ends."
+
+    hands.press("Ctrl+Return")
+
+    def ended():
+        chores = {one.id: one for one in hands.window.session.household.chores}
+        return chores["ammonia"].ended_on
+
+    assert ended() == date(2026, 3, 11)
+    hands.press("Ctrl+Z")
+    assert ended() is None
+
+
+def test_boxes_that_bring_nothing_say_so(live_in: LiveIn) -> None:
+    """Of animals that came long ago: their quarantine is over."""
+    hands = live_in()
+    desk = open_new_animal(hands)
+    write(hands, "wrasse")
+    note = desk.sheet.fields["brings"]._note_label
+    assert "left out" not in note.text()
+
+    desk.sheet.fields["added_on"].go_to()
+    write(hands, "2024-05-01")
+
+    assert (
+        note.text()
+        .replace("\u00a0", " ")
+        .startswith(
+            "Ticked, but no chore comes of it: the review and the daily tests are left out, "
+            "since it came on 1 May 2024."
+        )
+    )
+    assert follows(desk) == ""

@@ -338,7 +338,7 @@ def test_where_there_is_no_tray_the_summary_stands_in_the_window_at_its_hour(
     """Though somebody looks at the window: nothing else would show that it was told."""
     one = remind(slotted(time(18)), habits=at_half_past(), is_seen=True)
     assert one.reminder == ""
-    assert foot(one) == "Next: summary of the round, today at 07:30"
+    assert foot(one) == "Next: morning summary, today at 07:30"
 
     one.passes(timedelta(minutes=26))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 
 import pytest
 
@@ -58,11 +58,15 @@ def test_a_day_is_named_like_everywhere() -> None:
         ("2026-03-08", "2026-03-11", "Done Sun 8 to Wed 11"),
         ("2026-03-11", "2026-03-11", "Done Wed 11"),
         ("2026-02-01", "2026-03-11", "Done 1 Feb to 11 Mar"),
+        # Two months with their weekdays would be cut in a narrow field.
+        ("2026-02-27", "2026-03-05", "Done 27 Feb to 5 Mar"),
     ],
 )
 def test_the_days_of_what_comes_day_by_day_are_told_short(first: str, last: str, told: str) -> None:
     """They stand in a narrow field."""
-    said = done_every_day((day(first), day(last)), WORDS)
+    begins, ends = day(first), day(last)
+    days = [begins + timedelta(days=one) for one in range((ends - begins).days + 1)]
+    said = done_every_day(days, WORDS)
 
     assert said.replace("\N{NO-BREAK SPACE}", " ") == told
 
@@ -72,3 +76,10 @@ def test_what_was_not_written_down_is_counted() -> None:
     at = datetime(2026, 3, 9, 9, tzinfo=BERLIN)
 
     assert absence_sentence(Absence(at, 0, 2, 12), WORDS).endswith(": 2 due, 12 not written down.")
+
+
+def test_days_that_do_not_follow_each_other_are_counted() -> None:
+    """Every other day is not "Sun 8 to Wed 11"."""
+    days = tuple(day(one) for one in ("2026-03-06", "2026-03-09", "2026-03-11"))
+
+    assert done_every_day(days, WORDS) == "Done on all 3 days"

@@ -16,9 +16,10 @@ from tankkeeper.core.chores import (
     ChoreKind,
     Condition,
     Once,
+    Use,
     WhenWaterSays,
 )
-from tankkeeper.core.household import Stage, TopOffLimits
+from tankkeeper.core.household import Stage, Supply, TopOffLimits
 from tankkeeper.core.intervals import MonthDay, Season, parse_interval
 from tankkeeper.core.logbook import (
     Entry,
@@ -525,9 +526,29 @@ def test_amounts_tell_where_they_come_from() -> None:
     )
     test = chore(ChoreKind.TEST, "Test", first_due=TODAY, tests=("alkalinity", "ph"))
 
-    assert said(tenth).endswith("10 % of the 86 L in the system is 8.6 L.")
+    assert said(tenth).endswith("10 % of the 86.4 L in the system is 8.6 L.")
     assert said(mixing).endswith("14 L takes 515 g of salt by the yield of the mix.")
     assert said(test).endswith("To test: alkalinity and pH.")
+
+
+@pytest.mark.parametrize(("stock", "is_short"), [(20.0, True), (515.0, False), (None, False)])
+def test_salt_that_is_too_little_is_told(stock: float | None, is_short: bool) -> None:
+    """14 L take 515 g by the yield of the mix; only of a supply that the chore uses."""
+    salt = Supply("salt", "Reef salt", "g", stock)
+    mixing = chore(
+        ChoreKind.MIX_SALT_WATER,
+        "Mix",
+        tank=None,
+        first_due=TODAY,
+        amount=Amount(14.0, AmountUnit.LITRES),
+        uses=(Use("salt"),),
+    )
+
+    told = said(mixing, supplies=(salt,))
+
+    assert ("It is too little: 20 g of Reef salt were counted last." in told) is is_short
+    other = replace(mixing, uses=())
+    assert "too little" not in said(other, supplies=(salt,))
 
 
 @pytest.mark.parametrize("litres", [0.2, 1.0, 4.0, 9.0])

@@ -167,7 +167,6 @@ def test_a_tank_says_since_when_it_has_been_in_its_stage(desk: Desk) -> None:
 
     assert stage_sentence(tank, Stage.CYCLING, outlook, words).startswith("It has been cycling sin")
     undated = replace(tank, since=None)
-    assert (
-        stage_sentence(undated, Stage.CYCLING, outlook, words)
-        == "It is cycling; since when is not said (F2)."
+    assert stage_sentence(undated, Stage.CYCLING, outlook, words) == (
+        "It is cycling; since when is not said (F2)."
     )

@@ -1,4 +1,4 @@
-"""The lines of the form after days off for what comes day by day, such as feedings and doses."""
+"""The lines of the form after days off for what lapsed in them, such as feedings and doses."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services.lapsed import Lapsed
 from tankkeeper.services.ticking import Tick
 
-ALL_OF_IT = "All that comes day by day"
+ALL_OF_IT = "All that lapsed meanwhile"
 AS_BELOW = "As chosen below"
 
 
@@ -67,7 +67,7 @@ class DailyLine(QWidget):
 
 
 class AllLine(QWidget):
-    """One choice for all lines that come day by day, so that one key says it of all."""
+    """One choice for all lines whose turns lapsed, so that one key says it of all."""
 
     name = ALL_OF_IT
 

@@ -105,6 +105,15 @@ def _why_missed(draft: ChoreDraft, _words: Words) -> str:
     return "Without times of day, missed turns count as one."
 
 
+def _lapses(draft: ChoreDraft, _words: Words) -> str:
+    """Return that a turn that lapses waits no longer than it stands, where more is written."""
+    if draft.if_missed is not IfMissed.EXPIRE or not draft.late_days:
+        return ""
+    if draft.rhythm.slots:
+        return "Missed turns lapse: one with a time of day waits until its day ends."
+    return "Missed turns lapse: one waits no longer than until the next one comes."
+
+
 def _words_of(values: Any) -> Rows:
     return tuple((capital(one.value.replace("-", " ")), one) for one in values)
 
@@ -131,7 +140,7 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
             "How far it may move",
             (
                 Spec("early_days", "May be done before", Kind.WHOLE, "days"),
-                Spec("late_days", "May wait after", Kind.WHOLE, "days"),
+                Spec("late_days", "May wait after", Kind.WHOLE, "days", note_of=_lapses),
                 Spec(
                     "if_missed",
                     "Missed turns",

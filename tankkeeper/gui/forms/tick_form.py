@@ -249,14 +249,14 @@ class TickForm(Form):
         item, litres = self._row.item, self._typed_litres()
         if self.extent is not None and self.extent.extent is Extent.HOLDS:
             litres = None
+        # More than the vessel holds is no question: it is refused where it is kept.
         can_be = litres is None or self._limits.holds(litres)
         asked = tick_doubts(
             item,
-            # What cannot be is refused where it is kept.
-            self._state if can_be else None,
+            self._state,
             self.when.at,
             self._words,
-            litres=litres,
+            litres=litres if can_be else None,
             salinity=self.salinity_value,
             readings=self._readings(),
             grams=(self._typed_grams(), self._stated_grams()),

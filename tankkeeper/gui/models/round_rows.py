@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
 from dataclasses import replace
 
-from tankkeeper.core.amounts import FRESH_KINDS
+from tankkeeper.core.carrying import filled
 from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.household import Container
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
@@ -18,7 +18,6 @@ from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
-    litres_due,
     place_line,
     row_sentence,
     short_line,
@@ -211,22 +210,27 @@ def _paused_words(counts: Counts) -> str:
 
 
 def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
-    """Return the sums at the head; fresh water to top off and to mix are told apart."""
+    """Return the sums at the head; fresh water to top off and to mix are told apart.
+
+    Each is the sum of what its rows tell, with no digit less.
+    """
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(in_all(words, totals.fresh_water_l, view, FRESH_KINDS), "to top off"))
+        figures.append(Figure(words.litres(round(totals.fresh_water_l, 3)), "to top off"))
     if totals.fresh_water_to_mix_l:
-        to_mix = in_all(words, totals.fresh_water_to_mix_l, view, {ChoreKind.MIX_SALT_WATER})
+        to_mix = words.litres(round(totals.fresh_water_to_mix_l, 3))
         figures.append(Figure(to_mix, "to mix"))
     if totals.salt_water_l:
-        salt = in_all(words, totals.salt_water_l, view, {ChoreKind.WATER_CHANGE})
+        salt = words.litres(round(totals.salt_water_l, 3))
         figures.append(Figure(salt, "salt water"))
-    buckets = buckets_to_carry(view)
-    if buckets is not None and buckets[0]:
-        count, litres = buckets
-        label = "bucket" if count == 1 else "buckets"
-        figures.append(Figure(str(count), f"{label} of {words.litres(litres)}"))
+    carried = (
+        (ChoreKind.TOP_OFF, totals.fresh_water_l),
+        (ChoreKind.WATER_CHANGE, totals.salt_water_l),
+    )
+    for container, times in filled(view.household, carried):
+        label = "fill" if times == 1 else "fills"
+        figures.append(Figure(str(times), f"{label} of {container_words(container, words)}"))
     return tuple(figures)
 
 
@@ -236,26 +240,10 @@ def day_title(words: Words, letters: int | None = None) -> str:
     return f"{WEEKDAYS[day.weekday()][:letters]} {day.day} {MONTHS[day.month - 1]}"
 
 
-def in_all(words: Words, litres: float, view: RoundView, kinds: Container[ChoreKind]) -> str:
-    """Return a sum of litres with no more digits than its parts; of one part as its row has it."""
-    parts = [
-        item.amount
-        for item in view.items
-        if item.counts and item.chore.kind in kinds and item.amount and item.amount.unit == "L"
-    ]
-    if len(parts) == 1:
-        return litres_due(parts[0], words)
-    return words.litres(float(f"{litres:.2g}") if litres < 10 else float(round(litres)))
-
-
-def buckets_to_carry(view: RoundView) -> tuple[int, float] | None:
-    """Return the buckets that today's fresh and salt water fill, and their size, if known."""
-    sizes = [one.litres for one in view.household.containers if one.litres]
-    if not sizes:
-        return None
-    size = max(sizes)
-    fresh, salt = view.totals.fresh_water_l, view.totals.salt_water_l
-    return sum(-int(-litres // size) for litres in (fresh, salt)), size
+def container_words(container: Container, words: Words) -> str:
+    """Return a container by its name with its size: "Bucket, 10 L"."""
+    size = words.litres(container.litres or 0.0)
+    return f"{container.name}, {size}" if container.name else size
 
 
 def following_words(view: RoundView, words: Words) -> str:

@@ -1,0 +1,108 @@
+"""Other sizes of a tank, and its chores whose amounts were meant for the litres before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from tankkeeper.core.catalogue import handy_litres
+from tankkeeper.core.chores import Amount, AmountUnit, Chore, ChoreKind
+from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household, Tank
+from tankkeeper.core.logbook import How, Redefined, Thing
+from tankkeeper.core.moment import Moment
+from tankkeeper.core.values import dataclass
+from tankkeeper.core.volume import net_water
+from tankkeeper.services.desk import Desk
+from tankkeeper.services.settling import SetDown, set_down
+from tankkeeper.services.settling_chores import with_followers
+from tankkeeper.services.settling_tanks import find
+
+# Judgement, no source: an amount whose share of the water is off by more than this no longer fits.
+LARGEST_SHIFT = 1.0 / 3.0
+_BY_LITRES = (ChoreKind.WATER_CHANGE, ChoreKind.MIX_SALT_WATER, ChoreKind.TOP_OFF)
+_NAMED = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Misfits:
+    """The chores of a tank that no longer fit it.
+
+    `scaled` are those with amounts for other litres, as they are with the same share of the water
+    as before; `ended` those of a reservoir that the tank has not.
+    """
+
+    scaled: tuple[Chore, ...] = ()
+    ended: tuple[Chore, ...] = ()
+
+    def __bool__(self) -> bool:
+        """Whether there is any."""
+        return bool(self.scaled or self.ended)
+
+
+def misfits(household: Household, before: Tank, after: Tank, today: date) -> Misfits:
+    """Return the chores of a tank that fit how it was `before` and not how it is `after`."""
+    own = [
+        one
+        for one in household.chores
+        if one.tank == after.id and (one.ended_on is None or one.ended_on >= today)
+    ]
+    ended = () if after.has_automatic_top_off else _of_reservoir(own)
+    was, now = net_litres(before), net_litres(after)
+    if was is None or now is None or abs(was / now - 1.0) <= LARGEST_SHIFT:
+        return Misfits(ended=ended)
+    unit = household.units.volume
+    scaled = [scaled_chore(one, now / was, unit) for one in own]
+    return Misfits(tuple(one for one in scaled if one not in own), ended)
+
+
+def net_litres(tank: Tank) -> float | None:
+    """Return the litres in the system by its sizes, None where they are not known or cannot be."""
+    try:
+        net = net_water(tank.shape, tank.displaced, tank.sump)
+    except UserFault:
+        return None
+    return net.value if net is not None and net.value > 0.0 else None
+
+
+def scaled_chore(chore: Chore, factor: float, unit: str) -> Chore:
+    """Return a chore with an amount for so many times the litres, as it is where it has none."""
+    amount = chore.amount
+    if amount is None:
+        return chore
+    if amount.unit is AmountUnit.LITRES and chore.kind in _BY_LITRES:
+        litres = handy_litres(amount.value * factor, unit)
+        return replace(chore, amount=Amount(litres, amount.unit))
+    if amount.unit is AmountUnit.GRAMS and chore.kind is ChoreKind.DOSE:
+        return replace(chore, amount=Amount(_two_digits(amount.value * factor), amount.unit))
+    return chore
+
+
+def fit_chores(desk: Desk, before: Tank, by: str | None = None) -> SetDown:
+    """Scale the amounts of a tank's chores to its litres now, and end those of no reservoir."""
+    with desk.store.reading() as reading:
+        state = desk.state_in(reading)
+    tank = find(state.household, before.id)
+    found = misfits(state.household, before, tank, state.moment.day)
+
+    def make(house: Household, moment: Moment) -> Household:
+        now = misfits(house, before, find(house, before.id), moment.day)
+        last = moment.day - timedelta(days=1)
+        becomes = {one.id: one for one in now.scaled}
+        becomes |= {one.id: replace(one, ended_on=last) for one in now.ended}
+        chores = tuple(becomes.get(one.id, one) for one in house.chores)
+        return with_followers(house, replace(house, chores=chores), moment.day)
+
+    names = [one.name for one in (*found.scaled, *found.ended)]
+    more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+    how = How.CHANGED if found.scaled else How.ENDED
+    said = Redefined(how, Thing.CHORE, f"{', '.join(names[:_NAMED])}{more}")
+    return set_down(desk, said, make, by, before.id)
+
+
+def _of_reservoir(chores: list[Chore]) -> tuple[Chore, ...]:
+    return tuple(one for one in chores if one.kind is ChoreKind.RESERVOIR)
+
+
+def _two_digits(value: float) -> float:
+    return float(f"{value:.2g}")

@@ -1,0 +1,27 @@
+"""The head of the round names containers that there are."""
+
+from dataclasses import replace
+
+from tankkeeper.core.household import Container
+from tests.gui.checks import cut_labels
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import small_house
+from tests.gui.test_tank_page import save
+
+
+def test_the_head_counts_fills_of_what_is_carried_and_adds_what_the_rows_tell(
+    live_in: LiveIn,
+) -> None:
+    """9 L of salt and 1.5 L of fresh water in buckets of 10 L, not in the barrel."""
+    house = replace(
+        small_house(), containers=(Container("Bucket", 10.0, 2), Container("Barrel", 60.0, 1))
+    )
+    hands = live_in(house)
+    last = hands.window.session.last
+    assert last is not None
+
+    told = [f"{one.number} {one.label}".replace("\xa0", " ") for one in last.sheet.figures]
+
+    assert told[1:] == ["1.5 L to top off", "9 L salt water", "2 fills of Bucket, 10 L"]
+    assert cut_labels(hands.frame) == []
+    save(hands, "buckets")

@@ -1,0 +1,76 @@
+"""A tank gets other sizes on its page: what no longer fits is told, and one key mends it."""
+
+from dataclasses import replace
+
+import pytest
+
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
+from tankkeeper.gui.palette import Scheme
+from tests.gui.checks import cut_labels, overlapping
+from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import chore, small_house
+from tests.gui.test_tank_page import go, open_page, save, write
+
+
+def _house():  # type: ignore[no-untyped-def]
+    house = small_house()
+    fill = chore("full", "Fill the reservoir", 12, kind=ChoreKind.RESERVOIR)
+    return replace(house, chores=(*house.chores, fill))
+
+
+def _chores(hands):  # type: ignore[no-untyped-def]
+    return {one.id: one for one in hands.window.session.household.chores}
+
+
+def test_one_key_lets_the_chores_fit_the_sizes_that_are_typed(live_in: LiveIn) -> None:
+    """The tank is kept, the amount is scaled, the filling ends; two undos bring both back."""
+    hands = live_in(_house())
+    desk = open_page(hands)
+    was = _chores(hands)
+    assert desk.misfits.isVisible()
+    assert "Change water" not in desk.misfits.text()
+    go(hands, desk, "shape.length_cm")
+    write(hands, "20")
+    hands.settle()
+    text = desk.misfits.text().replace("\xa0", " ")
+    assert "Change water (9 L; the same share is 3 L)" in text
+    assert "No reservoir for: Fill the reservoir." in text
+    assert cut_labels(desk.page) == []
+    save(hands, "resized")
+
+    hands.press("Ctrl+M")
+    hands.settle()
+
+    are = _chores(hands)
+    assert are["change"].amount == Amount(3.0, AmountUnit.LITRES)
+    assert are["full"].ended_on is not None
+    assert not desk.misfits.isVisible()
+    hands.press("Esc", "Ctrl+Z")
+    hands.settle()
+    assert _chores(hands) == was
+    assert hands.window.session.household.tanks[0].shape.length_cm == 20.0
+    hands.press("Ctrl+Z")
+    hands.settle()
+    assert hands.window.session.household.tanks[0].shape.length_cm == 60.0
+
+
+@pytest.mark.parametrize(
+    ("scheme", "percent"), [(Scheme.LIGHT, 150), (Scheme.DARK, 100), (Scheme.DARK, 150)]
+)
+def test_the_offer_stands_after_the_sizes_were_kept_without_it(
+    live_in: LiveIn, wear: Wear, scheme: Scheme, percent: int
+) -> None:
+    """Ctrl+Return alone loses nothing; large type cuts nothing."""
+    wear(scheme, percent)
+    hands = live_in(_house())
+    desk = open_page(hands)
+    go(hands, desk, "shape.length_cm")
+    write(hands, "20")
+    hands.press("Ctrl+Return")
+    hands.settle()
+
+    assert "Change water" in desk.misfits.text()
+    assert desk.page.buttons["fit"].isVisible()
+    assert overlapping(desk.page) == []
+    assert cut_labels(desk.page) == []
+    save(hands, f"resized-{scheme.value}-{percent}")
