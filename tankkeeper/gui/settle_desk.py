@@ -53,6 +53,11 @@ class TankDesk(SheetDesk):
             page.buttons[name].setAccessibleDescription(key)
             make_action(command, page).triggered.connect(partial(self._on_asked, name))
 
+    @property
+    def tank_id(self) -> str:
+        """The tank of the page."""
+        return self._tank_id
+
     def open_for(self, tank_id: str | None) -> None:
         """Show the page of a tank, of the first one where that is not there."""
         last = self._session.last
@@ -70,7 +75,7 @@ class TankDesk(SheetDesk):
         self.sheet.fields["name"].setFocus()
 
     def take(self, shown: Shown) -> None:
-        """Follow a new reading; what was typed and not kept yet stays as it is."""
+        """Follow a new reading; what was typed and not kept yet stays, field by field."""
         if not self._is_open:
             return
         tank = self._tank(shown)
@@ -78,9 +83,8 @@ class TankDesk(SheetDesk):
             # Taken away by an undo, here or elsewhere.
             self.leave_at_once()
             return
-        if self.sheet is not None and not self.sheet.is_changed:
-            if tank != self.sheet.base:
-                self.sheet.show_thing(tank)
+        if self.sheet is not None:
+            self.sheet.follow(tank, shown.sheet.words)
             self._show_head()
         self._show_preview()
 

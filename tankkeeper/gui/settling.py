@@ -51,11 +51,10 @@ class Settling(QObject):
         self._chores_of: str | None = None
         # The tank of the line in hand, which is meant where none is chosen.
         self._in_hand: str | None = None
-        # How many deeds undo could take back when the first page was opened, and whether the one
-        # in its turn was named since.
-        self._deeds_before = 0
+        # Whether what undo would take back was named since.
         self._has_named = False
         self.house: ThingsDesk | None = None
+        session.page = self._page
 
     @property
     def is_open(self) -> bool:
@@ -70,20 +69,22 @@ class Settling(QObject):
         return self.is_open or (self.new_tank is not None and self.new_tank.is_open)
 
     def name_before_undo(self) -> bool:
-        """Tell whether undo is to be named first: it would reach past the page that is shown.
+        """Tell whether undo is to be named first: it would take back what was done elsewhere.
 
         The second time it is not, and what lies before it is named again.
         """
-        done = self._session.deeds_done
-        if not self._stands or done > self._deeds_before:
-            self._has_named = False
-            return False
-        if self._has_named:
-            self._has_named = False
-            self._deeds_before = max(0, done - 1)
-            return False
-        self._has_named = True
-        return True
+        page = self._page()
+        is_own = page is not None and page == self._session.undo_page
+        self._has_named = self._stands and not is_own and not self._has_named
+        return self._has_named
+
+    def _page(self) -> object:
+        """Return what tells the page that is shown from others, None where there is none."""
+        if self.tank.is_open:
+            return self.tank, self.tank.tank_id
+        if self.chores is not None and self.chores.is_open:
+            return self.chores, self._chores_of
+        return self.house if self.house is not None and self.house.is_open else None
 
     def do(self, command: Command, in_hand: str | None = None) -> None:
         """Carry out one of the commands of setting down.
@@ -110,7 +111,7 @@ class Settling(QObject):
     ) -> None:
         """Open a page after another one was left; where that cannot be kept, it stays."""
         if not self._stands:
-            self._deeds_before, self._has_named = self._session.deeds_done, False
+            self._has_named = False
         other = next((one for one in self._desks() if one.is_open and one is not own), None)
         if other is None:
             open_page()

@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.thing_list import ThingList
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.users_words import users_line
 from tankkeeper.reports.words import capital
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
@@ -52,6 +53,8 @@ class ThingsDesk(SheetDesk):
         # What the list held before something was added, until that stands in it.
         self._before: frozenset[object] | None = None
         self._offer: Offer | None = None
+        # Who uses the thing, as it was told before it is taken out.
+        self._has_named = ""
         self._name = name
         self._is_of_tank = is_of_tank
         self.list = ThingList(name)
@@ -98,35 +101,33 @@ class ThingsDesk(SheetDesk):
             self._session.in_turn(self._take_keys)
 
     def take(self, shown: Shown) -> None:
-        """Follow a new reading; what was typed and not kept yet stays as it is."""
+        """Follow a new reading; what was typed and not kept yet stays, field by field."""
         if not self._is_open:
             return
         if self.sheet is None:
             self._show_list(shown)
             self._look_beside()
-        elif not self.sheet.is_changed:
-            self._follow(shown)
+        else:
+            self._follow(self.sheet, shown)
         self._show_preview()
 
-    def _follow(self, shown: Shown) -> None:
+    def _follow(self, sheet: SheetForm, shown: Shown) -> None:
         words = shown.sheet.words
         rows = self._part.rows(shown.state, words)
         if self._thing is None and self._part.is_list:
+            sheet.follow(sheet.base, words)
             return
         same = [row.thing for row in rows if _is_same(row.thing, self._thing)]
         if not self._part.is_list:
             same = [row.thing for row in rows]
         if not same:
-            self._back()
+            if not sheet.is_changed:
+                self._back()
             return
-        sheet = self.sheet
-        assert sheet is not None
-        draft = self._part.draft(same[0], words)
         # What it brought may have come with it, and is not to be brought once more.
-        if same[0] != self._thing or draft != sheet.base:
-            self._thing = same[0]
-            sheet.show_thing(draft)
-            self._show_state()
+        self._thing = same[0]
+        sheet.follow(self._part.draft(same[0], words), words)
+        self._show_state()
 
     def leave(self) -> None:
         """Go back to the list from a sheet, from there to the view behind."""
@@ -182,6 +183,10 @@ class ThingsDesk(SheetDesk):
 
         self._session.read_with(lambda desk, _shown: read(desk), found)
 
+    def _on_typed(self) -> None:
+        self._has_named = ""
+        super()._on_typed()
+
     def _back(self) -> None:
         self.sheet = None
         self._thing = None
@@ -227,7 +232,8 @@ class ThingsDesk(SheetDesk):
         last = self._session.last
         assert last is not None
         words = last.sheet.words
-        self._thing = thing
+        self._thing, self._has_named = thing, ""
+        self.page.refuse("")
         shown = thing if thing is not None or self._part.blank is None else self._part.blank()
         self.page.clear(keeping=self.list)
         self.sheet = SheetForm(
@@ -391,9 +397,15 @@ class ThingsDesk(SheetDesk):
         self._session.settle(write, answer)
 
     def _take_out(self) -> None:
-        part, was = self._part, self._thing
+        part, was, last = self._part, self._thing, self._session.last
         remove = part.remove
         assert remove is not None
+        assert last is not None
+        users = users_line(last.state.household, was)
+        if users and self._has_named != users:
+            self._has_named = users
+            self.page.refuse(f"{users} {part.remove_word} again does it; Ctrl+Z brings it back.")
+            return
         by = self._session.person_id
         name = getattr(was, "name", "") or part.noun
 
@@ -401,7 +413,7 @@ class ThingsDesk(SheetDesk):
             self.sheet = None
             self._back()
 
-        told = f"{part.remove_word}: {name}{self._where}."
+        told = f"{part.removed_word} {name}{self._where}."
         self._write(lambda desk: remove(desk, was, by), told, gone)
 
     @property
@@ -411,7 +423,8 @@ class ThingsDesk(SheetDesk):
 
     def _deed(self, thing: Any) -> tuple[Callable[[Desk], SetDown], str]:
         part, was, by = self._part, self._thing, self._session.person_id
-        name = str(getattr(thing, "name", "")).strip()
+        # What has no name of its own goes by its kind.
+        name = (str(getattr(thing, "name", "")) or str(getattr(thing, "kind", ""))).strip()
         told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
 
         def write(desk: Desk) -> SetDown:
