@@ -7,7 +7,15 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 
 from tankkeeper.gui.icons import Icons
@@ -66,7 +74,8 @@ class Frame(QWidget):
     """The window: `view_chosen` tells a view's id, `person_chosen` a person's name,
 
     `why_toggled` whether the why panel is open, `closing` that the window is about to close,
-    `commanded` a command that a page passes on, `metrics_changed` new sizes for the pages.
+    `commanded` a command that a page passes on, `left` Escape that nothing else took while a page
+    stands in place of the views, `metrics_changed` new sizes for the pages.
     """
 
     view_chosen = Signal(str)
@@ -74,6 +83,7 @@ class Frame(QWidget):
     why_toggled = Signal(bool)
     closing = Signal()
     commanded = Signal(str)
+    left = Signal()
     metrics_changed = Signal(object)
 
     def __init__(
@@ -371,6 +381,14 @@ class Frame(QWidget):
             self.lay_out()
         elif event.type() == QEvent.Type.PaletteChange and self._icons is not None:
             self._icons.clear()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Tell of Escape beside a page that is left with it, such as on the button of the menu."""
+        is_seen = not self.is_covered and not self.has_why
+        if is_seen and event.key() == Qt.Key.Key_Escape and not event.modifiers():
+            self.left.emit()
+            return
+        super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell that the window closes."""

@@ -51,7 +51,8 @@ class TankDesk(SheetDesk):
             key = key_caption(command)
             page.buttons[name].setToolTip(f"{shortcut(command).text} ({key})")
             page.buttons[name].setAccessibleDescription(key)
-            make_action(command, page).triggered.connect(partial(self._on_asked, name))
+        stage = make_action(Command.STAGE, page)
+        stage.triggered.connect(partial(self._on_asked, "stage"))
 
     @property
     def tank_id(self) -> str:
@@ -198,6 +199,10 @@ class TankDesk(SheetDesk):
 
         return write, f"Changed the tank {thing.name.strip()}."
 
+    def ask_copy(self) -> None:
+        """Ask for the name of a copy, after keeping what was typed."""
+        self._on_asked("copy")
+
     def _ask_name(self) -> None:
         assert self.sheet is not None
         like: Tank = self.sheet.base
@@ -249,6 +254,7 @@ class TankDesk(SheetDesk):
             def write(desk: Desk) -> SetDown:
                 return settling_tanks.set_stage(desk, tank.id, stage, self._session.person_id)
 
-            self._write(write, f"{tank.name} is {stage.value} now.", form.accept)
+            undone = f"Undone: {tank.name} is {tank.stage.value} again."
+            self._write(write, f"{tank.name} is {stage.value} now.", form.accept, undone)
 
         self._open_form(form, asked, None)

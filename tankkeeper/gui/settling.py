@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from tankkeeper.gui.pages.first_page import FirstPage
 
 
+NO_TANK = "There is no tank yet. Add one first."
+
+
 class Settling(QObject):
     """Opens the pages and keeps them in step; `told` tells a sentence, `closed` that all left."""
 
@@ -55,6 +58,7 @@ class Settling(QObject):
         self._has_named = False
         self.house: ThingsDesk | None = None
         session.page = self._page
+        frame.left.connect(self._on_left)
 
     @property
     def is_open(self) -> bool:
@@ -98,6 +102,7 @@ class Settling(QObject):
             Command.CHORES: (self.chores, self._open_chores),
             Command.NEW_TANK: (None, self._open_new),
             Command.SETTINGS: (self.house, self._open_house),
+            Command.COPY_TANK: (self.tank, self._copy_tank),
         }
         if command in pages:
             self._instead_of_others(*pages[command])
@@ -151,6 +156,14 @@ class Settling(QObject):
         else:
             self.tank.open_for(self._chosen())
 
+    def _copy_tank(self) -> None:
+        if self._chosen() is None:
+            self.told.emit(NO_TANK)
+            return
+        if not self.tank.is_open:
+            self.tank.open_for(self._chosen())
+        self.tank.ask_copy()
+
     def _open_new(self) -> None:
         last = self._session.last
         if last is not None and last.is_read_only:
@@ -174,15 +187,15 @@ class Settling(QObject):
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:
-            self.chores.leave_all()
+            self.chores.next_part()
             return
         tank_id, last = self._chosen(), self._session.last
         if tank_id is None or last is None:
-            self.told.emit("There is no tank yet. Add one first.")
+            self.told.emit(NO_TANK)
             return
-        self._show_chores(tank_id)
+        self._show_chores(tank_id, from_first=True)
 
-    def _show_chores(self, tank_id: str) -> None:
+    def _show_chores(self, tank_id: str, *, from_first: bool = False) -> None:
         last = self._session.last
         assert last is not None
         name = last.state.household.tank(tank_id).name
@@ -195,7 +208,7 @@ class Settling(QObject):
             self.chores.typed.connect(self._on_typed)
         else:
             self.chores.set_parts(name, parts)
-        self.chores.open()
+        self.chores.open(from_first=from_first)
 
     def take(self, shown: Shown) -> bool:
         """Follow a new reading; tell whether one of the pages is open."""
@@ -265,6 +278,12 @@ class Settling(QObject):
         for one in self._desks():
             one.dispose()
         self.deleteLater()
+
+    def _on_left(self) -> None:
+        """Leave the page with the key that leaves it, pressed beside it."""
+        for one in self._desks():
+            if one.is_open:
+                one.leave()
 
     def _on_closed(self) -> None:
         self.closed.emit()

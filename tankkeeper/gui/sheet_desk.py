@@ -284,14 +284,20 @@ class SheetDesk(QObject):
         self.sheet.refuse_at(refused, unsound)
         self._warn()
 
-    def _write(self, write: Callable[[Desk], SetDown], told: str, kept: Callable[[], None]) -> None:
+    def _write(
+        self,
+        write: Callable[[Desk], SetDown],
+        told: str,
+        kept: Callable[[], None],
+        undone: str = "",
+    ) -> None:
         last = self._session.last
         if last is not None and last.is_read_only:
             self.page.refuse(READ_ONLY)
             if self.sheet is not None:
                 self._warn()
             return
-        self._session.settle(write, Answer(told, self._refused, kept))
+        self._session.settle(write, Answer(told, self._refused, kept, undone=undone))
 
     def _come_back(self) -> None:
         """Stand in front again, where a view was chosen that takes the place of the page."""

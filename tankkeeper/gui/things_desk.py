@@ -83,10 +83,12 @@ class ThingsDesk(SheetDesk):
         self._name, self._parts = name, tuple(parts)
         self._part = next(one for one in self._parts if one.id == self._part.id)
 
-    def open(self) -> None:
-        """Show the page at its list or its sheet."""
+    def open(self, *, from_first: bool = False) -> None:
+        """Show the page at its list or its sheet, at the part used last or at the first."""
         if self._session.last is None:
             return
+        if from_first:
+            self._part = self._parts[0]
         self._is_open = True
         self._show_part(self._part.id)
         self._frame.stack.setCurrentWidget(self.page)
@@ -99,6 +101,12 @@ class ThingsDesk(SheetDesk):
         if self._is_open and self._part.id != part_id:
             self._on_asked(part_id)
             self._session.in_turn(self._take_keys)
+
+    def next_part(self) -> None:
+        """Go on to the next part, from the last one to the first."""
+        at = self._parts.index(self._part) + 1
+        self._on_asked(self._parts[at % len(self._parts)].id)
+        self._session.in_turn(self._take_keys)
 
     def take(self, shown: Shown) -> None:
         """Follow a new reading; what was typed and not kept yet stays, field by field."""
@@ -118,8 +126,12 @@ class ThingsDesk(SheetDesk):
             sheet.follow(sheet.base, words)
             return
         same = [row.thing for row in rows if _is_same(row.thing, self._thing)]
+        is_known_by_place = bool(rows) and not getattr(rows[0].thing, "id", "")
         if not self._part.is_list:
             same = [row.thing for row in rows]
+        elif not same and is_known_by_place and len(rows) == len(self._rows):
+            # What has no id is another one once it was changed; it stands where it stood.
+            same = [rows[self._place].thing]
         if not same:
             if not sheet.is_changed:
                 self._back()
@@ -203,7 +215,7 @@ class ThingsDesk(SheetDesk):
         had_keys = here is self.list
         place = self._place_of_added(place)
         self.list.setAccessibleName(self._part.name)
-        self.list.show_rows([(row.name, row.line) for row in self._rows], place)
+        self.list.show_rows([(row.name, self._line(row)) for row in self._rows], place)
         has_come = was_expected and self._before is None and is_inside(here, self.page)
         if has_come or (had_keys and not self._rows):
             # The first of a list gets the keys as the second does.
@@ -212,6 +224,11 @@ class ThingsDesk(SheetDesk):
         self.page.show_plain(self.list)
         self.page.title.setText(self._name)
         self._show_state()
+
+    def _line(self, row: Row) -> str:
+        """Return the line beneath a name, which tells of a draft that waits there."""
+        is_draft = (self._name, self._part.id, _key(row.thing)) in self._drafts
+        return ", ".join(filter(None, ["Draft, not kept yet" if is_draft else "", row.line]))
 
     def _place_of_added(self, place: int) -> int:
         """Return the place of what was just added, else the one that is given."""

@@ -11,6 +11,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, several_words, why_texts
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.rows import RESTING_STAGES
 from tankkeeper.reports.words import Words
 
 
@@ -28,6 +29,10 @@ def card_for(
     `who` is the person at the window, where one is chosen.
     """
     texts = why_texts(row, words, times, who)
+    tank = row.item.tank
+    # What rests with the stage of its tank wakes with it; nothing resumes it by itself.
+    is_asleep = tank is not None and tank.stage in RESTING_STAGES
+    actions = actions_for(row.item.state, can_move=can_move)
     return WhyCard(
         mark=Mark(row.item.state.value),
         small=texts.small,
@@ -38,7 +43,7 @@ def card_for(
         advice=texts.advice,
         caution=texts.caution,
         refusal=refusal,
-        actions=actions_for(row.item.state, can_move=can_move),
+        actions=() if is_asleep and row.item.state is State.PAUSED else actions,
     )
 
 
