@@ -228,7 +228,7 @@ class ThingsDesk(SheetDesk):
     def _line(self, row: Row) -> str:
         """Return the line beneath a name, which tells of a draft that waits there."""
         is_draft = (self._name, self._part.id, _key(row.thing)) in self._drafts
-        return ", ".join(filter(None, ["Draft, not kept yet" if is_draft else "", row.line]))
+        return f"Draft, not kept yet. {row.line}".rstrip() if is_draft else row.line
 
     def _place_of_added(self, place: int) -> int:
         """Return the place of what was just added, else the one that is given."""
@@ -421,7 +421,7 @@ class ThingsDesk(SheetDesk):
         users = users_line(last.state.household, was)
         if users and self._has_named != users:
             self._has_named = users
-            self.page.refuse(f"{users} {part.remove_word} again does it; Ctrl+Z brings it back.")
+            self.page.ask(f"{users} {part.remove_word} again does it; Ctrl+Z brings it back.")
             return
         by = self._session.person_id
         name = getattr(was, "name", "") or part.noun
