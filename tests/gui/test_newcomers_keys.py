@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.household import Animal, Equipment, Stage
+from tankkeeper.core.logbook import TopOff
 from tankkeeper.gui.forms.stage_form import NameForm
-from tests.builders import days
+from tests.builders import an_entry, days
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, small_house
 from tests.gui.test_undo_on_pages import go_to_part
@@ -21,6 +22,11 @@ def settling(hands: Hands):  # type: ignore[no-untyped-def]
 def head(page) -> str:  # type: ignore[no-untyped-def]
     """Return what the head of a page says."""
     return page.sentence.text()
+
+
+def loss(desk) -> str:  # type: ignore[no-untyped-def]
+    """Return what the page of a tank says of its loss, as it would be by what is typed."""
+    return desk._side(desk.sheet.thing)[0].loss
 
 
 def test_head_and_foot_count_the_same_fields_of_a_room(live_in: LiveIn) -> None:
@@ -179,3 +185,21 @@ def test_the_list_tells_which_row_holds_a_draft(live_in: LiveIn) -> None:
     hands.press("Esc", "Esc")
     assert desk.sheet is None
     assert desk.list.item(0).data(0x0101).startswith("Draft, not kept yet")
+
+
+def test_the_loss_of_sizes_that_cannot_be_asks_for_no_more_top_offs(live_in: LiveIn) -> None:
+    """The log has them already; what is missing are the sizes."""
+    fills = tuple(
+        an_entry(at, f"2026-03-{at:02}", TopOff(1.5), tank="nook") for at in (2, 4, 6, 8, 10)
+    )
+    hands = live_in(entries=fills)
+    hands.press("Ctrl+Down", "Ctrl+Down", "F2")
+    desk = settling(hands).tank
+    assert "as the log tells" in loss(desk)
+    sheet = desk.sheet
+    for path, text in (("shape.length_cm", "abc"), ("shape.water_depth_cm", "500")):
+        sheet.fields[path].setFocus()
+        hands.hit("Ctrl+A")
+        hands.type(text)
+        desk._show_preview()
+        assert "two top-offs" not in loss(desk)
