@@ -31,6 +31,11 @@ class Beginning(QObject):
         self._founding: Founding | None = None
         self.page: FirstPage | None = None
 
+    @property
+    def is_shown(self) -> bool:
+        """Whether the page is seen."""
+        return self.page is not None and not self.page.isHidden()
+
     def show(self, decimal_sign: str) -> None:
         """Show the page, as it was left where it stands already."""
         if self.page is not None:
@@ -49,14 +54,18 @@ class Beginning(QObject):
         self.page.commanded.connect(self._frame.command)
         self.page.left.connect(self._on_left)
         self.page.cleared.connect(lambda: self._begin_anew(decimal_sign))
-        self._frame.cover(self.page)
+        self._cover(self.page)
 
     def _show_again(self, page: FirstPage) -> None:
         if page.isHidden():
             # It was left with something typed, which nothing could bring back.
             page.go_on(self._found().now)
-            self._frame.cover(page)
+            self._cover(page)
         page.setFocus()
+
+    def _cover(self, page: FirstPage) -> None:
+        has_other = self._window.session is not None
+        self._frame.cover(page, self._on_left if has_other else None)
 
     def _begin_anew(self, decimal_sign: str) -> None:
         self.end()
@@ -70,8 +79,16 @@ class Beginning(QObject):
             self.page.deleteLater()
             self.page = None
 
+    def refuse(self, sentence: str) -> None:
+        """Tell on the page why something was not done."""
+        if self.page is not None:
+            self.page.refuse(sentence)
+
     def _on_left(self) -> None:
         """Go back to the household that is open behind the page."""
+        if self.page is not None and not self.page.isEnabled():
+            # Its answers are being written.
+            return
         if self.page is not None and self.page.is_begun:
             self._frame.cover(None)
             self.page.hide()

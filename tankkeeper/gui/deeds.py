@@ -41,7 +41,7 @@ class Deed:
     """Something a person did in this window, with the entries that undo takes back.
 
     `undone` is what is said then, `words` what is said when it is done and done again. A change
-    that stands `apart` from the household has no entries.
+    that stands `apart` from the household has no entries. `page` is what it was done on.
     """
 
     words: str
@@ -49,6 +49,7 @@ class Deed:
     undone: str = ""
     apart: Apart | None = None
     stands: Callable[[bool], None] | None = None
+    page: object = None
 
     @property
     def undone_words(self) -> str:

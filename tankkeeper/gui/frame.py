@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 
 from tankkeeper.gui.icons import Icons
@@ -65,7 +74,8 @@ class Frame(QWidget):
     """The window: `view_chosen` tells a view's id, `person_chosen` a person's name,
 
     `why_toggled` whether the why panel is open, `closing` that the window is about to close,
-    `commanded` a command that a page passes on, `metrics_changed` new sizes for the pages.
+    `commanded` a command that a page passes on, `left` Escape that nothing else took while a page
+    stands in place of the views, `metrics_changed` new sizes for the pages.
     """
 
     view_chosen = Signal(str)
@@ -73,6 +83,7 @@ class Frame(QWidget):
     why_toggled = Signal(bool)
     closing = Signal()
     commanded = Signal(str)
+    left = Signal()
     metrics_changed = Signal(object)
 
     def __init__(
@@ -91,6 +102,7 @@ class Frame(QWidget):
         self._instead: QWidget | None = None
         self._is_drawer_open = False
         self._cover: QWidget | None = None
+        self._leave_cover: Callable[[], None] | None = None
         self._wait_line: _WaitLine | None = None
         self._banner: Banner | None = None
         self._wait_timer: QTimer | None = None
@@ -135,9 +147,12 @@ class Frame(QWidget):
         self._own_action(Command.NEXT_AREA).triggered.connect(self.next_area)
         self._own_action(Command.PREVIOUS_AREA).triggered.connect(self.previous_area)
         self._own_action(Command.WHY_PANEL).triggered.connect(self.toggle_why)
-        self._own_action(Command.NEXT_TANK).triggered.connect(self.rail.choose_next)
-        self._own_action(Command.PREVIOUS_TANK).triggered.connect(self.rail.choose_previous)
-        self._own_action(Command.WHOLE_HOUSE).triggered.connect(self.rail.choose_whole_house)
+        for command, choose in (
+            (Command.NEXT_TANK, self.rail.choose_next),
+            (Command.PREVIOUS_TANK, self.rail.choose_previous),
+            (Command.WHOLE_HOUSE, self.rail.choose_whole_house),
+        ):
+            self._own_action(command).triggered.connect(partial(self._when_seen, choose))
         for view in self._views:
             # The ids of the views are those of their commands.
             self._own_action(Command(view.id)).triggered.connect(self._on_view_key)
@@ -244,14 +259,28 @@ class Frame(QWidget):
         """Whether a page stands in place of everything else."""
         return self._body.isHidden()
 
-    def cover(self, page: QWidget | None) -> None:
-        """Let a page stand in place of everything else; None shows it all again."""
-        self._cover = page
+    def cover(self, page: QWidget | None, leave: Callable[[], None] | None = None) -> None:
+        """Let a page stand in place of everything else; None shows it all again.
+
+        `leave` goes back as the keeper would, where there is something to go back to.
+        """
+        self._cover, self._leave_cover = page, leave
         self._body.setVisible(page is None)
         if page is not None:
             page.setGeometry(self.rect())
             page.show()
             page.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def uncover(self) -> bool:
+        """Leave what stands in place of everything else; tell whether all can be seen."""
+        if self.is_covered and self._leave_cover is not None:
+            self._leave_cover()
+        return not self.is_covered
+
+    def _when_seen(self, do: Callable[[], object], _is_on: bool = False) -> None:
+        """Do what acts on what can be seen only once it is."""
+        if self.uncover():
+            do()
 
     def show_again(self) -> None:
         """Show the page of the chosen view in place of one that belongs to none."""
@@ -276,7 +305,7 @@ class Frame(QWidget):
 
     def toggle_why(self) -> None:
         """Open or close the drawer; where the panel stands beside the content, go to it."""
-        if not self.has_why:
+        if not self.has_why or self.is_covered:
             return
         if not self._metrics.why_is_drawer:
             self.why.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -353,6 +382,14 @@ class Frame(QWidget):
         elif event.type() == QEvent.Type.PaletteChange and self._icons is not None:
             self._icons.clear()
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Tell of Escape beside a page that is left with it, such as on the button of the menu."""
+        is_seen = not self.is_covered and not self.has_why
+        if is_seen and event.key() == Qt.Key.Key_Escape and not event.modifiers():
+            self.left.emit()
+            return
+        super().keyPressEvent(event)
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell that the window closes."""
         self.closing.emit()
@@ -391,7 +428,7 @@ class Frame(QWidget):
 
     def _on_view_key(self) -> None:
         sender = self.sender()
-        if sender is not None:
+        if sender is not None and self.uncover():
             self.show_view(sender.objectName())
 
     def _on_view(self, number: int) -> None:
@@ -402,6 +439,9 @@ class Frame(QWidget):
             self.stack.setCurrentWidget(page)
 
     def _go_round(self, by: int) -> None:
+        if self.is_covered:
+            # What stands in place of everything is one part.
+            return
         areas: list[QWidget] = [self.top, self.rail, self.stack]
         if self.is_why_open:
             areas.append(self.why)

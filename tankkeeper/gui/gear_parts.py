@@ -14,7 +14,8 @@ from tankkeeper.gui.forms.specs import Group, Kind, Spec, tanks_of
 from tankkeeper.gui.parts import Part, Row, write_listed
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.numbers import counted, listed
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.rhythms import rhythm_words
+from tankkeeper.reports.words import Words, small
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
@@ -23,6 +24,7 @@ from tankkeeper.services.settling_gear import (
     change_equipment,
     is_serviced,
     service_chore,
+    service_of,
 )
 
 
@@ -136,11 +138,15 @@ def _service_stays(draft: GearDraft, words: Words) -> str:
 
 
 def _gear_line(one: Equipment, words: Words) -> str:
-    told = [one.kind] if one.kind and one.kind != one.name else []
+    named = (one.name or one.kind).casefold()
+    told = [one.kind] if one.kind and one.kind.casefold() != named else []
     if one.installed_on is not None:
         told.append(f"installed {words.full_date(one.installed_on)}")
     if one.life_months is not None:
         told.append(f"lasts about {counted(one.life_months, 'month', 'months')}")
+    service = service_of(one, words.household)
+    if service is not None:
+        told.append(f"service: {small(rhythm_words(service))}")
     return ", ".join(told)
 
 

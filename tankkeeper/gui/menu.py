@@ -31,6 +31,28 @@ NOT_THERE = frozenset(
         Command.AWAY,
     }
 )
+NO_HOUSEHOLD = "There is no household yet. Accept the chores of the first tank, or open one."
+# What acts on the page that stands in place of everything, or shows itself over it.
+_OVER_ALL = frozenset(
+    {
+        Command.UNDO,
+        Command.REDO,
+        Command.SHORTCUT_SHEET,
+        Command.OPEN,
+        Command.RECENT,
+        Command.SAMPLE,
+        Command.SAVE_COPY,
+        Command.IMPORT,
+        Command.EXPORT,
+        Command.EXPORT_TANK,
+        Command.RESTORE,
+        Command.LARGER,
+        Command.SMALLER,
+        Command.STANDARD_SIZE,
+        Command.LIGHT_OR_DARK,
+        Command.QUIT,
+    }
+)
 _MENU = (
     (Command.WRITE_DOWN, Command.FIND),
     (Command.SHORTCUT_SHEET, Command.UNDO, Command.REDO, Command.NEXT_PERSON),
@@ -39,6 +61,7 @@ _MENU = (
         Command.CHORES,
         Command.SETTINGS,
         Command.NEW_TANK,
+        Command.COPY_TANK,
         Command.EARLIER_IN_WALK,
         Command.LATER_IN_WALK,
     ),
@@ -70,6 +93,7 @@ class WindowMenu(QObject):
             Command.SETTINGS.value: lambda: self._settle(Command.SETTINGS),
             Command.CHORES.value: lambda: self._settle(Command.CHORES),
             Command.NEW_TANK.value: lambda: self._settle(Command.NEW_TANK),
+            Command.COPY_TANK.value: lambda: self._settle(Command.COPY_TANK),
             Command.EARLIER_IN_WALK.value: lambda: self._settle(Command.EARLIER_IN_WALK),
             Command.LATER_IN_WALK.value: lambda: self._settle(Command.LATER_IN_WALK),
             Command.OPEN.value: lambda: self._leave_for(Command.OPEN),
@@ -110,7 +134,7 @@ class WindowMenu(QObject):
                 action = make_action(command, self._frame)
                 action.triggered.connect(self._on_action)
                 menu.addAction(action)
-        make_action(Command.MENU, self._frame).triggered.connect(self._frame.top.open_menu)
+        make_action(Command.MENU, self._frame).triggered.connect(self._on_action)
         people = self._frame.top.people_menu()
         people.addSeparator()
         for command in (Command.NEXT_PERSON, Command.SETTINGS):
@@ -119,8 +143,23 @@ class WindowMenu(QObject):
     def carry_out(self, command: str) -> None:
         """Do what a command of the window says; others are left alone."""
         deed = self._deeds.get(command)
-        if deed is not None:
+        if deed is None:
+            return
+        is_over = command in _OVER_ALL or self._stands_already(command)
+        # Else it would open, and take the keys, behind what is seen.
+        if is_over or self._frame.uncover() or command == Command.MENU:
             deed()
+        elif self._window.beginning is not None and self._window.morning is None:
+            self._window.beginning.refuse(NO_HOUSEHOLD)
+
+    def _stands_already(self, command: str) -> bool:
+        """Tell whether the page that a command asks for stands in place of everything."""
+        beginning, morning = self._window.beginning, self._window.morning
+        if command == Command.NEW:
+            return beginning is not None and beginning.is_shown
+        settling = morning.settling if morning is not None else None
+        new_tank = settling.new_tank if settling is not None else None
+        return command == Command.NEW_TANK and new_tank is not None and new_tank.is_open
 
     def _on_action(self) -> None:
         sender = self.sender()

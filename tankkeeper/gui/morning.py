@@ -167,7 +167,10 @@ class Morning(QObject):
         self._session.in_turn(self._undo)
 
     def _undo(self) -> None:
-        if self._settling is not None and self._settling.name_before_undo():
+        is_named = self._settling is not None and self._settling.name_before_undo()
+        # What is told at the foot, and what comes of it, is to be seen.
+        self._frame.uncover()
+        if is_named:
             self._session.tell_undo()
             return
         self._deeds.expect_back()
@@ -187,6 +190,7 @@ class Morning(QObject):
         return bool(told)
 
     def _redo(self) -> None:
+        self._frame.uncover()
         self._session.redo(self._on_undo_refused)
 
     def write_down(self) -> None:

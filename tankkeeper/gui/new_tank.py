@@ -62,7 +62,7 @@ class NewTankDesk(QObject):
         else:
             self.page = draft
             draft.go_on(now, household)
-        self._frame.cover(self.page)
+        self._frame.cover(self.page, self._on_left)
 
     def _make(self, last: Shown) -> FirstPage:
         page = FirstPage(
@@ -87,11 +87,14 @@ class NewTankDesk(QObject):
             return False
         _take_away(self.page)
         self.page = self._make(last)
-        self._frame.cover(self.page)
+        self._frame.cover(self.page, self._on_left)
         return True
 
     def _on_left(self) -> None:
         """Keep what was typed, since nothing could bring it back."""
+        if self.page is not None and not self.page.isEnabled():
+            # It is being written.
+            return
         if self.page is not None and self.page.is_begun:
             self._draft, self.page = self.page, None
             self._draft.hide()

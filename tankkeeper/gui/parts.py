@@ -75,6 +75,7 @@ class Part:
     blank: Callable[[], Any] | None = None
     remove: Callable[[Desk, Any, str | None], SetDown] | None = None
     remove_word: str = "Take out"
+    removed_word: str = "Took out"
     draft: Callable[[Any, Words], Any] = _as_it_is
     follows: Callable[[HouseholdState, Any, Words], str] = _no_lines
     offer: Callable[[HouseholdState, Any], Offer | None] = _no_offer

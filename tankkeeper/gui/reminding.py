@@ -259,8 +259,9 @@ class RemindDesk(QObject):
             Command.WHOLE_REMINDER.value: self._show_whole,
             Command.REMINDERS.value: self.open_settings,
         }
-        session = self._session
-        if session is not None:
+        session, frame = self._session, self._window.frame
+        # What it shows stands in the frame, which a page may stand in place of.
+        if session is not None and frame is not None and frame.uncover():
             session.in_turn(deeds[command])
 
     def _switch_on(self) -> None:

@@ -72,6 +72,8 @@ class Session(QObject):
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False
+        # The page of setting down that is shown, None while there is none.
+        self.page: Callable[[], object] = _no_page
         # Whether the household is worth a backup; the sample is not.
         self.backs_up = True
         desk.listeners.append(self._on_change)
@@ -276,9 +278,9 @@ class Session(QObject):
         self._worker.run(self._undo_newest, self._on_undone, self._failing(refused))
 
     @property
-    def deeds_done(self) -> int:
-        """How many deeds of this window undo can take back."""
-        return len(self._done)
+    def undo_page(self) -> object:
+        """The page on which that was done which undo would take back, None where on none."""
+        return self._done[-1].page if self._done else None
 
     def tell_undo(self) -> None:
         """Say what undo would take back, and take nothing back."""
@@ -396,13 +398,14 @@ class Session(QObject):
         stands_apart: Callable[[], Apart | None] = lambda: None,
     ) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
+        page = self.page()
 
         def done(entries: tuple[Entry, ...]) -> None:
             words = answer.words if answer.tell is None else answer.tell(entries)
             apart = stands_apart()
             if entries or apart is not None:
                 ids = tuple(entry.id for entry in entries)
-                self.remember(Deed(words, ids, answer.undone, apart, answer.stands))
+                self.remember(Deed(words, ids, answer.undone, apart, answer.stands, page))
             if answer.kept is not None:
                 answer.kept()
             moved = "" if answer.moved is None else answer.moved()
@@ -478,6 +481,10 @@ def _undone_words(deed: Deed) -> str:
 
 def _redone_words(deed: Deed) -> str:
     return deed.redone_words
+
+
+def _no_page() -> object:
+    return None
 
 
 def _nothing(_closed: None) -> None:

@@ -68,7 +68,13 @@ class TankDesk(SheetDesk):
             key = key_caption(command)
             page.buttons[name].setToolTip(f"{shortcut(command).text} ({key})")
             page.buttons[name].setAccessibleDescription(key)
-            make_action(command, page).triggered.connect(partial(self._on_asked, name))
+        stage = make_action(Command.STAGE, page)
+        stage.triggered.connect(partial(self._on_asked, "stage"))
+
+    @property
+    def tank_id(self) -> str:
+        """The tank of the page."""
+        return self._tank_id
 
     def open_for(self, tank_id: str | None) -> None:
         """Show the page of a tank, of the first one where that is not there."""
@@ -89,7 +95,7 @@ class TankDesk(SheetDesk):
         self.sheet.fields["name"].setFocus()
 
     def take(self, shown: Shown) -> None:
-        """Follow a new reading; what was typed and not kept yet stays as it is."""
+        """Follow a new reading; what was typed and not kept yet stays, field by field."""
         if not self._is_open:
             return
         tank = self._tank(shown)
@@ -97,9 +103,8 @@ class TankDesk(SheetDesk):
             # Taken away by an undo, here or elsewhere.
             self.leave_at_once()
             return
-        if self.sheet is not None and not self.sheet.is_changed:
-            if tank != self.sheet.base:
-                self.sheet.show_thing(tank)
+        if self.sheet is not None:
+            self.sheet.follow(tank, shown.sheet.words)
             self._show_head()
         self._show_preview()
 
@@ -245,6 +250,10 @@ class TankDesk(SheetDesk):
 
         return write, f"Changed the tank {thing.name.strip()}."
 
+    def ask_copy(self) -> None:
+        """Ask for the name of a copy, after keeping what was typed."""
+        self._on_asked("copy")
+
     def _ask_name(self) -> None:
         assert self.sheet is not None
         like: Tank = self.sheet.base
@@ -296,6 +305,7 @@ class TankDesk(SheetDesk):
             def write(desk: Desk) -> SetDown:
                 return settling_tanks.set_stage(desk, tank.id, stage, self._session.person_id)
 
-            self._write(write, f"{tank.name} is {stage.value} now.", form.accept)
+            undone = f"Undone: {tank.name} is {tank.stage.value} again."
+            self._write(write, f"{tank.name} is {stage.value} now.", form.accept, undone)
 
         self._open_form(form, asked, None)

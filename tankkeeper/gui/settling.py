@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from tankkeeper.gui.pages.first_page import FirstPage
 
 
+NO_TANK = "There is no tank yet. Add one first."
+
+
 class Settling(QObject):
     """Opens the pages and keeps them in step; `told` tells a sentence, `closed` that all left."""
 
@@ -51,11 +54,11 @@ class Settling(QObject):
         self._chores_of: str | None = None
         # The tank of the line in hand, which is meant where none is chosen.
         self._in_hand: str | None = None
-        # How many deeds undo could take back when the first page was opened, and whether the one
-        # in its turn was named since.
-        self._deeds_before = 0
+        # Whether what undo would take back was named since.
         self._has_named = False
         self.house: ThingsDesk | None = None
+        session.page = self._page
+        frame.left.connect(self._on_left)
 
     @property
     def is_open(self) -> bool:
@@ -70,20 +73,22 @@ class Settling(QObject):
         return self.is_open or (self.new_tank is not None and self.new_tank.is_open)
 
     def name_before_undo(self) -> bool:
-        """Tell whether undo is to be named first: it would reach past the page that is shown.
+        """Tell whether undo is to be named first: it would take back what was done elsewhere.
 
         The second time it is not, and what lies before it is named again.
         """
-        done = self._session.deeds_done
-        if not self._stands or done > self._deeds_before:
-            self._has_named = False
-            return False
-        if self._has_named:
-            self._has_named = False
-            self._deeds_before = max(0, done - 1)
-            return False
-        self._has_named = True
-        return True
+        page = self._page()
+        is_own = page is not None and page == self._session.undo_page
+        self._has_named = self._stands and not is_own and not self._has_named
+        return self._has_named
+
+    def _page(self) -> object:
+        """Return what tells the page that is shown from others, None where there is none."""
+        if self.tank.is_open:
+            return self.tank, self.tank.tank_id
+        if self.chores is not None and self.chores.is_open:
+            return self.chores, self._chores_of
+        return self.house if self.house is not None and self.house.is_open else None
 
     def do(self, command: Command, in_hand: str | None = None) -> None:
         """Carry out one of the commands of setting down.
@@ -97,6 +102,7 @@ class Settling(QObject):
             Command.CHORES: (self.chores, self._open_chores),
             Command.NEW_TANK: (None, self._open_new),
             Command.SETTINGS: (self.house, self._open_house),
+            Command.COPY_TANK: (self.tank, self._copy_tank),
         }
         if command in pages:
             self._instead_of_others(*pages[command])
@@ -110,7 +116,7 @@ class Settling(QObject):
     ) -> None:
         """Open a page after another one was left; where that cannot be kept, it stays."""
         if not self._stands:
-            self._deeds_before, self._has_named = self._session.deeds_done, False
+            self._has_named = False
         other = next((one for one in self._desks() if one.is_open and one is not own), None)
         if other is None:
             open_page()
@@ -150,6 +156,14 @@ class Settling(QObject):
         else:
             self.tank.open_for(self._chosen())
 
+    def _copy_tank(self) -> None:
+        if self._chosen() is None:
+            self.told.emit(NO_TANK)
+            return
+        if not self.tank.is_open:
+            self.tank.open_for(self._chosen())
+        self.tank.ask_copy()
+
     def _open_new(self) -> None:
         last = self._session.last
         if last is not None and last.is_read_only:
@@ -173,15 +187,15 @@ class Settling(QObject):
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:
-            self.chores.leave_all()
+            self.chores.next_part()
             return
         tank_id, last = self._chosen(), self._session.last
         if tank_id is None or last is None:
-            self.told.emit("There is no tank yet. Add one first.")
+            self.told.emit(NO_TANK)
             return
-        self._show_chores(tank_id)
+        self._show_chores(tank_id, from_first=True)
 
-    def _show_chores(self, tank_id: str) -> None:
+    def _show_chores(self, tank_id: str, *, from_first: bool = False) -> None:
         last = self._session.last
         assert last is not None
         name = last.state.household.tank(tank_id).name
@@ -194,7 +208,7 @@ class Settling(QObject):
             self.chores.typed.connect(self._on_typed)
         else:
             self.chores.set_parts(name, parts)
-        self.chores.open()
+        self.chores.open(from_first=from_first)
         self._frame.rail.mark(tank_id)
 
     def take(self, shown: Shown) -> bool:
@@ -265,6 +279,12 @@ class Settling(QObject):
         for one in self._desks():
             one.dispose()
         self.deleteLater()
+
+    def _on_left(self) -> None:
+        """Leave the page with the key that leaves it, pressed beside it."""
+        for one in self._desks():
+            if one.is_open:
+                one.leave()
 
     def _on_closed(self) -> None:
         self._frame.rail.mark(None)

@@ -147,9 +147,7 @@ class SheetDesk(QObject):
         if self._stands_again:
             return STILL_HERE
         # Not `unsound`: that tells why at the field, which may still be typed in.
-        fields = [] if self.sheet is None else [*self.sheet.fields.values()]
-        asked = [one for one in fields if one.typed is not None and not one.isHidden()]
-        wrong = sum(one.is_unread or bool(one.fault) for one in asked)
+        wrong = 0 if self.sheet is None else self.sheet.unfit
         if wrong:
             stand = "it stands" if wrong == 1 else "they stand"
             return UNSOUND.format(counted(wrong, "field", "fields"), stand)
@@ -167,8 +165,11 @@ class SheetDesk(QObject):
         go_on()
         self.told.emit(LEFT)
 
-    def _warn(self, fields: int) -> None:
+    def _warn(self) -> None:
         """Say in the bottom line how many fields stand in the way, and that leaving is free."""
+        fields = 0 if self.sheet is None else self.sheet.unfit
+        # The head counts the same fields.
+        self._show_state()
         self._has_warned = self._is_leaving
         self._has_told = True
         if self._ends:
@@ -228,7 +229,7 @@ class SheetDesk(QObject):
         if unsound:
             self._come_back()
             unsound[0].go_to()
-            self._warn(len(unsound))
+            self._warn()
             self._look_at_others(unsound)
             return
         if sheet is None or not sheet.is_changed:
@@ -280,17 +281,23 @@ class SheetDesk(QObject):
 
     def _tell_others(self, unsound: Sequence[SpecField], refused: TankkeeperError) -> None:
         assert self.sheet is not None
-        fields, _apart = self.sheet.refuse_at(refused, unsound)
-        self._warn(fields)
+        self.sheet.refuse_at(refused, unsound)
+        self._warn()
 
-    def _write(self, write: Callable[[Desk], SetDown], told: str, kept: Callable[[], None]) -> None:
+    def _write(
+        self,
+        write: Callable[[Desk], SetDown],
+        told: str,
+        kept: Callable[[], None],
+        undone: str = "",
+    ) -> None:
         last = self._session.last
         if last is not None and last.is_read_only:
             self.page.refuse(READ_ONLY)
             if self.sheet is not None:
-                self._warn(0)
+                self._warn()
             return
-        self._session.settle(write, Answer(told, self._refused, kept))
+        self._session.settle(write, Answer(told, self._refused, kept, undone=undone))
 
     def _come_back(self) -> None:
         """Stand in front again, where a view was chosen that takes the place of the page."""
@@ -314,7 +321,7 @@ class SheetDesk(QObject):
         if apart and not fields:
             self.page.refuse("\n".join(fault_words(one, self._words()) for one in apart))
         if self.sheet is not None:
-            self._warn(fields)
+            self._warn()
 
     def _open_form(
         self, form: Form, asked: Callable[[], None], done: Callable[[], None] | None

@@ -71,6 +71,7 @@ def chores_part(tank_id: str | None) -> Part:
         blank=lambda: Chore("", ChoreKind.OTHER, "", _WEEKLY, tank_id),
         remove=lambda desk, was, by: settling_chores.end_chore(desk, was.id, by),
         remove_word="End this chore",
+        removed_word="Ended",
         draft=lambda chore, _words: draft_of_chore(chore),
         follows=follows,
         parts={"uses": UseRow},

@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.thing_list import ThingList
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.users_words import users_line
 from tankkeeper.reports.words import capital
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
@@ -52,6 +53,8 @@ class ThingsDesk(SheetDesk):
         # What the list held before something was added, until that stands in it.
         self._before: frozenset[object] | None = None
         self._offer: Offer | None = None
+        # Who uses the thing, as it was told before it is taken out.
+        self._has_named = ""
         self._name = name
         self._is_of_tank = is_of_tank
         self.list = ThingList(name)
@@ -80,10 +83,12 @@ class ThingsDesk(SheetDesk):
         self._name, self._parts = name, tuple(parts)
         self._part = next(one for one in self._parts if one.id == self._part.id)
 
-    def open(self) -> None:
-        """Show the page at its list or its sheet."""
+    def open(self, *, from_first: bool = False) -> None:
+        """Show the page at its list or its sheet, at the part used last or at the first."""
         if self._session.last is None:
             return
+        if from_first:
+            self._part = self._parts[0]
         self._is_open = True
         self._show_part(self._part.id)
         self._frame.stack.setCurrentWidget(self.page)
@@ -97,36 +102,44 @@ class ThingsDesk(SheetDesk):
             self._on_asked(part_id)
             self._session.in_turn(self._take_keys)
 
+    def next_part(self) -> None:
+        """Go on to the next part, from the last one to the first."""
+        at = self._parts.index(self._part) + 1
+        self._on_asked(self._parts[at % len(self._parts)].id)
+        self._session.in_turn(self._take_keys)
+
     def take(self, shown: Shown) -> None:
-        """Follow a new reading; what was typed and not kept yet stays as it is."""
+        """Follow a new reading; what was typed and not kept yet stays, field by field."""
         if not self._is_open:
             return
         if self.sheet is None:
             self._show_list(shown)
             self._look_beside()
-        elif not self.sheet.is_changed:
-            self._follow(shown)
+        else:
+            self._follow(self.sheet, shown)
         self._show_preview()
 
-    def _follow(self, shown: Shown) -> None:
+    def _follow(self, sheet: SheetForm, shown: Shown) -> None:
         words = shown.sheet.words
         rows = self._part.rows(shown.state, words)
         if self._thing is None and self._part.is_list:
+            sheet.follow(sheet.base, words)
             return
         same = [row.thing for row in rows if _is_same(row.thing, self._thing)]
+        is_known_by_place = bool(rows) and not getattr(rows[0].thing, "id", "")
         if not self._part.is_list:
             same = [row.thing for row in rows]
+        elif not same and is_known_by_place and len(rows) == len(self._rows):
+            # What has no id is another one once it was changed; it stands where it stood.
+            same = [rows[self._place].thing]
         if not same:
-            self._back()
+            if not sheet.is_changed:
+                self._back()
             return
-        sheet = self.sheet
-        assert sheet is not None
-        draft = self._part.draft(same[0], words)
         # What it brought may have come with it, and is not to be brought once more.
-        if same[0] != self._thing or draft != sheet.base:
-            self._thing = same[0]
-            sheet.show_thing(draft)
-            self._show_state()
+        self._thing = same[0]
+        sheet.follow(self._part.draft(same[0], words), words)
+        self._show_state()
 
     def leave(self) -> None:
         """Go back to the list from a sheet, from there to the view behind."""
@@ -182,6 +195,10 @@ class ThingsDesk(SheetDesk):
 
         self._session.read_with(lambda desk, _shown: read(desk), found)
 
+    def _on_typed(self) -> None:
+        self._has_named = ""
+        super()._on_typed()
+
     def _back(self) -> None:
         self.sheet = None
         self._thing = None
@@ -198,7 +215,7 @@ class ThingsDesk(SheetDesk):
         had_keys = here is self.list
         place = self._place_of_added(place)
         self.list.setAccessibleName(self._part.name)
-        self.list.show_rows([(row.name, row.line) for row in self._rows], place)
+        self.list.show_rows([(row.name, self._line(row)) for row in self._rows], place)
         has_come = was_expected and self._before is None and is_inside(here, self.page)
         if has_come or (had_keys and not self._rows):
             # The first of a list gets the keys as the second does.
@@ -207,6 +224,11 @@ class ThingsDesk(SheetDesk):
         self.page.show_plain(self.list)
         self.page.title.setText(self._name)
         self._show_state()
+
+    def _line(self, row: Row) -> str:
+        """Return the line beneath a name, which tells of a draft that waits there."""
+        is_draft = (self._name, self._part.id, _key(row.thing)) in self._drafts
+        return f"Draft, not kept yet. {row.line}".rstrip() if is_draft else row.line
 
     def _place_of_added(self, place: int) -> int:
         """Return the place of what was just added, else the one that is given."""
@@ -227,7 +249,8 @@ class ThingsDesk(SheetDesk):
         last = self._session.last
         assert last is not None
         words = last.sheet.words
-        self._thing = thing
+        self._thing, self._has_named = thing, ""
+        self.page.refuse("")
         shown = thing if thing is not None or self._part.blank is None else self._part.blank()
         self.page.clear(keeping=self.list)
         self.sheet = SheetForm(
@@ -391,9 +414,15 @@ class ThingsDesk(SheetDesk):
         self._session.settle(write, answer)
 
     def _take_out(self) -> None:
-        part, was = self._part, self._thing
+        part, was, last = self._part, self._thing, self._session.last
         remove = part.remove
         assert remove is not None
+        assert last is not None
+        users = users_line(last.state.household, was)
+        if users and self._has_named != users:
+            self._has_named = users
+            self.page.ask(f"{users} {part.remove_word} again does it; Ctrl+Z brings it back.")
+            return
         by = self._session.person_id
         name = getattr(was, "name", "") or part.noun
 
@@ -401,7 +430,7 @@ class ThingsDesk(SheetDesk):
             self.sheet = None
             self._back()
 
-        told = f"{part.remove_word}: {name}{self._where}."
+        told = f"{part.removed_word} {name}{self._where}."
         self._write(lambda desk: remove(desk, was, by), told, gone)
 
     @property
@@ -411,7 +440,8 @@ class ThingsDesk(SheetDesk):
 
     def _deed(self, thing: Any) -> tuple[Callable[[Desk], SetDown], str]:
         part, was, by = self._part, self._thing, self._session.person_id
-        name = str(getattr(thing, "name", "")).strip()
+        # What has no name of its own goes by its kind.
+        name = (str(getattr(thing, "name", "")) or str(getattr(thing, "kind", ""))).strip()
         told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
 
         def write(desk: Desk) -> SetDown:

@@ -11,6 +11,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, several_words, why_texts
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
+from tankkeeper.reports.rows import RESTING_STAGES
 from tankkeeper.reports.words import Words
 
 YESTERDAY = "Yesterday"
@@ -32,6 +33,10 @@ def card_for(
     yesterday that nobody wrote down.
     """
     texts = why_texts(row, words, times, who)
+    tank = row.item.tank
+    # What rests with the stage of its tank wakes with it; nothing resumes it by itself.
+    is_asleep = tank is not None and tank.stage in RESTING_STAGES
+    actions = actions_for(row.item.state, can_move=can_move, yesterday=yesterday)
     return WhyCard(
         mark=Mark(row.item.state.value),
         small=texts.small,
@@ -42,7 +47,7 @@ def card_for(
         advice=texts.advice,
         caution=texts.caution,
         refusal=refusal,
-        actions=actions_for(row.item.state, can_move=can_move, yesterday=yesterday),
+        actions=() if is_asleep and row.item.state is State.PAUSED else actions,
     )
 
 

@@ -70,7 +70,10 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
     if water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
         return NO_LOSS
     if water.loss is None:
-        return f"{NOT_KNOWN}: the sizes of the tank, or two top-offs to the mark, would tell"
+        fills = water.learned.log.fills
+        # The first one only begins the count.
+        more = "" if len(fills) > 1 else ", or two top-offs to the mark,"
+        return f"{NOT_KNOWN}: the sizes of the tank{more} would tell"
     span = words.litres_with_span(water.loss)
     if is_learned(water.learned):
         return f"{span}, as the log tells"

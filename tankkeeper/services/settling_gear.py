@@ -23,11 +23,18 @@ def service_name(gear: Equipment) -> str:
 
 def is_serviced(gear: Equipment, household: Household) -> bool:
     """Tell whether there is a chore that services a piece of equipment, by its name."""
+    return service_of(gear, household) is not None
+
+
+def service_of(gear: Equipment, household: Household) -> Chore | None:
+    """Return the chore that services a piece of equipment, by its name, None without one."""
     name = service_name(gear)
-    return any(
-        one.name == name and one.tank == gear.tank and one.ended_on is None
+    found = (
+        one
         for one in household.chores
+        if one.name == name and one.tank == gear.tank and one.ended_on is None
     )
+    return next(found, None)
 
 
 def service_chore(gear: Equipment, weeks: int, household: Household, moment: Moment) -> Chore:

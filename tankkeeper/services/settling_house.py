@@ -87,6 +87,21 @@ def remove(desk: Desk, was: Listed, by: str | None = None) -> SetDown:
     return set_down(desk, said, make, by, getattr(was, "tank", None))
 
 
+def users_of(house: Household, thing: object) -> tuple[str, ...]:
+    """Return the names of the tanks or chores that name a room, a person or a supply."""
+    if isinstance(thing, Room):
+        return tuple(one.name for one in house.tanks if one.room == thing.id)
+    if not isinstance(thing, (Person, Supply)):
+        return ()
+    found = [
+        one.name
+        for one in house.chores
+        if one.ended_on is None
+        and (thing.id in one.who or any(use.supply == thing.id for use in one.uses))
+    ]
+    return tuple(dict.fromkeys(found))
+
+
 def set_water_supply(desk: Desk, becomes: WaterSupply | None, by: str | None = None) -> SetDown:
     """Set down how fresh water is had."""
     said = Redefined(How.CHANGED, Thing.WATER_SUPPLY)

@@ -56,10 +56,18 @@ def test_find_on_a_page_leads_to_a_bar_that_is_seen(live_in: LiveIn) -> None:
 
 
 def test_find_over_the_page_of_a_new_tank_types_nothing_unseen(live_in: LiveIn) -> None:
-    """Round and calendar are covered there, and so would be their bar."""
+    """The page leaves as a draft, and the word stands in a bar that can be seen."""
     hands = live_in()
-    hands.press("Ctrl+Shift+N", "Ctrl+F")
+    hands.press("Ctrl+Shift+N")
     hands.type("Bay")
+    hands.press("Ctrl+F")
+    hands.type("lamp")
+    finders = hands.window.morning.finders  # type: ignore[union-attr]
+    assert finders is not None
+    assert finders.here is not None
+    assert finders.here.bar.text == "lamp"
+    assert finders.here.bar.isVisible()
+    hands.press("Ctrl+Shift+N")
     assert first_page(hands.window).asked.name.text == "Bay"
 
 

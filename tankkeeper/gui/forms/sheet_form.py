@@ -205,9 +205,54 @@ class SheetForm(QWidget):
         self._is_filling = False
         self._show_asked()
 
+    def follow(self, thing: Any, words: Words) -> None:
+        """Show what a thing is by now in every field that was left alone, and offer anew.
+
+        What was typed or chosen stays, and a list in which something was, as a whole.
+        """
+        touched = self._touched()
+        is_filling, self._is_filling = self._is_filling, True
+        if words.household is not self._words.household and words.units == self._words.units:
+            self._words = words
+            for field in self.fields.values():
+                before = field.standing
+                field.offer_again(words)
+                if field.standing != before:
+                    # What was chosen can be chosen no more.
+                    touched.discard(field.spec.path)
+                    field.shown = field.standing
+        # What was left alone may have been chosen anew only because it is offered again.
+        is_other = thing != self._base
+        self._base = thing
+        for path, field in self.fields.items():
+            if path in touched:
+                field.take_as_shown(self._shown_at_path(path))
+            elif is_other or (field.typed is None and field.value != self._shown_at_path(path)):
+                self._show_in(field)
+        self._grow()
+        self._is_filling = is_filling
+        self._show_asked()
+
+    def _touched(self) -> set[str]:
+        """Return the paths of what was typed or chosen; a list counts as a whole."""
+        paths = {path for path, field in self.fields.items() if field.standing != field.shown}
+        lists = {path.partition(".")[0] for path in paths if self._is_of_list(path)}
+        return paths | {
+            path
+            for path in self.fields
+            if self._is_of_list(path) and path.partition(".")[0] in lists
+        }
+
+    def _is_of_list(self, path: str) -> bool:
+        head, _, rest = path.partition(".")
+        return head in self._parts and rest.partition(".")[0].isdigit()
+
+    def _shown_at_path(self, path: str) -> object:
+        value = value_at(self._base, path)
+        return blank_at(self._parts, path) if value is None else value
+
     def _show_in(self, field: SpecField) -> None:
-        value = value_at(self._base, field.spec.path)
-        field.show_value(blank_at(self._parts, field.spec.path) if value is None else value)
+        field.show_value(self._shown_at_path(field.spec.path))
         field.shown = field.standing
 
     def take_as_base(self, thing: Any) -> None:
@@ -217,6 +262,12 @@ class SheetForm(QWidget):
             field.shown = field.standing
             if field.typed is not None:
                 field.typed.field.forget_typing()
+
+    @property
+    def unfit(self) -> int:
+        """How many fields cannot be kept as they stand, told by now or not."""
+        asked = [one for one in self.fields.values() if not one.isHidden()]
+        return sum(one.is_unread or bool(one.fault) for one in asked)
 
     def unsound(self) -> list[SpecField]:
         """Return the fields that cannot be read; all of them tell why."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPoint, QRect
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 
 from tankkeeper.gui.typography import Space
@@ -44,7 +44,8 @@ def go_to_group(sheet: QWidget, groups: Groups, by: int) -> bool:
         # The group as a whole, as far as there is room, and not only its first field.
         top = box.mapTo(sheet, QPoint(0, 0)).y()
         area.verticalScrollBar().setValue(top - Space.XS)
-    field.setFocus()
+    # As Tab does: what is typed next takes the place of what stands there.
+    field.setFocus(Qt.FocusReason.TabFocusReason)
     show_field(sheet, field)
     return True
 
@@ -80,7 +81,7 @@ def go_a_page_on(sheet: QWidget, groups: Groups, by: int) -> None:
         place = _place(sheet, field)
         return abs(place.top() - wanted), abs(place.left() - at.x())
 
-    min(seen, key=away).setFocus()
+    min(seen, key=away).setFocus(Qt.FocusReason.TabFocusReason)
 
 
 def seen_fields(sheet: QWidget, groups: Groups) -> list[QWidget]:
@@ -108,7 +109,7 @@ def goes_on_from_view(sheet: QWidget, groups: Groups, is_next: bool) -> bool:
     seen = seen_fields(sheet, groups)
     if not seen:
         return False
-    seen[0 if is_next else -1].setFocus()
+    seen[0 if is_next else -1].setFocus(Qt.FocusReason.TabFocusReason)
     return True
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.forms.fields import ChoiceField
@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.specs import (
 )
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.announcing import announce
+from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.faults import fault_words
@@ -42,6 +43,7 @@ class SpecField(QWidget):
         self._apart = () if spec.apart is None else spec.apart(thing)
         self._words = words
         self._values: list[object] = []
+        self._rows: tuple[tuple[str, object], ...] = ()
         self._as_shown: tuple[str | None, object] = (None, None)
         # What stood in it before anything was typed or chosen.
         self.shown: object = None
@@ -71,10 +73,60 @@ class SpecField(QWidget):
         self.setFocusProxy(inside)
         self.changed.connect(self._forget_fault)
 
+    def offer_again(self, words: Words) -> None:
+        """Offer what can be chosen by now; what is chosen stays where it still can be."""
+        self._words = words
+        if self.spec.choices is None:
+            return
+        rows = tuple(self.spec.choices(words))
+        if rows == self._rows:
+            return
+        value = self.value
+        if self.choice is not None:
+            was_blocked = self.choice.blockSignals(True)
+            self.choice.clear()
+            self._values = [one for _name, one in rows]
+            self.choice.addItems([name for name, _one in rows])
+            self.choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
+            self.choice.blockSignals(was_blocked)
+            self._rows = rows
+        elif self.many is not None:
+            self._replace_many(self.many, value)
+
+    def _replace_many(self, old: ManyField, value: object) -> None:
+        had_keys = is_inside(QApplication.focusWidget(), old)
+        new = self.many = self._make_many()
+        self._inside.replaceWidget(old, new)
+        before: QWidget = old.boxes[-1] if old.boxes else old
+        for box in filter(None, [new.all, *new.boxes]):
+            QWidget.setTabOrder(before, box)
+            before = box
+        self.setFocusProxy(new)
+        offered = {one for _name, one in self._rows}
+        kept = tuple(one for one in value if one in offered) if isinstance(value, tuple) else ()
+        was_blocked = self.blockSignals(True)
+        new.show_value(kept)
+        self.blockSignals(was_blocked)
+        if had_keys:
+            new.setFocus()
+        old.hide()
+        old.deleteLater()
+
+    def take_as_shown(self, value: object) -> None:
+        """Count this as what stood in it, and leave what is typed or chosen."""
+        if self.typed is not None:
+            self.shown = text_of(self.spec, value, self._words)
+            self._as_shown = (str(self.shown), value)
+        elif self.many is not None:
+            self.shown = value if isinstance(value, tuple) else ()
+        else:
+            self.shown = value if value in self._values else next(iter(self._values), None)
+
     def _make_choice(self) -> ChoiceField:
         choice = ChoiceField(self.spec.label, self)
         choice.setAccessibleDescription(self.spec.note)
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        self._rows = tuple(rows)
         for name, value in rows:
             choice.addItem(name)
             self._values.append(value)
@@ -83,6 +135,7 @@ class SpecField(QWidget):
 
     def _make_many(self) -> ManyField:
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        self._rows = tuple(rows)
         rows = tuple(row for row in rows if row[1] not in self._apart)
         many = ManyField(self.spec.label, rows, self)
         many.changed.connect(self.changed)

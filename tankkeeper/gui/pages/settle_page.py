@@ -202,12 +202,20 @@ class SettlePage(QWidget):
 
     def refuse(self, sentence: str) -> None:
         """Tell above the buttons why it was not kept; an empty sentence takes it away."""
+        self._show(Mark.REFUSED, sentence, Role.OVERDUE_SOFT)
+
+    def ask(self, sentence: str) -> None:
+        """Tell above the buttons what is to be known before it is done."""
+        self._show(Mark.CAUTION, sentence, Role.AMBER_SOFT)
+
+    def _show(self, mark: Mark, sentence: str, ground: Role) -> None:
         if self._notice is not None:
             self._column.removeWidget(self._notice)
+            self._notice.hide()
             self._notice.deleteLater()
             self._notice = None
         if sentence:
-            self._notice = Notice(Mark.REFUSED, sentence, Role.OVERDUE_SOFT, self)
+            self._notice = Notice(mark, sentence, ground, self)
             self._column.insertWidget(2, self._notice)
             self.announce(sentence)
 
