@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from tankkeeper.core.household import Container
+from tankkeeper.core.household import Container, WaterFor
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import small_house
@@ -22,6 +22,23 @@ def test_the_head_counts_fills_of_what_is_carried_and_adds_what_the_rows_tell(
 
     told = [f"{one.number} {one.label}".replace("\xa0", " ") for one in last.sheet.figures]
 
-    assert told[1:] == ["1.5 L to top off", "9 L salt water", "2 fills of Bucket, 10 L"]
+    assert told[1:] == ["1.5 L to top off", "9 L salt water", "2 fills of Bucket"]
     assert cut_labels(hands.frame) == []
     save(hands, "buckets")
+
+
+def test_several_containers_have_one_figure(live_in: LiveIn) -> None:
+    """One fill of the jug and one of the bucket: there is no room for a name each."""
+    house = replace(
+        small_house(),
+        containers=(
+            Container("Bucket", 10.0, 1, holds=WaterFor.SALT),
+            Container("Jug", 5.0, 1, holds=WaterFor.FRESH),
+        ),
+    )
+    last = live_in(house).window.session.last
+    assert last is not None
+
+    assert [(one.number, one.label) for one in last.sheet.figures][3:] == [
+        ("1 + 1", "fills to carry")
+    ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from tankkeeper.core.carrying import filled
@@ -228,22 +229,25 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
         (ChoreKind.TOP_OFF, totals.fresh_water_l),
         (ChoreKind.WATER_CHANGE, totals.salt_water_l),
     )
-    for container, times in filled(view.household, carried):
-        label = "fill" if times == 1 else "fills"
-        figures.append(Figure(str(times), f"{label} of {container_words(container, words)}"))
-    return tuple(figures)
+    return (*figures, *_to_carry(filled(view.household, carried), words))
+
+
+def _to_carry(found: Sequence[tuple[Container, int]], words: Words) -> list[Figure]:
+    """Return how often containers are filled; where several are, one figure has room for all."""
+    if not found:
+        return []
+    number = " + ".join(str(times) for _, times in found)
+    if len(found) > 1:
+        return [Figure(number, "fills to carry")]
+    container, times = found[0]
+    what = container.name or words.litres(container.litres or 0.0)
+    return [Figure(number, f"{'fill' if times == 1 else 'fills'} of {what}")]
 
 
 def day_title(words: Words, letters: int | None = None) -> str:
     """Return the day as the head of the round, "Thursday 12 March"; the weekday cut to letters."""
     day = words.today
     return f"{WEEKDAYS[day.weekday()][:letters]} {day.day} {MONTHS[day.month - 1]}"
-
-
-def container_words(container: Container, words: Words) -> str:
-    """Return a container by its name with its size: "Bucket, 10 L"."""
-    size = words.litres(container.litres or 0.0)
-    return f"{container.name}, {size}" if container.name else size
 
 
 def following_words(view: RoundView, words: Words) -> str:
