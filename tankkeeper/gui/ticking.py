@@ -11,12 +11,13 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError
-from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
+from tankkeeper.gui.models.row_words import done_again, not_open, told_rows
+from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
@@ -30,14 +31,6 @@ from tankkeeper.services.lapsed import lapsed_yesterday
 from tankkeeper.services.ticking import Outcome, Tick
 
 Came = tuple[Outcome, ...]
-
-READ_ONLY = "This household can only be read here. Nothing was kept."
-PAUSE_TANK = "Pause a tank"
-_NO_TANK = (
-    "The whole house is chosen here. Choose a tank with Up and Down to pause it, or go to a chore "
-    "in the list to pause that alone."
-)
-_NAMED = 3
 
 
 class WorkPage(Protocol):
@@ -85,13 +78,14 @@ class TickDesk(QObject):
         # What was open before an undo, until what it brings back is shown.
         self._open_before: set[str] | None = None
         session.behind.connect(self._on_behind)
+        self._pausing = Pausing(frame, session, self)
         self._deeds: dict[str, Callable[[list[ItemRow]], None]] = {
             Command.TICK.value: self._tick,
             Command.TICK_FORM.value: self._tick_with_form,
             Command.TICK_YESTERDAY.value: self._tick_yesterday,
             Command.SKIP.value: self._skip,
             Command.PUT_OFF.value: self._put_off,
-            Command.PAUSE.value: self._pause,
+            Command.PAUSE.value: self._pausing.pause,
             Command.NOTE.value: self._note,
         }
 
@@ -169,7 +163,7 @@ class TickDesk(QObject):
         when = f", {words.at(turns[0].at)}" if len(turns) == 1 else self._dated(turns[0].at)
         by = self._session.person_id
         ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
-        answer = self._answer(f"Ticked {_told(rows)}{when}.", rows[0])
+        answer = self.answer(f"Ticked {told_rows(rows)}{when}.", rows[0])
         self._session.tick(list(ticks.values()), self._with_limits(answer))
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
@@ -184,7 +178,7 @@ class TickDesk(QObject):
             ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
             when = self._dated(at)
             self._goes_on = True
-            answer = self._answer(f"Ticked {_told(plain)}{when}.", plain[0])
+            answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
             self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
         self._next_form()
 
@@ -199,7 +193,7 @@ class TickDesk(QObject):
 
             if all(one.was_done_already for one in came):
                 self._goes_on = False
-            names = [_told([row]) for row in rows]
+            names = [told_rows([row]) for row in rows]
             return told_as_it_came(came, rows, names, when, words)
 
         return told
@@ -239,7 +233,7 @@ class TickDesk(QObject):
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""
         found = [row for row in rows if self._can_act(row)]
         if not found:
-            self.refused.emit(rows[0].id, _not_open(rows[0]))
+            self.refused.emit(rows[0].id, not_open(rows[0]))
         return found
 
     def _can_act(self, row: ItemRow) -> bool:
@@ -269,6 +263,15 @@ class TickDesk(QObject):
         self._row = row
         self._show(form)
 
+    def show_alone(self, form: QObject, returns_to: QWidget | None = None) -> None:
+        """Open a form after which no other one waits; the keys go back to the page, or to this."""
+        self._queue = []
+        self._show(form, returns_to)
+
+    def step_on(self) -> None:
+        """Go to the next line that is still to do."""
+        self._page.step_on()
+
     def _show(self, form: QObject, returns_to: QWidget | None = None) -> None:
         from tankkeeper.gui.forms.form import Form
 
@@ -297,7 +300,7 @@ class TickDesk(QObject):
         form = self._form
         assert isinstance(form, TickForm)
         self._goes_on = True
-        said, dated, last = _told([self._row]), self._dated(tick.at), self._session.last
+        said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
         is_part = tick.extent in (Extent.PART, Extent.HOLDS)
@@ -326,7 +329,7 @@ class TickDesk(QObject):
 
     def _take_back(self, rows: list[ItemRow]) -> None:
         entries = [row.item.entry.id for row in rows if row.item.entry is not None]
-        answer = self._answer(f"Took back {_told(rows)}.", rows[0], f"{_done_again(rows)}.")
+        answer = self.answer(f"Took back {told_rows(rows)}.", rows[0], f"{done_again(rows)}.")
         self._session.take_back(tuple(dict.fromkeys(entries)), answer)
 
     def _skip(self, rows: list[ItemRow]) -> None:
@@ -334,7 +337,7 @@ class TickDesk(QObject):
         if open_rows:
             self._goes_on = True
             ids = [row.id for row in open_rows]
-            answer = self._answer(f"Skipped {_told(open_rows)}.", open_rows[0])
+            answer = self.answer(f"Skipped {told_rows(open_rows)}.", open_rows[0])
             self._session.skip(ids, "", answer)
 
     def _put_off(self, rows: list[ItemRow]) -> None:
@@ -378,7 +381,7 @@ class TickDesk(QObject):
 
         day = last.sheet.words.weekday_and_number(to)
         moved = moved_word([row.item for row in self._rows], to)
-        words = f"{moved} {_told(self._rows)} to {day}."
+        words = f"{moved} {told_rows(self._rows)} to {day}."
         if len(self._rows) == 1:
             from tankkeeper.gui.forms.put_off_form import day_words
 
@@ -386,82 +389,15 @@ class TickDesk(QObject):
             words = f"{words} {more}".strip()
         ids = [row.id for row in self._rows]
         self._goes_on = True
-        self._session.put_off(ids, to, self._form_answer(words))
-
-    def _pause(self, rows: list[ItemRow]) -> None:
-        row, last = rows[0], self._session.last
-        if last is None:
-            return
-        if len(rows) > 1:
-            told = f"{len(rows)} chores are selected. Choose one, or pause its whole tank from it."
-            self.refused.emit(row.id, told)
-            return
-        if row.item.state is State.PAUSED or self._rests(row):
-            self._resume(row)
-            return
-        from tankkeeper.gui.forms.pause_form import PauseForm
-
-        form = PauseForm(row, row.item.tank, last.sheet.words, self._frame)
-        form.chosen.connect(self._on_pause)
-        self._queue = []
-        self._row = row
-        self._show(form)
-
-    def _rests(self, row: ItemRow) -> bool:
-        """Tell whether the chore of a line that was done today is paused since."""
-        last = self._session.last
-        if last is None or not row.is_closed:
-            return False
-        return any(
-            one.paused is not None for one in last.state.chores if one.chore.id == row.item.chore.id
-        )
-
-    def _on_pause(self, is_tank: bool, until: date | None) -> None:
-        item = self._row.item
-        if is_tank and item.tank is not None:
-            self._keep_tank_pause(item.tank, until)
-        else:
-            answer = self._form_answer(f"Paused {_told([self._row])}.")
-            self._page.step_on()
-            self._session.pause_chore(item.chore.id, until, answer)
+        self._session.put_off(ids, to, self.form_answer(words))
 
     def pause_tank(self, tank_id: str | None) -> None:
         """Ask until when a tank is paused, or let one go on that is."""
         self._session.in_turn(lambda: self._pause_tank(tank_id))
 
     def _pause_tank(self, tank_id: str | None) -> None:
-        last = self._session.last
-        if last is None or self._form is not None:
-            return
-        tank = last.state.household.tank(tank_id) if tank_id is not None else None
-        if last.is_read_only or tank is None:
-            self.refused_apart.emit(PAUSE_TANK, READ_ONLY if last.is_read_only else _NO_TANK)
-            return
-        if last.state.pause_of(tank) is not None:
-            self._session.resume_tank(tank, Answer(f"{tank.name} goes on.", self._refuse_apart))
-            return
-        from tankkeeper.gui.forms.pause_form import PauseForm
-
-        form = PauseForm(None, tank, last.sheet.words, self._frame)
-        form.chosen.connect(lambda _is_tank, until: self._keep_tank_pause(tank, until))
-        self._queue = []
-        self._show(form, returns_to=self._frame.rail)
-
-    def _keep_tank_pause(self, tank: Tank, until: date | None) -> None:
-        self._session.pause_tank(tank, until, self._form_answer(f"Paused {tank.name}."))
-
-    def _refuse_apart(self, error: TankkeeperError) -> None:
-        self.refused_apart.emit(PAUSE_TANK, self._worded(error))
-
-    def _resume(self, row: ItemRow) -> None:
-        """End the pause that the row is in: its tank's if the tank rests, else its own."""
-        item, last = row.item, self._session.last
-        assert last is not None
-        if item.tank is not None and last.state.pause_of(item.tank) is not None:
-            answer = self._answer(f"{item.tank.name} goes on.", row)
-            self._session.resume_tank(item.tank, answer)
-        else:
-            self._session.resume_chore(item.chore.id, self._answer(f"{row.name} goes on.", row))
+        if self._form is None:
+            self._pausing.pause_tank(tank_id)
 
     def _note(self, rows: list[ItemRow]) -> None:
         from tankkeeper.gui.forms.note_form import NoteForm
@@ -474,13 +410,13 @@ class TickDesk(QObject):
         self._show(form)
 
     def _on_note(self, text: str) -> None:
-        self._session.note(text, self._row.item.tank, self._form_answer("Note kept."))
+        self._session.note(text, self._row.item.tank, self.form_answer("Note kept."))
 
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last
         return fault_words(error, last.sheet.words if last is not None else None)
 
-    def _answer(self, words: str, row: ItemRow, undone: str = "") -> Answer:
+    def answer(self, words: str, row: ItemRow, undone: str = "") -> Answer:
         """Return the answer of a deed without a form; a refusal is told in the why panel."""
 
         def refused(error: TankkeeperError) -> None:
@@ -489,7 +425,7 @@ class TickDesk(QObject):
 
         return Answer(words, refused, undone=undone)
 
-    def _form_answer(self, words: str) -> Answer:
+    def form_answer(self, words: str) -> Answer:
         """Return the answer of the open form; it stays open with a refusal, else it closes."""
 
         def refused(error: TankkeeperError) -> None:
@@ -500,28 +436,3 @@ class TickDesk(QObject):
                 self._form.refuse(self._worded(error))
 
         return Answer(words, refused, self._on_kept)
-
-
-def _not_open(row: ItemRow) -> str:
-    """Return why nothing can be done with a row, and what can be done first."""
-    if row.item.state is State.PAUSED:
-        return f"{row.name} is paused. Resume it first, with Shift+P."
-    if row.item.state is State.PROJECTED:
-        return f"{row.name}: {row.state}. It follows from the turn before it, which comes first."
-    return f"{row.name}: {row.state}. Take it back first, with Space."
-
-
-def _done_again(rows: Sequence[ItemRow]) -> str:
-    """Return what an undo of taking rows back comes to."""
-    is_skipped = all(row.item.state is State.SKIPPED for row in rows)
-    return f"{'Skipped' if is_skipped else 'Ticked'} again: {_told(rows)}"
-
-
-def _told(rows: Sequence[ItemRow]) -> str:
-    """Return rows by chore and tank, or by number where they are many."""
-    if len(rows) > _NAMED:
-        return f"{len(rows)} chores"
-    return ", ".join(
-        f"{row.name} ({row.item.tank.name if row.item.tank is not None else HOUSEHOLD})"
-        for row in rows
-    )
