@@ -68,8 +68,9 @@ class TankDesk(SheetDesk):
             key = key_caption(command)
             page.buttons[name].setToolTip(f"{shortcut(command).text} ({key})")
             page.buttons[name].setAccessibleDescription(key)
-        stage = make_action(Command.STAGE, page)
-        stage.triggered.connect(partial(self._on_asked, "stage"))
+        # The key that copies a tank acts everywhere.
+        for asked, command in (("stage", Command.STAGE), ("fit", Command.TAKE_OFFER)):
+            make_action(command, page).triggered.connect(partial(self._on_asked, asked))
 
     @property
     def tank_id(self) -> str:
