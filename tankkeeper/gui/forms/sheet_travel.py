@@ -110,6 +110,8 @@ def goes_on_from_view(sheet: QWidget, groups: Groups, is_next: bool) -> bool:
     if not seen:
         return False
     seen[0 if is_next else -1].setFocus(Qt.FocusReason.TabFocusReason)
+    # It is seen whole already, whatever of its group lies above.
+    area.verticalScrollBar().setValue(top)
     return True
 
 
