@@ -26,6 +26,9 @@ class PartsForm(Form):
         self.area.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.fields.setVerticalSpacing(Space.XXS)
         self.primary.setEnabled(False)
+        # An item that a layout was asked for outlives its row in Python, and ends the program when
+        # another one takes its place in memory (seen with PySide6 6.11); so none is asked for.
+        self._lines: list[BodyLabel | CaptionLabel] = []
 
     def show_parts(self, parts: Iterable[Part], end: str = "") -> None:
         """Show these instead of what stood here."""
@@ -46,22 +49,18 @@ class PartsForm(Form):
     def _heighten_fields(self) -> None:
         """Give each line the height that it takes, which a form layout only guesses."""
         width = self.area.viewport().width()
-        for label in self._labels():
+        for label in self._lines:
             label.setFixedHeight(label.heightForWidth(width))
 
     def clear(self) -> None:
         """Take away all parts."""
+        self._lines.clear()
         while self.fields.rowCount():
             self.fields.removeRow(0)
 
     def told(self) -> list[str]:
         """Return what stands in the parts, from top to bottom."""
-        return [one.text() for one in self._labels()]
-
-    def _labels(self) -> list[BodyLabel | CaptionLabel]:
-        rows = [self.fields.itemAt(at) for at in range(self.fields.count())]
-        labels = [row.widget() for row in rows if row is not None]
-        return [one for one in labels if isinstance(one, BodyLabel | CaptionLabel)]
+        return [one.text() for one in self._lines]
 
     def _add_gap(self) -> None:
         if self.fields.rowCount():
@@ -74,4 +73,5 @@ class PartsForm(Form):
             self._add(BodyLabel(line, ink=Role.INK, parent=self))
 
     def _add(self, label: BodyLabel | CaptionLabel) -> None:
+        self._lines.append(label)
         self.fields.addRow(label)
