@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from math import hypot, sqrt
 
@@ -16,10 +17,12 @@ from tankkeeper.core.trend_filter import NINETY
 from tankkeeper.core.values import dataclass
 
 # Choices of this project. A trend believes a reading less from 2.5 spreads on; a question is worth
-# asking from 4 on. Outside its range a reading is far once it is further off than twice the
-# width of the range.
+# asking from 4 on. Outside its range a reading is far once it is further off than the range is
+# wide; what piles up in any tank, such as nitrate, from twice that on.
 FAR_SPREADS = 4.0
-FAR_WIDTHS = 2.0
+FAR_WIDTHS = 1.0
+FAR_WIDTHS_PILED_UP = 2.0
+_PILES_UP = frozenset({"nitrate", "phosphate"})
 _SECONDS_PER_DAY = 86_400.0
 # What climbs in a tank that is cycling, far beyond the range of the animals that are to come.
 _OF_CYCLING = frozenset({"ammonia", "nitrite", "nitrate"})
@@ -46,8 +49,8 @@ def doubt_of(
     if read and _is_far_from_trend(tank, reading, at, before, net_l):
         return Doubt(last=(read[-1][1], read[-1][0]))
     wanted = range_of(tank, PARAMETERS[reading.parameter])
-    side = 0 if _is_expected(tank, reading) else _far_side(reading.value, wanted)
-    if side and not (read and _far_side(read[-1][1], wanted) == side):
+    side = 0 if _is_expected(tank, reading) else _far_side(reading, wanted)
+    if side and not (read and _far_side(replace(reading, value=read[-1][1]), wanted) == side):
         return Doubt(range=wanted)
     return None
 
@@ -76,11 +79,13 @@ def _is_expected(tank: Tank, reading: ReadingValue) -> bool:
     return has_usual or (tank.stage is Stage.CYCLING and reading.parameter in _OF_CYCLING)
 
 
-def _far_side(value: float, wanted: Range) -> int:
+def _far_side(reading: ReadingValue, wanted: Range) -> int:
     """Return 1 far above a range, -1 far below, else 0."""
     if wanted.high is None:
         return 0
-    reach = FAR_WIDTHS * (wanted.high - (wanted.low or 0.0))
+    value = reading.value
+    widths = FAR_WIDTHS_PILED_UP if reading.parameter in _PILES_UP else FAR_WIDTHS
+    reach = widths * (wanted.high - (wanted.low or 0.0))
     if value > wanted.high + reach:
         return 1
     return -1 if wanted.low is not None and value < wanted.low - reach else 0

@@ -81,6 +81,9 @@ def closed_today(
         if isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore.id:
             closed.append(ClosedTurn(entry.fact.turn, State.SKIPPED, entry))
     filled = forecast.base
+    if chore.ended_on is not None and moment.day > chore.ended_on:
+        # Another chore does that by now.
+        filled = None
     if filled is not None and filled.day == moment.day and not forecast.can_repeat_on_base:
         known = {one.entry.id for one in closed}
         if filled.id not in known:

@@ -197,7 +197,8 @@ def _left_line(one: Animal) -> str:
         return ""
     if lost > one.count:
         return f"{lost} lost are more than the {one.count} that came."
-    return f"Of {one.count} that came, {lost} are lost and {left or 'none'} left."
+    verb = "is" if lost == 1 else "are"
+    return f"Of {one.count} that came, {lost} {verb} lost and {left or 'none'} left."
 
 
 def _loss_row(place: int) -> tuple[Spec, ...]:

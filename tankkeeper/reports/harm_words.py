@@ -58,9 +58,20 @@ def _outside(item: Item, words: Words) -> list[str]:
     assert item.water is not None
     if item.limit.outlook is not None:
         return []
-    about = (*item.chore.tests, *dosed(item.chore, words.household))
-    found = readings_outside(item.tank, item.water.learned.readings, words.household.animals)
-    return [_was(one, item, words) for one in found if one.value.parameter in about]
+    raised = dosed(item.chore, words.household)
+    about = (*item.chore.tests, *raised)
+    outside = readings_outside(item.tank, item.water.learned.readings, words.household.animals)
+    found = [one for one in outside if one.value.parameter in about]
+    told = [_was(one, item, words) for one in found]
+    # Common practice, no source: nothing is dosed of what is there in excess.
+    if item.is_open and any(_is_above(one, item) for one in found if one.value.parameter in raised):
+        told.append("Leave the dose out until it is inside again.")
+    return told
+
+
+def _is_above(one: Harm, item: Item) -> bool:
+    wanted = tank_range(item.tank, one.value.parameter)
+    return wanted.high is not None and one.value.value > wanted.high
 
 
 def dosed(chore: Chore, household: Household) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from dataclasses import fields, replace
 from pathlib import Path
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, Redefined
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import planned_import
@@ -120,11 +120,8 @@ def preview_restore(desk: Desk, source: Path, watch: Watch = unwatched) -> Resto
 
 
 def _newest(reading: Reading) -> Entry | None:
-    """Return the newest entry that says what was done, among the last few."""
-    for row in reading.entries(LogQuery(limit=50)):
-        if not row.revoked and not isinstance(row.entry.fact, Redefined):
-            return row.entry
-    return None
+    """Return the newest entry, whatever it is of."""
+    return next((row.entry for row in reading.entries(LogQuery(limit=1))), None)
 
 
 def differences(before: Household, after: Household) -> Differences:

@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 
 from tankkeeper.core.communities import Community
-from tankkeeper.core.household import Stage
+from tankkeeper.core.household import OwnRange, Stage
 from tankkeeper.core.logbook import Entry, Readings, WaterChange
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.reading_doubts import Doubt, doubt_of
@@ -78,6 +78,13 @@ def test_a_first_reading_is_held_against_the_range_of_the_tank() -> None:
     assert doubt("nitrate", 25.0) is None
     assert doubt("nitrate", 80.0, community=Community.FISH_ONLY) is None
     assert doubt("nitrate", 80.0, community=None) is None
+
+
+def test_what_piles_up_in_no_tank_is_asked_about_sooner() -> None:
+    """Further out of 7.3 to 9 dKH than the range is wide, where nitrate may be twice as far."""
+    tank = {"ranges": (OwnRange("alkalinity", 7.3, 9.0, "dKH"),)}
+    asked = [one for one in (10.5, 12.0, 5.0) if doubt("alkalinity", one, **tank) is not None]
+    assert asked == [12.0, 5.0]
 
 
 def test_what_was_far_outside_before_is_not_asked_about_again() -> None:

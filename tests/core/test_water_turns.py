@@ -257,3 +257,12 @@ def test_put_off_past_a_guess_stands_on_its_own_day() -> None:
         day("2026-03-06"),
         State.OVERDUE,
     )
+
+
+def test_a_chore_that_has_ended_is_not_done_by_what_another_one_fills() -> None:
+    """Of a tank whose reservoir is gone, a top-off by hand does no filling of it."""
+    poured = an_entry(2, "2026-03-03", TopOff(2.0), done="other", tank="nook")
+    going, ended = chore(), chore(ended_on=day("2026-03-02"))
+
+    assert [one.entry for one in fold(going, limit_on(None, poured)).closed] == [poured]
+    assert fold(ended, limit_on(None, poured)).closed == ()

@@ -613,7 +613,7 @@ def test_a_chore_paused_alone_is_found_and_resumed_in_the_whole_house(live_in: L
     assert (last.name, last.room) == ("Paused", "1\u00a0chore; Shift+P resumes")
     assert hands.rows()[-1].item.chore.id == "lamp"
     assert hands.rows()[-1].amount == "Nook"
-    assert "1 paused" in hands.sheet().sentence
+    assert "1\N{NO-BREAK SPACE}chore paused" in hands.sheet().sentence
     hands.press("End", "Shift+P")
     assert hands.state("lamp") is State.DUE
     assert hands.sheet().rows[-1].name != "Paused"

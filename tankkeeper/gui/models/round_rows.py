@@ -198,16 +198,8 @@ def counts_words(counts: Counts) -> str:
 
 
 def _paused_words(counts: Counts) -> str:
-    """Return what is paused: chores alone and whole tanks are told apart where both are.
-
-    Whole tanks alone say so in the rail.
-    """
-    if not counts.paused:
-        return ""
-    if not counts.paused_tanks:
-        return f"{counts.paused} paused"
-    tanks = counted(counts.paused_tanks, "tank", "tanks")
-    return f"{counted(counts.paused, 'chore', 'chores')} and {tanks} paused"
+    """Return which chores are paused alone; that a whole tank rests is told in the rail."""
+    return f"{counted(counts.paused, 'chore', 'chores')} paused" if counts.paused else ""
 
 
 def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
