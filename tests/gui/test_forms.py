@@ -249,6 +249,29 @@ def test_more_than_the_tank_holds_is_refused_without_a_question(live_in: LiveIn)
     hands.press("Esc")
 
 
+def test_what_was_typed_and_left_stands_there_again_for_the_same_line(live_in: LiveIn) -> None:
+    """Escape keeps nothing and loses nothing; once it is ticked nothing is left of it."""
+    hands = live_in()
+    _open(hands, "fill")
+    hands.type("1.4")
+    hands.press("Esc")
+    assert hands.log() == []
+
+    form = _open(hands, "fill")
+    assert form.litres.text == "1.4"  # type: ignore[attr-defined]
+    assert "still here" in form._still_here.words.text()  # type: ignore[union-attr]
+    form.litres.field.setFocus()  # type: ignore[attr-defined]
+    hands.press("Return")
+
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert fact.litres == 1.4
+    hands.press("Ctrl+Z")
+    again = _open(hands, "fill")
+    assert again.litres.text == ""  # type: ignore[attr-defined]
+    hands.press("Esc")
+
+
 def test_far_more_litres_than_proposed_are_asked_about_and_then_kept(live_in: LiveIn) -> None:
     """A salinity typed into the wrong form is caught before it is kept; 1.5 L were proposed."""
     hands = live_in()

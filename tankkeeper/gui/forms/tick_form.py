@@ -90,6 +90,8 @@ class TickForm(Form):
         self.add_field("&Note", self.note)
         self.asked.connect(self._on_asked)
         self._on_litres()
+        # On another day "today" would be another one.
+        self.keep_typing(f"{words.moment.day} {row.id} {days_ago}")
         self._first_field().setFocus()
 
     def _add_fields(self) -> None:
