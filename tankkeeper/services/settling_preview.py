@@ -66,7 +66,12 @@ def water_with(state: HouseholdState, tank: Tank) -> TankWater | UserFault:
 
 def stage_outlook(state: HouseholdState, tank: Tank, stage: Stage) -> StageOutlook:
     """Return what entering a stage means for the work on a tank."""
-    own = [one for one in state.chores if one.chore.tank == tank.id and one.chore.ended_on is None]
+    today = state.moment.day
+    own = [
+        one
+        for one in state.chores
+        if one.chore.tank == tank.id and (one.chore.ended_on is None or one.chore.ended_on >= today)
+    ]
     open_now = sum(item.is_open for one in own for item in items_of(state, one))
     rests = stage in SLEEPING_STAGES
     rested = state.pause_of(tank) is not None

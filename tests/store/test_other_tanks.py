@@ -158,6 +158,21 @@ def test_a_tank_that_has_cycled_is_told_what_of_the_catalogue_would_fit_it_now(d
     assert stage_outlook(state, tank, Stage.RETIRED).fitting == 0
 
 
+def test_what_rests_with_a_tank_counts_chores_that_end_only_later(desk: Desk) -> None:
+    """A test for the weeks of a quarantine has a last day, and is work until then."""
+    before = desk.state()
+    tank, day = before.household.tanks[0], before.moment.day
+    was = stage_outlook(before, tank, Stage.RETIRED)
+    for name, last in (("Later", day + timedelta(days=9)), ("Over", day - timedelta(days=1))):
+        rhythm = AfterLastDone(Interval(1, IntervalUnit.DAYS))
+        one = Chore("", ChoreKind.CHECK, name, rhythm, tank.id, ended_on=last)
+        settling_chores.add_chore(desk, one)
+
+    found = stage_outlook(desk.state(), tank, Stage.RETIRED)
+
+    assert (found.chores, found.open_now) == (was.chores + 1, was.open_now + 1)
+
+
 def test_a_tank_says_since_when_it_has_been_in_its_stage(desk: Desk) -> None:
     """With the day where it is known, and without one where nobody said it."""
     settling_tanks.set_stage(desk, "skerry", Stage.CYCLING)
