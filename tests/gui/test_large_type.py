@@ -28,6 +28,7 @@ from tankkeeper.gui.typography import (
 )
 from tankkeeper.gui.widgets.board_strips import folded_words
 from tankkeeper.gui.widgets.buttons import Button
+from tankkeeper.gui.widgets.labels import HeadingLabel
 from tankkeeper.gui.widgets.log_list import LogList
 from tankkeeper.gui.widgets.month_legend import WORDS, MonthLegend
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
@@ -380,7 +381,7 @@ def test_a_caution_keeps_the_buttons_of_a_form_on_the_screen_at_larger_type(
     room = form.screen().availableGeometry()
     assert form.height() <= min(room.height(), 800)
     assert form.rect().contains(form.primary.geometry())
-    title = form.column.itemAt(0).widget()
+    title = form.findChild(HeadingLabel)
     assert title is not None
     assert form.area.y() - title.geometry().bottom() < title.height()
     assert form.height() - form.primary.geometry().bottom() < 2 * form.primary.height()

@@ -72,9 +72,9 @@ def _check(hands: Hands, form: Form) -> int:
 
 def _field_of(form: Form, label: QLabel) -> QWidget:
     row, _role = form.fields.getWidgetPosition(label)  # type: ignore[misc]
-    item = form.fields.itemAt(row, form.fields.ItemRole.FieldRole)
-    assert item is not None
-    return item.widget()
+    beside = (row, form.fields.ItemRole.FieldRole)
+    inside = form.area.widget().findChildren(QWidget)
+    return next(one for one in inside if form.fields.getWidgetPosition(one) == beside)
 
 
 @pytest.mark.parametrize("name", sorted(FORMS))

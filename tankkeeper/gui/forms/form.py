@@ -41,6 +41,7 @@ from tankkeeper.gui.widgets.why_panel import Notice
 LEAVE = "Leave"
 # Room for a title bar around the form, which is unknown before it stands; from memory.
 _FRAME = 44
+_CHILDREN = Qt.FindChildOption.FindDirectChildrenOnly
 # As high as a form may be over a window that is lower.
 _USUAL = 720
 # Title, buttons and a refusal around a list; and as few of its rows as are of any use.
@@ -65,6 +66,8 @@ class Form(QDialog):
         self.area = QScrollArea(self)
         self._inside = QWidget(self.area)
         self.fields = QFormLayout(self._inside)
+        # Its buttons stand at its end.
+        self.foot = QHBoxLayout()
         # In the order in which they stand, which is that of Tab.
         self.leave = Button(LEAVE, ButtonKind.PLAIN, self)
         self.primary = Button(keep, ButtonKind.PRIMARY, self)
@@ -101,13 +104,12 @@ class Form(QDialog):
         self.fields.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.fields.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self._build_area()
-        foot = QHBoxLayout()
-        foot.setSpacing(Space.XS)
-        foot.addStretch(1)
-        foot.addWidget(self.leave)
-        foot.addWidget(self.primary)
+        self.foot.setSpacing(Space.XS)
+        self.foot.addStretch(1)
+        self.foot.addWidget(self.leave)
+        self.foot.addWidget(self.primary)
         self.column.addSpacing(Space.S)
-        self.column.addLayout(foot)
+        self.column.addLayout(self.foot)
         self.setMinimumWidth(metrics_for(self.font()).px(420))
 
     def _build_area(self) -> None:
@@ -300,15 +302,16 @@ class Form(QDialog):
 
     def _heighten_fields(self) -> None:
         """Give each field the height of its sentence, for which a form layout leaves two lines."""
-        for row in range(self.fields.rowCount()):
-            item = self.fields.itemAt(row, QFormLayout.ItemRole.FieldRole)
-            field = item.widget() if item is not None else None
-            if isinstance(field, (QuantityField, WhenField)):
-                field.setMinimumHeight(max(0, field.heightForWidth(field.width())))
-            across = self.fields.itemAt(row, QFormLayout.ItemRole.SpanningRole)
-            label = across.widget() if across is not None else None
-            if isinstance(label, QLabel) and label.hasHeightForWidth():
-                label.setMinimumHeight(max(0, label.heightForWidth(self.area.viewport().width())))
+        across = self.area.viewport().width()
+        for one in self._inside.findChildren(QWidget, options=_CHILDREN):
+            if isinstance(one, (QuantityField, WhenField)):
+                one.setMinimumHeight(max(0, one.heightForWidth(one.width())))
+            elif isinstance(one, QLabel) and one.hasHeightForWidth() and self._is_across(one):
+                one.setMinimumHeight(max(0, one.heightForWidth(across)))
+
+    def _is_across(self, label: QLabel) -> bool:
+        role = self.fields.getWidgetPosition(label)[1]  # type: ignore[index]
+        return bool(role == QFormLayout.ItemRole.SpanningRole)
 
     def keep_typing(self, about: str, of: str = "") -> None:
         """Let what is typed and left stand here again next time; call it once all fields are made.

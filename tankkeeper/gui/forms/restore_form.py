@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from tankkeeper.gui.forms.parts_form import PartsForm
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
@@ -62,10 +62,7 @@ class RestoreForm(PartsForm):
         self.column.insertWidget(self.column.indexOf(self.area), self.list)
         self.other = Button("Another file", ButtonKind.PLAIN, self)
         self.other.setAutoDefault(False)
-        last = self.column.itemAt(self.column.count() - 1)
-        foot = None if last is None else last.layout()
-        assert isinstance(foot, QHBoxLayout)
-        foot.insertWidget(0, self.other)
+        self.foot.insertWidget(0, self.other)
         self.other.clicked.connect(self.other_wanted)
         self.list.currentRowChanged.connect(self._on_row)
         self._show_rows(0)

@@ -233,10 +233,8 @@ class SettlePage(QWidget):
 
 
 def _has_something(holder: QWidget) -> bool:
-    inside = holder.layout()
-    item = inside.itemAt(0) if inside is not None else None
-    widget = item.widget() if item is not None else None
-    return widget is not None and not widget.isHidden()
+    parts = holder.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly)
+    return any(not one.isHidden() for one in parts)
 
 
 def _high(part: QWidget, wide: int) -> int:
