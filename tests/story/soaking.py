@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import gc
+import json
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -83,3 +84,8 @@ def resident_kib() -> int | None:
         return None
     line = next(one for one in status.read_text("ascii").splitlines() if one.startswith("VmRSS"))
     return int(line.split()[1])
+
+
+if __name__ == "__main__":
+    folder, ticks, every = sys.argv[1:]
+    print(json.dumps([asdict(one) for one in soaked(Path(folder), int(ticks), int(every))]))
