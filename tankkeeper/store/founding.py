@@ -5,9 +5,12 @@ from __future__ import annotations
 import secrets
 import sqlite3
 from contextlib import closing
+from functools import cache
 from pathlib import Path
 
 from sqlalchemy import insert
+from sqlalchemy.dialects import sqlite
+from sqlalchemy.schema import CreateIndex, CreateTable
 
 from tankkeeper.core.household import Household
 from tankkeeper.store import places
@@ -26,7 +29,8 @@ def fill_new(path: Path, household: Household) -> None:
     engine = make_engine(path, Access.WRITE)
     try:
         with engine.begin() as connection:
-            METADATA.create_all(connection, checkfirst=False)
+            for statement in _making_tables():
+                connection.exec_driver_sql(statement)
             connection.execute(insert(alembic_version), {"version_num": HEAD})
             own = {"definitions_version": 1, "lineage": _new_lineage(), "last_host": this_host()}
             connection.execute(insert(household_table), household_row(household) | own)
@@ -36,6 +40,18 @@ def fill_new(path: Path, household: Household) -> None:
     with closing(connect(path, Access.WRITE)) as plain:
         plain.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     places.flush_folder(path.parent)
+
+
+@cache
+def _making_tables() -> tuple[str, ...]:
+    """Return the statements that make the tables and their indexes, put into words once."""
+    words = sqlite.dialect()
+    made: list[str] = []
+    for table in METADATA.sorted_tables:
+        made.append(str(CreateTable(table).compile(dialect=words)))
+        in_turn = sorted(table.indexes, key=lambda index: str(index.name))
+        made.extend(str(CreateIndex(index).compile(dialect=words)) for index in in_turn)
+    return tuple(made)
 
 
 def _mark_as_ours(plain: sqlite3.Connection) -> None:
