@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 from datetime import date, time
 from enum import StrEnum
+from typing import Final
 
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.climate import ClimateRow
@@ -25,6 +26,10 @@ class Stage(StrEnum):
     RUNNING = "running"
     PAUSED = "paused"
     RETIRED = "retired"
+
+
+# In these a tank holds no water and has no work, and only another stage changes that.
+DRY_STAGES: Final = (Stage.PLANNED, Stage.RETIRED)
 
 
 class CoverKind(StrEnum):

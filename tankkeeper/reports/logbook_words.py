@@ -220,6 +220,7 @@ _HOW = {
     How.PAUSED: "Laid to rest",
     How.RESUMED: "Took up again",
     How.RETIRED: "Retired",
+    How.BEGUN: "Began",
     How.ENDED: "Ended",
     How.REMOVED: "Took out",
     How.IMPORTED: "Imported",
