@@ -127,7 +127,7 @@ def unready_by(
         if not is_mixing or is_over:
             continue
         changes = served(prep, household.chores, day)
-        if change not in changes:
+        if all(one.id != change.id for one in changes):
             continue
         lead = lead_days(prep, household)
         before = _change_before(history, change, day, since, _batches(prep, changes))
@@ -151,7 +151,7 @@ def not_ready(
         if prep.kind is not ChoreKind.MIX_SALT_WATER or is_over:
             continue
         changes = served(prep, household.chores, moment.day)
-        if change not in changes:
+        if all(one.id != change.id for one in changes):
             continue
         newest = max(
             (one for one in history.of_chore(prep.id) if _settles(one, prep)),
