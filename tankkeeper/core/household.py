@@ -244,8 +244,12 @@ class Animal:
 
     @property
     def lives(self) -> bool:
-        """Whether any of them live; lost without a number, all of them count as gone."""
-        return not self.lost or bool(self.left)
+        """Whether any of them live; lost without a number, all of them count as gone.
+
+        Where nobody said how many came, some live on after a loss that has a number.
+        """
+        lost = self.lost_count
+        return lost is not None and (not lost or self.count is None or lost < self.count)
 
 
 @dataclass(frozen=True, slots=True)
