@@ -90,10 +90,17 @@ def do_import(session: Session, said: argparse.Namespace) -> None:
     text = read_text(said.file)
     if said.preview:
         preview = preview_import(session.desk, text)
-        for line in told_lines(import_parts(preview), import_end(preview)):
+        parts = import_parts(preview, _words(session))
+        for line in told_lines(parts, import_end(preview)):
             say(line)
         return
     say(imported_words(import_text(session.desk, text)))
+
+
+def _words(session: Session) -> Words:
+    with session.desk.store.reading() as reading:
+        household = reading.household()
+    return Words(household, moment_of(household, session.desk.clock.now()))
 
 
 def make_from_file(houses: Houses, said: argparse.Namespace) -> None:
@@ -141,10 +148,7 @@ def do_restore(session: Session, said: argparse.Namespace) -> None:
     source = Path(said.file)
     if said.preview:
         preview = preview_restore(session.desk, source)
-        with session.desk.store.reading() as reading:
-            household = reading.household()
-        words = Words(household, moment_of(household, session.desk.clock.now()))
-        for line in told_lines(restore_parts(preview, words), KEPT_BEFORE):
+        for line in told_lines(restore_parts(preview, _words(session)), KEPT_BEFORE):
             say(line)
         return
     before = keeping.restore(session.desk, source)
