@@ -50,7 +50,7 @@ def chores_part(tank_id: str | None) -> Part:
         return [
             Row(one.name, _chore_line(one, words), one)
             for one in own
-            if one.ended_on is None or one.ended_on >= state.moment.day
+            if not one.has_ended(state.moment.day)
         ]
 
     def write(desk: Desk, was: Chore | None, draft: ChoreDraft, by: str | None) -> SetDown:
@@ -102,7 +102,7 @@ def _made_ready(state: HouseholdState, chore: Chore) -> str:
         for one in state.household.chores
         if one.id != chore.id
         and chore.name in one.ready_before
-        and (one.ended_on is None or one.ended_on >= state.moment.day)
+        and not one.has_ended(state.moment.day)
         and (chore.tank is None or one.tank in (None, chore.tank))
     ]
     return f"It is done before {listed(list(dict.fromkeys(names)))}." if names else ""

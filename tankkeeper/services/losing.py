@@ -67,9 +67,7 @@ def _ended(after: Household, was: Animal, becomes: Animal, today: date) -> tuple
     return tuple(
         one
         for one in after.chores
-        if one.tank == was.tank
-        and one.name in names
-        and (one.ended_on is None or one.ended_on >= today)
+        if one.tank == was.tank and one.name in names and not one.has_ended(today)
     )
 
 

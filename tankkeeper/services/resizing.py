@@ -42,11 +42,7 @@ class Misfits:
 
 def misfits(household: Household, before: Tank, after: Tank, today: date) -> Misfits:
     """Return the chores of a tank that fit how it was `before` and not how it is `after`."""
-    own = [
-        one
-        for one in household.chores
-        if one.tank == after.id and (one.ended_on is None or one.ended_on >= today)
-    ]
+    own = [one for one in household.chores if one.tank == after.id and not one.has_ended(today)]
     ended = () if after.has_automatic_top_off else _of_reservoir(own)
     was, now = net_litres(before), net_litres(after)
     if was is None or now is None or abs(was / now - 1.0) <= LARGEST_SHIFT:

@@ -82,6 +82,7 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
         )
         chores = list(house.chores)
         for place, chore in enumerate(house.chores):
+            # What has a last day, such as the tests of a quarantine, is of that one tank.
             if chore.tank == tank_id and chore.ended_on is None and not _is_over(chore, moment):
                 taken = {one.id for one in chores}
                 chore_id = chore_slug(new_id, chore.name, taken)
