@@ -191,6 +191,10 @@ class Tank:
     ranges: tuple[OwnRange, ...] = ()
     heat_and_flow: HeatAndFlow | None = None
 
+    def is_dry(self, on: date) -> bool:
+        """Tell whether it holds no water on a day, by the stage that it is in now."""
+        return self.stage in DRY_STAGES and (self.since is None or self.since <= on)
+
     @property
     def has_automatic_top_off(self) -> bool:
         """Whether a reservoir keeps the level by itself."""

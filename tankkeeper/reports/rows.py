@@ -8,7 +8,7 @@ from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue, stated_amount
 from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.harmful import Harm, poisons_of
-from tankkeeper.core.household import Stage
+from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.making_ready import NotReady
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
@@ -156,9 +156,6 @@ def readings_of(fact: Readings, tests: Sequence[str]) -> tuple[ReadingValue, ...
 
 # State
 
-# The stages in which a tank has no work, which end only where its stage is set down.
-RESTING_STAGES = (Stage.RETIRED, Stage.PLANNED)
-
 
 def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     """Return how the turn stands: "2 days overdue", "today", "can wait to Sat", "done 06:58".
@@ -171,7 +168,7 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         return "skipped"
     if item.state is State.PAUSED:
         until = item.paused.until if item.paused is not None else None
-        if item.tank is not None and item.tank.stage in RESTING_STAGES:
+        if item.tank is not None and item.tank.stage in DRY_STAGES:
             # It rests with its tank, and nothing resumes it by itself.
             return item.tank.stage.value
         return "paused" if until is None else f"paused to {words.full_date(until)}"

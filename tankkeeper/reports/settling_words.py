@@ -8,12 +8,12 @@ from datetime import date
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Household, Stage, Tank
 from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, is_glass_guessed
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.loss_words import alone_words, glass_span
+from tankkeeper.reports.loss_words import NO_LOSS, alone_words, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted, listed
 from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.words import WEEKDAYS, Words
@@ -34,17 +34,13 @@ _NEEDED = {
 }
 
 
-NO_LOSS = "none: there is no water in it"
-
-
 def litres_line(water: TankWater | UserFault, words: Words) -> str:
     """Return the water of a system in words, or what would make it known."""
     if isinstance(water, UserFault):
         return fault_words(water, words)
-    if water.net is not None and water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
-        return f"none now; it holds {words.litres_with_span(water.net)}"
     if water.net is not None:
-        return f"{words.litres_with_span(water.net)}{_of_guessed_glass(water, words)}"
+        guessed = "" if water.tank.stage in DRY_STAGES else _of_guessed_glass(water, words)
+        return f"{system_litres(water.tank, water.net, words)}{guessed}"
     return f"{NOT_KNOWN}: {_missing(water.tank.shape)} would tell"
 
 
@@ -67,7 +63,7 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
     """Return the loss of fresh water a day in words, or what would make it known."""
     if isinstance(water, UserFault):
         return NOT_KNOWN
-    if water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
+    if water.tank.stage in DRY_STAGES:
         return NO_LOSS
     if water.loss is None:
         fills = water.learned.log.fills
