@@ -14,9 +14,9 @@ from tankkeeper.gui.forms.chore_specs import chore_groups, has_other_missed, has
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.people_words import limits_of_chore
-from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_now_and_later
 from tankkeeper.reports.settling_words import early_line, next_line
@@ -85,7 +85,7 @@ def _chore_line(one: Chore, words: Words) -> str:
     """Return rhythm, amount, minutes and people of a chore: "Every Saturday, 30 L, 20 min, Ada"."""
     told = [capital(rhythm_now_and_later(one, words))]
     if one.amount is not None:
-        told.append(stated_amount(one.amount, words))
+        told.append(set_amount(one.amount, words))
     if one.minutes is not None:
         told.append(f"{one.minutes}{NBSP}min")
     if one.who:

@@ -12,6 +12,7 @@ from typing import Final
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.shown_digits import exact_decimals
 from tankkeeper.core.units import in_unit
+from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.words import Words
 
 NOT_SAID: Final = "not said"
@@ -133,6 +134,8 @@ def _with_digits(value: float, unit: str, words: Words, digits: int | None) -> s
 
 
 def _amount(amount: Amount, words: Words, digits: int | None) -> str:
+    if digits is None:
+        return set_amount(amount, words)
     if amount.unit is AmountUnit.LITRES:
         return _number("_litres", amount.value, words, digits)
     return _with_digits(amount.value, _AMOUNTS[amount.unit], words, digits)

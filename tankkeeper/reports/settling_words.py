@@ -12,15 +12,14 @@ from tankkeeper.core.household import DRY_STAGES, Household, Stage, Tank
 from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, is_glass_guessed
+from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.loss_words import NO_LOSS, alone_words, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted, listed
-from tankkeeper.reports.proposals import stated_amount
-from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.reports.words import NOT_KNOWN, WEEKDAYS, Words
 from tankkeeper.services.resizing import Misfits
 from tankkeeper.services.settling_preview import StageOutlook
 
-NOT_KNOWN = "not known yet"
 _NEEDED = {
     ShapeKind.BOX: (("length_cm", "the length"), ("width_cm", "the width")),
     ShapeKind.CYLINDER: (("diameter_cm", "the diameter"),),
@@ -132,7 +131,7 @@ def misfit_line(found: Misfits, household: Household, key: str, words: Words) ->
         for one in found.scaled:
             was = present[one.id].amount
             if was is not None and one.amount is not None:
-                was_words, is_words = stated_amount(was, words), stated_amount(one.amount, words)
+                was_words, is_words = set_amount(was, words), set_amount(one.amount, words)
                 amounts.append(f"{one.name} ({was_words}; the same share is {is_words})")
         told.append(f"Amounts for other litres: {listed(amounts)}.")
         deeds.append("scales them")
