@@ -152,9 +152,9 @@ def _by_water(proposal: Proposal) -> str:
     low, high = (max(1, min(most, round(end))) for end in (days.low, days.high))
     if low == high:
         often = "day" if low == 1 else f"{low}{NBSP}days"
-    else:
-        often = f"{low} to {high}{NBSP}days"
-    return f"by evaporation, about every {often}"
+        return f"by evaporation, about every {often}"
+    # A span says itself that it is about so, and leaves room for the name beside it.
+    return f"by evaporation, every {low} to {high}{NBSP}days"
 
 
 def window_words(proposal: Proposal) -> str:

@@ -50,7 +50,7 @@ def test_a_top_off_is_told_as_what_it_is_and_not_as_a_rhythm_of_days() -> None:
     """The water decides; the days are what is expected of it, and unknown without measures."""
     top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")
     for days, told in (
-        (Estimate(2.2, 1.0, 3.4), f"by evaporation, about every 1 to 3{NBSP}days"),
+        (Estimate(2.2, 1.0, 3.4), f"by evaporation, every 1 to 3{NBSP}days"),
         (Estimate(2.2, 1.9, 2.4), f"by evaporation, about every 2{NBSP}days"),
         (Estimate(0.8, 0.6, 1.2), "by evaporation, about every day"),
         (None, "by evaporation"),
