@@ -257,6 +257,9 @@ def _add_exchange(commands: _Commands) -> None:
     export.add_argument("--force", action="store_true", help="write over a file that exists")
     reading = commands.add("import", "read a household into an empty one, or add a tank")
     reading.add_argument("file", metavar="FILE", help="a tank file; - is standard input")
+    reading.add_argument(
+        "--as", dest="called", metavar="NAME", help="bring its one tank in by this name"
+    )
     reading.add_argument("--preview", action="store_true", help=_PREVIEW)
 
 

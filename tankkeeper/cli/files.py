@@ -25,6 +25,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping
 from tankkeeper.services.exchange import export_household, export_tank, import_text
 from tankkeeper.services.previews import preview_import, preview_restore
+from tankkeeper.services.tank_file import Document
 
 # A choice of this project; a log grows by some 200 kB a tank and year.
 LARGEST_FILE = 64 * 1024 * 1024
@@ -87,18 +88,31 @@ def write_text(target: Path, text: str, *, over: bool) -> None:
 
 def do_import(session: Session, said: argparse.Namespace) -> None:
     """Read a household into an empty one, or add a tank."""
-    text = read_text(said.file)
+    document = _document(said)
     if said.preview:
-        preview = preview_import(session.desk, text)
-        for line in told_lines(import_parts(preview), import_end(preview)):
+        preview = preview_import(session.desk, document)
+        parts = import_parts(preview, _words(session))
+        for line in told_lines(parts, import_end(preview)):
             say(line)
         return
-    say(imported_words(import_text(session.desk, text)))
+    say(imported_words(import_text(session.desk, document)))
+
+
+def _words(session: Session) -> Words:
+    with session.desk.store.reading() as reading:
+        household = reading.household()
+    return Words(household, moment_of(household, session.desk.clock.now()))
 
 
 def make_from_file(houses: Houses, said: argparse.Namespace) -> None:
     """Make the household that was named, which is not there yet, from a file."""
-    say(imported_words(houses.new_from(read_text(said.file))))
+    say(imported_words(houses.new_from(_document(said))))
+
+
+def _document(said: argparse.Namespace) -> Document:
+    """Return the file that was named, its one tank by the name that was given with it."""
+    document = Document.of(read_text(said.file))
+    return document if said.called is None else document.with_tank_called(said.called)
 
 
 def read_text(name: str) -> str:
@@ -141,10 +155,7 @@ def do_restore(session: Session, said: argparse.Namespace) -> None:
     source = Path(said.file)
     if said.preview:
         preview = preview_restore(session.desk, source)
-        with session.desk.store.reading() as reading:
-            household = reading.household()
-        words = Words(household, moment_of(household, session.desk.clock.now()))
-        for line in told_lines(restore_parts(preview, words), KEPT_BEFORE):
+        for line in told_lines(restore_parts(preview, _words(session)), KEPT_BEFORE):
             say(line)
         return
     before = keeping.restore(session.desk, source)

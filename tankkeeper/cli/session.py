@@ -21,6 +21,7 @@ from tankkeeper.services.finding import find_person, find_tank
 
 if TYPE_CHECKING:
     from tankkeeper.services.exchange import Imported
+    from tankkeeper.services.tank_file import Document
 
 SCRIPT_WIDTH = 120
 NARROWEST_SCREEN = 40
@@ -43,7 +44,7 @@ class Houses(Protocol):
     ) -> AbstractContextManager[Desk]:
         """Make the sample household and open it."""
 
-    def new_from(self, text: str) -> Imported:
+    def new_from(self, text: str | Document) -> Imported:
         """Make the household that was named from the text of a tank file."""
 
 

@@ -20,8 +20,6 @@ from tankkeeper.core.seawater import (
 )
 from tankkeeper.core.values import dataclass
 
-# Judgement, no source: how far salinity may climb before a top-off.
-USUAL_SALINITY_RISE = 0.5
 # Common practice, no source: one to two units a day; the careful end.
 SAFE_SALINITY_STEP_PER_DAY = 1.0
 LARGEST_SHARE_LOST = 0.20

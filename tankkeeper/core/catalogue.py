@@ -300,6 +300,6 @@ def keys_there(
     there = {
         one.name.casefold()
         for one in household.chores
-        if one.tank in (tank_id, None) and (one.ended_on is None or one.ended_on >= on)
+        if one.tank in (tank_id, None) and not one.has_ended(on)
     }
     return frozenset(one.row.key for one in proposals if one.chore.name.casefold() in there)

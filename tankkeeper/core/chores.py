@@ -174,6 +174,10 @@ class Chore:
         if self.tests and self.kind is not ChoreKind.TEST:
             raise UserFault("tests_need_kind_test", field="tests", kind=self.kind.value)
 
+    def has_ended(self, day: date) -> bool:
+        """Tell whether its last day was before `day`."""
+        return self.ended_on is not None and self.ended_on < day
+
     @property
     def slots(self) -> tuple[time, ...]:
         """The times of day of the rhythm, empty when it has none."""

@@ -174,7 +174,7 @@ def counted_turn(
             return None
         due_at = due_at if moved == target.toordinal() else None
         target = date.fromordinal(moved)
-    if chore.ended_on is not None and target > chore.ended_on:
+    if chore.has_ended(target):
         return None
     return windowed(chore, base.key, target, moment, postponed is not None, due_at, base.day)
 

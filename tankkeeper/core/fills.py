@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.logbook import Entry, Fact, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.loss_filter import Fill
 from tankkeeper.core.pauses import Span, last_freeze
 from tankkeeper.core.values import dataclass
@@ -126,3 +126,9 @@ def _by_reservoir(entries: Iterable[Entry], capacity: float, freezes: Sequence[S
         mark, content, added = entry, capacity if fact.left_l is None else fact.left_l, []
         found_empty = part = None
     return FillLog(tuple(fills), mark, tuple(added), content, found_empty=found_empty, part=part)
+
+
+def is_poured_part(fact: Fact | None, tank: Tank | None) -> bool:
+    """Tell whether fresh water is a part that went into a reservoir, which is kept as a top-off."""
+    has_reservoir = tank is not None and tank.has_automatic_top_off
+    return has_reservoir and isinstance(fact, TopOff) and not fact.to_mark

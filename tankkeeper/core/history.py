@@ -131,7 +131,7 @@ def rests(entry: Entry) -> bool:
     fact = entry.fact
     if isinstance(fact, Redefined):
         is_of_tank = fact.thing is Thing.TANK and entry.tank is not None
-        return is_of_tank and fact.how in (How.PAUSED, How.RETIRED, How.RESUMED)
+        return is_of_tank and fact.how in (How.PAUSED, How.RETIRED, How.RESUMED, How.BEGUN)
     return isinstance(fact, (Pause, Resume))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 from datetime import date, time
 from enum import StrEnum
+from typing import Final
 
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.climate import ClimateRow
@@ -25,6 +26,10 @@ class Stage(StrEnum):
     RUNNING = "running"
     PAUSED = "paused"
     RETIRED = "retired"
+
+
+# In these a tank holds no water and has no work, and only another stage changes that.
+DRY_STAGES: Final = (Stage.PLANNED, Stage.RETIRED)
 
 
 class CoverKind(StrEnum):
@@ -186,6 +191,10 @@ class Tank:
     ranges: tuple[OwnRange, ...] = ()
     heat_and_flow: HeatAndFlow | None = None
 
+    def is_dry(self, on: date) -> bool:
+        """Tell whether it holds no water on a day, by the stage that it is in now."""
+        return self.stage in DRY_STAGES and (self.since is None or self.since <= on)
+
     @property
     def has_automatic_top_off(self) -> bool:
         """Whether a reservoir keeps the level by itself."""
@@ -239,8 +248,12 @@ class Animal:
 
     @property
     def lives(self) -> bool:
-        """Whether any of them live; lost without a number, all of them count as gone."""
-        return not self.lost or bool(self.left)
+        """Whether any of them live; lost without a number, all of them count as gone.
+
+        Where nobody said how many came, some live on after a loss that has a number.
+        """
+        lost = self.lost_count
+        return lost is not None and (not lost or self.count is None or lost < self.count)
 
 
 @dataclass(frozen=True, slots=True)

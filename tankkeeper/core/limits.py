@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from types import MappingProxyType
 
-from tankkeeper.core.errors import UserFault
 from tankkeeper.core.values import dataclass
 
 
@@ -38,10 +37,6 @@ HARD_RANGES: Mapping[str, Limits] = MappingProxyType(
 )
 VOLUME_LEAP = 10.0
 EARLIEST_AT = datetime(1990, 1, 1, tzinfo=UTC)
-# Clocks of two devices differ a little.
-CLOCK_SLACK = timedelta(minutes=5)
-LONG_AGO = timedelta(days=60)
-PLANNED_BACK = timedelta(days=366)
 PLANNED_AHEAD = timedelta(days=3653)
 
 
@@ -67,24 +62,3 @@ def unusual(entry: str, value: float, last: float | None = None) -> Unusual | No
     if (low is not None and value < low) or (high is not None and value > high):
         return Unusual(entry, value, low, high)
     return None
-
-
-def check_done_at(at: datetime, now: datetime) -> None:
-    """Refuse a moment of work or test that lies in the future or before 1990."""
-    if at > now + CLOCK_SLACK:
-        raise UserFault("in_the_future", field="at", value=at, now=now)
-    if at < EARLIEST_AT:
-        raise UserFault("out_of_range", field="at", value=at, low=EARLIEST_AT, high=now, hint="")
-
-
-def is_long_ago(at: datetime, now: datetime) -> bool:
-    """Return whether a moment is so far back that it is asked about once more."""
-    return now - at > LONG_AGO
-
-
-def check_planned_on(on: date, today: date) -> None:
-    """Refuse a planned day more than a year back or ten years ahead."""
-    back, ahead = (today - on), (on - today)
-    if back > PLANNED_BACK or ahead > PLANNED_AHEAD:
-        low, high = today - PLANNED_BACK, today + PLANNED_AHEAD
-        raise UserFault("out_of_range", field="on", value=on, low=low, high=high, hint="")

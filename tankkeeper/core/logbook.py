@@ -176,6 +176,7 @@ class How(StrEnum):
     PAUSED = "paused"
     RESUMED = "resumed"
     RETIRED = "retired"
+    BEGUN = "begun"
     REORDERED = "reordered"
     ENDED = "ended"
     REMOVED = "removed"
@@ -205,7 +206,8 @@ class Redefined:
     An undo of this entry puts back what was before. `chore` is the id of the chore concerned.
     `brought` rows, the last ones of the log before this, came in with it and go when it is undone.
     `moves_loss` tells that what is on, over or around the water became another: cover, fans, heater
-    or room, so that its loss may be another from then on.
+    or room, so that its loss may be another from then on. `rested_since` stands with a tank that
+    goes on or begins: the first of the days on which it rested by its stage.
     """
 
     how: How
@@ -214,6 +216,7 @@ class Redefined:
     chore: str | None = None
     brought: int = 0
     moves_loss: bool = False
+    rested_since: date | None = None
 
     def brought_seqs(self, seq: int) -> range:
         """Return where in the log the rows stand that came in with this one at `seq`."""

@@ -49,7 +49,7 @@ def served(prep: Chore, chores: Iterable[Chore], on: date) -> tuple[Chore, ...]:
         for one in chores
         if one.kind is ChoreKind.WATER_CHANGE
         and prep.tank in (None, one.tank)
-        and (one.ended_on is None or one.ended_on >= on)
+        and not one.has_ended(on)
     ]
     named = [one for one in changes if prep.name in one.ready_before]
     return tuple(named or changes)
@@ -123,11 +123,10 @@ def unready_by(
     missing = None
     for prep in household.chores:
         is_mixing = prep.kind is ChoreKind.MIX_SALT_WATER and isinstance(prep.rhythm, Calendar)
-        is_over = prep.ended_on is not None and prep.ended_on < day
-        if not is_mixing or is_over:
+        if not is_mixing or prep.has_ended(day):
             continue
         changes = served(prep, household.chores, day)
-        if change not in changes:
+        if all(one.id != change.id for one in changes):
             continue
         lead = lead_days(prep, household)
         before = _change_before(history, change, day, since, _batches(prep, changes))
@@ -147,11 +146,10 @@ def not_ready(
     """
     waits: NotReady | None = None
     for prep in household.chores:
-        is_over = prep.ended_on is not None and prep.ended_on < moment.day
-        if prep.kind is not ChoreKind.MIX_SALT_WATER or is_over:
+        if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.has_ended(moment.day):
             continue
         changes = served(prep, household.chores, moment.day)
-        if change not in changes:
+        if all(one.id != change.id for one in changes):
             continue
         newest = max(
             (one for one in history.of_chore(prep.id) if _settles(one, prep)),

@@ -7,12 +7,14 @@ from datetime import date
 from typing import Final
 
 from tankkeeper.core.chores import Chore
-from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Stage, Tank
 from tankkeeper.core.logbook import Entry, How, Pause, PauseMode, Redefined, Resume
 from tankkeeper.core.values import dataclass
 
 OPEN_END: Final = date.max.toordinal()
-SLEEPING_STAGES: Final = (Stage.PAUSED, Stage.PLANNED, Stage.RETIRED)
+SLEEPING_STAGES: Final = (Stage.PAUSED, *DRY_STAGES)
+
+_LAYS_TO_REST: Final = (How.PAUSED, How.RETIRED)
 
 Scope = tuple[str, str]
 HOUSE: Final[Scope] = ("house", "")
@@ -48,35 +50,62 @@ def scope_of(entry: Entry) -> Scope:
 def pause_spans(pauses: Sequence[Entry], tanks: Iterable[Tank]) -> Mapping[Scope, list[Span]]:
     """Return the paused days of every scope; a later entry rules from its day on.
 
-    Days on which a tank rested by its stage stay such once it runs again.
+    Days on which a tank rested by its stage stay such once it runs again. No row from before it
+    rests lets one go on, and of one that is planned or retired none at all.
     """
-    spans: dict[Scope, list[Span]] = {}
-    asleep: set[str] = set()
+    asleep = {("tank", one.id): one for one in tanks if one.stage in SLEEPING_STAGES}
+    spans = {scope: [_rest_of(tank)] for scope, tank in asleep.items()}
     # Which rest by a stage that the log tells of, and that no row let go on since.
     staged: set[Scope] = set()
-    for tank in tanks:
-        if tank.stage in SLEEPING_STAGES:
-            asleep.add(tank.id)
-            since = tank.since.toordinal() if tank.since is not None else 1
-            spans[("tank", tank.id)] = [Span(since, OPEN_END, PauseMode.FREEZE)]
     for entry in pauses:
         scope, day = scope_of(entry), entry.day.toordinal()
         rows = [_cut(span, day) for span in spans.get(scope, [])]
-        spans[scope] = [span for span in rows if span.first <= span.last]
-        if isinstance(entry.fact, Pause):
-            last = entry.fact.until.toordinal() if entry.fact.until is not None else OPEN_END
-            if last >= day:
-                spans[scope].append(Span(day, last, entry.fact.mode))
-        elif isinstance(entry.fact, Redefined) and entry.fact.how is not How.RESUMED:
-            spans[scope].append(Span(day, OPEN_END, PauseMode.FREEZE))
+        kept = [span for span in rows if span.first <= span.last]
+        spans[scope] = [*kept, *_told_by(entry, kept)]
+        if isinstance(entry.fact, Redefined) and entry.fact.how in _LAYS_TO_REST:
             staged.add(scope)
-        else:
+        elif not isinstance(entry.fact, Pause):
             staged.discard(scope)
-    for scope in staged:
+    for scope in staged - asleep.keys():
         # What runs by now went on in a way that no row tells.
-        if scope[1] not in asleep:
-            spans[scope] = [span for span in spans[scope] if not span.is_open]
+        spans[scope] = [span for span in spans[scope] if not span.is_open]
+    for scope, tank in asleep.items():
+        rest = _rest_of(tank)
+        if rest not in spans[scope] and not _may_be_woken(scope, tank, rest, pauses):
+            spans[scope].append(rest)
     return spans
+
+
+def _rest_of(tank: Tank) -> Span:
+    """Return the days on which a tank rests by the stage that it is in."""
+    since = tank.since.toordinal() if tank.since is not None else 1
+    return Span(since, OPEN_END, PauseMode.FREEZE)
+
+
+def _may_be_woken(scope: Scope, tank: Tank, rest: Span, pauses: Sequence[Entry]) -> bool:
+    """Tell whether rows of the log rule over the stage: those since a tank is only paused."""
+    return tank.stage not in DRY_STAGES and any(
+        scope_of(one) == scope and one.day.toordinal() >= rest.first for one in pauses
+    )
+
+
+def _told_by(entry: Entry, before: Sequence[Span]) -> list[Span]:
+    """Return the days on which something rests as an entry tells, after the spans before it."""
+    fact, day = entry.fact, entry.day.toordinal()
+    if isinstance(fact, Pause):
+        last = fact.until.toordinal() if fact.until is not None else OPEN_END
+        return [Span(day, last, fact.mode)] if last >= day else []
+    if not isinstance(fact, Redefined):
+        return []
+    if fact.how in _LAYS_TO_REST:
+        return [Span(day, OPEN_END, PauseMode.FREEZE)]
+    # It goes on. No row may tell that the rest before began: it came so by a file, or planned.
+    since = fact.rested_since
+    if since is None or since.toordinal() >= day:
+        return []
+    rest = Span(since.toordinal(), day - 1, PauseMode.FREEZE)
+    is_told = any(one.first <= rest.first and one.last >= rest.last for one in before)
+    return [] if is_told else [rest]
 
 
 def _cut(span: Span, day: int) -> Span:

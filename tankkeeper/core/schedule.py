@@ -55,7 +55,7 @@ def turns_of(
     forecast: LimitForecast = NOTHING_KNOWN,
 ) -> list[OpenTurn]:
     """Return the open turns and the next ones, whatever the rhythm; none once a chore has ended."""
-    if chore.ended_on is not None and moment.day > chore.ended_on:
+    if chore.has_ended(moment.day):
         return []
     if isinstance(chore.rhythm, Calendar):
         return list(calendar_turns(chore, entries, pauses, moment))
@@ -81,7 +81,7 @@ def closed_today(
         if isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore.id:
             closed.append(ClosedTurn(entry.fact.turn, State.SKIPPED, entry))
     filled = forecast.base
-    if chore.ended_on is not None and moment.day > chore.ended_on:
+    if chore.has_ended(moment.day):
         # Another chore does that by now.
         filled = None
     if filled is not None and filled.day == moment.day and not forecast.can_repeat_on_base:

@@ -254,7 +254,7 @@ def fold_household(
             limits[chore.id] = limit
         entries = history.of_chore(chore.id)
         one = memory.folded(chore, entries, spans_for(chore, spans), moment, limit)
-        if water is not None and is_counted_test(chore):
+        if water is not None and is_counted_test(one.chore):
             harms = harms_of(water.tank, water.learned.readings, household.animals)
             one = tested_again(one, harms, entries, moment)
         states.append(one)

@@ -25,11 +25,12 @@ from tankkeeper.core.fills import FillLog, fill_log
 from tankkeeper.core.household import Room, Tank
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
 from tankkeeper.core.loss_filter import LossFlag, LossSettings, LossState, level_error_l
+from tankkeeper.core.net_water import net_of
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
 from tankkeeper.core.seawater import fresh_density_kg_m3
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
+from tankkeeper.core.volume import level_area_cm2, surface_cm2
 
 USUAL_TEMPERATURE_C = 25.5
 # Judgement, no source: the depth of the water in a sump whose surface nobody measured.
@@ -73,7 +74,7 @@ def learn(
     `freezes` are the pauses in which the tank stood still, up to today; at `restated` something was
     set down that may move its loss.
     """
-    net = _net_water(tank)
+    net = net_of(tank)
     area = level_area_cm2(tank.shape, tank.sump)
     log = fill_log(tank, entries, freezes)
     climate = room.climate if room is not None else ()
@@ -129,10 +130,6 @@ def _factors(
 ) -> tuple[float, ...] | None:
     """Return the season's factors, which tanks of one room that are kept alike share."""
     return climate_factors(climate, water_c=water_c, practical_salinity=practical_salinity)
-
-
-def _net_water(tank: Tank) -> Estimate | None:
-    return net_water(tank.shape, tank.displaced, tank.sump)
 
 
 def usual_water_c(tank: Tank) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core import loss_filter
@@ -68,8 +69,10 @@ class TankWater:
 
 
 def water_now(tank: Tank, learned: Learned, moment: Moment) -> TankWater:
-    """Return the water of a tank at `moment`."""
+    """Return the water of a tank at `moment`; one that holds none loses none."""
     state = learned.state
+    if tank.is_dry(moment.day):
+        return replace(_unknown(tank, learned), salinity=None, salinity_limit=None)
     if state is None:
         return _unknown(tank, learned)
     factor = factor_on(learned.factors, moment.day)

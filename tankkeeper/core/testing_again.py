@@ -35,7 +35,7 @@ def tested_again(
     if newest is None or _was_left_out(one.chore, entries, newest):
         return one
     day = newest.day + AGAIN_AFTER
-    if turn.target <= day or (one.chore.ended_on is not None and day > one.chore.ended_on):
+    if turn.target <= day or one.chore.has_ended(day):
         return one
     sooner = _on(turn, day, newest, moment)
     if sooner.state is State.PROJECTED:

@@ -16,7 +16,7 @@ from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.losing import change_animal, chores_ended, refuse_impossible_loss
+from tankkeeper.services.losing import change_animal, chores_ending, refuse_impossible_loss
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_animals import (
     Brings,
@@ -147,7 +147,7 @@ def _follows(state: HouseholdState, draft: AnimalDraft, _words: Words) -> str:
 def _end_line(state: HouseholdState, was: Animal, becomes: Animal) -> str:
     """Return which chores end with the last of the animals, or why a loss cannot be."""
     refuse_impossible_loss(becomes, was)
-    ended = chores_ended(state.household, was, becomes, state.moment.day)
+    ended = chores_ending(state.household, was, becomes, state.moment.day)
     if not ended:
         return ""
     verb = "ends" if len(ended) == 1 else "end"

@@ -45,7 +45,7 @@ class GearDraft:
 def _draft(one: Equipment, words: Words) -> GearDraft:
     # What is new has no name yet by which a chore could be its own.
     is_new = one == Equipment(tank=one.tank)
-    has_service = not is_new and is_serviced(one, words.household)
+    has_service = not is_new and is_serviced(one, words.household, words.today)
     return GearDraft(
         one,
         one.kind,
@@ -144,7 +144,7 @@ def _gear_line(one: Equipment, words: Words) -> str:
         told.append(f"installed {words.full_date(one.installed_on)}")
     if one.life_months is not None:
         told.append(f"lasts about {counted(one.life_months, 'month', 'months')}")
-    service = service_of(one, words.household)
+    service = service_of(one, words.household, words.today)
     if service is not None:
         told.append(f"service: {small(rhythm_words(service))}")
     return ", ".join(told)

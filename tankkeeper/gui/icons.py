@@ -10,7 +10,7 @@ from PySide6.QtCore import QByteArray, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPixmap
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QIcon
+    pass
 
 
 class Icon(StrEnum):
@@ -49,12 +49,6 @@ class Icons:
     def clear(self) -> None:
         """Forget what was drawn; to be called when the palette changes."""
         self._drawn.clear()
-
-    def program_icon(self) -> QIcon:
-        """Return the program's own icon for the window; its colours stay as they are."""
-        from PySide6.QtGui import QIcon
-
-        return QIcon(str(self._folder / f"{Icon.PROGRAM.value}.svg"))
 
     def _draw(self, icon: Icon, colour: QColor, size: int, ratio: float) -> QPixmap:
         # Only a window that shows an icon pays for loading QtSvg.

@@ -61,7 +61,10 @@ class Importing(QObject):
 
     def _on_read(self, preview: ImportPreview) -> None:
         if not self._has_left:
-            self._form.show_preview(preview)
+            last = self._session.last
+            # The one worker read the household before it looked into a file.
+            assert last is not None
+            self._form.show_preview(preview, last.sheet.words)
 
     def _on_unread(self, error: Exception) -> None:
         if self._has_left:

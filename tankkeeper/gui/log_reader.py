@@ -51,11 +51,6 @@ class LogReader(QObject):
         self._list.log_model.more_wanted.connect(self._on_more)
         session.broke.connect(self._on_broke)
 
-    @property
-    def is_ended(self) -> bool:
-        """Whether all that is wanted was read."""
-        return self._is_ended
-
     def stop(self) -> None:
         """Ask for nothing more."""
         self._is_stopped = True

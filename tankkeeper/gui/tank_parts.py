@@ -14,9 +14,9 @@ from tankkeeper.gui.forms.chore_specs import chore_groups, has_other_missed, has
 from tankkeeper.gui.models.chore_drafts import ChoreDraft, UseRow, chore_of, draft_of_chore
 from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.people_words import limits_of_chore
-from tankkeeper.reports.proposals import stated_amount
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_now_and_later
 from tankkeeper.reports.settling_words import early_line, next_line
@@ -50,7 +50,7 @@ def chores_part(tank_id: str | None) -> Part:
         return [
             Row(one.name, _chore_line(one, words), one)
             for one in own
-            if one.ended_on is None or one.ended_on >= state.moment.day
+            if not one.has_ended(state.moment.day)
         ]
 
     def write(desk: Desk, was: Chore | None, draft: ChoreDraft, by: str | None) -> SetDown:
@@ -85,7 +85,7 @@ def _chore_line(one: Chore, words: Words) -> str:
     """Return rhythm, amount, minutes and people of a chore: "Every Saturday, 30 L, 20 min, Ada"."""
     told = [capital(rhythm_now_and_later(one, words))]
     if one.amount is not None:
-        told.append(stated_amount(one.amount, words))
+        told.append(set_amount(one.amount, words))
     if one.minutes is not None:
         told.append(f"{one.minutes}{NBSP}min")
     if one.who:
@@ -102,7 +102,7 @@ def _made_ready(state: HouseholdState, chore: Chore) -> str:
         for one in state.household.chores
         if one.id != chore.id
         and chore.name in one.ready_before
-        and (one.ended_on is None or one.ended_on >= state.moment.day)
+        and not one.has_ended(state.moment.day)
         and (chore.tank is None or one.tank in (None, chore.tank))
     ]
     return f"It is done before {listed(list(dict.fromkeys(names)))}." if names else ""

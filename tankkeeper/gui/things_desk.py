@@ -418,7 +418,7 @@ class ThingsDesk(SheetDesk):
         remove = part.remove
         assert remove is not None
         assert last is not None
-        users = users_line(last.state.household, was)
+        users = users_line(last.state.household, was, last.state.moment.day)
         if users and self._has_named != users:
             self._has_named = users
             self.page.ask(f"{users} {part.remove_word} again does it; Ctrl+Z brings it back.")

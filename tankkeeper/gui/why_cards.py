@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tankkeeper.core.household import Household
+from tankkeeper.core.household import DRY_STAGES, Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, several_words, why_texts
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
-from tankkeeper.reports.rows import RESTING_STAGES
 from tankkeeper.reports.words import Words
 
 YESTERDAY = "Yesterday"
@@ -35,7 +34,7 @@ def card_for(
     texts = why_texts(row, words, times, who)
     tank = row.item.tank
     # What rests with the stage of its tank wakes with it; nothing resumes it by itself.
-    is_asleep = tank is not None and tank.stage in RESTING_STAGES
+    is_asleep = tank is not None and tank.stage in DRY_STAGES
     actions = actions_for(row.item.state, can_move=can_move, yesterday=yesterday)
     return WhyCard(
         mark=Mark(row.item.state.value),

@@ -6,8 +6,8 @@ from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import AmountUnit, ChoreKind
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
+from tankkeeper.reports.amount_words import due_amount, litres_due
 from tankkeeper.reports.numbers import counted, listed
-from tankkeeper.reports.rows import litres_due, stated_due
 from tankkeeper.reports.words import Words, capital
 
 
@@ -103,7 +103,7 @@ def _stated(item: Item, amount: AmountDue, words: Words) -> str:
     """Return that an amount is the chore's own, where nothing worked it out."""
     if item.chore.amount is None or amount.is_estimate:
         return ""
-    return f"{capital(stated_due(amount, words))} is what the chore itself sets."
+    return f"{capital(due_amount(amount, words))} is what the chore itself sets."
 
 
 def _share(item: Item, amount: AmountDue, words: Words) -> str:

@@ -28,6 +28,7 @@ from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words
+from tankkeeper.services.day_minutes import minutes_left
 
 Fields = dict[str, object]
 
@@ -158,7 +159,7 @@ def totals(items: Iterable[Item]) -> Fields:
     """Return minutes and litres of what is overdue or due; fresh water told by its use."""
     counting = [item for item in items if item.counts]
     return {
-        "minutes": sum(item.chore.minutes or 0 for item in counting),
+        "minutes": minutes_left(counting),
         "fresh_water_l": _litres(counting, _FRESH_TO_ADD),
         "fresh_water_to_mix_l": _litres(counting, {ChoreKind.MIX_SALT_WATER}),
         "salt_water_l": _litres(counting, {ChoreKind.WATER_CHANGE}),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from tankkeeper.core.amounts import AmountDue
+from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.numbers import counted
-from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
 from tankkeeper.services.effects import Effects, LossEffect, TurnEffect
 

@@ -119,6 +119,9 @@ _DEFINED = {
         "{value} is no range. Write it like nitrate 2 to 15, or nitrate at most 15."
     ),
     "no_chores_chosen": "Choose a chore first: Space switches the one in hand on.",
+    "not_one_tank": (
+        "Only a file of one tank can be brought in by another name; this one holds {count}."
+    ),
     "name_taken": "There is a tank called {name} already. Choose another name.",
     "person_taken": "There is a person called {name} already. Choose another name.",
     "same_id_twice": "The id {id} stands twice among {what}.",

@@ -6,11 +6,10 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.heat_and_flow import PumpOff, pump_off, turnover_per_hour
 from tankkeeper.core.household import Tank
-from tankkeeper.core.volume import MEASURED_SPREAD, net_water
+from tankkeeper.core.net_water import net_if_sound
+from tankkeeper.core.volume import MEASURED_SPREAD
 from tankkeeper.reports.numbers import NBSP, decimal_text
-from tankkeeper.reports.words import Words
-
-NOT_KNOWN = "not known yet"
+from tankkeeper.reports.words import NOT_KNOWN, Words
 
 
 def pump_off_line(tank: Tank, words: Words) -> str:
@@ -60,10 +59,7 @@ def _pump_off(tank: Tank) -> PumpOff | None:
 
 def turnover_note(tank: Tank, words: Words) -> str:
     """Return how often an hour the return moves all the water, empty where it is not known."""
-    try:
-        net = net_water(tank.shape, tank.displaced, tank.sump)
-    except UserFault:
-        return ""
+    net = net_if_sound(tank)
     often = turnover_per_hour(tank.heat_and_flow, None if net is None else net.value)
     if not often:
         return ""

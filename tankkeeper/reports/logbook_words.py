@@ -7,6 +7,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -139,10 +140,9 @@ def _top_off(fact: TopOff, words: Words) -> str:
 
 def _is_poured(entry: Entry, words: Words) -> bool:
     """Tell whether an entry is a part that went into a reservoir."""
-    if not isinstance(entry.fact, TopOff) or entry.fact.to_mark:
-        return False
-    tank = words.household.tank(entry.tank) if entry.tank is not None else None
-    return tank is not None and tank.has_automatic_top_off
+    # The logbook may tell of a tank that is gone.
+    tank = next((one for one in words.household.tanks if one.id == entry.tank), None)
+    return is_poured_part(entry.fact, tank)
 
 
 def _poured(fact: TopOff, words: Words) -> str:
@@ -220,6 +220,7 @@ _HOW = {
     How.PAUSED: "Laid to rest",
     How.RESUMED: "Took up again",
     How.RETIRED: "Retired",
+    How.BEGUN: "Began",
     How.ENDED: "Ended",
     How.REMOVED: "Took out",
     How.IMPORTED: "Imported",

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import PriorBasis
+from tankkeeper.core.household import DRY_STAGES, Tank
 from tankkeeper.core.tank_learning import Learned, is_learned
 from tankkeeper.core.volume import LEAST_GLASS_MM, MOST_GLASS_MM
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.words import Words
 
+NO_LOSS = "none: there is no water in it"
 _ALONE = {
     PriorBasis.ROOM_CLIMATE: "surface and room alone",
     PriorBasis.AREA: "surface and usual room air alone",
     PriorBasis.VOLUME: "the litres alone",
 }
+
+
+def system_litres(tank: Tank, net: Estimate, words: Words) -> str:
+    """Return the water of a system, or what one would hold that has none in it."""
+    litres = words.litres_with_span(net)
+    return f"none now; it holds {litres}" if tank.stage in DRY_STAGES else litres
 
 
 def glass_span(words: Words) -> str:

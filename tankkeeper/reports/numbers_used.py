@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import PriorBasis
+from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Entry, Readings, Skip
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
@@ -17,7 +19,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.volume import is_glass_guessed
 from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.loss_words import glass_span
+from tankkeeper.reports.loss_words import NO_LOSS, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import range_words, signed_rate
 from tankkeeper.reports.outside_words import marked, tank_range, whole_range
@@ -62,8 +64,7 @@ def numbers_used(item: Item, words: Words, who: str | None = None) -> list[Figur
         figures.append(("Rule", rhythm_words(item.chore)))
     figures += _of_turn(item, words)
     if item.chore.kind is ChoreKind.WATER_CHANGE and water is not None and water.net is not None:
-        figures.append(("Water in the system", words.litres_with_span(water.net)))
-        figures += _of_glass(water, words)
+        figures += _of_system(water, water.net, words)
     if item.is_open:
         figures += carried_by(item, words, who)
     if water is not None and item.chore.kind in (ChoreKind.TEST, ChoreKind.WATER_CHANGE):
@@ -76,8 +77,9 @@ def numbers_used(item: Item, words: Words, who: str | None = None) -> list[Figur
 def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
     figures: list[Figure] = []
     if water.net is not None:
-        figures.append(("Water in the system", words.litres_with_span(water.net)))
-        figures += _of_glass(water, words)
+        figures += _of_system(water, water.net, words)
+    if water.tank.stage in DRY_STAGES:
+        figures.append(("Loss a day", NO_LOSS))
     if water.loss is not None:
         figures.append(("Loss a day", words.litres_with_span(water.loss)))
         figures.append(("Learned from", learned_from(water.learned)))
@@ -88,6 +90,11 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
     if water.mm_below_mark is not None:
         figures.append(("Level below the mark", words.millimetres(water.mm_below_mark)))
     return [*figures, *_of_salinity(water, words)]
+
+
+def _of_system(water: TankWater, net: Estimate, words: Words) -> list[Figure]:
+    litres = ("Water in the system", system_litres(water.tank, net, words))
+    return [litres] if water.tank.stage in DRY_STAGES else [litres, *_of_glass(water, words)]
 
 
 def _of_glass(water: TankWater, words: Words) -> list[Figure]:

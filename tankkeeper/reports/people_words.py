@@ -108,7 +108,7 @@ def person_line(person: Person, words: Words) -> str:
 
 def _minutes_given(person: Person) -> str:
     """Return the minutes by weekday, days in a row that are alike told together."""
-    if person.minutes is None:
+    if person.minutes is None or set(person.minutes) == {None}:
         return "Minutes not known"
     runs: list[tuple[int | None, int, int]] = []
     for day, minutes in enumerate(person.minutes):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import fields, is_dataclass
-from datetime import time
+from dataclasses import is_dataclass, replace
 
 from tankkeeper.core.values import dataclass
-from tankkeeper.reports.altered_words import altered_text
+from tankkeeper.reports.altered_words import altered_lines, altered_text
+from tankkeeper.reports.field_words import field_values
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
@@ -64,13 +64,13 @@ class Part:
     lines: tuple[str, ...]
 
 
-def import_parts(preview: ImportPreview) -> list[Part]:
+def import_parts(preview: ImportPreview, words: Words) -> list[Part]:
     """Return what an import would add, change and leave alone."""
-    found = preview.differences
+    found, then = preview.differences, replace(words, household=preview.household)
     added = [*_by_kind(found.added), *_entries("{}", preview.entries)]
     parts = [
         Part("Would be added", tuple(added or ["nothing"])),
-        Part("Would be changed", (*_changes(found.changed), *_altered(found.altered))),
+        Part("Would be changed", tuple(_other(found, words, then))),
         Part(
             "Stays as it is here, though the file has it too",
             tuple(_by_kind(preview.left_alone)),
@@ -89,7 +89,7 @@ def restore_parts(preview: RestorePreview, words: Words) -> list[Part]:
     found = preview.differences
     lost = [*_entries("{} written since", preview.lost), *_by_kind(found.gone)]
     back = [*_entries("{} that are not in the logbook now", preview.again), *_by_kind(found.added)]
-    then = [*_changes(found.changed), *_altered(found.altered)]
+    then = _other(found, words, replace(words, household=preview.household))
     parts = [
         Part("It holds", (_holds(preview, words),)),
         Part("Would be lost", tuple(lost)),
@@ -147,7 +147,7 @@ def _holds(preview: RestorePreview, words: Words) -> str:
     newest = preview.newest
     if newest is None:
         return f"{text}."
-    then = Words(preview.household, words.moment, words.decimal_sign)
+    then = replace(words, household=preview.household)
     return f"{text}; the last is of {words.day(newest.day)}: {entry_text(newest, then)}."
 
 
@@ -168,7 +168,13 @@ def _by_kind(found: Sequence[Named]) -> list[str]:
     return lines
 
 
-def _altered(found: Sequence[Named]) -> list[str]:
+def _other(found: Differences, words: Words, then: Words) -> list[str]:
+    """Return what becomes another, in the units of the household as it is."""
+    then = replace(then, household=replace(then.household, units=words.units))
+    return [*_changes(found.changed, words, then), *_altered(found.altered, words, then)]
+
+
+def _altered(found: Sequence[Named], words: Words, then: Words) -> list[str]:
     """Return a line for each tank and chore with what differs, and one for each other kind."""
     lines = []
     for kind in KINDS:
@@ -177,7 +183,7 @@ def _altered(found: Sequence[Named]) -> list[str]:
             lines += _by_kind(some)
             continue
         for one in some[:NAMES_TOLD]:
-            text = altered_text(one.was, one.became)
+            text = altered_text(one.was, one.became, words, then)
             what = f"{_KINDS[kind][0]} {_name(one)}"
             lines.append(f"{what}: {text}" if text else what)
         if len(some) > NAMES_TOLD:
@@ -190,38 +196,17 @@ def _name(one: Named) -> str:
     return f"{name} ({one.tank})" if one.tank else name
 
 
-def _changes(found: Sequence[Changed]) -> list[str]:
+def _changes(found: Sequence[Changed], words: Words, then: Words) -> list[str]:
     lines: list[str] = []
     for one in found:
         name = _FIELDS[one.field]
         if is_dataclass(one.before) or is_dataclass(one.after):
-            lines += _inside(name, one.before, one.after)
+            lines += altered_lines(one.before, one.after, words, then, f"{name}, ")
+        elif one.field == "first_weekday":
+            assert isinstance(one.before, int)
+            assert isinstance(one.after, int)
+            lines.append(f"{name}: {WEEKDAYS[one.before]} \u2192 {WEEKDAYS[one.after]}")
         else:
-            lines.append(_from_to(name, one.field, one.before, one.after))
+            before, after = field_values(one.field, one.before, one.after, words, then)
+            lines.append(f"{name}: {before} \u2192 {after}")
     return lines
-
-
-def _inside(name: str, before: object, after: object) -> list[str]:
-    """Return a line for each field that changes in a group of them."""
-    one = after if is_dataclass(after) else before
-    assert is_dataclass(one)
-    lines = []
-    for part in fields(one):
-        old, new = getattr(before, part.name, None), getattr(after, part.name, None)
-        if old != new:
-            lines.append(_from_to(f"{name}, {part.name.replace('_', ' ')}", "", old, new))
-    return lines
-
-
-def _from_to(name: str, field: str, before: object, after: object) -> str:
-    return f"{name}: {_value(field, before)} \u2192 {_value(field, after)}"
-
-
-def _value(field: str, value: object) -> str:
-    if value is None or value == "":
-        return "not said"
-    if isinstance(value, time):
-        return f"{value:%H:%M}"
-    if field == "first_weekday" and isinstance(value, int):
-        return WEEKDAYS[value]
-    return str(value)

@@ -7,9 +7,10 @@ from types import MappingProxyType
 
 from tankkeeper.core.catalogue import USUAL_SALINITY, Proposal
 from tankkeeper.core.catalogue_row import Anchor, Gear
-from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
-from tankkeeper.reports.numbers import NBSP, exact_text
+from tankkeeper.reports.amount_words import set_amount
+from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
 from tankkeeper.reports.words import Words
 
@@ -140,30 +141,20 @@ def proposal_rhythm(proposal: Proposal, words: Words) -> str:
     else:
         text = rhythm_words(chore)
     amount = chore.amount
-    return text if amount is None else f"{text}, {stated_amount(amount, words)}"
-
-
-def stated_amount(amount: Amount, words: Words) -> str:
-    """Return the amount that a chore is set down with: "30 L", "15 %", "12 g", "2 pieces"."""
-    if amount.unit is AmountUnit.LITRES:
-        return words.litres(amount.value)
-    if amount.unit is AmountUnit.PERCENT:
-        return words.percent(amount.value / 100.0)
-    if amount.unit is AmountUnit.GRAMS:
-        return words.grams(amount.value)
-    noun = "piece" if amount.value == 1 else "pieces"
-    return f"{exact_text(amount.value, words.decimal_sign)}{NBSP}{noun}"
+    return text if amount is None else f"{text}, {set_amount(amount, words)}"
 
 
 def _by_water(proposal: Proposal) -> str:
-    """Return the span of days between two top-offs."""
+    """Return that the water decides, with the span of days that is expected between two turns."""
     days, most = proposal.expected.top_off_days, proposal.row.days or 7
     if days is None:
-        return "when the water says"
+        return "by evaporation"
     low, high = (max(1, min(most, round(end))) for end in (days.low, days.high))
     if low == high:
-        return "every day" if low == 1 else f"every {low}{NBSP}days"
-    return f"every {low} to {high}{NBSP}days"
+        often = "day" if low == 1 else f"{low}{NBSP}days"
+        return f"by evaporation, about every {often}"
+    # A span says itself that it is about so, and leaves room for the name beside it.
+    return f"by evaporation, every {low} to {high}{NBSP}days"
 
 
 def window_words(proposal: Proposal) -> str:

@@ -12,13 +12,14 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
 from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
+from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
-from tankkeeper.reports.rows import done_amount, litres_due
+from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.window_words import is_brought_forward, own_day
 from tankkeeper.reports.words import WEEKDAYS, Words, capital

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_reasons import parameter_words
+from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import beyond, tank_range
-from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.reminders import Cause, Reminder
 from tankkeeper.services.restarts import Off, Restart

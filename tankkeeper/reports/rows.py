@@ -8,14 +8,15 @@ from tankkeeper.core.amounts import SMALLEST_TOP_OFF_L, AmountDue, stated_amount
 from tankkeeper.core.capable import meant_for
 from tankkeeper.core.chores import Calendar, ChoreKind, Once
 from tankkeeper.core.harmful import Harm, poisons_of
-from tankkeeper.core.household import Stage
+from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Dose, Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.making_ready import NotReady
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
+from tankkeeper.reports.amount_words import due_amount, litres_due
 from tankkeeper.reports.cautions import caution_long, caution_short
-from tankkeeper.reports.numbers import NBSP, counted, exact_text, listed, plain, spoken
+from tankkeeper.reports.numbers import counted, listed, plain, spoken
 from tankkeeper.reports.window_words import is_brought_forward, is_guessed
 from tankkeeper.reports.words import Words, small
 
@@ -84,14 +85,14 @@ def _pieces(item: Item, words: Words) -> str:
     amount = item.amount or stated_amount(item.chore, None, words.household)
     is_noted = item.entry is None or bool(item.entry.note)
     is_stated = amount is not None and amount.unit == "pieces" and not is_noted
-    return stated_due(amount, words) if amount is not None and is_stated else ""
+    return due_amount(amount, words) if amount is not None and is_stated else ""
 
 
 def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:
     if amount.unit == "tests":
         return counted(int(amount.value), "test", "tests")
     if amount.unit in ("pieces", "g"):
-        return stated_due(amount, words)
+        return due_amount(amount, words)
     if amount.is_estimate and kind in _FRESH and amount.value < SMALLEST_TOP_OFF_L:
         return _LITTLE
     text = litres_due(amount, words)
@@ -103,23 +104,10 @@ def _due_amount(amount: AmountDue, kind: ChoreKind, words: Words) -> str:
     return _with_water(text, kind)
 
 
-def stated_due(amount: AmountDue, words: Words) -> str:
-    """Return grams, pieces or litres with their unit."""
-    if amount.unit == "pieces":
-        count = exact_text(amount.value, words.decimal_sign)
-        return f"{count}{NBSP}{'piece' if amount.value == 1 else 'pieces'}"
-    return words.grams(amount.value) if amount.unit == "g" else litres_due(amount, words)
-
-
 def _with_water(text: str, kind: ChoreKind) -> str:
     if kind in _FRESH:
         return f"{text} fresh water"
     return f"{text} salt water" if kind is ChoreKind.WATER_CHANGE else text
-
-
-def litres_due(amount: AmountDue, words: Words) -> str:
-    """Return the litres of an amount, as they stand in the logbook once they are ticked."""
-    return words.litres(amount.value)
 
 
 def done_amount(entry: Entry, words: Words, tests: Sequence[str] = ()) -> str:
@@ -156,9 +144,6 @@ def readings_of(fact: Readings, tests: Sequence[str]) -> tuple[ReadingValue, ...
 
 # State
 
-# The stages in which a tank has no work, which end only where its stage is set down.
-RESTING_STAGES = (Stage.RETIRED, Stage.PLANNED)
-
 
 def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     """Return how the turn stands: "2 days overdue", "today", "can wait to Sat", "done 06:58".
@@ -171,7 +156,7 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         return "skipped"
     if item.state is State.PAUSED:
         until = item.paused.until if item.paused is not None else None
-        if item.tank is not None and item.tank.stage in RESTING_STAGES:
+        if item.tank is not None and item.tank.stage in DRY_STAGES:
             # It rests with its tank, and nothing resumes it by itself.
             return item.tank.stage.value
         return "paused" if until is None else f"paused to {words.full_date(until)}"

@@ -8,19 +8,18 @@ from datetime import date
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Household, Stage, Tank
 from tankkeeper.core.tank_learning import is_learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, is_glass_guessed
+from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.loss_words import alone_words, glass_span
+from tankkeeper.reports.loss_words import NO_LOSS, alone_words, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted, listed
-from tankkeeper.reports.proposals import stated_amount
-from tankkeeper.reports.words import WEEKDAYS, Words
+from tankkeeper.reports.words import NOT_KNOWN, WEEKDAYS, Words
 from tankkeeper.services.resizing import Misfits
 from tankkeeper.services.settling_preview import StageOutlook
 
-NOT_KNOWN = "not known yet"
 _NEEDED = {
     ShapeKind.BOX: (("length_cm", "the length"), ("width_cm", "the width")),
     ShapeKind.CYLINDER: (("diameter_cm", "the diameter"),),
@@ -34,17 +33,13 @@ _NEEDED = {
 }
 
 
-NO_LOSS = "none: there is no water in it"
-
-
 def litres_line(water: TankWater | UserFault, words: Words) -> str:
     """Return the water of a system in words, or what would make it known."""
     if isinstance(water, UserFault):
         return fault_words(water, words)
-    if water.net is not None and water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
-        return f"none now; it holds {words.litres_with_span(water.net)}"
     if water.net is not None:
-        return f"{words.litres_with_span(water.net)}{_of_guessed_glass(water, words)}"
+        guessed = "" if water.tank.stage in DRY_STAGES else _of_guessed_glass(water, words)
+        return f"{system_litres(water.tank, water.net, words)}{guessed}"
     return f"{NOT_KNOWN}: {_missing(water.tank.shape)} would tell"
 
 
@@ -67,7 +62,7 @@ def loss_line(water: TankWater | UserFault, words: Words) -> str:
     """Return the loss of fresh water a day in words, or what would make it known."""
     if isinstance(water, UserFault):
         return NOT_KNOWN
-    if water.tank.stage in (Stage.RETIRED, Stage.PLANNED):
+    if water.tank.stage in DRY_STAGES:
         return NO_LOSS
     if water.loss is None:
         fills = water.learned.log.fills
@@ -136,7 +131,7 @@ def misfit_line(found: Misfits, household: Household, key: str, words: Words) ->
         for one in found.scaled:
             was = present[one.id].amount
             if was is not None and one.amount is not None:
-                was_words, is_words = stated_amount(was, words), stated_amount(one.amount, words)
+                was_words, is_words = set_amount(was, words), set_amount(one.amount, words)
                 amounts.append(f"{one.name} ({was_words}; the same share is {is_words})")
         told.append(f"Amounts for other litres: {listed(amounts)}.")
         deeds.append("scales them")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from tankkeeper.core.household import Household, Person, Room, Supply
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.services.settling_house import users_of
@@ -9,9 +11,9 @@ from tankkeeper.services.settling_house import users_of
 _MOST_NAMED = 3
 
 
-def users_line(household: Household, thing: object) -> str:
+def users_line(household: Household, thing: object, today: date) -> str:
     """Return "Riff stands in it.", empty where nothing that is set down names the thing."""
-    names = users_of(household, thing)
+    names = users_of(household, thing, today)
     if not names:
         return ""
     is_one, who = len(names) == 1, _some(names)

@@ -15,7 +15,6 @@ from tankkeeper.reports.numbers import (
     NBSP,
     decimal_text,
     ends_words,
-    exact_text,
     shown,
     shown_estimate,
     span_words,
@@ -38,6 +37,7 @@ MONTHS = (
     "December",
 )
 UNNAMED_PERSON = "Unnamed person"
+NOT_KNOWN = "not known yet"
 # Beyond these days a weekday, or a day without its year, would be taken for another one.
 WEEKDAY_REACH = 6
 SHORT_DATE_REACH = 27
@@ -70,10 +70,6 @@ class Words:
     def litres(self, value_l: float) -> str:
         """Return stated or measured litres in the shown unit."""
         return shown(self._volume(value_l), self.units.volume, None, self.decimal_sign)
-
-    def number_of_litres(self, value_l: float) -> str:
-        """Return stated or measured litres as a bare number of the shown unit."""
-        return exact_text(self._volume(value_l), self.decimal_sign)
 
     def about_litres(self, estimate_l: Estimate) -> str:
         """Return estimated litres in the shown unit, without the span."""

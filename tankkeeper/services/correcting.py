@@ -8,6 +8,7 @@ from datetime import datetime
 from tankkeeper.core.amounts import lowering_days
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.history import History, sort_valid
 from tankkeeper.core.logbook import (
     Dose,
@@ -214,8 +215,7 @@ def _is_same_pouring(state: HouseholdState, old: Entry, fact: Fact | None) -> bo
     if tank is None or not tank.has_automatic_top_off:
         return False
     return all(
-        isinstance(one, ReservoirCheck) or (isinstance(one, TopOff) and not one.to_mark)
-        for one in (old.fact, fact)
+        isinstance(one, ReservoirCheck) or is_poured_part(one, tank) for one in (old.fact, fact)
     )
 
 

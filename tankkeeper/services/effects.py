@@ -62,9 +62,6 @@ class Effects:
     losses: tuple[LossEffect, ...] = ()
 
 
-NO_EFFECTS = Effects()
-
-
 def effects_of(before: HouseholdState, after: HouseholdState) -> Effects:
     """Return what differs between two states of one household at one moment."""
     was = {one.chore.id: one for one in before.chores}

@@ -59,9 +59,15 @@ _COUNTED: Final = {
     "mussel": "mussels",
     "worm": "worms",
     "ml": "ml",
-    "millilitre": "ml",
 }
-_ONE: Final = {several: one for one, several in _COUNTED.items()} | {"tsp": "teaspoon", "ml": "ml"}
+_OTHERWISE: Final = {
+    "tsp": "teaspoon",
+    "millilitre": "ml",
+    "millilitres": "ml",
+    "milliliter": "ml",
+    "milliliters": "ml",
+}
+_ONE: Final = {several: one for one, several in _COUNTED.items()} | _OTHERWISE
 _NUMBER_AND_THING = Pattern(r"([0-9]+(?:[.,][0-9]+)?)?\s*(.*)")
 _HALF_A = Pattern(r"half\s+an?\s+(.+)")
 
@@ -76,12 +82,20 @@ def fed_amount(text: str) -> float | str:
     if counted is not None:
         return counted
     try:
-        grams = to_stored(parse_quantity(text, Dimension.MASS, "g"))
+        grams = to_stored(parse_quantity(_in_digits(text), Dimension.MASS, "g"))
     except UserFault as fault:
         if fault.code in ("unknown_unit", "not_a_number") and fault.values.get("nearest") is None:
             raise UserFault("not_fed_so", text=text.strip()[:_LONGEST]) from fault
         raise
     return checked_grams(grams)
+
+
+def _in_digits(text: str) -> str:
+    """Return "2 grams" for "two grams", all else as it is."""
+    plain = " ".join(text.casefold().split())
+    half = _HALF_A.fullmatch(plain)
+    word, _, thing = ("half", " ", half[1]) if half is not None else plain.partition(" ")
+    return f"{_NUMBERS[word]} {thing}" if word in _NUMBERS and thing else text
 
 
 def _counted(text: str) -> str | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -20,7 +19,7 @@ def change_animal(desk: Desk, was: Animal, becomes: Animal, by: str | None = Non
 
     def also(house: Household, moment: Moment) -> Household:
         refuse_impossible_loss(becomes, was)
-        ended = {one.id for one in chores_ended(house, was, becomes, moment.day)}
+        ended = {one.id for one in _ended(house, was, becomes, moment.day)}
         last = moment.day - timedelta(days=1)
         chores = tuple(
             replace(one, ended_on=last) if one.id in ended else one for one in house.chores
@@ -47,29 +46,28 @@ def refuse_impossible_loss(animal: Animal, was: Animal | None = None) -> None:
             )
 
 
-def is_none_left(animal: Animal) -> bool:
-    """Tell whether all of them are lost, as far as the numbers tell."""
-    losses = animal.lost
-    lost = sum(one.count or 0 for one in losses)
-    return bool(losses) and animal.count is not None and lost >= animal.count
-
-
-def chores_ended(
+def chores_ending(
     household: Household, was: Animal, becomes: Animal, today: date
 ) -> tuple[Chore, ...]:
+    """Return the chores that would end with the last of the animals, of a household before it."""
+    animals = list(household.animals)
+    if was in animals:
+        animals[animals.index(was)] = becomes
+    return _ended(replace(household, animals=tuple(animals)), was, becomes, today)
+
+
+def _ended(after: Household, was: Animal, becomes: Animal, today: date) -> tuple[Chore, ...]:
     """Return the chores of their own that end as the last of the animals is lost."""
-    if is_none_left(was) or not is_none_left(becomes):
+    if not was.lives or becomes.lives:
         return ()
-    others = {one.name.strip() for one in _others(household.animals, was, becomes)}
-    if was.name.strip() in others:
+    there = [one for one in after.animals if one.tank == was.tank and one.lives]
+    if any(one.name.strip() == was.name.strip() for one in there):
         return ()
     names = own_chores(was.name)
     return tuple(
         one
-        for one in household.chores
-        if one.tank == was.tank
-        and one.name in names
-        and (one.ended_on is None or one.ended_on >= today)
+        for one in after.chores
+        if one.tank == was.tank and one.name in names and not one.has_ended(today)
     )
 
 
@@ -79,11 +77,3 @@ def own_chores(name: str) -> frozenset[str]:
     return frozenset(
         {f"Review the quarantine: {of}", f"Test ammonia: {of}", f"Test after adding: {of}"}
     )
-
-
-def _others(animals: Collection[Animal], was: Animal, becomes: Animal) -> list[Animal]:
-    return [
-        one
-        for one in animals
-        if one.tank == was.tank and one not in (was, becomes) and not is_none_left(one)
-    ]

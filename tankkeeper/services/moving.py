@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, Once, WhenWaterSays
 from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Tank
 from tankkeeper.core.logbook import (
     Entry,
     Fact,
@@ -265,7 +265,7 @@ def resume_tank(desk: Desk, tank: Tank, by: str | None = None) -> Moved:
     """End the pause of a tank."""
     with desk.store.writing() as writing:
         state = desk.state_in(writing)
-        if tank.stage in (Stage.RETIRED, Stage.PLANNED):
+        if tank.stage in DRY_STAGES:
             raise UserFault("rests_by_stage", name=tank.name, stage=tank.stage.value)
         if state.pause_of(tank) is None:
             raise UserFault("not_paused", name=tank.name, paused_tank=None)

@@ -189,7 +189,7 @@ def log_feeding(
     """
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        turns = _feedingturns_for(then, tank, which)
+        turns = _feeding_turns_for(then, tank, which)
         fact = _given(then, turns, fed)
         extra = "" if turns else EXTRA_FEEDING
         said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
@@ -350,7 +350,7 @@ def _is_of_this_hour(then: HouseholdState, item: Item) -> bool:
     return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
 
 
-def _feedingturns_for(then: HouseholdState, tank: Tank, which: str | None) -> tuple[Turn, ...]:
+def _feeding_turns_for(then: HouseholdState, tank: Tank, which: str | None) -> tuple[Turn, ...]:
     """Return the turn that a feeding completes, or one without a key where none has begun."""
     begun = begun_feedings(then, tank)
     if which:

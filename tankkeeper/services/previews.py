@@ -65,12 +65,16 @@ class Differences:
 
 @dataclass(frozen=True, slots=True)
 class ImportPreview:
-    """What an import would do. `left_alone` stands in the file, but is there already."""
+    """What an import would do. `left_alone` stands in the file, but is there already.
+
+    `household` is what there would be.
+    """
 
     differences: Differences
     left_alone: tuple[Named, ...]
     entries: int
     is_backed_up: bool
+    household: Household
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +102,7 @@ def preview_import(desk: Desk, text: str | Document, watch: Watch = unwatched) -
         tuple(_left_alone(text.tables, plan.before)),
         len(plan.entries),
         is_backed_up=not plan.onto_empty,
+        household=plan.after,
     )
 
 

@@ -345,7 +345,7 @@ def _asleep(state: HouseholdState, tank: Tank, day: date) -> ChoreState | None:
         for one in state.chores
         if one.chore.tank == tank.id
         and one.chore.kind in FRESH_KINDS
-        and (one.chore.ended_on is None or one.chore.ended_on >= today)
+        and not one.chore.has_ended(today)
     ]
     pauses = [one.paused for one in found]
     if not found or any(one is None or day.toordinal() > one.last for one in pauses):

@@ -7,12 +7,11 @@ from datetime import date, timedelta
 
 from tankkeeper.core.catalogue import handy_litres
 from tankkeeper.core.chores import Amount, AmountUnit, Chore, ChoreKind
-from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.net_water import net_if_sound
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.volume import net_water
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, set_down
 from tankkeeper.services.settling_chores import with_followers
@@ -42,11 +41,7 @@ class Misfits:
 
 def misfits(household: Household, before: Tank, after: Tank, today: date) -> Misfits:
     """Return the chores of a tank that fit how it was `before` and not how it is `after`."""
-    own = [
-        one
-        for one in household.chores
-        if one.tank == after.id and (one.ended_on is None or one.ended_on >= today)
-    ]
+    own = [one for one in household.chores if one.tank == after.id and not one.has_ended(today)]
     ended = () if after.has_automatic_top_off else _of_reservoir(own)
     was, now = net_litres(before), net_litres(after)
     if was is None or now is None or abs(was / now - 1.0) <= LARGEST_SHIFT:
@@ -58,10 +53,7 @@ def misfits(household: Household, before: Tank, after: Tank, today: date) -> Mis
 
 def net_litres(tank: Tank) -> float | None:
     """Return the litres in the system by its sizes, None where they are not known or cannot be."""
-    try:
-        net = net_water(tank.shape, tank.displaced, tank.sump)
-    except UserFault:
-        return None
+    net = net_if_sound(tank)
     return net.value if net is not None and net.value > 0.0 else None
 
 

@@ -10,7 +10,7 @@ from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.capable import is_for
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.harmful import Harm, harms_of
-from tankkeeper.core.household import Household, Person, Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
@@ -179,7 +179,7 @@ def is_resting(state: HouseholdState, tank: Tank) -> bool:
 
 def effective_stage(state: HouseholdState, tank: Tank) -> Stage:
     """Return the stage of a tank with its pauses and resumes heeded."""
-    if tank.stage in (Stage.PLANNED, Stage.RETIRED):
+    if tank.stage in DRY_STAGES:
         return tank.stage
     if is_resting(state, tank):
         return Stage.PAUSED

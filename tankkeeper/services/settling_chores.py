@@ -13,7 +13,7 @@ from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.making_ready import following, lost_step
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.volume import net_water
+from tankkeeper.core.net_water import net_of
 from tankkeeper.services.chore_units import refuse_units
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, merged, set_down
@@ -164,7 +164,7 @@ def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
         refused = out_of_range("amount", amount.value, 0.0, 100.0)
         refused.values["unit"] = "%"
         raise refused
-    net = net_water(tank.shape, tank.displaced, tank.sump)
+    net = net_of(tank)
     if amount.unit is AmountUnit.LITRES and net is not None and amount.value > net.high:
         refused = out_of_range("amount", amount.value, 0.0, net.value, "whole_tank")
         refused.values["unit"] = "L"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 from tankkeeper.core.chores import LONGEST_NOUN, AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
@@ -21,18 +22,18 @@ def service_name(gear: Equipment) -> str:
     return f"Service: {gear.name.strip() or gear.kind.strip() or 'equipment'}"
 
 
-def is_serviced(gear: Equipment, household: Household) -> bool:
+def is_serviced(gear: Equipment, household: Household, today: date) -> bool:
     """Tell whether there is a chore that services a piece of equipment, by its name."""
-    return service_of(gear, household) is not None
+    return service_of(gear, household, today) is not None
 
 
-def service_of(gear: Equipment, household: Household) -> Chore | None:
+def service_of(gear: Equipment, household: Household, today: date) -> Chore | None:
     """Return the chore that services a piece of equipment, by its name, None without one."""
     name = service_name(gear)
     found = (
         one
         for one in household.chores
-        if one.name == name and one.tank == gear.tank and one.ended_on is None
+        if one.name == name and one.tank == gear.tank and not one.has_ended(today)
     )
     return next(found, None)
 
@@ -92,7 +93,7 @@ def change_equipment(
         if was not in rows:
             raise UserFault("gone_meanwhile", what=Thing.EQUIPMENT.value, name=was.name)
         rows[rows.index(was)] = gear
-        is_new = not is_serviced(was, house) and not is_serviced(gear, house)
+        is_new = not any(is_serviced(one, house, moment.day) for one in (was, gear))
         if service_weeks is not None and is_new:
             chores = (*chores, service_chore(gear, service_weeks, house, moment))
         return replace(house, equipment=tuple(rows), chores=chores)

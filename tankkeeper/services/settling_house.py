@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from collections.abc import Container as Holding
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from tankkeeper.core.days import parse_zone
@@ -87,8 +88,11 @@ def remove(desk: Desk, was: Listed, by: str | None = None) -> SetDown:
     return set_down(desk, said, make, by, getattr(was, "tank", None))
 
 
-def users_of(house: Household, thing: object) -> tuple[str, ...]:
-    """Return the names of the tanks or chores that name a room, a person or a supply."""
+def users_of(house: Household, thing: object, today: date) -> tuple[str, ...]:
+    """Return the names of the tanks or chores that name a room, a person or a supply.
+
+    Of chores those that have not ended.
+    """
     if isinstance(thing, Room):
         return tuple(one.name for one in house.tanks if one.room == thing.id)
     if not isinstance(thing, (Person, Supply)):
@@ -96,7 +100,7 @@ def users_of(house: Household, thing: object) -> tuple[str, ...]:
     found = [
         one.name
         for one in house.chores
-        if one.ended_on is None
+        if not one.has_ended(today)
         and (thing.id in one.who or any(use.supply == thing.id for use in one.uses))
     ]
     return tuple(dict.fromkeys(found))

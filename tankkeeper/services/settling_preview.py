@@ -68,9 +68,7 @@ def stage_outlook(state: HouseholdState, tank: Tank, stage: Stage) -> StageOutlo
     """Return what entering a stage means for the work on a tank."""
     today = state.moment.day
     own = [
-        one
-        for one in state.chores
-        if one.chore.tank == tank.id and (one.chore.ended_on is None or one.chore.ended_on >= today)
+        one for one in state.chores if one.chore.tank == tank.id and not one.chore.has_ended(today)
     ]
     open_now = sum(item.is_open for one in own for item in items_of(state, one))
     rests = stage in SLEEPING_STAGES

@@ -19,7 +19,7 @@ from tankkeeper.core.tank_learning import learn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, checked, merged, set_down
 
-_HOW = {Stage.PAUSED: How.PAUSED, Stage.RETIRED: How.RETIRED}
+_HOW = {Stage.PAUSED: How.PAUSED, Stage.PLANNED: How.PAUSED, Stage.RETIRED: How.RETIRED}
 
 
 def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None = None) -> SetDown:
@@ -82,6 +82,7 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
         )
         chores = list(house.chores)
         for place, chore in enumerate(house.chores):
+            # What has a last day, such as the tests of a quarantine, is of that one tank.
             if chore.tank == tank_id and chore.ended_on is None and not _is_over(chore, moment):
                 taken = {one.id for one in chores}
                 chore_id = chore_slug(new_id, chore.name, taken)
@@ -105,9 +106,13 @@ def _begun_anew(chore: Chore, tank: str, chore_id: str, on: date, place: int) ->
 
 def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> SetDown:
     """Let a tank enter another stage of its life from today on; what was done there stays."""
-    before = find(_household(desk), tank_id)
-    was_resting = before.stage in (Stage.PAUSED, Stage.RETIRED)
-    how = _HOW.get(stage, How.RESUMED if was_resting else How.CHANGED)
+    state = desk.state()
+    before = find(state.household, tank_id)
+    how, since = _HOW.get(stage, How.CHANGED), None
+    if how is How.CHANGED and before.stage in SLEEPING_STAGES:
+        how = How.BEGUN if before.stage is Stage.PLANNED else How.RESUMED
+        rest = state.pause_of(before)
+        since = date.fromordinal(rest.first) if rest is not None else None
 
     def make(house: Household, moment: Moment) -> Household:
         tank = find(house, tank_id)
@@ -115,7 +120,8 @@ def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> 
             return house
         return _with(house, replace(tank, stage=stage, since=moment.day))
 
-    return set_down(desk, Redefined(how, Thing.TANK, before.name), make, by, tank_id)
+    said = Redefined(how, Thing.TANK, before.name, rested_since=since)
+    return set_down(desk, said, make, by, tank_id)
 
 
 def reorder(desk: Desk, tank_ids: Sequence[str], by: str | None = None) -> SetDown:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import field, replace
 from datetime import datetime
 
@@ -404,13 +404,3 @@ def checked_change(then: HouseholdState, tank_id: str | None, change: WaterChang
     if water is not None and water.net is not None and litres >= water.net.value:
         raise litres_limits(then, ChoreKind.WATER_CHANGE, tank_id).refusal(litres)
     return change
-
-
-def proposed_values(item: Item) -> Mapping[str, float]:
-    """Return what a form may show as proposed for an item: its litres and target salinity."""
-    proposed: dict[str, float] = {}
-    if item.amount is not None and item.amount.unit == "L":
-        proposed["litres"] = item.amount.value
-    if item.tank is not None and item.tank.target_salinity is not None:
-        proposed["salinity"] = item.tank.target_salinity
-    return proposed

@@ -109,6 +109,7 @@ _TO_COLUMNS: Mapping[type[Any], tuple[str, Callable[[Any], dict[str, Any]]]] = {
             "turn_key": " ".join((f.how.value, f.thing.value, *_more_of(f))),
             "substance": f.name,
             "chore": f.chore,
+            "other_day": f.rested_since,
         },
     ),
 }
@@ -149,7 +150,8 @@ def _redefined(row: Sequence[Any]) -> Redefined:
     how, thing, *more = row[_KEY].split(" ")
     moves = more == [MOVES_LOSS]
     count = int(more[0]) if more and not moves else 0
-    return Redefined(How(how), Thing(thing), row[_SUBSTANCE], row[_CHORE], count, moves)
+    name, chore = row[_SUBSTANCE], row[_CHORE]
+    return Redefined(How(how), Thing(thing), name, chore, count, moves, _day(row))
 
 
 def _turn_columns(turn: Turn) -> dict[str, Any]:

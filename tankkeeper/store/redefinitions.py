@@ -99,10 +99,7 @@ def _change(
     assert named is not None
     now = present.get(tuple(named[names[at]] for at in sheet.key_positions))
     plain = None if now is None else dict(zip(names, now, strict=True))
-    is_as_left = (
-        plain is None if was is None else plain is not None and was.items() <= plain.items()
-    )
-    if not is_as_left:
+    if not _is_as_left(plain, was):
         raise UserFault("changed_since", what=sheet.name, name=_name(named))
     # What is younger than the change is not known there; that a part is there is never unknown.
     absent = {part.presence().name: 0 for part in sheet.parts if part.optional}

@@ -250,6 +250,39 @@ def test_a_tank_is_added_to_what_is_there(at_house: Type, type_: Type, tmp_path:
     assert "Nook" in again.err
 
 
+def test_a_tank_whose_name_is_taken_comes_by_another_name(at_house: Type, tmp_path: Path) -> None:
+    """With its chores and its log beside those of the first; a preview tells it before."""
+    file, whole = tmp_path / "nook.toml", tmp_path / "whole.toml"
+    assert at_house("export", "tank", "Nook", str(file)).status == 0
+    first = at_house("round", "--tank", "Nook", "--json")
+
+    shown = at_house("import", str(file), "--as", "Second", "--preview")
+    assert shown.status == 0
+    assert "1 tank: Second" in shown.out
+    assert at_house("import", str(file), "--as", "Second").status == 0
+
+    second = at_house("round", "--tank", "Second", "--json")
+    assert at_house("round", "--tank", "Nook", "--json").document == first.document
+    told = [
+        [(one["name"], one["state"]) for one in each.document["items"] if one["tank"] is not None]
+        for each in (first, second)
+    ]
+    assert told[0] == told[1] != []
+    notes = [
+        {one["text"] for one in at_house("logbook", "--tank", name, "--json").document["entries"]}
+        for name in ("Nook", "Second")
+    ]
+    assert notes[0]
+    assert notes[1] - notes[0] == {"Imported the tank Second"}
+
+    taken = at_house("import", str(file), "--as", "Second")
+    assert (taken.status, "a tank called Second is there already" in taken.err) == (1, True)
+    assert at_house("export", "all", str(whole)).status == 0
+    several = at_house("import", str(whole), "--as", "Third")
+    assert several.status == 1
+    assert "Only a file of one tank can be brought in by another name" in several.err
+
+
 def test_a_file_with_problems_changes_nothing(type_: Type, tmp_path: Path) -> None:
     """Every problem with its line; neither a household nor a file beside it is left."""
     file, target = tmp_path / "bad.toml", tmp_path / "new.tankkeeper"

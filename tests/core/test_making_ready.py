@@ -7,7 +7,15 @@ from datetime import date, time
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Amount,
+    AmountUnit,
+    Calendar,
+    Chore,
+    ChoreKind,
+    EarlierRhythm,
+)
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, SaltMix
 from tankkeeper.core.logbook import Entry, Shift, Skip, Turn
@@ -19,6 +27,7 @@ from tankkeeper.core.making_ready import (
     not_ready,
     unready_by,
 )
+from tankkeeper.core.rhythm_ahead import parted
 from tests.builders import a_box, a_chore, a_household, a_moment, an_entry, by_rule, day, days
 
 TODAY = day("2026-03-12")  # a Thursday
@@ -205,3 +214,17 @@ def test_a_mixing_for_several_changes_is_waited_for_after_the_last_of_them(
     ]
     found = not_ready(home, history_of(log), one, a_moment("2026-03-14"))
     assert (found is not None) is waits
+
+
+def test_a_change_of_another_rhythm_from_a_later_day_on_has_its_mixing_too() -> None:
+    """Until then it stands in the state as it holds now, which is no chore of the household."""
+    counted = EarlierRhythm(day("2026-03-01"), AfterLastDone(days(7)))
+    one = change(valid_from=day("2026-04-01"), earlier=(counted,))
+    now = parted(one, day("2026-03-14")).now
+    home = house(one, mixing())
+    assert now not in home.chores
+    found = not_ready(home, history_of(()), now, a_moment("2026-03-14"))
+    assert found == NotReady(home.chores[1])
+    since = day("2026-03-14")
+    prep = unready_by(home, history_of(()), now, day("2026-03-21"), since)
+    assert prep == home.chores[1]

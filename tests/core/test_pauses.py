@@ -80,9 +80,34 @@ def test_a_tank_that_rests_is_paused_from_its_day_on(stage: Stage) -> None:
     tank = a_box(stage=stage, since=day("2026-03-03"))
     (span,) = pause_spans((), (tank,))[("tank", "nook")]
     assert (span.first, span.is_open, span.mode) == (day("2026-03-03").toordinal(), True, FREEZE)
+
+
+def test_only_a_paused_tank_is_let_go_on_by_a_row_of_the_log() -> None:
+    """A tank that is planned or retired rests until its stage becomes another."""
     resumed = [an_entry(1, "2026-03-09", Resume(), tank="nook")]
-    (span,) = pause_spans(resumed, (tank,))[("tank", "nook")]
-    assert span.until == day("2026-03-08")
+
+    def is_open(stage: Stage) -> bool:
+        tank = a_box(stage=stage, since=day("2026-03-03"))
+        return any(one.is_open for one in pause_spans(resumed, (tank,))[("tank", "nook")])
+
+    assert [is_open(one) for one in (Stage.PAUSED, Stage.PLANNED, Stage.RETIRED)] == [
+        False,
+        True,
+        True,
+    ]
+
+
+def test_what_was_paused_before_a_tank_rests_by_its_stage_does_not_wake_it() -> None:
+    """Paused and resumed in March, at rest since April: it rests."""
+    entries = [
+        pause(1, "2026-03-02", FREEZE, tank="nook"),
+        an_entry(2, "2026-03-09", Resume(), tank="nook"),
+    ]
+    for stage in (Stage.PAUSED, Stage.PLANNED, Stage.RETIRED):
+        tank = a_box(stage=stage, since=day("2026-04-01"))
+        march, april = pause_spans(entries, (tank,))[("tank", "nook")]
+        assert march.until == day("2026-03-08")
+        assert (april.first, april.is_open) == (day("2026-04-01").toordinal(), True)
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import Chore, ChoreKind, EarlierRhythm
 from tankkeeper.core.communities import Community
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Animal, Household, Stage
@@ -93,3 +93,12 @@ def test_a_test_by_the_calendar_keeps_its_days() -> None:
     saturdays = ammonia_test(rhythm=by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07"))
     turn = turn_on("2026-03-11", (HIGH,), saturdays)
     assert turn.brought_by is None
+
+
+def test_it_is_judged_by_the_rhythm_of_today_and_not_by_a_later_one() -> None:
+    """Counted until April, by the calendar from then on."""
+    saturdays = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-04-04")
+    counted = EarlierRhythm(day("2026-03-01"), ammonia_test().rhythm)
+    later = ammonia_test(rhythm=saturdays, valid_from=day("2026-04-01"), earlier=(counted,))
+    turn = turn_on("2026-03-11", (HIGH,), later)
+    assert (turn.target, turn.brought_by) == (day("2026-03-11"), HIGH)

@@ -113,5 +113,5 @@ def test_a_file_that_holds_what_cannot_be_is_told_in_words() -> None:
 def test_another_heater_is_told_with_its_unit_before_an_import() -> None:
     """As the preview of a file tells what differs."""
     other = _tank(None, replace(DROP, return_l_per_h=1800))
-    told = altered_text(_tank(None), other).replace("\u00a0", " ")
+    told = altered_text(_tank(None), other, _words(), _words()).replace("\u00a0", " ")
     assert told == "heat and flow, return: 2400 L/h \u2192 1800 L/h"

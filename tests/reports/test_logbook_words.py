@@ -204,6 +204,7 @@ def test_what_is_gone_from_the_household_is_told_by_its_id() -> None:
     [
         (Redefined(How.ADDED, Thing.TANK, "Lagoon"), "Added the tank Lagoon"),
         (Redefined(How.CHANGED, Thing.TANK, "Lagoon"), "Changed the tank Lagoon"),
+        (Redefined(How.BEGUN, Thing.TANK, "Lagoon"), "Began the tank Lagoon"),
         (Redefined(How.ADDED, Thing.ANIMAL, "Yellow tang"), "Added to the animals: Yellow tang"),
         (
             Redefined(How.CHANGED, Thing.ANIMAL, "two gobies"),

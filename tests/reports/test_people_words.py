@@ -13,7 +13,7 @@ from tankkeeper.core.logbook import Readings
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.numbers_used import numbers_used
-from tankkeeper.reports.people_words import limits_of_chore, limits_of_entry
+from tankkeeper.reports.people_words import limits_of_chore, limits_of_entry, person_line
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import row_sentence, who_words
 from tankkeeper.services.board import board_of
@@ -105,3 +105,13 @@ def test_what_somebody_did_all_the_same_is_told() -> None:
     assert limits_of_entry(replace(ticked, completes=()), words) == told
     assert limits_of_entry(replace(ticked, by="ada"), words) == ""
     assert limits_of_entry(replace(ticked, by=None), words) == ""
+
+
+def test_where_no_minutes_of_any_day_are_known_that_is_told() -> None:
+    """A row of days without a number says no more than no row."""
+    words = item(chore(), **HOUSE)[1]
+    assert person_line(replace(ADA, minutes=(None,) * 7), words) == person_line(ADA, words)
+    assert person_line(ADA, words).startswith("Minutes not known, ")
+    some = person_line(replace(ADA, minutes=(20,) + (None,) * 6), words)
+    assert plain(some).startswith("20 min Mon, not known Tue to Sun, ")
+    assert plain(person_line(replace(ADA, minutes=(20,) * 7), words)).startswith("20 min every day")

@@ -7,6 +7,7 @@ from tankkeeper.core.adjusting import Adjustment, adjusted
 from tankkeeper.core.catalogue import proposed
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.communities import Community
+from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.numbers import NBSP
@@ -43,6 +44,19 @@ def test_the_top_off_tells_what_evaporates() -> None:
     reason = proposal_reason(top_off, replace(WORDS, decimal_sign=","))
 
     assert reason == f"about 1,1{NBSP}L a day will evaporate; salinity climbs 0,5{NBSP}PSU a day"
+
+
+def test_a_top_off_is_told_as_what_it_is_and_not_as_a_rhythm_of_days() -> None:
+    """The water decides; the days are what is expected of it, and unknown without measures."""
+    top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")
+    for days, told in (
+        (Estimate(2.2, 1.0, 3.4), f"by evaporation, every 1 to 3{NBSP}days"),
+        (Estimate(2.2, 1.9, 2.4), f"by evaporation, about every 2{NBSP}days"),
+        (Estimate(0.8, 0.6, 1.2), "by evaporation, about every day"),
+        (None, "by evaporation"),
+    ):
+        expected = replace(top_off.expected, top_off_days=days)
+        assert proposal_rhythm(replace(top_off, expected=expected), WORDS) == told
 
 
 def test_a_chore_without_its_gear_says_why_it_is_off() -> None:

@@ -37,10 +37,11 @@ from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.state import Item
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import amount_reason
+from tankkeeper.reports.documents import tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
-from tankkeeper.reports.settling_words import loss_line
+from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
 from tests.builders import a_box, an_entry, by_rule, days
@@ -279,6 +280,27 @@ def test_a_loss_that_nothing_taught_is_told_as_expected() -> None:
         row, words = item(top_off(), entries)
         assert row.water is not None
         assert loss_line(row.water, words).endswith(f", {told}")
+
+
+@pytest.mark.parametrize("stage", [Stage.RETIRED, Stage.PLANNED])
+def test_a_tank_without_water_loses_none_wherever_its_figures_stand(stage: Stage) -> None:
+    """Its page, the figures beside a chore and the exported state tell the same of it."""
+    dry = replace(nook(), stage=stage, since=date(2026, 3, 12))
+    row, words = item(replace(change(), rhythm=by_rule("FREQ=DAILY", "2026-03-01")), tanks=(dry,))
+    assert row.water is not None
+    told = dict(numbers_used(row, words))
+    assert told["Water in the system"] == litres_line(row.water, words)
+    assert told["Water in the system"].startswith("none now; it holds ")
+
+    log = fills("2026-03-11", count=12)
+    found = state(top_off(), log, tanks=(dry,))
+    row = replace(item(top_off(), log, tanks=(dry,))[0], water=found.waters["nook"])
+    assert row.water is not None
+    told = dict(numbers_used(row, words))
+    assert told["Loss a day"] == loss_line(row.water, words) == "none: there is no water in it"
+    assert told.keys().isdisjoint({"Learned from", "Level below the mark", "Salinity limit"})
+    fields = tank_fields(found, dry, words)
+    assert fields["loss_l_per_day"] is fields["mm_below_mark"] is fields["salinity"] is None
 
 
 def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:

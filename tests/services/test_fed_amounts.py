@@ -28,6 +28,14 @@ from tankkeeper.services.fed_amounts import fed_amount
         ("2 leaves", "2 leaves"),
         ("1 tsp", "1 teaspoon"),
         ("5 ml", "5 ml"),
+        ("1 ml", "1 ml"),
+        ("2 millilitres", "2 ml"),
+        ("1 millilitre", "1 ml"),
+        ("two milliliters", "2 ml"),
+        ("half a millilitre", "0.5 ml"),
+        ("2 grams", 2.0),
+        ("two grams", 2.0),
+        ("half a gram", 0.5),
     ],
 )
 def test_an_amount_is_grams_or_a_number_of_things(typed: str, amount: float | str) -> None:
@@ -37,7 +45,18 @@ def test_an_amount_is_grams_or_a_number_of_things(typed: str, amount: float | st
 
 @pytest.mark.parametrize(
     "typed",
-    ["as always", "2 cubes of krill", "krill", "many", "0 cubes", "2 stones", "a", "5000 cubes"],
+    [
+        "as always",
+        "two stones",
+        "half a gram of krill",
+        "2 cubes of krill",
+        "krill",
+        "many",
+        "0 cubes",
+        "2 stones",
+        "a",
+        "5000 cubes",
+    ],
 )
 def test_words_that_are_no_amount_are_refused(typed: str) -> None:
     """What it was has a field of its own."""

@@ -33,7 +33,7 @@ def _house(desk: Desk) -> Household:
         return reading.household()
 
 
-def _lost(loss: tuple[Loss, ...], count: int = 1) -> Animal:
+def _lost(loss: tuple[Loss, ...], count: int | None = 1) -> Animal:
     return Animal("skerry", "Firefish", count, TODAY, loss)
 
 
@@ -86,6 +86,46 @@ def test_chores_stay_while_one_of_them_lives(desk: Desk) -> None:
     add_animal(desk, Animal("skerry", "Firefish", 2))
     losing.change_animal(desk, _lost((Loss(TODAY, 2),), 3), _lost((Loss(TODAY, 3),), 3))
     assert _house(desk).chores == before
+
+
+def test_another_row_that_says_just_the_same_lives_on(desk: Desk) -> None:
+    """Two alike are two: with one of them lost, the other still has its work, and then none has."""
+    add_animal(desk, FISH)
+    before = _house(desk)
+    gone = _lost((Loss(TODAY, 1),))
+    assert losing.chores_ending(before, FISH, gone, TODAY) == ()
+
+    losing.change_animal(desk, FISH, gone)
+
+    now = _house(desk)
+    assert now.chores == before.chores
+    assert {one.name for one in losing.chores_ending(now, FISH, gone, TODAY)} == {
+        "Review the quarantine: Firefish",
+        "Test ammonia: Firefish",
+    }
+
+
+@pytest.mark.parametrize(
+    ("count", "lost", "lives"),
+    [
+        (3, (), True),
+        (3, (2,), True),
+        (3, (2, 1), False),
+        (3, (None,), False),
+        (3, (1, None), False),
+        (None, (1,), True),
+        (None, (None,), False),
+    ],
+)
+def test_work_of_animals_ends_just_when_none_of_them_live(
+    desk: Desk, count: int | None, lost: tuple[int | None, ...], lives: bool
+) -> None:
+    """Lost without a number, all are gone; where nobody knows how many came, some live on."""
+    before = _house(desk)
+    becomes = _lost(tuple(Loss(TODAY, one) for one in lost), count)
+    assert becomes.lives is lives
+    losing.change_animal(desk, FISH, becomes)
+    assert (_house(desk).chores == before.chores) is lives
 
 
 def test_what_stood_before_stands_in_nobodys_way() -> None:

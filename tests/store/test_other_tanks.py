@@ -6,14 +6,20 @@ from datetime import date, timedelta
 import pytest
 
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Once
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Once, Use
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Equipment, Household, Stage
+from tankkeeper.core.household import Equipment, Household, Person, Stage, Supply
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.turns import State
 from tankkeeper.reports.settling_words import stage_sentence
 from tankkeeper.reports.words import Words
-from tankkeeper.services import moving, settling_chores, settling_gear, settling_tanks
+from tankkeeper.services import (
+    moving,
+    settling_chores,
+    settling_gear,
+    settling_house,
+    settling_tanks,
+)
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling_preview import stage_outlook
 from tankkeeper.services.taking_back import undo
@@ -142,6 +148,25 @@ def test_the_short_word_of_a_service_names_what_is_serviced(
     gear = Equipment(kind, name, "skerry")
     settling_gear.add_equipment(desk, gear, 12)
     assert _house(desk).chores[-1].noun == noun
+
+
+def test_a_chore_that_ends_later_counts_until_then(desk: Desk) -> None:
+    """It still uses what it uses, is done by who does it, and services what it services."""
+    day = NOON.date()
+    gear = Equipment("return pump", "", "skerry")
+    rhythm = AfterLastDone(Interval(1, IntervalUnit.DAYS))
+    made = Chore("", ChoreKind.SERVICE, settling_gear.service_name(gear), rhythm, "skerry")
+    work = replace(made, who=("ada",), uses=(Use("salt"),), ended_on=day)
+    house = replace(
+        _house(desk), people=(Person("ada", "Ada"),), supplies=(Supply("salt", "Salt"),)
+    )
+    house = replace(house, chores=(work,))
+
+    for thing in (*house.people, *house.supplies):
+        assert settling_house.users_of(house, thing, day) == (work.name,)
+        assert settling_house.users_of(house, thing, day + timedelta(days=1)) == ()
+    assert settling_gear.is_serviced(gear, house, day)
+    assert not settling_gear.is_serviced(gear, house, day + timedelta(days=1))
 
 
 def test_a_tank_that_has_cycled_is_told_what_of_the_catalogue_would_fit_it_now(desk: Desk) -> None:

@@ -122,7 +122,7 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
     """Return the groups for a chore of a tank, or of the household."""
 
     def others(words: Words) -> Rows:
-        chores = [one for one in words.household.chores if one.ended_on is None]
+        chores = [one for one in words.household.chores if not one.has_ended(words.today)]
         names = [one.name for one in chores if one.tank in (None, tank_id)]
         return tuple((name, name) for name in dict.fromkeys(names))
 

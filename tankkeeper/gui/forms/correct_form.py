@@ -35,6 +35,7 @@ from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
 from tankkeeper.gui.forms.poured import litres_of, poured, went_into
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.asking import ALL_THE_SAME
 from tankkeeper.reports.correction_doubts import correction_doubts, short_of_full
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
@@ -44,7 +45,6 @@ from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.noting import named
 
 KEEP: Final = "Keep the correction"
-ALL_THE_SAME: Final = "Keep all the same"
 STAYS: Final = "The entry stays readable; a new one takes its place."
 HOLDS_HINT: Final = "in it now"
 MISSING: Final = "Write down how much it was."

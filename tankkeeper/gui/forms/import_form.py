@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.gui.forms.parts_form import PartsForm
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.preview_words import Part, import_end, import_parts
+from tankkeeper.reports.words import Words
 from tankkeeper.services.previews import ImportPreview
 
 READING = "The file is being read."
@@ -24,9 +25,9 @@ class ImportForm(PartsForm):
         super().__init__(f"Import {name}", "", "Import", parent)
         self.show_parts([], READING)
 
-    def show_preview(self, preview: ImportPreview) -> None:
+    def show_preview(self, preview: ImportPreview, words: Words) -> None:
         """Show what would change, ready for the one key."""
-        self.show_parts(import_parts(preview), import_end(preview))
+        self.show_parts(import_parts(preview, words), import_end(preview))
         self.primary.setEnabled(True)
         self.primary.setFocus()
 

@@ -26,6 +26,7 @@ from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
+    ALL_THE_SAME,
     asked_once,
     doubtful_words,
     fast_litres,
@@ -41,7 +42,6 @@ from tankkeeper.services.litres_limits import litres_limits
 
 WRITE_DOWN: Final = "Write down"
 KEEP: Final = "Keep"
-ALL_THE_SAME: Final = "Keep all the same"
 NO_TANK: Final = "The household"
 LEFT, FILLED, SOME = "Left in it", "Filled until full", "Poured in some, not full"
 LEFT_HINT: Final = "before anything is poured in"

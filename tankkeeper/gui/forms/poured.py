@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Fact, ReservoirCheck, TopOff
 from tankkeeper.services.fresh_fills import Extent
@@ -21,7 +22,7 @@ def went_into(entry: Entry, household: Household) -> tuple[ChoreKind, Extent] | 
     tank = household.tank(entry.tank) if entry.tank is not None else None
     has_reservoir = tank is not None and tank.has_automatic_top_off
     if isinstance(fact, TopOff):
-        if has_reservoir and not fact.to_mark:
+        if is_poured_part(fact, tank):
             return ChoreKind.RESERVOIR, Extent.PART
         return ChoreKind.TOP_OFF, Extent.FULL if fact.to_mark else Extent.PART
     if not isinstance(fact, ReservoirCheck) or not has_reservoir:

@@ -20,6 +20,7 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
+from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
     ALL_THE_SAME,
     asked_once,
@@ -28,7 +29,6 @@ from tankkeeper.reports.asking import (
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.rows import litres_due
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits

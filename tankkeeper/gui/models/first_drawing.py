@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Tank
+from tankkeeper.core.net_water import net_if_sound
 from tankkeeper.core.units import in_unit
-from tankkeeper.core.volume import USUAL_RIM_GAP_CM, ShapeKind, gross_litres, net_water
+from tankkeeper.core.volume import USUAL_RIM_GAP_CM, ShapeKind, gross_litres
 from tankkeeper.gui.models.first_answers import UnitChoice
 from tankkeeper.gui.models.tank_cards import rock_share
 from tankkeeper.gui.widgets.first_picture import MeasuredPicture
@@ -15,7 +15,6 @@ from tankkeeper.gui.widgets.tank_picture import TankPicture
 from tankkeeper.reports.numbers import shown
 from tankkeeper.reports.words import Words
 
-NOT_KNOWN = "Litres not known yet"
 _LITRES_FOR = {
     ShapeKind.BOX: "Length, width and height make it known.",
     ShapeKind.BOW_FRONT: "Length, width, bow and height make it known.",
@@ -30,10 +29,7 @@ _ACROSS = frozenset({"length_cm", "diameter_cm", "edge_cm", "width_cm", "bow_cm"
 def litres_words(tank: Tank, words: Words) -> tuple[str, str]:
     """Return the water with its uncertainty, and what it is made of."""
     shape = tank.shape
-    try:
-        net = net_water(shape, tank.displaced, tank.sump)
-    except UserFault:
-        net = None
+    net = net_if_sound(tank)
     if net is None:
         return "Water not known yet", _LITRES_FOR[shape.kind]
     if shape.kind is ShapeKind.OTHER:

@@ -126,10 +126,7 @@ def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> R
 def _has_chores(view: RoundView, tank_id: str) -> bool:
     """Tell whether a tank has chores that have not ended."""
     today = view.moment.day
-    return any(
-        one.tank == tank_id and (one.ended_on is None or one.ended_on >= today)
-        for one in view.household.chores
-    )
+    return any(one.tank == tank_id and not one.has_ended(today) for one in view.household.chores)
 
 
 def _nothing_here(view: RoundView, *, rests: bool, has_chores: bool) -> str:

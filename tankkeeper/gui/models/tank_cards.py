@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from tankkeeper.core.harmful import Harm
-from tankkeeper.core.household import Cover, CoverKind, Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Cover, CoverKind, Stage, Tank
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, gross_litres, rock_litres, surface_cm2
 from tankkeeper.gui.widgets.rail import TankCard
@@ -78,7 +78,7 @@ def _rests(summary: TankSummary) -> str:
     stage = summary.tank.stage
     if not summary.is_resting:
         return ""
-    return stage.value if stage in (Stage.RETIRED, Stage.PLANNED) else Stage.PAUSED.value
+    return stage.value if stage in DRY_STAGES else Stage.PAUSED.value
 
 
 def _harm(one: Harm, words: Words) -> str:
@@ -133,7 +133,7 @@ def picture_of(tank: Tank, water: TankWater) -> TankPicture | None:
         mm_down=None if tank.has_automatic_top_off else water.mm_below_mark,
         gauge_at=GaugeAt.SUMP if tank.sump is not None else GaugeAt.DISPLAY,
         # A pause empties no tank; one that is planned or retired holds no water.
-        is_outline_only=tank.stage in (Stage.PLANNED, Stage.RETIRED),
+        is_outline_only=tank.stage in DRY_STAGES,
     )
 
 

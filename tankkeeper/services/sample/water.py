@@ -17,8 +17,9 @@ from random import Random
 from tankkeeper.core.balance import salinity_after_evaporation
 from tankkeeper.core.evaporation import prior_loss, surfaces_of
 from tankkeeper.core.household import Room, Tank
+from tankkeeper.core.net_water import net_of
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.volume import level_area_cm2, net_water, surface_cm2
+from tankkeeper.core.volume import level_area_cm2, surface_cm2
 
 DAY = timedelta(days=1)
 # Day-to-day scatter of the loss and how much of it lasts to the next day (judgement, no source).
@@ -109,7 +110,7 @@ class Water:
     def __init__(
         self, tank: Tank, nature: Nature, losses: Mapping[date, float], at: datetime, seed: str
     ) -> None:
-        net = net_water(tank.shape, tank.displaced, tank.sump)
+        net = net_of(tank)
         if net is None or tank.target_salinity is None:
             raise ValueError(f"the sample needs volume and target salinity of {tank.name}")
         self.net_l = net.value

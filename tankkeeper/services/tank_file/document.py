@@ -46,9 +46,29 @@ class Document:
         """Return the text taken apart, if it is not yet; it is refused as `parse` does."""
         return text if isinstance(text, Document) else cls(text, parse(text))
 
+    def with_tank_called(self, name: str) -> Document:
+        """Return the same with its one tank, and all that names it, by another name."""
+        tanks = self.tables.get("tanks")
+        if not isinstance(tanks, list) or len(tanks) != 1 or not isinstance(tanks[0], dict):
+            count = len(tanks) if isinstance(tanks, list) else 0
+            raise UserFault("not_one_tank", count=count)
+        before = tanks[0].get("name")
+        tables = {key: _of_tank(it, before, name) for key, it in self.tables.items()}
+        return Document(self.text, tables | {"tanks": [{**tanks[0], "name": name}]})
+
     def without_log(self) -> Document:
         """Return the same without what was done, where only the household matters."""
         return Document(self.text, {key: it for key, it in self.tables.items() if key != "log"})
+
+
+def _of_tank(rows: object, before: object, name: str) -> object:
+    """Return rows with the new name of a tank in those that name it."""
+    if not isinstance(rows, list):
+        return rows
+    return [
+        {**row, "tank": name} if isinstance(row, dict) and row.get("tank") == before else row
+        for row in rows
+    ]
 
 
 def parse(text: str) -> dict[str, object]:

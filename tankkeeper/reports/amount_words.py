@@ -1,0 +1,35 @@
+"""Amounts with their units: as a chore is set down with them, and as they are due."""
+
+from __future__ import annotations
+
+from tankkeeper.core.amounts import AmountDue
+from tankkeeper.core.chores import Amount, AmountUnit
+from tankkeeper.reports.numbers import NBSP, exact_text
+from tankkeeper.reports.words import Words
+
+
+def set_amount(amount: Amount, words: Words) -> str:
+    """Return the amount that a chore is set down with: "30 L", "15 %", "12 g", "2 pieces"."""
+    if amount.unit is AmountUnit.LITRES:
+        return words.litres(amount.value)
+    if amount.unit is AmountUnit.PERCENT:
+        return words.percent(amount.value / 100.0)
+    return _grams_or_pieces(amount.value, amount.unit is AmountUnit.GRAMS, words)
+
+
+def due_amount(amount: AmountDue, words: Words) -> str:
+    """Return grams, pieces or litres with their unit."""
+    if amount.unit in ("pieces", "g"):
+        return _grams_or_pieces(amount.value, amount.unit == "g", words)
+    return litres_due(amount, words)
+
+
+def litres_due(amount: AmountDue, words: Words) -> str:
+    """Return the litres of an amount, as they stand in the logbook once they are ticked."""
+    return words.litres(amount.value)
+
+
+def _grams_or_pieces(value: float, is_weighed: bool, words: Words) -> str:
+    if is_weighed:
+        return words.grams(value)
+    return f"{exact_text(value, words.decimal_sign)}{NBSP}{'piece' if value == 1 else 'pieces'}"
