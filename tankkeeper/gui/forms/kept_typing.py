@@ -6,6 +6,7 @@ Nothing could bring it back otherwise: undo knows of what was kept alone.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import Protocol, runtime_checkable
 from weakref import WeakKeyDictionary
 
@@ -104,7 +105,13 @@ def inputs_of(fields: Iterable[QWidget]) -> list[QWidget]:
 
 
 def _takes(field: QWidget) -> bool:
-    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit, Standing))
+    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit)) or _stands(type(field))
+
+
+@cache
+def _stands(kind: type[QWidget]) -> bool:
+    """Tell whether widgets of a kind are `Standing`; asked of every widget of a form, and often."""
+    return hasattr(kind, "standing") and hasattr(kind, "stand")
 
 
 def _fields(form: QWidget) -> list[QWidget]:
