@@ -19,7 +19,7 @@ from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.morning import ROUND, Morning
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.reminder_means import Means
-from tankkeeper.gui.reminder_stops import NO_LINE, THE_ROUND, Stop, stop_after, stops_of, words_of
+from tankkeeper.gui.reminder_stops import THE_ROUND, Stop, stop_after, stops_of, words_of
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
@@ -332,7 +332,7 @@ class RemindDesk(QObject):
         at = stop_after(stops, self._followed)
         self._followed = stops[at].key
         told = words_of(stops, at)
-        if NO_LINE not in told:
+        if stops[at].has_line:
             self._stop_at(stops[at])
         if told:
             session.did.emit(told)

@@ -28,7 +28,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
 from tankkeeper.gui.forms.day_fields import MomentField
-from tankkeeper.gui.forms.extent_field import ExtentField, how_far
+from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
 from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
@@ -46,7 +46,6 @@ from tankkeeper.services.noting import named
 KEEP: Final = "Keep the correction"
 ALL_THE_SAME: Final = "Keep all the same"
 STAYS: Final = "The entry stays readable; a new one takes its place."
-HOLDS_HINT: Final = "in it now"
 MISSING: Final = "Write down how much it was."
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
