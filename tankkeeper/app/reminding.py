@@ -61,7 +61,7 @@ class Reminding(QObject):
         self.desk = RemindDesk(self._window, means_for(self._window, self._wanted, habits))
         self.desk.begin()
         if self._chore is not None:
-            self.desk.go_to_chore(self._chore)
+            self.desk.following.go_to_chore(self._chore)
 
     def _tell(self, fault: UserFault) -> None:
         _log.warning("%s", fault)
@@ -79,7 +79,7 @@ class Reminding(QObject):
         if self.desk is None:
             self._chore = chore
         else:
-            self.desk.go_to_chore(chore)
+            self.desk.following.go_to_chore(chore)
 
 
 def _loaded() -> tuple[Habits, UserFault | None]:

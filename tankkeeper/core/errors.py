@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 
 class TankkeeperError(Exception):
     """Base of all failures that carry a code and data; the sentence is made in `reports`."""
@@ -29,6 +31,19 @@ class UserFault(TankkeeperError):
         """Call its field by the name that stands above it, and return this fault."""
         self.values["label"] = label
         return self
+
+    def tell_in(self, unit: str, shown: Callable[[float], float]) -> None:
+        """Tell its numbers in a unit; those that carry one already were refused as they were typed.
+
+        `shown` returns a stored number in the unit.
+        """
+        if self.values.get("unit"):
+            return
+        for end in ("value", "low", "high"):
+            number = self.values.get(end)
+            if isinstance(number, (int, float)) and not isinstance(number, bool):
+                self.values[end] = shown(float(number))
+        self.values["unit"] = unit
 
 
 class Surroundings(TankkeeperError):

@@ -34,12 +34,11 @@ from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
-from tankkeeper.reports.window_words import done_with, move_verb, moved_word, past_window
+from tankkeeper.reports.window_words import day_words, move_verb, moved_word
 from tankkeeper.reports.words import Words
 from tankkeeper.services.board import BoardView, refusal_of
 from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.moving import settled_with, window_end
 
 DROP = "drop-turn"
 DROP_ON = "drop-turn-where-it-can"
@@ -390,9 +389,7 @@ class CalendarDesk(QObject):
 
     def _late(self, cell: BoardCell, to: date) -> str:
         """Return how late a day is on which a turn may stand, empty where it is not."""
-        item, words = cell.row.item, self._session_words()
-        late = past_window(window_end(item), to, words)
-        return f"{late} {done_with(settled_with(self._state(), item, to), words)}".strip()
+        return day_words(self._state(), cell.row.item, to, self._session_words())
 
     def _works(self) -> date | None:
         """Return the day that is offered instead of the one that was refused."""

@@ -26,10 +26,13 @@ def ask_file(
     chosen: Callable[[str], object],
     suffix: str = "",
     proposed: str = "",
+    *,
+    writes_over: bool = True,
 ) -> None:
     """Ask for a file without holding the window up; one to be written where it has a suffix.
 
-    `proposed` is how one to be written may be called.
+    `proposed` is how one to be written may be called. Where it never `writes_over` a file, the
+    dialog does not ask whether it may.
     """
     from tankkeeper.gui.forms.form import give_keys_back
 
@@ -40,6 +43,8 @@ def ask_file(
         dialog.setDefaultSuffix(suffix)
     else:
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    if not writes_over:
+        dialog.setOption(QFileDialog.Option.DontConfirmOverwrite)
     dialog.fileSelected.connect(chosen)
     dialog.finished.connect(lambda _result: give_keys_back(dialog))
     dialog.finished.connect(dialog.deleteLater)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QFileDialog
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.deeds import Answer
+from tankkeeper.gui.file_work import ask_file
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.log_cards import corrected_words, log_card
@@ -31,6 +31,7 @@ from tankkeeper.services.effects import Effects
 
 CSV_FILES = "Tables (*.csv);;All files (*)"
 READ_ONLY = "This household can only be read here. Nothing was kept."
+UNREAD = "What the entry is compared with could not be read. Keep it again to try once more."
 NOTHING_CHANGED = "Nothing else changes by it."
 
 
@@ -157,9 +158,20 @@ class LogbookDesk(QObject):
             if self._form is form and isinstance(then, HouseholdState):
                 form.judge_by(then)
 
-        self._session.read_with(
-            lambda desk, shown: correcting.without(desk, shown.state, entry), judge
-        )
+        def unread(error: Exception) -> None:
+            why = self._worded(error) if isinstance(error, TankkeeperError) else ""
+            if self._form is form:
+                form.tell_unread(why or UNREAD)
+            if self._form is not form or not why:
+                self.broke.emit(error)
+
+        def read() -> None:
+            self._session.read_with(
+                lambda desk, shown: correcting.without(desk, shown.state, entry), judge, unread
+            )
+
+        form.reading_wanted.connect(read)
+        read()
         self._show(form)
 
     def _on_corrected(self, said: correcting.Correction) -> None:
@@ -260,12 +272,8 @@ class LogbookDesk(QObject):
         if self._export is not None:
             self._refuse("", "A table is still being written.")
             return
-        dialog = QFileDialog(self._frame, "Export what is shown", "logbook.csv", CSV_FILES)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("csv")
-        dialog.fileSelected.connect(self.export_to)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
+        title, proposed = "Export what is shown", "logbook.csv"
+        ask_file(self._frame, title, CSV_FILES, self.export_to, "csv", proposed)
 
     def export_to(self, name: str) -> None:
         """Write what the filter leaves into a file."""

@@ -16,7 +16,7 @@ from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.shortcuts import Command, make_action
+from tankkeeper.gui.shortcuts import Command, Where, key_caption, key_typed, make_action
 from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.top_line import TopLine
 from tankkeeper.gui.why_desk import WhyDesk
@@ -65,6 +65,7 @@ class Morning(QObject):
         self.backup_means: Callable[[], BackupMeans] | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
+        self.notices.told.connect(self.tell)
         self._has_keys = False
         self._has_asked = False
         self._poll = QTimer(self)
@@ -89,7 +90,7 @@ class Morning(QObject):
         self._session.behind.connect(self._frame.set_waiting)
         self.page.picked.connect(self._why.picked)
         self.page.commanded.connect(self._deeds.do)
-        self.page.typed.connect(self.find)
+        self.page.typed.connect(self._on_letter)
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
         self._deeds.refused_apart.connect(self._on_refused_apart)
@@ -231,6 +232,15 @@ class Morning(QObject):
         calendar = self._calendar if self._frame.view_id == CALENDAR else None
         page = self.page if calendar is None else calendar.page
         self._finders.open_for(page, calendar, typed)
+
+    def _on_letter(self, typed: str) -> None:
+        """Begin to find with a letter that no command has; one that is a key never does."""
+        of_calendar = (Where.CALENDAR,) if self._frame.view_id == CALENDAR else ()
+        row = key_typed(typed, (Where.CHORES, *of_calendar))
+        if row is None:
+            self.find(typed)
+        else:
+            self.tell(f"{row.text} ({key_caption(row.command)}) cannot be done here.")
 
     @property
     def finders(self) -> Finders | None:
@@ -407,7 +417,7 @@ class Morning(QObject):
         calendar = CalendarDesk(self._frame, self._session, self._motion, self)
         self._calendar = calendar
         calendar.page.commanded.connect(self._deeds.do)
-        calendar.page.typed.connect(self.find)
+        calendar.page.typed.connect(self._on_letter)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
-from PySide6.QtGui import QAction
+from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
@@ -29,11 +28,17 @@ if TYPE_CHECKING:
 
     NoticePage = RoundPage | CalendarPage | LogbookPage
 
+NO_DAYS_OFF = "There are no days off of which nothing was told yet."
 _OF_ABSENCE = (Command.MEANWHILE, Command.CLOSE_NOTICE)
 
 
 class NoticeDesk(QObject):
-    """Shows one notice above the page that is shown, and writes down what was done in days off."""
+    """Shows one notice above the page that is shown, and writes down what was done in days off.
+
+    `told` tells in one sentence that there were none.
+    """
+
+    told = Signal(str)
 
     def __init__(self, frame: Frame, session: Session, page: RoundPage, parent: QObject) -> None:
         super().__init__(parent)
@@ -42,7 +47,7 @@ class NoticeDesk(QObject):
         self._page: NoticePage = page
         self._bars: dict[NoticePage, NoticeBar] = {}
         self._shown: tuple[str, tuple[Command, ...]] = ("", ())
-        self._actions: list[QAction] = []
+        self._keyed: set[NoticePage] = set()
         self._form: QObject | None = None
         # Since when nobody wrote, until it is dealt with: the first tick ends no absence.
         self._since: datetime | None = None
@@ -50,6 +55,7 @@ class NoticeDesk(QObject):
         self._is_dealt_with = False
         # What stood in the form when it was left, and of which absence.
         self._left: tuple[datetime, Answers] | None = None
+        self._make_keys()
 
     @property
     def sentence(self) -> str:
@@ -60,6 +66,7 @@ class NoticeDesk(QObject):
     def set_page(self, page: NoticePage) -> None:
         """Show what there is to tell above another page from now on."""
         self._page = page
+        self._make_keys()
         self._show(*self._shown)
 
     def take(self, shown: Shown) -> None:
@@ -84,9 +91,6 @@ class NoticeDesk(QObject):
 
     def _show(self, sentence: str, commands: tuple[Command, ...] = ()) -> None:
         self._shown = (sentence, commands)
-        # In the round the keys go on acting after the notice: what was closed by a slip is asked.
-        for action in self._actions:
-            action.setEnabled(bool(sentence))
         bar = self._bars.get(self._page)
         if bar is None:
             if not sentence:
@@ -103,12 +107,18 @@ class NoticeDesk(QObject):
         self._page.hold_notice(bar)
         self._bars[self._page] = bar
         bar.commanded.connect(self._do)
-        for command, owner in self._page.notice_keys().items():
-            action = make_action(command, owner)
-            action.triggered.connect(self._on_action)
-            if not isinstance(self._page, RoundPage):
-                self._actions.append(action)
         return bar
+
+    def _make_keys(self) -> None:
+        """Let the keys of a notice act in the page, whether or not one stands there.
+
+        What was closed by a slip is still asked, and a letter that is a key never begins to find.
+        """
+        if self._page in self._keyed:
+            return
+        self._keyed.add(self._page)
+        for command, owner in self._page.notice_keys().items():
+            make_action(command, owner).triggered.connect(self._on_action)
 
     def _on_action(self) -> None:
         sender = self.sender()
@@ -122,6 +132,8 @@ class NoticeDesk(QObject):
             # Closed by a slip: what was done meanwhile can still be said.
             self._since = self._closed
         if self._since is None:
+            if command == Command.MEANWHILE.value:
+                self.told.emit(NO_DAYS_OFF)
             return
         if command == Command.CLOSE_NOTICE.value:
             self._close()

@@ -20,6 +20,11 @@ class Stop:
     row: str | None = None
     tank: str | None = None
 
+    @property
+    def has_line(self) -> bool:
+        """Whether there is a line to go to."""
+        return self.row is not None or self.tank is None
+
 
 THE_ROUND = Stop("")
 NO_LINE = "No open line of the round is about it."
@@ -39,10 +44,8 @@ def words_of(stops: tuple[Stop, ...], at: int) -> str:
     Where no line of the round is about it the keys stay where they are: elsewhere they would do
     something else, or take back what is done.
     """
-    stop = stops[at]
     count = f"{at + 1} of {len(stops)} in the reminder." if len(stops) > 1 else ""
-    has_none = stop.row is None and stop.tank is not None
-    return f"{count} {NO_LINE if has_none else ''}".strip()
+    return f"{count} {'' if stops[at].has_line else NO_LINE}".strip()
 
 
 def stop_after(stops: tuple[Stop, ...], key: str | None) -> int:

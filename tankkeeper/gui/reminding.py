@@ -16,10 +16,11 @@ from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.forms.close_form import CloseForm
-from tankkeeper.gui.morning import ROUND, Morning
+from tankkeeper.gui.morning import Morning
 from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.reminder_following import Following
 from tankkeeper.gui.reminder_means import Means
-from tankkeeper.gui.reminder_stops import NO_LINE, THE_ROUND, Stop, stop_after, stops_of, words_of
+from tankkeeper.gui.reminder_stops import stops_of
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.tray import Tray
@@ -83,10 +84,7 @@ class RemindDesk(QObject):
         self._closed: set[str] = set()
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
-        # Where to go once the reading that shows it has come.
-        self._wanted: Stop | None = None
-        # The matter that was gone to last; what is told anew begins at its first matter.
-        self._followed: str | None = None
+        self.following = Following(window)
         self._form: CloseForm | None = None
         self._clock = QTimer(self)
         self._clock.setInterval(LOOK_MS)
@@ -107,7 +105,7 @@ class RemindDesk(QObject):
         session, frame, morning = self._window.session, self._window.frame, self._window.morning
         if session is None or frame is None or morning is None or session is self._session:
             return
-        self._session = session
+        self._session = self.following.session = session
         self.keeper.follow(self.habits)
         if self.banner is None:
             self.banner = Banner()
@@ -129,7 +127,7 @@ class RemindDesk(QObject):
     def end(self) -> None:
         """Look no more."""
         self._clock.stop()
-        self._session = None
+        self._session = self.following.session = None
         if self.keeper.drop():
             # A hidden window is none whose end would end the program.
             self._means.leave()
@@ -145,7 +143,8 @@ class RemindDesk(QObject):
         self._clock.stop()
         self._session, self._restarts, self._keys = None, (), ()
         self._closed.clear()
-        self._look_at = self._looked = self._wanted = self._followed = None
+        self._look_at = self._looked = None
+        self.following.end()
         if self.banner is not None:
             self.banner.show_sentences("", "")
 
@@ -160,7 +159,7 @@ class RemindDesk(QObject):
         assert isinstance(found, tuple)
         self._restarts = found
         self.look()
-        self._go_to_wanted()
+        self.following.arrive()
 
     def look_if_due(self) -> None:
         """Look if the clock has come to the moment that was named, or stands before the last look.
@@ -196,7 +195,7 @@ class RemindDesk(QObject):
         if tell:
             fresh = [one.key for one in tell if one.cause is not Cause.RESTART]
             self._keys = (*self._keys, *fresh)
-            self._followed = None
+            self.following.begin_anew()
             self._tell(tell, session.last)
         self._show(session.last, now)
         if self._window.morning is not None:
@@ -325,15 +324,7 @@ class RemindDesk(QObject):
         if session is None or session.last is None:
             return
         found = self._standing(session.last, session.desk.clock.now())
-        stops = stops_of(found, self._restarts)
-        if not stops:
-            self.go_to(None)
-            return
-        at = stop_after(stops, self._followed)
-        self._followed = stops[at].key
-        told = words_of(stops, at)
-        if NO_LINE not in told:
-            self._stop_at(stops[at])
+        told = self.following.go_on(stops_of(found, self._restarts))
         if told:
             session.did.emit(told)
 
@@ -345,57 +336,6 @@ class RemindDesk(QObject):
     def raise_window(self) -> None:
         """Bring the window to the front."""
         self.keeper.raise_window()
-
-    def go_to(self, row: str | None) -> None:
-        """Go to a line of the round, None for the round itself."""
-        self._stop_at(THE_ROUND if row is None else Stop("", row))
-
-    def _stop_at(self, stop: Stop) -> None:
-        """Show the round with the keys in it, at a line wherever it stands."""
-        frame, morning = self._window.frame, self._window.morning
-        if frame is None or morning is None:
-            return
-        frame.show_view(ROUND)
-        morning.page.take_keys()
-        self._wanted = None
-        self._look_for(stop)
-
-    def _look_for(self, stop: Stop) -> None:
-        frame, morning, session = self._window.frame, self._window.morning, self._session
-        if frame is None or morning is None or session is None:
-            return
-        if stop.row is not None and morning.page.show_row(stop.row):
-            return
-        if stop.row is not None and session.tank_id is not None:
-            # It may stand with a tank that is not shown.
-            self._wanted = stop
-            frame.rail.choose_whole_house()
-        elif stop.key and stop.tank is None and session.tank_id is None:
-            morning.page.list.go_to_first_open()
-        elif stop.key and stop.tank is None:
-            self._wanted = stop
-            frame.rail.choose_whole_house()
-
-    def go_to_chore(self, chore: str) -> None:
-        """Go to the first line of a chore, by its id or its name."""
-        last = self._session.last if self._session is not None else None
-        if last is None:
-            return
-        wanted = chore.casefold()
-        for one in last.state.chores:
-            if wanted in (one.chore.id.casefold(), one.chore.name.casefold()) and one.open:
-                self.go_to(one.open[0].turn.id)
-                return
-        self.go_to(None)
-
-    def _go_to_wanted(self) -> None:
-        session, stop = self._session, self._wanted
-        if session is None or session.last is None or stop is None:
-            return
-        # A reading that was under way may still be of the tank that was shown before.
-        if session.last.sheet.narrowed_to == session.tank_id:
-            self._wanted = None
-            self._look_for(stop)
 
     # How the person wants it
 

@@ -125,11 +125,19 @@ class Session(QObject):
         """Let every reading from now on also hold what this gives, as its `beside`."""
         self._beside = read
 
-    def read_with(self, read: Beside, told: Callable[[object], None]) -> None:
-        """Read one such thing now, as the newest reading has the household."""
+    def read_with(
+        self,
+        read: Beside,
+        told: Callable[[object], None],
+        failed: Callable[[Exception], None] | None = None,
+    ) -> None:
+        """Read one such thing now, as the newest reading has the household.
+
+        What cannot be read is told by the window, where nobody takes it that `failed`.
+        """
         last = self._last
         if last is not None:
-            self._worker.run(lambda: read(self._desk, last), told, self._on_broke)
+            self._worker.run(lambda: read(self._desk, last), told, failed or self._on_broke)
 
     def in_turn(self, do: Callable[[], None]) -> None:
         """Do this now, or as soon as what is being written is shown: keys act in their order."""

@@ -8,7 +8,7 @@ from functools import partial
 from PySide6.QtCore import QObject
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.household import Household, Stage, Tank
 from tankkeeper.gui.forms.sheet_form import SheetForm
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.forms.tank_specs import PARTS, TANK_GROUPS
@@ -31,7 +31,7 @@ from tankkeeper.reports.settling_words import (
 )
 from tankkeeper.services import settling_tanks
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.resizing import fit_chores, misfits
+from tankkeeper.services.resizing import fit_chores, is_of_same_size, misfits
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_preview import stage_outlook, water_with
 
@@ -47,8 +47,8 @@ class TankDesk(SheetDesk):
         self.preview = TankPreview(self.page)
         self.misfits = BodyLabel(ink=Role.AMBER, parent=self.page)
         self._tank_id = ""
-        # The tank for which the amounts of its chores were meant when the page was opened.
-        self._fitted: Tank | None = None
+        # By tank, the household for which the amounts of its chores were meant last.
+        self._fitted: dict[str, Household] = {}
         self._build()
 
     def _build(self) -> None:
@@ -88,7 +88,7 @@ class TankDesk(SheetDesk):
     def _begin(self, tank_id: str) -> None:
         self._is_open = True
         self._tank_id = tank_id
-        self._fitted = None
+        self._note_fitting()
         self._fill()
         self._frame.rail.mark(tank_id)
         self._frame.stack.setCurrentWidget(self.page)
@@ -104,10 +104,19 @@ class TankDesk(SheetDesk):
             # Taken away by an undo, here or elsewhere.
             self.leave_at_once()
             return
+        self._note_fitting()
         if self.sheet is not None:
             self.sheet.follow(tank, shown.sheet.words)
             self._show_head()
         self._show_preview()
+
+    def _note_fitting(self) -> None:
+        """Note what the chores fit, unless the tank was given another size since."""
+        household = self._session.household
+        assert household is not None
+        fitted = self._fitted.setdefault(self._tank_id, household)
+        if is_of_same_size(household, fitted, self._tank_id):
+            self._fitted[self._tank_id] = household
 
     def set_tank(self, tank_id: str | None) -> None:
         """Go on to another tank, chosen in the rail; what was typed is kept before."""
@@ -178,10 +187,8 @@ class TankDesk(SheetDesk):
         last, sheet = self._session.last, self.sheet
         assert last is not None
         assert sheet is not None
-        if self._fitted is None:
-            self._fitted = sheet.base
-        state = last.state
-        found = misfits(state.household, self._fitted, sheet.thing, state.moment.day)
+        state, fitted = last.state, self._fitted[self._tank_id]
+        found = misfits(state.household, fitted, sheet.thing, state.moment.day)
         key = key_caption(Command.TAKE_OFFER)
         text = misfit_line(found, state.household, key, self._words())
         self.misfits.setText(text)
@@ -190,19 +197,23 @@ class TankDesk(SheetDesk):
 
     def _fit(self) -> None:
         """Keep what was typed, and let the chores fit it."""
-        before, by = self._fitted, self._session.person_id
-        if before is None or not self.misfits.text():
+        if self.sheet is None or not self.misfits.text():
             return
-        told = f"The chores of {before.name} fit it now."
+        tank_id, by = self._tank_id, self._session.person_id
+        before = after = self._fitted[tank_id]
+        told = f"The chores of {self.sheet.base.name} fit it now."
 
-        def fitted() -> None:
-            assert self.sheet is not None
-            self._fitted = self.sheet.base
-            self._show_preview()
+        def write(desk: Desk) -> SetDown:
+            nonlocal after
+            done = fit_chores(desk, before, tank_id, by)
+            after = done.household
+            return done
+
+        def stands(is_fitted: bool) -> None:
+            self._fitted[tank_id] = after if is_fitted else before
 
         self.keep_then(
-            lambda: self._write(lambda desk: fit_chores(desk, before, by), told, fitted),
-            leaves=False,
+            lambda: self._write(write, told, lambda: stands(True), stands=stands), leaves=False
         )
 
     def _side(self, tank: Tank) -> tuple[PreviewSide, UserFault | None]:

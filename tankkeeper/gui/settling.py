@@ -278,6 +278,8 @@ class Settling(QObject):
             self.new_tank.dispose()
         for one in self._desks():
             one.dispose()
+        # The rail stays, and shows the next household.
+        self._frame.rail.mark(None)
         self.deleteLater()
 
     def _on_left(self) -> None:

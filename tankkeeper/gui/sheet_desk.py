@@ -290,6 +290,7 @@ class SheetDesk(QObject):
         told: str,
         kept: Callable[[], None],
         undone: str = "",
+        stands: Callable[[bool], None] | None = None,
     ) -> None:
         last = self._session.last
         if last is not None and last.is_read_only:
@@ -297,7 +298,7 @@ class SheetDesk(QObject):
             if self.sheet is not None:
                 self._warn()
             return
-        self._session.settle(write, Answer(told, self._refused, kept, undone=undone))
+        self._session.settle(write, Answer(told, self._refused, kept, undone=undone, stands=stands))
 
     def _come_back(self) -> None:
         """Stand in front again, where a view was chosen that takes the place of the page."""

@@ -267,6 +267,15 @@ def key_captions(command: Command) -> str:
     return " or ".join(QKeySequence(key).toString(native) for key in shortcut(command).keys)
 
 
+def key_typed(letter: str, wheres: Collection[Where]) -> Shortcut | None:
+    """Return the command that has a letter as its key in one of these places, None where none has.
+
+    A capital letter is the key with Shift.
+    """
+    key = letter.upper() if letter == letter.lower() else f"Shift+{letter}"
+    return next((row for row in TABLE if row.where in wheres and key in row.keys), None)
+
+
 def make_action(command: Command, owner: QWidget) -> QAction:
     """Return the action of a command; its keys act in the window or only inside `owner`."""
     row = shortcut(command)

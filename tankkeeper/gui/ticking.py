@@ -377,15 +377,13 @@ class TickDesk(QObject):
     def _on_put_off(self, to: date) -> None:
         last = self._session.last
         assert last is not None
-        from tankkeeper.reports.window_words import moved_word
+        from tankkeeper.reports.window_words import day_words, moved_word
 
         day = last.sheet.words.weekday_and_number(to)
         moved = moved_word([row.item for row in self._rows], to)
         words = f"{moved} {told_rows(self._rows)} to {day}."
         if len(self._rows) == 1:
-            from tankkeeper.gui.forms.put_off_form import day_words
-
-            more = day_words(self._rows[0].item, last.state, to, last.sheet.words)
+            more = day_words(last.state, self._rows[0].item, to, last.sheet.words)
             words = f"{words} {more}".strip()
         ids = [row.id for row in self._rows]
         self._goes_on = True

@@ -43,10 +43,6 @@ _TYPED = {
     "sample_temperature_not_wanted": (
         "A sample temperature goes with a specific gravity only, not with {unit}."
     ),
-    "looks_like_salinity": (
-        "{value} looks like a practical salinity, not like a specific gravity. "
-        "Write it with the unit PSU."
-    ),
     "unknown_parameter": "There is no parameter called {name}.",
     "unit_not_of_kind": "Work of this kind is counted in {choices}, not in {unit}.",
     "use_not_as_counted": (

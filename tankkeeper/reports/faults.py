@@ -9,7 +9,7 @@ from datetime import date, datetime, time
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import Entry
-from tankkeeper.core.seawater import practical_from_specific_gravity
+from tankkeeper.core.seawater import practical_from_specific_gravity, salinity_in_unit
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_sign, with_unit
@@ -300,6 +300,20 @@ def _looks_like_gravity(values: Values, words: Words | None) -> str:
     )
 
 
+def _looks_like_salinity(values: Values, words: Words | None) -> str:
+    """Return both ways that are taken: the number with its own unit, or a specific gravity."""
+    value, unit = values.get("value"), values.get("unit")
+    assert isinstance(value, (int, float))
+    told, sign = number_text(float(value), words), "." if words is None else words.decimal_sign
+    write = f"Write {with_unit(told, unit_sign('practical'))}"
+    refused = f"{told} looks like a practical salinity, not like a specific gravity. {write}"
+    try:
+        gravity = decimal_text(salinity_in_unit(float(value), str(unit)), 4, sign)
+    except UserFault:
+        return f"{refused}."
+    return f"{refused}, or the specific gravity {gravity}."
+
+
 def _not_finite(values: Values, words: Words | None) -> str:
     text = values.get("text", values.get("key", "That"))
     return f"{_told('', text, words)} is not a number that can be used."
@@ -450,6 +464,7 @@ def _rule_unreadable(values: Values, _words: Words | None) -> str:
 
 _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "out_of_range": _out_of_range,
+    "looks_like_salinity": _looks_like_salinity,
     "looks_like_specific_gravity": _looks_like_gravity,
     "number_not_finite": _not_finite,
     "already_done": _already_done,

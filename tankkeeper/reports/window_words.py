@@ -8,9 +8,10 @@ from datetime import date
 from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.logbook import FIRST, Entry
-from tankkeeper.core.state import Item
+from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.reports.words import Words
+from tankkeeper.services.moving import settled_with, window_end
 
 
 def move_verb(items: Sequence[Item], to: date) -> str:
@@ -86,6 +87,12 @@ def done_with(following: date | None, words: Words) -> str:
     if following is None:
         return ""
     return f"The turn of {words.weekday_and_number(following)} is then done with it."
+
+
+def day_words(state: HouseholdState, item: Item, day: date, words: Words) -> str:
+    """Return what is to be said of a day for one turn: how late it is, and what it settles."""
+    late = past_window(window_end(item), day, words)
+    return f"{late} {done_with(settled_with(state, item, day), words)}".strip()
 
 
 def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:

@@ -39,16 +39,29 @@ class Misfits:
         return bool(self.scaled or self.ended)
 
 
-def misfits(household: Household, before: Tank, after: Tank, today: date) -> Misfits:
-    """Return the chores of a tank that fit how it was `before` and not how it is `after`."""
+def misfits(household: Household, fitted: Household, after: Tank, today: date) -> Misfits:
+    """Return the chores of a tank that fit it in the household `fitted`, and not as it is `after`.
+
+    An amount that was changed since then is meant for how the tank is now.
+    """
+    before = find(fitted, after.id)
+    amounts = {one.id: one.amount for one in fitted.chores}
     own = [one for one in household.chores if one.tank == after.id and not one.has_ended(today)]
     ended = () if after.has_automatic_top_off else _of_reservoir(own)
     was, now = net_litres(before), net_litres(after)
     if was is None or now is None or abs(was / now - 1.0) <= LARGEST_SHIFT:
         return Misfits(ended=ended)
     unit = household.units.volume
-    scaled = [scaled_chore(one, now / was, unit) for one in own]
-    return Misfits(tuple(one for one in scaled if one not in own), ended)
+    meant = [one for one in own if one.id in amounts and one.amount == amounts[one.id]]
+    scaled = [scaled_chore(one, now / was, unit) for one in meant]
+    return Misfits(tuple(one for one in scaled if one not in meant), ended)
+
+
+def is_of_same_size(household: Household, fitted: Household, tank_id: str) -> bool:
+    """Tell whether a tank asks for the same amounts in both, and its chores fit it by that."""
+    one, other = find(household, tank_id), find(fitted, tank_id)
+    is_same = one.has_automatic_top_off == other.has_automatic_top_off
+    return is_same and net_litres(one) == net_litres(other)
 
 
 def net_litres(tank: Tank) -> float | None:
@@ -70,15 +83,15 @@ def scaled_chore(chore: Chore, factor: float, unit: str) -> Chore:
     return chore
 
 
-def fit_chores(desk: Desk, before: Tank, by: str | None = None) -> SetDown:
+def fit_chores(desk: Desk, fitted: Household, tank_id: str, by: str | None = None) -> SetDown:
     """Scale the amounts of a tank's chores to its litres now, and end those of no reservoir."""
     with desk.store.reading() as reading:
         state = desk.state_in(reading)
-    tank = find(state.household, before.id)
-    found = misfits(state.household, before, tank, state.moment.day)
+    tank = find(state.household, tank_id)
+    found = misfits(state.household, fitted, tank, state.moment.day)
 
     def make(house: Household, moment: Moment) -> Household:
-        now = misfits(house, before, find(house, before.id), moment.day)
+        now = misfits(house, fitted, find(house, tank_id), moment.day)
         last = moment.day - timedelta(days=1)
         becomes = {one.id: one for one in now.scaled}
         becomes |= {one.id: replace(one, ended_on=last) for one in now.ended}
@@ -89,7 +102,7 @@ def fit_chores(desk: Desk, before: Tank, by: str | None = None) -> SetDown:
     more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
     how = How.CHANGED if found.scaled else How.ENDED
     said = Redefined(how, Thing.CHORE, f"{', '.join(names[:_NAMED])}{more}")
-    return set_down(desk, said, make, by, before.id)
+    return set_down(desk, said, make, by, tank_id)
 
 
 def _of_reservoir(chores: list[Chore]) -> tuple[Chore, ...]:

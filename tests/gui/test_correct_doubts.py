@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import time
 
 import pytest
 
+from tankkeeper.core.errors import Surroundings
 from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.correct_form import CorrectForm
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.logbook_desk import UNREAD
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.services import correcting
 from tankkeeper.services.fresh_fills import Extent
 from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
@@ -200,3 +205,33 @@ def test_what_to_do_about_several_readings_is_said_once(live_in: LiveIn) -> None
     assert asked.endswith("Keep them if they were read so.")
     for name in ("Salinity 20", "Nitrate 200", "pH 7"):
         assert name in asked
+
+
+@pytest.mark.parametrize("is_bug", [False, True])
+def test_what_cannot_be_read_to_judge_by_is_told_and_tried_once_more(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch, is_bug: bool
+) -> None:
+    """The form never waits for what does not come; it can be left, or keep once it is there."""
+    hands = live_in(house_of_corals(), entries=READ)
+    real, failures = correcting.without, [1]
+
+    def failing(*given: object) -> object:
+        if failures:
+            failures.pop()
+            raise ValueError("a bug") if is_bug else Surroundings("locked", path="the file")
+        return real(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(correcting, "without", failing)
+    raised: list[BaseException] = []
+    monkeypatch.setattr(sys, "excepthook", lambda _kind, error, _trace: raised.append(error))
+    form = _correct_newest(hands)
+    hands.press("Ctrl+A")
+    hands.type("9.5")
+
+    told = UNREAD if is_bug else fault_words(Surroundings("locked", path="the file"))
+    assert form.accessibleDescription() == told
+    assert [str(one) for one in raised] == (["a bug"] if is_bug else [])
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form()
+    assert _newest(hands).fact == Readings((ReadingValue("nitrate", 9.5, "mg/L", 9.5),))

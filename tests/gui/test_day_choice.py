@@ -5,7 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QApplication
 
+from tankkeeper.gui.forms.day_choice import REST_MS
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.pause_form import UNTIL_DAY, PauseForm
 from tankkeeper.gui.forms.tick_form import TickForm
@@ -117,3 +121,24 @@ def test_a_pause_reads_it_as_well(live_in: LiveIn) -> None:
     assert form.day.text == "next friday"
     hands.press("Return")
     assert not hands.has_form()
+
+
+def test_what_was_typed_before_a_rest_is_no_part_of_what_is_typed_after_it(live_in: LiveIn) -> None:
+    """S chooses Sunday; M a while later chooses Monday, and no day called "sm" is asked for."""
+    hands = live_in()
+    form = _tick_form(hands)
+
+    def press(letter: str, at_ms: int) -> None:
+        key = QKeySequence(letter)[0].key()
+        event = QKeyEvent(QEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier, letter)
+        event.setTimestamp(at_ms)
+        QApplication.sendEvent(form.when.choice, event)
+
+    press("s", 10_000)
+    press("m", 10_000 + REST_MS + 1)
+
+    assert form.when.choice.currentText() == f"Mon{NBSP}9"
+    press("o", 10_000 + 2 * REST_MS)
+    assert form.when.choice.currentText() == f"Mon{NBSP}9"
+    press("w", 10_000 + 2 * REST_MS + 10)
+    assert form.when.other.text == "mow"

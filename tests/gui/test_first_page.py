@@ -7,7 +7,7 @@ import PySide6
 import pytest
 from PySide6.QtCore import QLocale
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QFileDialog, QLineEdit
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.proposal_form import ProposalForm
@@ -252,6 +252,22 @@ def test_the_file_lies_where_it_is_wanted_and_nothing_is_written_over(
     hands.press("Ctrl+Return")
     assert free.exists()
     assert not hands.path.exists()
+
+
+def test_the_dialog_of_the_place_gives_the_keys_back_by_itself(begin: Begin) -> None:
+    """It never asks to write over a file: whoever makes the household refuses one that is there."""
+    hands = begin()
+    page = first_page(hands.window)
+    page._ask_place()
+    hands.settle()
+    (dialog,) = page.findChildren(QFileDialog)
+    assert dialog.testOption(QFileDialog.Option.DontConfirmOverwrite)
+
+    hands.hit("Esc")
+    hands.app.processEvents()
+
+    assert not dialog.isVisible()
+    assert hands.window.shell.isActiveWindow()
 
 
 def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear: Wear) -> None:

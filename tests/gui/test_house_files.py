@@ -75,6 +75,20 @@ def test_an_export_proposes_a_name_and_leaving_it_gives_the_keys_back(live_in: L
     assert len(hands.log()) == 1
 
 
+def test_the_table_of_the_logbook_gives_the_keys_back_by_itself(live_in: LiveIn) -> None:
+    """Before the desktop has made the window under the dialog the active one again."""
+    hands = live_in()
+    hands.press("Ctrl+6", "Ctrl+S")
+    dialog = next(one for one in hands.frame.findChildren(QFileDialog) if one.isVisible())
+    assert dialog.selectedFiles()[0].endswith("/logbook.csv")
+
+    hands.hit("Esc")
+    hands.app.processEvents()
+
+    assert not dialog.isVisible()
+    assert hands.window.shell.isActiveWindow()
+
+
 def with_real_doors(hands: Hands) -> None:
     """Let files be read and written as the program does."""
     path = hands.path

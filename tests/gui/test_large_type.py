@@ -402,3 +402,16 @@ def test_a_form_that_is_told_to_stand_in_the_corner_stays_in_the_middle(
 
     assert abs(form.geometry().center().x() - middle.x()) <= 1
     assert abs(form.geometry().center().y() - middle.y()) <= 10
+
+
+@pytest.mark.parametrize("percent", [150, 200])
+def test_beside_two_reminders_there_is_room_for_three_rows_of_the_round(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """The sums of the head go for them: each row has its own amount, the rail its counts."""
+    wear(Scheme.LIGHT, percent)
+    one = with_two_reminders(remind)
+
+    row = one.hands.area("wipe")
+    assert one.hands.list.viewport().height() >= 3 * row.height()
+    assert one.hands.window.morning.page.head.title.isVisible()  # type: ignore[union-attr]

@@ -149,3 +149,18 @@ def test_where_nothing_is_typed_the_first_key_opens(live_in: LiveIn) -> None:
     hands.press("Ctrl+Down", "F2", "Ctrl+Shift+H")
 
     assert hands.frame.is_covered
+
+
+def test_the_rail_marks_no_tank_of_the_household_before(live_in: LiveIn, tmp_path: Path) -> None:
+    """A page of Reef was left behind: the next household has a Reef, too, and shows all tanks."""
+    hands = live_in()
+    next_house(hands, tmp_path)
+    half_a_chore(hands)
+    assert hands.frame.rail._marked == "reef"
+
+    hands.press("Ctrl+Shift+O", "Ctrl+Shift+O", "Return")
+
+    assert hands.window.session is not None
+    assert hands.window.session.household is not None
+    assert hands.window.session.household.name == "Other house"
+    assert hands.frame.rail._marked is None

@@ -558,3 +558,56 @@ def test_a_page_that_cannot_be_kept_does_not_say_that_escape_keeps_it(live_in: L
     hands.hit("Ctrl+A")
     hands.type("30")
     assert page.page.sentence.text() == CHANGED
+
+
+def test_what_was_typed_waits_at_the_tank_that_was_chosen_in_the_form(live_in: LiveIn) -> None:
+    """Opened at a line of Reef and filled in for Nook, it is found at Nook, and not at Reef."""
+    hands = live_in()
+    hands.go_to("wipe")
+    form = _log_form(hands)
+    form.choose(What.DOSE)
+    form.grams.setFocus()
+    hands.type("5")
+    form.choose(What.TOP_OFF)
+    form.tank.setCurrentText("Nook")
+    form.litres.setFocus()
+    hands.type("1")
+    hands.press("Esc")
+
+    form = _log_form(hands)
+    assert form.tank.currentText() == "Reef"
+    assert not _is_told(form)
+    assert form.litres.text == ""
+    hands.press("Esc")
+    hands.go_to("lamp")
+    form = _log_form(hands)
+
+    assert _is_told(form)
+    assert (form.chosen, form.tank.currentText()) == (What.TOP_OFF, "Nook")
+    assert form.litres.text == "1"
+    form.choose(What.DOSE)
+    assert (form.grams.text, form.tank.currentText()) == ("5", "Nook")
+    hands.press("Esc")
+
+
+def test_a_draft_that_is_given_another_tank_goes_there_whole(live_in: LiveIn) -> None:
+    """Nothing of it stays where it waited before."""
+    hands = live_in()
+    hands.go_to("wipe")
+    form = _log_form(hands)
+    form.litres.setFocus()
+    hands.type("1")
+    hands.press("Esc")
+    form = _log_form(hands)
+    assert _is_told(form)
+    form.tank.setCurrentText("Nook")
+    hands.press("Esc")
+
+    form = _log_form(hands)
+    assert not _is_told(form)
+    hands.press("Esc")
+    hands.go_to("lamp")
+    form = _log_form(hands)
+    assert _is_told(form)
+    assert form.litres.text == "1"
+    hands.press("Esc")

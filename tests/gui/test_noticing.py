@@ -7,6 +7,8 @@ from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
@@ -14,6 +16,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.away_form import AwayForm
+from tankkeeper.gui.noticing import NO_DAYS_OFF
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.services.away import AWAY_AFTER
@@ -325,7 +328,7 @@ def test_one_day_of_what_comes_day_by_day_can_be_said_alone(live_in: LiveIn) -> 
 
 
 def test_the_sentence_stands_in_whatever_view_the_window_opens(live_in: LiveIn) -> None:
-    """In the calendar W opens the form, and finds again once the days are dealt with."""
+    """In the calendar W opens the form, and says so once there is nothing left to tell of."""
     hands = _away(live_in)
     hands.press("Ctrl+2")
 
@@ -336,8 +339,31 @@ def test_the_sentence_stands_in_whatever_view_the_window_opens(live_in: LiveIn) 
 
     assert not hands.has_form()
     assert _notice(hands) == ""
+    hands.press("W")
+    assert hands.told == NO_DAYS_OFF
     hands.press("Ctrl+1")
     assert _notice(hands) == ""
+
+
+@pytest.mark.parametrize(
+    "view", [("Ctrl+1",), ("Ctrl+2",), ("Ctrl+2", "Return"), ("Ctrl+2", "B")], ids="-".join
+)
+def test_no_letter_that_is_a_key_begins_to_find(live_in: LiveIn, view: tuple[str, ...]) -> None:
+    """Where nobody was away W says so; what is done in the round alone says so elsewhere."""
+    hands = live_in()
+    hands.press(*view)
+
+    hands.press("W")
+    assert hands.told == NO_DAYS_OFF
+    # With the text that a keyboard gives.
+    QTest.keyClick(hands.focus(), "O", Qt.KeyboardModifier.ShiftModifier)
+    hands.settle()
+    if view != ("Ctrl+1",):
+        assert hands.told == "Pumps or heater switched off (Shift+O) cannot be done here."
+    assert hands.window.morning is not None
+    assert hands.window.morning.finders is None
+    hands.press("K")
+    assert hands.window.morning.finders is not None
 
 
 def test_the_logbook_tells_of_days_off_with_a_button(live_in: LiveIn) -> None:

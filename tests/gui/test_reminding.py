@@ -408,11 +408,11 @@ def test_a_second_start_leads_to_the_chore_that_it_names(remind: Remind) -> None
     """By its name or its id; what is not there leads to the round."""
     one = remind(changed_house())
     one.hands.press("Ctrl+2")
-    one.desk.go_to_chore("wipe THE lamp")
+    one.desk.following.go_to_chore("wipe THE lamp")
     one.hands.settle()
     assert one.hands.list.current_row().item.chore.id == "lamp"
     assert one.hands.frame.view_id == "round"
-    one.desk.go_to_chore("nowhere")
+    one.desk.following.go_to_chore("nowhere")
     assert one.hands.list.current_row().item.chore.id == "lamp"
 
 

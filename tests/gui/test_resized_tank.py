@@ -5,7 +5,9 @@ from dataclasses import replace
 import pytest
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
+from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.services.settling_chores import change_chore
 from tests.gui.checks import cut_labels, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import chore, small_house
@@ -52,6 +54,39 @@ def test_one_key_lets_the_chores_fit_the_sizes_that_are_typed(live_in: LiveIn) -
     hands.press("Ctrl+Z")
     hands.settle()
     assert hands.window.session.household.tanks[0].shape.length_cm == 60.0
+
+
+def test_the_offer_stands_until_it_is_taken_and_again_after_an_undo(live_in: LiveIn) -> None:
+    """However often the page was left meanwhile; an amount changed by hand is meant as it is."""
+    hands = live_in(_house())
+    desk = open_page(hands)
+    go(hands, desk, "shape.length_cm")
+    write(hands, "20")
+    hands.press("Esc")
+    assert not desk.is_open
+
+    hands.press("F2")
+    assert "Change water" in desk.misfits.text()
+    hands.press("Ctrl+M")
+    assert not desk.misfits.isVisible()
+    hands.press("Ctrl+Z")
+    assert "Change water" in desk.misfits.text()
+    assert desk.page.buttons["fit"].isVisible()
+    hands.press("Ctrl+Y")
+    assert not desk.misfits.isVisible()
+    hands.press("Ctrl+Z", "Esc")
+
+    change = replace(_chores(hands)["change"], amount=Amount(4.0, AmountUnit.LITRES))
+    session = hands.window.session
+    session.settle(lambda desk: change_chore(desk, change), Answer("", _refused))
+    hands.settle()
+    hands.press("F2")
+    assert "Change water" not in desk.misfits.text()
+    assert "Fill the reservoir" in desk.misfits.text()
+
+
+def _refused(error: Exception) -> None:
+    raise error
 
 
 @pytest.mark.parametrize(

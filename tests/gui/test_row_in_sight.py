@@ -45,7 +45,7 @@ def test_the_row_in_hand_is_in_sight_whatever_stands_beneath(
     for at in range(7):
         one.hands.go_to(f"line{at}")
         one.hands.press("Ctrl+2")
-        one.desk.go_to_chore("feed")
+        one.desk.following.go_to_chore("feed")
         one.hands.settle()
         assert is_in_sight(one), at
         one.hands.go_to(f"line{at}")

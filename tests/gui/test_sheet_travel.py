@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QScrollArea
 
 from tankkeeper.gui.forms.spec_field import SpecField
+from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.settle_desk import TankDesk
 from tankkeeper.gui.shortcuts import Where, sheet
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.round_house import Hands
+from tests.gui.test_large_type import with_two_reminders
 from tests.gui.test_tank_page import open_page
 
 
@@ -92,6 +95,19 @@ def test_tab_goes_on_from_what_the_wheel_brought_into_view(live_in: LiveIn) -> N
     hands.press("Tab")
     assert area.verticalScrollBar().value() == value
     assert is_seen(desk, field_with_keys(hands, desk))
+
+
+@pytest.mark.parametrize("percent", [100, 125, 150])
+def test_a_page_opens_with_its_heading_whole_beside_two_reminders(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """As long as heading and field stand in what is left of the page."""
+    wear(Scheme.LIGHT, percent)
+    hands = with_two_reminders(remind).hands
+    desk = open_page(hands)
+
+    assert field_with_keys(hands, desk).spec.path == "name"
+    assert area_of(desk).verticalScrollBar().value() == 0
 
 
 def test_the_sheet_of_keys_tells_of_the_groups() -> None:

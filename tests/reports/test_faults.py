@@ -14,6 +14,7 @@ import pytest
 import tankkeeper
 from tankkeeper.core.errors import Surroundings, UserFault, out_of_range
 from tankkeeper.core.logbook import Entry, TopOff
+from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.faults import CODES, fault_words, problem_lines
@@ -419,3 +420,28 @@ def test_a_fault_without_words_is_still_told() -> None:
     assert fault_words(Surroundings("moon_in_the_way", path="x")) == (
         "Refused: moon in the way (path x)."
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        # UNESCO 1983 (Technical Papers in Marine Science 44): sea water of 35 at 25 °C has
+        # 1023.343 kg/m3, fresh water 997.048; 1023.343 / 997.048 = 1.0264.
+        ("35", "Write 35 PSU, or the specific gravity 1.0264."),
+        ("44", "Write 44 PSU."),
+    ],
+)
+def test_a_salinity_among_specific_gravities_names_both_ways_that_are_taken(
+    typed: str, told: str
+) -> None:
+    """Each of them is read, and means the same; beyond what sea water can be there is one."""
+    with pytest.raises(UserFault) as refused:
+        parse_reading("salinity", typed, "sg 25/25")
+
+    said = fault_words(refused.value).replace("\xa0", " ")
+    start = f"{typed} looks like a practical salinity, not like a specific gravity. "
+    assert said == start + told
+    if typed == "35":
+        assert parse_reading("salinity", "35 PSU", "sg 25/25").value == 35.0
+        read = parse_reading("salinity", "1.0264", "sg 25/25")
+        assert read.value == pytest.approx(35.0, abs=0.1)

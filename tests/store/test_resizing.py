@@ -65,10 +65,11 @@ def test_amounts_for_other_litres_are_scaled_to_the_same_share_and_taken_back_as
     desk: Desk,
 ) -> None:
     """15 % of 330 L are 15 % of 56 L; a chore of the reservoir ends with it."""
-    before, were = _house(desk).tanks[0], _chores(desk)
+    house, were = _house(desk), _chores(desk)
+    before = house.tanks[0]
     settling_tanks.change_tank(desk, replace(before, shape=SMALL, top_off=TopOffLimits()))
 
-    done = resizing.fit_chores(desk, before)
+    done = resizing.fit_chores(desk, house, before.id)
 
     are = _chores(desk)
     # 49.5 x 56 / 330 = 8.4; 20 x 56 / 330 = 3.39.
@@ -89,7 +90,7 @@ def test_amounts_are_left_where_their_share_is_much_the_same(
     house = _house(desk)
     tank = replace(house.tanks[0], shape=Shape(ShapeKind.OTHER, litres=litres))
 
-    found = resizing.misfits(house, house.tanks[0], tank, TODAY)
+    found = resizing.misfits(house, house, tank, TODAY)
 
     named = [one.name for one in found.scaled if one.name in ("Change much water", "Dose")]
     assert len(named) == count
@@ -102,7 +103,7 @@ def test_the_line_names_the_amounts_before_and_after_and_what_has_no_reservoir(
     """One sentence for each, and the key that mends both."""
     house, state = _house(desk), desk.state()
     tank = replace(house.tanks[0], shape=SMALL, top_off=TopOffLimits())
-    found = resizing.misfits(house, house.tanks[0], tank, TODAY)
+    found = resizing.misfits(house, house, tank, TODAY)
 
     line = misfit_line(found, house, "Ctrl+M", Words(house, state.moment)).replace("\xa0", " ")
 

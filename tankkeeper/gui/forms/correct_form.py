@@ -28,7 +28,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
 from tankkeeper.gui.forms.day_fields import MomentField
-from tankkeeper.gui.forms.extent_field import ExtentField, how_far
+from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
 from tankkeeper.gui.forms.fields import NoteField
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
@@ -46,7 +46,6 @@ from tankkeeper.services.noting import named
 
 KEEP: Final = "Keep the correction"
 STAYS: Final = "The entry stays readable; a new one takes its place."
-HOLDS_HINT: Final = "in it now"
 MISSING: Final = "Write down how much it was."
 LONGEST_TYPED: Final = 1_000_000
 _WIDE: Final = 540
@@ -58,10 +57,12 @@ _DIGITS: Final = 6
 class CorrectForm(Form):
     """Asks what was so; `corrected` tells the whole entry as it should have been.
 
+    `reading_wanted` asks for what it is judged by once more, where that could not be read.
     What is left as it stands there is kept to the last digit, whatever of it can be shown.
     """
 
     corrected = Signal(object)
+    reading_wanted = Signal()
 
     def __init__(
         self,
@@ -78,7 +79,7 @@ class CorrectForm(Form):
         # What is typed is judged by the state without the entry, which is still being read.
         self._then: HouseholdState | None = None
         self._is_awaited = judges
-        self._is_keeping = False
+        self._is_keeping = self._is_unread = False
         self._asked_about = ""
         self._shown: dict[QuantityField, str] = {}
         self.quantities: dict[str, QuantityField] = {}
@@ -234,6 +235,10 @@ class CorrectForm(Form):
     def _on_asked(self) -> None:
         if self._is_awaited:
             self._is_keeping = True
+            if self._is_unread:
+                self._is_unread = False
+                self.refuse("")
+                self.reading_wanted.emit()
             return
         fields = [*self.quantities.values()]
         if self.readings is not None:
@@ -291,6 +296,11 @@ class CorrectForm(Form):
         if self._is_keeping:
             self._is_keeping = False
             self._on_asked()
+
+    def tell_unread(self, sentence: str) -> None:
+        """Tell why nothing can be asked about what was typed; the button has it read once more."""
+        self._is_unread, self._is_keeping = True, False
+        self.refuse(sentence)
 
     @property
     def _is_poured_otherwise(self) -> bool:

@@ -17,16 +17,23 @@ _ACTING = (
 )
 
 
+# Judgement, no source: who rests longer between two letters begins anew.
+REST_MS = 2000
+
+
 class DayChoice(ChoiceField):
     """A choice whose last entry lets a day be typed; typing anything else goes there as well.
 
     The beginning of a choice goes to it. Once what is typed begins none, `beside`, the field of
-    the other day, goes on with all of it: "last tuesday" is read there as in every field.
+    the other day, goes on with all of it: "last tuesday" is read there as in every field. What was
+    typed is forgotten after a rest.
     """
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(name, parent)
         self._typed = ""
+        # When its last letter was typed, by the clock of the events.
+        self._typed_at = 0
         self._beside: DayField | None = None
 
     def lead_to(self, beside: DayField) -> None:
@@ -35,6 +42,9 @@ class DayChoice(ChoiceField):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go to the choice that begins like what is typed, else let it be typed as a day."""
+        if event.timestamp() - self._typed_at > REST_MS:
+            self._typed = ""
+        self._typed_at = event.timestamp()
         sign = event.text()
         is_text = bool(sign) and sign.isprintable() and not event.modifiers() & _ACTING
         # A space alone opens the choices.

@@ -15,6 +15,8 @@ from tankkeeper.services.fresh_fills import Extent, is_todays_part
 TO_MARK, A_PART = "To the mark", "A part"
 UNTIL_FULL, SOME, HOLDS = "Until full", "Some, it is not full", "Not full; it now holds"
 CHOOSE: Final = "Choose"
+# Beside the litres of what a reservoir holds, which are not those that went in.
+HOLDS_HINT: Final = "in it now"
 # What is asked once less went in than was missing.
 MARK_OR_PART: Final = "To the mark, or a part?"
 FULL_OR_NOT: Final = "Until full, or some?"

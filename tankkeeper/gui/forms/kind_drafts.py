@@ -27,22 +27,25 @@ class KindDrafts:
     """The drafts of a form that asks for one of several kinds, `fields` by the kind.
 
     `shared` fields are asked for every kind; whether one of them counts as typed, `is_typed` tells.
-    `name` is the form's. A kind that is `wider` than the others is about what this tells.
+    `name` is the form's. A kind that is `wider` than the others is about what this tells. `about`
+    tells what the form is about by then: `place`, one of the shared fields, may choose another.
     """
 
     def __init__(
         self,
         over: QWidget,
-        about: str,
+        about: Callable[[], str],
         fields: Mapping[str, Sequence[QWidget]],
         shared: Sequence[QWidget],
+        place: QWidget,
         is_typed: Callable[[QWidget], bool],
         name: str,
         wider: Mapping[str, str] | None = None,
     ) -> None:
         self._name = name
         self._kept = _left.setdefault(over, {})
-        self._about = about
+        self._now_about, self._about = about, about()
+        self._place = inputs_of([place])
         self._wider = wider or {}
         self._own = {kind: inputs_of(of_kind) for kind, of_kind in fields.items()}
         self._shared = inputs_of(shared)
@@ -81,16 +84,16 @@ class KindDrafts:
     def leave(self, kind: str, *, is_kept: bool) -> None:
         """Keep what stands in the form that is left, but what was kept of its kind."""
         mine = set(self._of(kind))
+        if is_kept or self.shown == kind:
+            self._kept.pop(self._key(kind), None)
+        # It waits where it is looked for: at what was chosen in the form.
+        self._about = self._now_about()
         for other in self._own:
             alone = [field for field in self._own[other] if field not in mine]
             if other != kind and self._typed(other, alone):
-                self._keep(other, alone)
-        if is_kept:
-            self._kept.pop(self._key(kind), None)
-        elif self._typed(kind, self._of(kind)):
+                self._keep(other, [*alone, *self._place])
+        if not is_kept and self._typed(kind, self._of(kind)):
             self._keep(kind, self._of(kind))
-        elif self.shown == kind:
-            self._kept.pop(self._key(kind), None)
         while len(self._kept) > _MOST:
             del self._kept[next(iter(self._kept))]
 

@@ -121,9 +121,10 @@ class LogForm(Form):
         about = f"{parent.window().windowTitle()}: {words.moment.day}"
         self._drafts = KindDrafts(
             parent.window(),
-            f"{about} {tank_id}",
+            lambda: f"{about} {self.tank.currentData() or self._opened_for}",
             {what.value: fields for what, fields in self._fields_of.items()},
             (self.tank, self.when, self.note),
+            self.tank,
             self._is_typed_in,
             f"The form {WRITE_DOWN}",
             # A remark is looked for wherever the keys are by then.

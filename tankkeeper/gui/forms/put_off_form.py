@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
@@ -23,7 +23,6 @@ from tankkeeper.reports.window_words import (
     days_late,
     done_with,
     move_verb,
-    past_window,
     stands_on,
 )
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
@@ -39,7 +38,7 @@ _ROWS_SEEN: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
-class DayChoice:
+class PutOffDay:
     """A day to put off to, and the sentence that refuses it if it does not work.
 
     `late` says of a day that works that it lies past the window, `settles` which turn is done with
@@ -58,7 +57,7 @@ class DayChoice:
 
 def day_choices(
     rows: Sequence[ItemRow], state: HouseholdState, words: Words
-) -> tuple[DayChoice, ...]:
+) -> tuple[PutOffDay, ...]:
     """Return the days from tomorrow on, each with the first refusal of any of the rows.
 
     Today is one of them where all of the rows were put off and wait for their day.
@@ -76,7 +75,7 @@ def day_choices(
         is_now = wait and stand == {day}
         name = _named(day, ahead)
         choices.append(
-            DayChoice(day, name, short, refusal, late, settles, is_now, is_today=ahead == 0)
+            PutOffDay(day, name, short, refusal, late, settles, is_now, is_today=ahead == 0)
         )
     return tuple(choices)
 
@@ -87,12 +86,6 @@ def standing_words(rows: Sequence[ItemRow], state: HouseholdState, words: Words)
     if len(rows) > 1 or item.open is None or not waits_for_its_day(state, item):
         return ""
     return stands_on(item, item.open, words)
-
-
-def day_words(item: Item, state: HouseholdState, day: date, words: Words) -> str:
-    """Return what is to be said of a day for one turn: how late it is, and what it settles."""
-    late = past_window(window_end(item), day, words)
-    return f"{late} {done_with(settled_with(state, item, day), words)}".strip()
 
 
 def _settles(row: ItemRow, state: HouseholdState, day: date, words: Words) -> str:
@@ -132,7 +125,7 @@ class PutOffForm(Form):
     def __init__(
         self,
         rows: Sequence[ItemRow],
-        choices: Sequence[DayChoice],
+        choices: Sequence[PutOffDay],
         parent: QWidget,
         sentence: str = "",
     ) -> None:
@@ -175,7 +168,7 @@ class PutOffForm(Form):
         self.column.insertWidget(self.column.count() - 2, self.days)
 
     @property
-    def choice(self) -> DayChoice:
+    def choice(self) -> PutOffDay:
         """The day that is chosen now."""
         return self.choices[max(0, self.days.currentRow())]
 

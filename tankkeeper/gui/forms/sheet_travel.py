@@ -120,11 +120,13 @@ def show_field(sheet: QWidget, field: QWidget) -> None:
     area, box = area_of(sheet), field.parentWidget()
     if area is None or box is None:
         return
-    top = _place(sheet, box).top()
-    if _place(sheet, field).bottom() - top < area.viewport().height() // 2:
+    top, around = _place(sheet, box).top(), Space.XS
+    spare = area.viewport().height() - (_place(sheet, field).bottom() + 1 - top)
+    if spare >= 0:
         # With the heading of its group, which would stand there cut otherwise.
         area.ensureVisible(0, top, 0, 0)
-    area.ensureWidgetVisible(field, 0, Space.XS)
+        around = min(around, spare)
+    area.ensureWidgetVisible(field, 0, around)
 
 
 def _place(sheet: QWidget, one: QWidget) -> QRect:

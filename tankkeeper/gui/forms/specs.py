@@ -217,19 +217,10 @@ def _in_shown(spec: Spec, value: float, words: Words) -> float:
 
 
 def tell_in_shown(spec: Spec, fault: UserFault, words: Words) -> None:
-    """Let a refusal of the value of a field tell its numbers in the unit in which it is typed.
-
-    What carries a unit was refused where it was read, and tells them so already.
-    """
-    values = fault.values
-    name = str(values.get("field", "")).rpartition(".")[2]
-    if spec.kind not in _DIMENSIONS or values.get("unit") or name != spec.path.rpartition(".")[2]:
-        return
-    for end in ("value", "low", "high"):
-        number = values.get(end)
-        if isinstance(number, (int, float)) and not isinstance(number, bool):
-            values[end] = _in_shown(spec, float(number), words)
-    values["unit"] = unit_of(spec, words)
+    """Let a refusal of the value of a field tell its numbers in the unit in which it is typed."""
+    name = str(fault.values.get("field", "")).rpartition(".")[2]
+    if spec.kind in _DIMENSIONS and name == spec.path.rpartition(".")[2]:
+        fault.tell_in(unit_of(spec, words), lambda stored: _in_shown(spec, stored, words))
 
 
 def _shortest(spec: Spec, number: float, stored: float, words: Words) -> str:

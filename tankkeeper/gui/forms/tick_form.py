@@ -14,7 +14,7 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity, plain_text
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
-from tankkeeper.gui.forms.extent_field import ExtentField, how_far
+from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import GivenFields
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import litres_in, reader
@@ -35,7 +35,6 @@ from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
-HOLDS_HINT = "in it now"
 SALINITY_NEEDED = "of the new water; needed"
 KEEP = "Keep"
 MEASURED = "Keep as measured"

@@ -140,18 +140,9 @@ def text_in(value: float, measure: Measure, units: UnitChoice, decimal_sign: str
 
 
 def tell_in_units(fault: UserFault, measure: Measure, units: UnitChoice) -> None:
-    """Let a refusal of a size tell its numbers in the unit in which it is asked.
-
-    What carries a unit was refused where it was read, and tells them so already.
-    """
-    values = fault.values
-    if values.get("unit") or measure.dimension is Dimension.PLAIN:
-        return
-    for end in ("value", "low", "high"):
-        number = values.get(end)
-        if isinstance(number, (int, float)) and not isinstance(number, bool):
-            values[end] = _in_shown(float(number), measure, units)
-    values["unit"] = unit_of(measure, units)
+    """Let a refusal of a size tell its numbers in the unit in which it is asked."""
+    if measure.dimension is not Dimension.PLAIN:
+        fault.tell_in(unit_of(measure, units), lambda stored: _in_shown(stored, measure, units))
 
 
 def _in_shown(value: float, measure: Measure, units: UnitChoice) -> float:

@@ -368,16 +368,14 @@ class FirstPage(QWidget):
 
     def _ask_place(self) -> None:
         """Ask where the file of the household shall lie, without holding the window up."""
-        from PySide6.QtWidgets import QFileDialog
+        from tankkeeper.gui.file_work import ask_file
 
-        dialog = QFileDialog(self, "Where the household is kept", "", _FILES)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("tankkeeper")
-        # Whoever makes the file refuses one that is there already; nothing is written over.
-        dialog.setOption(QFileDialog.Option.DontConfirmOverwrite)
-        dialog.fileSelected.connect(lambda name: self.asked.keep_at(Path(name)))
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
+        def keep_at(name: str) -> None:
+            self.asked.keep_at(Path(name))
+
+        # Whoever makes the file refuses one that is there already.
+        title = "Where the household is kept"
+        ask_file(self, title, _FILES, keep_at, "tankkeeper", writes_over=False)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stand the halves as the width allows."""

@@ -18,7 +18,7 @@ from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 
 _FIGURE_GAP = 20
 # Rows for which there is room under the head.
-_ROWS_BENEATH = 2
+_ROWS_BENEATH = 4
 _MORE_TO_COME = "99 done, 9 skipped."
 
 
@@ -166,7 +166,7 @@ class RoundHead(QWidget):
         self.lay_out()
 
     def give_room(self, high: int) -> None:
-        """Tell how high the page is: two rows must stand beneath, or what is least goes."""
+        """Tell how high the page is: four rows must stand beneath, or what is least goes."""
         self._most = high - _ROWS_BENEATH * metrics_for(self.font()).row_height
         self.lay_out()
 
