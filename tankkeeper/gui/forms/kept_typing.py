@@ -105,11 +105,12 @@ def inputs_of(fields: Iterable[QWidget]) -> list[QWidget]:
 
 
 def _takes(field: QWidget) -> bool:
-    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit)) or _stands(type(field))
+    kind: object = type(field)
+    return isinstance(field, (QLineEdit, QComboBox, QPlainTextEdit)) or _stands(kind)
 
 
 @cache
-def _stands(kind: type[QWidget]) -> bool:
+def _stands(kind: object) -> bool:
     """Tell whether widgets of a kind are `Standing`; asked of every widget of a form, and often."""
     return hasattr(kind, "standing") and hasattr(kind, "stand")
 
