@@ -26,7 +26,7 @@ settings.register_profile(
     "repeatable",
     derandomize=True,
     deadline=None,
-    max_examples=60,
+    max_examples=40,
     database=None,
     suppress_health_check=[HealthCheck.too_slow],
 )

@@ -118,7 +118,9 @@ class NoticeDesk(QObject):
             return
         self._keyed.add(self._page)
         for command, owner in self._page.notice_keys().items():
-            make_action(command, owner).triggered.connect(self._on_action)
+            action = make_action(command, owner)
+            action.setAutoRepeat(False)
+            action.triggered.connect(self._on_action)
 
     def _on_action(self) -> None:
         sender = self.sender()

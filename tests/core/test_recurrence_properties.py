@@ -242,7 +242,7 @@ def in_week(drawn: Drawn, day: date, number: int) -> bool:
     return passed == abs(number)
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(rules(), st.integers(-40, 1200), st.integers(0, 500))
 def test_arithmetic_dateutil_and_day_by_day_find_the_same_days(
     drawn: Drawn, after: int, width: int
@@ -259,7 +259,7 @@ def test_arithmetic_dateutil_and_day_by_day_find_the_same_days(
     assert rule.count(a, b) == len(found)
 
 
-@settings(max_examples=120)
+@settings(max_examples=80)
 @given(rules(), st.integers(1, 30), st.integers(0, 3000))
 def test_a_counted_rule_ends_where_dateutil_ends_it(drawn: Drawn, count: int, width: int) -> None:
     """COUNT bounds the dates from the true start, in every window that begins there."""

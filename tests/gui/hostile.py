@@ -32,6 +32,14 @@ TEXTS: Final = (
 _TYPED_UP_TO: Final = 60
 
 
+def third(number: int) -> tuple[str, ...]:
+    """Return every third text that is not blank, for fields that are read alike: they share them.
+
+    `number` counts the fields; three after each other get all texts.
+    """
+    return tuple(one for one in TEXTS if one.strip())[number % 3 :: 3]
+
+
 def type_hostile(hands: Hands, text: str) -> None:
     """Type a text by key; what is too long, or has lines, comes through the clipboard."""
     hands.hit("Ctrl+A")

@@ -22,7 +22,7 @@ from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.builders import an_entry
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.hostile import TEXTS, text_of, type_hostile
+from tests.gui.hostile import TEXTS, text_of, third, type_hostile
 from tests.gui.round_house import Hands, small_house
 from tests.gui.test_log_form import house
 from tests.gui.test_noticing import SUNDAY_EVENING
@@ -209,8 +209,7 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
 
     # Nothing typed at days off is "as proposed", and ends them.
     before, field = hands.log(), spot.reach(hands)
-    # A choice takes no text, only the key of an entry.
-    texts = TEXTS[::4] if isinstance(field, QComboBox) else TEXTS
+    texts = _texts_for(field, spot)
     for text in (one for one in texts if one.strip() or not is_away):
         if not hands.has_form():
             field = spot.reach(hands)
@@ -235,6 +234,16 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
     if hands.has_form():
         hands.press("Esc")
         assert not hands.has_form()
+
+
+def _texts_for(field: QObject, spot: Spot) -> tuple[str, ...]:
+    """Return what is typed: a choice takes no text, and the readings of a form are read alike."""
+    if isinstance(field, QComboBox):
+        return TEXTS[::4]
+    parameter = spot.name.removeprefix("log, ")
+    if spot.is_number and parameter in PARAMETERS and parameter != "salinity":
+        return third(list(PARAMETERS).index(parameter))
+    return TEXTS
 
 
 _CHANGE = WaterChange(9.0, salinity=35.0, temperature_c=25.0)
@@ -266,7 +275,7 @@ def test_a_correction_refuses_in_place_or_keeps_what_was_typed(
     hands = live_in(house(), entries=(written,))
 
     before, field = hands.log(), _correction(get)(hands)
-    texts = TEXTS[::4] if isinstance(field, QComboBox) else TEXTS
+    texts = TEXTS[::4] if isinstance(field, QComboBox) else third(list(_CORRECTED).index(name))
     for text in (one for one in texts if one.strip()):
         if not hands.has_form():
             field = _correction(get)(hands)

@@ -9,7 +9,7 @@ from tankkeeper.gui.pages.first_page import FirstPage
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tests.gui.conftest import Begin
 from tests.gui.first_house import first_page, type_box
-from tests.gui.hostile import TEXTS, type_hostile
+from tests.gui.hostile import TEXTS, third, type_hostile
 from tests.gui.round_house import Hands
 
 NAMES = ("Name", "Room", "Household")
@@ -67,7 +67,7 @@ def test_a_name_is_refused_in_place_or_kept_as_it_was_typed(begin: Begin, name: 
     """Signs of all scripts are names, too; what is refused stays in the field."""
     hands = begin()
     kept = 0
-    for text in (one for one in TEXTS if one.strip()):
+    for text in third(NAMES.index(name)):
         page = first_page(hands.window)
         field, typed = answered(hands, name, text)
         if isValid(page):
@@ -93,4 +93,4 @@ def test_a_name_is_refused_in_place_or_kept_as_it_was_typed(begin: Begin, name: 
         assert names[name] == " ".join(typed.split())
         hands.press("Ctrl+Shift+H")
         assert first_page(hands.window).isVisible()
-    assert kept > 5
+    assert kept >= 2

@@ -10,7 +10,7 @@ from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.forms.stage_form import NameForm
 from tests.gui.conftest import LiveIn
-from tests.gui.hostile import TEXTS, type_hostile
+from tests.gui.hostile import TEXTS, third, type_hostile
 from tests.gui.round_house import Hands
 from tests.gui.test_chores_page import open_chores
 from tests.gui.test_house_page import house
@@ -31,8 +31,8 @@ def test_what_is_new_of_a_tank_is_refused_in_place_or_kept_whole(
     assert desk.sheet is not None
     paths = [path for path, one in desk.sheet.fields.items() if one.typed and not one.isHidden()]
     assert len(paths) >= 3
-    for path in paths:
-        for text in (one for one in TEXTS if one.strip()):
+    for number, path in enumerate(paths):
+        for text in third(number):
             if desk.sheet is None:
                 desk.page.buttons["new"].setFocus()
                 hands.press("Space")
@@ -65,7 +65,7 @@ def test_the_name_of_a_copy_is_refused_in_place_or_kept_whole(live_in: LiveIn) -
     """The form stays with the text where it is refused; where it is kept, undo takes it back."""
     hands = live_in()
     desk = open_page(hands)
-    for text in (one for one in TEXTS if one.strip()):
+    for text in third(1):
         desk.page.buttons["copy"].setFocus()
         hands.press("Space")
         form = hands.form()

@@ -629,7 +629,7 @@ def test_whatever_the_clock_does_nothing_is_told_twice_and_quiet_hours_hold(
     assert sum(each.breaks_quiet for _, tell in one.said for each in tell) <= 1
 
 
-@settings(max_examples=20)
+@settings(max_examples=10)
 @given(_HABITS, _NIGHTS, _SLOTS)
 def test_who_looks_only_when_told_to_misses_nothing(
     habits: Habits, night: date, slots: list[time]

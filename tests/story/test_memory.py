@@ -12,8 +12,8 @@ import pytest
 
 from tests.story.soaking import Held
 
-WARM, TICKS, EVERY = 600, 1800, 200
-# Caches of the language breathe a little; one block for each tick is 1,200.
+WARM, TICKS, EVERY = 400, 1000, 100
+# Caches of the language breathe a little; one block for each tick is 600.
 MOST_GROWTH_BLOCKS = (TICKS - WARM) // 2
 
 
