@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.file_work import reading_file, sentence_of, show_form, unless_stopped
 from tankkeeper.gui.long_work import LongWork
@@ -16,6 +17,7 @@ from tankkeeper.reports.faults import problem_lines
 if TYPE_CHECKING:
     from tankkeeper.core.logbook import Entry
     from tankkeeper.gui.forms.import_form import ImportForm
+    from tankkeeper.gui.forms.stage_form import NameForm
     from tankkeeper.gui.morning import Morning
     from tankkeeper.gui.session import Session
     from tankkeeper.gui.window import Window
@@ -23,6 +25,15 @@ if TYPE_CHECKING:
     from tankkeeper.services.exchange import Imported
     from tankkeeper.services.previews import ImportPreview
     from tankkeeper.services.tank_file import Document
+
+
+NO_NAME = "Type how it is to be called."
+
+
+def _is_name_taken(error: TankkeeperError) -> bool:
+    problems = error.values.get("problems")
+    found = problems if isinstance(problems, Iterable) else ()
+    return any(getattr(one, "code", "") == "tank_exists" for one in found)
 
 
 class Importing(QObject):
@@ -37,6 +48,7 @@ class Importing(QObject):
         self._document: Document | None = None
         self._has_left = False
         form.asked.connect(self._on_asked)
+        form.other_name_wanted.connect(self._ask_name)
         form.rejected.connect(self._on_left)
 
     @property
@@ -72,10 +84,56 @@ class Importing(QObject):
         if isinstance(error, TankkeeperError) and error.code == "import_problems":
             last = self._session.last
             words = last.sheet.words if last is not None else None
-            self._form.show_problems(problem_lines(error, words))
+            can_be_named = _is_name_taken(error) and self._only_tank is not None
+            self._form.show_problems(problem_lines(error, words), is_name_taken=can_be_named)
             return
         self._form.reject()
         unless_stopped(self._morning)(error)
+
+    @property
+    def _only_tank(self) -> str | None:
+        return None if self._document is None else self._document.only_tank
+
+    def _ask_name(self) -> None:
+        """Ask how the tank of the file is to be called, and look through it by that name."""
+        from tankkeeper.gui.forms.stage_form import NameForm
+
+        sentence = f"All in the file that names {self._only_tank} follows."
+        form = NameForm(f"Import {self._only_tank} as", sentence, "Look again", self._form)
+        form.asked.connect(lambda: self._look_again(form))
+        form.finished.connect(self._form.activateWindow)
+        show_form(form)
+
+    def _look_again(self, form: NameForm) -> None:
+        from tankkeeper.services.previews import preview_import
+
+        name = form.name.text.strip()
+        if not name:
+            form.refuse(NO_NAME)
+            return
+        form.wait()
+        assert self._document is not None
+        renamed = self._document.with_tank_called(name)
+        long = LongWork(self._title, self._window.worker, form)
+
+        def read(preview: ImportPreview) -> None:
+            self._document = renamed
+            form.accept()
+            self._on_read(preview)
+
+        def unread(error: Exception) -> None:
+            if isinstance(error, TankkeeperError) and _is_name_taken(error):
+                taken = UserFault("name_taken", field="name", name=name)
+                form.refuse(sentence_of(taken, self._session))
+                return
+            form.accept()
+            self._on_unread(error)
+
+        self._window.worker.run(
+            lambda: preview_import(self._session.desk, renamed, long.watch),
+            long.then(read),
+            long.then(unread),
+        )
 
     def _on_asked(self) -> None:
         from tankkeeper.reports.imported_words import imported_line, short_file

@@ -16,6 +16,7 @@ from tests.gui.house_file_pictures import (
     import_bad,
     import_cove,
     import_long,
+    import_taken,
     open_recent,
     restore,
 )
@@ -136,6 +137,7 @@ _FILES: tuple[tuple[str, Callable[[Hands], None]], ...] = (
     ("form-proposal", _change_proposal),
     ("form-import", import_cove),
     ("form-import-wrong", import_bad),
+    ("form-import-taken", import_taken),
     ("form-import-long", import_long),
     ("form-recent", open_recent),
     ("form-restore", restore),

@@ -57,6 +57,11 @@ def import_bad(hands: Hands) -> None:
     _import(hands, COVE.replace("litres = 30", "litres = -30").replace("7 days", "7 dogs"))
 
 
+def import_taken(hands: Hands) -> None:
+    """Show that a file names its tank as one is called that is there already."""
+    _import(hands, COVE.replace("Cove", "Nook"))
+
+
 def import_long(hands: Hands) -> None:
     """Show how far an import is that takes long."""
     work = WorkForm("Import cove.toml", hands.frame)

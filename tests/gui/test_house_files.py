@@ -18,7 +18,9 @@ from tankkeeper.core.household import Household
 from tankkeeper.gui.forms.import_form import ImportForm
 from tankkeeper.gui.forms.recent_form import RecentForm
 from tankkeeper.gui.forms.restore_form import CHOOSE, NONE_YET, RestoreForm
+from tankkeeper.gui.forms.stage_form import NameForm
 from tankkeeper.gui.house_files import NONE_OPEN, HouseFiles
+from tankkeeper.gui.importing import NO_NAME
 from tankkeeper.gui.openings import Recent
 from tankkeeper.gui.widgets.why_panel import Notice
 from tankkeeper.reports.numbers import NBSP
@@ -226,6 +228,56 @@ def test_every_bad_line_of_a_tank_file_is_told(live_in: LiveIn, tmp_path: Path) 
     assert not is_offered
     assert tanks(hands) == ["Reef", "Nook"]
     assert not (tmp_path / "quay-backups").exists()
+
+
+def test_a_tank_whose_name_is_taken_comes_in_by_another_name_by_key(
+    live_in: LiveIn, tmp_path: Path
+) -> None:
+    """The offer has the keys; a name that is taken, too, is refused where it is typed."""
+    hands = live_in()
+    with_real_doors(hands)
+    choose(hands, "Ctrl+I", write(tmp_path, COVE.replace("Cove", "Nook")))
+    form = hands.form()
+    assert isinstance(form, ImportForm)
+    assert "a tank called Nook is there already" in told_in(form)
+    assert hands.focus() is form.other_name
+    assert not form.primary.isEnabled()
+
+    hands.press("Return", "Return")
+    (asked,) = form.findChildren(NameForm)
+    assert asked.accessibleDescription() == NO_NAME
+    hands.type("Reef")
+    hands.press("Return")
+    assert asked.accessibleDescription() == (
+        "There is a tank called Reef already. Choose another name."
+    )
+    assert asked.name.text == "Reef"
+    hands.press("Ctrl+A")
+    hands.type("Bight")
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert "1 tank: Bight" in told_in(form)
+    assert not form.other_name.isVisible()
+    assert form.accessibleDescription() == ""
+    hands.press("Return")
+    assert tanks(hands) == ["Reef", "Nook", "Bight"]
+    hands.press("Ctrl+Z")
+    assert tanks(hands) == ["Reef", "Nook"]
+
+
+def test_no_other_name_is_offered_where_it_would_not_help(live_in: LiveIn, tmp_path: Path) -> None:
+    """A file of several tanks has to be mended itself, and so has one with another fault."""
+    hands = live_in()
+    two = COVE.replace("Cove", "Nook") + '[[tanks]]\nname = "Reef"\nshape = { litres = 30 }\n'
+    for text in (two, COVE.replace("7 days", "7 dogs")):
+        choose(hands, "Ctrl+I", write(tmp_path, text))
+        form = hands.form()
+        assert isinstance(form, ImportForm)
+        assert "wrong" in told_in(form)
+        assert not form.other_name.isVisible()
+        assert hands.focus() is form.leave
+        hands.press("Esc")
 
 
 def test_a_file_that_is_mended_meanwhile_comes_in_as_it_was_shown(

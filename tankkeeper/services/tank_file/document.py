@@ -46,6 +46,15 @@ class Document:
         """Return the text taken apart, if it is not yet; it is refused as `parse` does."""
         return text if isinstance(text, Document) else cls(text, parse(text))
 
+    @property
+    def only_tank(self) -> str | None:
+        """The name of its tank where it holds no other, as it stands there."""
+        tanks = self.tables.get("tanks")
+        if not isinstance(tanks, list) or len(tanks) != 1 or not isinstance(tanks[0], dict):
+            return None
+        name = tanks[0].get("name")
+        return name if isinstance(name, str) else None
+
     def with_tank_called(self, name: str) -> Document:
         """Return the same with its one tank, and all that names it, by another name."""
         tanks = self.tables.get("tanks")
