@@ -15,17 +15,17 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.core.values import dataclass
+from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.away_daily import AllLine, DailyLine
 from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.fields import ChoiceField
-from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
-from tankkeeper.reports.asking import ALL_THE_SAME, asked_once, tick_doubts
+from tankkeeper.reports.asking import asked_once, tick_doubts
 from tankkeeper.reports.away_words import NOT_DONE, done_on
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
@@ -203,7 +203,7 @@ def name_of(item: Item) -> str:
     return f"{item.chore.name}{slot}, {item.tank.name if item.tank is not None else HOUSEHOLD}"
 
 
-class AwayForm(Form):
+class AwayForm(AskingForm):
     """All that piled up in one list; `told` gives the ticks of what was done, oldest first."""
 
     told = Signal(tuple)
@@ -222,7 +222,6 @@ class AwayForm(Form):
         super().__init__(TITLE, SENTENCE if has_lines else NOTHING_PILED_UP, KEEP, parent)
         self._since = since
         self._state = state
-        self._asked_about = ""
         self._lines_area = QScrollArea(self)
         self._lines_inside = inside = QWidget(self._lines_area)
         self._list = QFormLayout(inside)
@@ -230,7 +229,7 @@ class AwayForm(Form):
         self.all_daily = AllLine(self.daily, inside) if len(self.daily) > 1 else None
         self.lines = [_Line(one, words, inside) for one in piled]
         for line in self.lines:
-            line.changed.connect(self._forget_question)
+            line.changed.connect(self.forget_question)
         first = [self.all_daily] if self.all_daily is not None else []
         self._rows: list[AllLine | DailyLine | _Line] = [*first, *self.daily, *self.lines]
         self._build_list(inside)
@@ -321,23 +320,13 @@ class AwayForm(Form):
         at = done_at(self._state, line.day, self._since)
         return [f"{line.name}: {one}" for one in line.doubts(self._state, at)]
 
-    def _forget_question(self) -> None:
-        """Ask anew: something else was typed or chosen since."""
-        if self._asked_about:
-            self._asked_about = ""
-            self.ask("")
-            self.primary.set_words(KEEP)
-
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]
         if wrong:
             wrong[0].go_to()
             return
         question = asked_once(one for line in self.lines for one in self._doubts(line))
-        if question and question != self._asked_about:
-            self._asked_about = question
-            self.ask(question)
-            self.primary.set_words(ALL_THE_SAME)
+        if self.asks_first(question):
             return
         by = self.who.person_id
         ticks = [tick for line in self.daily for tick in line.ticks(by)]

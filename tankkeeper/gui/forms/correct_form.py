@@ -26,16 +26,15 @@ from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
+from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import NOT_TYPED, OF_MOMENT, WhoField
 from tankkeeper.gui.forms.day_fields import MomentField
 from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
 from tankkeeper.gui.forms.fields import NoteField
-from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
 from tankkeeper.gui.forms.poured import litres_of, poured, went_into
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.reports.asking import ALL_THE_SAME
 from tankkeeper.reports.correction_doubts import correction_doubts, short_of_full
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
@@ -54,7 +53,7 @@ _NAMED: Final = {"left": "litres", "fill": "litres", "of": "substance", "added":
 _DIGITS: Final = 6
 
 
-class CorrectForm(Form):
+class CorrectForm(AskingForm):
     """Asks what was so; `corrected` tells the whole entry as it should have been.
 
     `reading_wanted` asks for what it is judged by once more, where that could not be read.
@@ -80,7 +79,6 @@ class CorrectForm(Form):
         self._then: HouseholdState | None = None
         self._is_awaited = judges
         self._is_keeping = self._is_unread = False
-        self._asked_about = ""
         self._shown: dict[QuantityField, str] = {}
         self.quantities: dict[str, QuantityField] = {}
         self.extent: ExtentField | None = None
@@ -227,10 +225,7 @@ class CorrectForm(Form):
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
-        if self._asked_about:
-            self._asked_about = ""
-            self.ask("")
-            self.primary.set_words(KEEP)
+        self.forget_question()
 
     def _on_asked(self) -> None:
         if self._is_awaited:
@@ -257,11 +252,7 @@ class CorrectForm(Form):
             return
         if self._is_extent_asked():
             return
-        question = self._question()
-        if question and question != self._asked_about:
-            self._asked_about = question
-            self.ask(question)
-            self.primary.set_words(ALL_THE_SAME)
+        if self.asks_first(self._question()):
             return
         self.wait()
         self.corrected.emit(
@@ -321,8 +312,7 @@ class CorrectForm(Form):
         question = self.extent.question(litres, short)
         if question:
             self.extent.take_away(litres)
-            self._asked_about = question
-            self.ask(question)
+            self.ask_about(question)
         return bool(question)
 
     def _at(self) -> datetime:

@@ -14,11 +14,11 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import PARAMETERS, to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
+from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.extent_field import FULL_OR_NOT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
-from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
@@ -66,7 +66,7 @@ _KINDS: Final = {
 _OF_RESERVOIR: Final = ((LEFT, Extent.HOLDS), (FILLED, Extent.FULL), (SOME, Extent.PART))
 
 
-class LogForm(Form):
+class LogForm(AskingForm):
     """Asks what happened, where and how much; `written` tells what is to be kept."""
 
     written = Signal(object)
@@ -82,7 +82,6 @@ class LogForm(Form):
         super().__init__(WRITE_DOWN, "", KEEP, parent)
         self._state = state
         self._words = words
-        self._asked_about = ""
         self._tank_id = tank_id
         self._opened_for = tank_id
         self.what = ChoiceField("What", self)
@@ -268,7 +267,7 @@ class LogForm(Form):
         self._on_litres()
         self._on_extent()
         self.refuse("")
-        self._forget_question()
+        self.forget_question()
         self.fields.activate()
         self.column.activate()
         self.fit(shrinks=True)
@@ -289,7 +288,7 @@ class LogForm(Form):
         self._tank_id = self.tank.currentData()
         self._offer_feedings()
         self.refuse("")
-        self._forget_question()
+        self.forget_question()
 
     def _offer_feedings(self) -> None:
         """Show which chore a feeding would tick."""
@@ -297,13 +296,7 @@ class LogForm(Form):
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
-        if self._asked_about:
-            self.ask("")
-            self._forget_question()
-
-    def _forget_question(self) -> None:
-        self._asked_about = ""
-        self.primary.set_words(KEEP)
+        self.forget_question()
 
     # What was typed
 
@@ -329,11 +322,7 @@ class LogForm(Form):
             return
         if self._tells_missing() or self._is_extent_asked() or not self.when.check():
             return
-        question = self._question()
-        if question and question != self._asked_about:
-            self._asked_about = question
-            self.ask(question)
-            self.primary.set_words(ALL_THE_SAME)
+        if self.asks_first(self._question()):
             return
         self.wait()
         self.written.emit(Written(write_of(self, self._words.household), self.chosen))
@@ -374,8 +363,7 @@ class LogForm(Form):
         question = field.question(litres, short_litres(missing, litres, self._words))
         if question:
             field.take_away(litres)
-            self._asked_about = question
-            self.ask(question)
+            self.ask_about(question)
         return bool(question)
 
     def _on_extent(self) -> None:

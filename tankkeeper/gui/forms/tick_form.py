@@ -13,16 +13,15 @@ from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity, plain_text
+from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
 from tankkeeper.gui.forms.feeding_fields import GivenFields
-from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
-    ALL_THE_SAME,
     asked_once,
     short_litres,
     tick_doubts,
@@ -49,7 +48,7 @@ _ASKED = {
 }
 
 
-class TickForm(Form):
+class TickForm(AskingForm):
     """Asks only what the chore asks; `ticked` tells the tick that was made of it."""
 
     ticked = Signal(object)
@@ -76,7 +75,6 @@ class TickForm(Form):
         self.grams: QuantityField | None = None
         self.given: GivenFields | None = None
         self.values: dict[str, QuantityField] = {}
-        self._asked_about = ""
         self._add_fields()
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, days_ago, self)
@@ -171,9 +169,10 @@ class TickForm(Form):
             return
         if self.extent is not None:
             self.extent.follow(self._row.item.amount, self._typed_litres())
-        self._name_button()
+        self.name_button()
 
-    def _name_button(self) -> None:
+    def name_button(self) -> None:
+        """Say on the button whether it takes what is proposed or what was measured."""
         if self.litres is None:
             self.primary.set_words("Tick")
         elif self.extent is not None and self.extent.extent is Extent.HOLDS:
@@ -187,7 +186,7 @@ class TickForm(Form):
         """Ask nothing more about it, and say what is proposed where that may be taken."""
         assert self.litres is not None
         if self.extent is not None and self.extent.extent is not None:
-            self._forget_question()
+            self.forget_question()
             holds = self.extent.extent is Extent.HOLDS
             proposed = self._proposal() if self._takes_proposal() else ""
             hint = HOLDS_HINT if holds else f"{proposed} proposed" if proposed else ""
@@ -208,11 +207,7 @@ class TickForm(Form):
             return
         if self._is_extent_asked() or not self.when.check():
             return
-        question = self._question()
-        if question and question != self._asked_about:
-            self._asked_about = question
-            self.ask(question)
-            self.primary.set_words(ALL_THE_SAME)
+        if self.asks_first(self._question()):
             return
         self.wait()
         self.ticked.emit(self._tick())
@@ -237,8 +232,7 @@ class TickForm(Form):
         question = self.extent.question(litres, short)
         if question:
             self.extent.take_away(litres)
-            self._asked_about = question
-            self.ask(question)
+            self.ask_about(question)
         return bool(question)
 
     def _typed_litres(self) -> float | None:
@@ -280,13 +274,7 @@ class TickForm(Form):
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""
-        self._forget_question()
-
-    def _forget_question(self) -> None:
-        if self._asked_about:
-            self._asked_about = ""
-            self.ask("")
-        self._name_button()
+        self.forget_question()
 
     def _tick(self) -> Tick:
         litres = self._typed_litres()
