@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Sequence
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -18,7 +20,7 @@ from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.reports.away_words import absence_sentence
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import absence, away_since, newest_ahead, piled_up
-from tankkeeper.services.lapsed import lapsed
+from tankkeeper.services.lapsed import Lapsed, lapsed, still_lapsed
 from tankkeeper.services.ticking import Tick
 
 if TYPE_CHECKING:
@@ -51,6 +53,8 @@ class NoticeDesk(QObject):
         self._form: QObject | None = None
         # Since when nobody wrote, until it is dealt with: the first tick ends no absence.
         self._since: datetime | None = None
+        # What had lapsed when that was noticed, and on which day.
+        self._at_first: tuple[Sequence[Lapsed], date] = ((), date.min)
         self._closed: datetime | None = None
         self._is_dealt_with = False
         # What stood in the form when it was left, and of which absence.
@@ -79,8 +83,12 @@ class NoticeDesk(QObject):
             return
         since = away_since(state)
         if since is not None and since != self._closed:
+            if since != self._since:
+                self._at_first = (lapsed(state, since), state.moment.day)
             self._since, self._is_dealt_with = since, False
-        found = absence(state, self._since) if self._since is not None else None
+        found = None
+        if self._since is not None:
+            found = absence(state, self._since, self._lost(state, self._since))
         if found is None:
             self._since = None
             self._show("")
@@ -88,6 +96,14 @@ class NoticeDesk(QObject):
             is_narrowed = self._session.tank_id is not None
             sentence = absence_sentence(found, words, beside_one_tank=is_narrowed)
             self._show(sentence, _OF_ABSENCE)
+
+    def begin_anew(self) -> None:
+        """Forget all days off: another logbook is looked at from now on."""
+        self._since = self._closed = self._left = None
+        self._is_dealt_with = False
+
+    def _lost(self, state: HouseholdState, since: datetime) -> Sequence[Lapsed]:
+        return still_lapsed(state, since, *self._at_first)
 
     def _show(self, sentence: str, commands: tuple[Command, ...] = ()) -> None:
         self._shown = (sentence, commands)
@@ -155,7 +171,7 @@ class NoticeDesk(QObject):
 
         piled = piled_up(last.state, since)
         words = last.sheet.words
-        lost = lapsed(last.state, since)
+        lost = self._lost(last.state, since)
         person = self._session.person_id
         form = AwayForm(piled, since, last.state, words, person, self._frame, lost)
         if self._left is not None and self._left[0] == since:

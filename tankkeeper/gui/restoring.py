@@ -108,7 +108,13 @@ class Restoring(QObject):
             key = key_caption(Command.RESTORE)
             told = f"Restored {name}. What was there before is the newest backup now ({key})."
             undone = f"Undone: Restored {name}. What it had brought is in a backup as well."
-            self._session.remember(Deed(told, (), undone, _turning(self._session.desk, before)))
+            apart = _turning(self._session.desk, before)
+
+            def stands(_is_kept: bool) -> None:
+                self._morning.notices.begin_anew()
+
+            self._session.remember(Deed(told, (), undone, apart, stands))
+            self._morning.notices.begin_anew()
             self._morning.told_and_refresh(told)
 
         def failed(error: Exception) -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import FARTHEST_BEHIND
-from tankkeeper.services.lapsed import lapsed
+from tankkeeper.services.lapsed import Lapsed, lapsed
 
 # Two mornings with a round at about the same hour lie closer together than this.
 AWAY_AFTER = timedelta(hours=36)
@@ -40,12 +41,18 @@ def away_since(state: HouseholdState) -> datetime | None:
     return newest
 
 
-def absence(state: HouseholdState, since: datetime) -> Absence | None:
-    """Return what piled up, None where nothing is overdue, due or lapsed."""
+def absence(
+    state: HouseholdState, since: datetime, lost: Sequence[Lapsed] | None = None
+) -> Absence | None:
+    """Return what piled up, None where nothing is overdue, due or lapsed.
+
+    `lost` is what lapsed, where that is known already.
+    """
+    lost = lapsed(state, since) if lost is None else lost
     states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
     overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
-    lost = sum(len(one.turns) for one in lapsed(state, since))
-    return Absence(since, overdue, due, lost) if overdue or due or lost else None
+    count = sum(len(one.turns) for one in lost)
+    return Absence(since, overdue, due, count) if overdue or due or count else None
 
 
 def piled_up(state: HouseholdState, since: datetime) -> tuple[PiledUp, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.amounts import asks_of
@@ -59,6 +59,23 @@ def lapsed(state: HouseholdState, since: datetime) -> tuple[Lapsed, ...]:
                 tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
                 ordered = sorted(turns, key=lambda turn: turn.at)
                 found.append(Lapsed(one.chore, tank, tuple(ordered)))
+    return tuple(found)
+
+
+def still_lapsed(
+    state: HouseholdState, since: datetime, at_first: Sequence[Lapsed], day: date
+) -> tuple[Lapsed, ...]:
+    """Return what nobody wrote down to this hour of what had lapsed `at_first`, on `day`, or since.
+
+    A state holds only the last completions of each chore, so once something of today is ticked it
+    cannot tell any more what was done on the days before from what was not.
+    """
+    known = {turn.turn.id for one in at_first for turn in one.turns}
+    found = []
+    for one in lapsed(state, since):
+        turns = tuple(turn for turn in one.turns if turn.day >= day or turn.turn.id in known)
+        if turns:
+            found.append(Lapsed(one.chore, one.tank, turns))
     return tuple(found)
 
 

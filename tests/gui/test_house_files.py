@@ -25,6 +25,7 @@ from tankkeeper.gui.openings import Recent
 from tankkeeper.gui.widgets.why_panel import Notice
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.store.opening import open_household
+from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.first_house import first_page
 from tests.gui.round_house import SEVEN, Hands, make, small_house
@@ -685,3 +686,29 @@ def test_the_list_of_households_stands_over_the_middle_of_the_window(live_in: Li
     form.refuse("Something is told.")
     hands.settle()
     assert form.pos().x() == 5
+
+
+def test_days_off_are_those_of_the_logbook_that_stands_after_a_restore(live_in: LiveIn) -> None:
+    """A backup of Sunday was left on Sunday; undo brings the entries since then back."""
+    sunday = an_entry(1, "2026-03-08", done="glass")
+    wednesday = an_entry(2, "2026-03-11", done="floss")
+    hands = live_in(entries=(sunday,), now=SEVEN - timedelta(days=3))
+    hands.window.session.desk.store.rolling_backup(SEVEN - timedelta(days=3))  # type: ignore[union-attr]
+    hands.close()
+    hands = live_in(is_there=True)
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    with store.writing() as writing:
+        writing.add(wednesday)
+    hands.window.session.refresh()  # type: ignore[union-attr]
+    hands.settle()
+    notices = hands.window.morning.notices  # type: ignore[union-attr]
+    notices.begin_anew()
+    notices.take(hands.window.session.last)  # type: ignore[union-attr,arg-type]
+    assert notices.sentence == ""
+
+    hands.press("Ctrl+Shift+B", "End", "Return")
+    assert notices.sentence.startswith("Away since Sunday")
+    hands.press("Ctrl+Z")
+    assert notices.sentence == ""
+    hands.press("Ctrl+Shift+Z")
+    assert notices.sentence.startswith("Away since Sunday")

@@ -538,3 +538,27 @@ def test_the_sentence_is_read_aloud_with_its_sign(live_in: LiveIn) -> None:
 
     assert notice.endswith(SENTENCE)
     assert names == ["Say what was done (W)", "Close (Esc)"]
+
+
+def test_what_was_written_down_before_is_not_offered_after_a_tick_of_today(live_in: LiveIn) -> None:
+    """Of a chore only the last days are at hand: a feeding of Sunday morning stays done."""
+    feed = chore(
+        "feed",
+        "Feed",
+        None,
+        rhythm=DAILY,
+        tank="nook",
+        kind=ChoreKind.FEEDING,
+        if_missed=IfMissed.EXPIRE,
+    )
+    fed = an_entry(1, "2026-03-08", done="feed", key="2026-03-08", at=time(8))
+    hands = _away(live_in, fed, household=small_house(chores=(feed,)))
+    # Monday, Tuesday and Wednesday.
+    assert "3 not written down" in _notice(hands)
+    hands.go_to("feed")
+    hands.press("Space")
+    assert "3 not written down" in _notice(hands)
+    hands.press("W")
+
+    (line,) = _form(hands).daily
+    assert [one.day.day for one in line.lapsed.turns] == [9, 10, 11]
