@@ -50,6 +50,7 @@ _TYPED = {
     ),
     "lost_more_than_came": "{lost} lost are more than the {count} that came.",
     "lost_before_added": "They came on {added} only, so none was lost on {on}.",
+    "stage_ahead": "It is {stage} now, and {on} is still to come. Write a day up to today.",
     "not_a_currency": "{text} is not a currency. Write its code, such as EUR, or its sign.",
     "interval_unreadable": "{text} is not an interval. Write it like 14 days, 8 hours or 1 month.",
     "month_day_unreadable": "{text} is not a day of the year. Write month and day, like 06-01.",

@@ -10,7 +10,7 @@ from tankkeeper.core.balance import litres_until_level
 from tankkeeper.core.catalogue import first_day
 from tankkeeper.core.chores import Calendar, Chore, Once
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, Stage, Tank
+from tankkeeper.core.household import DRY_STAGES, Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
@@ -30,6 +30,8 @@ def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None 
         wanted = merged(present, was, tank)
         if wanted.name != present.name:
             _refuse_name(house, tank.id, wanted.name)
+        if wanted.since != present.since:
+            _refuse_day_ahead(wanted, moment.day)
         becomes = _with(house, wanted)
         try:
             _refuse_impossible_water(house, present, wanted, moment)
@@ -40,6 +42,15 @@ def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None 
 
     said = Redefined(How.CHANGED, Thing.TANK, tank.name.strip())
     return set_down(desk, said, make, by, tank.id)
+
+
+def _refuse_day_ahead(tank: Tank, today: date) -> None:
+    """Refuse that a tank that holds water is in its stage since a day to come.
+
+    One that is to be emptied, or to be set up, may rest from such a day on.
+    """
+    if tank.since is not None and tank.since > today and tank.stage not in DRY_STAGES:
+        raise UserFault("stage_ahead", field="since", stage=tank.stage.value, on=tank.since)
 
 
 def _refused(house: Household, becomes: Household, moment: Moment) -> tuple[UserFault, ...]:

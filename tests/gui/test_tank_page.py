@@ -2,6 +2,7 @@
 
 import os
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -486,3 +487,34 @@ def test_rock_glass_and_surfaces_are_told_in_the_units_of_gallons(live_in: LiveI
     assert drop.startswith("Level may fall 400 in is not possible. It can be from 0 to ")
     assert drop.endswith(" in.")
     save(hands, "tank-pounds")
+
+
+def test_a_running_tank_is_so_since_a_day_gone_by(live_in: LiveIn) -> None:
+    """A day to come is refused at its field; one that is to be emptied may rest from then on."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "since")
+    write(hands, "26 Mar 2027")
+    hands.press("Ctrl+Return")
+
+    field = desk.sheet.fields["since"]
+    assert field.fault.replace("\u00a0", " ") == (
+        "It is running now, and 26 March 2027 is still to come. Write a day up to today."
+    )
+    assert field.isAncestorOf(hands.focus())
+    assert hands.log() == []
+    write(hands, "26 Feb 2026")
+    hands.press("Ctrl+Return")
+    assert tanks(hands)["reef"].since == date(2026, 2, 26)
+
+
+def test_a_tank_that_retires_may_do_so_on_a_day_to_come(live_in: LiveIn) -> None:
+    """It holds its water until then."""
+    house = small_house()
+    ending = replace(house.tanks[0], stage=Stage.RETIRED)
+    hands = live_in(replace(house, tanks=(ending, *house.tanks[1:])))
+    desk = open_page(hands)
+    go(hands, desk, "since")
+    write(hands, "26 Mar 2026")
+    hands.press("Ctrl+Return")
+    assert tanks(hands)["reef"].since == date(2026, 3, 26)
