@@ -540,7 +540,7 @@ def test_the_sentence_is_read_aloud_with_its_sign(live_in: LiveIn) -> None:
     assert names == ["Say what was done (W)", "Close (Esc)"]
 
 
-def test_what_was_written_down_before_is_not_offered_after_ticks_of_two_days(
+def test_what_was_written_down_before_is_not_offered_after_two_days(
     live_in: LiveIn,
 ) -> None:
     """Of a chore only the last days are at hand: a feeding of Sunday morning stays done."""
