@@ -18,9 +18,10 @@ from tankkeeper.core.harmful import POISONS, harms_of, readings_outside
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import ReadingValue
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
@@ -262,6 +263,9 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             key = f"{key}:{part.id}"
         by = limit.limit_at
         asleep = _asleep(state, water.tank, max(state.moment.day, state.moment.day_of(by)))
+        if asleep is None and limit.limit is Limit.SALINITY and _is_read_high(state, water):
+            # The reading is the surer word, and says what is to be done.
+            continue
         if asleep is not None and asleep.paused is not None:
             # Nothing in the round will ask for fresh water, so it is told as soon as that is so.
             begun = asleep.paused.first
@@ -279,6 +283,15 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             part=part,
             paused=asleep.chore if asleep is not None else None,
         )
+
+
+def _is_read_high(state: HouseholdState, water: TankWater) -> bool:
+    """Tell whether the newest salinity read lies so far above its range that it harms."""
+    high = range_of(water.tank, PARAMETERS["salinity"]).high
+    return any(
+        one.value.parameter == "salinity" and high is not None and one.value.value > high
+        for one in harms_of(water.tank, water.learned.readings, state.household.animals)
+    )
 
 
 def _poisons(state: HouseholdState) -> Iterator[Reminder]:

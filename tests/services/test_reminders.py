@@ -838,3 +838,27 @@ def test_a_paused_top_off_does_not_silence_what_the_water_does(
     assert told.endswith("Let it go on, or do it all the same.") is is_at_once
     row = one.said[0][1][0].row
     assert (row is not None and row.startswith("top")) is is_at_once
+
+
+@pytest.mark.parametrize(
+    ("read", "expected"), [(38.0, {Cause.POISON}), (30.0, {Cause.POISON, Cause.LIMIT})]
+)
+def test_beside_a_salinity_read_too_high_nothing_is_said_of_one_that_may_be(
+    read: float, expected: set[Cause]
+) -> None:
+    """The keeper knows already, and topping off alone does not bring it back. After one that was
+    read too low the forecast is another matter.
+    """
+    home = replace(house(), tanks=(replace(a_box(), community=Community.SOFT_CORAL),))
+    before = Machine(home, _ALONE, FILLS)
+    limit = before.state(FILLS[-1].at).waters["nook"].limit
+    assert limit.limit is Limit.SALINITY
+    assert limit.limit_at is not None
+    salinity = Readings((ReadingValue("salinity", read, "PSU", read),))
+    entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(23))]
+    late = limit.limit_at + timedelta(days=9)
+
+    one = Machine(home, _ALONE, entries)
+    state = one.state(late)
+
+    assert {each.cause for each in reminders.standing(state, (), _ALONE, late).values()} == expected
