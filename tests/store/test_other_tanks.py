@@ -78,8 +78,13 @@ def test_nothing_that_was_just_set_down_is_overdue(desk: Desk) -> None:
         (turn,) = found[name].open
         assert (turn.target, turn.state) == (today, State.DUE)
     assert "nook.look" not in found
-    own = [turn for one in found.values() if one.chore.tank == "nook" for turn in one.open]
-    assert all(turn.days_overdue(today) == 0 for turn in own)
+    copied = [one for one in found.values() if one.chore.tank == "nook"]
+    assert "nook.rinse" in {one.chore.id for one in copied}
+    for one in copied:
+        turns = [turn for turn in (*one.open, one.upcoming) if turn is not None]
+        assert turns, one.chore.id
+        assert all(turn.target is not None and turn.target >= today for turn in turns)
+        assert all(turn.state is not State.OVERDUE for turn in turns)
 
 
 def test_a_shorter_rhythm_makes_nothing_overdue_and_undo_brings_back_the_longer(
