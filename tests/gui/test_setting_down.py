@@ -82,20 +82,25 @@ def test_the_set_up_goes_on_by_questions(begin: Begin) -> None:
 
 
 def test_lists_of_the_household_are_gone_through_by_the_key_of_groups(live_in: LiveIn) -> None:
-    """From the last group of one sheet to the next part, from a list to the next."""
+    """From the last group of one sheet to the next part, from a list to the next; and back."""
     hands = live_in()
     hands.press("Ctrl+,")
     desk = house_of(hands)
-    parts = []
-    for _ in range(12):
-        if desk._part.id not in parts:
-            parts.append(desk._part.id)
-        hands.press("Ctrl+PgDown")
-    assert parts[:3] == [one.id for one in desk._parts][:3]
-    assert len(parts) > 4
-    before = desk._part.id
-    hands.press("Ctrl+PgUp")
-    assert desk._part.id != before or desk.sheet is not None
+    parts = [one.id for one in desk._parts]
+
+    def gone_through(key: str) -> list[str]:
+        found = []
+        # Twice more than there are places to go to: the ends are ends, and no way round.
+        for _ in range(len(parts) + 4):
+            found.append(desk._part.id)
+            hands.press(key)
+        return found
+
+    settings = ["settings"] * 3
+    assert gone_through("Ctrl+PgDown") == [*settings, *parts[1:], "equipment", "equipment"]
+    assert gone_through("Ctrl+PgUp")[: len(parts)] == parts[::-1]
+    assert desk._part.id == "settings"
+    assert desk.sheet.fields["name"].isAncestorOf(hands.focus())
 
 
 def test_page_down_goes_as_far_as_is_seen_and_no_farther(live_in: LiveIn) -> None:
