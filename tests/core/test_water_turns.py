@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 
 import pytest
 
@@ -14,7 +14,7 @@ from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.tank_water import last_round_before
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.water_turns import Limit, LimitForecast
-from tests.builders import a_chore, a_moment, an_entry, day
+from tests.builders import a_chore, a_moment, an_entry, day, target_of
 
 FILLED = an_entry(1, "2026-03-02", TopOff(4.0), done="wipe", tank="nook")
 
@@ -47,12 +47,6 @@ def fold(
 ) -> ChoreState:
     """Return the state of the chore at noon of a day."""
     return fold_chore(one, entries, pauses, a_moment(today), forecast)
-
-
-def target_of(state: ChoreState) -> date | None:
-    """Return the target of what is open, else of what comes next."""
-    turns = state.open or ((state.upcoming,) if state.upcoming else ())
-    return turns[0].target if turns else None
 
 
 @pytest.mark.parametrize(
