@@ -19,13 +19,8 @@ from tankkeeper.gui.room_parts import RoomDraft
 from tankkeeper.services.rhythm_drafts import RhythmDraft
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
-from tests.gui.test_chores_page import (
-    choose,
-    desk_of,
-    go,
-    open_chore,
-    write,
-)
+from tests.gui.setting_hands import go
+from tests.gui.test_chores_page import choose, desk_of, open_chore, write
 from tests.gui.test_chores_page import chore as chore_now
 
 _HOUSE = {one.id: one for one in house_parts()}
