@@ -82,7 +82,7 @@ def test_lists_of_the_household_are_gone_through_by_the_key_of_groups(live_in: L
 
     def gone_through(key: str) -> list[str]:
         found = []
-        # Twice more than there are places to go to: the ends are ends, and no way round.
+        # Two steps more than there are places: the ends are ends, and no way round.
         for _ in range(len(parts) + 4):
             found.append(desk._part.id)
             hands.press(key)
