@@ -11,6 +11,7 @@ from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry, Fact, Turn
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.volume import Shape, ShapeKind
 
 BERLIN = ZoneInfo("Europe/Berlin")
@@ -86,3 +87,9 @@ def a_box(name: str = "Nook", **changes: object) -> Tank:
 def a_household(**changes: object) -> Household:
     """Return an empty household in Berlin."""
     return replace(Household(name="Test house", zone="Europe/Berlin"), **changes)  # type: ignore[arg-type]
+
+
+def target_of(state: ChoreState) -> date | None:
+    """Return the target of what is open, else of what comes next."""
+    turns = state.open or ((state.upcoming,) if state.upcoming else ())
+    return turns[0].target if turns else None

@@ -121,7 +121,8 @@ class Morning(QObject):
             timer.stop()
 
     def dispose(self) -> None:
-        """Take the pages out of the frame and forget them."""
+        """Take the pages out of the frame and forget them, and what the panel told of them."""
+        self._why.show_nothing()
         self._frame.remove_page(self.page)
         if self._empty is not None:
             self._frame.remove_page(self._empty)

@@ -80,12 +80,15 @@ def _salt(amount: AmountDue, words: Words) -> str:
 
 
 def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
-    """Return that the salt counted last is too little, where the chore says which it is."""
+    """Return that the salt counted last is too little, where the chore says which it is.
+
+    What is shown as the same mass is enough: nobody weighs the rest that is not shown.
+    """
     used, needed = {one.supply for one in item.chore.uses}, amount.salt_g or 0.0
     for one in words.household.supplies:
         is_known = one.id in used and one.unit == "g" and one.stock is not None
-        if is_known and (one.stock or 0.0) < needed:
-            stock = words.grams(one.stock or 0.0)
+        stock = words.grams(one.stock or 0.0)
+        if is_known and (one.stock or 0.0) < needed and stock != words.grams(needed):
             return f"It is too little: {stock} of {one.name} were counted last."
     return ""
 

@@ -98,7 +98,11 @@ def test_corrections_agree_with_figures_from_library_densities(
 
 
 def test_a_moist_mix_takes_more_grams() -> None:
-    """With 85 % dissolved salt, as in a mix whose chlorides carry their water: 756 g."""
+    """With 85 % dissolved salt, as in a mix whose chlorides carry their water: 756 g.
+
+    By hand: 638.44 g of pure salt leave 1 - 0.03517 of each gram for the salt above the target (35
+    is 35.165 g/kg), moist ones 0.85 - 0.03517: 638.44 * 0.96483 / 0.81483 is 755.97.
+    """
     assert dry_salt_g(300, 33, 35, 0.85) == pytest.approx(756, abs=1)
 
 

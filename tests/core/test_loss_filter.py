@@ -87,7 +87,10 @@ def test_the_filter_gives_the_figures_and_flags_of_its_prototype(
 
 
 def plainly(prior: float, log: list[tuple[float, float]]) -> tuple[float, float, list[str]]:
-    """The equations once more, written as they stand on paper and slow: rate, variance, flags."""
+    """The equations once more, written as they stand on paper and slow: rate, variance, flags.
+
+    Their constants are choices of this project, no source.
+    """
     x, p, lam, n, m = math.log(prior), 0.25, 1.0, 0, 12
     pending: tuple[float, float, float] | None = None
     flags = []

@@ -14,7 +14,7 @@ from tankkeeper.core.logbook import Entry, Pause, PauseMode, PutOff, Resume, Rev
 from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses, pause_spans, spans_for
 from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.turns import ChoreState, State
-from tests.builders import a_box, a_chore, a_moment, an_entry, by_rule, day, days
+from tests.builders import a_box, a_chore, a_moment, an_entry, by_rule, day, days, target_of
 
 HOLD, FREEZE = PauseMode.HOLD, PauseMode.FREEZE
 WEEKLY = AfterLastDone(days(7))
@@ -26,12 +26,6 @@ def fold(chore: Chore, entries: list[Entry], today: str) -> ChoreState:
     history = history_of(entries)
     spans = spans_for(chore, pause_spans(history.pauses, (a_box(),)))
     return fold_chore(chore, history.of_chore("wipe"), spans, a_moment(today))
-
-
-def target_of(state: ChoreState) -> date | None:
-    """Return the target of what is open, else of what comes next."""
-    turns = state.open or ((state.upcoming,) if state.upcoming else ())
-    return turns[0].target if turns else None
 
 
 def pause(seq: int, on: str, mode: PauseMode, until: str | None = None, **more: object) -> Entry:

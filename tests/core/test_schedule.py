@@ -37,7 +37,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.pauses import pause_spans, spans_for
 from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.turns import ChoreState, State
-from tests.builders import BERLIN, a_chore, a_moment, an_entry, by_rule, day, days
+from tests.builders import BERLIN, a_chore, a_moment, an_entry, by_rule, day, days, target_of
 
 WEEKLY = a_chore(AfterLastDone(days(7)), first_due=day("2026-03-02"), early_days=1, late_days=2)
 SATURDAYS = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07")
@@ -48,12 +48,6 @@ def fold(chore: Chore, entries: list[Entry], today: str, at: time = time(12)) ->
     history = history_of(entries)
     spans = spans_for(chore, pause_spans(history.pauses, ()))
     return fold_chore(chore, history.of_chore(chore.id), spans, a_moment(today, at))
-
-
-def target_of(state: ChoreState) -> date | None:
-    """Return the target of what is open, else of what comes next."""
-    turns = state.open or ((state.upcoming,) if state.upcoming else ())
-    return turns[0].target if turns else None
 
 
 def done(seq: int, on: str) -> Entry:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
@@ -13,7 +14,7 @@ from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.tank_water import last_round_before
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.water_turns import Limit, LimitForecast
-from tests.builders import a_chore, a_moment, an_entry, day
+from tests.builders import a_chore, a_moment, an_entry, day, target_of
 
 FILLED = an_entry(1, "2026-03-02", TopOff(4.0), done="wipe", tank="nook")
 
@@ -46,12 +47,6 @@ def fold(
 ) -> ChoreState:
     """Return the state of the chore at noon of a day."""
     return fold_chore(one, entries, pauses, a_moment(today), forecast)
-
-
-def target_of(state: ChoreState) -> date | None:
-    """Return the target of what is open, else of what comes next."""
-    turns = state.open or ((state.upcoming,) if state.upcoming else ())
-    return turns[0].target if turns else None
 
 
 @pytest.mark.parametrize(
@@ -224,12 +219,22 @@ def test_what_a_guess_asks_for_is_late_only_after_the_expected_day(
     today: str, state: State
 ) -> None:
     """The target stays at the unfavourable end, and the window reaches to the middle."""
-    for one in (expected_from("2026-03-04", "2026-03-12"), limit_on("2026-03-04")):
-        turn = fold(chore(), one, today).open[0]
-        assert turn.target == day("2026-03-04")
-        assert turn.latest == (one.waits_until or turn.target)
-        if one.is_expected:
-            assert turn.state is state
+    (turn,) = fold(chore(), expected_from("2026-03-04", "2026-03-12"), today).open
+    assert (turn.target, turn.latest) == (day("2026-03-04"), day("2026-03-12"))
+    assert turn.state is state
+
+
+@pytest.mark.parametrize(
+    ("today", "state"), [("2026-03-04", State.DUE), ("2026-03-05", State.OVERDUE)]
+)
+def test_what_was_measured_is_late_the_day_after_its_unfavourable_end(
+    today: str, state: State
+) -> None:
+    """However far the middle lies: only a guess may wait for it."""
+    measured = replace(expected_from("2026-03-04", "2026-03-12"), is_expected=False)
+    (turn,) = fold(chore(), measured, today).open
+    assert (turn.target, turn.latest) == (day("2026-03-04"), day("2026-03-04"))
+    assert turn.state is state
 
 
 def test_a_reservoir_that_may_last_no_day_is_not_late_on_the_next_one() -> None:

@@ -6,7 +6,7 @@ from tankkeeper.core.household import Container, WaterFor
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import small_house
-from tests.gui.test_tank_page import save
+from tests.gui.setting_hands import save
 
 
 def test_the_head_counts_fills_of_what_is_carried_and_adds_what_the_rows_tell(

@@ -20,28 +20,14 @@ from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
-from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
+from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK
 from tankkeeper.services.exchange import fill
 from tests.builders import an_entry
+from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import SEVEN, Hands, box, chore, small_house
 
 TODAY = date(2026, 3, 12)
-
-
-def month_of(hands: Hands) -> MonthTable:
-    """Return the table of the month."""
-    assert hands.window.morning is not None
-    calendar = hands.window.morning.calendar
-    assert calendar is not None
-    return calendar.page.month.table
-
-
-def page_of(hands: Hands):  # type: ignore[no-untyped-def]
-    """Return the page of the calendar."""
-    assert hands.window.morning is not None
-    assert hands.window.morning.calendar is not None
-    return hands.window.morning.calendar.page
 
 
 def cell_of(hands: Hands, day: date) -> DayCell:

@@ -11,25 +11,13 @@ from PySide6.QtTest import QTest
 from tankkeeper.core.turns import State
 from tankkeeper.gui.finding import FindDesk, FindPage
 from tankkeeper.gui.models.month_sheet import long_day
-from tankkeeper.gui.pages.calendar_page import CalendarPage
 from tankkeeper.gui.widgets.month_table import MonthTable
+from tests.gui.calendar_hands import month_of, page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
 from tests.gui.test_find import house, sentence_of
 
 TODAY = date(2026, 3, 12)
-
-
-def page_of(hands: Hands) -> CalendarPage:
-    """Return the page of the calendar."""
-    assert hands.window.morning is not None
-    assert hands.window.morning.calendar is not None
-    return hands.window.morning.calendar.page
-
-
-def month_of(hands: Hands) -> MonthTable:
-    """Return the table of the month."""
-    return page_of(hands).month.table
 
 
 def find(hands: Hands, text: str) -> FindDesk:

@@ -9,9 +9,10 @@ import pytest
 from tankkeeper.core.logbook import Pause, PutOff, Revoke, Skip
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
+from tests.gui.calendar_hands import page_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
-from tests.gui.test_calendar_find import here, page_of
+from tests.gui.test_calendar_find import here
 
 TODAY = date(2026, 3, 12)
 ROUND, DAY, BOARD = "round", "day", "board"

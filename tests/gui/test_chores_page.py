@@ -1,9 +1,7 @@
 """Chores of a tank by key: listed, opened, their rhythm set in plain words, kept, ended."""
 
-import os
 from dataclasses import replace
 from datetime import date, time, timedelta
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -27,7 +25,6 @@ from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.state import upcoming_item
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.forms.proposal_form import ProposalForm
-from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tankkeeper.services.ahead import ahead_of
@@ -36,10 +33,10 @@ from tests.gui import round_house
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, small_house
+from tests.gui.setting_hands import go, save
 from tests.gui.test_forms import HOSTILE
 
 BEFORE = {one.id for one in small_house().chores}
-PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
 
 
 def chore_of(chore_id: str, name: str, rhythm: Rhythm) -> Chore:
@@ -63,16 +60,6 @@ def open_chore(hands: Hands, name: str) -> ThingsDesk:
     hands.press(*["Home"], *["Down"] * names.index(name))
     hands.press("Return")
     return desk
-
-
-def go(hands: Hands, desk: ThingsDesk, path: str) -> SpecField:
-    """Go to a field by Tab, as a person does."""
-    wanted = desk.sheet.fields[path]
-    for _ in range(120):
-        if wanted.isAncestorOf(hands.focus()):
-            return wanted
-        hands.hit("Tab")
-    raise AssertionError(f"Tab does not reach {path}")
 
 
 def write(hands: Hands, text: str) -> None:
@@ -111,11 +98,6 @@ def sticking_out(desk: ThingsDesk) -> list[QCheckBox]:
         box: box.mapTo(page, box.rect().topRight()).x() for box in page.findChildren(QCheckBox)
     }
     return [box for box, x in right.items() if box.isVisibleTo(page) and x > page.width()]
-
-
-def save(hands: Hands, name: str) -> None:
-    if PICTURES:
-        hands.frame.grab().save(str(Path(PICTURES) / f"{name}.png"))
 
 
 def test_the_chores_of_the_chosen_tank_stand_with_their_rhythms(live_in: LiveIn) -> None:
@@ -517,11 +499,6 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
     assert str(item.open.target.day) in shown
 
 
-def save_form(form: CatalogueForm, name: str) -> None:
-    if PICTURES:
-        form.grab().save(str(Path(PICTURES) / f"{name}.png"))
-
-
 def catalogue(hands: Hands) -> CatalogueForm:
     form = hands.form()
     assert isinstance(form, CatalogueForm)
@@ -611,7 +588,7 @@ def test_the_catalogue_says_where_nothing_matches_and_takes_back_its_refusal(
     assert form.list._empty.startswith("Nothing in the catalogue matches hamster. Try one short")
     hands.press("Down")
     assert form.search.hasFocus()
-    save_form(form, "catalogue-nothing")
+    save(form, "catalogue-nothing")
     hands.hit("Ctrl+A")
     hands.type("skimmer cup")
     hands.press("Ctrl+Return")
@@ -669,7 +646,7 @@ def test_the_search_tells_how_to_go_on_and_a_second_space_switches_the_first(
     hands.press("Space")
     assert form.search.hasFocus()
     assert form.primary.text() == "Add 1\N{NO-BREAK SPACE}chore"
-    save_form(form, "catalogue-hint")
+    save(form, "catalogue-hint")
     hands.press("Space")
     assert form.primary.text() == "Add"
     hands.hit("Ctrl+A")

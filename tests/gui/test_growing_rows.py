@@ -7,7 +7,8 @@ from tankkeeper.core.chores import AmountUnit, Use
 from tankkeeper.core.household import Animal, Loss, Supply
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import small_house
-from tests.gui.test_chores_page import choose, chore, desk_of, follows, go, open_chore, save, write
+from tests.gui.setting_hands import go, save
+from tests.gui.test_chores_page import choose, chore, desk_of, follows, open_chore, write
 
 NAMES = ("Salt mix", "Soda", "Floss", "Carbon", "Vinegar")
 SUPPLIES = tuple(Supply(name.split()[0].lower(), name, "g") for name in NAMES)

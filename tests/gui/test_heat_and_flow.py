@@ -12,7 +12,8 @@ from tankkeeper.gui.palette import Scheme
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, small_house
-from tests.gui.test_tank_page import go, open_page, save, tanks, write
+from tests.gui.setting_hands import go, save
+from tests.gui.test_tank_page import open_page, tanks, write
 
 HEAT = HeatAndFlow(300, 0, 600, 3)
 TOO_SMALL = Sump(20, pipes_l=1, free_l=6)

@@ -1,24 +1,21 @@
 """The household by key: settings, people, rooms, containers, water and salt, with their undo."""
 
-import os
 from dataclasses import replace
 from datetime import time
-from pathlib import Path
 
 import pytest
 
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.household import Container, SaltMix, ShownUnits, WaterSupply
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
-from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, small_house
+from tests.gui.setting_hands import go, save
 from tests.gui.test_forms import HOSTILE
 
-PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
 PARTS = ("settings", "people", "rooms", "containers", "supplies", "water", "salt", "chores")
 
 
@@ -30,16 +27,6 @@ def open_house(hands: Hands, part: str = "settings") -> ThingsDesk:
         desk.page.buttons[part].setFocus()
         hands.press("Space")
     return desk
-
-
-def go(hands: Hands, desk: ThingsDesk, path: str) -> SpecField:
-    """Go to a field by Tab, as a person does."""
-    wanted = desk.sheet.fields[path]
-    for _ in range(120):
-        if wanted.isAncestorOf(hands.focus()):
-            return wanted
-        hands.hit("Tab")
-    raise AssertionError(f"Tab does not reach {path}")
 
 
 def write(hands: Hands, desk: ThingsDesk, path: str, text: str) -> None:
@@ -55,11 +42,6 @@ def new(hands: Hands, desk: ThingsDesk) -> None:
 
 def house(hands: Hands):
     return hands.window.session.household
-
-
-def save(hands: Hands, name: str) -> None:
-    if PICTURES:
-        hands.frame.grab().save(str(Path(PICTURES) / f"{name}.png"))
 
 
 def test_settings_are_changed_by_key_and_undone(live_in: LiveIn) -> None:

@@ -14,8 +14,9 @@ from tankkeeper.gui.things_desk import ThingsDesk
 from tests.gui.conftest import Begin, LiveIn, Remind
 from tests.gui.first_house import first_page, type_box
 from tests.gui.round_house import Hands, small_house
+from tests.gui.setting_hands import go
 from tests.gui.test_house_page import open_house
-from tests.gui.test_tank_page import go, open_page, tanks, write
+from tests.gui.test_tank_page import open_page, tanks, write
 
 
 def people(hands: Hands) -> list[str]:

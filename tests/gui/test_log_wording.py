@@ -11,7 +11,8 @@ from tankkeeper.services.log_pages import PAGE
 from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands
-from tests.gui.test_tank_page import go, open_page, write
+from tests.gui.setting_hands import go
+from tests.gui.test_tank_page import open_page, write
 
 NBSP = "\N{NO-BREAK SPACE}"
 

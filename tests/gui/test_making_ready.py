@@ -10,7 +10,8 @@ from tests.builders import day
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import small_house
-from tests.gui.test_chores_page import chore, follows, go, open_chore, write
+from tests.gui.setting_hands import go
+from tests.gui.test_chores_page import chore, follows, open_chore, write
 
 FRIDAYS = Calendar("FREQ=WEEKLY;INTERVAL=2;BYDAY=FR", day("2026-03-13"))
 SATURDAYS = Calendar("FREQ=WEEKLY;BYDAY=SA", day("2026-03-14"))

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.gui.calendar_desk import DRAG_HELP
-from tankkeeper.gui.widgets.month_table import MonthTable
+from tests.gui.calendar_hands import month_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -26,14 +26,6 @@ def open_month(live_in: LiveIn, **changes: object) -> Hands:
     hands = live_in(small_house(**changes))
     hands.press("Ctrl+2")
     return hands
-
-
-def month_of(hands: Hands) -> MonthTable:
-    """Return the table of the month."""
-    assert hands.window.morning is not None
-    calendar = hands.window.morning.calendar
-    assert calendar is not None
-    return calendar.page.month.table
 
 
 def line(hands: Hands, chore_id: str, day: date = TODAY) -> QPoint:

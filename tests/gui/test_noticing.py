@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time, timedelta
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
@@ -23,7 +22,7 @@ from tankkeeper.services.away import AWAY_AFTER
 from tests.builders import BERLIN, an_entry, day
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import SEVEN, Hands, chore, small_house
-from tests.gui.test_chores_page import PICTURES
+from tests.gui.setting_hands import save
 
 DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
 SUNDAY_EVENING = an_entry(1, "2026-03-08", done="trap", at=time(19, 30))
@@ -446,8 +445,7 @@ def test_what_is_unlike_the_usual_is_asked_about_once_and_kept_if_it_is_confirme
     assert told.count("Keep it if it was read so.") == 1
     assert form.primary.text().replace("&", "") == "Keep all the same"
     assert _done(hands) == {}
-    if PICTURES:
-        form.grab().save(str(Path(PICTURES) / "away-doubts.png"))
+    save(form, "away-doubts")
 
     lines["fill"].litres.field.setFocus()
     hands.hit("Ctrl+A")

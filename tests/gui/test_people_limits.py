@@ -10,7 +10,8 @@ from tankkeeper.core.turns import State
 from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
-from tests.gui.test_chores_page import follows, go, open_chore
+from tests.gui.setting_hands import go
+from tests.gui.test_chores_page import follows, open_chore
 
 PIET = Person("bo", "Piet", not_for=(ChoreKind.GLASS,))
 

@@ -13,7 +13,8 @@ from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.hostile import TEXTS, type_hostile
 from tests.gui.round_house import small_house
-from tests.gui.test_house_page import go, house, open_house, write
+from tests.gui.setting_hands import go
+from tests.gui.test_house_page import house, open_house, write
 
 
 def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> None:

@@ -4,7 +4,8 @@ import pytest
 
 from tests.gui.conftest import Begin, LiveIn
 from tests.gui.round_house import Hands
-from tests.gui.test_chores_page import desk_of, go, open_chores
+from tests.gui.setting_hands import go
+from tests.gui.test_chores_page import desk_of, open_chores
 
 
 def half_a_chore(hands: Hands) -> None:

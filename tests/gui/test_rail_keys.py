@@ -8,7 +8,8 @@ from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.rail_keys import NOT_HERE
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tests.gui.conftest import LiveIn
-from tests.gui.test_tank_page import go, open_page, tanks
+from tests.gui.setting_hands import go
+from tests.gui.test_tank_page import open_page, tanks
 
 
 def test_the_key_that_keeps_a_page_acts_from_the_rail(live_in: LiveIn) -> None:

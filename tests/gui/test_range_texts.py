@@ -17,7 +17,8 @@ from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tests.builders import a_box, a_household
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import small_house
-from tests.gui.test_tank_page import desk_of, go, open_page, tanks, write
+from tests.gui.setting_hands import go
+from tests.gui.test_tank_page import desk_of, open_page, tanks, write
 from tests.reports.scenes import words_for
 
 WORDS = words_for(a_household())

@@ -11,7 +11,8 @@ from tankkeeper.services.settling_chores import change_chore
 from tests.gui.checks import cut_labels, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import chore, small_house
-from tests.gui.test_tank_page import go, open_page, save, write
+from tests.gui.setting_hands import go, save
+from tests.gui.test_tank_page import open_page, write
 
 
 def _house():  # type: ignore[no-untyped-def]

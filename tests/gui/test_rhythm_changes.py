@@ -12,17 +12,8 @@ from tankkeeper.core.turns import State
 from tests.builders import days
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, small_house
-from tests.gui.test_chores_page import (
-    choose,
-    chore,
-    chore_of,
-    desk_of,
-    follows,
-    go,
-    open_chore,
-    save,
-    write,
-)
+from tests.gui.setting_hands import go, save
+from tests.gui.test_chores_page import choose, chore, chore_of, desk_of, follows, open_chore, write
 from tests.gui.test_new_animals import open_new_animal
 
 WEEKLY = replace(chore_of("look", "Look at the pump", AfterLastDone(days(7))), early_days=1)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import Begin, LiveIn
 from tests.gui.first_house import type_box
-from tests.gui.test_chores_page import choose, follows, go, open_chores
+from tests.gui.setting_hands import go
+from tests.gui.test_chores_page import choose, follows, open_chores
 from tests.gui.test_house_page import open_house
 from tests.gui.test_proposal_form import open_row
 

@@ -1,8 +1,6 @@
 """What was found by hand on the pages of setting down: keys, rows that tell, and what stays."""
 
-import os
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QRect
@@ -16,16 +14,10 @@ from tankkeeper.gui.palette import Scheme
 from tests.gui.conftest import Begin, LiveIn, Wear
 from tests.gui.first_house import first_page, type_box
 from tests.gui.round_house import Hands, box, chore, small_house
+from tests.gui.setting_hands import go, save
 from tests.gui.test_chores_page import desk_of as chores_of
 from tests.gui.test_chores_page import follows, open_chores
-from tests.gui.test_tank_page import desk_of, go, open_page, write
-
-PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
-
-
-def save(hands: Hands, name: str) -> None:
-    if PICTURES:
-        hands.window.shell.grab().save(str(Path(PICTURES) / f"{name}.png"))
+from tests.gui.test_tank_page import desk_of, open_page, write
 
 
 def lines(desk) -> dict[str, str]:
@@ -82,20 +74,25 @@ def test_the_set_up_goes_on_by_questions(begin: Begin) -> None:
 
 
 def test_lists_of_the_household_are_gone_through_by_the_key_of_groups(live_in: LiveIn) -> None:
-    """From the last group of one sheet to the next part, from a list to the next."""
+    """From the last group of one sheet to the next part, from a list to the next; and back."""
     hands = live_in()
     hands.press("Ctrl+,")
     desk = house_of(hands)
-    parts = []
-    for _ in range(12):
-        if desk._part.id not in parts:
-            parts.append(desk._part.id)
-        hands.press("Ctrl+PgDown")
-    assert parts[:3] == [one.id for one in desk._parts][:3]
-    assert len(parts) > 4
-    before = desk._part.id
-    hands.press("Ctrl+PgUp")
-    assert desk._part.id != before or desk.sheet is not None
+    parts = [one.id for one in desk._parts]
+
+    def gone_through(key: str) -> list[str]:
+        found = []
+        # Two steps more than there are places: the ends are ends, and no way round.
+        for _ in range(len(parts) + 4):
+            found.append(desk._part.id)
+            hands.press(key)
+        return found
+
+    settings = ["settings"] * 3
+    assert gone_through("Ctrl+PgDown") == [*settings, *parts[1:], "equipment", "equipment"]
+    assert gone_through("Ctrl+PgUp")[: len(parts)] == parts[::-1]
+    assert desk._part.id == "settings"
+    assert desk.sheet.fields["name"].isAncestorOf(hands.focus())
 
 
 def test_page_down_goes_as_far_as_is_seen_and_no_farther(live_in: LiveIn) -> None:
@@ -140,7 +137,7 @@ def test_the_list_of_chores_tells_amount_minutes_people_and_what_comes_first(
     assert lines(desk)["Change water"] == (
         "7 days after it is done, 30 L, 20 min, Ada, after Wipe the lid"
     )
-    save(hands, "chores-told")
+    save(hands.window.shell, "chores-told")
     hands.press("Home", "Down", "Return")
     assert "It is done before Change water." in follows(chores_of(hands))
     hands.press("Esc", "Home", "Return")
@@ -161,7 +158,7 @@ def test_people_stand_with_their_minutes_and_limits(live_in: LiveIn) -> None:
         "Bo": "15 min every day",
         "Cy": "Minutes not known",
     }
-    save(hands, "people-told")
+    save(hands.window.shell, "people-told")
 
 
 def test_the_household_says_where_the_equipment_of_its_tanks_stands(live_in: LiveIn) -> None:
@@ -216,7 +213,7 @@ def test_a_tank_that_does_not_run_is_drawn_empty_and_loses_nothing(
     assert desk_of(hands).preview._drawings[0].picture.is_outline_only
     assert desk.preview.lines[2].text() == "none: there is no water in it"
     assert desk.preview.lines[0].text().startswith("none now; it holds ")
-    save(hands, f"tank-{stage.value}")
+    save(hands.window.shell, f"tank-{stage.value}")
 
 
 def test_more_and_then_less_often_is_as_it_was(begin: Begin) -> None:
@@ -274,7 +271,7 @@ def test_accept_is_seen_in_the_largest_type(begin: Begin, wear: Wear, percent: i
     seen = QRect(page.accept.mapTo(hands.window.shell, QPoint(0, 0)), page.accept.size())
     assert hands.window.shell.rect().contains(seen)
     assert page.accept.visibleRegion().boundingRect().size() == page.accept.size()
-    save(hands, f"first-{percent}")
+    save(hands.window.shell, f"first-{percent}")
     page.setFocus()
     type_box(hands)
     page.refuse("It cannot be made here.")

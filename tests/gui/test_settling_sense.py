@@ -15,8 +15,8 @@ from tankkeeper.services.reminder_habits import Habits, quiet_of
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.round_house import small_house
+from tests.gui.setting_hands import go as go_to_chore_field
 from tests.gui.test_chores_page import chore, open_chore
-from tests.gui.test_chores_page import go as go_to_chore_field
 from tests.gui.test_chores_page import write as write_chore
 from tests.gui.test_house_page import house, new, open_house, write
 

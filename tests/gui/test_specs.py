@@ -32,6 +32,9 @@ KINDS = {
     Kind.TEMPERATURE: st.floats(4, 40),
     Kind.SALINITY: st.floats(5, 40),
     Kind.LENGTH: st.floats(0.1, 1_000),
+    Kind.THICKNESS: st.floats(0.1, 200),
+    Kind.AREA: st.floats(1, 100_000),
+    Kind.MASS: st.floats(0.001, 1_000),
 }
 units = st.builds(
     ShownUnits,

@@ -14,7 +14,8 @@ from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.services.reminder_habits import Habits
 from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.round_house import Hands, small_house
-from tests.gui.test_house_page import go, house, open_house, write
+from tests.gui.setting_hands import go
+from tests.gui.test_house_page import house, open_house, write
 from tests.gui.test_short_window import opened
 
 LAST = "equipment"

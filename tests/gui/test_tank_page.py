@@ -1,9 +1,7 @@
 """The page of a tank by key: opened, typed in, followed, refused in place, kept, taken back."""
 
-import os
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
@@ -20,9 +18,8 @@ from tankkeeper.gui.settle_desk import TankDesk
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, small_house
+from tests.gui.setting_hands import go, save
 from tests.gui.test_forms import HOSTILE
-
-PICTURES = os.environ.get("TANKKEEPER_PICTURES", "")
 
 
 def desk_of(hands: Hands) -> TankDesk:
@@ -36,17 +33,6 @@ def open_page(hands: Hands) -> TankDesk:
     return desk_of(hands)
 
 
-def go(hands: Hands, desk: TankDesk, path: str) -> None:
-    """Go to a field by Tab, as a person does."""
-    assert desk.sheet is not None
-    wanted = desk.sheet.fields[path]
-    for _ in range(120):
-        if wanted.isAncestorOf(hands.focus()):
-            return
-        hands.hit("Tab")
-    raise AssertionError(f"Tab does not reach {path}")
-
-
 def write(hands: Hands, text: str) -> None:
     hands.hit("Ctrl+A")
     hands.type(text)
@@ -57,11 +43,6 @@ def write(hands: Hands, text: str) -> None:
 def tanks(hands: Hands):
     household = hands.window.session.household
     return {one.id: one for one in household.tanks}
-
-
-def save(hands: Hands, name: str) -> None:
-    if PICTURES:
-        hands.frame.grab().save(str(Path(PICTURES) / f"{name}.png"))
 
 
 def test_one_key_opens_the_tank_and_the_same_key_goes_back(live_in: LiveIn) -> None:
@@ -228,8 +209,7 @@ def test_a_stage_says_what_follows_before_it_is_kept(live_in: LiveIn) -> None:
 
     assert form.stage is Stage.PAUSED
     assert "rest until it is running again" in form.sentence.text()
-    if PICTURES:
-        form.grab().save(str(Path(PICTURES) / "tank-stage.png"))
+    save(form, "tank-stage")
     hands.press("Return", "Esc")
     assert tanks(hands)["reef"].stage is Stage.PAUSED
     assert all(row.item.chore.tank != "reef" or not row.item.is_open for row in hands.rows())

@@ -2,7 +2,9 @@
 
 import string
 import unicodedata
+from dataclasses import fields
 from datetime import UTC, date, datetime, time, timedelta
+from typing import TypeVar
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,6 +18,7 @@ from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.services.tank_file import read_tank_file, write_household
 
+T = TypeVar("T")
 NOW = datetime(2026, 3, 2, 6, 0, tzinfo=UTC)
 TODAY = date(2026, 3, 2)
 ZONES = ("Europe/Oslo", "UTC", "Asia/Kathmandu", "America/St_Johns", "Pacific/Apia")
@@ -104,13 +107,73 @@ def shapes() -> SearchStrategy[volume.Shape]:
     )
 
 
-def displaced() -> SearchStrategy[volume.Displaced]:
-    return st.builds(
-        volume.Displaced,
-        rock_dry_kg=maybe(amounts()),
-        sand_depth_cm=maybe(amounts(high=20)),
-        rock_submerged=maybe(st.floats(0, 1)),
-    )
+def every_field(of: type[T], **values: SearchStrategy[object]) -> SearchStrategy[T]:
+    """Draw instances of a class of which no field may be forgotten here."""
+    assert set(values) == {one.name for one in fields(of)}  # type: ignore[arg-type]
+    return st.builds(of, **values)
+
+
+DISPLACED = every_field(
+    volume.Displaced,
+    rock_dry_kg=maybe(amounts()),
+    sand_depth_cm=maybe(amounts(high=20)),
+    rock_wet_kg=maybe(amounts()),
+    rock_envelope_kg_per_l=maybe(st.floats(0.8, 3.2)),
+    rock_open_porosity=maybe(st.floats(0, 0.95)),
+    rock_submerged=maybe(st.floats(0, 1)),
+    sand_dry_kg=maybe(amounts()),
+    sand_porosity=maybe(st.floats(0, 0.95)),
+    equipment_l=maybe(amounts()),
+)
+
+
+SUMPS = every_field(
+    volume.Sump,
+    litres=maybe(amounts()),
+    last_chamber_cm2=maybe(amounts()),
+    in_cabinet=maybe(st.booleans()),
+    surface_cm2=maybe(amounts()),
+    pipes_l=maybe(amounts()),
+    free_l=maybe(amounts()),
+)
+
+
+TOP_OFF_LIMITS = every_field(
+    household.TopOffLimits,
+    allowed_drop_mm=maybe(amounts()),
+    allowed_salinity_rise=maybe(st.floats(0, 5)),
+    reservoir_l=maybe(amounts()),
+    reserve_l=maybe(amounts()),
+)
+
+
+WATER_SUPPLIES = every_field(
+    household.WaterSupply,
+    source=st.sampled_from(household.WaterSource),
+    litres_per_day_rated=maybe(amounts()),
+    feed_water_c=maybe(st.floats(0, 40)),
+    waste_per_litre=maybe(amounts(high=20)),
+    price_per_litre=maybe(amounts(high=20)),
+    store_litres=maybe(amounts()),
+)
+
+
+SALT_MIXES = every_field(
+    household.SaltMix,
+    grams_per_litre=maybe(amounts(high=400)),
+    mixing_hours=maybe(amounts(high=100)),
+    price_per_kg=maybe(amounts()),
+    store_litres=maybe(amounts()),
+)
+
+
+SHOWN_UNITS = every_field(
+    household.ShownUnits,
+    volume=st.sampled_from(["L", "US gal"]),
+    temperature=st.sampled_from(["degC", "degF"]),
+    salinity=st.sampled_from(["practical", "sg 25/25", "mS/cm"]),
+    alkalinity=st.sampled_from(["dKH", "meq/L"]),
+)
 
 
 @composite
@@ -125,16 +188,17 @@ def tanks(draw: st.DrawFn, one_id: str, name: str, rooms: list[str]) -> househol
         stage=draw(st.sampled_from(household.Stage)),
         since=draw(st.none() | DAYS),
         target_salinity=draw(st.none() | st.floats(2, 42)),
+        target_temperature_c=draw(st.none() | st.floats(4, 40)),
         jumpers=draw(st.none() | st.booleans()),
-        displaced=draw(st.none() | displaced()),
-        sump=draw(st.none() | st.builds(volume.Sump, maybe(amounts()), free_l=maybe(amounts()))),
+        displaced=draw(st.none() | DISPLACED),
+        sump=draw(st.none() | SUMPS),
         cover=draw(
             st.none()
             | st.builds(
                 household.Cover, st.sampled_from(household.CoverKind), maybe(st.floats(0, 1))
             )
         ),
-        top_off=draw(st.builds(household.TopOffLimits, maybe(amounts()), maybe(st.floats(0, 5)))),
+        top_off=draw(TOP_OFF_LIMITS),
         heat_and_flow=draw(
             st.none()
             | st.builds(
@@ -221,7 +285,10 @@ def households(draw: st.DrawFn) -> household.Household:
         name=draw(NAMES),
         zone=draw(st.sampled_from(ZONES)),
         day_begins=draw(st.sampled_from([time(0), time(4), time(23, 30)])),
+        round_at=draw(st.sampled_from([time(7), time(0), time(18, 45)])),
         first_weekday=draw(st.integers(0, 6)),
+        currency=draw(st.sampled_from(["", "EUR", "£"])),
+        units=draw(SHOWN_UNITS),
         people=tuple(
             household.Person(
                 one_id,
@@ -238,23 +305,25 @@ def households(draw: st.DrawFn) -> household.Household:
         ),
         containers=tuple(
             household.Container(
-                name, draw(maybe(amounts())), draw(maybe(st.integers(1, 9))), holds=draw(HOLDS)
+                name,
+                draw(maybe(amounts())),
+                draw(maybe(st.integers(1, 9))),
+                draw(maybe(amounts(high=20))),
+                draw(HOLDS),
             )
             for name in draw(st.lists(TITLES, max_size=2))
         ),
-        water_supply=draw(
-            st.none()
-            | st.builds(
-                household.WaterSupply, st.sampled_from(household.WaterSource), maybe(amounts())
-            )
-        ),
-        salt_mix=draw(st.none() | st.builds(household.SaltMix, maybe(amounts(high=400)))),
+        water_supply=draw(st.none() | WATER_SUPPLIES),
+        salt_mix=draw(st.none() | SALT_MIXES),
         supplies=tuple(
             household.Supply(
                 one_id,
                 name,
                 draw(st.sampled_from(["", "g", "pieces"])),
                 draw(st.none() | amounts()),
+                draw(st.none() | DAYS),
+                draw(st.none() | amounts()),
+                draw(st.none() | st.integers(0, 99)),
                 draw(st.none() | DAYS),
             )
             for one_id, name in draw(maybe_named("s"))
@@ -286,7 +355,14 @@ def households(draw: st.DrawFn) -> household.Household:
             max_size=3,
         ).map(tuple)
     )
-    gear = st.builds(household.Equipment, TITLES, TITLES, st.sampled_from(owners), maybe(DAYS))
+    gear = st.builds(
+        household.Equipment,
+        kind=TITLES,
+        name=TITLES,
+        tank=st.sampled_from(owners),
+        installed_on=maybe(DAYS),
+        life_months=maybe(st.integers(1, 240)),
+    )
     return household.Household(
         **{name: getattr(start, name) for name in household.Household.__slots__}
         | {"tanks": owned, "chores": work, "animals": animals}

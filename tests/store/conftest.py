@@ -6,8 +6,10 @@ from pathlib import Path
 import pytest
 
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.services.desk import Desk
 from tankkeeper.store.file_store import FileStore
 from tankkeeper.store.opening import create
+from tests.fakes import CountingIds
 from tests.store.households import NOON, small
 
 
@@ -29,3 +31,9 @@ def store(path: Path, clock: FixedClock) -> Iterator[FileStore]:
     opened = create(path, small(), clock)
     yield opened
     opened.close()
+
+
+@pytest.fixture
+def desk(store: FileStore) -> Desk:
+    """A desk on one tank, Skerry, with two chores of a fortnight."""
+    return Desk(store, FixedClock(NOON), CountingIds())

@@ -23,6 +23,7 @@ from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
 from tankkeeper.core.logbook import Entry, Fact, Turn
 from tankkeeper.core.volume import Displaced, Measured, Shape, ShapeKind, Sump
+from tankkeeper.services.desk import Desk
 
 NOON = datetime(2026, 3, 20, 12, tzinfo=UTC)
 FORTNIGHT = Interval(14, IntervalUnit.DAYS)
@@ -174,3 +175,9 @@ def made(number: int, fact: Fact | None = None, **more: object) -> Entry:
 def turn_of(chore_id: str, key: str = "2026-03-20", slot: time | None = None) -> Turn:
     """A turn of a chore."""
     return Turn(chore_id, key, slot)
+
+
+def house_of(desk: Desk) -> home.Household:
+    """Return the household as the store holds it."""
+    with desk.store.reading() as reading:
+        return reading.household()

@@ -20,12 +20,10 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.settling import SetDown
 from tankkeeper.store.engine import Access, connect
-from tankkeeper.store.file_store import FileStore
 from tankkeeper.store.opening import open_household
 from tankkeeper.store.places import make_private_file
 from tankkeeper.store.schema import APPLICATION_ID
 from tankkeeper.store.upgrade import SCRIPTS, migrate
-from tests.fakes import CountingIds
 from tests.store.households import NOON, made
 from tests.store.test_older_files import FIRST
 
@@ -79,11 +77,6 @@ def test_a_file_of_the_third_schema_keeps_its_tank_and_takes_the_new_fields(
         assert plain.execute("PRAGMA foreign_key_check").fetchall() == []
         texts = plain.execute("SELECT sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
     assert not any("tank_before" in text for (text,) in texts)
-
-
-@pytest.fixture
-def desk(store: FileStore) -> Desk:
-    return Desk(store, FixedClock(NOON), CountingIds())
 
 
 def _tank(desk: Desk) -> Tank:

@@ -5,10 +5,9 @@ from datetime import date, timedelta
 
 import pytest
 
-from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind, Once, Use
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Equipment, Household, Person, Stage, Supply
+from tankkeeper.core.household import Equipment, Person, Stage, Supply
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.turns import State
 from tankkeeper.reports.settling_words import stage_sentence
@@ -24,20 +23,7 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling_preview import stage_outlook
 from tankkeeper.services.taking_back import undo
 from tankkeeper.services.ticking import Tick, tick
-from tankkeeper.store.file_store import FileStore
-from tests.fakes import CountingIds
-from tests.store.households import NOON
-
-
-@pytest.fixture
-def desk(store: FileStore) -> Desk:
-    """A desk on one tank, Skerry, with two chores of a fortnight."""
-    return Desk(store, FixedClock(NOON), CountingIds())
-
-
-def _house(desk: Desk) -> Household:
-    with desk.store.reading() as reading:
-        return reading.household()
+from tests.store.households import NOON, house_of
 
 
 def test_the_chores_of_a_copied_tank_do_not_all_come_on_its_first_day(desk: Desk) -> None:
@@ -54,7 +40,7 @@ def test_the_chores_of_a_copied_tank_do_not_all_come_on_its_first_day(desk: Desk
     settling_tanks.copy_tank(desk, "skerry", "Nook")
 
     today = NOON.date()
-    first = {one.name: one.first_due for one in _house(desk).chores if one.tank == "nook"}
+    first = {one.name: one.first_due for one in house_of(desk).chores if one.tank == "nook"}
     assert first["Test salinity"] == today
     assert first["Swap the floss"] == today + timedelta(days=3)
     later = [day for day in first.values() if day is not None and day > today]
@@ -78,8 +64,13 @@ def test_nothing_that_was_just_set_down_is_overdue(desk: Desk) -> None:
         (turn,) = found[name].open
         assert (turn.target, turn.state) == (today, State.DUE)
     assert "nook.look" not in found
-    own = [turn for one in found.values() if one.chore.tank == "nook" for turn in one.open]
-    assert all(turn.days_overdue(today) == 0 for turn in own)
+    copied = [one for one in found.values() if one.chore.tank == "nook"]
+    assert "nook.rinse" in {one.chore.id for one in copied}
+    for one in copied:
+        turns = [turn for turn in (*one.open, one.upcoming) if turn is not None]
+        assert turns, one.chore.id
+        assert all(turn.target is not None and turn.target >= today for turn in turns)
+        assert all(turn.state is not State.OVERDUE for turn in turns)
 
 
 def test_a_shorter_rhythm_makes_nothing_overdue_and_undo_brings_back_the_longer(
@@ -90,7 +81,7 @@ def test_a_shorter_rhythm_makes_nothing_overdue_and_undo_brings_back_the_longer(
     days = [AfterLastDone(Interval(count, IntervalUnit.DAYS)) for count in (14, 3)]
     settling_chores.add_chore(desk, Chore("", ChoreKind.OTHER, "Rinse", days[0], "skerry"))
     tick(desk, [Tick("skerry.rinse", at=NOON - timedelta(days=10))])
-    rinse = next(one for one in _house(desk).chores if one.name == "Rinse")
+    rinse = next(one for one in house_of(desk).chores if one.name == "Rinse")
     settling_chores.change_chore(desk, replace(rinse, rhythm=days[1]))
 
     def target() -> date | None:
@@ -114,22 +105,22 @@ def test_no_second_tank_has_the_name_of_another_whatever_its_capitals(
     assert refused.value.code == "name_taken"
 
     settling_tanks.copy_tank(desk, "skerry", "Nook")
-    nook = _house(desk).tanks[1]
+    nook = house_of(desk).tanks[1]
     with pytest.raises(UserFault) as refused:
         settling_tanks.change_tank(desk, replace(nook, name=name))
     assert refused.value.code == "name_taken"
     settling_tanks.change_tank(desk, replace(nook, name="NOOK"))
-    assert _house(desk).tanks[1].name == "NOOK"
+    assert house_of(desk).tanks[1].name == "NOOK"
 
 
 def test_a_retired_tank_is_not_revived_by_ending_a_pause(desk: Desk) -> None:
     """It was retired for good; its stage says so, and only its stage lets it run again."""
     settling_tanks.set_stage(desk, "skerry", Stage.RETIRED)
     with pytest.raises(UserFault) as refused:
-        moving.resume_tank(desk, _house(desk).tanks[0])
+        moving.resume_tank(desk, house_of(desk).tanks[0])
     assert refused.value.code == "rests_by_stage"
     settling_tanks.set_stage(desk, "skerry", Stage.PAUSED)
-    moving.resume_tank(desk, _house(desk).tanks[0])
+    moving.resume_tank(desk, house_of(desk).tanks[0])
 
 
 @pytest.mark.parametrize(
@@ -147,7 +138,7 @@ def test_the_short_word_of_a_service_names_what_is_serviced(
     """In a cell of the calendar stands one word, never the first of a longer name."""
     gear = Equipment(kind, name, "skerry")
     settling_gear.add_equipment(desk, gear, 12)
-    assert _house(desk).chores[-1].noun == noun
+    assert house_of(desk).chores[-1].noun == noun
 
 
 def test_a_chore_that_ends_later_counts_until_then(desk: Desk) -> None:
@@ -158,7 +149,7 @@ def test_a_chore_that_ends_later_counts_until_then(desk: Desk) -> None:
     made = Chore("", ChoreKind.SERVICE, settling_gear.service_name(gear), rhythm, "skerry")
     work = replace(made, who=("ada",), uses=(Use("salt"),), ended_on=day)
     house = replace(
-        _house(desk), people=(Person("ada", "Ada"),), supplies=(Supply("salt", "Salt"),)
+        house_of(desk), people=(Person("ada", "Ada"),), supplies=(Supply("salt", "Salt"),)
     )
     house = replace(house, chores=(work,))
 

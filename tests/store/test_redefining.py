@@ -45,40 +45,29 @@ from tankkeeper.services.ticking import Tick, tick
 from tankkeeper.store.file_store import FileStore
 from tankkeeper.store.opening import create, open_household
 from tests.fakes import CountingIds
-from tests.store.households import NOON, box, full, small, tank
+from tests.store.households import NOON, box, full, house_of, small, tank
 
 Deed = Callable[[Desk], object]
-
-
-def _house(desk: Desk) -> Household:
-    with desk.store.reading() as reading:
-        return reading.household()
 
 
 def a_desk(store: FileStore) -> Desk:
     return Desk(store, FixedClock(NOON), CountingIds())
 
 
-@pytest.fixture
-def desk(store: FileStore) -> Desk:
-    """A desk on one tank with two chores."""
-    return a_desk(store)
-
-
 def add_tank(desk: Desk, like: Tank) -> SetDown:
     """Add a tank of the same shape, without chores."""
-    zone = _house(desk).zone
+    zone = house_of(desk).zone
     answers = settling_in.Answers(zone, like.name, like.shape, like.community)
     return settling_in.add_tank(desk, answers, ())
 
 
 def _rename(desk: Desk) -> object:
-    first = _house(desk).tanks[0]
+    first = house_of(desk).tanks[0]
     return settling_tanks.change_tank(desk, replace(first, name=f"{first.name}s", jumpers=True))
 
 
 def _weekly(desk: Desk) -> object:
-    house = _house(desk)
+    house = house_of(desk)
     one = house.chores[0]
     weeks = 1 if not isinstance(one.rhythm, Calendar) else None
     rhythm = Calendar("FREQ=WEEKLY;BYDAY=SA", date(2026, 3, 20)) if weeks else _days(9)
@@ -90,7 +79,7 @@ def _days(count: int) -> AfterLastDone:
 
 
 def _lose(desk: Desk) -> object:
-    animals = _house(desk).animals
+    animals = house_of(desk).animals
     if not animals:
         return settling_house.add(desk, Animal("skerry", "goby", 2))
     lost = replace(animals[0], lost=(*animals[0].lost, Loss(date(2026, 3, 1), 1, "age")))
@@ -98,12 +87,12 @@ def _lose(desk: Desk) -> object:
 
 
 def _out(desk: Desk) -> object:
-    people = _house(desk).people
+    people = house_of(desk).people
     return settling_house.remove(desk, people[0]) if people else None
 
 
 def _settings(desk: Desk) -> object:
-    house = _house(desk)
+    house = house_of(desk)
     later = replace(house, name=house.name + "a", day_begins=time(3), first_weekday=6)
     return settling_house.set_basics(desk, later)
 
@@ -151,27 +140,27 @@ DEEDS: list[Deed] = [
     _import,
     lambda desk: add_tank(desk, replace(tank("x"), name="Nook")),
     _rename,
-    lambda desk: settling_tanks.copy_tank(desk, "skerry", f"Copy {len(_house(desk).tanks)}"),
+    lambda desk: settling_tanks.copy_tank(desk, "skerry", f"Copy {len(house_of(desk).tanks)}"),
     lambda desk: settling_tanks.set_stage(desk, "skerry", Stage.PAUSED),
     lambda desk: settling_tanks.set_stage(desk, "skerry", Stage.RUNNING),
-    lambda desk: settling_tanks.reorder(desk, [one.id for one in _house(desk).tanks][::-1]),
+    lambda desk: settling_tanks.reorder(desk, [one.id for one in house_of(desk).tanks][::-1]),
     lambda desk: settling_chores.add_chore(
-        desk, Chore("", ChoreKind.GLASS, f"Wipe {len(_house(desk).chores)}", _days(3), "skerry")
+        desk, Chore("", ChoreKind.GLASS, f"Wipe {len(house_of(desk).chores)}", _days(3), "skerry")
     ),
     _weekly,
     lambda desk: settling_chores.end_chore(desk, "glass"),
     _lose,
     _out,
-    lambda desk: settling_house.add(desk, Person("", f"Ilse {len(_house(desk).people)}")),
-    lambda desk: settling_house.add(desk, Room("", f"hall {len(_house(desk).rooms)}", 0.1)),
+    lambda desk: settling_house.add(desk, Person("", f"Ilse {len(house_of(desk).people)}")),
+    lambda desk: settling_house.add(desk, Room("", f"hall {len(house_of(desk).rooms)}", 0.1)),
     lambda desk: settling_house.add(desk, Container("bucket", 10.0, 2)),
     lambda desk: settling_house.add(desk, Equipment("heater", "", "skerry", date(2026, 1, 1), 36)),
     lambda desk: settling_house.set_water_supply(desk, WaterSupply(store_litres=60.0)),
     lambda desk: settling_house.set_salt_mix(desk, SaltMix(38.2, 24.0)),
     _settings,
     lambda desk: log_note(desk, "Looked in."),
-    lambda desk: log_top_off(desk, _house(desk).tanks[-1], 1.0),
-    lambda desk: tick(desk, [Tick(_house(desk).chores[-1].id)]),
+    lambda desk: log_top_off(desk, house_of(desk).tanks[-1], 1.0),
+    lambda desk: tick(desk, [Tick(house_of(desk).chores[-1].id)]),
 ]
 
 
@@ -191,18 +180,18 @@ def test_whatever_was_changed_undo_puts_back_and_redo_puts_in_again(numbers: lis
         store = create(Path(folder) / "pier" / "pier.tankkeeper", small(), FixedClock(NOON))
         try:
             desk = a_desk(store)
-            stages = [_house(desk)]
+            stages = [house_of(desk)]
             for number in numbers:
                 before = len(_log(desk))
                 _try(desk, DEEDS[number])
                 if len(_log(desk)) > before:
-                    stages.append(_house(desk))
+                    stages.append(house_of(desk))
             for stage in stages[-2::-1]:
                 taking_back.undo(desk)
-                assert _house(desk) == stage
+                assert house_of(desk) == stage
             for stage in stages[1:]:
                 taking_back.redo(desk)
-                assert _house(desk) == stage
+                assert house_of(desk) == stage
             assert store.check().problems == ()
             read = household_in(desk, export_household(desk)).household
             assert read.tanks == stages[-1].tanks
@@ -213,17 +202,17 @@ def test_whatever_was_changed_undo_puts_back_and_redo_puts_in_again(numbers: lis
 
 def test_an_import_goes_with_all_that_it_brought_and_comes_again(desk: Desk) -> None:
     """One row of the logbook stands for it; what it had taken back stays so when it comes again."""
-    before = _house(desk), export_household(desk)
+    before = house_of(desk), export_household(desk)
     _import(desk)
-    after = _house(desk), export_household(desk)
+    after = house_of(desk), export_household(desk)
 
     gone = taking_back.undo(desk)
-    without = _house(desk), export_household(desk), _standing(desk)
+    without = house_of(desk), export_household(desk), _standing(desk)
     taking_back.redo(desk)
 
     assert gone.target.fact == Redefined(How.IMPORTED, Thing.TANK, "Cove 0", brought=4)
     assert without == (*before, ["undo"])
-    assert (_house(desk), export_household(desk)) == after
+    assert (house_of(desk), export_household(desk)) == after
     assert "b0" not in _standing(desk)
     assert {"a0", "c0", "d0"} < set(_standing(desk))
     assert desk.store.check().problems == ()
@@ -232,18 +221,18 @@ def test_an_import_goes_with_all_that_it_brought_and_comes_again(desk: Desk) -> 
 def test_an_import_on_which_somebody_worked_since_is_not_taken_back(desk: Desk) -> None:
     """The work would be lost; once it is taken back the import can be as well."""
     _import(desk)
-    done = tick(desk, [Tick(_house(desk).chores[-1].id)])[0].entry
+    done = tick(desk, [Tick(house_of(desk).chores[-1].id)])[0].entry
     row = _log(desk)[1]
 
     with pytest.raises(UserFault) as refused:
         taking_back.undo(desk, row)
-    kept = _house(desk)
+    kept = house_of(desk)
     taking_back.undo(desk, done.id)
     taking_back.undo(desk, row)
 
     assert refused.value.code == "has_history"
     assert len(kept.tanks) == 2
-    assert len(_house(desk).tanks) == 1
+    assert len(house_of(desk).tanks) == 1
     assert desk.store.check().problems == ()
 
 
@@ -253,11 +242,11 @@ def test_a_household_that_begins_with_a_file_has_no_row_for_it_unless_somebody_l
     """From the window the empty household can be had again; its name and all come back."""
     store = create(path, Household("Mine", "Europe/Berlin"), clock)
     desk = a_desk(store)
-    empty = _house(desk)
+    empty = house_of(desk)
     begun = import_text(desk, COVE.format(number=7), looks_on=True)
     assert begun.row is not None
     taking_back.undo(desk)
-    assert (_house(desk), _standing(desk)) == (empty, ["undo"])
+    assert (house_of(desk), _standing(desk)) == (empty, ["undo"])
     store.close()
 
     other = create(path.with_name("other.tankkeeper"), Household("Mine", "Europe/Berlin"), clock)
@@ -308,8 +297,8 @@ def test_changes_of_different_things_are_taken_back_in_any_order(desk: Desk) -> 
 
     taking_back.undo(desk, first.entry.id)
 
-    assert _house(desk).rooms == ()
-    assert _house(desk).salt_mix == SaltMix(38.2)
+    assert house_of(desk).rooms == ()
+    assert house_of(desk).salt_mix == SaltMix(38.2)
 
 
 def test_what_was_changed_again_since_is_not_taken_back_past_the_later_change(desk: Desk) -> None:
@@ -322,13 +311,13 @@ def test_what_was_changed_again_since_is_not_taken_back_past_the_later_change(de
         taking_back.undo(desk, first.entry.id)
 
     assert refused.value.code == "changed_since"
-    assert _house(desk).tanks[0].stage is Stage.RUNNING
+    assert house_of(desk).tanks[0].stage is Stage.RUNNING
 
 
 def test_a_tank_with_history_is_not_undone_from_under_it(desk: Desk) -> None:
     """A top-off that holds tells of the tank, so the tank stays until that is taken back too."""
     added = add_tank(desk, replace(tank("x"), name="Nook"))
-    nook = _house(desk).tanks[-1]
+    nook = house_of(desk).tanks[-1]
     log_top_off(desk, nook, 1.0, stamp=Stamp())
     assert added.entry is not None
 
@@ -338,27 +327,27 @@ def test_a_tank_with_history_is_not_undone_from_under_it(desk: Desk) -> None:
     taking_back.undo(desk)
 
     assert refused.value.code == "has_history"
-    assert [one.id for one in _house(desk).tanks] == ["skerry"]
+    assert [one.id for one in house_of(desk).tanks] == ["skerry"]
 
 
 def test_the_name_of_a_tank_that_was_undone_is_free_again(desk: Desk) -> None:
     """Added, used, all taken back, added anew: one tank of that name, with nothing done on it."""
     add_tank(desk, replace(tank("x"), name="Nook"))
-    log_top_off(desk, _house(desk).tanks[-1], 1.0)
+    log_top_off(desk, house_of(desk).tanks[-1], 1.0)
     taking_back.undo(desk)
     taking_back.undo(desk)
 
     small = replace(tank("x").shape, length_cm=31.0)
     add_tank(desk, replace(tank("x"), name="Nook", shape=small))
 
-    assert [one.id for one in _house(desk).tanks] == ["skerry", "nook"]
-    assert _house(desk).tanks[-1].shape.length_cm == 31.0
+    assert [one.id for one in house_of(desk).tanks] == ["skerry", "nook"]
+    assert house_of(desk).tanks[-1].shape.length_cm == 31.0
     assert not desk.state().history.of_water("nook")
 
 
 def test_a_change_of_nothing_writes_no_row(desk: Desk) -> None:
     """Keeping a form in which nothing was changed leaves nothing to undo."""
-    done = settling_tanks.change_tank(desk, _house(desk).tanks[0])
+    done = settling_tanks.change_tank(desk, house_of(desk).tanks[0])
 
     assert done.entry is None
     assert _log(desk) == []
@@ -396,7 +385,7 @@ def test_a_rhythm_that_never_began_leaves_no_past(desk: Desk) -> None:
     def change(rule: str, begins: date | None) -> Chore:
         rhythm = Calendar(rule, begins or today)
         done = settling_chores.change_chore(
-            desk, replace(_house(desk).chores[-1], rhythm=rhythm), begins
+            desk, replace(house_of(desk).chores[-1], rhythm=rhythm), begins
         )
         return done.household.chores[-1]
 
@@ -410,7 +399,7 @@ def test_a_rhythm_that_never_began_leaves_no_past(desk: Desk) -> None:
 
 def test_a_chore_that_is_renamed_is_still_waited_for(desk: Desk) -> None:
     """What has to be ready before goes by name; the name follows."""
-    one, other = _house(desk).chores
+    one, other = house_of(desk).chores
     settling_chores.change_chore(desk, replace(other, ready_before=("glass",)))
 
     done = settling_chores.change_chore(desk, replace(one, name="Wipe the panes"))
@@ -424,19 +413,19 @@ HOSTILE = ["", " ", "\0", "a\nb", "x" * 10_000, "\ud800", "\u2028"]
 @pytest.mark.parametrize("name", HOSTILE, ids=repr)
 def test_a_hostile_name_is_refused_and_nothing_changes(desk: Desk, name: str) -> None:
     """What no tank file may hold no form can keep: the same reader refuses both."""
-    before = _house(desk)
+    before = house_of(desk)
 
     with pytest.raises(UserFault):
         settling_tanks.change_tank(desk, replace(before.tanks[0], name=name))
 
-    assert _house(desk) == before
+    assert house_of(desk) == before
     assert _log(desk) == []
 
 
 @pytest.mark.parametrize("size", [float("nan"), float("inf"), -1.0, 0.0, 1e9])
 def test_an_impossible_size_is_refused_at_its_field(desk: Desk, size: float) -> None:
     """The fault names the field as the form calls it."""
-    one = _house(desk).tanks[0]
+    one = house_of(desk).tanks[0]
 
     with pytest.raises(UserFault) as refused:
         settling_tanks.change_tank(desk, replace(one, shape=replace(box(), length_cm=size)))
@@ -455,25 +444,25 @@ def test_a_change_is_there_when_the_file_is_opened_again(
     path: Path, store: FileStore, clock: FixedClock
 ) -> None:
     """Undo reaches back over a restart of the program."""
-    before = _house(a_desk(store))
+    before = house_of(a_desk(store))
     settling_tanks.set_stage(a_desk(store), "skerry", Stage.RETIRED)
     store.close()
 
     again = open_household(path, clock)
     later = Desk(again, clock, CountingIds(1))
-    assert _house(later).tanks[0].stage is Stage.RETIRED
+    assert house_of(later).tanks[0].stage is Stage.RETIRED
     taking_back.undo(later)
 
-    assert _house(later) == before
+    assert house_of(later) == before
     again.close()
 
 
 def test_two_people_who_change_different_fields_keep_both_changes(desk: Desk) -> None:
     """Who opened the page before the other kept theirs does not put back what was there then."""
-    was = _house(desk).tanks[0]
+    was = house_of(desk).tanks[0]
     settling_tanks.change_tank(desk, replace(was, jumpers=True), was=was)
 
     settling_tanks.change_tank(desk, replace(was, target_salinity=34.0), was=was)
 
-    now = _house(desk).tanks[0]
+    now = house_of(desk).tanks[0]
     assert (now.jumpers, now.target_salinity) == (True, 34.0)

@@ -8,7 +8,7 @@ from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.catalogue import proposed
 from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household, TopOffLimits
+from tankkeeper.core.household import TopOffLimits
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.cautions import caution_at, caution_short
@@ -21,7 +21,7 @@ from tankkeeper.services.round import round_of
 from tankkeeper.services.taking_back import undo
 from tankkeeper.store.file_store import FileStore
 from tests.fakes import CountingIds
-from tests.store.households import NOON
+from tests.store.households import NOON, house_of
 
 LARGE = Shape(ShapeKind.OTHER, litres=330.0)
 SMALL = Shape(ShapeKind.OTHER, litres=56.0)
@@ -34,7 +34,7 @@ def desk(store: FileStore) -> Desk:
     """A desk on one tank of 330 L with a reservoir, its water changed by 49.5 L."""
     desk = Desk(store, FixedClock(NOON), CountingIds())
     tank = replace(
-        _house(desk).tanks[0],
+        house_of(desk).tanks[0],
         shape=LARGE,
         sump=None,
         displaced=None,
@@ -52,20 +52,15 @@ def desk(store: FileStore) -> Desk:
     return desk
 
 
-def _house(desk: Desk) -> Household:
-    with desk.store.reading() as reading:
-        return reading.household()
-
-
 def _chores(desk: Desk) -> dict[str, Chore]:
-    return {one.name: one for one in _house(desk).chores}
+    return {one.name: one for one in house_of(desk).chores}
 
 
 def test_amounts_for_other_litres_are_scaled_to_the_same_share_and_taken_back_as_one(
     desk: Desk,
 ) -> None:
     """15 % of 330 L are 15 % of 56 L; a chore of the reservoir ends with it."""
-    house, were = _house(desk), _chores(desk)
+    house, were = house_of(desk), _chores(desk)
     before = house.tanks[0]
     settling_tanks.change_tank(desk, replace(before, shape=SMALL, top_off=TopOffLimits()))
 
@@ -87,7 +82,7 @@ def test_amounts_are_left_where_their_share_is_much_the_same(
     desk: Desk, litres: float, count: int
 ) -> None:
     """Up to a third more or less of the water."""
-    house = _house(desk)
+    house = house_of(desk)
     tank = replace(house.tanks[0], shape=Shape(ShapeKind.OTHER, litres=litres))
 
     found = resizing.misfits(house, house, tank, TODAY)
@@ -101,7 +96,7 @@ def test_the_line_names_the_amounts_before_and_after_and_what_has_no_reservoir(
     desk: Desk,
 ) -> None:
     """One sentence for each, and the key that mends both."""
-    house, state = _house(desk), desk.state()
+    house, state = house_of(desk), desk.state()
     tank = replace(house.tanks[0], shape=SMALL, top_off=TopOffLimits())
     found = resizing.misfits(house, house, tank, TODAY)
 
@@ -117,7 +112,7 @@ def test_the_line_names_the_amounts_before_and_after_and_what_has_no_reservoir(
 
 def test_the_row_warns_of_a_change_of_more_than_half_of_the_system(desk: Desk) -> None:
     """Whoever let the amount stand reads it before the water is drawn off."""
-    before = _house(desk).tanks[0]
+    before = house_of(desk).tanks[0]
     items = {one.chore.name: one for one in round_of(desk.state()).items}
     assert caution_short(items["Change much water"]) == "unplug the heater"
 
@@ -133,7 +128,7 @@ def test_the_row_warns_of_a_change_of_more_than_half_of_the_system(desk: Desk) -
 
 def test_no_reservoir_is_proposed_to_be_filled_where_there_is_none(desk: Desk) -> None:
     """Neither ticked nor to be chosen; with a reservoir it is proposed."""
-    house = _house(desk)
+    house = house_of(desk)
     bare = replace(house.tanks[0], top_off=TopOffLimits())
 
     def kinds(tank):  # type: ignore[no-untyped-def]
@@ -147,7 +142,7 @@ def test_a_copied_tank_does_not_say_since_when_it_runs(desk: Desk) -> None:
     """Nobody said it of the copy."""
     settling_tanks.copy_tank(desk, "skerry", "Nook")
 
-    assert _house(desk).tank("nook").since is None
+    assert house_of(desk).tank("nook").since is None
 
 
 def test_no_chore_fills_a_reservoir_with_more_than_it_holds(desk: Desk) -> None:
