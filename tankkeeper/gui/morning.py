@@ -122,7 +122,7 @@ class Morning(QObject):
 
     def dispose(self) -> None:
         """Take the pages out of the frame and forget them, and what the panel told of them."""
-        self._why.show_nothing()
+        self._frame.why.show_card(None)
         self._frame.remove_page(self.page)
         if self._empty is not None:
             self._frame.remove_page(self._empty)
