@@ -119,3 +119,18 @@ def test_nothing_waits_for_time_to_pass(project: Path, project_files: list[Path]
     found = [str(n) for n, text in _texts(project, python).items() if PAUSE.search(text)]
 
     assert found == []
+
+
+def test_no_layout_is_asked_for_its_items(project: Path, project_files: list[Path]) -> None:
+    """PySide keeps the wrapper of an item longer than the item lives (seen with 6.11): what is made
+    next at its place in memory can then be taken for deleted, and the program ends.
+    """
+    asks = re.compile(r"\.(itemAt|takeAt|itemAtPosition)\((?!event\.)")
+
+    found = [
+        str(name)
+        for name, text in _texts(project, project_files).items()
+        if name.suffix == ".py" and name.parts[0] == "tankkeeper" and asks.search(text)
+    ]
+
+    assert found == []
