@@ -188,11 +188,13 @@ def _days_until(learned: Learned, litres: float, bound: Bound, factor: float) ->
     return loss_filter.FARTHEST_DAYS if days is None else days
 
 
-def _whole_days(learned: Learned, litres: float, factor: float) -> int | None:
-    """Return the whole days that a full tank or reservoir lasts at the upper bound."""
+def _whole_days(
+    learned: Learned, litres: float, factor: float, bound: Bound = "upper"
+) -> int | None:
+    """Return the whole days that a full tank or reservoir lasts, at the upper bound of the loss."""
     if litres <= 0.0:
         return None
-    return max(1, int(_days_until(learned, litres, "upper", factor)))
+    return max(1, int(_days_until(learned, litres, bound, factor)))
 
 
 def _limit(
@@ -303,7 +305,11 @@ def _with_reservoir(
             *(max(0.0, one - content - added) for one in (used.value, used.low, used.high))
         )
     capacity = tank.top_off.reservoir_l
-    full = _whole_days(learned, capacity - reserve, standing) if capacity is not None else None
+    full = None
+    if capacity is not None:
+        # By a guess it is asked for early, but may wait to its middle: so it will come.
+        bound: Bound = "upper" if is_learned(learned) else "median"
+        full = _whole_days(learned, capacity - reserve, standing, bound)
     if log.found_empty is not None and gone is not None:
         left, limit = Estimate(0.0, 0.0, 0.0), _reached(log.found_empty, moment)
         days = Estimate(0.0, 0.0, 0.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn
+from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
@@ -32,4 +33,8 @@ def _water(item: Item, words: Words) -> str:
         return ""
     days = counted(water.full_interval_days, "day", "days")
     rate = words.litres_with_span(water.loss)
+    if water.limit.is_expected and water.limit.limit is Limit.RESERVOIR:
+        return (
+            f"At a loss of {rate} a day it lasts about {days} from full, and moves with the loss."
+        )
     return f"At a loss of {rate} a day it is safe for {days} from full, and moves with the loss."

@@ -260,6 +260,24 @@ def looks(*litres: float, every: int = 4) -> list[Entry]:
     return logged(*((n * every, ReservoirCheck(fill_l=one)) for n, one in enumerate(litres)))
 
 
+def test_fills_of_a_reservoir_by_a_guess_follow_each_other_at_its_middle() -> None:
+    """The span of a guess is wide: reckoned from its early end a fill stood on every day. Once the
+    loss is measured (3 L a day, 18 of them until the reserve) they follow at the safe end.
+    """
+    guessed, measured = (
+        water(FROM_RESERVOIR, looks(20.0), 1),
+        water(FROM_RESERVOIR, looks(*[12.0] * 15), 57),
+    )
+    assert guessed.loss is not None
+    assert guessed.limit.base is not None
+    assert guessed.limit.median_on is not None
+    assert guessed.limit.latest_on is not None
+    middle = (guessed.limit.median_on - guessed.limit.base.day).days
+    assert guessed.full_interval_days in (middle, middle + 1)
+    assert (guessed.limit.latest_on - guessed.limit.base.day).days < middle
+    assert measured.full_interval_days == 5
+
+
 def test_once_a_reservoir_is_empty_the_tank_falls_and_the_fill_is_for_both() -> None:
     """At 3 L a day 20 L last less than seven days; after eight some 4 L are missing in the tank."""
     found = water(FROM_RESERVOIR, looks(*[12.0] * 15), 56 + 8)
