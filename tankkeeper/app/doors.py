@@ -82,9 +82,13 @@ class HouseKeeping(QObject):
         told = "" if holder is None else holder.sentence
         return Opened(desk, person, self._memory.standing(where), told, backs_up)
 
-    def recent(self) -> tuple[Path, ...]:
-        """Return the households that were opened here, the newest first."""
-        return self._memory.recent()
+    def recent(self) -> tuple[tuple[Path, str], ...]:
+        """Return the households that were opened here with their names, the newest first."""
+        standing = self._memory.standing
+        return tuple(
+            (one, "" if (left := standing(one)) is None else left.name)
+            for one in self._memory.recent()
+        )
 
     def forget(self, where: Path) -> None:
         """Take one of them from the list."""
@@ -262,7 +266,7 @@ class _Way:
     def recent(self) -> tuple[Recent, ...]:
         """Return the households that were opened before."""
         places = () if self._keeping is None else self._keeping.recent()
-        return tuple(Recent(one, one.is_file()) for one in places)
+        return tuple(Recent(one, one.is_file(), name) for one, name in places)
 
     def forget(self, where: Path) -> None:
         """Drop one of them from the list."""

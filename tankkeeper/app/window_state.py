@@ -97,7 +97,10 @@ class WindowMemory:
         from tankkeeper.gui.openings import Standing
 
         return Standing(
-            _text(kept, "view"), _text(kept, "tank") or None, _text(kept, "person") or None
+            _text(kept, "view"),
+            _text(kept, "tank") or None,
+            _text(kept, "person") or None,
+            _text(kept, "name"),
         )
 
     def person(self, where: Path, usual: str | None) -> str | None:
@@ -115,6 +118,7 @@ class WindowMemory:
         kept = self._open(_group(where))
         # For whoever reads the file; the name of the group is no place.
         kept.setValue("household", str(where))
+        kept.setValue("name", standing.name)
         kept.setValue("view", standing.view)
         kept.setValue("tank", standing.tank_id or "")
         kept.setValue("person", standing.person_id or "")

@@ -48,7 +48,7 @@ KEPT_MONTHS = 12
 # Nothing is waited for: what was posted before, the paint above all, has its turn first.
 AHEAD_AFTER_MS = 0
 NOTHING_OVERDUE = "Nothing is overdue."
-CARRY_HELP = "Left and Right carry it to another day, Return puts it there, Esc lets go."
+CARRY_HELP = "Left and Right carry it to another day, P puts it there, Esc lets go."
 DRAG_HELP = "Released here, it is put off to this day. Esc lets go."
 CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol, runtime_checkable
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.gui.frame import Frame
@@ -44,6 +45,10 @@ class FindPage(Protocol):
     def take_keys(self) -> None:
         """Let the keys act in the lines."""
 
+    @property
+    def is_carrying(self) -> bool:
+        """Whether something is carried to another day, which Escape lets go first."""
+
 
 class FindDesk(QObject):
     """Finds in a page; `changed` tells that the why panel has something else to tell.
@@ -75,7 +80,10 @@ class FindDesk(QObject):
         self._index: FindIndex | None = None
         self._found = Found()
         self._at = -1
+        # The line that had the keys when the bar took them last.
         self._origin: str | None = None
+        # The part of the page that has the keys while the bar is open.
+        self._watched: QWidget | None = None
         # A chore that is gone to once its tank is shown, and one that the why panel tells of.
         self._awaited: Hit | None = None
         self._told: Hit | None = None
@@ -115,9 +123,10 @@ class FindDesk(QObject):
         last = self._session.last
         if last is None:
             return
-        if not self.is_open:
+        if not self.is_open or not is_inside(QApplication.focusWidget(), self.bar):
             rows = self._page.selected()
             self._origin = rows[0].id if rows else None
+        if not self.is_open:
             self._index = self._index_of(last)
             self._search()
         self._tell_of(None)
@@ -142,6 +151,7 @@ class FindDesk(QObject):
     def close_bar(self) -> None:
         """Close the bar; nothing is marked any more."""
         self.bar.hide()
+        self._watch(None)
         self._page.mark_found(frozenset())
         self.marked.emit(frozenset())
         self._index = None
@@ -217,6 +227,7 @@ class FindDesk(QObject):
             self._go_to(hit)
         elif 0 <= self._at < len(self._found.rows):
             self.close_bar()
+            self._page.show_row(self._found.rows[self._at])
             self._page.take_keys()
 
     def _go_to(self, hit: Hit) -> None:
@@ -281,5 +292,33 @@ class FindDesk(QObject):
     def _on_focus(self, _old: QWidget | None, new: QWidget | None) -> None:
         """Tell of the page's own line again as soon as the keys act in it."""
         page = self._page
-        if self._told is not None and isinstance(page, QWidget) and is_inside(new, page):
+        if not isinstance(page, QWidget) or not is_inside(new, page):
+            self._watch(None)
+            return
+        if self._told is not None:
             self._tell_of(None)
+        self._watch(new if self.is_open and not is_inside(new, self.bar) else None)
+
+    def _watch(self, widget: QWidget | None) -> None:
+        """Look at the keys of this part of the page, and of no other."""
+        if widget is not self._watched:
+            if self._watched is not None:
+                self._watched.removeEventFilter(self)
+            if widget is not None:
+                widget.installEventFilter(self)
+            self._watched = widget
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Close by Escape in the page, too, and leave the keys where they are.
+
+        What is carried is let go by it first.
+        """
+        is_key = event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress)
+        if not is_key or not isinstance(event, QKeyEvent) or self._page.is_carrying:
+            return super().eventFilter(watched, event)
+        if event.key() != Qt.Key.Key_Escape or event.modifiers():
+            return super().eventFilter(watched, event)
+        event.accept()
+        if event.type() is QEvent.Type.KeyPress:
+            self.close_bar()
+        return True

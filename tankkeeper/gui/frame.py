@@ -140,6 +140,7 @@ class Frame(QWidget):
     def _connect(self) -> None:
         self.top.views.currentChanged.connect(self._on_view)
         self.top.views.tabBarClicked.connect(self._on_view_click)
+        self.top.views.opened.connect(self._on_view_opened)
         self.stack.currentChanged.connect(self.lay_out)
         self.stack.currentChanged.connect(self._mark_view)
         self.top.person_chosen.connect(self.person_chosen)
@@ -348,13 +349,12 @@ class Frame(QWidget):
         width, height = self._body.width(), self._body.height()
         sizes = self._take_metrics(width, height)
         line = colours_of(self.palette()).hairline
-        foot = height - sizes.bottom_line
+        more = self.bottom.more_height(width)
+        # A sentence of several lines covers nothing: all that stands above it has less room.
+        foot = height - sizes.bottom_line - more
         middle = max(0, foot - sizes.top_bar)
         self.top.setGeometry(0, 0, width, sizes.top_bar - line)
-        more = self.bottom.more_height(width)
-        self.bottom.setGeometry(0, foot + line - more, width, sizes.bottom_line - line + more)
-        if more:
-            self.bottom.raise_()
+        self.bottom.setGeometry(0, foot + line, width, sizes.bottom_line - line + more)
         self.rail.setGeometry(0, sizes.top_bar, sizes.rail_width - line, middle)
         beside = 0 if sizes.why_is_drawer or not self.has_why else sizes.why_width
         left = sizes.rail_width
@@ -425,6 +425,9 @@ class Frame(QWidget):
         """Go back to the chosen view from a page that stands in its place."""
         if number == self.top.views.currentIndex():
             self.show_view(self.view_id)
+
+    def _on_view_opened(self) -> None:
+        self.show_view(self.view_id)
 
     def _on_view_key(self) -> None:
         sender = self.sender()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from tankkeeper.core.household import (
@@ -44,7 +45,7 @@ def house_parts(more: Sequence[Part] = ()) -> tuple[Part, ...]:
         people_part(),
         rooms_part(),
         _listed("containers", "Containers", "container", _container_line, _CONTAINER, Container),
-        _listed("supplies", "Supplies", "supply", _supply_line, _SUPPLY, lambda: Supply("", "")),
+        _supplies(),
         _one("water", "Water supply", "water supply", _water_of, _WATER, _write_water),
         _one("salt", "Salt mix", "salt mix", _salt_of, _SALT, _write_salt),
         chores_part(None),
@@ -111,6 +112,12 @@ def _listed(
         blank=blank,
         remove=settling_house.remove,
     )
+
+
+def _supplies() -> Part:
+    blank = Supply("", "")
+    part = _listed("supplies", "Supplies", "supply", _supply_line, _SUPPLY, lambda: blank)
+    return replace(part, follows=_supply_follows)
 
 
 # settings
@@ -222,7 +229,18 @@ def _container_line(one: Container, words: Words) -> str:
 
 
 def _supply_line(one: Supply, words: Words) -> str:
-    return "Stock not known" if one.stock is None else words.typed(one.stock, one.unit)
+    if one.stock is None:
+        return "Stock not known"
+    stock = words.typed(one.stock, one.unit)
+    # What was taken since is not known.
+    return stock if one.counted_on is None else f"{stock} {words.on_day(one.counted_on)}"
+
+
+def _supply_follows(state: HouseholdState, one: Supply, words: Words) -> str:
+    """Tell by what day a count that was typed will stand, where no day was typed for it."""
+    was = next((kept for kept in state.household.supplies if kept.id == one.id), None)
+    is_new = settling_house.counted(was, one, words.today) != one
+    return "Counted today, unless you type another day." if is_new else ""
 
 
 # water and salt

@@ -130,7 +130,8 @@ def _of_water_change(fact: WaterChange, words: Words) -> list[tuple[str, str]]:
 def _of_work(fact: Work, words: Words) -> list[tuple[str, str]]:
     rows = []
     if fact.litres is not None:
-        rows.append(("Litres", _litres(fact.litres, words, estimated=fact.estimated)))
+        litres = _litres(fact.litres, words, estimated=fact.estimated)
+        rows.append((capital(words.volume_name), litres))
     if fact.grams is not None:
         rows.append(("Mass", words.grams(fact.grams)))
     return rows

@@ -322,6 +322,7 @@ class Morning(QObject):
     def _on_shown(self, shown: Shown) -> None:
         """Show a new reading everywhere."""
         self._why.forget_times()
+        self._deeds.look_where()
         self._frame.rail.set_cards(shown.cards)
         self.top_line.show_reading(shown)
         self.foot.show_reading(shown)

@@ -19,11 +19,15 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What is open of a household: the view, the chosen tank, and who is at the window."""
+    """What is open of a household: the view, the chosen tank, and who is at the window.
+
+    `name` is how the household calls itself, empty where that is not known.
+    """
 
     view: str
     tank_id: str | None = None
     person_id: str | None = None
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +46,14 @@ class Opened:
 
 @dataclass(frozen=True, slots=True)
 class Recent:
-    """A household that was opened here before, and whether its file is still there."""
+    """A household that was opened here before, and whether its file is still there.
+
+    `name` is how it called itself when it was left, empty where that is not known.
+    """
 
     path: Path
     is_there: bool = True
+    name: str = ""
 
 
 def _none_recent() -> tuple[Recent, ...]:

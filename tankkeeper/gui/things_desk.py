@@ -58,6 +58,8 @@ class ThingsDesk(SheetDesk):
         self._name = name
         self._is_of_tank = is_of_tank
         self.list = ThingList(name)
+        # Of what the list shows the things.
+        self._listed: tuple[str, str] | None = None
         self.follows = BodyLabel(ink=Role.INK_2, parent=self.page)
         self._build()
 
@@ -210,7 +212,10 @@ class ThingsDesk(SheetDesk):
 
     def _show_list(self, shown: Shown) -> None:
         self._rows = self._part.rows(shown.state, shown.sheet.words)
-        place = max(self._place, self.list.currentRow() if self.list.count() else 0)
+        listed, self._listed = self._listed, (self._name, self._part.id)
+        # Where one stood in another list says nothing of this one.
+        stood = self.list.currentRow() if self.list.count() and listed == self._listed else 0
+        place = max(self._place, stood)
         here, was_expected = QApplication.focusWidget(), self._before is not None
         had_keys = here is self.list
         place = self._place_of_added(place)

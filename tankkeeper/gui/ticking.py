@@ -75,6 +75,8 @@ class TickDesk(QObject):
         self._queue: list[ItemRow] = []
         self._days_ago = 0
         self._goes_on = False
+        # The line in hand when something was done, while it is not shown yet.
+        self._stood: tuple[str, object] | None = None
         # What was open before an undo, until what it brings back is shown.
         self._open_before: set[str] | None = None
         session.behind.connect(self._on_behind)
@@ -122,6 +124,23 @@ class TickDesk(QObject):
     def expect_back(self) -> None:
         """Go to what an undo brings back, once it is shown."""
         self._open_before = {row.id for row in self._page.rows() if row.item.is_open}
+        self._stood = self._in_hand()
+
+    def _go_on_after(self) -> None:
+        """Go on from the line in hand, once what is done now is shown."""
+        self._goes_on = True
+        self._stood = self._in_hand()
+
+    def _in_hand(self) -> tuple[str, object] | None:
+        """Return chore and slot of the line on which the keys act, however its turn is called."""
+        rows = self._page.selected()
+        return (rows[0].item.chore.id, rows[0].item.turn.slot) if rows else None
+
+    def look_where(self) -> None:
+        """Leave the keys on the line that a person chose since, before what was done is shown."""
+        if (self._goes_on or self._open_before is not None) and self._in_hand() != self._stood:
+            self._goes_on = False
+            self._open_before = None
 
     def _go_back(self) -> None:
         before = self._open_before
@@ -177,7 +196,7 @@ class TickDesk(QObject):
             at = self._moment(days_ago)
             ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
             when = self._dated(at)
-            self._goes_on = True
+            self._go_on_after()
             answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
             self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
         self._next_form()
@@ -299,7 +318,7 @@ class TickDesk(QObject):
 
         form = self._form
         assert isinstance(form, TickForm)
-        self._goes_on = True
+        self._go_on_after()
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
@@ -335,7 +354,7 @@ class TickDesk(QObject):
     def _skip(self, rows: list[ItemRow]) -> None:
         open_rows = self._still_open(rows)
         if open_rows:
-            self._goes_on = True
+            self._go_on_after()
             ids = [row.id for row in open_rows]
             answer = self.answer(f"Skipped {told_rows(open_rows)}.", open_rows[0])
             self._session.skip(ids, "", answer)
@@ -386,7 +405,7 @@ class TickDesk(QObject):
             more = day_words(last.state, self._rows[0].item, to, last.sheet.words)
             words = f"{words} {more}".strip()
         ids = [row.id for row in self._rows]
-        self._goes_on = True
+        self._go_on_after()
         self._session.put_off(ids, to, self.form_answer(words))
 
     def pause_tank(self, tank_id: str | None) -> None:

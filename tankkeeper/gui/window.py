@@ -350,7 +350,8 @@ class Window(QObject):
         if session is not None and session.last is not None and frame is not None:
             from tankkeeper.gui.openings import Standing
 
-            standing = Standing(frame.view_id, session.tank_id, session.person_id)
+            name = session.last.state.household.name
+            standing = Standing(frame.view_id, session.tank_id, session.person_id, name)
             told.emit(session.last.where, standing)
 
     def _holds(self, *going_on: Any, goes_to_begun: bool = False) -> bool:

@@ -24,7 +24,9 @@ UNIT_SIGNS: Mapping[str, str] = MappingProxyType(
 SPOKEN_UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "L": ("litre", "litres"),
+        "ml": ("millilitre", "millilitres"),
         "US gal": ("US gallon", "US gallons"),
+        "imp gal": ("imperial gallon", "imperial gallons"),
         "g": ("gram", "grams"),
         "kg": ("kilogram", "kilograms"),
         "lb": ("pound", "pounds"),

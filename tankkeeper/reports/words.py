@@ -13,6 +13,7 @@ from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.numbers import (
     NBSP,
+    SPOKEN_UNITS,
     decimal_text,
     ends_words,
     shown,
@@ -82,6 +83,11 @@ class Words:
     def litres_from_to(self, estimate_l: Estimate) -> str:
         """Return the span of estimated litres in the shown unit: "1.6 to 2.0 L"."""
         return ends_words(self._volumes(estimate_l), self.units.volume, self.decimal_sign)
+
+    @property
+    def volume_name(self) -> str:
+        """How the unit of water is called in a sentence, and by the fields: "litres"."""
+        return SPOKEN_UNITS[self.units.volume][1]
 
     def _volume(self, value_l: float) -> float:
         return in_unit(value_l, self.units.volume)

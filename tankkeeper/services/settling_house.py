@@ -44,9 +44,10 @@ def add(desk: Desk, new: Listed, by: str | None = None) -> SetDown:
     """Add a person, room, container, supply, a piece of equipment or animals, last in its list."""
     key, thing = _LISTS[type(new)]
 
-    def make(house: Household, _moment: Moment) -> Household:
+    def make(house: Household, moment: Moment) -> Household:
         _refuse_same_person(house, new, "")
-        return _put(house, key, (*getattr(house, key), _with_id(house, key, thing, new)))
+        named = _with_id(house, key, thing, counted(None, new, moment.day))
+        return _put(house, key, (*getattr(house, key), named))
 
     return set_down(desk, _said(How.ADDED, thing, new), make, by, getattr(new, "tank", None))
 
@@ -64,13 +65,22 @@ def change(
     def make(house: Household, moment: Moment) -> Household:
         rows = list(getattr(house, key))
         place = _place(rows, was, thing)
-        rows[place] = merged(rows[place], was, becomes)
+        rows[place] = merged(rows[place], was, counted(was, becomes, moment.day))
         _refuse_same_person(house, rows[place], was.name)
         changed = _put(house, key, tuple(rows))
         return changed if also is None else also(changed, moment)
 
     said = _said(How.CHANGED, thing, becomes)
     return set_down(desk, said, make, by, getattr(becomes, "tank", None))
+
+
+def counted(was: Listed | None, becomes: Listed, today: date) -> Listed:
+    """Return a supply whose stock is another one as counted today, unless its day is told, too."""
+    if not isinstance(becomes, Supply) or becomes.stock is None:
+        return becomes
+    before = was if isinstance(was, Supply) else Supply(becomes.id)
+    is_counted = becomes.stock != before.stock and becomes.counted_on == before.counted_on
+    return replace(becomes, counted_on=today) if is_counted else becomes
 
 
 def remove(desk: Desk, was: Listed, by: str | None = None) -> SetDown:

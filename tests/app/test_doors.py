@@ -12,7 +12,7 @@ from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.gui.openings import Doors, Opened, Recent
+from tankkeeper.gui.openings import Doors, Opened, Recent, Standing
 from tankkeeper.reports.imported_words import imported_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.services.exchange import import_text
@@ -98,6 +98,8 @@ def test_a_household_that_was_opened_is_a_recent_one(
 
     own.here().desk.store.close()
     keeping._on_soon()
+    unnamed = own.recent()
+    memory.keep_standing(place, Standing("round", name="Cove"), None)
     own.sample().desk.store.close()
     keeping._on_soon()
     there = own.recent()
@@ -105,7 +107,9 @@ def test_a_household_that_was_opened_is_a_recent_one(
     gone = own.recent()
     own.forget(place)
 
-    assert (there, gone, own.recent()) == ((Recent(place),), (Recent(place, False),), ())
+    assert unnamed == (Recent(place),)
+    assert (there, gone) == ((Recent(place, name="Cove"),), (Recent(place, False, "Cove"),))
+    assert own.recent() == ()
     keeping.end()
 
 

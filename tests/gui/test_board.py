@@ -672,3 +672,14 @@ def test_what_was_refused_on_the_board_is_told_no_more_in_the_month(
     hands.press("B")
     assert board_of(hands).held is None
     assert hands.why.refusal is None
+
+
+def test_the_key_that_puts_a_turn_down_is_told_the_same_by_text_and_button(
+    live_in: LiveIn,
+) -> None:
+    """One key in both places, the one with which it was taken."""
+    hands = live_in()
+    hands.press("Ctrl+2", "B", "P", "Right")
+    drop = next(one for one in hands.why.actions if one.text.startswith("Put off"))
+    assert drop.key == "P"
+    assert f", {drop.key} puts it there," in hands.why.advice

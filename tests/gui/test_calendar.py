@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.app.bootstrap import open_desk
+from tankkeeper.core.chores import Calendar
 from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.marks import Mark
@@ -28,6 +29,8 @@ from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import SEVEN, Hands, box, chore, small_house
 
 TODAY = date(2026, 3, 12)
+
+OF_FIRSTS = Calendar("FREQ=MONTHLY;BYMONTHDAY=1", date(2026, 3, 1))
 
 
 def cell_of(hands: Hands, day: date) -> DayCell:
@@ -340,6 +343,28 @@ def test_no_line_of_a_cell_is_cut_with_tanks_of_twenty_letters(
                 assert line.mark is None or line.second == "skimmer"
                 seen += 1
     assert seen > 10
+
+
+def test_the_first_day_of_a_month_keeps_its_month_beside_many_minutes(live_in: LiveIn) -> None:
+    """Where both have no room the minutes stand below; the days after it bear the name."""
+    long = [chore(f"long{at}", "Wash all", None, minutes=40, rhythm=OF_FIRSTS) for at in range(3)]
+    hands = live_in(small_house(chores=(*small_house().chores, *long)))
+    hands.press("Ctrl+2")
+    table = month_of(hands)
+    style = style_for(table.font())
+    assert table.sheet is not None
+    first = next(
+        cell for week in table.sheet.weeks for cell in week if cell.day == date(2026, 4, 1)
+    )
+    assert int(first.minutes.split("\u00a0")[0]) >= 120
+    number = style.strong_metrics.horizontalAdvance(first.number)
+    width = number + style.plain_metrics.horizontalAdvance(first.minutes) + 16
+
+    drawn = lay_out_cell(first, width, 90.0, 0, style)
+
+    assert drawn.number == first.number == "1\u00a0Apr"
+    assert drawn.minutes == first.minutes
+    assert drawn.minutes_y > drawn.number_y
 
 
 @pytest.mark.parametrize("percent", [150, 200])

@@ -295,3 +295,22 @@ def test_keys_of_chores_open_a_day_of_the_month_and_do_nothing_to_it(
     assert page_of(hands).month.is_day_open
     assert not hands.has_form()
     assert hands.log() == []
+
+
+def test_escape_on_the_board_lets_go_first_and_then_closes_the_bar(live_in: LiveIn) -> None:
+    """What is carried never goes on being carried behind a bar that closed."""
+    hands = live_in(house())
+    hands.press("Ctrl+2", "B")
+    desk = find(hands, "siphon")
+    board = page_of(hands).board.table
+    board.setFocus()
+    hands.press("P")
+    assert board.held is not None
+
+    hands.press("Esc")
+    assert board.held is None
+    assert desk.is_open
+
+    hands.press("Esc")
+    assert not desk.is_open
+    assert board.hasFocus()

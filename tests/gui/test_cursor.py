@@ -170,3 +170,41 @@ def test_a_click_on_a_mark_goes_on_as_the_key_does(live_in: LiveIn) -> None:
     QTest.mouseClick(hands.list.viewport(), Qt.MouseButton.LeftButton, pos=at)
     hands.settle()
     assert hands.current() == "nook-due"
+
+
+@pytest.mark.parametrize("keys", [("Y",), ("Space",), ("S",)])
+def test_a_line_chosen_before_a_deed_is_shown_keeps_the_keys(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """The last line is done already; nobody is sent on from it to the first that is due."""
+    hands = live_in(small_house())
+    hands.list.setFocus()
+    hands.go_to("meter")
+    hands.press("Space")
+    hands.go_to("glass")
+    hands.list.setFocus()
+    for key in (*keys, "End"):
+        hands.hit(key)
+    chosen = hands.current()
+    assert chosen == "meter"
+
+    hands.settle()
+
+    assert len(hands.log()) == 2
+    assert hands.current() == chosen
+
+
+def test_a_line_chosen_before_an_undo_is_shown_keeps_the_keys(live_in: LiveIn) -> None:
+    """What comes back does not draw them away from where a key led since."""
+    hands = live(live_in)
+    hands.go_to("reef-due")
+    hands.press("Space")
+    hands.list.setFocus()
+    hands.hit("Ctrl+Z")
+    hands.hit("End")
+    chosen = hands.current()
+
+    hands.settle()
+
+    assert hands.state("reef-due") is State.DUE
+    assert hands.current() == chosen != "reef-due"

@@ -135,6 +135,44 @@ def test_escape_returns_to_the_line_that_had_the_keys(live_in: LiveIn) -> None:
     assert hands.list.hasFocus()
 
 
+def test_escape_in_the_list_closes_the_bar_and_leaves_the_keys_where_they_are(
+    live_in: LiveIn,
+) -> None:
+    """Whoever went on from the field to the lines chose one of them."""
+    hands = live_in(house())
+    hands.go_to("floss")
+    desk = _find(hands, "lamp")
+    hands.list.setFocus()
+    hands.press("Home", "Down")
+    chosen = hands.current()
+    assert desk.is_open
+
+    hands.press("Esc")
+
+    assert not desk.is_open
+    assert _marked(hands) == []
+    assert hands.current() == chosen not in ("floss", "lamp")
+    assert hands.list.hasFocus()
+
+
+def test_escape_after_going_back_to_the_field_returns_to_the_line_walked_to(
+    live_in: LiveIn,
+) -> None:
+    """Not to the one that had the keys when the bar was opened first."""
+    hands = live_in(house())
+    hands.go_to("floss")
+    desk = _find(hands, "lamp")
+    hands.list.setFocus()
+    hands.press("Home", "Down")
+    chosen = hands.current()
+
+    hands.press("Ctrl+F", "Esc")
+
+    assert not desk.is_open
+    assert hands.current() == chosen not in ("floss", "lamp")
+    assert hands.list.hasFocus()
+
+
 def test_what_is_not_in_the_round_is_listed_with_when_it_comes(live_in: LiveIn) -> None:
     """Case and accents are no hindrance."""
     hands = live_in(house())

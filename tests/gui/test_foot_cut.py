@@ -7,6 +7,7 @@ import pytest
 from tankkeeper.gui.palette import Scheme
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn, Wear
+from tests.gui.round_house import chore, small_house
 
 ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
 SENTENCE = (
@@ -31,10 +32,10 @@ def test_a_name_is_cut_in_its_middle(live_in: LiveIn) -> None:
 
 @pytest.mark.parametrize("percent", [100, 150, 200])
 @pytest.mark.parametrize("size", [(1280, 800), (900, 640)])
-def test_a_long_sentence_is_told_whole_and_moves_nothing(
+def test_a_long_sentence_is_told_whole_and_covers_nothing(
     live_in: LiveIn, wear: Wear, size: tuple[int, int], percent: int
 ) -> None:
-    """It takes lines above its own, over the page, and gives them back."""
+    """It takes lines above its own from what stands there, and gives them back."""
     hands = live_in(size=size)
     wear(Scheme.LIGHT, percent)
     frame, foot = hands.frame, hands.frame.bottom
@@ -48,13 +49,32 @@ def test_a_long_sentence_is_told_whole_and_moves_nothing(
     assert cut_labels(foot) == []
     assert foot.height() > before.height()
     assert foot.geometry().bottom() == before.bottom()
-    assert frame.stack.geometry() == page
-    above = foot.mapTo(frame._body, foot.rect().topLeft())
-    assert frame._body.childAt(above.x() + 3, above.y() + 3) is foot
+    for part in (frame.stack, frame.rail, frame.why):
+        assert part.geometry().bottom() < foot.geometry().top()
+    assert frame.stack.geometry().topLeft() == page.topLeft()
 
     hands.window.morning.foot._fade.timeout.emit()  # type: ignore[union-attr]
     assert not foot._told.isVisible()
     assert foot.geometry() == before
+    assert frame.stack.geometry() == page
+
+
+def test_the_row_in_hand_stays_in_sight_above_a_long_sentence(live_in: LiveIn) -> None:
+    """The last row of a list that has just the room for it."""
+    many = tuple(chore(f"wipe{at}", f"Wipe pane {at}", 12) for at in range(30))
+    hands = live_in(small_house(chores=many))
+    hands.list.setFocus()
+    hands.press("End")
+    rows = hands.list
+
+    hands.window.morning.tell(SENTENCE)
+    hands.settle()
+
+    area = rows.visualRect(rows.currentIndex())
+    assert hands.frame.bottom._told.isVisible()
+    assert rows.viewport().rect().contains(area)
+    foot = rows.viewport().mapTo(hands.frame._body, area.bottomLeft()).y()
+    assert foot < hands.frame.bottom.geometry().top()
 
 
 def test_a_short_sentence_stays_on_its_line(live_in: LiveIn) -> None:

@@ -59,7 +59,8 @@ def test_title_and_first_view_word_share_one_line(qtbot, width: int) -> None:  #
     """The first word stands on the left edge of the content, 24 px inside."""
     frame = _shown(qtbot, width, 800)
 
-    word = frame.top.views.mapTo(frame, QPoint(0, 0)).x()
+    views = frame.top.views
+    word = views.mapTo(frame, QPoint(0, 0)).x() + views.lead
 
     assert word == frame.stack.mapTo(frame, QPoint(0, 0)).x() + 24
 
@@ -217,6 +218,21 @@ def test_nothing_is_cut_and_nothing_overlaps(  # type: ignore[no-untyped-def]
     views = frame.top.views
     last = views.tabRect(views.count() - 1)
     assert last.right() <= views.width()
+
+
+def test_the_ring_of_the_first_view_is_whole(qtbot, wear) -> None:  # type: ignore[no-untyped-def]
+    """It stands around the word, and its left side within the row of words."""
+    wear(Scheme.LIGHT, 100)
+    frame = _shown(qtbot, 1280, 800)
+    views = frame.top.views
+    views.setFocus()
+
+    shot = views.grab().toImage()
+
+    middle = round(shot.height() / 2 / shot.devicePixelRatio())
+    sea = colours(Scheme.LIGHT)[Role.SEA]
+    assert views.currentIndex() == 0
+    assert shot.pixelColor(0, middle) == sea
 
 
 def test_where_the_words_cannot_all_stand_the_chosen_one_does(qtbot, wear) -> None:  # type: ignore[no-untyped-def]

@@ -442,6 +442,32 @@ def test_a_recent_household_is_opened_by_key(live_in: LiveIn, tmp_path: Path) ->
     assert other.exists()
 
 
+def test_a_recent_household_is_listed_by_its_own_name(live_in: LiveIn, tmp_path: Path) -> None:
+    """Files of several households are often called alike; the path tells them apart."""
+    hands = live_in()
+    place = tmp_path / "home" / "household.tankkeeper"
+    recent = (Recent(place, name="Mill Lane 7"), Recent(tmp_path / "cove.tankkeeper"))
+    hands.window.doors = replace(hands.window.doors, recent=lambda: recent)
+
+    hands.press("Ctrl+Shift+O")
+
+    form = hands.form()
+    assert isinstance(form, RecentForm)
+    heard = Qt.ItemDataRole.AccessibleTextRole
+    said = [form.list.item(at).data(heard) for at in range(form.list.count())]
+    assert said == [f"Mill Lane 7, {place}", f"cove, {tmp_path}"]
+
+
+def test_the_key_of_the_sample_is_told_where_no_household_was_opened(live_in: LiveIn) -> None:
+    """The sample is opened by a key of its own, and never listed."""
+    hands = live_in()
+
+    hands.press("Ctrl+Shift+O")
+
+    told = hands.form().caption.text()
+    assert told == "No other household was opened here yet. Ctrl+N opens the sample."
+
+
 def test_a_list_of_households_that_grows_stays_on_the_screen(
     live_in: LiveIn, tmp_path: Path
 ) -> None:

@@ -1,12 +1,19 @@
 """The household by key: settings, people, rooms, containers, water and salt, with their undo."""
 
 from dataclasses import replace
-from datetime import time
+from datetime import date, time
 
 import pytest
 
 from tankkeeper.core.climate import ClimateRow
-from tankkeeper.core.household import Container, SaltMix, ShownUnits, WaterSupply
+from tankkeeper.core.household import (
+    Container,
+    Person,
+    SaltMix,
+    ShownUnits,
+    Supply,
+    WaterSupply,
+)
 from tankkeeper.gui.forms.catalogue_form import CatalogueForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
@@ -305,3 +312,68 @@ def test_a_rate_by_the_hour_is_named_in_the_units_of_the_household(
     rated.setFocus()
     hands.type(note.rpartition(": ")[2].removesuffix("."))
     assert rated.value == pytest.approx(192.0 if units.volume == "L" else 181.699766)
+
+
+SALT = Supply("salt", "salt mix", "g", 6400.0, date(2026, 2, 3))
+
+
+def test_a_supply_is_listed_with_the_day_of_its_count(live_in: LiveIn) -> None:
+    """A count of weeks ago is not what is there now."""
+    bags = Supply("bag", "bags", "pieces", 3.0)
+    hands = live_in(small_house(supplies=(SALT, bags)))
+
+    desk = open_house(hands, "supplies")
+
+    lines = [row.line.replace("\u00a0", " ") for row in desk._rows]
+    assert lines == ["6400 g on 3 February", "3 pieces"]
+
+
+def test_a_new_count_is_of_today(live_in: LiveIn) -> None:
+    """The form says so while it is typed, and the list afterwards."""
+    hands = live_in(small_house(supplies=(SALT,)))
+    desk = open_house(hands, "supplies")
+    hands.press("Return")
+    write(hands, desk, "stock", "5000")
+    hands.settle()
+    desk._soon.timeout.emit()
+    assert desk.follows.text() == "Counted today, unless you type another day."
+
+    hands.press("Ctrl+Return")
+
+    (kept,) = house(hands).supplies
+    assert (kept.stock, kept.counted_on) == (5000.0, date(2026, 3, 12))
+    hands.press("Ctrl+Z")
+    assert house(hands).supplies == (SALT,)
+
+
+def test_a_count_of_another_day_keeps_the_day_that_was_typed(live_in: LiveIn) -> None:
+    """And what leaves the stock alone leaves its day alone."""
+    hands = live_in(small_house(supplies=(SALT,)))
+    desk = open_house(hands, "supplies")
+    hands.press("Return")
+    write(hands, desk, "stock", "5000")
+    write(hands, desk, "counted_on", "9 Mar 2026")
+    hands.press("Ctrl+Return")
+    assert house(hands).supplies[0].counted_on == date(2026, 3, 9)
+
+    write(hands, desk, "pack", "2000")
+    hands.press("Ctrl+Return")
+
+    (kept,) = house(hands).supplies
+    assert (kept.pack, kept.counted_on) == (2000.0, date(2026, 3, 9))
+
+
+def test_another_list_begins_at_its_first_row(live_in: LiveIn) -> None:
+    """Whatever row was chosen in the list before it."""
+    many = tuple(Supply(f"bag{at}", f"bag {at}", "pieces") for at in range(6))
+    people = tuple(Person(f"p{at}", f"Person {at}") for at in range(6))
+    hands = live_in(small_house(supplies=many, people=people))
+    desk = open_house(hands, "people")
+    desk.list.setFocus()
+    hands.press(*["Down"] * 4)
+    assert desk.list.currentRow() == 4
+
+    desk.page.buttons["supplies"].setFocus()
+    hands.press("Space")
+
+    assert desk.list.currentRow() == 0

@@ -612,3 +612,19 @@ def test_a_draft_that_is_given_another_tank_goes_there_whole(live_in: LiveIn) ->
     assert _is_told(form)
     assert form.litres.text == "1"
     hands.press("Esc")
+
+
+@pytest.mark.parametrize("key", ["Return", "Space", "Enter"])
+def test_a_tab_opens_its_view_in_place_of_a_page_of_setting_down(live_in: LiveIn, key: str) -> None:
+    """Also that of the view behind the page, which is the chosen tab already."""
+    hands = live_in()
+    hands.press("Ctrl+Down", "F3")
+    assert not hands.frame.has_why
+    hands.frame.top.views.setFocus()
+
+    hands.press(key)
+
+    assert hands.frame.view_id == "round"
+    assert hands.frame.stack.currentWidget() is hands.window.morning.page  # type: ignore[union-attr]
+    assert hands.frame.top.views.marked == 0
+    assert hands.log() == []

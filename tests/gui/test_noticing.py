@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
@@ -414,6 +414,27 @@ def test_what_must_be_written_down_is_asked_in_the_same_form(live_in: LiveIn) ->
     assert isinstance(fill, TopOff)
     assert (fill.litres, fill.estimated) == (1.5, True)
     assert set(_done(hands).values()) == {day("2026-03-11")}
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 600)])
+def test_what_a_choice_asks_comes_into_view(live_in: LiveIn, size: tuple[int, int]) -> None:
+    """A water change at the lower edge of the list asks two fields below it."""
+    many = [chore(f"pane{at:02}", f"Wipe pane {at}", 9) for at in range(12)]
+    change = next(one for one in small_house().chores if one.id == "change")
+    hands = _away(live_in, household=_house(*many, replace(change, early_days=3)), size=size)
+    hands.press("W")
+    form = _form(hands)
+    line = next(one for one in form.lines if one._piled.item.chore.id == "change")
+    line.choice.setFocus()
+    hands.settle()
+
+    hands.press("Down")
+
+    assert line.day is not None
+    assert len(line.fields()) == 2
+    for seen in (line.choice, *line.fields()):
+        whole = QRect(QPoint(0, 0), seen.size())
+        assert seen.visibleRegion().boundingRect() == whole
 
 
 def test_what_is_unlike_the_usual_is_asked_about_once_and_kept_if_it_is_confirmed(

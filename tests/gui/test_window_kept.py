@@ -66,7 +66,7 @@ def test_what_is_open_is_told_when_the_window_closes(live_in: LiveIn) -> None:
 
     hands.close()
 
-    assert told == [(str(hands.path), Standing("calendar", "reef", "bo"))]
+    assert told == [(str(hands.path), Standing("calendar", "reef", "bo", "Quay 3"))]
 
 
 def test_a_household_opens_in_the_view_and_on_the_tank_it_was_left(live_in: LiveIn) -> None:
@@ -202,7 +202,7 @@ def test_a_person_is_kept_at_once_when_chosen(live_in: LiveIn, tmp_path: Path) -
     hands.press("Ctrl+Shift+P")
 
     assert hands.window.shell.isVisible()
-    assert WindowMemory(file).standing(hands.path) == Standing("round", None, "bo")
+    assert WindowMemory(file).standing(hands.path) == Standing("round", None, "bo", "Quay 3")
     assert WindowMemory(file).person(hands.path, None) == "bo"
     keeping.end()
 

@@ -23,13 +23,14 @@ from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
+from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.asking import asked_once, tick_doubts
 from tankkeeper.reports.away_words import NOT_DONE, done_on
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.away import PiledUp, done_at
 from tankkeeper.services.lapsed import Lapsed
 from tankkeeper.services.ticking import Tick
@@ -85,7 +86,8 @@ class _Line(QWidget):
     def _add_fields(self, column: QVBoxLayout) -> None:
         item, units = self._piled.item, self._words.units
         if "litres" in item.asks:
-            self.litres = self._field("Litres", units.volume, self._read_litres, column)
+            name = capital(self._words.volume_name)
+            self.litres = self._field(name, units.volume, self._read_litres, column)
             if self._is_proposed():
                 self.litres.field.setPlaceholderText("as proposed")
         if item.chore.kind is ChoreKind.WATER_CHANGE and "salinity" in item.asks:
@@ -287,6 +289,7 @@ class AwayForm(AskingForm):
         self._lines_area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         use_slim_bar(self._lines_area)
         inside.installEventFilter(self)
+        self._lines_area.verticalScrollBar().rangeChanged.connect(self._bring_line)
         self._fit_lines()
         # Above the fields that hold for all lines.
         self.column.insertWidget(self.column.indexOf(self.area), self._lines_area, 1)
@@ -301,6 +304,14 @@ class AwayForm(AskingForm):
         elif event.type() == QEvent.Type.FocusIn and isinstance(watched, QWidget):
             self._lines_area.ensureWidgetVisible(watched)
         return super().eventFilter(watched, event)
+
+    def _bring_line(self) -> None:
+        """Bring the line in hand into view with all that it asks since, the field in hand last."""
+        here = self.focusWidget()
+        line = next((one for one in self.lines if is_inside(here, one)), None)
+        if here is not None and line is not None:
+            self._lines_area.ensureWidgetVisible(line)
+            self._lines_area.ensureWidgetVisible(here)
 
     def _fit_lines(self) -> None:
         """Give each field the height of its sentence, and the lines as much room as there is."""

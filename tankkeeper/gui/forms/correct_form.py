@@ -38,7 +38,7 @@ from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.correction_doubts import correction_doubts, short_of_full
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.correcting import Correction, can_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.noting import named
@@ -101,7 +101,7 @@ class CorrectForm(AskingForm):
     def _add_fields(self, fact: Fact | None) -> None:
         went = went_into(self._entry, self._words.household)
         if went is not None:
-            self._litres("litres", "Litres", litres_of(fact))
+            self._litres("litres", capital(self._words.volume_name), litres_of(fact))
             self._add_extent(*went)
         elif isinstance(fact, WaterChange):
             self._add_water_change(fact)
@@ -131,7 +131,7 @@ class CorrectForm(AskingForm):
             self.quantities["litres"].set_help(HOLDS_HINT if holds else "")
 
     def _add_water_change(self, fact: WaterChange) -> None:
-        self._litres("litres", "Litres", fact.litres)
+        self._litres("litres", capital(self._words.volume_name), fact.litres)
         if fact.added_l is not None:
             self._litres("added_l", "Put in", fact.added_l)
         self._salinity(fact.salinity)
@@ -143,7 +143,7 @@ class CorrectForm(AskingForm):
 
     def _add_work(self, fact: Work) -> None:
         if fact.litres is not None:
-            self._litres("litres", "Litres", fact.litres)
+            self._litres("litres", capital(self._words.volume_name), fact.litres)
         if fact.grams is not None:
             self._grams(fact.grams)
 

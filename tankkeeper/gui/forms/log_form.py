@@ -35,7 +35,7 @@ from tankkeeper.reports.asking import (
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import noting
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
 from tankkeeper.services.litres_limits import litres_limits
@@ -47,10 +47,12 @@ LEFT, FILLED, SOME = "Left in it", "Filled until full", "Poured in some, not ful
 LEFT_HINT: Final = "before anything is poured in"
 SALINITY: Final = "of the new water, if it is known"
 LONGEST_TYPED: Final = 1_000_000
+# Litres have this letter in every unit.
+_LETTER: Final = "l"
 _WIDE: Final = 540
 
 _MISSING: Final = {
-    "litres": "Write down the litres.",
+    "litres": "Write down the {water}.",
     "substance": "Write down what was dosed.",
     "grams": "Write down the grams.",
     "readings": "Write down at least one value.",
@@ -89,7 +91,9 @@ class LogForm(AskingForm):
         # Tab goes through the fields in the order in which they are made.
         self.reservoir = ExtentField("Reservoir", _OF_RESERVOIR, FULL_OR_NOT, self)
         self.substance = self._quantity("Substance", "", _read_name)
-        self.litres = self._quantity("Litres", words.units.volume, self._read_litres)
+        self.litres = self._quantity(
+            capital(words.volume_name), words.units.volume, self._read_litres
+        )
         self.extent = how_far(ChoreKind.TOP_OFF, self)
         self.salinity = self._quantity("Salinity", words.units.salinity, self._read_salinity)
         self.salinity.field.setPlaceholderText(SALINITY)
@@ -156,7 +160,7 @@ class LogForm(AskingForm):
             ("Tan&k", self.tank),
             ("&Reservoir", self.reservoir),
             ("S&ubstance", self.substance),
-            ("&Litres", self.litres),
+            (_with_its_letter(capital(self._words.volume_name)), self.litres),
             ("How &far", self.extent),
             ("&Salinity", self.salinity),
             ("&Grams", self.grams),
@@ -340,7 +344,7 @@ class LogForm(AskingForm):
         named = {"litres": self.litres, "substance": self.substance, "grams": self.grams}
         for name, field in named.items():
             if field in self._fields_of[chosen] and field.value is None:
-                return _tell(field, _MISSING[name])
+                return _tell(field, _MISSING[name].format(water=self._words.volume_name))
         return False
 
     @property
@@ -439,3 +443,9 @@ def _read_name(text: str) -> object:
 
 def _read_grams(text: str) -> object:
     return to_stored(parse_quantity(text, Dimension.MASS, "g"))
+
+
+def _with_its_letter(name: str) -> str:
+    """Return the name of the field for water with the letter that it has in every unit."""
+    at = name.casefold().index(_LETTER)
+    return f"{name[:at]}&{name[at:]}"

@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QWidget
 
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.openings import Recent
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.thing_list import ThingList
 
-NONE_YET = "No other household was opened here yet."
+NONE_YET = "No other household was opened here yet. {} opens the sample."
 CHOOSE = "Return opens one, Delete takes it from this list; its file is left alone."
 _ROWS_SEEN = 7
 # The sentence under the title, at the usual type.
@@ -27,7 +28,7 @@ class RecentForm(Form):
     forgotten = Signal(object)
 
     def __init__(self, recent: Sequence[Recent], parent: QWidget) -> None:
-        super().__init__("Recent households", CHOOSE if recent else NONE_YET, "Open", parent)
+        super().__init__("Recent households", _sentence(recent), "Open", parent)
         self._recent = list(recent)
         self.list = ThingList("Recent households", self)
         self.list.setVisible(bool(recent))
@@ -67,6 +68,13 @@ class RecentForm(Form):
         super().keyPressEvent(event)
 
 
+def _sentence(recent: Sequence[Recent]) -> str:
+    """Return what can be done; the sample is never among those that were opened."""
+    return CHOOSE if recent else NONE_YET.format(key_caption(Command.SAMPLE))
+
+
 def _row(one: Recent) -> tuple[str, str]:
-    place = str(one.path.parent)
-    return one.path.stem, place if one.is_there else f"not there any more, was in {place}"
+    """Return a household by its own name with its file, else by the name of its file."""
+    place = str(one.path if one.name else one.path.parent)
+    title = one.name or one.path.stem
+    return title, place if one.is_there else f"not there any more, was in {place}"

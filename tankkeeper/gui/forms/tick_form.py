@@ -28,12 +28,12 @@ from tankkeeper.reports.asking import (
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
 
-AS_PROPOSED = "Left empty, the proposed litres are kept as an estimate, not as measured."
+AS_PROPOSED = "Left empty, the proposed {} are kept as an estimate, not as measured."
 SALINITY_NEEDED = "of the new water; needed"
 KEEP = "Keep"
 MEASURED = "Keep as measured"
@@ -41,8 +41,8 @@ LONGEST_TYPED = 1_000_000
 
 # On the command line these faults name the option to give; here the field stands before the eyes.
 _ASKED = {
-    "needs_litres": "Nothing is proposed here. Write down the litres.",
-    "needs_litres_typed": "Write down the litres.",
+    "needs_litres": "Nothing is proposed here. Write down the {water}.",
+    "needs_litres_typed": "Write down the {water}.",
     "needs_salinity": "Write down the salinity of the new water.",
     "needs_values": "Write down what was measured.",
 }
@@ -94,10 +94,12 @@ class TickForm(AskingForm):
     def _add_fields(self) -> None:
         chore = self._row.item.chore
         if "litres" in self._row.item.asks or chore.kind in MEASURED_KINDS:
-            self.litres = self._quantity("Litres", self._words.units.volume, self._read_litres)
+            self.litres = self._quantity(
+                capital(self._words.volume_name), self._words.units.volume, self._read_litres
+            )
             if self._has_proposal():
                 self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
-                self.litres.set_help(AS_PROPOSED)
+                self.litres.set_help(self._as_proposed)
             self.litres.field.textChanged.connect(self._on_litres)
             if "litres" in self._row.item.asks and chore.kind in FRESH_KINDS:
                 self.extent = how_far(chore.kind, self)
@@ -191,7 +193,11 @@ class TickForm(AskingForm):
             proposed = self._proposal() if self._takes_proposal() else ""
             hint = HOLDS_HINT if holds else f"{proposed} proposed" if proposed else ""
             self.litres.field.setPlaceholderText(hint)
-            self.litres.set_help(AS_PROPOSED if proposed else hint)
+            self.litres.set_help(self._as_proposed if proposed else hint)
+
+    @property
+    def _as_proposed(self) -> str:
+        return AS_PROPOSED.format(self._words.volume_name)
 
     def _takes_proposal(self) -> bool:
         """Tell whether nothing typed means as much as is proposed."""
@@ -212,6 +218,10 @@ class TickForm(AskingForm):
         self.wait()
         self.ticked.emit(self._tick())
 
+    def _asked_for(self, code: str) -> str:
+        """Return what the form says of a fault, empty where it has no words of its own."""
+        return _ASKED.get(code, "").format(water=self._words.volume_name)
+
     def _is_extent_asked(self) -> bool:
         """Ask how far the water went where too little for the whole way went in."""
         if self.extent is None or self.litres is None or self.extent.is_missing():
@@ -219,7 +229,7 @@ class TickForm(AskingForm):
         litres, chore = self._typed_litres(), self._row.item.chore
         if litres is None:
             if not self._takes_proposal():
-                self.litres.show_fault(_ASKED["needs_litres_typed"])
+                self.litres.show_fault(self._asked_for("needs_litres_typed"))
                 self.litres.setFocus()
                 return True
             return False
@@ -307,7 +317,7 @@ class TickForm(AskingForm):
             self.refuse(fault_words(error, self._words))
             return
         self.refuse("")
-        field.show_fault(_ASKED.get(error.code) or fault_words(error, self._words))
+        field.show_fault(self._asked_for(error.code) or fault_words(error, self._words))
         field.go_to()
 
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:

@@ -161,6 +161,11 @@ class CalendarPage(QWidget):
         """Have a screen reader say what was done."""
         announce(self, sentence)
 
+    @property
+    def is_carrying(self) -> bool:
+        """Whether a turn is carried to another day."""
+        return self.board.table.held is not None or self.month.table.hand.is_dragged
+
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
         self.month.set_metrics(metrics)

@@ -134,6 +134,11 @@ class RoundPage(QWidget):
         """Let the keys act in the list."""
         self.list.setFocus()
 
+    @property
+    def is_carrying(self) -> bool:
+        """Nothing is carried to another day here."""
+        return False
+
     def set_metrics(self, metrics: Metrics) -> None:
         """Take the sizes of the window."""
         self.list.set_metrics(metrics)

@@ -10,6 +10,7 @@ from PySide6.QtGui import (
     QActionGroup,
     QFontMetrics,
     QFontMetricsF,
+    QKeyEvent,
     QPainter,
     QPaintEvent,
     QPen,
@@ -33,9 +34,13 @@ from tankkeeper.gui.typography import (
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.labels import CaptionLabel, PlainLabel, paint_line, tip
+from tankkeeper.gui.widgets.letters import is_plain
 
 _MARGIN = 20
 _UNDERLINE = 2
+# So far the ring stands out on both sides of a word.
+_RING_REACH = 6
+_OPENING = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +53,12 @@ class ViewWord:
 
 
 class ViewBar(QTabBar):
-    """The words of the views; arrow keys go along them. Icons are drawn after the first paint."""
+    """The words of the views; arrow keys go along them. Icons are drawn after the first paint.
+
+    `opened` tells that the chosen view is to be shown in place of a page that stands before it.
+    """
+
+    opened = Signal()
 
     def __init__(self, words: Sequence[ViewWord], icons: Icons | None, parent: QWidget) -> None:
         super().__init__(parent)
@@ -78,12 +88,28 @@ class ViewBar(QTabBar):
             self._is_shown = is_shown
             self.update()
 
+    @property
+    def lead(self) -> int:
+        """The room before the first word, in which its ring stands."""
+        return _RING_REACH
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Open the chosen view by Return and Space, as a click does."""
+        if event.key() in _OPENING and is_plain(event):
+            self.opened.emit()
+            return
+        super().keyPressEvent(event)
+
     def fit(self, width: int) -> int:
-        """Narrow the gaps, then leave the icons out, until the words fit; return their width."""
+        """Narrow the gaps, then leave the icons out, until the words fit; return their width.
+
+        It counts from the first word on; `lead` stands before it.
+        """
         for has_icons, gap in ((True, Space.L), (True, Space.M), (False, Space.M), (False, 8)):
             self._has_icons = has_icons and self._icons is not None
             self._gap = gap
             taken = sum(self.tabSizeHint(number).width() for number in range(self.count()))
+            taken -= self.lead
             if taken <= width:
                 break
         self.updateGeometry()
@@ -99,6 +125,7 @@ class ViewBar(QTabBar):
         sizes = metrics_for(self.font())
         if self._has_icons:
             width += sizes.icon + Space.XS
+        width += self.lead if index == 0 else 0
         return QSize(width + self._gap, max(sizes.button_height, self.height()))
 
     def minimumTabSizeHint(self, index: int) -> QSize:
@@ -117,7 +144,7 @@ class ViewBar(QTabBar):
     def _paint_word(self, painter: QPainter, number: int) -> None:
         table = colours_of(self.palette())
         is_chosen = number == self.marked
-        area = self.tabRect(number).adjusted(0, 0, -self._gap, 0)
+        area = self.tabRect(number).adjusted(self.lead if number == 0 else 0, 0, -self._gap, 0)
         ink = table[Role.SEA if is_chosen else Role.INK_2]
         x = area.left()
         if self._has_icons:
@@ -132,7 +159,7 @@ class ViewBar(QTabBar):
             under = QRect(area.left(), self.height() - _UNDERLINE, area.width(), _UNDERLINE)
             paint_ground(painter, under, table[Role.SEA])
         if number == self.currentIndex() and self.hasFocus():
-            ring = QRectF(area).adjusted(-6, 0, 6, 0)
+            ring = QRectF(area).adjusted(-_RING_REACH, 0, _RING_REACH, 0)
             ring.setHeight(metrics_for(self.font()).button_height)
             ring.moveCenter(QPointF(QRectF(area).center()))
             paint_focus_ring(painter, ring, table)
@@ -342,7 +369,8 @@ class TopBar(QWidget):
         words = max(0, min(words, end - Space.S - left))
         self._moment.setVisible(has_moment)
         self._moment.setGeometry(end - moment - Space.XXS, y, moment, line)
-        self.views.setGeometry(left, 0, words + 1, height)
+        lead = self.views.lead
+        self.views.setGeometry(left - lead, 0, lead + words + 1, height)
         self._household.setGeometry(_MARGIN, y, left - _MARGIN - Space.XS, line)
         self._elide_household(left - _MARGIN - Space.XS)
 
@@ -415,7 +443,7 @@ class BottomLine(QWidget):
         self.lay_out()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw a ground of its own where it lies over a page."""
+        """Draw a ground and an edge of its own where it is higher than one line."""
         if self.more_height(self.width()):
             painter, table = QPainter(self), colours_of(self.palette())
             paint_ground(painter, self.rect(), table[Role.GROUND])

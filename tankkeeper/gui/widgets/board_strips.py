@@ -14,8 +14,9 @@ from tankkeeper.gui.models.strip_model import ROWS_OF_ONE, StripModel
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.board_paint import paint_day_ground
-from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
+from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
+from tankkeeper.gui.widgets.letters import is_plain
 from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.numbers import NBSP

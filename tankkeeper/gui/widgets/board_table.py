@@ -22,8 +22,9 @@ from tankkeeper.gui.widgets.board_paint import (
     paint_refused_place,
     paint_turn,
 )
-from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
+from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_found, paint_ground
+from tankkeeper.gui.widgets.letters import is_plain
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 LINE_PX = 24

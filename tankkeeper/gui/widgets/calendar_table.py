@@ -165,8 +165,3 @@ class CalendarTable(QTableView, Generic[SheetT]):
     def _on_current(self, current: QModelIndex) -> None:
         if self.note_current(current):
             self.picked.emit()
-
-
-def is_plain(event: QKeyEvent) -> bool:
-    """Tell whether a key was pressed without another one, also on the number pad."""
-    return not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier

@@ -29,6 +29,11 @@ def letter_of(event: QKeyEvent, signs: str = "") -> str:
     )
 
 
+def is_plain(event: QKeyEvent) -> bool:
+    """Tell whether a key was pressed without another one, also on the number pad."""
+    return not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+
+
 class TypedSearch:
     """What is typed on a list that has no field to find in; it lasts until another key is pressed.
 

@@ -127,8 +127,12 @@ def is_head_high(cell: DayCell, width: float, style: CellStyle) -> bool:
 
 
 def _numbers(cell: DayCell) -> tuple[str, ...]:
-    """Return the number of a day with the words after it, then in short; today keeps its word."""
-    return (cell.number,) if cell.is_today else (cell.number, str(cell.day.day))
+    """Return the number of a day with the words after it, then in short.
+
+    Today keeps its word, and the first day its month, whose name the days after it may bear.
+    """
+    keeps_word = cell.is_today or cell.day.day == 1
+    return (cell.number,) if keeps_word else (cell.number, str(cell.day.day))
 
 
 def _stands_beside(

@@ -17,9 +17,10 @@ from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet, ThreadLine, n
 from tankkeeper.gui.models.round_rows import item_row
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
-from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads, is_plain
+from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads
 from tankkeeper.gui.widgets.focus import paint_ground
 from tankkeeper.gui.widgets.labels import tip
+from tankkeeper.gui.widgets.letters import is_plain
 from tankkeeper.gui.widgets.month_cells import (
     PAD,
     DrawnCell,
