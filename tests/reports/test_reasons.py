@@ -256,6 +256,16 @@ def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
     assert text.count(".") - text.count("35.") >= 2
 
 
+def test_what_was_put_off_before_it_was_ever_done_reads_as_sentences() -> None:
+    """No "after that" is left that nothing stands before."""
+    moved = an_entry(1, "2026-03-11", PutOff(Turn("it", "first"), TODAY + timedelta(days=1)))
+
+    assert said(chore(first_due=TODAY), [moved]).startswith(
+        "It has not been done yet. This chore comes 14 days after it is done. "
+        "It was put off to tomorrow."
+    )
+
+
 @pytest.mark.parametrize(
     ("read", "limit"),
     [
