@@ -323,3 +323,14 @@ def test_a_rate_by_the_hour_is_named_in_the_units_of_the_household(
     rated.setFocus()
     hands.type(note.rpartition(": ")[2].removesuffix("."))
     assert rated.value == pytest.approx(192.0 if units.volume == "L" else 181.699766)
+
+
+def test_what_there_is_one_of_is_told_without_the_name_of_the_household(live_in: LiveIn) -> None:
+    """Renamed to "b", it is the settings that were changed, and no settings called b."""
+    hands = live_in()
+    desk = open_house(hands)
+    write(hands, desk, "name", "b")
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told == "Changed the settings."
