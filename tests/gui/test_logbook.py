@@ -679,7 +679,7 @@ def test_what_is_undone_moves_nothing_the_way_it_was_told(live_in: LiveIn) -> No
     assert hands.told == f"Done again: {ticked}"
 
     hands.press("Ctrl+6", "Del")
-    assert hands.told.startswith("Taken back: Wipe the lid. ")
+    assert hands.told.startswith(f"Taken back: Wipe the lid (of Wed{NBSP}11{NBSP}Mar). ")
     hands.press("Ctrl+Z")
     assert hands.told == f"Did again: Wipe the lid (of Wed{NBSP}11{NBSP}Mar)."
 
