@@ -8,6 +8,8 @@ from __future__ import annotations
 from typing import Final
 
 SAME_HOUR: Final = "At the same hour of the day each time."
+# What stands so in households that took it from an earlier catalogue.
+EARLIER: Final = frozenset({"Use a 35 standard at room temperature, not pure water alone."})
 ADVICE: Final = frozenset(
     {
         SAME_HOUR,
@@ -17,7 +19,7 @@ ADVICE: Final = frozenset(
         "Let the sample come to the temperature that the instrument wants.",
         "A grain of sand in the pad scratches: keep it off the bed.",
         "Clean hands without soap.",
-        "Use a 35 standard at room temperature, not pure water alone.",
+        "Use a standard as salty as seawater, at room temperature, not pure water alone.",
         "Leave an old deep bed alone.",
         "Thaw in tank water and strain it. Never freeze it again.",
         "Take out what is left after a day.",

@@ -22,13 +22,14 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.communities import Community
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.household import CoverKind, Household, Stage, Tank
+from tankkeeper.core.household import CoverKind, Household, ShownUnits, Stage, Tank
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.loss_filter import span
 from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import allowed_loss
+from tankkeeper.core.told_cautions import told_caution
 from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.core.values import dataclass
 
@@ -150,7 +151,7 @@ def proposed(
     for row in ROWS:
         if not _fits(row, tank) or row.without in also or (row.for_house and row.name in names):
             continue
-        chore = _chore(row, tank, on, expected, taken, len(found), household.units.volume)
+        chore = _chore(row, tank, on, expected, taken, len(found), household.units)
         taken.add(chore.id)
         is_there = row.gear is Gear.NONE or row.gear in also or _has(tank, row.gear)
         missing = Gear.NONE if is_there else row.gear
@@ -205,7 +206,7 @@ def _chore(
     expected: Expected,
     taken: set[str],
     place: int,
-    volume_unit: str,
+    units: ShownUnits,
 ) -> Chore:
     rhythm = _rhythm(row, tank, on)
     tank_id = None if row.for_house else tank.id
@@ -214,7 +215,7 @@ def _chore(
         amount = Amount(float(row.percent), AmountUnit.PERCENT)
         if expected.net_l is not None:
             litres = expected.net_l.value * row.percent / 100.0
-            amount = Amount(handy_litres(litres, volume_unit), AmountUnit.LITRES)
+            amount = Amount(handy_litres(litres, units.volume), AmountUnit.LITRES)
     return Chore(
         id=chore_slug(tank_id, row.name, taken),
         kind=row.kind,
@@ -228,7 +229,7 @@ def _chore(
         minutes=row.minutes,
         amount=amount,
         tests=row.tests,
-        caution=row.caution,
+        caution=told_caution(row.caution, units),
     )
 
 

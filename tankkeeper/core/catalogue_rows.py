@@ -11,6 +11,7 @@ _Row = CatalogueRow
 _PLUGS = "Pull the plug first, and keep plugs and cables dry."
 _ACID = "Acid. Never bring it together with bleach, and rinse well."
 
+# A caution names {degrees} and {salinity} where `told_cautions` puts steps in the shown units.
 # key, kind, name, noun, anchor, days, early, late, minutes, sitter, then what only some have.
 # fmt: off
 ROWS: tuple[CatalogueRow, ...] = (
@@ -28,7 +29,8 @@ ROWS: tuple[CatalogueRow, ...] = (
          "Let the sample come to the temperature that the instrument wants.", tests=("salinity",),
          proposed=True),
     _Row("water-change", _K.WATER_CHANGE, "Change water", "change", _A.WEEK, 14, 2, 5, 45, _S.NO,
-         "Heater and pumps off first. Match temperature within 1 °C and salinity within 0.5.",
+         "Heater and pumps off first. Match temperature within {degrees} and salinity within "
+         "{salinity}.",
          percent=15, needs=_N.ANIMALS, proposed=True),
     _Row("glass", _K.GLASS, "Clean the glass", "glass", _A.LAST, 3, 1, 3, 5, _S.YES,
          "A grain of sand in the pad scratches: keep it off the bed.", needs=_N.CYCLED,
@@ -62,8 +64,8 @@ ROWS: tuple[CatalogueRow, ...] = (
          40, _S.NO, "Unplug one at a time. " + _ACID, proposed=True),
     _Row("calibrate-salinity", _K.CALIBRATION, "Calibrate the salinity instrument", "calibr.",
          _A.LAST, 30, 15, 15, 5, _S.NO,
-         "Use a 35 standard at room temperature, not pure water alone.", for_house=True,
-         proposed=True),
+         "Use a standard as salty as seawater, at room temperature, not pure water alone.",
+         for_house=True, proposed=True),
     _Row("siphon-sand", _K.SUBSTRATE, "Siphon a third of the sand", "sand", _A.LAST, 14, 2, 5, 10,
          _S.NO, "Leave an old deep bed alone.", gear=_G.SAND, needs=_N.CYCLED),
     _Row("feed-frozen", _K.FEEDING, "Feed frozen food", "frozen", _A.WEEK, 7, 1, 1, 8, _S.SHOWN,

@@ -11,7 +11,9 @@ from tankkeeper.core.estimate import Estimate
 # Digits that a stated or measured number may show; more would be noise of a conversion.
 MOST_DIGITS = 3
 # No jug is read closer than this; what is worked out shows no more decimals, whatever its span.
-MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2})
+MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2, "imp gal": 2})
+# Below this a single digit is off by a tenth and more, and what is reckoned with it, too.
+_TWO_DIGITS_BELOW = 5.0
 
 
 def exact_decimals(value: float, most: int | None = None) -> int:
@@ -27,16 +29,24 @@ def exact_decimals(value: float, most: int | None = None) -> int:
 def decimals_of(estimate: Estimate, unit: str = "") -> int:
     """Return the decimals that an estimate has by its span, as far as its unit can be measured.
 
-    The half span shows one digit, or two where the first is a 1; the value always keeps one.
+    The half span shows one digit, or two where the first is a 1. The value always keeps one, and
+    litres and gallons two where one would hide a tenth: days are reckoned with them.
 
     >>> decimals_of(Estimate(0.953, 0.83, 1.07)), decimals_of(Estimate(443.2, 428.0, 458.0))
     (2, 0)
     >>> decimals_of(Estimate(2.68, 2.3, 3.0)), decimals_of(Estimate(36.0, 35.99, 36.0001), "L")
     (1, 1)
+    >>> decimals_of(Estimate(1.32, 0.2, 4.0), "US gal"), decimals_of(Estimate(5.0, 0.8, 15.0), "L")
+    (1, 0)
     """
     decimals = _by_span(estimate)
     most = MOST_DECIMALS.get(unit)
-    return decimals if most is None else min(decimals, exact_decimals(estimate.value, most))
+    if most is None:
+        return decimals
+    decade = _decade(estimate.value)
+    if 0.0 < abs(estimate.value) < _TWO_DIGITS_BELOW * 10.0**decade:
+        decimals = max(decimals, 1 - decade)
+    return min(decimals, exact_decimals(estimate.value, most))
 
 
 def is_unseen(estimate: Estimate, decimals: int) -> bool:

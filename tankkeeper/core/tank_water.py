@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from enum import StrEnum
+from operator import itemgetter
 
 from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
@@ -102,8 +104,16 @@ def _around(learned: Learned, salinity: float | None) -> Estimate | None:
     return Estimate(salinity, max(0.0, salinity - half), min(42.0, salinity + half))
 
 
-def _salinity_limit(tank: Tank, learned: Learned) -> float | None:
-    """Return up to where the salinity may rise before a top-off.
+class LimitFrom(StrEnum):
+    """What the limit of the salinity is counted from."""
+
+    FULL = "the full tank"
+    TARGET = "the target"
+    LOWERING = "what one top-off may lower"
+
+
+def salinity_limit(tank: Tank, learned: Learned) -> tuple[float, LimitFrom] | None:
+    """Return up to where the salinity may rise before a top-off, and what that follows from.
 
     By the rise from what it is in a full tank. One that is kept below its target may rise beyond
     the target by as much, as far as a single top-off may lower it again: at its target nothing is
@@ -112,9 +122,23 @@ def _salinity_limit(tank: Tank, learned: Learned) -> float | None:
     full = learned.salinity_at_mark
     if full is None:
         return None
-    rise = tank.top_off.allowed_salinity_rise or DEFAULT_SALINITY_RISE
+    rise = allowed_rise(tank)
     target = tank.target_salinity if tank.target_salinity is not None else full
-    return min(42.0, max(full + rise, min(target + rise, full + LARGEST_LOWERING_PER_DAY)))
+    by_target = min(
+        (target + rise, LimitFrom.TARGET), (full + LARGEST_LOWERING_PER_DAY, LimitFrom.LOWERING)
+    )
+    limit, begins = max((full + rise, LimitFrom.FULL), by_target, key=itemgetter(0))
+    return min(42.0, limit), begins
+
+
+def allowed_rise(tank: Tank) -> float:
+    """Return by how much the salinity of a tank may rise before a top-off is due."""
+    return tank.top_off.allowed_salinity_rise or DEFAULT_SALINITY_RISE
+
+
+def _salinity_limit(tank: Tank, learned: Learned) -> float | None:
+    found = salinity_limit(tank, learned)
+    return None if found is None else found[0]
 
 
 def allowed_loss(tank: Tank, learned: Learned) -> tuple[float, Limit] | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, cast
 
 from tankkeeper.core.errors import UserFault
@@ -22,7 +22,8 @@ _NOTHING_NEW = "Nothing changed since the last backup, so there is no new one."
 class _Found:
     """What was found in the folder last; filled beside the page, read when it is shown."""
 
-    def __init__(self) -> None:
+    def __init__(self, backs_up: Callable[[], bool]) -> None:
+        self._backs_up = backs_up
         self.backups: Sequence[StoredBackup] | None = None
         self.made = False
 
@@ -42,6 +43,8 @@ class _Found:
         found = self.backups
         if found is None:
             return ""
+        if not found and not self._backs_up():
+            return "Kept without backups: none is made by itself. You can make one here."
         if not found:
             return "No backup yet. The first one is made when the household is closed."
         many = "1 backup" if len(found) == 1 else f"{len(found)} backups"
@@ -65,9 +68,9 @@ def _line(one: StoredBackup) -> str:
     return f"{why}, {megabytes:.1f}\u00a0MB" if why else f"{megabytes:.1f}\u00a0MB, verified"
 
 
-def backups_part() -> Part:
+def backups_part(backs_up: Callable[[], bool]) -> Part:
     """Return the backups as a part of the household page."""
-    found = _Found()
+    found = _Found(backs_up)
 
     def write(_desk: Desk, _was: Any, _becomes: Any, _by: str | None) -> Any:
         raise AssertionError("a backup is made, not typed")

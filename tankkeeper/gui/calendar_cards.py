@@ -8,10 +8,11 @@ from tankkeeper.core.capable import meant_for
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
 from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day
+from tankkeeper.gui.models.row_words import comes_later
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.numbers import NBSP
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, small
 from tankkeeper.services.board import BoardView
 
 OPEN_DAY = "open-this-day"
@@ -51,10 +52,7 @@ def cannot_move(cell: BoardCell) -> str:
         return f"{cell.row.name}: {cell.row.state}. Take it back first, with Space."
     if cell.mark is Mark.PAUSED:
         return f"{cell.row.name} is paused. Resume it first, with Shift+P."
-    return (
-        f"{cell.row.name} on {long_day(cell.day)} follows from the turn before it. "
-        "Put that one off, and this one moves with it."
-    )
+    return f"{cell.row.name} on {long_day(cell.day)}: {small(comes_later(cell.row.item))}"
 
 
 def day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:

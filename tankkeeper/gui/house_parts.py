@@ -36,12 +36,17 @@ _SUPPLY_UNITS = ("g", "mL", "L", "pieces")
 _DAY = "Such as 2 Mar 2026."
 
 
-def house_parts(more: Sequence[Part] = ()) -> tuple[Part, ...]:
-    """Return all that is set down of the household itself; `more` is what the person sets."""
+def house_parts(
+    more: Sequence[Part] = (), backs_up: Callable[[], bool] = lambda: True
+) -> tuple[Part, ...]:
+    """Return all that is set down of the household itself.
+
+    `more` is what the person sets; `backs_up` tells whether backups are made by themselves.
+    """
     return (
         _one("settings", "Settings", "settings", lambda house: house, _SETTINGS, _basics, _looks),
         *more,
-        backups_part(),
+        backups_part(backs_up),
         people_part(),
         rooms_part(),
         _listed("containers", "Containers", "container", _container_line, _CONTAINER, Container),

@@ -24,6 +24,7 @@ from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.effect_words import effect_words
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.undo_words import taken_back_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services import correcting
 from tankkeeper.services.desk import Desk
@@ -219,7 +220,8 @@ class LogbookDesk(QObject):
         is_undo = isinstance(row.found.entry.fact, Revoke)
         text = row.text.removeprefix("Done: ").rstrip(".")
         undone = f"{text}." if is_undo else f"Holds again: {text}."
-        self._session.write(work, Answer("Taken back.", refused, undone=undone, moved=moved))
+        told = f"{taken_back_words(text)}."
+        self._session.write(work, Answer(told, refused, undone=undone, moved=moved))
 
     def _moved(self, entry_id: str, effects: Effects, *, when_struck: bool) -> str:
         """Return what changed by what was done; it stays in the why panel while that holds."""

@@ -141,7 +141,7 @@ class Settling(QObject):
         if self.house is None:
             from tankkeeper.gui.house_parts import house_parts
 
-            parts = house_parts(self._more)
+            parts = house_parts(self._more, lambda: self._session.backs_up)
             self.house = ThingsDesk("Household", self._frame, self._session, parts, self)
             self.house.closed.connect(self._on_closed)
             self.house.told.connect(self.told)

@@ -447,6 +447,9 @@ class ThingsDesk(SheetDesk):
         part, was, by = self._part, self._thing, self._session.person_id
         # What has no name of its own goes by its kind.
         name = (str(getattr(thing, "name", "")) or str(getattr(thing, "kind", ""))).strip()
+        if not part.is_list:
+            # Of what there is just one of, the name would be that of the household.
+            name = ""
         told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
 
         def write(desk: Desk) -> SetDown:

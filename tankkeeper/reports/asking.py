@@ -6,12 +6,16 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS
+from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.words import Words
+from tankkeeper.services.fed import UNTOLD, Fed
+from tankkeeper.services.fed_amounts import pieces_in
 from tankkeeper.services.fresh_fills import falls_short, is_too_fast, safe_today
 
 # Common practice, no source: nobody pours in three times what is missing.
@@ -46,10 +50,12 @@ def tick_doubts(
     salinity: float | None = None,
     readings: Iterable[ReadingValue] = (),
     grams: tuple[float | None, float | None] = (None, None),
+    fed: Fed = UNTOLD,
 ) -> list[str]:
     """Return what is asked about work done at a moment (now if None): each doubtful value once.
 
-    `litres` are those poured in, `grams` those typed and those that the chore states.
+    `litres` are those poured in, `grams` those typed and those that the chore states, `fed` what
+    was given at a feeding.
     """
     chore, amount, asked = item.chore, item.amount, []
     if litres is not None and chore.kind in MEASURED_KINDS:
@@ -62,6 +68,7 @@ def tick_doubts(
     typed, stated = grams
     if typed is not None and stated is not None:
         asked.append(unusual_grams(stated, typed, words))
+    asked.append(unusual_fed(chore, fed, words))
     if salinity is not None:
         asked.append(unusual_words(PARAMETERS["salinity"], salinity, words))
     asked += [doubtful_words(one, state, chore.tank, at, words) for one in readings]
@@ -103,6 +110,28 @@ def unusual_grams(stated_g: float, typed_g: float, words: Words) -> str:
         return ""
     typed, stated = words.grams(typed_g), words.grams(stated_g)
     return f"{typed} is far more than the {stated} stated. Keep it if so much was dosed."
+
+
+def unusual_fed(chore: Chore | None, fed: Fed, words: Words) -> str:
+    """Return what is asked about what was fed, an empty text where it is near what is planned.
+
+    Grams are compared with grams, and what is counted with pieces.
+    """
+    planned = None if chore is None or chore.kind is not ChoreKind.FEEDING else chore.amount
+    if planned is None:
+        return ""
+    if planned.unit is AmountUnit.GRAMS:
+        typed, told = fed.grams, "" if fed.grams is None else f"{words.grams(fed.grams)} is"
+    elif planned.unit is AmountUnit.PIECES and fed.grams is None:
+        typed, told = pieces_in(fed.amount), f"{fed.amount} are"
+    else:
+        return ""
+    if typed is None or typed <= _FAR_MORE * planned.value:
+        return ""
+    return (
+        f"{told} far more than the {set_amount(planned, words)} proposed. "
+        "Keep it if so much was fed."
+    )
 
 
 def unusual_words(parameter: Parameter, value: float, words: Words) -> str:

@@ -45,7 +45,7 @@ def done_every_day(days: Sequence[date], words: Words) -> str:
     Days that do not follow each other are counted: a span would name days without a turn.
     """
     if len(days) > 1 and (days[-1] - days[0]).days >= len(days):
-        return f"Done on all {len(days)} days"
+        return "Done on both days" if len(days) == 2 else f"Done on all {len(days)} days"
     # A narrow field has no room for two months in full.
     is_one_month = (days[0].year, days[0].month) == (days[-1].year, days[-1].month)
     is_near = is_one_month and (words.today - days[0]).days <= SHORT_DATE_REACH

@@ -10,9 +10,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
-from tankkeeper.core.advice import ADVICE
+from tankkeeper.core.advice import ADVICE, EARLIER
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.state import Item
+from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.reports.flow_words import overflow_caution
 from tankkeeper.reports.numbers import shown
 from tankkeeper.reports.words import Words
@@ -32,7 +33,9 @@ HEATER = (
     "Switch off and unplug the heater 15 minutes before the level falls below its mark, and switch "
     "it on again only under water: a heater that runs dry can burst or burn."
 )
-WEIGHT = "20 litres of water weigh about 20 kg: pump it, or carry less at once."
+_LESS = "pump it, or carry less at once."
+WEIGHT = f"20 litres of water weigh about 20 kg: {_LESS}"
+_GALLONS = 5.0
 FILLING = "Set a timer whenever a valve or a filling unit runs, and stay near."
 PRESSURE = "Close the feed tap and let the pressure out before a housing is opened."
 CAUSTIC = (
@@ -70,7 +73,7 @@ _TOO_MUCH = "That is {} of the water in the system: so much at once shocks what 
 
 
 class Caution(NamedTuple):
-    """What a row carries (nothing where the risk is small), and what the panel says."""
+    """What a row carries, and what the panel says: neither stands without the other."""
 
     short: str
     long: tuple[str, ...]
@@ -89,9 +92,9 @@ _BY_KIND: Mapping[ChoreKind, Caution] = MappingProxyType(
         ChoreKind.SUBSTRATE: Caution(
             "never siphon by mouth", (SIPHON, HEATER, ELECTRICITY, CUTS, ZOANTHIDS, DEFERRING)
         ),
-        ChoreKind.FILTER_MEDIA: Caution("", _WET),
+        ChoreKind.FILTER_MEDIA: Caution("unplug it first", _WET),
         ChoreKind.DOSE: Caution("wear gloves and glasses", (CAUSTIC, DOSES, DEFERRING)),
-        ChoreKind.TEST: Caution("", (REAGENTS,)),
+        ChoreKind.TEST: Caution("mind the reagents", (REAGENTS,)),
         ChoreKind.SERVICE: Caution("unplug it first", (ELECTRICITY, CUTS, CAUSTIC, DEFERRING)),
     }
 )
@@ -99,6 +102,7 @@ _HOUSE_SERVICE = Caution("unplug, close the tap", (PRESSURE, ELECTRICITY, CAUSTI
 _HEAVY = Caution("mind the weight", (WEIGHT,))
 # Read with an instrument, not with reagents.
 _BY_INSTRUMENT = frozenset({"temperature", "salinity", "ph"})
+_ADVICE = ADVICE | EARLIER
 _PLAIN_OWN = "read the caution"
 
 
@@ -139,24 +143,28 @@ def caution_short(item: Item) -> str:
     own = _own_caution(item.chore).rstrip(".")
     if own and len(own) <= LONGEST_SHORT and len(own.split()) <= MOST_SHORT_WORDS:
         return own
-    if found is not None and found.short:
+    if found is not None:
         return found.short
     return _PLAIN_OWN if own else ""
 
 
-def caution_long(item: Item) -> str:
-    """Return the whole caution, the chore's own text first; empty where nothing can hurt."""
+def caution_long(item: Item, weight: str = WEIGHT) -> str:
+    """Return the whole caution, the chore's own text first; empty where nothing can hurt.
+
+    `weight` tells how much water weighs.
+    """
     found = _by_kind(item.chore, _litres_of(item))
     own = _own_caution(item.chore)
     if own and own[-1] not in ".?!":
         own = f"{own}."
     parts = [own[:1].upper() + own[1:]] if own else []
-    return " ".join([*parts, *(found.long if found is not None else ())])
+    told = found.long if found is not None else ()
+    return " ".join([*parts, *(weight if one is WEIGHT else one for one in told)])
 
 
 def caution_at(item: Item, words: Words) -> str:
     """Return the whole caution with what the sizes of this tank warn of besides."""
-    parts = [caution_long(item)]
+    parts = [caution_long(item, _weight(words))]
     share = large_share(item)
     if share is not None:
         parts.insert(0, _TOO_MUCH.format(words.percent(share)))
@@ -165,12 +173,23 @@ def caution_at(item: Item, words: Words) -> str:
     return " ".join(filter(None, parts))
 
 
+def _weight(words: Words) -> str:
+    """Return how much water weighs, in the units in which the household pours and lifts."""
+    if words.units.volume == "L":
+        return WEIGHT
+    litres = stored_value(Quantity(_GALLONS, words.units.volume, Dimension.VOLUME))
+    mass = words.units.mass
+    # A litre weighs a kilogram.
+    heavy = shown(in_unit(1000.0 * litres, mass), mass, 0, words.decimal_sign)
+    return f"{words.litres(litres)} of water weigh about {heavy}: {_LESS}"
+
+
 def advice_of(item: Item) -> str:
     """Return what is good to know and warns of no harm, empty where there is nothing."""
     own = item.chore.caution.strip()
-    return own if own in ADVICE else ""
+    return own if own in _ADVICE else ""
 
 
 def _own_caution(chore: Chore) -> str:
     own = chore.caution.strip()
-    return "" if own in ADVICE else own
+    return "" if own in _ADVICE else own

@@ -24,11 +24,13 @@ from tankkeeper.reports.asking import (
     doubtful_words,
     fast_litres,
     short_litres,
+    unusual_fed,
     unusual_grams,
     unusual_litres,
     unusual_words,
 )
 from tankkeeper.reports.words import Words
+from tankkeeper.services.fed import Fed
 from tankkeeper.services.fresh_fills import missing_then, safe_today
 from tankkeeper.services.litres_limits import litres_limits
 
@@ -80,7 +82,11 @@ def _doubts(
         chore = _chore_of(then, old)
         stated = None if chore is None else stated_grams(chore, then.household)
         if fact.grams is not None and stated is not None and fact.grams != before.grams:
-            yield unusual_grams(stated, fact.grams, words)
+            is_fed = chore is not None and chore.kind is ChoreKind.FEEDING
+            if is_fed:
+                yield unusual_fed(chore, Fed(fact.grams), words)
+            else:
+                yield unusual_grams(stated, fact.grams, words)
 
 
 def _of_litres(

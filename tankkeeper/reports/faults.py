@@ -393,8 +393,16 @@ def _from_then_on(why: str, values: Values, words: Words | None) -> str:
 
 
 def _beyond_next_turn(values: Values, words: Words | None) -> str:
-    following = _told("", values.get("following"), words)
-    return _up_to_then(f"the next turn comes on {following}", values, words)
+    following, slot = _told("", values.get("following"), words), values.get("slot")
+    next_at = values.get("next_at")
+    if slot is None:
+        return _up_to_then(f"the next turn comes on {following}", values, words)
+    if values.get("works") is None and isinstance(next_at, datetime) and words is not None:
+        # Of the other hours one may come first.
+        when = f"{words.on_day(words.moment.day_of(next_at))} at {words.clock(next_at)}"
+        return _up_to_then(f"the next turn comes {when}", values, words)
+    of = _told("", slot, words)
+    return _up_to_then(f"the next turn of {of} comes on {following}", values, words)
 
 
 def _up_to_then(why: str, values: Values, words: Words | None) -> str:

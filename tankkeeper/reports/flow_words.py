@@ -5,7 +5,7 @@ from __future__ import annotations
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.heat_and_flow import PumpOff, pump_off, turnover_per_hour
-from tankkeeper.core.household import Tank
+from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.net_water import net_if_sound
 from tankkeeper.core.volume import MEASURED_SPREAD
 from tankkeeper.reports.numbers import NBSP, decimal_text
@@ -15,7 +15,8 @@ from tankkeeper.reports.words import NOT_KNOWN, Words
 def pump_off_line(tank: Tank, words: Words) -> str:
     """Return what runs back when the return pump stops and whether the sump takes it.
 
-    Empty where it is not known how far the water falls, or over which surface.
+    Empty where it is not known how far the water falls, or over which surface, and for a tank
+    that was given up and holds no water.
     """
     found = _pump_off(tank)
     if found is None:
@@ -50,6 +51,8 @@ def overflow_caution(tank: Tank | None, words: Words) -> str:
 
 
 def _pump_off(tank: Tank) -> PumpOff | None:
+    if tank.stage is Stage.RETIRED:
+        return None
     try:
         return pump_off(tank.shape, tank.sump, tank.heat_and_flow)
     except UserFault:

@@ -196,7 +196,7 @@ def _counted_from(item: Item, turn: OpenTurn, words: Words) -> str:
 def _never_done(item: Item, turn: OpenTurn, comes: str, words: Words) -> list[str]:
     after, begin = f"After that it comes {comes}.", not_done_yet(item, words)
     if turn.is_put_off:
-        return [f"{begin}.", after]
+        return [f"{begin}.", f"This chore comes {comes}."]
     first = _in_tense(_FIRST, turn.target, words)
     return [first.format(begin=begin, day=words.day(turn.target)), after]
 

@@ -103,7 +103,7 @@ def _sentence(one: Reminder, words: Words) -> str:
         if not one.outside:
             return told
         is_one = one.outside == 1
-        outside = "reading is outside its range" if is_one else "readings are outside theirs"
+        outside = "reading is outside its range" if is_one else "readings are outside their ranges"
         return f"{told} {one.outside} {outside}."
     if one.cause is Cause.RESERVOIR:
         low = _low(one, words)

@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from tankkeeper.core.logbook import Entry, PutOff, Revoke, Shift, Skip
-from tankkeeper.reports.logbook_words import done_names, text_inside, what_was_undone
+from tankkeeper.reports.logbook_words import (
+    DID_AGAIN,
+    TAKEN_BACK,
+    done_names,
+    text_inside,
+    what_was_undone,
+)
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services.log_search import FoundEntry
@@ -22,6 +28,17 @@ def gathered(found: Iterable[FoundEntry]) -> list[tuple[FoundEntry, ...]]:
         else:
             groups.append([one])
     return [tuple(group) for group in groups]
+
+
+def taken_back_words(text: str) -> str:
+    """Return what is told once a line of the logbook is taken back: of an undo it is no undo.
+
+    >>> taken_back_words("Clean the glass"), taken_back_words("Taken back: Clean the glass")
+    ('Taken back: Clean the glass', 'Holds again: Clean the glass')
+    """
+    if text.startswith(f"{TAKEN_BACK}: "):
+        return f"Holds again: {text.removeprefix(f'{TAKEN_BACK}: ')}"
+    return f"{TAKEN_BACK}: {text.removeprefix(f'{DID_AGAIN}: ')}"
 
 
 def are_one(above: FoundEntry, below: FoundEntry) -> bool:

@@ -8,7 +8,7 @@ from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
 from tankkeeper.core.state import Item
-from tankkeeper.core.tank_water import TankWater, gone_until
+from tankkeeper.core.tank_water import LimitFrom, TankWater, gone_until, salinity_limit
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.loss_words import alone_words, expected_sentence
@@ -202,14 +202,28 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
         drop = words.millimetres(water.tank.top_off.allowed_drop_mm)
         return f"The allowed drop of {drop}"
     if limit is Limit.SALINITY and water.salinity_limit is not None:
-        top = words.salinity(water.salinity_limit)
+        top, why = words.salinity(water.salinity_limit), _limit_from(water, words)
         if water.salinity is not None:
             now = words.salinity_with_span(water.salinity)
-            return f"The salinity limit of {top} (now about {now})"
-        return f"The salinity limit of {top}"
+            return f"The salinity limit of {top} ({why}; now about {now})"
+        return f"The salinity limit of {top} ({why})"
     if water.tank.top_off.reserve_l:
         return f"The reserve of {words.litres(water.tank.top_off.reserve_l)} in the reservoir"
     return "The bottom of the reservoir"
+
+
+def _limit_from(water: TankWater, words: Words) -> str:
+    """Return what the limit of the salinity follows from: it is not the range of a test."""
+    tank, full = water.tank, water.learned.salinity_at_mark
+    found = salinity_limit(tank, water.learned)
+    assert found is not None
+    assert full is not None
+    if found[1] is LimitFrom.LOWERING:
+        return "as far above the full tank as one top-off may lower it"
+    from_target = found[1] is LimitFrom.TARGET and tank.target_salinity is not None
+    base = tank.target_salinity if from_target and tank.target_salinity is not None else full
+    step = words.salinity_step(base, found[0] - base)
+    return f"{step} above {'its target' if from_target else 'the full tank'}"
 
 
 def _to_reserve(water: TankWater, words: Words) -> str:

@@ -67,6 +67,8 @@ _OTHERWISE: Final = {
     "milliliter": "ml",
     "milliliters": "ml",
 }
+# Of these many go into what a chore counts as one piece.
+_SMALL: Final = frozenset({"ml", "drop", "pellet", "flake"})
 _ONE: Final = {several: one for one, several in _COUNTED.items()} | _OTHERWISE
 _NUMBER_AND_THING = Pattern(r"([0-9]+(?:[.,][0-9]+)?)?\s*(.*)")
 _HALF_A = Pattern(r"half\s+an?\s+(.+)")
@@ -88,6 +90,17 @@ def fed_amount(text: str) -> float | str:
             raise UserFault("not_fed_so", text=text.strip()[:_LONGEST]) from fault
         raise
     return checked_grams(grams)
+
+
+def pieces_in(amount: str) -> float | None:
+    """Return how many pieces an amount is that was read here, None where it counts no pieces.
+
+    >>> pieces_in("2 cubes"), pieces_in("0.5 sheet"), pieces_in("30 pellets"), pieces_in("")
+    (2.0, 0.5, None, None)
+    """
+    number, _, thing = amount.partition(" ")
+    one = thing if thing in _COUNTED else _ONE.get(thing)
+    return None if one is None or one in _SMALL else float(number)
 
 
 def _in_digits(text: str) -> str:

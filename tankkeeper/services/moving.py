@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, IfMissed, Once, WhenWaterSays
 from tankkeeper.core.early_days import early_days
@@ -110,7 +110,13 @@ def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
             )
         following = latest + timedelta(days=1)
         raise UserFault(
-            "beyond_next_turn", chore=chore.name, to=to, works=works, following=following
+            "beyond_next_turn",
+            chore=chore.name,
+            to=to,
+            works=works,
+            following=following,
+            slot=item.turn.slot,
+            next_at=_next_at(state, item, following),
         )
     if pause_on(to.toordinal(), pauses) is not None:
         after = moved_by_pauses(to.toordinal(), to.toordinal(), pauses)
@@ -139,6 +145,26 @@ def latest_put_off(state: HouseholdState, item: Item) -> date | None:
         return None if latest is None else max(latest, state.moment.day)
     following = _following(state, item, turn)
     return None if following is None else following - timedelta(days=1)
+
+
+def _next_at(state: HouseholdState, item: Item, following: date) -> datetime | None:
+    """Return when the next turn comes of a chore with hours, whichever hour: None without them.
+
+    It is one that is open besides this one, else the first of the day on which the rule goes on.
+    """
+    rhythm, turn = item.chore.rhythm, item.open
+    if not isinstance(rhythm, Calendar) or not item.chore.slots or turn is None:
+        return None
+    this = turn.due_at
+    open_too = [
+        one.due_at
+        for chore in state.chores
+        if chore.chore.id == item.chore.id
+        for one in chore.open
+        if one.due_at is not None and this is not None and one.due_at > this
+    ]
+    first = min(state.moment.at(following, slot) for slot in item.chore.slots)
+    return min([*open_too, first])
 
 
 def window_end(item: Item) -> date | None:

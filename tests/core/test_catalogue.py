@@ -150,6 +150,33 @@ def test_a_water_change_is_a_round_number_in_the_shown_unit() -> None:
     assert in_unit(litres(gallons), "US gal") == pytest.approx(3.3)
 
 
+@pytest.mark.parametrize(
+    ("units", "within"),
+    [
+        (ShownUnits(), "within 1 °C and salinity within 0.5 PSU."),
+        # 1 °C is a step of 1.8 °F; 0.5 practical at 35 is one of 0.0004 in specific gravity: the
+        # scale of the trade runs from 1.000 to 1.0264 over 35, common practice, no source.
+        (
+            ShownUnits("US gal", "degF", "sg 25/25"),
+            "within 2 °F and salinity within 0.0004.",
+        ),
+        # 35 is about 53 mS/cm at 25 °C (from memory), so 0.5 is about 53 * 0.5 / 35 = 0.76,
+        # a little less as the curve bends.
+        (ShownUnits(salinity="mS/cm"), "within 1 °C and salinity within 0.7 mS/cm."),
+    ],
+    ids=["metric", "US", "conductivity"],
+)
+def test_a_caution_names_its_steps_in_the_units_of_the_household(
+    units: ShownUnits, within: str
+) -> None:
+    """Nobody who reads Fahrenheit has to convert a caution."""
+    house = replace(HOUSE, units=units)
+    one = next(one for one in proposed(NOOK, house, DAY) if one.row.key == "water-change")
+
+    assert one.chore.caution == f"Heater and pumps off first. Match temperature {within}"
+    assert not any("{" in one.chore.caution for one in proposed(NOOK, house, DAY))
+
+
 def test_chores_of_the_house_are_proposed_once() -> None:
     """A second tank does not bring a second test of the residual-current device."""
     first = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "rcd")

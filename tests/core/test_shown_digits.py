@@ -10,7 +10,7 @@ from tankkeeper.core.amounts import amount_of
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.history import history_of
-from tankkeeper.core.shown_digits import told_value
+from tankkeeper.core.shown_digits import decimals_of, told_value
 from tankkeeper.core.state import fold_household
 from tankkeeper.reports.numbers import exact_text, shown_estimate
 from tests.builders import a_box, a_chore, a_household, a_moment
@@ -65,3 +65,23 @@ def test_a_share_of_the_water_is_proposed_as_it_is_told(percent: float) -> None:
     assert due.high is not None
     assert due.low <= due.value <= due.high
     assert float(exact_text(due.value)) == due.value
+
+
+@pytest.mark.parametrize(
+    ("estimate", "unit", "decimals"),
+    [
+        # 5 L lost a day, unsure by 0.8 to 15 L, is 5 / 3.785 = 1.32 gallons: with 1 the 4 that are
+        # left would last four days instead of three.
+        (Estimate(1.32, 0.21, 3.96), "US gal", 1),
+        (Estimate(1.1, 0.18, 3.3), "imp gal", 1),
+        (Estimate(1.32, 0.3, 4.0), "L", 1),
+        # What one digit tells to a tenth keeps it, and so do spans as wide as their unit.
+        (Estimate(5.0, 0.8, 15.0), "L", 0),
+        (Estimate(116.0, 105.0, 127.0), "US gal", 0),
+    ],
+)
+def test_an_unsure_loss_keeps_the_digits_that_days_are_reckoned_with(
+    estimate: Estimate, unit: str, decimals: int
+) -> None:
+    """Who reads the loss and what is left can follow the day that is told."""
+    assert decimals_of(estimate, unit) == decimals

@@ -348,6 +348,24 @@ def test_a_turn_that_follows_from_another_cannot_be_taken_hold_of(live_in: LiveI
     assert "follows from the turn before it" in (hands.why.refusal or "")
 
 
+def test_a_later_day_of_the_calendar_is_not_said_to_move_with_the_one_before(
+    live_in: LiveIn,
+) -> None:
+    """Each day stands by itself: putting one off leaves the others where they are."""
+    twice = Calendar("FREQ=WEEKLY;BYDAY=MO,TH", date(2026, 3, 5))
+    hands = open_board(live_in, chores=(chore("sand", "Siphon the sand", None, rhythm=twice),))
+    go_to(hands, "sand")
+    hands.press("Right", "Right")
+    assert board_of(hands).current_cell().day == date(2026, 3, 19)  # type: ignore[union-attr]
+
+    hands.press("P")
+
+    assert board_of(hands).held is None
+    told = hands.why.refusal or ""
+    assert "does not move with the turn before it" in told
+    assert "this one moves with it" not in told
+
+
 def test_space_and_s_do_on_the_board_what_they_do_in_the_round(live_in: LiveIn) -> None:
     """Tick and skip work the same from every view."""
     hands = open_board(live_in)

@@ -28,6 +28,7 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.things_desk import ThingsDesk
 from tankkeeper.services.ahead import ahead_of
+from tankkeeper.services.rhythm_drafts import Way
 from tests.builders import an_entry, days
 from tests.gui import round_house
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -656,3 +657,29 @@ def test_the_search_tells_how_to_go_on_and_a_second_space_switches_the_first(
     hands.hit("Ctrl+A")
     hands.type("hamster")
     assert form.hint.text() == ""
+
+
+def test_how_many_of_what_follows_the_way_it_comes(live_in: LiveIn) -> None:
+    """Every so many days is a number of days, and of nothing else."""
+    hands = live_in()
+    desk = open_chores(hands)
+    desk.page.asked.emit("new")
+    hands.settle()
+    assert desk.sheet is not None
+    told = {}
+    for way in (Way.DAYS, Way.WEEKDAYS, Way.MONTH_DAYS, Way.YEAR):
+        choice = desk.sheet.fields["rhythm.way"].choice
+        assert choice is not None
+        choice.setCurrentIndex(desk.sheet.fields["rhythm.way"]._values.index(way))
+        choice.activated.emit(choice.currentIndex())
+        hands.settle()
+        every = desk.sheet.fields["rhythm.count"]
+        assert every.typed is not None
+        told[way] = every.typed.field.accessibleDescription()
+
+    assert list(told.values()) == [
+        "How many days.",
+        "How many weeks.",
+        "How many months.",
+        "How many years.",
+    ]

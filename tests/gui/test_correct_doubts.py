@@ -7,8 +7,9 @@ from datetime import time
 
 import pytest
 
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.errors import Surroundings
-from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, Work
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.correct_form import CorrectForm
@@ -20,7 +21,7 @@ from tankkeeper.services import correcting
 from tankkeeper.services.fresh_fills import Extent
 from tests.builders import an_entry
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, chore, small_house
 from tests.gui.test_doubtful_readings import house as house_of_corals
 from tests.gui.test_doubtful_readings import nitrate
 from tests.gui.test_how_far import fills
@@ -63,6 +64,21 @@ def test_a_reading_corrected_to_ten_times_the_last_is_asked_about(live_in: LiveI
     hands.press("Ctrl+Return")
     assert not hands.has_form()
     assert _newest(hands).fact == Readings((ReadingValue("nitrate", 90.0, "mg/L", 90.0),))
+
+
+def test_a_feeding_corrected_to_ten_times_its_plan_is_asked_about(live_in: LiveIn) -> None:
+    """With the words of a feeding, not with those of a dose."""
+    feed = chore("feed", "Feed", 12, kind=ChoreKind.FEEDING, amount=Amount(0.6, AmountUnit.GRAMS))
+    hands = live_in(small_house(chores=(feed,)))
+    hands.press("Space")
+
+    form = _correct_newest(hands)
+    form.quantities["grams"].field.setText("6")
+    hands.press("Ctrl+Return")
+
+    assert _asked(form) == "6 g is far more than the 0.6 g proposed. Keep it if so much was fed."
+    hands.press("Ctrl+Return")
+    assert _newest(hands).fact == Work(grams=6.0)
 
 
 def test_what_stays_as_it_stood_is_asked_about_no_more(live_in: LiveIn) -> None:

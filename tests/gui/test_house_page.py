@@ -377,3 +377,14 @@ def test_another_list_begins_at_its_first_row(live_in: LiveIn) -> None:
     hands.press("Space")
 
     assert desk.list.currentRow() == 0
+
+
+def test_what_there_is_one_of_is_told_without_the_name_of_the_household(live_in: LiveIn) -> None:
+    """Renamed to "b", it is the settings that were changed, and no settings called b."""
+    hands = live_in()
+    desk = open_house(hands)
+    write(hands, desk, "name", "b")
+
+    hands.press("Ctrl+Return")
+
+    assert hands.told == "Changed the settings."

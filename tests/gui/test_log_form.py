@@ -55,6 +55,13 @@ def _open(hands: Hands, first_letters: str = "") -> LogForm:
     return form
 
 
+def _open_tick(hands: Hands) -> TickForm:
+    hands.press("Return")
+    form = hands.form()
+    assert isinstance(form, TickForm)
+    return form
+
+
 def _fact(hands: Hands) -> object:
     return hands.log()[0].entry.fact
 
@@ -357,6 +364,55 @@ def test_a_feeding_without_an_amount_was_what_its_chore_states(live_in: LiveIn) 
     hands.press("Return")
 
     assert _fact(hands) == Work(grams=0.6)
+
+
+@pytest.mark.parametrize("has_log", [True, False], ids=["log", "tick"])
+@pytest.mark.parametrize(
+    ("stated", "typed", "asked"),
+    [
+        (
+            Amount(0.6, AmountUnit.GRAMS),
+            "6",
+            "6\u00a0g is far more than the 0.6\u00a0g proposed. Keep it if so much was fed.",
+        ),
+        (
+            Amount(1.0, AmountUnit.PIECES),
+            "ten cubes",
+            "10 cubes are far more than the 1\u00a0piece proposed. Keep it if so much was fed.",
+        ),
+    ],
+    ids=["grams", "pieces"],
+)
+def test_a_feeding_far_above_its_plan_is_asked_about_once(
+    live_in: LiveIn, *, has_log: bool, stated: Amount, typed: str, asked: str
+) -> None:
+    """Ten times as much is a slip of the point, or meant: kept when it is kept again."""
+    planned = replace(FEED, amount=stated)
+    hands = live_in(replace(house(), chores=(*small_house().chores, planned)))
+    hands.go_to("feed")
+    form: LogForm | TickForm = _open(hands, "f") if has_log else _open_tick(hands)
+    given = form.feeding if isinstance(form, LogForm) else form.given
+    assert given is not None
+    given.amount.field.setText(typed)
+
+    hands.press("Ctrl+Return")
+    assert form.accessibleDescription() == asked
+    assert hands.log() == []
+    hands.press("Ctrl+Return")
+
+    assert len(hands.log()) == 1
+
+
+def test_a_feeding_a_little_above_its_plan_is_not_asked_about(live_in: LiveIn) -> None:
+    """Three times as much may be; what is counted small is no count of pieces."""
+    planned = replace(FEED, amount=Amount(1.0, AmountUnit.PIECES))
+    hands = live_in(replace(house(), chores=(*small_house().chores, planned)))
+    hands.go_to("feed")
+    form = _open_tick(hands)
+    assert form.given is not None
+    for typed in ("3 cubes", "30 pellets"):
+        form.given.amount.field.setText(typed)
+        assert form._question() == ""
 
 
 def test_a_feeding_of_the_round_has_an_amount_too(live_in: LiveIn) -> None:

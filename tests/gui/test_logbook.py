@@ -538,7 +538,8 @@ def test_delete_takes_back_and_tells_who_did(live_in: LiveIn) -> None:
     assert rows[1].fate == "taken back by Bo today at 07:04"
     assert list_of(hands).current_row().id == "e00003"  # type: ignore[union-attr]
     assert hands.told == (
-        f"Taken back. Clean the glass of Reef moves from Wed{NBSP}18 to Tue{NBSP}10."
+        "Taken back: Clean the glass. "
+        f"Clean the glass of Reef moves from Wed{NBSP}18 to Tue{NBSP}10."
     )
     assert "Taken back by Bo today at 07:04." in hands.why.reason
     hands.press("Del")
@@ -678,7 +679,7 @@ def test_what_is_undone_moves_nothing_the_way_it_was_told(live_in: LiveIn) -> No
     assert hands.told == f"Done again: {ticked}"
 
     hands.press("Ctrl+6", "Del")
-    assert hands.told.startswith("Taken back. ")
+    assert hands.told.startswith(f"Taken back: Wipe the lid (of Wed{NBSP}11{NBSP}Mar). ")
     hands.press("Ctrl+Z")
     assert hands.told == f"Did again: Wipe the lid (of Wed{NBSP}11{NBSP}Mar)."
 

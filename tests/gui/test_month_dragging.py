@@ -122,7 +122,7 @@ def test_a_day_that_has_gone_by_is_refused(live_in: LiveIn) -> None:
     assert hands.why.refusal
 
 
-def test_a_turn_that_follows_from_another_is_not_carried(live_in: LiveIn) -> None:
+def test_a_later_turn_of_a_calendar_is_not_carried(live_in: LiveIn) -> None:
     """Why is told, and nothing is held."""
     weekly = chore("sand", "Siphon the sand", None, rhythm=WEEKLY)
     hands = open_month(live_in, chores=(weekly,))
@@ -130,7 +130,7 @@ def test_a_turn_that_follows_from_another_is_not_carried(live_in: LiveIn) -> Non
     drag(hands, line(hands, "sand", later), cell(hands, date(2026, 3, 27)), lets_go=False)
 
     assert not month_of(hands).hand.is_dragged
-    assert "follows from the turn before it" in hands.told
+    assert "does not move with the turn before it" in hands.told
     assert hands.log() == []
 
 

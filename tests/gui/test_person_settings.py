@@ -131,6 +131,18 @@ def test_no_hour_of_the_page_takes_what_is_no_time(remind: Remind) -> None:
     assert one.kept == []
 
 
+def test_what_is_kept_without_backups_promises_none(live_in: LiveIn) -> None:
+    """None is made when the sample is closed, so none is announced."""
+    hands = live_in()
+    assert hands.window.session is not None
+    hands.window.session.backs_up = False
+
+    desk = open_house(hands, "backups")
+
+    assert desk.page.sentence.text().startswith("Kept without backups")
+    assert "closed" not in desk.page.sentence.text()
+
+
 def test_a_backup_is_made_and_listed_by_key(live_in: LiveIn) -> None:
     """The list tells when and how large, the sentence how many and where; one is enough."""
     hands = live_in()

@@ -229,7 +229,7 @@ def test_a_list_of_boxes_and_a_choice_are_marked_as_a_field_is(live_in: LiveIn) 
     _put(desk.sheet.fields["rhythm.way"], Way.FORECAST)
     hands.press("Ctrl+Return")
     of = desk.sheet.fields["rhythm.of"]
-    assert of.fault == "Of what is missing."
+    assert of.fault == "What it tests is missing."
     assert of.choice.accessibleDescription() == of.fault
     assert hands.focus() is of.choice
     hands.hit("Down")

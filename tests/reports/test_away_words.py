@@ -83,3 +83,4 @@ def test_days_that_do_not_follow_each_other_are_counted() -> None:
     days = tuple(day(one) for one in ("2026-03-06", "2026-03-09", "2026-03-11"))
 
     assert done_every_day(days, WORDS) == "Done on all 3 days"
+    assert done_every_day((days[0], days[2]), WORDS) == "Done on both days"

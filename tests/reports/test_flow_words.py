@@ -8,7 +8,7 @@ import pytest
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.heat_and_flow import HeatAndFlow
-from tankkeeper.core.household import ShownUnits, Tank
+from tankkeeper.core.household import ShownUnits, Stage, Tank
 from tankkeeper.core.volume import Shape, ShapeKind, Sump
 from tankkeeper.reports.altered_words import altered_text
 from tankkeeper.reports.cautions import caution_at, caution_long
@@ -115,3 +115,11 @@ def test_another_heater_is_told_with_its_unit_before_an_import() -> None:
     other = _tank(None, replace(DROP, return_l_per_h=1800))
     told = altered_text(_tank(None), other, _words(), _words()).replace("\u00a0", " ")
     assert told == "heat and flow, return: 2400 L/h \u2192 1800 L/h"
+
+
+def test_nothing_runs_back_in_a_tank_that_was_given_up() -> None:
+    """It holds no water, so nothing is said of what the pump would let down."""
+    running = _tank(Sump(pipes_l=3, free_l=20))
+
+    assert pump_off_line(running, _words()) != ""
+    assert pump_off_line(replace(running, stage=Stage.RETIRED), _words()) == ""

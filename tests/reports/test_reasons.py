@@ -251,8 +251,42 @@ def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
 
     text = said(top_off(), fills("2026-03-09"), tanks=(tank,))
 
-    assert "The salinity limit of 35.3 PSU (now about 35.6 ± " in text
+    limit = "The salinity limit of 35.3 PSU (0.3 PSU above the full tank; now about 35.6 ± "
+    assert limit in text
     assert text.count(".") - text.count("35.") >= 2
+
+
+def test_what_was_put_off_before_it_was_ever_done_reads_as_sentences() -> None:
+    """No "after that" is left that nothing stands before."""
+    moved = an_entry(1, "2026-03-11", PutOff(Turn("it", "first"), TODAY + timedelta(days=1)))
+
+    assert said(chore(first_due=TODAY), [moved]).startswith(
+        "It has not been done yet. This chore comes 14 days after it is done. "
+        "It was put off to tomorrow."
+    )
+
+
+@pytest.mark.parametrize(
+    ("read", "limit"),
+    [
+        # Kept a little below its target of 35: 0.3 beyond the target.
+        (34.5, "35.3 PSU (0.3 PSU above its target;"),
+        # Far below it: no further than one top-off may lower it again, by 1.5 (common practice, no
+        # source).
+        (33.0, "34.5 PSU (as far above the full tank as one top-off may lower it;"),
+        # Above it: what it is when full, and 0.3.
+        (36.0, "36.3 PSU (0.3 PSU above the full tank;"),
+    ],
+)
+def test_a_limit_of_the_salinity_says_what_it_follows_from(read: float, limit: str) -> None:
+    """It is another number than the range of the test of the same tank, so it says why."""
+    tank = nook(allowed_drop_mm=5000.0, allowed_salinity_rise=0.3)
+    value = ReadingValue("salinity", read, "practical", read)
+    seen = an_entry(99, "2026-03-09", Readings((value,)), tank="nook")
+
+    text = said(top_off(), [*fills("2026-03-09"), seen], tanks=(tank,))
+
+    assert f"The salinity limit of {limit}" in text
 
 
 def test_a_tank_that_was_never_filled_says_what_to_do() -> None:

@@ -22,6 +22,8 @@ from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Resume, Shift, Skip, Turn
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
+from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.finding import find_item, find_tank
 from tankkeeper.services.moving import (
@@ -299,6 +301,30 @@ def test_where_only_today_is_left_no_day_is_offered() -> None:
         a_chore(by_rule("FREQ=DAILY", "2026-03-02"), tank="nook"), "2026-03-04"
     )
     assert refused("beyond_next_turn", desk, "2026-03-05").values["works"] is None
+    assert store.entries == []
+
+
+@pytest.mark.parametrize(
+    ("at", "said"),
+    [
+        (time(7, 19), "Cannot be put off: the next turn comes today at 18:00."),
+        (time(18, 30), "Cannot be put off: the next turn comes tomorrow at 07:00."),
+    ],
+    ids=["the evening is still to come", "the evening itself"],
+)
+def test_the_next_turn_of_several_hours_a_day_is_the_nearest_of_all_hours(
+    at: time, said: str
+) -> None:
+    """What cannot wait until tomorrow is refused with the turn that truly comes next."""
+    chore = a_chore(
+        by_rule("FREQ=DAILY", "2026-03-02", (time(7), time(18))),
+        tank="nook",
+        if_missed=IfMissed.EXPIRE,
+    )
+    desk, store, _ = desk_of(chore, "2026-03-04", at)
+    fault = refused("beyond_next_turn", desk, "2026-03-05")
+
+    assert fault_words(fault, Words(desk.state().household, desk.state().moment)) == said
     assert store.entries == []
 
 

@@ -68,6 +68,20 @@ def test_it_holds_what_a_household_with_several_tanks_has(sample: Sample) -> Non
     assert household.salt_mix is not None
 
 
+def test_what_the_heaters_take_together_is_what_its_equipment_lists(sample: Sample) -> None:
+    """The page of a tank and its list of gear tell the same."""
+    stated = {
+        tank.id: tank.heat_and_flow.heater_w
+        for tank in sample.household.tanks
+        if tank.heat_and_flow is not None and tank.heat_and_flow.heater_w is not None
+    }
+    assert stated
+    for tank, watts in stated.items():
+        names = [one.name for one in sample.household.equipment if one.tank == tank]
+        listed = [name.split() for name in names if name.startswith("heater ")]
+        assert sum(float(words[-2]) for words in listed if words[-1] == "W") == watts
+
+
 def test_its_chores_have_rhythms_of_every_kind(sample: Sample) -> None:
     """Calendar, counted, hours, season, end of month, single day, evaporation and slots occur."""
     rhythms = [chore.rhythm for chore in sample.household.chores]

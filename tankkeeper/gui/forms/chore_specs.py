@@ -21,6 +21,14 @@ _MISSED = {
 }
 _PLACES = ((1, "First"), (2, "Second"), (3, "Third"), (4, "Fourth"), (LAST, "Last"))
 _CALENDAR = (Way.DAYS, Way.WEEKDAYS, Way.MONTH_DAYS, Way.MONTH_WEEKDAY, Way.YEAR)
+_EVERY = {
+    Way.AFTER_DONE: "How many hours, days, weeks, months or years.",
+    Way.DAYS: "How many days.",
+    Way.WEEKDAYS: "How many weeks.",
+    Way.MONTH_DAYS: "How many months.",
+    Way.MONTH_WEEKDAY: "How many months.",
+    Way.YEAR: "How many years.",
+}
 _WATER = (Way.WATER, Way.FORECAST, Way.STOCK)
 _ORDINALS = ("Supply", "Another supply", "A third supply")
 
@@ -218,7 +226,7 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "rhythm.count",
                 "Every",
                 Kind.WHOLE,
-                note="How many days, weeks, months or years.",
+                note_of=lambda draft, _words: _EVERY.get(draft.rhythm.way, ""),
                 shown=_is(Way.AFTER_DONE, *_CALENDAR),
             ),
             Spec(
@@ -300,6 +308,7 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "rhythm.of",
                 "Of what",
                 Kind.CHOICE,
+                short="what it tests",
                 choices=_parameters,
                 note="Three readings make its trend known.",
                 shown=_is(Way.FORECAST),

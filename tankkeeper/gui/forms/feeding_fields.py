@@ -17,6 +17,7 @@ from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
+from tankkeeper.reports.asking import unusual_fed
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, wall_time
@@ -36,6 +37,7 @@ class GivenFields(QObject):
     def __init__(self, words: Words, parent: QWidget) -> None:
         super().__init__(parent)
         self._words = words
+        self._expected: Chore | None = None
         self.amount = QuantityField("Amount", "g", fed_amount, self._word, parent=parent)
         self.food = Field(parent=parent)
         self.amount.field.setMaxLength(_LONGEST_TYPED)
@@ -50,6 +52,7 @@ class GivenFields(QObject):
 
     def expect(self, chore: Chore | None) -> None:
         """Show the amount that is planned for a chore where nothing is typed."""
+        self._expected = chore
         stated = None if chore is None else stated_amount(chore, None, self._words.household)
         is_known = stated is not None and stated.unit == "g"
         hint = f"{self._words.grams(stated.value)} as planned" if stated and is_known else ""
@@ -63,6 +66,11 @@ class GivenFields(QObject):
         grams = value if isinstance(value, float) else None
         amount = self._words.grams(grams) if grams is not None else str(value or "")
         return Fed(grams, amount, self.food.text())
+
+    @property
+    def question(self) -> str:
+        """What to ask about the amount: what can be, but is unlike the plan; empty if nothing."""
+        return unusual_fed(self._expected, self.fed, self._words)
 
     def _word(self, fault: UserFault) -> str:
         return fault_words(fault, self._words)

@@ -184,6 +184,8 @@ class LogForm(AskingForm):
         self.what.currentIndexChanged.connect(self._on_what)
         self.tank.currentIndexChanged.connect(self._on_tank)
         self.readings.typed.connect(self._on_typed)
+        self.feeding.amount.field.textChanged.connect(self._on_typed)
+        self.feeding.completes.currentIndexChanged.connect(self._on_typed)
         self.litres.field.textChanged.connect(self._on_litres)
         for field in (self.extent, self.reservoir):
             field.currentIndexChanged.connect(self._on_extent)
@@ -390,6 +392,8 @@ class LogForm(AskingForm):
             asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
         if self._how_far is not None and (fast := self._too_fast()):
             asked.append(f"{fast} {ALL_THE_SAME}?")
+        if self.chosen is What.FEEDING:
+            asked.append(self.feeding.question)
         if self.chosen is What.READINGS:
             for one in self.readings.values:
                 tank = self.chosen_tank.id if self.chosen_tank is not None else None

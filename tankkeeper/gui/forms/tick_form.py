@@ -29,6 +29,7 @@ from tankkeeper.reports.asking import (
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words, capital
+from tankkeeper.services.fed import UNTOLD
 from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.ticking import Tick
@@ -123,6 +124,7 @@ class TickForm(AskingForm):
         if chore.kind is ChoreKind.FEEDING:
             self.given = GivenFields(self._words, self)
             self.given.expect(chore)
+            self.given.amount.field.textChanged.connect(self._on_typed)
             self.add_field("&Amount", self.given.amount)
             self.add_field("Foo&d", self.given.food)
         for name in chore.tests:
@@ -265,6 +267,7 @@ class TickForm(AskingForm):
             salinity=self.salinity_value,
             readings=self._readings(),
             grams=(self._typed_grams(), self._stated_grams()),
+            fed=UNTOLD if self.given is None else self.given.fed,
         )
         return asked_once(asked)
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tankkeeper.core.chores import Calendar
+from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 
@@ -15,8 +17,24 @@ def not_open(row: ItemRow) -> str:
     if row.item.state is State.PAUSED:
         return f"{row.name} is paused. Resume it first, with Shift+P."
     if row.item.state is State.PROJECTED:
-        return f"{row.name}: {row.state}. It follows from the turn before it, which comes first."
+        return f"{row.name}: {row.state}. {comes_later(row.item)}"
     return f"{row.name}: {row.state}. Take it back first, with Space."
+
+
+def comes_later(item: Item) -> str:
+    """Return why a turn cannot be taken while others come before it, and what can be done.
+
+    Days of a calendar do not move with the turn before them, what is counted from it does.
+    """
+    if isinstance(item.chore.rhythm, Calendar):
+        return (
+            "It stands by the calendar and does not move with the turn before it. "
+            "It can be put off or left out once it is the next one."
+        )
+    return (
+        "It follows from the turn before it, which comes first. "
+        "Put that one off, and this one moves with it."
+    )
 
 
 def done_again(rows: Sequence[ItemRow]) -> str:
