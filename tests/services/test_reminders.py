@@ -838,3 +838,19 @@ def test_a_paused_top_off_does_not_silence_what_the_water_does(
     assert told.endswith("Let it go on, or do it all the same.") is is_at_once
     row = one.said[0][1][0].row
     assert (row is not None and row.startswith("top")) is is_at_once
+
+
+@pytest.mark.parametrize(
+    ("outside", "told"),
+    [
+        (1, "1 reading is outside its range."),
+        (2, "2 readings are outside their ranges."),
+    ],
+)
+def test_a_morning_tells_of_readings_outside_in_a_whole_sentence(outside: int, told: str) -> None:
+    """Nobody has to guess what is theirs."""
+    at = local("2026-03-16T08:00")
+    morning = Reminder("morning", Cause.MORNING, at, due=3, outside=outside)
+    words = Words(a_household(), moment_of(a_household(), at))
+
+    assert notice_sentence([morning], words) == f"Today: 3 due. {told}"
