@@ -862,3 +862,19 @@ def test_beside_a_salinity_read_too_high_nothing_is_said_of_one_that_may_be(
     state = one.state(late)
 
     assert {each.cause for each in reminders.standing(state, (), _ALONE, late).values()} == expected
+
+
+@pytest.mark.parametrize(
+    ("outside", "told"),
+    [
+        (1, "1 reading is outside its range."),
+        (2, "2 readings are outside their ranges."),
+    ],
+)
+def test_a_morning_tells_of_readings_outside_in_a_whole_sentence(outside: int, told: str) -> None:
+    """Nobody has to guess what is theirs."""
+    at = local("2026-03-16T08:00")
+    morning = Reminder("morning", Cause.MORNING, at, due=3, outside=outside)
+    words = Words(a_household(), moment_of(a_household(), at))
+
+    assert notice_sentence([morning], words) == f"Today: 3 due. {told}"

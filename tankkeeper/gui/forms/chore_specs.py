@@ -22,7 +22,7 @@ _MISSED = {
 _PLACES = ((1, "First"), (2, "Second"), (3, "Third"), (4, "Fourth"), (LAST, "Last"))
 _CALENDAR = (Way.DAYS, Way.WEEKDAYS, Way.MONTH_DAYS, Way.MONTH_WEEKDAY, Way.YEAR)
 _EVERY = {
-    Way.AFTER_DONE: "How many hours, days, weeks, months or years.",
+    Way.AFTER_DONE: "How many hours, days or longer.",
     Way.DAYS: "How many days.",
     Way.WEEKDAYS: "How many weeks.",
     Way.MONTH_DAYS: "How many months.",
