@@ -267,7 +267,9 @@ def complete(folder: Path, locks: list[str]) -> None:
     pip = [str(python), "-m", "pip", "--disable-pip-version-check", "--quiet", "install"]
     for name in locks:
         pip += ["-r", str(LOCKS / name)]
-    run([*pip, "--require-hashes", "--no-input"])
+    # The locks name all there is. Left to look for itself, an older pip takes a library that is
+    # asked for with an extra in its newest version, which no lock can know.
+    run([*pip, "--require-hashes", "--no-deps", "--no-input"])
     pointer = packages / "tankkeeper_checkout.pth"
     pointer.write_text(str(PROJECT) + "\n", encoding="utf-8")
     for done in (RUN_LOCKS, locks):
