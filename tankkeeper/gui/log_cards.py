@@ -6,6 +6,7 @@ from tankkeeper.core.logbook import (
     Dose,
     Entry,
     Readings,
+    Redefined,
     ReservoirCheck,
     Revoke,
     TopOff,
@@ -152,7 +153,8 @@ def _actions(row: LogRow) -> tuple[WhyAction, ...]:
     note = _action(Command.LOG_NOTE, "Note")
     if row.is_struck:
         return (note,)
-    if isinstance(row.found.entry.fact, Revoke):
+    if isinstance(row.found.entry.fact, (Revoke, Redefined)):
+        # Neither can be corrected.
         return (_action(Command.TAKE_BACK, "Take back", is_primary=True), note)
     return (
         _action(Command.CORRECT, "Correct", is_primary=True),

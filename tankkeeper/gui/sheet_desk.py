@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QApplication
+from shiboken6 import isValid
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.deeds import Answer
@@ -328,12 +330,15 @@ class SheetDesk(QObject):
         self, form: Form, asked: Callable[[], None], done: Callable[[], None] | None
     ) -> None:
         self._form = form
+        here = QApplication.focusWidget()
 
         def finished() -> None:
             self._form = None
             form.deleteLater()
             if self._is_open:
-                self.page.setFocus()
+                # Back to where the keys were, unless that went with what was asked.
+                is_there = here is not None and isValid(here) and self.page.isAncestorOf(here)
+                (here if here is not None and is_there else self.page).setFocus()
             if done is not None:
                 done()
 

@@ -169,10 +169,14 @@ def _let_follow(state: HouseholdState, draft: ChoreDraft) -> Offer | None:
 
 
 def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
-    """Return how far the level may fall, which is set down with the tank."""
+    """Return how far the level may fall, or the reservoir, which is set down with the tank."""
     tank = next((one for one in state.household.tanks if one.id == draft.chore.tank), None)
     if draft.rhythm.way is not Way.WATER or tank is None:
         return ""
+    if draft.chore.kind is ChoreKind.RESERVOIR:
+        reserve = tank.top_off.reserve_l
+        left = f"down to its reserve of {words.litres(reserve)}" if reserve else "empty"
+        return f", before the reservoir is {left}"
     drop = tank.top_off.allowed_drop_mm
     if drop is None:
         return ", by the salinity alone: how far the level may fall is not set down with the tank"

@@ -19,7 +19,7 @@ from tankkeeper.core.chores import (
     WhenWaterSays,
 )
 from tankkeeper.core.communities import Community
-from tankkeeper.core.household import Equipment
+from tankkeeper.core.household import Equipment, TopOffLimits
 from tankkeeper.core.logbook import Readings
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.state import upcoming_item
@@ -683,3 +683,31 @@ def test_how_many_of_what_follows_the_way_it_comes(live_in: LiveIn) -> None:
         "How many months.",
         "How many years.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("reserve", "told"),
+    [
+        (2.0, "before the reservoir is down to its reserve of 2 L"),
+        (None, "before the reservoir is empty"),
+    ],
+)
+def test_a_fill_of_the_reservoir_follows_what_the_reservoir_holds(
+    live_in: LiveIn, reserve: float | None, told: str
+) -> None:
+    """The level in the tank is held by the reservoir, so it decides nothing here."""
+    home = small_house()
+    limits = TopOffLimits(reservoir_l=20.0, reserve_l=reserve)
+    tank = replace(home.tanks[0], top_off=limits)
+    fill = Chore(
+        "fill-up",
+        ChoreKind.RESERVOIR,
+        "Fill the reservoir",
+        WhenWaterSays(Condition.EVAPORATION),
+        tank.id,
+    )
+    hands = live_in(replace(home, tanks=(tank, *home.tanks[1:]), chores=(*home.chores, fill)))
+    desk = open_chore(hands, "Fill the reservoir")
+
+    assert told in follows(desk).replace("\u00a0", " ")
+    assert "salinity alone" not in follows(desk)

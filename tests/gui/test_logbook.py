@@ -17,9 +17,12 @@ from tankkeeper.core.logbook import (
     Dose,
     Entry,
     Fact,
+    How,
     Note,
     Readings,
+    Redefined,
     ReservoirCheck,
+    Thing,
     TopOff,
     Turn,
     WaterChange,
@@ -153,6 +156,19 @@ def test_the_why_panel_tells_the_facts_of_an_entry(live_in: LiveIn) -> None:
     assert hands.why.reason == (f"Tuesday 10{NBSP}March at 08:00, by Ada. It ticks Top off.")
     assert hands.why.numbers == (("Fresh water", f"1.5{NBSP}L"),)
     assert [one.text for one in hands.why.actions] == ["Correct", "Take back", "Note"]
+
+
+def test_what_was_set_down_offers_to_be_taken_back_and_not_to_be_corrected(
+    live_in: LiveIn,
+) -> None:
+    """A change of the household is put right on its page; Return says so."""
+    changed = an_entry(1, "2026-03-11", Redefined(How.CHANGED, Thing.TANK, "Reef"), tank="reef")
+    hands = live_in(entries=(changed,))
+
+    hands.press("Ctrl+6", "Home")
+
+    assert [one.text for one in hands.why.actions] == ["Take back", "Note"]
+    assert hands.why.actions[0].is_primary
 
 
 def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> None:

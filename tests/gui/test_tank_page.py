@@ -498,3 +498,14 @@ def test_a_tank_that_retires_may_do_so_on_a_day_to_come(live_in: LiveIn) -> None
     write(hands, "26 Mar 2026")
     hands.press("Ctrl+Return")
     assert tanks(hands)["reef"].since == date(2026, 3, 26)
+
+
+def test_after_another_stage_the_keys_are_in_the_field_they_were_in(live_in: LiveIn) -> None:
+    """Whether it was changed or left as it was; Tab goes on from there."""
+    hands = live_in()
+    desk = open_page(hands)
+    go(hands, desk, "displaced.rock_dry_kg")
+    for keys in (("Down", "Return"), ("Esc",)):
+        hands.press("Ctrl+Shift+T", *keys)
+        assert desk.sheet.fields["displaced.rock_dry_kg"].isAncestorOf(hands.focus())
+    assert tanks(hands)["reef"].stage is not Stage.RUNNING
