@@ -135,16 +135,21 @@ def test_escape_returns_to_the_line_that_had_the_keys(live_in: LiveIn) -> None:
     assert hands.list.hasFocus()
 
 
+def _walked_from_the_bar(hands: Hands) -> tuple[FindDesk, str]:
+    """Find a line from another one, and walk on to a third; return the desk and that line."""
+    hands.go_to("floss")
+    desk = _find(hands, "lamp")
+    hands.list.setFocus()
+    hands.press("Home", "Down")
+    return desk, hands.current()
+
+
 def test_escape_in_the_list_closes_the_bar_and_leaves_the_keys_where_they_are(
     live_in: LiveIn,
 ) -> None:
     """Whoever went on from the field to the lines chose one of them."""
     hands = live_in(house())
-    hands.go_to("floss")
-    desk = _find(hands, "lamp")
-    hands.list.setFocus()
-    hands.press("Home", "Down")
-    chosen = hands.current()
+    desk, chosen = _walked_from_the_bar(hands)
     assert desk.is_open
 
     hands.press("Esc")
@@ -160,11 +165,7 @@ def test_escape_after_going_back_to_the_field_returns_to_the_line_walked_to(
 ) -> None:
     """Not to the one that had the keys when the bar was opened first."""
     hands = live_in(house())
-    hands.go_to("floss")
-    desk = _find(hands, "lamp")
-    hands.list.setFocus()
-    hands.press("Home", "Down")
-    chosen = hands.current()
+    desk, chosen = _walked_from_the_bar(hands)
 
     hands.press("Ctrl+F", "Esc")
 

@@ -49,21 +49,25 @@ class Document:
     @property
     def only_tank(self) -> str | None:
         """The name of its tank where it holds no other, as it stands there."""
-        tanks = self.tables.get("tanks")
-        if not isinstance(tanks, list) or len(tanks) != 1 or not isinstance(tanks[0], dict):
-            return None
-        name = tanks[0].get("name")
+        tanks = self._tanks
+        name = tanks[0].get("name") if len(tanks) == 1 else None
         return name if isinstance(name, str) else None
 
     def with_tank_called(self, name: str) -> Document:
         """Return the same with its one tank, and all that names it, by another name."""
-        tanks = self.tables.get("tanks")
-        if not isinstance(tanks, list) or len(tanks) != 1 or not isinstance(tanks[0], dict):
-            count = len(tanks) if isinstance(tanks, list) else 0
-            raise UserFault("not_one_tank", count=count)
+        tanks = self._tanks
+        if len(tanks) != 1:
+            raise UserFault("not_one_tank", count=len(tanks))
         before = tanks[0].get("name")
         tables = {key: _of_tank(it, before, name) for key, it in self.tables.items()}
         return Document(self.text, tables | {"tanks": [{**tanks[0], "name": name}]})
+
+    @property
+    def _tanks(self) -> list[Mapping[str, object]]:
+        """What stands in it as tanks; none where something among them is no table."""
+        tanks = self.tables.get("tanks")
+        found = tanks if isinstance(tanks, list) else []
+        return found if all(isinstance(one, dict) for one in found) else []
 
     def without_log(self) -> Document:
         """Return the same without what was done, where only the household matters."""
