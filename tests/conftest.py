@@ -1,7 +1,11 @@
 """What holds for every test: a fixed place and look, no network, and nothing left behind."""
 
+import faulthandler
+import gc
 import os
+import shutil
 import socket
+import tempfile
 import threading
 import time
 from collections.abc import Iterator
@@ -34,6 +38,66 @@ settings.register_profile("search", deadline=None, max_examples=2000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "repeatable"))
 
 FONTS = Path(__file__).resolve().parent.parent / "resources" / "fonts"
+
+
+TRACES = pytest.StashKey[Path]()
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_configure(config: pytest.Config) -> None:
+    """Let a process that dies write down where it was, after pytest sent that among the dots."""
+    given = getattr(config, "workerinput", {}).get("traces")
+    if given is None:
+        config.stash[TRACES] = Path(tempfile.mkdtemp(prefix="tankkeeper-traces-"))
+    else:
+        # It stays open as long as the process, which may need it in its last moment.
+        faulthandler.enable(os.open(Path(given, str(os.getpid())), os.O_WRONLY | os.O_CREAT))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node: Any) -> None:
+    """Tell a process beside this one where to write it."""
+    node.workerinput["traces"] = str(node.config.stash[TRACES])
+
+
+def pytest_terminal_summary(terminalreporter: Any, config: pytest.Config) -> None:
+    """Show at the end where a process died."""
+    for trace in sorted(config.stash[TRACES].iterdir()):
+        lines = trace.read_text(encoding="utf-8", errors="replace").splitlines()
+        if lines:
+            terminalreporter.section("where a process of the tests died")
+            # The last line names every extension that was loaded, for half a page.
+            for line in lines[:120]:
+                terminalreporter.line(line[:200])
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Leave no traces behind."""
+    folder = config.stash.get(TRACES, None)
+    if folder is not None:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def pytest_runtest_setup() -> None:
+    """Keep Python from looking for garbage in the middle of a test, and in any of its threads.
+
+    A collection that deletes a widget in the worker, or while something is painted, can end the
+    process (the program itself collects between two events, see `tankkeeper.gui.collecting`).
+    """
+    gc.disable()
+
+
+def pytest_runtest_logfinish() -> None:
+    """Collect what the test left, once all that it opened is closed."""
+    from tankkeeper.gui.collecting import collect_if_due
+
+    collect_if_due()
+
+
+def pytest_collection_finish() -> None:
+    """Leave what was loaded, and the thousands of tests themselves, out of every collection."""
+    gc.collect()
+    gc.freeze()
 
 
 class NetworkUsed(AssertionError):

@@ -135,7 +135,7 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     doors = _DoorsLater(wanted, memory)
     window = Window(doors.make, looks_of(wanted))
     doors.window = window
-    window.ready.connect(_collect_from_now_on)
+    _once(window, lambda: _collect_from_now_on(window))
     window.ready.connect(lambda: QTimer.singleShot(_WARM_AFTER_MS, window, lambda: _warm(window)))
     window.scheme_toggled.connect(looking.toggle)
     window.type_scaled.connect(looking.scale)
@@ -260,10 +260,11 @@ def fitting_size(free: QSize) -> QSize:
     return QSize(*USUAL_SIZE).boundedTo(free.shrunkBy(QMargins(*USUAL_FRAME)))
 
 
-def _collect_from_now_on() -> None:
-    """Let garbage be collected again, what was loaded for good left out."""
-    gc.freeze()
-    gc.enable()
+def _collect_from_now_on(window: Window) -> None:
+    """Let garbage be collected again, in the window's thread alone."""
+    from tankkeeper.gui.collecting import Collecting
+
+    Collecting(window)
 
 
 def _warm(window: Window) -> None:

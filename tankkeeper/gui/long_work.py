@@ -7,8 +7,9 @@ from threading import Event
 from time import monotonic
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QWidget
+from shiboken6 import isValid
 
 from tankkeeper.services.watching import Step, stopped
 
@@ -25,12 +26,11 @@ _TOLD_EVERY_SECONDS: Final = 0.05
 class LongWork(QObject):
     """One piece of work; its `watch` is called in the worker, all else in the window's thread."""
 
-    _moved = Signal(object, int, int)
-
     def __init__(self, title: str, worker: Worker, over: QWidget) -> None:
         super().__init__(over)
         self._title = title
         self._over = over
+        self._tell = worker.tell
         self._stop = Event()
         self._told_at = 0.0
         self._form: WorkForm | None = None
@@ -39,7 +39,6 @@ class LongWork(QObject):
         self._soon.setSingleShot(True)
         self._soon.setInterval(SHOWN_AFTER_MS)
         self._soon.timeout.connect(self.show)
-        self._moved.connect(self._on_moved)
         # Where it ended with a failure that is told elsewhere.
         worker.idle.connect(self.end)
         self._soon.start()
@@ -56,7 +55,7 @@ class LongWork(QObject):
         now = monotonic()
         if done == 0 or step is Step.REPLACING or now - self._told_at >= _TOLD_EVERY_SECONDS:
             self._told_at = now
-            self._moved.emit(step, done, of)
+            self._tell(lambda: self._on_moved(step, done, of))
 
     def then(self, told: Callable[[T], None]) -> Callable[[T], None]:
         """Return what ends this before it tells what came of it."""
@@ -90,5 +89,6 @@ class LongWork(QObject):
         self.deleteLater()
 
     def _on_moved(self, step: Step, done: int, of: int) -> None:
-        if self._form is not None:
+        # What it stands over may have gone meanwhile, and both with it.
+        if self._form is not None and isValid(self._form):
             self._form.show_far(step, done, of)

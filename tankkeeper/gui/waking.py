@@ -7,7 +7,7 @@ from datetime import datetime
 from threading import Lock
 from typing import Protocol
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject
 
 from tankkeeper.core.moment import Moment
 from tankkeeper.gui.reading import Shown
@@ -37,35 +37,44 @@ class Waking(QObject):
     The moment of the next change is set on the alarm after every reading. A beat compares the wall
     clock with the monotonic one: a sleep, a clock that was set, or a new day have the household
     read anew and the alarm set again, because the alarm may have slept as well.
+
+    `tell` has something done in the window's thread; the alarm calls from its own.
     """
 
-    rang = Signal()
-    beat = Signal()
-
     def __init__(
-        self, session: Session, monotonic: Callable[[], float], parent: QObject | None = None
+        self,
+        session: Session,
+        monotonic: Callable[[], float],
+        tell: Callable[[Callable[[], None]], None],
+        parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self._session = session
         self._wall = session.desk.clock.now
         self._monotonic = monotonic
+        self._tell = tell
         self._alarm: Alarm | None = None
         self._is_stopped = False
         self._lock = Lock()
         self._set_for: datetime | None = None
         self._seen = (self._wall(), self._monotonic())
-        # Queued: both come from the thread of the alarm.
-        self.rang.connect(session.look, Qt.ConnectionType.QueuedConnection)
-        self.beat.connect(self._on_beat, Qt.ConnectionType.QueuedConnection)
         session.shown.connect(self._on_shown)
 
     def make(self, make_alarm: MakeAlarm) -> None:
         """Make the alarm, in whatever thread it may take its time; it is then set by `begin`."""
-        alarm = make_alarm(self.rang.emit, self.beat.emit)
+        alarm = make_alarm(self.ring, self.beat)
         with self._lock:
             self._alarm = None if self._is_stopped else alarm
         if self._is_stopped:
             alarm.stop()
+
+    def ring(self) -> None:
+        """Let the session look, as soon as the window gets to it."""
+        self._tell(self._on_ring)
+
+    def beat(self) -> None:
+        """Let both clocks be compared, as soon as the window gets to it."""
+        self._tell(self._on_beat)
 
     def begin(self) -> None:
         """Be woken from now on, first when what is shown changes next."""
@@ -91,7 +100,13 @@ class Waking(QObject):
             self._alarm.wake_at(at)
             self._set_for = at
 
+    def _on_ring(self) -> None:
+        if not self._is_stopped:
+            self._session.look()
+
     def _on_beat(self) -> None:
+        if self._is_stopped:
+            return
         before, was = self._seen
         now, is_at = self._wall(), self._monotonic()
         self._seen = (now, is_at)

@@ -276,7 +276,7 @@ class Window(QObject):
             return
         from tankkeeper.gui.waking import Waking
 
-        waking = self._waking = Waking(session, time.monotonic, self)
+        waking = self._waking = Waking(session, time.monotonic, self.worker.tell, self)
         self.worker.run(lambda: waking.make(make_alarm), self._on_alarm, self._raise)
 
     def _on_alarm(self, _made: None) -> None:

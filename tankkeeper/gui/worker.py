@@ -3,36 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeVar
+from dataclasses import dataclass
+from functools import partial
+from itertools import count
+from typing import Any, TypeVar
 
-from PySide6.QtCore import QCoreApplication, QObject, QRunnable, QThreadPool, Signal, Slot
+from PySide6.QtCore import QCoreApplication, QObject, QThreadPool, Signal, Slot
 
 T = TypeVar("T")
 
 
 class _Post(QObject):
-    """Carries a result from the thread to the window."""
+    """Carries word from other threads to the window's thread.
 
-    done = Signal(object)
-    failed = Signal(object)
+    One for all that is told, and as long-lived as the thread: a sender that is deleted before
+    another thread has come back from its `emit` can end the program.
+    """
+
+    over = Signal(int)
+    told = Signal(object)
 
 
-class _Job(QRunnable):
-    """Runs one piece of work; whatever it raises is carried back, never lost."""
+@dataclass(eq=False)
+class _Errand:
+    """One piece of work, whom to tell, and what came of it."""
 
-    def __init__(self, work: Callable[[], object], post: _Post) -> None:
-        super().__init__()
-        self._work = work
-        self._post = post
-
-    def run(self) -> None:
-        """Do the work and post what it gave."""
-        try:
-            result = self._work()
-        except Exception as error:  # noqa: BLE001 -- carried to the window, which tells or raises it
-            self._post.failed.emit(error)
-        else:
-            self._post.done.emit(result)
+    work: Callable[[], Any]
+    done: Callable[[Any], None]
+    failed: Callable[[Exception], None]
+    is_wanted: bool = True
+    result: Any = None
+    error: Exception | None = None
 
 
 class Worker(QObject):
@@ -42,17 +43,20 @@ class Worker(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        # Children go in the order they came: the pool, which waits for its thread, before the post.
         self._pool = QThreadPool(self)
         self._pool.setMaxThreadCount(1)
         self._pool.setExpiryTimeout(-1)
-        self._waiting: dict[
-            _Post, tuple[Callable[[object], None], Callable[[Exception], None]]
-        ] = {}
+        self._post = _Post(self)
+        self._post.over.connect(self._on_over)
+        self._post.told.connect(self._on_told)
+        self._numbers = count()
+        self._errands: dict[int, _Errand] = {}
 
     @property
     def is_busy(self) -> bool:
-        """Whether something is still under way."""
-        return bool(self._waiting)
+        """Whether something that is still wanted is under way."""
+        return any(errand.is_wanted for errand in self._errands.values())
 
     def run(
         self,
@@ -61,22 +65,25 @@ class Worker(QObject):
         failed: Callable[[Exception], None],
     ) -> None:
         """Do `work` in the thread, then call `done` or `failed` in the window's thread."""
-        post = _Post(self)
-        self._waiting[post] = (done, failed)  # type: ignore[assignment]
-        post.done.connect(self._on_done)
-        post.failed.connect(self._on_failed)
-        self._pool.start(_Job(work, post))
+        number = next(self._numbers)
+        self._errands[number] = _Errand(work, done, failed)
+        self._pool.start(partial(_carry_out, self._errands, number, self._post.over.emit))
+
+    def tell(self, do: Callable[[], None]) -> None:
+        """Have something done in the window's thread soon; may be called from any thread."""
+        self._post.told.emit(do)
 
     def settle(self, app: QCoreApplication) -> None:
         """Let everything that is under way come to its end, for pictures."""
-        while self._waiting:
+        while self.is_busy:
             self._pool.waitForDone()
             app.processEvents()
         app.processEvents()
 
     def forget(self) -> None:
         """Let what is under way go on to its end; what it gives is not told any more."""
-        self._waiting.clear()
+        for errand in self._errands.values():
+            errand.is_wanted = False
 
     def finish(self, wait_ms: int = -1) -> bool:
         """Wait until all work is done, or for so long; what it gave is not told any more.
@@ -86,27 +93,31 @@ class Worker(QObject):
         self.forget()
         return self._pool.waitForDone(wait_ms)
 
-    @Slot(object)
-    def _on_done(self, result: object) -> None:
-        called = self._taken()
-        if called is not None:
-            called[0](result)
-        self._tell_idle()
-
-    @Slot(object)
-    def _on_failed(self, error: Exception) -> None:
-        called = self._taken()
-        if called is not None:
-            called[1](error)
-        self._tell_idle()
-
-    def _taken(self) -> tuple[Callable[[object], None], Callable[[Exception], None]] | None:
-        post = self.sender()
-        if not isinstance(post, _Post):
-            return None
-        post.deleteLater()
-        return self._waiting.pop(post, None)
-
-    def _tell_idle(self) -> None:
-        if not self._waiting:
+    @Slot(int)
+    def _on_over(self, number: int) -> None:
+        errand = self._errands.pop(number)
+        if errand.is_wanted and errand.error is not None:
+            errand.failed(errand.error)
+        elif errand.is_wanted:
+            errand.done(errand.result)
+        if not self.is_busy:
             self.idle.emit()
+
+    @Slot(object)
+    def _on_told(self, do: Callable[[], None]) -> None:
+        do()
+
+
+def _carry_out(errands: dict[int, _Errand], number: int, tell: Callable[[int], None]) -> None:
+    """Do the work of an errand in the thread, and tell that it is over.
+
+    The thread lets go of all that belongs to the window before it tells: whose last reference
+    falls here is deleted here, which no widget survives.
+    """
+    errand = errands[number]
+    try:
+        errand.result = errand.work()
+    except Exception as error:  # noqa: BLE001 -- carried to the window, which tells or raises it
+        errand.error = error
+    del errand
+    tell(number)

@@ -45,7 +45,7 @@ class Night:
         assert morning is not None
         morning._poll.stop()
         self.session = session
-        self.waking = Waking(session, lambda: self.monotonic_s)
+        self.waking = Waking(session, lambda: self.monotonic_s, hands.window.worker.tell)
         self.waking.make(lambda _ring, _beat: self.alarm)
         self.waking.begin()
         self.readings: list[object] = []
@@ -62,12 +62,12 @@ class Night:
 
     def beats(self) -> None:
         """Let one heartbeat come."""
-        self.waking.beat.emit()
+        self.waking.beat()
         self.hands.settle()
 
     def rings(self) -> None:
         """Let the alarm ring."""
-        self.waking.rang.emit()
+        self.waking.ring()
         self.hands.settle()
 
 
