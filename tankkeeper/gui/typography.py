@@ -109,9 +109,7 @@ def interface_font(system: QFont, percent: int, shipped: Iterable[Path]) -> QFon
 
 
 @lru_cache(maxsize=128)
-def _sized(base_key: str, role: TypeRole, weight: Weight) -> QFont:
-    base = QFont()
-    base.fromString(base_key)
+def _sized(base: QFont, role: TypeRole, weight: Weight) -> QFont:
     font = QFont(base)
     font.setPixelSize(pixel_size(base, role))
     font.setWeight(_QT_WEIGHT[weight])
@@ -121,7 +119,7 @@ def _sized(base_key: str, role: TypeRole, weight: Weight) -> QFont:
 
 def type_font(base: QFont, role: TypeRole, weight: Weight = Weight.REGULAR) -> QFont:
     """Return the font of a role, derived from the base font, with tabular digits."""
-    return _sized(base.toString(), role, weight)
+    return _sized(base, role, weight)
 
 
 def pixel_size(base: QFont, role: TypeRole) -> int:
@@ -131,13 +129,13 @@ def pixel_size(base: QFont, role: TypeRole) -> int:
 
 def line_height(base: QFont, role: TypeRole) -> int:
     """Return the height of a line in pixels; never under what the letters take."""
-    return _line_height(base.toString(), _base_px(base), role)
+    return _line_height(base, role)
 
 
 @lru_cache(maxsize=64)
-def _line_height(base_key: str, base_px: int, role: TypeRole) -> int:
-    letters = QFontMetricsF(_sized(base_key, role, Weight.REGULAR)).height()
-    return max(round(base_px * _LINE_RATIO[role]), round(letters + 0.49))
+def _line_height(base: QFont, role: TypeRole) -> int:
+    letters = QFontMetricsF(_sized(base, role, Weight.REGULAR)).height()
+    return max(round(_base_px(base) * _LINE_RATIO[role]), round(letters + 0.49))
 
 
 def _base_px(base: QFont) -> int:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from PySide6.QtCore import QEvent, QMetaObject, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAction,
     QActionGroup,
+    QFont,
     QFontMetrics,
     QFontMetricsF,
     QKeyEvent,
@@ -52,6 +54,13 @@ class ViewWord:
     icon: Icon | None = None
 
 
+@lru_cache(maxsize=64)
+def _strong_width(text: str, base: QFont) -> int:
+    """Return the width of a word that is chosen; tabs ask for it many times over."""
+    font = type_font(base, TypeRole.BODY, Weight.SEMIBOLD)
+    return QFontMetrics(font).horizontalAdvance(text) + 1
+
+
 class ViewBar(QTabBar):
     """The words of the views; arrow keys go along them. Icons are drawn after the first paint.
 
@@ -68,6 +77,7 @@ class ViewBar(QTabBar):
         self._is_shown = True
         self._gap = Space.L
         self._has_icons = icons is not None
+        self._fitted: tuple[QFont, int, int, bool] | None = None
         self.setAccessibleName("Views")
         self.setDrawBase(False)
         self.setExpanding(False)
@@ -112,16 +122,18 @@ class ViewBar(QTabBar):
             taken -= self.lead
             if taken <= width:
                 break
-        self.updateGeometry()
-        # The bar keeps the old widths of its tabs unless it is told that a text changed.
-        for number, word in enumerate(self._words):
-            self.setTabText(number, without_mnemonic(word.text))
+        fitted = (self.font(), self.height(), self._gap, self._has_icons)
+        if fitted != self._fitted:
+            self._fitted = fitted
+            self.updateGeometry()
+            # The bar keeps the old widths of its tabs unless it is told that a text changed.
+            for number, word in enumerate(self._words):
+                self.setTabText(number, without_mnemonic(word.text))
         return taken
 
     def tabSizeHint(self, index: int) -> QSize:
         """Return room for icon, word and gap."""
-        font = type_font(self.font(), TypeRole.BODY, Weight.SEMIBOLD)
-        width = QFontMetrics(font).horizontalAdvance(self._words[index].text) + 1
+        width = _strong_width(self._words[index].text, self.font())
         sizes = metrics_for(self.font())
         if self._has_icons:
             width += sizes.icon + Space.XS

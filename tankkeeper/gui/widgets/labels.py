@@ -67,6 +67,7 @@ class PlainLabel(QLabel):
         self._size = size
         self._weight = weight
         self._font: QFont | None = None
+        self._line_px = 0
         self._widest: tuple[str, int] = ("", 1)
         self._broken: tuple[str, int, int] = ("", -1, 0)
         self.setTextFormat(Qt.TextFormat.PlainText)
@@ -96,7 +97,9 @@ class PlainLabel(QLabel):
 
     def line_px(self) -> int:
         """Return the height of one line."""
-        return line_height(self.font(), self._size)
+        if self._line_px == 0:
+            self._line_px = line_height(self.font(), self._size)
+        return self._line_px
 
     def text_width(self) -> int:
         """Return the width of the text on one line."""
@@ -130,11 +133,12 @@ class PlainLabel(QLabel):
         """Return the height the text takes at this width."""
         if not self.wordWrap():
             return self.sizeHint().height()
-        if "\n" not in self.text() and self.text_width() <= width:
+        text = self.text()
+        if "\n" not in text and self.text_width() <= width:
             return self.line_px()
-        if self._broken[:2] != (self.text(), width):
-            layout = laid_out(self.text(), self.type_font(), width, self.line_px())
-            self._broken = (self.text(), width, max(1, layout.lineCount()))
+        if self._broken[:2] != (text, width):
+            layout = laid_out(text, self.type_font(), width, self.line_px())
+            self._broken = (text, width, max(1, layout.lineCount()))
         return self._broken[2] * self.line_px()
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -159,6 +163,7 @@ class PlainLabel(QLabel):
 
     def _forget_sizes(self) -> None:
         self._font = None
+        self._line_px = 0
         self._widest = ("", 1)
         self._broken = ("", -1, 0)
         self.updateGeometry()
