@@ -181,6 +181,7 @@ class How(StrEnum):
     ENDED = "ended"
     REMOVED = "removed"
     IMPORTED = "imported"
+    LOST = "lost"
 
 
 class Thing(StrEnum):

@@ -224,6 +224,7 @@ _HOW = {
     How.ENDED: "Ended",
     How.REMOVED: "Took out",
     How.IMPORTED: "Imported",
+    How.LOST: "Lost",
 }
 _THING = {
     Thing.TANK: "the tank",
@@ -239,7 +240,7 @@ _THING = {
 }
 
 
-_AMONG = {How.ADDED: "to", How.CHANGED: "among"}
+_AMONG = {How.ADDED: "to", How.CHANGED: "among", How.LOST: "from"}
 
 
 def _redefined(fact: Redefined, _words: Words) -> str:
