@@ -11,7 +11,6 @@ from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
-    How,
     Note,
     Pause,
     PauseMode,
@@ -24,7 +23,6 @@ from tankkeeper.core.logbook import (
     Shift,
     Skip,
     StockChange,
-    Thing,
     TopOff,
     WaterChange,
     Work,
@@ -32,6 +30,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import with_unit
+from tankkeeper.reports.redefined_words import redefined_text
 from tankkeeper.reports.words import Words, capital
 
 _ESTIMATED = "{text}, not measured"
@@ -114,6 +113,8 @@ def _fact_text(entry: Entry, words: Words) -> str:
         return _work(fact, entry, words)
     if isinstance(fact, TopOff) and _is_poured(entry, words):
         return _poured(fact, words)
+    if isinstance(fact, Redefined):
+        return redefined_text(fact, entry.tank, words)
     make = _TEXTS.get(type(fact))
     return "" if make is None else make(fact, words)
 
@@ -213,46 +214,6 @@ def _stock(fact: StockChange, words: Words) -> str:
     return f"{text}, to be used by {words.full_date(fact.expires_on)}"
 
 
-_HOW = {
-    How.ADDED: "Added",
-    How.CHANGED: "Changed",
-    How.COPIED: "Added as a copy",
-    How.PAUSED: "Laid to rest",
-    How.RESUMED: "Took up again",
-    How.RETIRED: "Retired",
-    How.BEGUN: "Began",
-    How.ENDED: "Ended",
-    How.REMOVED: "Took out",
-    How.IMPORTED: "Imported",
-    How.LOST: "Lost",
-}
-_THING = {
-    Thing.TANK: "the tank",
-    Thing.CHORE: "the chore",
-    Thing.EQUIPMENT: "the equipment",
-    Thing.PERSON: "the person",
-    Thing.ROOM: "the room",
-    Thing.CONTAINER: "the container",
-    Thing.SUPPLY: "the supply",
-    Thing.WATER_SUPPLY: "the water supply",
-    Thing.SALT_MIX: "the salt mix",
-    Thing.HOUSEHOLD: "the settings of the household",
-}
-
-
-_AMONG = {How.ADDED: "to", How.CHANGED: "among", How.LOST: "from"}
-
-
-def _redefined(fact: Redefined, _words: Words) -> str:
-    if fact.how is How.REORDERED:
-        return "Changed the order of the walk"
-    if fact.thing is Thing.ANIMAL:
-        # One entry stands for one animal or for many of a kind; how many, it does not say.
-        name = fact.name or "some without a name"
-        return f"{_HOW[fact.how]} {_AMONG.get(fact.how, 'of')} the animals: {name}"
-    return " ".join(filter(None, [_HOW[fact.how], _THING[fact.thing], fact.name]))
-
-
 def _skip(fact: Skip, words: Words) -> str:
     return f"Skipped: {words.chore_name(fact.turn.chore)}"
 
@@ -290,7 +251,6 @@ _TEXTS: dict[type, Callable[[Any, Words], str]] = {
     Skip: _skip,
     PutOff: _put_off,
     Shift: _shift,
-    Redefined: _redefined,
 }
 
 
