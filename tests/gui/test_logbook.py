@@ -196,6 +196,48 @@ def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> Non
     assert desk_of(hands).page.filter.field.text() == ""
 
 
+def test_all_of_a_tank_was_not_found_but_is_there(live_in: LiveIn) -> None:
+    """Found is what was looked for."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+Down", "Ctrl+6")
+
+    assert len(texts(hands)) == 2
+    assert sentence(hands) == f"2{NBSP}entries of Reef, the newest first."
+    hands.type("gob")
+    hands.settle()
+    assert sentence(hands) == f"1{NBSP}entry found, the newest first."
+
+
+def test_what_an_entry_ticked_it_did_until_it_was_taken_back(live_in: LiveIn) -> None:
+    """Or until a correction stands in its place, which ticks it now."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down")
+    assert "It ticks Top off." in hands.why.reason
+
+    hands.press("Del", "Home", "Down")
+    while list_of(hands).current_row().id != "e00002":  # type: ignore[union-attr]
+        hands.press("Down")
+
+    assert "It ticks" not in hands.why.reason
+    assert "It ticked Top off until it was taken back." in hands.why.reason
+
+
+def test_a_correction_that_was_taken_back_stood_where_it_did(live_in: LiveIn) -> None:
+    """What holds no longer is told in the past."""
+    hands = live_in(entries=some_days(), person="bo")
+    hands.press("Ctrl+6", "Down", "Return")
+    hands.paste("2.5")
+    hands.press("Return")
+    new = list_of(hands).current_row()
+    assert new is not None
+
+    hands.press("Del")
+    while list_of(hands).current_row().id != new.id:  # type: ignore[union-attr]
+        hands.press("Down")
+
+    assert f"It stood in the place of: Topped off, 1.5{NBSP}L" in hands.why.reason
+
+
 def test_whatever_is_typed_on_the_logbook_is_looked_for(live_in: LiveIn) -> None:
     """No letter acts on an entry: what is meant as a word must change nothing."""
     hands = live_in(entries=some_days())
