@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any, Final
 
 from tankkeeper.core.chores import Amount, AmountUnit, Chore
-from tankkeeper.core.evaporation import USUAL_SALINITY
 from tankkeeper.core.household import OwnRange, Tank
 from tankkeeper.core.logbook import Redefined, Thing
 from tankkeeper.core.values import dataclass
@@ -27,8 +26,11 @@ NOTHING: Final = "not said"
 # A line of the logbook tells so many fields with their values, and more by their names alone.
 _MOST_TOLD: Final = 2
 _RHYTHM: Final = "rhythm."
-_STAGE: Final = "Stage"
+_STAGE, _SINCE = "Stage", "since"
 _AMOUNT, _AMOUNT_UNIT, _RISE = "amount", "amount_unit", "top_off.allowed_salinity_rise"
+_OF_STAGE: Final = frozenset(
+    {_STAGE, *(spec.named for group in TANK_GROUPS for spec in group.specs if spec.path == _SINCE)}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +68,9 @@ def _other_name(one: Reset, fact: Redefined) -> str:
 def changes_line(changes: Iterable[FieldChange], fact: Redefined) -> str:
     """Return "length 58 cm (before: 60 cm)", or the names alone where there are many.
 
-    The stage that the entry itself tells is left out.
+    The stage that the entry itself tells is left out, with the day of the entry, since when it is.
     """
-    changes = [one for one in changes if fact.stage is None or one.name != _STAGE]
+    changes = [one for one in changes if fact.stage is None or one.name not in _OF_STAGE]
     if len(changes) > _MOST_TOLD:
         return ", ".join(small(one.name) for one in changes)
     return ", ".join(f"{small(one.name)} {one.became} (before: {one.was})" for one in changes)
@@ -87,7 +89,7 @@ def _changes(one: Reset, words: Words) -> Iterator[FieldChange]:
 def _of_tank(was: Tank, became: Tank, words: Words) -> Iterator[FieldChange]:
     for spec in (spec for group in TANK_GROUPS for spec in group.specs):
         if spec.path == _RISE:
-            yield from _rise(spec, was, became, words)
+            yield from _set_down(spec, was, became, words)
         else:
             yield from _differing(was, became, spec, words)
     if was.stage is not became.stage:
@@ -100,7 +102,7 @@ def _of_chore(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
     drafts = draft_of_chore(was), draft_of_chore(became)
     for spec in (spec for group in chore_groups(became.tank) for spec in group.specs):
         if spec.path == _AMOUNT:
-            yield from _amount(spec, was, became, words)
+            yield from _set_down(spec, was, became, words)
         elif spec.path != _AMOUNT_UNIT and not spec.path.startswith(_RHYTHM):
             yield from _differing(*drafts, spec, words)
     yield from _uses(was, became, words)
@@ -112,12 +114,12 @@ def _differing(was: Any, became: Any, spec: Spec, words: Words) -> Iterator[Fiel
         yield FieldChange(spec.named, _told(spec, before, words), _told(spec, after, words))
 
 
-def _amount(spec: Spec, was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
-    """Yield the amount with its unit, in that of the household where it is one of volume."""
-    if was.amount != became.amount:
-        yield FieldChange(
-            spec.named, *field_values("amount", was.amount, became.amount, words, words)
-        )
+def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[FieldChange]:
+    """Yield a field whose unit stands in no field: told as where households are compared."""
+    before, after = value_at(was, spec.path), value_at(became, spec.path)
+    if before != after:
+        field = spec.path.rpartition(".")[2]
+        yield FieldChange(spec.named, *field_values(field, before, after, words, words))
 
 
 def _uses(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
@@ -135,18 +137,6 @@ def _used(chore: Chore, words: Words) -> str:
         size = "" if one.amount is None else set_amount(Amount(one.amount, unit), words)
         told.append(f"{size} of {name}" if size else name)
     return ", ".join(told) or NOTHING
-
-
-def _rise(spec: Spec, was: Tank, became: Tank, words: Words) -> Iterator[FieldChange]:
-    """Yield how far salinity may rise, as a step from the target in the unit of the household."""
-    if value_at(was, spec.path) != value_at(became, spec.path):
-        yield FieldChange(spec.named, _rise_words(was, words), _rise_words(became, words))
-
-
-def _rise_words(tank: Tank, words: Words) -> str:
-    step = tank.top_off.allowed_salinity_rise
-    base = tank.target_salinity or USUAL_SALINITY
-    return NOTHING if step is None else words.salinity_step(base, step)
 
 
 def _told(spec: Spec, value: object, words: Words) -> str:
