@@ -11,6 +11,7 @@ from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
+    Fact,
     Note,
     Pause,
     PauseMode,
@@ -36,7 +37,7 @@ from tankkeeper.reports.words import Words, capital
 _ESTIMATED = "{text}, not measured"
 TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"
 # They are told as "Skipped: Wipe the lid".
-_WITH_COLON = (Work, Skip, PutOff, Shift, Pause, Resume)
+_WITH_COLON = (Work, Skip, PutOff, Shift)
 
 
 def entry_text(
@@ -92,13 +93,20 @@ def text_inside(entry: Entry, words: Words, day: str = "") -> str:
     text = _fact_text(entry, words) or f"Done: {', '.join(done_names(entry, words))}"
     if isinstance(entry.fact, Note) or not (entry.completes or entry.fact is not None):
         return f"{note or 'a note'} ({day})" if day else note or "a note"
-    if entry.fact is None or isinstance(entry.fact, _WITH_COLON):
+    if entry.fact is None or _has_colon(entry.fact):
         head, _, text = text.partition(": ")
         asides += [head[:1].lower() + head[1:]] if head != "Done" else []
     asides += ["a correction"] if entry.replaces is not None else []
     asides += [day] if day else []
     text = f"{text} ({', '.join(asides)})" if asides else text
     return f"{text}. {capital(note)}" if note else text
+
+
+def _has_colon(fact: Fact) -> bool:
+    """Tell whether a fact is told with its chore behind a colon; the pause of a tank is not."""
+    if isinstance(fact, Pause | Resume):
+        return fact.chore is not None
+    return isinstance(fact, _WITH_COLON)
 
 
 def done_names(entry: Entry, words: Words) -> list[str]:
@@ -231,13 +239,24 @@ def _shift(fact: Shift, words: Words) -> str:
 
 
 def _pause_text(fact: Pause | Resume, entry: Entry, words: Words) -> str:
-    what = words.chore_name(fact.chore) if fact.chore is not None else words.tank_name(entry.tank)
-    what = what or "the whole house"
+    if fact.chore is not None:
+        return _pause_of_chore(fact, words.chore_name(fact.chore), words)
+    tank = words.tank_name(entry.tank)
+    what = "the whole house" if tank is None else f"the tank {tank}"
     if isinstance(fact, Resume):
-        return f"Resumed: {what}"
-    text = f"Paused: {what}"
-    if fact.until is not None:
-        text = f"Paused to {words.full_date(fact.until)}: {what}"
+        return f"Resumed {what}"
+    until = "" if fact.until is None else f" until {words.full_date(fact.until)}"
+    return _frozen(f"Paused {what}{until}", fact)
+
+
+def _pause_of_chore(fact: Pause | Resume, name: str, words: Words) -> str:
+    if isinstance(fact, Resume):
+        return f"Resumed: {name}"
+    until = "" if fact.until is None else f" until {words.full_date(fact.until)}"
+    return _frozen(f"Paused{until}: {name}", fact)
+
+
+def _frozen(text: str, fact: Pause) -> str:
     return f"{text}; its days do not count" if fact.mode is PauseMode.FREEZE else text
 
 

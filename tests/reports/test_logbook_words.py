@@ -103,9 +103,15 @@ READ = (
         (
             Pause(PauseMode.FREEZE, None, date(2026, 4, 1)),
             "pause",
-            "Paused to 1 April: Nook; its days do not count",
+            "Paused the tank Nook until 1 April; its days do not count",
         ),
-        (Resume(), "resume", "Resumed: Nook"),
+        (
+            Pause(PauseMode.HOLD, "it", date(2026, 4, 1)),
+            "pause",
+            "Paused until 1 April: Clean the glass",
+        ),
+        (Resume("it"), "resume", "Resumed: Clean the glass"),
+        (Resume(), "resume", "Resumed the tank Nook"),
         (Revoke("e7"), "undo", "Taken back: an earlier entry"),
         (None, "note", "Nothing written down"),
     ],
@@ -272,6 +278,14 @@ def test_every_change_has_its_words() -> None:
             "Topped off, 2.4 L to the mark (a correction)",
         ),
         (replace(an_entry(1, TODAY, Note()), note="The goby: back"), "The goby: back"),
+        (
+            an_entry(1, TODAY, Pause(PauseMode.HOLD, "it", date(2026, 4, 1))),
+            "Clean the glass (paused until 1 April)",
+        ),
+        (
+            an_entry(1, TODAY, Pause(PauseMode.HOLD, None, date(2026, 4, 1)), tank="nook"),
+            "Paused the tank Nook until 1 April",
+        ),
     ],
 )
 def test_what_is_told_behind_a_colon_has_none_of_its_own(entry: Entry, said: str) -> None:
