@@ -15,17 +15,16 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import (
     Entry,
     Pause,
-    Readings,
     Redefined,
     ReservoirCheck,
     Resume,
     Thing,
     TopOff,
-    WaterChange,
 )
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue, full_name
+from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.reports.asking import doubtful_words, fast_litres, short_litres, unusual_words
+from tankkeeper.reports.asking import fast_litres, short_litres
+from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
@@ -70,15 +69,9 @@ def ask_about(entry: Entry, before: HouseholdState, words: Words) -> None:
     Besides what the one who did it does not do by the household. `before` is the state that it
     was written down in.
     """
-    fact, asked = entry.fact, []
     if limits := limits_of_entry(entry, words):
         say_aside(limits)
-    if isinstance(fact, Readings):
-        for one in fact.values:
-            asked.append(doubtful_words(one, before, entry.tank, entry.at, words))
-    if isinstance(fact, WaterChange) and fact.salinity is not None:
-        asked.append(unusual_words(PARAMETERS["salinity"], fact.salinity, words))
-    for sentence in asked:
+    for sentence in written_doubts(before, entry, words):
         if sentence:
             say_aside(f"{sentence} If not, take it back with: tankkeeper undo")
 

@@ -6,6 +6,7 @@ from datetime import date, datetime, time
 from enum import StrEnum
 from typing import Final
 
+from tankkeeper.core.household import Stage
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.values import dataclass
 
@@ -181,6 +182,7 @@ class How(StrEnum):
     ENDED = "ended"
     REMOVED = "removed"
     IMPORTED = "imported"
+    LOST = "lost"
 
 
 class Thing(StrEnum):
@@ -207,7 +209,8 @@ class Redefined:
     `brought` rows, the last ones of the log before this, came in with it and go when it is undone.
     `moves_loss` tells that what is on, over or around the water became another: cover, fans, heater
     or room, so that its loss may be another from then on. `rested_since` stands with a tank that
-    goes on or begins: the first of the days on which it rested by its stage.
+    goes on or begins: the first of the days on which it rested by its stage. `stage` is the one
+    that a tank entered, `like` the id of the tank that a new one is a copy of.
     """
 
     how: How
@@ -217,6 +220,8 @@ class Redefined:
     brought: int = 0
     moves_loss: bool = False
     rested_since: date | None = None
+    stage: Stage | None = None
+    like: str = ""
 
     def brought_seqs(self, seq: int) -> range:
         """Return where in the log the rows stand that came in with this one at `seq`."""

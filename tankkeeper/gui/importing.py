@@ -85,7 +85,8 @@ class Importing(QObject):
             last = self._session.last
             words = last.sheet.words if last is not None else None
             can_be_named = _is_name_taken(error) and self._only_tank is not None
-            self._form.show_problems(problem_lines(error, words), is_name_taken=can_be_named)
+            lines = problem_lines(error, words, by_name=True)
+            self._form.show_problems(lines, is_name_taken=can_be_named)
             return
         self._form.reject()
         unless_stopped(self._morning)(error)

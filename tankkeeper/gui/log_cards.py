@@ -52,10 +52,11 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
     names = list(dict.fromkeys(words.chore_name(one.chore) for one in entry.completes if one.key))
     if names and entry.fact is not None and not isinstance(entry.fact, Work):
         # Other entries are told by the chore itself.
-        told.append(f"It ticks {listed(names)}.")
+        told.append(_ticks(listed(names), found))
     if entry.replaces is not None and found.target is not None:
         before = _plain_text(found.target, words)
-        told.append(f"It stands in the place of: {before}.")
+        stands = "stands" if found.revoked_by is None else "stood"
+        told.append(f"It {stands} in the place of: {before}.")
     if found.revoked_by is not None:
         told.append(f"{capital(row.fate)}.")
         if not isinstance(found.revoked_by.fact, Revoke):
@@ -63,6 +64,15 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
     if changed:
         told.append(changed)
     return told
+
+
+def _ticks(names: str, found: FoundEntry) -> str:
+    """Return what an entry ticks, or did until something else stood in its place."""
+    by = found.revoked_by
+    if by is None:
+        return f"It ticks {names}."
+    until = "it was taken back" if isinstance(by.fact, Revoke) else "it was corrected"
+    return f"It ticked {names} until {until}."
 
 
 def _plain_text(entry: Entry, words: Words) -> str:

@@ -164,8 +164,12 @@ class LogReader(QObject):
 
     def _nothing(self) -> tuple[str, str]:
         """Return what is said in place of rows."""
-        is_all = self.search == LogSearch(tank=self.search.tank)
-        return NOTHING_YET if is_all else NOTHING_FOUND
+        return NOTHING_YET if self._is_all_of_tank else NOTHING_FOUND
+
+    @property
+    def _is_all_of_tank(self) -> bool:
+        """Whether nothing was typed or chosen above the list, be it of one tank."""
+        return self.search == LogSearch(tank=self.search.tank)
 
     def _tell(self) -> None:
         last = self._session.last
@@ -180,13 +184,15 @@ class LogReader(QObject):
                 return "What was done, and by whom."
             count = counted_entries(extent.entries)
             return f"{count} since {words.full_date(extent.first_on)}, the newest first."
-        found = counted_entries(self._given)
+        # All of a tank is there; nobody looked for it.
+        of = "found" if not self._is_all_of_tank else f"of {words.tank_name(self.search.tank)}"
+        told = f"{counted_entries(self._given)} {of}"
         if self._is_ended:
-            return f"{found} found, the newest first." if self._given else self._nothing()[0]
+            return f"{told}, the newest first." if self._given else self._nothing()[0]
         if self._given >= self._wanted:
-            return f"{found} found so far, the newest first."
+            return f"{told} so far, the newest first."
         back = "" if self._reached is None else words.full_date(self._reached.at.date())
-        return f"{found} found, looking back to {back}."
+        return f"{told}, looking back to {back}."
 
 
 def counted_entries(count: int) -> str:

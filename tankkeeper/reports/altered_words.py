@@ -7,12 +7,15 @@ from dataclasses import fields, is_dataclass
 from typing import Any, Final
 
 from tankkeeper.core.chores import Amount, Chore
-from tankkeeper.reports.field_words import field_name, field_values
-from tankkeeper.reports.numbers import counted
+from tankkeeper.core.household import Supply
+from tankkeeper.reports.field_words import NOT_SAID, field_name, field_values
+from tankkeeper.reports.numbers import counted, with_unit
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
 
 _FIELDS_TOLD: Final = 4
+# How much there is of a supply, in the unit of that.
+_COUNTED: Final = frozenset({"stock", "pack"})
 # They say since when something holds, not what.
 _NEVER_TOLD: Final = frozenset({"valid_from", "earlier", "id"})
 
@@ -52,7 +55,19 @@ def _differing(
         elif _can_be_opened(before) and type(before) is type(after):
             yield from _differing(before, after, words, then, f"{name}, ")
         else:
-            yield f"{name}: ", *field_values(one.name, before, after, words, then)
+            told = field_values(one.name, before, after, words, then)
+            if one.name in _COUNTED and isinstance(was, Supply) and isinstance(became, Supply):
+                told = _counted(told, (was, became))
+            yield f"{name}: ", *told
+
+
+def _counted(told: tuple[str, str], supplies: tuple[Supply, Supply]) -> tuple[str, str]:
+    """Return how much there is of a supply with the unit in which it is counted."""
+    before, after = (
+        text if text == NOT_SAID else with_unit(text, one.unit)
+        for text, one in zip(told, supplies, strict=True)
+    )
+    return before, after
 
 
 def _can_be_opened(value: object) -> bool:

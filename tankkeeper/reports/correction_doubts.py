@@ -1,9 +1,12 @@
-"""What is asked about a correction: the same as when such a thing is first written down."""
+"""What is asked about an entry that is corrected, or that a command wrote down."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import datetime
+from types import MappingProxyType
+from typing import Final
 
 from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, amount_of, stated_grams
 from tankkeeper.core.chores import Chore, ChoreKind
@@ -34,6 +37,11 @@ from tankkeeper.services.fed import Fed
 from tankkeeper.services.fresh_fills import missing_then, safe_today
 from tankkeeper.services.litres_limits import litres_limits
 
+# Facts of which nothing is said yet, by their class.
+_NOTHING_SAID: Final[Mapping[type, Fact]] = MappingProxyType(
+    {Readings: Readings(()), WaterChange: WaterChange(None), Dose: Dose(), Work: Work()}
+)
+
 
 def correction_doubts(
     then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
@@ -44,6 +52,19 @@ def correction_doubts(
     before and is asked about no more.
     """
     return asked_once(_doubts(then, old, fact, at, words))
+
+
+def written_doubts(before: HouseholdState, entry: Entry, words: Words) -> Iterator[str]:
+    """Yield what is asked about an entry that was just written, of each doubtful value once.
+
+    `before` is the state that it was written down in. How fast fresh water went in is not asked
+    here.
+    """
+    nothing = replace(entry, fact=_NOTHING_SAID.get(type(entry.fact)))
+    litres = _poured(entry.fact)
+    yield from _of_values(before, nothing, entry.fact, entry.at, words)
+    if litres is not None:
+        yield _far_more(before, entry, entry.fact, litres, entry.at, words)
 
 
 def short_of_full(
@@ -65,6 +86,21 @@ def short_of_full(
 def _doubts(
     then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
 ) -> Iterator[str]:
+    yield from _of_values(then, old, fact, at, words)
+    litres = _poured(fact)
+    if litres is None or litres == _poured(old.fact):
+        return
+    yield _far_more(then, old, fact, litres, at, words)
+    kind = _kind_of(fact)
+    if kind in FRESH_KINDS and litres_limits(then, kind, old.tank).holds(litres):
+        fast = fast_litres(safe_today(then, old.tank, at, _chore_of(then, old)), litres, words)
+        yield f"{fast} Keep all the same?" if fast else ""
+
+
+def _of_values(
+    then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
+) -> Iterator[str]:
+    """Yield what is asked about readings, salinity and grams that are not as they were."""
     before = old.fact
     if isinstance(fact, Readings):
         known = before.values if isinstance(before, Readings) else ()
@@ -75,9 +111,6 @@ def _doubts(
         salinity = fact.salinity if fact.salinity != before.salinity else None
         if salinity is not None:
             yield unusual_words(PARAMETERS["salinity"], salinity, words)
-    litres = _poured(fact)
-    if litres is not None and litres != _poured(before):
-        yield from _of_litres(then, old, _kind_of(fact), litres, at, words)
     if isinstance(fact, Dose | Work) and isinstance(before, Dose | Work):
         chore = _chore_of(then, old)
         stated = None if chore is None else stated_grams(chore, then.household)
@@ -89,29 +122,26 @@ def _doubts(
                 yield unusual_grams(stated, fact.grams, words)
 
 
-def _of_litres(
+def _far_more(
     then: HouseholdState,
-    old: Entry,
-    kind: ChoreKind | None,
+    entry: Entry,
+    fact: Fact | None,
     litres: float,
     at: datetime,
     words: Words,
-) -> Iterator[str]:
-    if kind is None or not litres_limits(then, kind, old.tank).holds(litres):
-        return
-    chore = _chore_of(then, old)
-    proposed = None
+) -> str:
+    """Return what is asked where far more was poured in than its chore proposed, else nothing."""
+    chore = _chore_of(then, entry)
+    kind = _kind_of(fact)
+    if chore is None or kind is None or not litres_limits(then, kind, entry.tank).holds(litres):
+        return ""
     if kind in FRESH_KINDS:
-        missing = missing_then(then, kind, old.tank, at, chore) if chore is not None else None
-        proposed = missing.value if missing is not None else None
-    elif chore is not None and kind in MEASURED_KINDS:
-        amount = amount_of(chore, then.water_of(chore), then.household)
-        proposed = amount.value if amount is not None and amount.unit == "L" else None
-    if proposed is not None:
-        yield unusual_litres(proposed, litres, words)
-    if kind in FRESH_KINDS:
-        fast = fast_litres(safe_today(then, old.tank, at, chore), litres, words)
-        yield f"{fast} Keep all the same?" if fast else ""
+        missing = missing_then(then, kind, entry.tank, at, chore)
+        return "" if missing is None else unusual_litres(missing.value, litres, words)
+    amount = amount_of(chore, then.water_of(chore), then.household)
+    if kind not in MEASURED_KINDS or amount is None or amount.unit != "L":
+        return ""
+    return unusual_litres(amount.whole or amount.value, litres, words)
 
 
 def _poured(fact: Fact | None) -> float | None:

@@ -13,6 +13,7 @@ from tankkeeper.core.seawater import practical_from_specific_gravity, salinity_i
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_sign, with_unit
+from tankkeeper.reports.problem_places import place_words
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.tables import clean, shortened
 from tankkeeper.reports.words import Words, capital, wall_time
@@ -85,21 +86,31 @@ def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
     return _ended(text) if TEMPLATES.get(fault.code, "")[:1].islower() else text
 
 
-def problem_lines(fault: TankkeeperError, words: Words | None = None) -> list[str]:
-    """Return one line for each problem of an import, with line and place."""
+def problem_lines(
+    fault: TankkeeperError, words: Words | None = None, *, by_name: bool = False
+) -> list[str]:
+    """Return one line for each problem of an import, with line and place.
+
+    `by_name` tells the place as a person calls it, "the tank Nook", instead of "tanks[1].name".
+    """
     problems = fault.values.get("problems")
     found = problems if isinstance(problems, Iterable) else ()
-    return [problem_words(one, words) for one in found]
+    return [problem_words(one, words, by_name=by_name) for one in found]
 
 
-def problem_words(problem: object, words: Words | None = None) -> str:
+def problem_words(problem: object, words: Words | None = None, *, by_name: bool = False) -> str:
     """Return "line 12, chores[3].rhythm: ..." for one problem of an import."""
     line, place = getattr(problem, "line", None), str(getattr(problem, "place", ""))
     code, values = str(getattr(problem, "code", "")), getattr(problem, "values", {})
     where = [] if line is None else [f"line {line}"]
     # Nobody counts the tanks of a file: the name tells which is meant.
     named = str(getattr(problem, "of", ""))
-    where += [clean(f"{place} of {named}" if named else place)] if place else []
+    if by_name:
+        value = values.get("value")
+        place = place_words(place, named, value if isinstance(value, str) else "")
+    elif named:
+        place = f"{place} of {named}"
+    where += [clean(place)] if place else []
     text = _ended(_sentence(code, values, words))
     return f"{capital(', '.join(where))}: {text}" if where else _begun(code, text)
 

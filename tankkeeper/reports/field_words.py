@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Final
 
 from tankkeeper.core.chores import Amount, AmountUnit
+from tankkeeper.core.evaporation import USUAL_SALINITY
 from tankkeeper.core.shown_digits import exact_decimals
 from tankkeeper.core.units import in_unit
 from tankkeeper.reports.amount_words import set_amount
@@ -118,6 +119,12 @@ def _ending(field: str) -> str:
 def _number(field: str, value: float, words: Words, digits: int | None) -> str:
     if field == "target_salinity":
         return words.salinity(value)
+    if field == "allowed_salinity_rise":
+        if digits is None:
+            return words.salinity_step(USUAL_SALINITY, value)
+        return _with_digits(value, "practical", words, digits)
+    if field == "price_per_kg":
+        return _with_digits(value, words.household.currency, words, digits)
     if field in _SHARES:
         return _with_digits(100.0 * value, "%", words, digits)
     ending = _ending(field)

@@ -13,6 +13,7 @@ from tankkeeper.reports.called_days import is_day_alone
 from tankkeeper.reports.log_phrases import LONGEST_PHRASE, amount_hits, day_hits
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.redefined_words import told_beginnings
 from tankkeeper.reports.typed_days import DayStyle
 from tankkeeper.reports.word_beginnings import begins_a_word
 from tankkeeper.reports.words import WEEKDAYS, Words
@@ -54,7 +55,7 @@ _TOLD_AS = {
     LogKind.SHIFT: "moved from here on",
     LogKind.PAUSE: "paused",
     LogKind.RESUME: "resumed",
-    LogKind.DEFINITION: "set down added changed taken out",
+    LogKind.DEFINITION: "set down",
     LogKind.CORRECTION: "corrected correction",
     LogKind.UNDO: "taken back did again undid undo",
 }
@@ -208,6 +209,7 @@ def _hits(typed: str, words: Words, style: DayStyle, named_before: Sequence[str]
         supplies=supplies,
         parameters=parameters,
         kinds=kinds,
+        changes=told_beginnings(lambda told: f" {plain}" in f" {told.casefold()}"),
         poured=tuple(one.id for one in house.tanks if is_poured and one.has_automatic_top_off),
         amounts=amount_hits([typed], words, named_before),
         days=day_hits([typed], style, words.today),

@@ -11,7 +11,7 @@ from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
-    How,
+    Fact,
     Note,
     Pause,
     PauseMode,
@@ -24,7 +24,6 @@ from tankkeeper.core.logbook import (
     Shift,
     Skip,
     StockChange,
-    Thing,
     TopOff,
     WaterChange,
     Work,
@@ -32,12 +31,13 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import with_unit
+from tankkeeper.reports.redefined_words import redefined_text
 from tankkeeper.reports.words import Words, capital
 
 _ESTIMATED = "{text}, not measured"
 TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"
 # They are told as "Skipped: Wipe the lid".
-_WITH_COLON = (Work, Skip, PutOff, Shift, Pause, Resume)
+_WITH_COLON = (Work, Skip, PutOff, Shift)
 
 
 def entry_text(
@@ -93,13 +93,20 @@ def text_inside(entry: Entry, words: Words, day: str = "") -> str:
     text = _fact_text(entry, words) or f"Done: {', '.join(done_names(entry, words))}"
     if isinstance(entry.fact, Note) or not (entry.completes or entry.fact is not None):
         return f"{note or 'a note'} ({day})" if day else note or "a note"
-    if entry.fact is None or isinstance(entry.fact, _WITH_COLON):
+    if entry.fact is None or _has_colon(entry.fact):
         head, _, text = text.partition(": ")
         asides += [head[:1].lower() + head[1:]] if head != "Done" else []
     asides += ["a correction"] if entry.replaces is not None else []
     asides += [day] if day else []
     text = f"{text} ({', '.join(asides)})" if asides else text
     return f"{text}. {capital(note)}" if note else text
+
+
+def _has_colon(fact: Fact) -> bool:
+    """Tell whether a fact is told with its chore behind a colon; the pause of a tank is not."""
+    if isinstance(fact, Pause | Resume):
+        return fact.chore is not None
+    return isinstance(fact, _WITH_COLON)
 
 
 def done_names(entry: Entry, words: Words) -> list[str]:
@@ -114,6 +121,8 @@ def _fact_text(entry: Entry, words: Words) -> str:
         return _work(fact, entry, words)
     if isinstance(fact, TopOff) and _is_poured(entry, words):
         return _poured(fact, words)
+    if isinstance(fact, Redefined):
+        return redefined_text(fact, entry.tank, words)
     make = _TEXTS.get(type(fact))
     return "" if make is None else make(fact, words)
 
@@ -213,45 +222,6 @@ def _stock(fact: StockChange, words: Words) -> str:
     return f"{text}, to be used by {words.full_date(fact.expires_on)}"
 
 
-_HOW = {
-    How.ADDED: "Added",
-    How.CHANGED: "Changed",
-    How.COPIED: "Added as a copy",
-    How.PAUSED: "Laid to rest",
-    How.RESUMED: "Took up again",
-    How.RETIRED: "Retired",
-    How.BEGUN: "Began",
-    How.ENDED: "Ended",
-    How.REMOVED: "Took out",
-    How.IMPORTED: "Imported",
-}
-_THING = {
-    Thing.TANK: "the tank",
-    Thing.CHORE: "the chore",
-    Thing.EQUIPMENT: "the equipment",
-    Thing.PERSON: "the person",
-    Thing.ROOM: "the room",
-    Thing.CONTAINER: "the container",
-    Thing.SUPPLY: "the supply",
-    Thing.WATER_SUPPLY: "the water supply",
-    Thing.SALT_MIX: "the salt mix",
-    Thing.HOUSEHOLD: "the settings of the household",
-}
-
-
-_AMONG = {How.ADDED: "to", How.CHANGED: "among"}
-
-
-def _redefined(fact: Redefined, _words: Words) -> str:
-    if fact.how is How.REORDERED:
-        return "Changed the order of the walk"
-    if fact.thing is Thing.ANIMAL:
-        # One entry stands for one animal or for many of a kind; how many, it does not say.
-        name = fact.name or "some without a name"
-        return f"{_HOW[fact.how]} {_AMONG.get(fact.how, 'of')} the animals: {name}"
-    return " ".join(filter(None, [_HOW[fact.how], _THING[fact.thing], fact.name]))
-
-
 def _skip(fact: Skip, words: Words) -> str:
     return f"Skipped: {words.chore_name(fact.turn.chore)}"
 
@@ -269,13 +239,24 @@ def _shift(fact: Shift, words: Words) -> str:
 
 
 def _pause_text(fact: Pause | Resume, entry: Entry, words: Words) -> str:
-    what = words.chore_name(fact.chore) if fact.chore is not None else words.tank_name(entry.tank)
-    what = what or "the whole house"
+    if fact.chore is not None:
+        return _pause_of_chore(fact, words.chore_name(fact.chore), words)
+    tank = words.tank_name(entry.tank)
+    what = "the whole house" if tank is None else f"the tank {tank}"
     if isinstance(fact, Resume):
-        return f"Resumed: {what}"
-    text = f"Paused: {what}"
-    if fact.until is not None:
-        text = f"Paused to {words.full_date(fact.until)}: {what}"
+        return f"Resumed {what}"
+    until = "" if fact.until is None else f" until {words.full_date(fact.until)}"
+    return _frozen(f"Paused {what}{until}", fact)
+
+
+def _pause_of_chore(fact: Pause | Resume, name: str, words: Words) -> str:
+    if isinstance(fact, Resume):
+        return f"Resumed: {name}"
+    until = "" if fact.until is None else f" until {words.full_date(fact.until)}"
+    return _frozen(f"Paused{until}: {name}", fact)
+
+
+def _frozen(text: str, fact: Pause) -> str:
     return f"{text}; its days do not count" if fact.mode is PauseMode.FREEZE else text
 
 
@@ -289,7 +270,6 @@ _TEXTS: dict[type, Callable[[Any, Words], str]] = {
     Skip: _skip,
     PutOff: _put_off,
     Shift: _shift,
-    Redefined: _redefined,
 }
 
 

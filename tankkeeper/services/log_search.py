@@ -79,7 +79,8 @@ class WordHits:
     """What one typed word may stand for; an entry is found when it has any of it.
 
     `spellings` are looked for in notes and substances, the others are ids; of the tanks in `poured`
-    only what was poured in without filling them up is found. Several words that are
+    only what was poured in without filling them up is found. `changes` says of what is set down
+    what was done to what, such as "added tank" or "paused tank planned". Several words that are
     one amount or day stand `apart` besides: an entry is found by all of them as well.
     """
 
@@ -91,6 +92,7 @@ class WordHits:
     parameters: tuple[str, ...] = ()
     kinds: tuple[LogKind, ...] = ()
     poured: tuple[str, ...] = ()
+    changes: tuple[str, ...] = ()
     amounts: tuple[AmountHit, ...] = ()
     days: tuple[DayHit, ...] = ()
     apart: tuple[WordHits, ...] = ()

@@ -8,6 +8,8 @@ from datetime import date, timedelta
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Animal, Household
+from tankkeeper.core.limits import HARD_RANGES
+from tankkeeper.core.logbook import How
 from tankkeeper.core.moment import Moment
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
@@ -26,7 +28,16 @@ def change_animal(desk: Desk, was: Animal, becomes: Animal, by: str | None = Non
         )
         return replace(house, chores=chores)
 
-    return settling_house.change(desk, was, becomes, by, also)
+    how = How.LOST if len(becomes.lost) > len(was.lost) else How.CHANGED
+    return settling_house.change(desk, was, becomes, by, also, how, reasons(becomes, was))
+
+
+def reasons(animal: Animal, was: Animal | None = None) -> str:
+    """Return why animals were lost, of each loss that is told now and was not before."""
+    before = () if was is None else was.lost
+    told = [one.why.strip() for one in animal.lost if one not in before]
+    longest = int(HARD_RANGES["note_length"].high)
+    return "; ".join(dict.fromkeys(why for why in told if why))[:longest]
 
 
 def refuse_impossible_loss(animal: Animal, was: Animal | None = None) -> None:

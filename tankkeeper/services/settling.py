@@ -54,11 +54,17 @@ class SetDown:
 
 
 def set_down(
-    desk: Desk, said: Redefined, make: Make, by: str | None = None, tank: str | None = None
+    desk: Desk,
+    said: Redefined,
+    make: Make,
+    by: str | None = None,
+    tank: str | None = None,
+    note: str = "",
 ) -> SetDown:
     """Replace the definitions by what `make` makes of them, all of it checked, or refuse.
 
-    `tank` is the id of the tank that it concerns, so that its part of the logbook tells of it.
+    `tank` is the id of the tank that it concerns, so that its part of the logbook tells of it, and
+    `note` the reason that somebody gave for it.
     """
     with desk.store.writing() as writing:
         state = desk.state_in(writing)
@@ -69,7 +75,7 @@ def set_down(
         if tank is not None and said.how is How.CHANGED and said.thing is Thing.TANK:
             moves = may_lose_otherwise(present.tank(tank), household.tank(tank))
             said = replace(said, moves_loss=moves)
-        row = new_entry(desk, state, None, state.moment.now, by, (), said, tank=tank)
+        row = new_entry(desk, state, None, state.moment.now, by, (), said, note, tank=tank)
         entry = writing.redefine(row, household)
     desk.tell(Change((entry,)))
     return SetDown(household, entry)

@@ -15,7 +15,7 @@ from tankkeeper.core.limits import PLANNED_AHEAD
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.losing import refuse_impossible_loss
+from tankkeeper.services.losing import reasons, refuse_impossible_loss
 from tankkeeper.services.settling import SetDown, set_down
 
 # Common practice, no source: four to six weeks of quarantine, ammonia looked at each day of it,
@@ -166,4 +166,4 @@ def add_animal(
         return replace(house, animals=(*house.animals, animal), chores=(*house.chores, *new))
 
     said = Redefined(How.ADDED, Thing.ANIMAL, animal.name.strip())
-    return set_down(desk, said, make, by, animal.tank)
+    return set_down(desk, said, make, by, animal.tank, reasons(animal))

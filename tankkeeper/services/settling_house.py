@@ -58,8 +58,13 @@ def change(
     becomes: Listed,
     by: str | None = None,
     also: Callable[[Household, Moment], Household] | None = None,
+    how: How = How.CHANGED,
+    note: str = "",
 ) -> SetDown:
-    """Change one of them, known by what it was, to what it becomes; `also` makes the rest of it."""
+    """Change one of them, known by what it was, to what it becomes; `also` makes the rest of it.
+
+    The logbook tells `how`, with the reason in `note`.
+    """
     key, thing = _LISTS[type(was)]
 
     def make(house: Household, moment: Moment) -> Household:
@@ -70,8 +75,8 @@ def change(
         changed = _put(house, key, tuple(rows))
         return changed if also is None else also(changed, moment)
 
-    said = _said(How.CHANGED, thing, becomes)
-    return set_down(desk, said, make, by, getattr(becomes, "tank", None))
+    said = _said(how, thing, becomes)
+    return set_down(desk, said, make, by, getattr(becomes, "tank", None), note)
 
 
 def counted(was: Listed | None, becomes: Listed, today: date) -> Listed:

@@ -100,7 +100,8 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
                 chores.append(_begun_anew(chore, new_id, chore_id, moment.day, place))
         return replace(house, tanks=(*house.tanks, tank), chores=tuple(chores))
 
-    return set_down(desk, Redefined(How.COPIED, Thing.TANK, name.strip()), make, by, new_id)
+    said = Redefined(How.COPIED, Thing.TANK, name.strip(), like=tank_id)
+    return set_down(desk, said, make, by, new_id)
 
 
 def _is_over(chore: Chore, moment: Moment) -> bool:
@@ -131,7 +132,7 @@ def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> 
             return house
         return _with(house, replace(tank, stage=stage, since=moment.day))
 
-    said = Redefined(how, Thing.TANK, before.name, rested_since=since)
+    said = Redefined(how, Thing.TANK, before.name, rested_since=since, stage=stage)
     return set_down(desk, said, make, by, tank_id)
 
 

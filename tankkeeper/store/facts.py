@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from typing import Any
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Stage
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -46,6 +47,7 @@ _CHORE, _KEY, _SLOT, _OTHER_DAY = (
 _LITRES, _GRAMS, _SUBSTANCE = _AT["litres"], _AT["grams"], _AT["substance"]
 _TO_MARK, _ESTIMATED = _AT["to_mark"], _AT["estimated"]
 READINGS = "readings"
+_STAGES = frozenset(Stage)
 _HEAD = _AT["replaces"] + 1
 
 
@@ -101,8 +103,8 @@ _TO_COLUMNS: Mapping[type[Any], tuple[str, Callable[[Any], dict[str, Any]]]] = {
     ),
     Resume: ("resume", lambda f: {"chore": f.chore}),
     Revoke: ("revoke", lambda f: {"revokes": f.entry}),
-    # How, what and how many rows came with it, or that it may move the loss, stand in the column
-    # that names a turn, which no change of definitions has.
+    # How, what, and what else there is to it stand in the column that names a turn, which no
+    # change of definitions has.
     Redefined: (
         "redefined",
         lambda f: {
@@ -143,15 +145,25 @@ _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
 
 
 def _more_of(fact: Redefined) -> tuple[str, ...]:
-    return (MOVES_LOSS,) if fact.moves_loss else (str(fact.brought),) if fact.brought else ()
+    """Return the stage, the tank that it is like, how many rows came with it, and for the loss.
+
+    Of a fact there is at most one of the first three.
+    """
+    found = [fact.like] if fact.like else [str(fact.brought)] if fact.brought else []
+    found += [fact.stage.value] if fact.stage is not None else []
+    return (*found, *((MOVES_LOSS,) if fact.moves_loss else ()))
 
 
 def _redefined(row: Sequence[Any]) -> Redefined:
     how, thing, *more = row[_KEY].split(" ")
-    moves = more == [MOVES_LOSS]
-    count = int(more[0]) if more and not moves else 0
     name, chore = row[_SUBSTANCE], row[_CHORE]
-    return Redefined(How(how), Thing(thing), name, chore, count, moves, _day(row))
+    if how == How.COPIED:
+        like = " ".join(more)
+        return Redefined(How(how), Thing(thing), name, chore, like=like)
+    stage = next((Stage(one) for one in more if one in _STAGES), None)
+    count = next((int(one) for one in more if one.isdecimal()), 0)
+    moves = MOVES_LOSS in more
+    return Redefined(How(how), Thing(thing), name, chore, count, moves, _day(row), stage)
 
 
 def _turn_columns(turn: Turn) -> dict[str, Any]:

@@ -74,6 +74,11 @@ _KINDS = {
     LogKind.UNDO: "entry.fact = 'revoke'",
     LogKind.CORRECTION: "entry.replaces IS NOT NULL",
 }
+# The words in which a change is kept begin with how and what; more may stand behind.
+_CHANGED = (
+    "(entry.fact = 'redefined' AND EXISTS (SELECT 1 FROM json_each(:changes{number}) "
+    "WHERE entry.turn_key || ' ' LIKE value || ' %'))"
+)
 _CONDITIONS = {
     "tank": "entry.tank = :tank",
     "person": "entry.by_person = :person",
@@ -166,6 +171,9 @@ def _word(number: int | str, hits: WordHits) -> tuple[str, dict[str, Any]]:
     )
     part = "(entry.fact = 'top_off' AND entry.to_mark = 0 AND {})"
     among("entry.tank", "poured", hits.poured, part)
+    if hits.changes:
+        values[f"changes{number}"] = json.dumps(hits.changes)
+        ways.append(_CHANGED.format(number=number))
     ways += [_KINDS[kind] for kind in hits.kinds]
     for at, amount in enumerate(hits.amounts):
         ways.append(_amount(f"a{number}_{at}", amount, values))

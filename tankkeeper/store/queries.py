@@ -120,7 +120,10 @@ _SEQS_THAT_MATTER = f"""
     SELECT entry.seq FROM entry WHERE {IS_CHANGE} AND entry.turn_key LIKE '% {MOVES_LOSS}'
     UNION
     SELECT entry.seq FROM entry WHERE {IS_CHANGE}
-    AND entry.turn_key IN ('paused tank', 'retired tank', 'resumed tank', 'begun tank')
+    AND (
+        entry.turn_key LIKE 'paused tank%' OR entry.turn_key LIKE 'retired tank%'
+        OR entry.turn_key LIKE 'resumed tank%' OR entry.turn_key LIKE 'begun tank%'
+    )
 """
 SELECT_DUE = f"""
     WITH latest AS MATERIALIZED ({_LATEST})

@@ -336,13 +336,15 @@ def test_pause_and_resume_a_chore(at_house: Type) -> None:
 
 def test_pause_and_resume_a_tank(at_house: Type) -> None:
     """Nothing paused stands in the round, unless --tank names the paused tank."""
-    assert at_house("pause", "Skerry").out.startswith("Paused: Skerry; its days do not count. ")
+    assert at_house("pause", "Skerry").out.startswith(
+        "Paused the tank Skerry; its days do not count. "
+    )
     whole = at_house("round", "--json")
     assert "skerry.change-water" not in _chores(whole)
     named = items_of(at_house("round", "--tank", "Skerry", "--json"))
     assert {item["state"] for item in named.values()} == {"paused"}
     assert at_house("tanks", "--json").document["tanks"][1]["stage"] == "paused"
-    assert at_house("resume", "skerry").out.startswith("Resumed: Skerry. Entry ")
+    assert at_house("resume", "skerry").out.startswith("Resumed the tank Skerry. Entry ")
     assert "skerry.change-water" in _chores(at_house("round", "--json"))
 
 

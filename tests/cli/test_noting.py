@@ -74,6 +74,49 @@ def test_readings_take_their_units(at_house: Type) -> None:
     assert readings["salinity"]["at"] == "2026-03-02T07:30:00+01:00"
 
 
+@pytest.mark.parametrize(
+    ("typed", "asked"),
+    [
+        (
+            ("log", "water-change", "--tank", "Skerry", "--litres", "200", "--salinity", "35"),
+            "200 L is far more than the 40 L proposed. Keep it if so much was poured in.",
+        ),
+        (
+            ("tick", "skerry.change-water", "--litres", "200", "--salinity", "35"),
+            "200 L is far more than the 40 L proposed. Keep it if so much was poured in.",
+        ),
+        (
+            ("log", "water-change", "--tank", "Skerry", "--litres", "38", "--salinity", "3.5"),
+            "Salinity 3.5 PSU is unlike the usual 25.0 PSU to 40.0 PSU. Keep it if it was read so.",
+        ),
+        (
+            ("log", "top-off", "--tank", "Nook", "--litres", "12"),
+            "12 L is far more than the 2.1 L proposed. Keep it if so much was poured in.",
+        ),
+        (
+            ("tick", "skerry.dose-bicarbonate", "--grams", "120"),
+            "120 g is far more than the 12 g stated. Keep it if so much was dosed.",
+        ),
+    ],
+)
+def test_an_unusual_amount_is_kept_and_asked_about(
+    at_house: Type, typed: tuple[str, ...], asked: str
+) -> None:
+    """As the form of the window asks: status 0, one question beside it, with the way back."""
+    answer = at_house(*typed)
+
+    assert answer.status == 0
+    said = plain(answer.err)
+    assert said.count(asked) == 1
+    assert "take it back with: tankkeeper undo" in said
+
+
+def test_a_usual_amount_is_asked_nothing(at_house: Type) -> None:
+    """What was proposed, and a little more than that."""
+    words = ("log", "water-change", "--tank", "Skerry", "--litres", "45", "--salinity", "35")
+    assert at_house(*words).err == ""
+
+
 def test_an_unusual_value_is_kept_and_asked_about(at_house: Type) -> None:
     """Salinity 22 can be, but lies outside the usual 25 to 40: status 0, a question beside it."""
     answer = at_house("log", "reading", "--tank", "Nook", "salinity=22")

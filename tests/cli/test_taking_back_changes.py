@@ -39,7 +39,7 @@ def test_undo_takes_back_a_change_of_a_tank_in_order_with_the_ticks(
     assert "nook.wipe-the-glass" not in items_of(at_house("round", "--json"))
 
     stage = at_house("undo", now="2026-03-02T08:00")
-    assert "Taken back: Laid to rest the tank Nook" in stage.out
+    assert "Taken back: Set the stage of Nook to paused" in stage.out
     assert "nook.wipe-the-glass" in items_of(at_house("round", "--json"))
     at_house("tick", "nook.wipe-the-glass", now="2026-03-02T08:01")
     assert "Taken back: " in at_house("undo", now="2026-03-02T08:02").out

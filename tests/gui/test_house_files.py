@@ -240,7 +240,7 @@ def test_a_tank_whose_name_is_taken_comes_in_by_another_name_by_key(
     choose(hands, "Ctrl+I", write(tmp_path, COVE.replace("Cove", "Nook")))
     form = hands.form()
     assert isinstance(form, ImportForm)
-    assert "a tank called Nook is there already" in told_in(form)
+    assert "the tank Nook: a tank called Nook is there already" in told_in(form)
     assert hands.focus() is form.other_name
     assert not form.primary.isEnabled()
 

@@ -12,7 +12,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
-from tankkeeper.core.chores import AfterLastDone
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Use
+from tankkeeper.core.household import Animal, Loss, Stage, Supply
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -37,8 +38,15 @@ from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.logbook_desk import LogbookDesk
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_list import LogList
-from tankkeeper.services import settling_chores
+from tankkeeper.services import (
+    losing,
+    settling_animals,
+    settling_chores,
+    settling_house,
+    settling_tanks,
+)
 from tankkeeper.services.log_pages import PAGE
+from tankkeeper.services.settling_animals import Brings
 from tests.builders import BERLIN, an_entry, days
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands
@@ -186,6 +194,48 @@ def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> Non
     hands.press("Esc")
     assert len(texts(hands)) == 3
     assert desk_of(hands).page.filter.field.text() == ""
+
+
+def test_all_of_a_tank_was_not_found_but_is_there(live_in: LiveIn) -> None:
+    """Found is what was looked for."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+Down", "Ctrl+6")
+
+    assert len(texts(hands)) == 2
+    assert sentence(hands) == f"2{NBSP}entries of Reef, the newest first."
+    hands.type("gob")
+    hands.settle()
+    assert sentence(hands) == f"1{NBSP}entry found, the newest first."
+
+
+def test_what_an_entry_ticked_it_did_until_it_was_taken_back(live_in: LiveIn) -> None:
+    """Or until a correction stands in its place, which ticks it now."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down")
+    assert "It ticks Top off." in hands.why.reason
+
+    hands.press("Del", "Home", "Down")
+    while list_of(hands).current_row().id != "e00002":  # type: ignore[union-attr]
+        hands.press("Down")
+
+    assert "It ticks" not in hands.why.reason
+    assert "It ticked Top off until it was taken back." in hands.why.reason
+
+
+def test_a_correction_that_was_taken_back_stood_where_it_did(live_in: LiveIn) -> None:
+    """What holds no longer is told in the past."""
+    hands = live_in(entries=some_days(), person="bo")
+    hands.press("Ctrl+6", "Down", "Return")
+    hands.paste("2.5")
+    hands.press("Return")
+    new = list_of(hands).current_row()
+    assert new is not None
+
+    hands.press("Del")
+    while list_of(hands).current_row().id != new.id:  # type: ignore[union-attr]
+        hands.press("Down")
+
+    assert f"It stood in the place of: Topped off, 1.5{NBSP}L" in hands.why.reason
 
 
 def test_whatever_is_typed_on_the_logbook_is_looked_for(live_in: LiveIn) -> None:
@@ -943,6 +993,108 @@ def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) ->
         ("Takes", f"8{NBSP}min, before: 5{NBSP}min"),
         ("Who does it", "Bo, before: not said"),
     )
+
+
+@pytest.mark.parametrize(
+    ("volume", "was", "becomes"),
+    # One US gallon has 3.785411784 L (NIST Handbook 44, appendix C): 30 and 45 of them by that.
+    [
+        ("L", f"30{NBSP}L", f"45{NBSP}L"),
+        ("US gal", f"7.93{NBSP}US{NBSP}gal", f"11.9{NBSP}US{NBSP}gal"),
+    ],
+)
+def test_an_amount_before_and_after_has_its_unit(
+    live_in: LiveIn, volume: str, was: str, becomes: str
+) -> None:
+    """Volumes that of the household; a percentage and what is weighed theirs."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    assert session.household is not None
+    desk = session.desk
+    settling_house.set_basics(
+        desk, replace(session.household, units=replace(session.household.units, volume=volume))
+    )
+    old = next(one for one in session.household.chores if one.id == "change")
+
+    def amount_set(value: float, unit: AmountUnit) -> None:
+        present = next(one for one in desk.state().household.chores if one.id == "change")
+        settling_chores.change_chore(desk, replace(present, amount=Amount(value, unit)))
+
+    amount_set(30.0, AmountUnit.LITRES)
+    amount_set(45.0, AmountUnit.LITRES)
+    amount_set(15.0, AmountUnit.PERCENT)
+
+    hands.press("Ctrl+6")
+
+    name = f"Changed the chore {old.name}: amount"
+    assert texts(hands)[:2] == [
+        f"{name} 15{NBSP}% (before: {becomes})",
+        f"{name} {becomes} (before: {was})",
+    ]
+
+
+def test_how_far_salinity_may_rise_has_its_unit(live_in: LiveIn) -> None:
+    """A step of it, in the unit in which salinity is told."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    assert session.household is not None
+    reef = session.household.tank("reef")
+    for rise in (0.5, 0.8):
+        top_off = replace(reef.top_off, allowed_salinity_rise=rise)
+        settling_tanks.change_tank(session.desk, replace(reef, top_off=top_off))
+
+    hands.press("Ctrl+6")
+
+    told = f"salinity may rise 0.8{NBSP}PSU (before: 0.5{NBSP}PSU)"
+    assert texts(hands)[0] == f"Changed the tank Reef: {told}"
+
+
+def test_what_a_chore_uses_up_is_told_with_unit_and_supply(live_in: LiveIn) -> None:
+    """Each supply by its name."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    assert session.household is not None
+    salt = settling_house.add(session.desk, Supply("", "salt mix", "g")).household.supplies[-1]
+    old = next(one for one in session.household.chores if one.id == "change")
+    uses = (Use(salt.id, 250.0, AmountUnit.GRAMS),)
+    settling_chores.change_chore(session.desk, replace(old, uses=uses))
+
+    hands.press("Ctrl+6")
+
+    told = f"uses up 250{NBSP}g of salt mix (before: not said)"
+    assert texts(hands)[0] == f"Changed the chore {old.name}: {told}"
+
+
+def test_what_changes_along_is_told_by_its_name(live_in: LiveIn) -> None:
+    """The chores that end with the last animal; the reason stands before them."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    fish = Animal("reef", "Firefish", 1, TODAY)
+    settling_animals.add_animal(session.desk, fish, [Brings.REVIEW])
+    losing.change_animal(session.desk, fish, replace(fish, lost=(Loss(TODAY, 1, "jumped out"),)))
+
+    hands.press("Ctrl+6")
+
+    assert texts(hands)[0].startswith(
+        "Lost from the animals: Firefish. Jumped out. Review the quarantine: Firefish, last day "
+    )
+
+
+def test_a_stage_is_told_once_and_with_what_it_was(live_in: LiveIn) -> None:
+    """In the line what it is, in the why panel what it was before, too."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    settling_tanks.set_stage(session.desk, "reef", Stage.PLANNED)
+
+    hands.press("Ctrl+6")
+
+    assert texts(hands)[0] == "Set the stage of Reef to planned"
+    assert ("Stage", "planned, before: running") in hands.why.numbers
 
 
 def test_a_note_is_begun_from_the_line_as_well(live_in: LiveIn) -> None:

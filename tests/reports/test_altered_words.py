@@ -176,3 +176,26 @@ def test_what_is_kept_once_is_told_in_those_units_too() -> None:
     assert f"water supply, feed water: {arrow} 50 \N{DEGREE SIGN}F" in told
     assert f"water supply, store: {arrow} 10 US gal" in told
     assert f"salt mix, price per kg: {arrow} 4.5" in told
+
+
+def test_what_is_counted_and_what_money_is_asked_have_their_units() -> None:
+    """The stock that of its supply, a rise that of salinity, a price the currency."""
+    house = replace(small_house(), currency="EUR")
+    words, arrow = _words(house), "\N{RIGHTWARDS ARROW}"
+
+    def told(was: object, became: object) -> str:
+        return plain(altered_text(was, became, words, words))
+
+    salt = Supply("salt", "salt mix", "g", 500.0)
+    reef = house.tanks[0]
+    rises = [
+        replace(reef, top_off=replace(reef.top_off, allowed_salinity_rise=one))
+        for one in (0.5, 0.8)
+    ]
+    assert told(salt, replace(salt, stock=300.0)) == f"stock: 500 g {arrow} 300 g"
+    assert told(salt, replace(salt, pack=4000.0)) == f"pack: not said {arrow} 4000 g"
+    assert told(*rises) == f"top off, allowed salinity rise: 0.5 PSU {arrow} 0.8 PSU"
+    near = replace(reef, top_off=replace(reef.top_off, allowed_salinity_rise=0.52))
+    assert told(rises[0], near) == f"top off, allowed salinity rise: 0.5 PSU {arrow} 0.52 PSU"
+    mixes = (SaltMix(price_per_kg=4.5), SaltMix(price_per_kg=5.0))
+    assert told(*mixes) == f"price per kg: 4.5 EUR {arrow} 5 EUR"

@@ -401,6 +401,22 @@ def test_import_problems_are_listed_each_with_line_and_place() -> None:
         "The file is too large; at most 100 letters are read.",
     ]
     assert fault_words(fault) == "\n".join(problem_lines(fault))
+    assert problem_lines(fault, by_name=True) == [
+        "Line 12, chore 3, rhythm: rhythm is missing.",
+        "Line 14, the tank Cove, colour: colour is not a key that is known here. "
+        "Did you mean cover?",
+        "Line 20, tank 1, target_salinity: Target salinity 350 is not possible. Did you mean 35.0?",
+        "The file is too large; at most 100 letters are read.",
+    ]
+
+
+def test_a_name_that_is_taken_is_the_place_itself() -> None:
+    """Nobody who looks at the window counts the tanks of a file."""
+    taken = Problem(12, "tanks[1].name", "tank_exists", {"value": "Nook"})
+    fault = UserFault("import_problems", problems=(taken,))
+
+    assert problem_lines(fault, by_name=True)[0].startswith("Line 12, the tank Nook: ")
+    assert problem_lines(fault)[0].startswith("Line 12, tanks[1].name: ")
 
 
 def test_hostile_text_reaches_no_terminal_as_it_is() -> None:

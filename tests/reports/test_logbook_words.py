@@ -7,7 +7,7 @@ from datetime import date, time
 
 import pytest
 
-from tankkeeper.core.household import Person, Supply, TopOffLimits
+from tankkeeper.core.household import Person, Stage, Supply, TopOffLimits
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -103,9 +103,15 @@ READ = (
         (
             Pause(PauseMode.FREEZE, None, date(2026, 4, 1)),
             "pause",
-            "Paused to 1 April: Nook; its days do not count",
+            "Paused the tank Nook until 1 April; its days do not count",
         ),
-        (Resume(), "resume", "Resumed: Nook"),
+        (
+            Pause(PauseMode.HOLD, "it", date(2026, 4, 1)),
+            "pause",
+            "Paused until 1 April: Clean the glass",
+        ),
+        (Resume("it"), "resume", "Resumed: Clean the glass"),
+        (Resume(), "resume", "Resumed the tank Nook"),
         (Revoke("e7"), "undo", "Taken back: an earlier entry"),
         (None, "note", "Nothing written down"),
     ],
@@ -204,7 +210,38 @@ def test_what_is_gone_from_the_household_is_told_by_its_id() -> None:
     [
         (Redefined(How.ADDED, Thing.TANK, "Lagoon"), "Added the tank Lagoon"),
         (Redefined(How.CHANGED, Thing.TANK, "Lagoon"), "Changed the tank Lagoon"),
-        (Redefined(How.BEGUN, Thing.TANK, "Lagoon"), "Began the tank Lagoon"),
+        (Redefined(How.PAUSED, Thing.TANK, "Lagoon"), "Laid the tank Lagoon to rest"),
+        (
+            Redefined(How.PAUSED, Thing.TANK, "Lagoon", stage=Stage.PLANNED),
+            "Set the stage of Lagoon to planned",
+        ),
+        (
+            Redefined(How.PAUSED, Thing.TANK, "Lagoon", stage=Stage.PAUSED),
+            "Set the stage of Lagoon to paused",
+        ),
+        (
+            Redefined(How.CHANGED, Thing.TANK, "Lagoon", stage=Stage.CYCLING),
+            "Set the stage of Lagoon to cycling",
+        ),
+        (
+            Redefined(How.RETIRED, Thing.TANK, "Lagoon", stage=Stage.RETIRED),
+            "Retired the tank Lagoon",
+        ),
+        (Redefined(How.RESUMED, Thing.TANK, "Lagoon"), "Took the tank Lagoon up again"),
+        (
+            Redefined(How.COPIED, Thing.TANK, "Lagoon", like="nook"),
+            "Added the tank Lagoon, a copy of Nook",
+        ),
+        (Redefined(How.COPIED, Thing.TANK, "Lagoon"), "Added the tank Lagoon as a copy"),
+        (Redefined(How.IMPORTED, Thing.HOUSEHOLD, "Pier 3"), "Imported the household Pier 3"),
+        (Redefined(How.IMPORTED, Thing.TANK, "Cove"), "Imported the tank Cove"),
+        (Redefined(How.IMPORTED, Thing.TANK, "Cove, Bay"), "Imported the tanks Cove, Bay"),
+        (Redefined(How.IMPORTED, Thing.TANK), "Imported a tank file"),
+        (Redefined(How.ADDED, Thing.CHORE, "Feed, Wipe"), "Added the chores Feed, Wipe"),
+        (Redefined(How.ADDED, Thing.CHORE, "Feed, Wipe", "feed"), "Added the chore Feed, Wipe"),
+        (Redefined(How.CHANGED, Thing.PERSON), "Changed a person without a name"),
+        (Redefined(How.REMOVED, Thing.EQUIPMENT, "heater"), "Took out of the equipment: heater"),
+        (Redefined(How.BEGUN, Thing.TANK, "Lagoon"), "Started the tank Lagoon"),
         (Redefined(How.ADDED, Thing.ANIMAL, "Yellow tang"), "Added to the animals: Yellow tang"),
         (
             Redefined(How.CHANGED, Thing.ANIMAL, "two gobies"),
@@ -241,6 +278,14 @@ def test_every_change_has_its_words() -> None:
             "Topped off, 2.4 L to the mark (a correction)",
         ),
         (replace(an_entry(1, TODAY, Note()), note="The goby: back"), "The goby: back"),
+        (
+            an_entry(1, TODAY, Pause(PauseMode.HOLD, "it", date(2026, 4, 1))),
+            "Clean the glass (paused until 1 April)",
+        ),
+        (
+            an_entry(1, TODAY, Pause(PauseMode.HOLD, None, date(2026, 4, 1)), tank="nook"),
+            "Paused the tank Nook until 1 April",
+        ),
     ],
 )
 def test_what_is_told_behind_a_colon_has_none_of_its_own(entry: Entry, said: str) -> None:

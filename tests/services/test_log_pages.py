@@ -11,7 +11,7 @@ import pytest
 
 from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.household import TopOffLimits
+from tankkeeper.core.household import Animal, Loss, Room, Stage, TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.parameters import parse_reading
@@ -24,7 +24,17 @@ from tankkeeper.reports.log_words import (
 )
 from tankkeeper.reports.logbook_csv import HEADS, csv_lines
 from tankkeeper.reports.words import Words
-from tankkeeper.services import log_pages, moving, noting, taking_back, ticking
+from tankkeeper.services import (
+    log_pages,
+    losing,
+    moving,
+    noting,
+    settling_animals,
+    settling_house,
+    settling_tanks,
+    taking_back,
+    ticking,
+)
 from tankkeeper.services.correcting import as_it_is, correct
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import log_extent, log_page
@@ -101,6 +111,51 @@ def test_what_was_poured_into_a_reservoir_is_found_by_its_words(
 
     assert (f"Poured 1{NBSP}L into the reservoir, not full" in said) is is_found
     assert (f"Topped off in part, 1{NBSP}L" in said) is (typed == "topped")
+
+
+def test_why_an_animal_was_lost_is_told_and_found(desk: Desk) -> None:
+    """In the words of its row, wherever they stand; what was told before is not told again."""
+    tang = Animal("reef", "Yellow tang", 3)
+    settling_animals.add_animal(desk, tang)
+    first = replace(tang, lost=(Loss(date(2026, 3, 11), 1, "jumped out"),))
+    losing.change_animal(desk, tang, first, "bo")
+    second = replace(first, lost=(*first.lost, Loss(date(2026, 3, 12), 1, "never ate")))
+    losing.change_animal(desk, first, second, "bo")
+    losing.change_animal(desk, second, replace(second, diet="algae"))
+
+    assert texts(desk, typed="jumped") == ["Lost from the animals: Yellow tang. Jumped out"]
+    assert texts(desk, typed="never ate") == ["Lost from the animals: Yellow tang. Never ate"]
+    assert len(texts(desk, typed="lost")) == 2
+    table = csv_lines(found(desk, typed="jumped"), words_of(desk))
+    assert "Lost from the animals: Yellow tang. Jumped out" in table
+    assert "Changed among the animals: Yellow tang" in texts(desk, tank="reef")
+
+
+def test_why_new_animals_were_lost_is_told_where_they_are_added(desk: Desk) -> None:
+    """Somebody may write down later what came and was lost since."""
+    lost = (Loss(None, 1, "bullied"), Loss(None, 1, "bullied"), Loss(None, 1))
+    settling_animals.add_animal(desk, Animal("reef", "Chromis", 5, lost=lost))
+
+    assert texts(desk, typed="bullied") == ["Added to the animals: Chromis. Bullied"]
+
+
+def test_what_was_set_down_is_found_by_the_words_that_tell_it(desk: Desk) -> None:
+    """By those of its own row, not of any other; what a stage was set to is one of them."""
+    settling_tanks.set_stage(desk, "nook", Stage.PLANNED)
+    settling_tanks.set_stage(desk, "nook", Stage.PAUSED)
+    settling_tanks.copy_tank(desk, "reef", "Cove")
+    settling_house.add(desk, Room("", "Cellar"))
+
+    assert texts(desk, typed="planned") == ["Set the stage of Nook to planned"]
+    assert texts(desk, typed="stage of nook") == [
+        "Set the stage of Nook to paused",
+        "Set the stage of Nook to planned",
+    ]
+    assert texts(desk, typed="copy") == ["Added the tank Cove, a copy of Reef"]
+    assert texts(desk, typed="added room") == ["Added the room Cellar"]
+    assert texts(desk, typed="taken out") == []
+    settling_house.remove(desk, desk.state().household.rooms[-1])
+    assert texts(desk, typed="taken out") == ["Took out the room Cellar"]
 
 
 def test_what_was_poured_into_a_reservoir_is_of_its_kind(tmp_path: Path) -> None:

@@ -126,7 +126,9 @@ def test_a_tank_that_came_at_rest_owes_nothing_for_the_days_before_it_began(
 
     begun = How.BEGUN if stage is Stage.PLANNED else How.RESUMED
     assert done.entry is not None
-    assert done.entry.fact == Redefined(begun, Thing.TANK, "Skerry", rested_since=since)
+    assert done.entry.fact == Redefined(
+        begun, Thing.TANK, "Skerry", rested_since=since, stage=Stage.RUNNING
+    )
     assert (_items(desk)["Look"].state, _items(desk)["Look"].open.missed) == (State.DUE, 0)
     assert "Wipe" not in _items(desk)
     undo(desk)

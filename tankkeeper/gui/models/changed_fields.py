@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Any, Final
 
-from tankkeeper.core.chores import Chore
+from tankkeeper.core.chores import Amount, AmountUnit, Chore
 from tankkeeper.core.household import OwnRange, Tank
+from tankkeeper.core.logbook import Redefined, Thing
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.forms.range_texts import ranges_text
 from tankkeeper.gui.forms.specs import Kind, Spec, sign_of, text_of, value_at
 from tankkeeper.gui.forms.tank_specs import TANK_GROUPS
 from tankkeeper.gui.models.chore_drafts import draft_of_chore
+from tankkeeper.reports.amount_words import set_amount
+from tankkeeper.reports.field_words import field_values
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words, small
@@ -22,6 +26,11 @@ NOTHING: Final = "not said"
 # A line of the logbook tells so many fields with their values, and more by their names alone.
 _MOST_TOLD: Final = 2
 _RHYTHM: Final = "rhythm."
+_STAGE, _SINCE = "Stage", "since"
+_AMOUNT, _AMOUNT_UNIT, _RISE = "amount", "amount_unit", "top_off.allowed_salinity_rise"
+_OF_STAGE: Final = frozenset(
+    {_STAGE, *(spec.named for group in TANK_GROUPS for spec in group.specs if spec.path == _SINCE)}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +42,35 @@ class FieldChange:
     became: str
 
 
-def changed_fields(resets: Iterable[Reset], words: Words) -> tuple[FieldChange, ...]:
-    """Return what differs, in the order of the fields; what no field shows is left out."""
-    return tuple(change for one in resets for change in _changes(one, words))
+def changed_fields(
+    resets: Iterable[Reset], fact: Redefined, words: Words
+) -> tuple[FieldChange, ...]:
+    """Return what differs, in the order of the fields; what no field shows is left out.
+
+    What belongs to another thing than the one that `fact` names is told with the name of that.
+    """
+    return tuple(
+        replace(change, name=f"{of}, {small(change.name)}" if of else change.name)
+        for one in resets
+        for of in (_other_name(one, fact),)
+        for change in _changes(one, words)
+    )
 
 
-def changes_line(changes: tuple[FieldChange, ...]) -> str:
-    """Return "length 58 cm (before: 60 cm)", or the names alone where there are many."""
+def _other_name(one: Reset, fact: Redefined) -> str:
+    """Return the name of a changed thing, empty where the entry is about that."""
+    became = one.became
+    if isinstance(became, Chore) and (fact.thing is not Thing.CHORE or fact.chore != became.id):
+        return became.name
+    return became.name if isinstance(became, Tank) and fact.thing is not Thing.TANK else ""
+
+
+def changes_line(changes: Iterable[FieldChange], fact: Redefined) -> str:
+    """Return "length 58 cm (before: 60 cm)", or the names alone where there are many.
+
+    The stage that the entry itself tells is left out, with the day of the entry, since when it is.
+    """
+    changes = [one for one in changes if fact.stage is None or one.name not in _OF_STAGE]
     if len(changes) > _MOST_TOLD:
         return ", ".join(small(one.name) for one in changes)
     return ", ".join(f"{small(one.name)} {one.became} (before: {one.was})" for one in changes)
@@ -48,25 +79,64 @@ def changes_line(changes: tuple[FieldChange, ...]) -> str:
 def _changes(one: Reset, words: Words) -> Iterator[FieldChange]:
     was, became = one.was, one.became
     if isinstance(was, Tank) and isinstance(became, Tank):
-        specs = [spec for group in TANK_GROUPS for spec in group.specs]
-        yield from _differing(was, became, specs, words)
-        if was.stage is not became.stage:
-            yield FieldChange("Stage", was.stage.value, became.stage.value)
+        yield from _of_tank(was, became, words)
     elif isinstance(was, Chore) and isinstance(became, Chore):
-        specs = [spec for group in chore_groups(became.tank) for spec in group.specs]
-        own = [spec for spec in specs if not spec.path.startswith(_RHYTHM)]
-        if was.rhythm != became.rhythm:
-            yield FieldChange("Rhythm", small(rhythm_words(was)), small(rhythm_words(became)))
-        yield from _differing(draft_of_chore(was), draft_of_chore(became), own, words)
+        yield from _of_chore(was, became, words)
     elif isinstance(was, tuple) and isinstance(became, tuple):
         yield FieldChange("Own ranges", _ranges(was, words), _ranges(became, words))
 
 
-def _differing(was: Any, became: Any, specs: Iterable[Spec], words: Words) -> Iterator[FieldChange]:
-    for spec in specs:
-        before, after = value_at(was, spec.path), value_at(became, spec.path)
-        if before != after:
-            yield FieldChange(spec.named, _told(spec, before, words), _told(spec, after, words))
+def _of_tank(was: Tank, became: Tank, words: Words) -> Iterator[FieldChange]:
+    for spec in (spec for group in TANK_GROUPS for spec in group.specs):
+        if spec.path == _RISE:
+            yield from _set_down(spec, was, became, words)
+        else:
+            yield from _differing(was, became, spec, words)
+    if was.stage is not became.stage:
+        yield FieldChange(_STAGE, was.stage.value, became.stage.value)
+
+
+def _of_chore(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
+    if was.rhythm != became.rhythm:
+        yield FieldChange("Rhythm", small(rhythm_words(was)), small(rhythm_words(became)))
+    drafts = draft_of_chore(was), draft_of_chore(became)
+    for spec in (spec for group in chore_groups(became.tank) for spec in group.specs):
+        if spec.path == _AMOUNT:
+            yield from _set_down(spec, was, became, words)
+        elif spec.path != _AMOUNT_UNIT and not spec.path.startswith(_RHYTHM):
+            yield from _differing(*drafts, spec, words)
+    yield from _uses(was, became, words)
+
+
+def _differing(was: Any, became: Any, spec: Spec, words: Words) -> Iterator[FieldChange]:
+    before, after = value_at(was, spec.path), value_at(became, spec.path)
+    if before != after:
+        yield FieldChange(spec.named, _told(spec, before, words), _told(spec, after, words))
+
+
+def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[FieldChange]:
+    """Yield a field whose unit stands in no field: told as where households are compared."""
+    before, after = value_at(was, spec.path), value_at(became, spec.path)
+    if before != after:
+        field = spec.path.rpartition(".")[2]
+        yield FieldChange(spec.named, *field_values(field, before, after, words, words))
+
+
+def _uses(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
+    if was.uses != became.uses:
+        yield FieldChange("Uses up", _used(was, words), _used(became, words))
+
+
+def _used(chore: Chore, words: Words) -> str:
+    """Return what a chore uses up: "12 g of salt mix"."""
+    names = {one.id: one.name for one in words.household.supplies}
+    told = []
+    for one in chore.uses:
+        name = names.get(one.supply, one.supply) or "an unnamed supply"
+        unit = one.unit or AmountUnit.GRAMS
+        size = "" if one.amount is None else set_amount(Amount(one.amount, unit), words)
+        told.append(f"{size} of {name}" if size else name)
+    return ", ".join(told) or NOTHING
 
 
 def _told(spec: Spec, value: object, words: Words) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from tankkeeper.core.logbook import Revoke
+from tankkeeper.core.logbook import Redefined, Revoke
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.reading import Shown
 from tankkeeper.reports.log_words import (
@@ -135,13 +135,17 @@ def log_row(found: FoundEntry, words: Words, besides: tuple[FoundEntry, ...] = (
     """
     entry = found.entry
     changes: tuple[FieldChange, ...] = ()
-    if found.resets:
+    line = ""
+    if found.resets and isinstance(entry.fact, Redefined):
         # Loaded late: most pages tell of no such change.
         from tankkeeper.gui.models.changed_fields import changed_fields, changes_line
 
-        changes = changed_fields(found.resets, words)
-    line = f": {changes_line(changes)}" if changes else ""
+        changes = changed_fields(found.resets, entry.fact, words)
+        line = changes_line(changes, entry.fact)
     text = together_text((found, *besides), words) if besides else found_text(found, words)
+    if line:
+        # Behind a colon there is none, and nothing but a sentence of its own behind a note.
+        line = f". {capital(line)}" if ": " in text or entry.note else f": {line}"
     tanks = {one.entry.tank for one in (found, *besides)}
     where = entry.tank if len(tanks) == 1 else None
     return LogRow(
