@@ -11,7 +11,7 @@ from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
-from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
+from tankkeeper.reports.amount_reasons import amount_reason, parameter_words, store_reason
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
@@ -111,7 +111,8 @@ def _open(item: Item, words: Words) -> list[str]:
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
         ready = _unready(item, words)
-        return [*sentences, ready, _put_off(item, turn, words), amount_reason(item, words)]
+        amounts = [amount_reason(item, words), store_reason(item, words)]
+        return [*sentences, ready, _put_off(item, turn, words), *amounts]
     if isinstance(rhythm, AfterLastDone):
         dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
@@ -119,7 +120,7 @@ def _open(item: Item, words: Words) -> list[str]:
     else:
         dated = [_single(rhythm, turn, words)]
     dated += [_unready(item, words), _missed(turn), _put_off(item, turn, words)]
-    return [*dated, amount_reason(item, words), _window(turn, words)]
+    return [*dated, amount_reason(item, words), store_reason(item, words), _window(turn, words)]
 
 
 # One template for a day gone by, one for today, one for a day to come.
