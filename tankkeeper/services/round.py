@@ -172,6 +172,12 @@ def walk(household: Household) -> list[Tank]:
     )
 
 
+def place_at_end(household: Household) -> int | None:
+    """Return the place in the walk with which one more tank comes last; None goes behind those."""
+    places = [one.walk_order for one in household.tanks]
+    return None if None in places else max((one or 0 for one in places), default=0) + 1
+
+
 def is_resting(state: HouseholdState, tank: Tank) -> bool:
     """Tell whether a tank is paused, planned or retired today."""
     return state.pause_of(tank) is not None
