@@ -302,17 +302,19 @@ def test_s_skips(live_in: LiveIn) -> None:
     assert "1 skipped" in hands.sheet().sentence
 
 
-def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn) -> None:
-    """S, P and Return on what is done change nothing and are answered in the why panel."""
+@pytest.mark.parametrize("key", ["S", "P", "Return", "Y"])
+def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn, key: str) -> None:
+    """S, P, Return and Y on what is done change nothing and are answered in panel and foot."""
     hands = live_in()
     hands.press("Space")
     hands.go_to("glass")
+    assert hands.told == "Ticked Clean the glass (Reef)."
 
-    for key in ("S", "P", "Return"):
-        hands.press(key)
-        assert not hands.has_form()
-        assert "Take it back first" in hands.why.refusal
+    hands.press(key)
 
+    assert not hands.has_form()
+    assert "Take it back first" in hands.why.refusal
+    assert hands.told == hands.why.refusal
     assert len(hands.log()) == 1
 
 
