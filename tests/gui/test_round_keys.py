@@ -6,7 +6,7 @@ from datetime import date, time
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QListWidget
+from PySide6.QtWidgets import QApplication, QListWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Person
@@ -300,6 +300,23 @@ def test_s_skips(live_in: LiveIn) -> None:
     assert hands.state("glass") is State.SKIPPED
     assert isinstance(hands.log()[0].entry.fact, Skip)
     assert "1 skipped" in hands.sheet().sentence
+
+
+def test_a_skip_can_say_why(live_in: LiveIn) -> None:
+    """Shift+S asks for the reason, which stands in the logbook and in the why panel."""
+    hands = live_in()
+
+    hands.press("Shift+S")
+    assert hands.has_form()
+    assert hands.state("glass") is not State.SKIPPED
+    QTest.keyClicks(QApplication.focusWidget(), "The snails did it.")
+    hands.press("Ctrl+Return")
+
+    assert hands.state("glass") is State.SKIPPED
+    assert hands.log()[0].entry.note == "The snails did it."
+    assert hands.told.startswith("Skipped Clean the glass (Reef).")
+    hands.go_to("glass")
+    assert "The note says: The snails did it." in hands.why.reason
 
 
 @pytest.mark.parametrize("key", ["S", "P", "Return", "Y"])
