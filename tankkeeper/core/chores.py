@@ -179,6 +179,13 @@ class Chore:
         return self.ended_on is not None and self.ended_on < day
 
     @property
+    def begun_on(self) -> date | None:
+        """The first day of the chore itself, by whatever rhythm; None where nobody said."""
+        if self.valid_from is None:
+            return None
+        return min((self.valid_from, *(one.valid_from for one in self.earlier)))
+
+    @property
     def slots(self) -> tuple[time, ...]:
         """The times of day of the rhythm, empty when it has none."""
         return self.rhythm.slots if isinstance(self.rhythm, Calendar) else ()

@@ -13,9 +13,20 @@ from tankkeeper.core.making_ready import lead_days, served
 from tankkeeper.core.rule_versions import nominal_days, rule_spans
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
+from tankkeeper.core.values import dataclass
 
 # As far as the mixing of a household may lie apart.
 _FARTHEST = timedelta(days=84)
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """The litres that one turn of a change takes on its day; `name` is that of its tank."""
+
+    change: str
+    name: str
+    day: date
+    litres: float
 
 
 def mixed_amount(
@@ -34,28 +45,47 @@ def mixed_amount(
     """
     if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.amount is not None:
         return None
+    wanted = demands(prep, turn, states, household, history, waters, today)
+    if not wanted:
+        return None
+    names = {one.change: one.name for one in wanted}
+    parts = [
+        MixedFor(name, sum(one.litres for one in wanted if one.change == change))
+        for change, name in names.items()
+    ]
+    litres = round(sum(one.litres for one in parts), 3)
+    per_litre = household.salt_mix.grams_per_litre if household.salt_mix is not None else None
+    salt = None if per_litre is None else per_litre * litres
+    return AmountDue(litres, "L", salt_g=salt, parts=tuple(parts))
+
+
+def demands(
+    prep: Chore,
+    turn: OpenTurn,
+    states: Iterable[ChoreState],
+    household: Household,
+    history: History,
+    waters: Mapping[str, TankWater],
+    today: date,
+) -> list[Demand] | None:
+    """Return what each change takes of the water of an open turn; None where one is not known."""
     day = max(turn.target, today)
     last = _next_ready(prep, household, history, day)
     mine = {one.id for one in served(prep, household.chores, today)}
-    parts: list[MixedFor] = []
+    found: list[Demand] = []
     for one in states:
         if one.chore.id not in mine or one.paused is not None:
             continue
-        times = _turns_until(one, history, last)
-        if not times:
+        days = _days_until(one, history, last)
+        if not days:
             continue
         tank = one.chore.tank
         amount = amount_of(one.chore, waters.get(tank) if tank is not None else None, household)
         if amount is None or amount.unit != "L":
             return None
         name = household.tank(tank).name if tank is not None else one.chore.name
-        parts.append(MixedFor(name, times * amount.value))
-    if not parts:
-        return None
-    litres = round(sum(one.litres for one in parts), 3)
-    per_litre = household.salt_mix.grams_per_litre if household.salt_mix is not None else None
-    salt = None if per_litre is None else per_litre * litres
-    return AmountDue(litres, "L", salt_g=salt, parts=tuple(parts))
+        found += [Demand(one.chore.id, name, on, amount.value) for on in days]
+    return found
 
 
 def _next_ready(prep: Chore, household: Household, history: History, day: date) -> date:
@@ -71,13 +101,14 @@ def _next_ready(prep: Chore, household: Household, history: History, day: date) 
     return date.fromordinal(coming[0]) + lead - timedelta(days=1)
 
 
-def _turns_until(one: ChoreState, history: History, last: date) -> int:
-    """Return how many turns of a change come up to a day, those that wait included."""
+def _days_until(one: ChoreState, history: History, last: date) -> list[date]:
+    """Return the days of the turns of a change that come up to one, those that wait included."""
     turn = one.open[0] if one.open else one.upcoming
     if turn is None or turn.target > last:
-        return 0
+        return []
     if not isinstance(one.chore.rhythm, Calendar):
-        return 1
+        return [turn.target]
     spans = rule_spans(one.chore, history.of_chore(one.chore.id))
     first, end = turn.target.toordinal() + 1, last.toordinal()
-    return 1 + (len(nominal_days(spans, first, end)) if first <= end else 0)
+    more = nominal_days(spans, first, end) if first <= end else []
+    return [turn.target, *(date.fromordinal(day) for day in more)]

@@ -23,6 +23,7 @@ from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
+from tankkeeper.core.storing import OverStore, over_store
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.testing_again import is_counted_test, tested_again
@@ -36,7 +37,8 @@ class Item:
     """One line of work: a turn with its chore, amount, and all that its reason needs.
 
     `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
-    mixing that a change of today still waits for.
+    mixing that a change of today still waits for; `over_store` tells of water made ready that goes
+    beyond what can be stored.
     """
 
     turn: Turn
@@ -52,6 +54,7 @@ class Item:
     paused: Span | None = None
     unready: Chore | None = None
     not_ready: NotReady | None = None
+    over_store: OverStore | None = None
 
     @property
     def id(self) -> str:
@@ -300,17 +303,10 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
         if not turns:
             return [*items, _paused_item(chore, tank, one)]
     amount = amount_of(chore, water, state.household) if turns else None
+    known = (state.chores, state.household, state.history, state.waters, state.moment.day)
     for turn in turns:
         if amount is None and chore.kind is ChoreKind.MIX_SALT_WATER:
-            amount = mixed_amount(
-                chore,
-                turn,
-                state.chores,
-                state.household,
-                state.history,
-                state.waters,
-                state.moment.day,
-            )
+            amount = mixed_amount(chore, turn, *known)
         items.append(
             Item(
                 turn=turn.turn,
@@ -325,6 +321,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 paused=one.paused,
                 unready=_unready(state, chore, turn),
                 not_ready=_not_ready(state, one, turn),
+                over_store=over_store(chore, turn, amount, *known),
             )
         )
     return items

@@ -24,6 +24,7 @@ from tankkeeper.services.settling_animals import (
     chores_brought,
     come_too_late,
     is_display,
+    is_past_quarantine,
     usual_brings,
 )
 
@@ -70,8 +71,13 @@ def _draft(one: Animal, words: Words) -> AnimalDraft:
 
 
 def _why_brings(draft: AnimalDraft, words: Words) -> str:
-    """Return why just these chores are chosen at first, and which of them come too late."""
+    """Return why just these chores are chosen at first, and which of them come too late.
+
+    What new animals need is not told of those that came before any quarantine of today began.
+    """
     late = _too_late(draft, words)
+    if is_past_quarantine(_animal_of(draft), words.today):
+        return late
     return f"{late} {_why_chosen(draft, words)}" if late else _why_chosen(draft, words)
 
 

@@ -465,8 +465,9 @@ class Morning(QObject):
             self._deeds.do(command)
 
     def _on_refused(self, row_id: str, sentence: str) -> None:
-        if not self._why.refuse(row_id, sentence):
-            self.foot.tell(sentence)
+        self._why.refuse(row_id, sentence)
+        # There stood what was done before, and would be taken for what the key came to.
+        self.foot.tell(sentence)
 
     def _on_refused_apart(self, title: str, sentence: str) -> None:
         if not self._why.refuse_apart(title, sentence):

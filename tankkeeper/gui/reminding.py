@@ -226,7 +226,7 @@ class RemindDesk(QObject):
         if self._session is None:
             return None
         now = self._session.desk.clock.now()
-        at = summary_to_come(shown.state, self.habits, now)
+        at = summary_to_come(shown.state, self.habits, self._told, now)
         coming = following_work(shown.state)
         if at is None or (coming is not None and now < coming.at <= at):
             return None

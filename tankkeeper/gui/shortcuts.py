@@ -34,6 +34,7 @@ class Command(StrEnum):
     TICK_FORM = "tick-form"
     TICK_YESTERDAY = "tick-yesterday"
     SKIP = "skip"
+    SKIP_WHY = "skip-why"
     PUT_OFF = "put-off"
     PAUSE = "pause"
     PAUSE_TANK = "pause-tank"
@@ -145,6 +146,7 @@ TABLE: Final = (
     Shortcut(Command.TICK_FORM, "Tick and write down", ("Return", "Enter"), Where.CHORES),
     Shortcut(Command.TICK_YESTERDAY, "Done yesterday", ("Y",), Where.CHORES),
     Shortcut(Command.SKIP, "Skip", ("S",), Where.CHORES),
+    Shortcut(Command.SKIP_WHY, "Skip and say why", ("Shift+S",), Where.CHORES),
     Shortcut(Command.PUT_OFF, "Put off", ("P",), Where.CHORES),
     Shortcut(Command.PAUSE, "Pause", ("Shift+P",), Where.CHORES),
     Shortcut(Command.NOTE, "Write a note", ("N",), Where.CHORES),

@@ -86,6 +86,7 @@ class TickDesk(QObject):
             Command.TICK_FORM.value: self._tick_with_form,
             Command.TICK_YESTERDAY.value: self._tick_yesterday,
             Command.SKIP.value: self._skip,
+            Command.SKIP_WHY.value: self._skip_with_reason,
             Command.PUT_OFF.value: self._put_off,
             Command.PAUSE.value: self._pausing.pause,
             Command.NOTE.value: self._note,
@@ -358,6 +359,23 @@ class TickDesk(QObject):
             ids = [row.id for row in open_rows]
             answer = self.answer(f"Skipped {told_rows(open_rows)}.", open_rows[0])
             self._session.skip(ids, "", answer)
+
+    def _skip_with_reason(self, rows: list[ItemRow]) -> None:
+        open_rows = self._still_open(rows)
+        if not open_rows:
+            return
+        from tankkeeper.gui.forms.skip_form import SkipForm
+
+        form = SkipForm(told_rows(open_rows), self._frame)
+        form.written.connect(self._on_skipped)
+        self._queue = []
+        self._rows = open_rows
+        self._show(form)
+
+    def _on_skipped(self, why: str) -> None:
+        self._go_on_after()
+        answer = self.form_answer(f"Skipped {told_rows(self._rows)}.")
+        self._session.skip([row.id for row in self._rows], why.strip(), answer)
 
     def _put_off(self, rows: list[ItemRow]) -> None:
         last = self._session.last

@@ -98,14 +98,12 @@ class WhyDesk(QObject):
         self._soon.stop()
         self._frame.why.show_card(self._refused_apart)
 
-    def refuse(self, row_id: str, sentence: str) -> bool:
-        """Tell at a line why something was not done; return whether it can be seen there."""
+    def refuse(self, row_id: str, sentence: str) -> None:
+        """Tell at a line why something was not done."""
         self._refusal = (row_id, sentence)
         self._refused_apart = None
         self._tell()
         self._page.announce(sentence)
-        is_shown = row_id in {one.id for one in self._page.selected()}
-        return is_shown and self._frame.is_why_open
 
     def refuse_apart(self, title: str, sentence: str) -> bool:
         """Tell why something was not done that has no line, until another line is chosen."""

@@ -6,6 +6,7 @@ from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import AmountUnit, ChoreKind
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
+from tankkeeper.core.storing import MOST_BATCHES
 from tankkeeper.reports.amount_words import due_amount, litres_due
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.words import Words, capital
@@ -30,6 +31,30 @@ def amount_reason(item: Item, words: Words) -> str:
     if amount.unit == "L" and kind is ChoreKind.WATER_CHANGE:
         shared = _share(item, amount, words)
     return shared or _stated(item, amount, words)
+
+
+def store_reason(item: Item, words: Words) -> str:
+    """Return that more is made ready than can be stored, and in which parts it has room."""
+    over = item.over_store
+    if over is None or item.amount is None:
+        return ""
+    head = f"No more than {words.litres(over.store_litres)} can be stored"
+    if over.beside:
+        names = listed(list(over.beside))
+        together = f"With {names} it makes {words.litres(over.litres)} on one day"
+        head = f"{together}, and {head[:1].lower()}{head[1:]}"
+        if len(over.batches) == 1:
+            return f"{head}: put one of them off, or move a change to another day."
+    if len(over.batches) > MOST_BATCHES:
+        number = len(over.batches)
+        return f"{head}: make it in {number} parts, each once the one before is used."
+    first, *more = over.batches
+    told = [f"make {words.litres(first.litres)} {words.on_day(first.day)}"]
+    told += [
+        f"{words.litres(one.litres)} {words.on_day(one.day)}, ready {words.on_day(one.ready_on)}"
+        for one in more
+    ]
+    return f"{head}: {' and '.join(told)}, or move a change to another day."
 
 
 def parameter_list(names: tuple[str, ...]) -> str:

@@ -27,6 +27,7 @@ from tankkeeper.reports.cautions import caution_at
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import Words
 from tankkeeper.services.day_minutes import minutes_left
 
@@ -101,7 +102,7 @@ def item_fields(item: Item, words: Words) -> Fields:
         "state": item.state.value,
         "slot": f"{item.turn.slot:%H:%M}" if item.turn.slot is not None else None,
         "due_at": moment_text(turn.due_at if turn is not None else None, words),
-        "earliest": day_text(turn.earliest if turn is not None else None),
+        "earliest": day_text(first_told(item, turn) if turn is not None else None),
         "target": day_text(turn.target if turn is not None else _own_day(item)),
         "latest": day_text(turn.latest if turn is not None else None),
         "missed": turn.missed if turn is not None else 0,

@@ -27,6 +27,7 @@ from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.water_reasons import days_words
+from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
 
 __all__ = ["last_times", "learned_from", "numbers_used"]
@@ -159,8 +160,9 @@ def _of_turn(item: Item, words: Words) -> list[Figure]:
         figures.append(("Last done", words.day(item.last_done.day)))
     if turn is None:
         return figures
-    if turn.earliest != turn.latest:
-        first, last = words.short_date(turn.earliest), words.short_date(turn.latest)
+    earliest = first_told(item, turn)
+    if earliest != turn.latest:
+        first, last = words.short_date(earliest), words.short_date(turn.latest)
         figures.append(("Window", f"{first} to {last}"))
     if turn.missed:
         figures.append(("Turns waiting", str(turn.missed + 1)))

@@ -11,7 +11,7 @@ from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
-from tankkeeper.reports.amount_reasons import amount_reason, parameter_words
+from tankkeeper.reports.amount_reasons import amount_reason, parameter_words, store_reason
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
@@ -21,7 +21,7 @@ from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
-from tankkeeper.reports.window_words import is_brought_forward, own_day
+from tankkeeper.reports.window_words import first_told, is_brought_forward, own_day
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
 
 __all__ = ["reason", "rhythm_words"]
@@ -111,7 +111,8 @@ def _open(item: Item, words: Words) -> list[str]:
     if isinstance(rhythm, WhenWaterSays):
         sentences = water_reasons(item, rhythm, turn, words)
         ready = _unready(item, words)
-        return [*sentences, ready, _put_off(item, turn, words), amount_reason(item, words)]
+        amounts = [amount_reason(item, words), store_reason(item, words)]
+        return [*sentences, ready, _put_off(item, turn, words), *amounts]
     if isinstance(rhythm, AfterLastDone):
         dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
@@ -119,7 +120,8 @@ def _open(item: Item, words: Words) -> list[str]:
     else:
         dated = [_single(rhythm, turn, words)]
     dated += [_unready(item, words), _missed(turn), _put_off(item, turn, words)]
-    return [*dated, amount_reason(item, words), _window(turn, words)]
+    amounts = [amount_reason(item, words), store_reason(item, words)]
+    return [*dated, *amounts, _window(item, turn, words)]
 
 
 # One template for a day gone by, one for today, one for a day to come.
@@ -284,7 +286,7 @@ def _past(day: date, words: Words) -> str:
     return f"{WEEKDAYS[day.weekday()]} {words.full_date(day)}"
 
 
-def _window(turn: OpenTurn, words: Words) -> str:
+def _window(item: Item, turn: OpenTurn, words: Words) -> str:
     """Return how far the day may move, where it may."""
     if turn.state is State.OVERDUE:
         if turn.latest == turn.target:
@@ -298,5 +300,5 @@ def _window(turn: OpenTurn, words: Words) -> str:
     if turn.target < words.today:
         return "Today is the last day that it can wait."
     if turn.state is State.MAY_WAIT:
-        return f"It may be done already since {words.day(turn.earliest)}."
+        return f"It may be done already since {words.day(first_told(item, turn))}."
     return ""

@@ -40,6 +40,14 @@ def only_the_next(chore: Chore, day: str) -> str:
     return told if isinstance(chore.rhythm, Calendar) else f"{told} Those after it move with it."
 
 
+def first_told(item: Item, turn: OpenTurn) -> date:
+    """Return the first day on which a turn may be done: none before its chore began."""
+    begun = item.chore.begun_on
+    if begun is None or begun <= turn.earliest:
+        return turn.earliest
+    return min(begun, turn.target)
+
+
 def own_day(item: Item, turn: OpenTurn, words: Words) -> date | None:
     """Return the day that a turn has by its rhythm alone, None where nothing tells it any more."""
     if turn.turn.key[:1].isdigit():

@@ -17,7 +17,7 @@ from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
 from tankkeeper.services.day_minutes import minutes_on
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import LogQuery, Reading
-from tankkeeper.services.round import is_resting, walk
+from tankkeeper.services.round import Counts, counts_of, is_resting, walk
 
 _RANK = {
     State.OVERDUE: 0,
@@ -41,6 +41,11 @@ class CalendarDay:
     items: tuple[Item, ...] = ()
     folded: tuple[Item, ...] = ()
     minutes: int = 0
+
+    @property
+    def counts(self) -> Counts:
+        """How many turns of the day stand in each state, the folded ones among them."""
+        return counts_of((*self.items, *self.folded))
 
     @property
     def overdue(self) -> int:
@@ -248,6 +253,14 @@ def daily_by_water(state: HouseholdState) -> frozenset[str]:
         if isinstance(one.chore.rhythm, WhenWaterSays)
         and len({turn.day for turn in projected_turns(state, one, first, first + WEEK - 1)})
         >= WEEK - 1
+    )
+
+
+def folded_today(state: HouseholdState, items: Iterable[Item]) -> tuple[Item, ...]:
+    """Return which of the turns that stand under today have no line of their own there."""
+    often, today = daily_by_water(state), state.moment.day
+    return tuple(
+        one for one in items if _stands_on(one, today) == today and not is_drawn(one, today, often)
     )
 
 

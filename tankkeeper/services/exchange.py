@@ -28,6 +28,7 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.finding import find_item, items_of_chore
 from tankkeeper.services.moving import skip_counts_from
 from tankkeeper.services.ports import LogQuery, Reading, Writing
+from tankkeeper.services.round import place_at_end, walk
 from tankkeeper.services.tank_file import (
     Document,
     TankFile,
@@ -150,7 +151,27 @@ def _planned_addition(
     if not found.tanks and not is_empty:
         raise UserFault("no_tank_in_file")
     household, entries = found.household, found.entries
+    if not is_empty:
+        household = _walked_last(present, household, found.tanks)
+        new = {one.id for one in found.tanks}
+        found = replace(found, tanks=tuple(one for one in household.tanks if one.id in new))
     return Planned(present, household, found.tanks, found.chores, entries, is_empty, taken)
+
+
+def _walked_last(before: Household, after: Household, tanks: Sequence[Tank]) -> Household:
+    """Return a household whose added tanks come last in the walk, in the order of their own.
+
+    Their places count in the household that they come from, not in this one.
+    """
+    order = {one.id: at for at, one in enumerate(walk(replace(before, tanks=tuple(tanks))))}
+    first = place_at_end(before)
+    placed = tuple(
+        replace(one, walk_order=None if first is None else first + order[one.id])
+        if one.id in order
+        else one
+        for one in after.tanks
+    )
+    return replace(after, tanks=placed)
 
 
 def household_in(desk: Desk, text: str | Document, watch: Watch = unwatched) -> TankFile:

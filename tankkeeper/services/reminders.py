@@ -121,15 +121,14 @@ def plan(
 
 
 def _was_told(one: Reminder, told: Told) -> bool:
-    """Tell whether something was told; of a morning also when a later hour of that day was.
+    """Tell whether something was told; of a morning whatever its hour was then.
 
-    So a summary that is put off to a later hour is told then, and one that is brought forward is
-    not told twice.
+    So a summary comes once a day, also where its hour is set anew after it came.
     """
     if one.cause is not Cause.MORNING:
         return one.key in told
     day = one.key.rpartition("T")[0]
-    return any(key.rpartition("T")[0] == day and key >= one.key for key in told)
+    return any(key.rpartition("T")[0] == day for key in told)
 
 
 def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
@@ -158,7 +157,9 @@ def closed_before(told: Told) -> set[str]:
     return {key.removeprefix(_CLOSED) for key in told if key.startswith(_CLOSED)}
 
 
-def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> datetime | None:
+def summary_to_come(
+    state: HouseholdState, habits: Habits, told: Told, now: datetime
+) -> datetime | None:
     """Return when the summary of today comes, None once it came or where it has nothing to say.
 
     One of an hour that is quiet comes at the end of the quiet hours, as all that is told does.
@@ -167,7 +168,7 @@ def summary_to_come(state: HouseholdState, habits: Habits, now: datetime) -> dat
     for one in _mornings(state, habits, now):
         at = quiet_end(habits, state.moment, one.at) or one.at
         is_today = one.at.astimezone(state.moment.zone).date() == today
-        if at > now and is_today and (one.overdue or one.due):
+        if at > now and is_today and (one.overdue or one.due) and not _was_told(one, told):
             return at
     return None
 

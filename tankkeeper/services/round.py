@@ -133,11 +133,11 @@ def round_of(
         moment=state.moment,
         groups=groups,
         totals=totals_of(everything),
-        counts=replace(_counts(everything), paused_tanks=0 if tank else _paused_tanks(state)),
+        counts=replace(counts_of(everything), paused_tanks=0 if tank else _paused_tanks(state)),
         tanks=summaries,
         following=following_work(state, tank),
         state=state,
-        state_counts=_counts(item for items in by_tank.values() for item in items),
+        state_counts=counts_of(item for items in by_tank.values() for item in items),
         paused_alone=() if tank is not None else _paused_alone(state, person),
     )
 
@@ -170,6 +170,12 @@ def walk(household: Household) -> list[Tank]:
     return sorted(
         household.tanks, key=lambda one: last if one.walk_order is None else one.walk_order
     )
+
+
+def place_at_end(household: Household) -> int | None:
+    """Return the place in the walk with which one more tank comes last; None goes behind those."""
+    places = [one.walk_order for one in household.tanks]
+    return None if None in places else max((one or 0 for one in places), default=0) + 1
 
 
 def is_resting(state: HouseholdState, tank: Tank) -> bool:
@@ -224,7 +230,8 @@ def totals_of(items: Iterable[Item]) -> Totals:
     return Totals(minutes_left(lines), fresh, to_mix, salt)
 
 
-def _counts(items: Iterable[Item]) -> Counts:
+def counts_of(items: Iterable[Item]) -> Counts:
+    """Count lines by their states; round, rail and calendar all count so."""
     states = [item.state for item in items]
     return Counts(
         overdue=states.count(State.OVERDUE),
@@ -237,7 +244,7 @@ def _counts(items: Iterable[Item]) -> Counts:
 
 
 def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummary:
-    counts, water = _counts(items), state.waters[tank.id]
+    counts, water = counts_of(items), state.waters[tank.id]
     rests = is_resting(state, tank)
     readings = () if rests else water.learned.readings
     harms = harms_of(tank, readings, state.household.animals)

@@ -56,6 +56,12 @@ def usual_brings(household: Household, tank_id: str | None, today: date) -> tupl
     return (Brings.REVIEW, Brings.TESTS, Brings.MESH)
 
 
+def is_past_quarantine(animal: Animal, today: date) -> bool:
+    """Tell whether no quarantine is left of animals, or nobody said when they came."""
+    over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
+    return animal.added_on is None or animal.added_on + over < today
+
+
 def chores_brought(
     household: Household, animal: Animal, wanted: Collection[Brings], today: date
 ) -> tuple[Chore, ...]:
@@ -68,7 +74,7 @@ def chores_brought(
     if came - today > PLANNED_AHEAD - over:
         # Nothing can be planned from there; the day itself is refused once it is kept.
         return ()
-    if animal.added_on is None or came + over < today:
+    if is_past_quarantine(animal, today):
         wanted = [one for one in wanted if one is Brings.MESH]
     if Brings.TESTS in wanted or came + timedelta(days=AFTER_DAYS[-1]) < today:
         # Tested every day it is tested on those, too.

@@ -23,6 +23,7 @@ from tankkeeper.core.volume import Displaced, Shape, Sump, check_displaced, chec
 from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.noting import named
 from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.round import place_at_end
 from tankkeeper.services.settling import SetDown, set_down
 from tankkeeper.services.settling_chores import with_followers
 from tankkeeper.services.settling_preview import next_days
@@ -103,8 +104,8 @@ def household_with(house: Household | None, answers: Answers) -> Household:
         room_id = same[0] if same else slug(room.name, {one.id for one in rooms}, "room")
         rooms = rooms if same else (*rooms, replace(room, id=room_id))
     taken = {one.id for one in house.tanks}
-    last = max((one.walk_order or 0 for one in house.tanks), default=0)
-    tank = replace(tank, id=tank_slug(tank.name, taken), room=room_id, walk_order=last + 1)
+    last = place_at_end(house)
+    tank = replace(tank, id=tank_slug(tank.name, taken), room=room_id, walk_order=last)
     return replace(house, rooms=rooms, tanks=(*house.tanks, tank))
 
 

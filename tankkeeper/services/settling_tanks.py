@@ -17,6 +17,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.round import place_at_end
 from tankkeeper.services.settling import SetDown, checked, merged, set_down
 
 _HOW = {Stage.PAUSED: How.PAUSED, Stage.PLANNED: How.PAUSED, Stage.RETIRED: How.RETIRED}
@@ -88,9 +89,8 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
         stage = Stage.RUNNING if like.stage is Stage.RETIRED else like.stage
         # Nobody said since when a copy runs; one that rests does so from today on.
         since = moment.day if stage in SLEEPING_STAGES else None
-        tank = replace(
-            like, id=new_id, name=name, walk_order=_last(house) + 1, stage=stage, since=since
-        )
+        last = place_at_end(house)
+        tank = replace(like, id=new_id, name=name, walk_order=last, stage=stage, since=since)
         chores = list(house.chores)
         for place, chore in enumerate(house.chores):
             # What has a last day, such as the tests of a quarantine, is of that one tank.
@@ -182,7 +182,3 @@ def _refuse_name(house: Household, tank_id: str, name: str) -> None:
     said = name.strip().casefold()
     if any(one.id != tank_id and one.name.casefold() == said for one in house.tanks):
         raise UserFault("name_taken", field="name", name=name.strip())
-
-
-def _last(house: Household) -> int:
-    return max((one.walk_order or 0 for one in house.tanks), default=0)

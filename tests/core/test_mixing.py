@@ -8,7 +8,7 @@ import pytest
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind
 from tankkeeper.core.history import history_of
-from tankkeeper.core.household import Household, SaltMix
+from tankkeeper.core.household import Household, SaltMix, WaterSupply
 from tankkeeper.core.logbook import Pause, PauseMode, Work
 from tankkeeper.core.state import Item, fold_household, items_of
 from tankkeeper.reports.documents import item_fields
@@ -119,3 +119,79 @@ def test_what_the_chore_states_itself_wins() -> None:
 
     assert item.amount is not None
     assert item.amount.value == 50.0
+
+
+def test_more_than_can_be_stored_is_told_with_the_batches_that_have_room() -> None:
+    """30 L and 52 L make 82 L, of which 60 L have room: 60 L today and 22 L once those are used.
+
+    Both changes come tomorrow; the second batch is mixed then, and takes a day as usual.
+    """
+    household = house(
+        change(30.0, "nook"), change(52.0, "reef"), salt_mix=SaltMix(store_litres=60.0)
+    )
+    item, words = mixed(household)
+
+    assert item.amount is not None
+    assert item.amount.value == 82.0
+    assert (
+        "No more than 60 L can be stored: make 60 L today and 22 L tomorrow, ready on Saturday, "
+        "or move a change to another day." in plain(reason(item, words))
+    )
+
+
+def test_what_has_room_is_told_of_no_store() -> None:
+    """30 L and 30 L fill 60 L to the rim."""
+    household = house(
+        change(30.0, "nook"), change(30.0, "reef"), salt_mix=SaltMix(store_litres=60.0)
+    )
+    item, words = mixed(household)
+
+    assert item.over_store is None
+    assert "stored" not in reason(item, words)
+
+
+def test_a_mixing_for_several_weeks_is_parted_at_its_changes() -> None:
+    """30 L a week for two weeks: the second 30 L are mixed once the first change took its water."""
+    household = house(
+        change(30.0, "nook"),
+        mixing=replace(MIXING, rhythm=by_rule("FREQ=WEEKLY;INTERVAL=2;BYDAY=TH", "2026-03-12")),
+        salt_mix=SaltMix(store_litres=30.0),
+    )
+    item, _ = mixed(household)
+
+    assert item.over_store is not None
+    parted = [(one.day.isoformat(), one.litres) for one in item.over_store.batches]
+    assert parted == [("2026-03-12", 30.0), ("2026-03-13", 30.0)]
+
+
+def test_two_mixings_of_one_day_share_the_store() -> None:
+    """40 L and 30 L have room alone, and not together in 60 L."""
+    nook = replace(MIXING, tank="nook")
+    reef = replace(MIXING, id="mix.reef", name="Mix for the reef", tank="reef")
+    household = house(
+        change(40.0, "nook"),
+        change(30.0, "reef"),
+        reef,
+        mixing=nook,
+        salt_mix=SaltMix(store_litres=60.0),
+    )
+    item, words = mixed(household)
+
+    told = plain(reason(item, words))
+    assert (
+        "With Mix for the reef it makes 70 L on one day, and no more than 60 L can be stored: "
+        "put one of them off, or move a change to another day." in told
+    )
+
+
+def test_fresh_water_has_its_own_store() -> None:
+    """100 L are made, of which 60 L have room."""
+    fresh = replace(
+        MIXING, kind=ChoreKind.MAKE_FRESH_WATER, amount=Amount(100.0, AmountUnit.LITRES)
+    )
+    item, words = mixed(house(mixing=fresh, water_supply=WaterSupply(store_litres=60.0)))
+
+    assert (
+        "No more than 60 L can be stored: make 60 L today and 40 L tomorrow, ready on Saturday"
+        in plain(reason(item, words))
+    )

@@ -182,6 +182,25 @@ def test_a_day_reads_as_a_sentence(live_in: LiveIn) -> None:
     assert cell is not None
 
 
+def test_title_and_day_count_alike(live_in: LiveIn) -> None:
+    """Work of every day is not drawn; it is counted everywhere, and told in brackets."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 12))
+    more = tuple(chore(f"feed{at}", "Feed", None, rhythm=daily) for at in range(2))
+    hands = live_in(small_house(chores=(*small_house().chores, *more)))
+    hands.press("Ctrl+2")
+    sheet = month_of(hands).sheet
+    assert sheet is not None
+    today = sheet.cell(date(2026, 3, 12))
+    assert today is not None
+
+    drawn = dict(today.counts)
+
+    # Seven of the small house stand drawn, and two feedings of every day beside them.
+    assert drawn[Mark.DUE] == 7
+    assert sheet.sentence.startswith("2 overdue, 9 due (2 of every day)")
+    assert "11 chores, 2 overdue, 9 due (2 of every day), " in today.sentence
+
+
 def test_the_week_of_today_is_taller_and_past_weeks_are_lower(live_in: LiveIn) -> None:
     """1.7 and 0.86 times the height of a week to come, as designed."""
     hands = live_in(size=(1440, 900))

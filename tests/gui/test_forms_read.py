@@ -92,6 +92,7 @@ FORMS: dict[str, Callable[[Reminded], None]] = {
     "LogForm": _keys("Ctrl+L"),
     "NameForm": _of_tank("copy"),
     "NoteForm": _keys("Down", "N"),
+    "SkipForm": _keys("Shift+S"),
     "PauseForm": _keys("Down", "Shift+P"),
     "ProposalForm": _of_proposal,
     "PutOffForm": _keys("Down", "P"),

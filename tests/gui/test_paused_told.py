@@ -58,7 +58,11 @@ def test_a_tank_that_never_began_is_not_counted_as_paused(live_in: LiveIn) -> No
 
     pause_tank(hands, "nook")
     assert "paused" not in hands.sheet().sentence
-    assert [card.rests for card in hands.frame.rail.cards][-2:] == ["paused", "planned"]
+    # A paused tank holds its water; in one that is only planned is none yet.
+    told = [(card.litres, card.rests) for card in hands.frame.rail.cards][-2:]
+    litres = "86\N{NO-BREAK SPACE}L"
+    assert told == [(litres, "paused"), ("", f"planned, {litres} when full")]
+    assert "Spare, planned, 86 litres when full" in hands.frame.rail.cards[-1].sentence
 
     pause_chore(hands, "wipe")
     told = sentence(hands).replace("\N{NO-BREAK SPACE}", " ")

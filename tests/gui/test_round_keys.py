@@ -6,7 +6,7 @@ from datetime import date, time
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QListWidget
+from PySide6.QtWidgets import QApplication, QListWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Person
@@ -302,17 +302,36 @@ def test_s_skips(live_in: LiveIn) -> None:
     assert "1 skipped" in hands.sheet().sentence
 
 
-def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn) -> None:
-    """S, P and Return on what is done change nothing and are answered in the why panel."""
+def test_a_skip_can_say_why(live_in: LiveIn) -> None:
+    """Shift+S asks for the reason, which stands in the logbook and in the why panel."""
+    hands = live_in()
+
+    hands.press("Shift+S")
+    assert hands.has_form()
+    assert hands.state("glass") is not State.SKIPPED
+    QTest.keyClicks(QApplication.focusWidget(), "The snails did it.")
+    hands.press("Ctrl+Return")
+
+    assert hands.state("glass") is State.SKIPPED
+    assert hands.log()[0].entry.note == "The snails did it."
+    assert hands.told.startswith("Skipped Clean the glass (Reef).")
+    hands.go_to("glass")
+    assert "The note says: The snails did it." in hands.why.reason
+
+
+@pytest.mark.parametrize("key", ["S", "P", "Return", "Y"])
+def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn, key: str) -> None:
+    """S, P, Return and Y on what is done change nothing and are answered in panel and foot."""
     hands = live_in()
     hands.press("Space")
     hands.go_to("glass")
+    assert hands.told == "Ticked Clean the glass (Reef)."
 
-    for key in ("S", "P", "Return"):
-        hands.press(key)
-        assert not hands.has_form()
-        assert "Take it back first" in hands.why.refusal
+    hands.press(key)
 
+    assert not hands.has_form()
+    assert "Take it back first" in hands.why.refusal
+    assert hands.told == hands.why.refusal
     assert len(hands.log()) == 1
 
 

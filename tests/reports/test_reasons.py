@@ -15,6 +15,7 @@ from tankkeeper.core.chores import (
     Chore,
     ChoreKind,
     Condition,
+    EarlierRhythm,
     Once,
     Use,
     WhenWaterSays,
@@ -37,7 +38,7 @@ from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.state import Item
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import amount_reason
-from tankkeeper.reports.documents import tank_fields
+from tankkeeper.reports.documents import item_fields, tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
@@ -155,6 +156,26 @@ def test_a_window_is_told() -> None:
     assert said(chore(late_days=5), [done]).endswith("It can wait until Sunday.")
     early = chore(rhythm=AfterLastDone(days(20)), early_days=6)
     assert said(early, [done]).endswith("It may be done already since Tue 10.")
+
+
+def test_a_window_begins_no_earlier_than_its_chore() -> None:
+    """Begun yesterday and due on 20 March, it may be done 12 days before: not since 8 March.
+
+    Where it came by another rhythm before, the first day of that one counts.
+    """
+    begun = replace(
+        chore(early_days=12, rhythm=AfterLastDone(days(30))),
+        first_due=date(2026, 3, 20),
+        valid_from=date(2026, 3, 11),
+    )
+    row, words = item(begun)
+
+    assert said(begun).endswith("It may be done already since yesterday.")
+    assert dict(numbers_used(row, words))["Window"] == f"11{NB}Mar to 20{NB}Mar"
+    assert item_fields(row, words)["earliest"] == "2026-03-11"
+    before = EarlierRhythm(date(2026, 3, 9), AfterLastDone(days(60)))
+    longer = replace(begun, earlier=(before,))
+    assert said(longer).endswith("It may be done already since Mon 9.")
 
 
 def test_seasons_hours_and_single_days_have_their_sentences() -> None:

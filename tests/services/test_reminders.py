@@ -164,18 +164,28 @@ def test_each_weekday_has_its_own_hour_and_may_have_none() -> None:
 
 
 @pytest.mark.parametrize(
-    ("first", "then", "said"),
-    [(time(7), time(7, 30), 2), (time(7, 30), time(7), 1), (time(7), time(7), 1)],
+    ("first", "then"),
+    [
+        (time(7), time(7, 30)),
+        (time(7), time(12)),
+        (time(7, 30), time(7)),
+        (time(7), time(7)),
+    ],
 )
-def test_a_summary_put_off_to_a_later_hour_is_told_then(first: time, then: time, said: int) -> None:
-    """One brought forward, which was told already, is not told a second time that day."""
+def test_a_summary_comes_once_a_day_whatever_hour_is_set_then(first: time, then: time) -> None:
+    """Told at its hour of that morning, it comes the next day at the new one."""
     one = Machine(house(a_chore(first_due=date(2026, 3, 1))), Habits((first,) * 7, None))
     one.runs(local("2026-03-12T06:50"), local("2026-03-12T07:31"))
 
     one.habits = Habits((then,) * 7, None)
-    one.runs(local("2026-03-12T07:32"), local("2026-03-12T23:00"))
+    now = local("2026-03-12T07:32")
+    assert summary_to_come(one.state(now), one.habits, one.told, now) is None
+    one.runs(now, local("2026-03-12T23:00"))
 
-    assert len(one.said) == said
+    assert len(one.said) == 1
+    one.runs(local("2026-03-13T00:01"), local("2026-03-13T23:00"))
+    assert len(one.said) == 2
+    assert one.said[-1][0].astimezone(BERLIN).time() == then
 
 
 def test_a_morning_without_work_says_nothing() -> None:
@@ -220,10 +230,10 @@ def test_a_summary_of_a_quiet_hour_is_announced_for_their_end() -> None:
 
     for at in ("2026-03-13T05:00", "2026-03-13T05:30", "2026-03-13T06:59"):
         now = local(at)
-        assert summary_to_come(one.state(now), habits, now) == ends
+        assert summary_to_come(one.state(now), habits, one.told, now) == ends
         assert one.look(now).tell == ()
     assert one.look(ends).tell
-    assert summary_to_come(one.state(ends), habits, ends) is None
+    assert summary_to_come(one.state(ends), habits, one.told, ends) is None
 
 
 @pytest.mark.parametrize(

@@ -40,6 +40,7 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import export_household, household_in, import_text
 from tankkeeper.services.noting import Stamp, log_note, log_top_off
 from tankkeeper.services.ports import LogQuery
+from tankkeeper.services.round import walk
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.ticking import Tick, tick
 from tankkeeper.store.file_store import FileStore
@@ -216,6 +217,18 @@ def test_an_import_goes_with_all_that_it_brought_and_comes_again(desk: Desk) -> 
     assert "b0" not in _standing(desk)
     assert {"a0", "c0", "d0"} < set(_standing(desk))
     assert desk.store.check().problems == ()
+
+
+def test_an_imported_tank_comes_last_in_the_walk_as_a_copy_does(desk: Desk) -> None:
+    """Its place counts in the household that it came from."""
+    settling_tanks.copy_tank(desk, "skerry", "Copy")
+    settling_tanks.reorder(desk, [one.id for one in house_of(desk).tanks])
+
+    import_text(desk, COVE.format(number=1).replace("shape", "walk_order = 1\nshape"))
+
+    assert [one.name for one in walk(house_of(desk))] == ["Skerry", "Copy", "Cove 1"]
+    settling_tanks.copy_tank(desk, "skerry", "Second copy")
+    assert walk(house_of(desk))[-1].name == "Second copy"
 
 
 def test_an_import_on_which_somebody_worked_since_is_not_taken_back(desk: Desk) -> None:

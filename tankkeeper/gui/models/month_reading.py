@@ -15,9 +15,10 @@ from tankkeeper.gui.models.month_sheet import MonthSheet, before_logbook, head_s
 from tankkeeper.gui.models.round_rows import counts_words
 from tankkeeper.gui.reading import Shown
 from tankkeeper.services.board import board_of
-from tankkeeper.services.calendar import calendar_of, logged_between
+from tankkeeper.services.calendar import calendar_of, folded_today, logged_between
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import log_extent
+from tankkeeper.services.round import counts_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,9 @@ class CalendarWish:
         first, last = weeks[0][0], weeks[-1][-1]
         entries = logged_between(desk, state, first, last)
         view = calendar_of(state, entries, first, last, tank)
-        counts = counts_words(replace(shown.sheet.view.counts, done=0, skipped=0, paused_tanks=0))
+        counted = replace(shown.sheet.view.counts, done=0, skipped=0, paused_tanks=0)
+        folded = counts_of(folded_today(state, shown.sheet.view.items))
+        counts = counts_words(counted, folded.due)
         why_empty = _why_empty(desk, month, state.moment.day, entries)
         sentence = head_sentence(month, state.moment.day, counts, why_empty)
         return month_sheet(view, month, words, sentence, is_narrowed=tank is not None)

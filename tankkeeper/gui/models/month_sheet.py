@@ -11,7 +11,14 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.round_rows import HOUSEHOLD, HeadingRow, ItemRow, RoundRow, item_row
+from tankkeeper.gui.models.round_rows import (
+    HOUSEHOLD,
+    HeadingRow,
+    ItemRow,
+    RoundRow,
+    item_row,
+    with_daily,
+)
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
@@ -200,15 +207,21 @@ def day_sentence(one: CalendarDay, today: date) -> str:
 
 
 def day_counts(one: CalendarDay) -> list[str]:
-    """Return how many chores a day has, in which states, and their minutes."""
-    if not one.items and not one.folded:
+    """Return how many chores a day has, in which states, and their minutes.
+
+    They are counted as the round counts them, so the numbers under the title and in the rail are
+    found here again; what is not drawn stands in brackets: "8 due (2 of every day)".
+    """
+    number = len(one.items) + len(one.folded)
+    if not number:
         return ["no chores"]
-    states = Counter(item.state for item in one.items)
-    number = len(one.items)
-    parts = [f"{number} {'chore' if number == 1 else 'chores'}"] if number else []
-    parts += [f"{states[state]} {state.value}" for state in _TOLD if states[state]]
-    if one.folded:
-        parts.append(f"{len(one.folded)} of every day")
+    folded = Counter(item.state for item in one.folded)
+    states = folded + Counter(item.state for item in one.items)
+    told = [state for state in _TOLD if states[state]]
+    # Where no state is told, as on a day to come, it stands beside the number of all.
+    untold = sum(count for state, count in folded.items() if state not in told)
+    parts = [with_daily(f"{number} {'chore' if number == 1 else 'chores'}", untold)]
+    parts += [with_daily(f"{states[state]} {state.value}", folded[state]) for state in told]
     if one.minutes:
         parts.append(f"{one.minutes} {'minute' if one.minutes == 1 else 'minutes'}")
     return parts

@@ -177,11 +177,19 @@ def item_row(item: Item, words: Words) -> ItemRow:
     )
 
 
-def counts_words(counts: Counts) -> str:
-    """Return the sentence of counts under the title."""
+def with_daily(told: str, daily: int) -> str:
+    """Return a count with how many of it are work of every day: "8 due (2 of every day)"."""
+    return f"{told} ({daily} of every day)" if daily else told
+
+
+def counts_words(counts: Counts, due_daily: int = 0) -> str:
+    """Return the sentence of counts under the title.
+
+    Where work of every day is not drawn, `due_daily` tells how much of what is due is such work.
+    """
     first = [
         f"{counts.overdue} overdue" if counts.overdue else "",
-        f"{counts.due} due" if counts.due else "",
+        with_daily(f"{counts.due} due", due_daily) if counts.due else "",
         f"{counts.may_wait} can wait" if counts.may_wait else "",
     ]
     then = [

@@ -63,21 +63,26 @@ def card_of(summary: TankSummary, words: Words) -> TankCard:
     return TankCard(
         id=tank.id,
         name=tank.name,
-        litres=litres,
+        litres="" if tank.stage in DRY_STAGES else litres,
         picture=picture_of(tank, summary.water),
         overdue=summary.overdue,
         due=summary.due,
         sentence=_sentence(summary, litres, harms),
-        rests=_rests(summary),
+        rests=_rests(summary, litres),
         harms=harms,
     )
 
 
-def _rests(summary: TankSummary) -> str:
-    """Return why nothing comes of a tank, empty where something does."""
+def _rests(summary: TankSummary, litres: str) -> str:
+    """Return why nothing comes of a tank, empty where something does.
+
+    The litres of a tank that is only planned are in none of it yet.
+    """
     stage = summary.tank.stage
     if not summary.is_resting:
         return ""
+    if stage is Stage.PLANNED and litres:
+        return f"{stage.value}, {litres} when full"
     return stage.value if stage in DRY_STAGES else Stage.PAUSED.value
 
 
@@ -95,14 +100,15 @@ def _figures(overdue: int, due: int, harms: Sequence[str] = ()) -> str:
 def _sentence(summary: TankSummary, litres: str, harms: Sequence[str]) -> str:
     """Return the card as a screen reader says it."""
     parts = [summary.tank.name]
-    if litres:
-        parts.append(litres.replace("\u00a0", " ").replace(" L", " litres"))
+    litres = litres.replace("\u00a0", " ").replace(" L", " litres")
+    if litres and summary.tank.stage not in DRY_STAGES:
+        parts.append(litres)
     down = summary.water.mm_below_mark
     if down is not None:
         millimetres = counted(round(down), "millimetre", "millimetres")
         parts.append(f"{millimetres} below the fill mark".replace("\u00a0", " "))
     if summary.is_resting:
-        parts.append(_rests(summary))
+        parts.append(_rests(summary, litres))
     if not summary.is_resting or summary.overdue or summary.due:
         parts.append(plain(_figures(summary.overdue, summary.due, harms)))
     return ", ".join(parts)

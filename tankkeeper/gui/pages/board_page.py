@@ -21,6 +21,7 @@ BOARD_COMMANDS = (
     Command.TICK,
     Command.TICK_YESTERDAY,
     Command.SKIP,
+    Command.SKIP_WHY,
     Command.PAUSE,
     Command.NOTE,
 )

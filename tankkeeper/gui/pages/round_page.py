@@ -20,6 +20,7 @@ LIST_COMMANDS = (
     Command.TICK_FORM,
     Command.TICK_YESTERDAY,
     Command.SKIP,
+    Command.SKIP_WHY,
     Command.PUT_OFF,
     Command.PAUSE,
     Command.NOTE,
