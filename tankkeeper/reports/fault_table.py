@@ -26,11 +26,10 @@ _TYPED = {
     ),
     "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
     "not_a_day_here": (
-        "{text} is not a day. Write {order}, such as {example}, or words such as {called}."
+        "{text} is not a day. Write it like {example}, or in words such as {called}."
     ),
     "not_a_moment_here": (
-        "{text} is not a day and a time. Write {order}, such as {example}, "
-        "or words such as {called}."
+        "{text} is not a day and a time. Write it like {example}, or in words such as {called}."
     ),
     "still_to_come": "{day} is still to come.",
     "gone_by": "{day} has gone by.",
