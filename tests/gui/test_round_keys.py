@@ -316,6 +316,22 @@ def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn) -> None:
     assert len(hands.log()) == 1
 
 
+def test_a_refusal_goes_when_another_line_is_chosen(live_in: LiveIn) -> None:
+    """Who comes back to the line reads what is so, not what a key did there before."""
+    hands = live_in()
+    hands.press("Space")
+    hands.go_to("glass")
+    hands.press("S")
+    assert hands.why.refusal
+
+    hands.press("Down")
+    assert hands.why.refusal is None
+    hands.press("Up")
+
+    assert hands.current() == "glass"
+    assert hands.why.refusal is None
+
+
 def test_a_refusal_goes_after_the_next_success(live_in: LiveIn) -> None:
     """A refusal stands with its line until something was done."""
     hands = live_in()
