@@ -98,7 +98,7 @@ _DEFINED = {
         "Taking the next day in a short month goes with every month only, not every {every_months}."
     ),
     "displaced_more_than_gross": (
-        "Rock and sand would take {displaced_l} L of {gross_l} L. Check both."
+        "Rock and sand would take {displaced_l} of {gross_l}. Check both."
     ),
     "target_not_higher": "The target {value} is not above the salinity now, {now}.",
     "target_not_lower": "The target {value} is not below the salinity now, {now}.",

@@ -40,7 +40,7 @@ _FOR_A_CHANGE = ("salinity", "nitrate", "phosphate")
 _PRIOR = {
     PriorBasis.ROOM_CLIMATE: "surface and the air of the room",
     PriorBasis.AREA: "surface, air not fully known",
-    PriorBasis.VOLUME: "litres alone",
+    PriorBasis.VOLUME: "volume alone",
 }
 
 

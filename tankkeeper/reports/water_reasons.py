@@ -81,7 +81,7 @@ def _loss_expected(water: TankWater, words: Words) -> str:
 
 
 def _loss_unknown() -> str:
-    return "The loss a day is not known: give the inside measures of the tank, or its litres."
+    return "The loss a day is not known: give the inside measures of the tank, or its volume."
 
 
 def _since(water: TankWater, words: Words) -> str:

@@ -288,6 +288,6 @@ def test_that_only_the_litres_are_known_is_a_choice(begin: Begin) -> None:
     shape = page.asked.shape
     shape.setFocus()
     hands.press("End")
-    assert shape.currentText() == "Other, or litres only"
+    assert shape.currentText() == "Other, or volume only"
     assert shape.toolTip() == ""
     assert page.asked.measures.names[0] == "litres"

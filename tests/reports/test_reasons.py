@@ -533,7 +533,7 @@ def test_what_is_not_known_is_said_with_what_would_make_it_known() -> None:
         "interval does. Once done it comes at least every 9 days."
     )
     assert said(top_off(), tanks=(bare,)).endswith(
-        "The loss a day is not known: give the inside measures of the tank, or its litres."
+        "The loss a day is not known: give the inside measures of the tank, or its volume."
     )
 
 
