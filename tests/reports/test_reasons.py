@@ -332,7 +332,9 @@ def test_a_tank_without_water_loses_none_wherever_its_figures_stand(stage: Stage
     assert row.water is not None
     told = dict(numbers_used(row, words))
     assert told["Loss a day"] == loss_line(row.water, words) == "none: there is no water in it"
-    assert told.keys().isdisjoint({"Learned from", "Level below the mark", "Salinity to top off at"})
+    assert told.keys().isdisjoint(
+        {"Learned from", "Level below the mark", "Salinity to top off at"}
+    )
     fields = tank_fields(found, dry, words)
     assert fields["loss_l_per_day"] is fields["mm_below_mark"] is fields["salinity"] is None
 
