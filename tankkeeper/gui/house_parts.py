@@ -272,7 +272,7 @@ _WATER = (
                 short="Water made a day",
             ),
             Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),
-            Spec("waste_per_litre", "Waste water", unit="L a litre"),
+            Spec("waste_per_litre", "Waste water", unit="times the water made"),
             Spec("price_per_litre", "Price a litre"),
             Spec("store_litres", "Can be stored", Kind.VOLUME),
         ),

@@ -90,9 +90,9 @@ class LogbookDesk(QObject):
         if row is None or last is None:
             return None
         entry_id, was_struck, sentence = self._refusal or ("", False, "")
-        if entry_id == row.id and was_struck != row.is_struck:
+        is_told = entry_id == row.id and was_struck == row.is_struck
+        if not is_told:
             self._refusal = None
-        is_told = self._refusal is not None and entry_id == row.id
         when_struck, changed = self._effects.get(row.id, (row.is_struck, ""))
         moved = changed if when_struck == row.is_struck else ""
         return log_card(row, last.sheet.words, moved, sentence if is_told else None)

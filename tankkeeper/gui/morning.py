@@ -227,7 +227,7 @@ class Morning(QObject):
             from tankkeeper.gui.finders import Finders
 
             self._finders = Finders(self._frame, self._session, self)
-            self._finders.changed.connect(self._why.tell_soon)
+            self._finders.changed.connect(self._why.picked)
             self._finders.day_wanted.connect(self._on_day_wanted)
             self._why.set_finders(self._finders)
         calendar = self._calendar if self._frame.view_id == CALENDAR else None
@@ -270,8 +270,8 @@ class Morning(QObject):
     def settle(self, command: Command) -> None:
         """Open the page of the chosen tank or of the household, or move a tank in the walk."""
         settling = self._settling_pages()
+        self._why.forget_refusals()
         self._session.in_turn(lambda: settling.do(command, self._tank_in_hand()))
-        self._why.tell_soon()
 
     def _tank_in_hand(self) -> str | None:
         """Return the tank of the chore on which the keys act, None where there is none."""
@@ -282,8 +282,8 @@ class Morning(QObject):
     def open_settings_at(self, part_id: str) -> None:
         """Open the page of the household at one of its parts."""
         settling = self._settling_pages()
+        self._why.forget_refusals()
         self._session.in_turn(lambda: settling.open_settings_at(part_id))
-        self._why.tell_soon()
 
     def move_in_walk(self, tank_id: str, place: int) -> None:
         """Let a tank be at another place of the walk."""
@@ -382,6 +382,7 @@ class Morning(QObject):
             self._settling.set_tank(tank_id)
         if self._calendar is not None:
             self._calendar.set_tank(tank_id)
+        self._why.picked()
         self._session.set_tank(tank_id)
 
     def _on_pause_tank(self) -> None:
@@ -433,6 +434,7 @@ class Morning(QObject):
 
         logbook = self._logbook = LogbookDesk(self._frame, self._session, self)
         logbook.changed.connect(self._why.tell_soon)
+        logbook.page.picked.connect(self._why.picked)
         logbook.refused.connect(self._on_refused)
         logbook.broke.connect(self._on_broke)
         self._frame.add_page(LOGBOOK, logbook.page)

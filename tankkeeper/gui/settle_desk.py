@@ -176,11 +176,18 @@ class TankDesk(SheetDesk):
         last, sheet = self._session.last, self.sheet
         if last is None or sheet is None or not self._is_open:
             return
-        typed, impossible = self._side(sheet.thing)
+        typed, impossible = self._side(self._as_read(sheet))
         now, _ = self._side(sheet.base)
         sheet.tell_at(impossible)
         self.preview.show_sides(now, None if typed == now else typed)
         self._show_misfits()
+
+    @staticmethod
+    def _as_read(sheet: SheetForm) -> Tank:
+        """Return the tank as typed; where nobody can read what is typed it is as it was."""
+        unread = [one for one in sheet.fields.values() if one.is_unread]
+        tank: Tank = sheet.thing_without(unread)
+        return tank
 
     def _show_misfits(self) -> None:
         """Tell which chores do not fit the tank as typed, beside what would let them fit."""
@@ -188,7 +195,7 @@ class TankDesk(SheetDesk):
         assert last is not None
         assert sheet is not None
         state, fitted = last.state, self._fitted[self._tank_id]
-        found = misfits(state.household, fitted, sheet.thing, state.moment.day)
+        found = misfits(state.household, fitted, self._as_read(sheet), state.moment.day)
         key = key_caption(Command.TAKE_OFFER)
         text = misfit_line(found, state.household, key, self._words())
         self.misfits.setText(text)

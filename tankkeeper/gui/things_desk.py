@@ -378,8 +378,8 @@ class ThingsDesk(SheetDesk):
         elif asked == _BACK:
             self.keep_then(self._back)
         elif asked == "keep":
-            is_new = self._part.is_list and self._thing is None
-            self.keep_then(self._back if is_new else None, leaves=False)
+            # A new one as one that was changed: its line is chosen, and the next is a key away.
+            self.keep_then(self._back if self._part.is_list else None, leaves=False)
         elif asked == _REMOVE:
             self._take_out()
         else:

@@ -75,6 +75,8 @@ class TickDesk(QObject):
         self._queue: list[ItemRow] = []
         self._days_ago = 0
         self._goes_on = False
+        # Whether it goes on from a line that stays open: what was done is of another day.
+        self._steps_on = False
         # The line in hand when something was done, while it is not shown yet.
         self._stood: tuple[str, object] | None = None
         # What was open before an undo, until what it brings back is shown.
@@ -127,9 +129,12 @@ class TickDesk(QObject):
         self._open_before = {row.id for row in self._page.rows() if row.item.is_open}
         self._stood = self._in_hand()
 
-    def _go_on_after(self) -> None:
-        """Go on from the line in hand, once what is done now is shown."""
-        self._goes_on = True
+    def _go_on_after(self, *, steps: bool = False) -> None:
+        """Go on from the line in hand, once what is done now is shown.
+
+        One that `steps` goes on from a line that stays open, too, for what is to do today.
+        """
+        self._goes_on, self._steps_on = True, steps
         self._stood = self._in_hand()
 
     def _in_hand(self) -> tuple[str, object] | None:
@@ -162,7 +167,11 @@ class TickDesk(QObject):
         self._go_back()
         if self._goes_on:
             self._goes_on = False
-            self._page.go_on()
+            rows = self._page.selected()
+            if self._steps_on and rows and rows[0].item.is_open:
+                self._page.step_on()
+            else:
+                self._page.go_on()
 
     def _tick(self, rows: list[ItemRow]) -> None:
         closed = [row for row in rows if row.is_closed]
@@ -184,6 +193,7 @@ class TickDesk(QObject):
         by = self._session.person_id
         ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
         answer = self.answer(f"Ticked {told_rows(rows)}{when}.", rows[0])
+        self._go_on_after(steps=True)
         self._session.tick(list(ticks.values()), self._with_limits(answer))
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
@@ -197,7 +207,7 @@ class TickDesk(QObject):
             at = self._moment(days_ago)
             ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
             when = self._dated(at)
-            self._go_on_after()
+            self._go_on_after(steps=days_ago > 0)
             answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
             self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
         self._next_form()
@@ -319,11 +329,11 @@ class TickDesk(QObject):
 
         form = self._form
         assert isinstance(form, TickForm)
-        self._go_on_after()
+        is_part = tick.extent in (Extent.PART, Extent.HOLDS)
+        self._go_on_after(steps=self._days_ago > 0 and not is_part)
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
-        is_part = tick.extent in (Extent.PART, Extent.HOLDS)
 
         def tell(entries: tuple[Entry, ...]) -> str:
             outside = "; ".join(one for entry in entries if (one := outside_of(entry, words)))

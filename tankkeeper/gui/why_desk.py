@@ -66,10 +66,10 @@ class WhyDesk(QObject):
         self._soon.stop()
 
     def set_page(self, page: WhyPage, own_card: Callable[[], WhyCard | None] | None = None) -> None:
-        """Tell of the lines of another page from now on."""
+        """Tell of the lines of another page from now on, and no more of what was refused before."""
         self._page = page
         self._own_card = own_card or _no_card
-        self.tell_soon()
+        self.forget_refusals()
 
     def hush_while(self, is_hushed: Callable[[], bool]) -> None:
         """Tell of no line while this is so: what is shown then has none."""
@@ -135,6 +135,9 @@ class WhyDesk(QObject):
         row, refusal = rows[0], None
         if self._refusal is not None and self._refusal[0] in {one.id for one in rows}:
             refusal = self._refusal[1]
+        else:
+            # The person went on: it is not told again where they come back.
+            self._refusal = None
         if len(rows) > 1:
             self._frame.why.show_card(card_for_several(rows, refusal))
             return

@@ -74,7 +74,7 @@ def _not_known(item: Item) -> str:
     stated = item.chore.amount
     if stated is None or stated.unit is not AmountUnit.PERCENT or not item.is_open:
         return ""
-    return "Its litres are not known: give the inside measures of the tank, or its litres."
+    return "Its volume is not known: give the inside measures of the tank, or its volume."
 
 
 def _split(amount: AmountDue, words: Words) -> str:

@@ -26,11 +26,10 @@ _TYPED = {
     ),
     "quiet_half": "Quiet hours have a beginning and an end. Fill in both.",
     "not_a_day_here": (
-        "{text} is not a day. Write {order}, such as {example}, or words such as {called}."
+        "{text} is not a day. Write it like {example}, or in words such as {called}."
     ),
     "not_a_moment_here": (
-        "{text} is not a day and a time. Write {order}, such as {example}, "
-        "or words such as {called}."
+        "{text} is not a day and a time. Write it like {example}, or in words such as {called}."
     ),
     "still_to_come": "{day} is still to come.",
     "gone_by": "{day} has gone by.",
@@ -99,7 +98,7 @@ _DEFINED = {
         "Taking the next day in a short month goes with every month only, not every {every_months}."
     ),
     "displaced_more_than_gross": (
-        "Rock and sand would take {displaced_l} L of {gross_l} L. Check both."
+        "Rock and sand would take {displaced_l} of {gross_l}. Check both."
     ),
     "target_not_higher": "The target {value} is not above the salinity now, {now}.",
     "target_not_lower": "The target {value} is not below the salinity now, {now}.",

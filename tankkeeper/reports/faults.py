@@ -49,7 +49,7 @@ _FIELDS = {
     "evaporated_l": "evaporated water",
     "swapped_l": "exchanged water",
     "usable_l": "usable water",
-    "stated_litres": "litres",
+    "stated_litres": "volume",
     "min_days": "shortest interval in days",
     "max_days": "longest interval in days",
     "early_days": "days before the target",
@@ -75,6 +75,10 @@ _UNITS = {
     "heater_w": "W",
     "return_l_per_h": "L/h",
 }
+
+
+# Told with their unit, which the household chooses.
+_VOLUMES = ("displaced_l", "gross_l")
 
 
 def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
@@ -169,7 +173,10 @@ def _told(name: str, value: object, words: Words | None) -> str:
     if isinstance(value, bool) or value is None:
         return {True: "yes", False: "no", None: "nothing"}[value]
     if isinstance(value, (int, float)):
-        return number_text(float(value), words)
+        number = float(value)
+        if name in _VOLUMES:
+            return f"{number_text(number)} L" if words is None else words.litres(number)
+        return number_text(number, words)
     if isinstance(value, (date, time)):
         return _time_text(value, words)
     if isinstance(value, (tuple, list, set, frozenset)):

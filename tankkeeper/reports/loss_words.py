@@ -14,7 +14,7 @@ NO_LOSS = "none: there is no water in it"
 _ALONE = {
     PriorBasis.ROOM_CLIMATE: "surface and room alone",
     PriorBasis.AREA: "surface and usual room air alone",
-    PriorBasis.VOLUME: "the litres alone",
+    PriorBasis.VOLUME: "the volume alone",
 }
 
 

@@ -41,7 +41,7 @@ _FOR_A_CHANGE = ("salinity", "nitrate", "phosphate")
 _PRIOR = {
     PriorBasis.ROOM_CLIMATE: "surface and the air of the room",
     PriorBasis.AREA: "surface, air not fully known",
-    PriorBasis.VOLUME: "litres alone",
+    PriorBasis.VOLUME: "volume alone",
 }
 
 
@@ -110,7 +110,7 @@ def _of_salinity(water: TankWater, words: Words) -> list[Figure]:
     if water.salinity is not None:
         figures.append(("Salinity now, worked out", words.salinity_with_span(water.salinity)))
     if water.salinity_limit is not None:
-        figures.append(("Salinity limit", words.salinity(water.salinity_limit)))
+        figures.append(("Salinity to top off at", words.salinity(water.salinity_limit)))
     drop = water.tank.top_off.allowed_drop_mm
     if drop is not None and not water.tank.has_automatic_top_off:
         figures.append(("Allowed drop", words.millimetres(drop)))

@@ -29,7 +29,7 @@ _NEEDED = {
         ("bow_cm", "the depth of the bow"),
     ),
     ShapeKind.POLYGON: (("sides", "the number of sides"), ("edge_cm", "the length of an edge")),
-    ShapeKind.OTHER: (("litres", "the litres"),),
+    ShapeKind.OTHER: (("litres", "the volume"),),
 }
 
 
@@ -133,7 +133,7 @@ def misfit_line(found: Misfits, household: Household, key: str, words: Words) ->
             if was is not None and one.amount is not None:
                 was_words, is_words = set_amount(was, words), set_amount(one.amount, words)
                 amounts.append(f"{one.name} ({was_words}; the same share is {is_words})")
-        told.append(f"Amounts for other litres: {listed(amounts)}.")
+        told.append(f"Amounts for another volume: {listed(amounts)}.")
         deeds.append("scales them")
     if found.ended:
         names = listed([one.name for one in found.ended])

@@ -1,4 +1,8 @@
-"""Days and moments as they are typed: whole, in the order in which they are shown, or in words."""
+"""Days and moments as they are typed: whole, in numbers or with the name of the month, or in words.
+
+They are shown with the name of the month, as in all sentences: which of two numbers is the month
+can be taken wrong.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +16,6 @@ from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.called_days import days_called, the_day_called
 from tankkeeper.reports.day_times import split_day_time
-from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import MONTHS
 
 _LONGEST_SHOWN: Final = 60
@@ -22,8 +25,7 @@ _CALLED: Final = {
     False: "tomorrow, next friday or in 3 days",
     None: "today, last friday or in 3 days",
 }
-_PARTS: Final = {"d": "day", "m": "month", "y": "year"}
-_SIGNS: Final = ("/", ".", "-")
+_PARTS: Final = ("d", "m", "y")
 _BETWEEN: Final = r"(?:\s*[./-]\s*|\s+)"
 _NUMBERS = Pattern(rf"([0-9]{{1,4}}){_BETWEEN}([0-9]{{1,2}}){_BETWEEN}([0-9]{{1,4}})\.?")
 _RUN = Pattern(r"[0-9]{8}")
@@ -40,33 +42,32 @@ _CLOCK_RUN = Pattern(r"(.*[0-9])\s*(?:\s|(?<=[0-9]{8}))([0-9]{2})([0-9]{2})")
 
 @dataclass(frozen=True, slots=True)
 class DayStyle:
-    """How days are written here: the order of their parts, and the sign between them."""
+    """How days in numbers are read here: the order of their parts."""
 
     order: str = "dmy"
-    sign: str = "/"
 
-    def day_text(self, day: date) -> str:
-        """Return a day as it is shown and typed: "24/11/2026"."""
-        parts = {"d": f"{day.day:02}", "m": f"{day.month:02}", "y": f"{day.year:04}"}
-        return self.sign.join(parts[one] for one in self.order)
 
-    def moment_text(self, at: datetime) -> str:
-        """Return a wall clock time as it is shown and typed: "24/11/2026 18:00"."""
-        return f"{self.day_text(at.date())} {at:%H:%M}"
+def day_text(day: date) -> str:
+    """Return a day as it stands in a field: "24 Nov 2026"."""
+    return f"{day.day} {MONTHS[day.month - 1][:3]} {day.year:04}"
+
+
+def moment_text(at: datetime) -> str:
+    """Return a wall clock time as it stands in a field: "24 Nov 2026 18:00"."""
+    return f"{day_text(at.date())} {at:%H:%M}"
 
 
 def style_of(pattern: str) -> DayStyle:
     """Return the style of a locale's short date, such as "dd/MM/yyyy".
 
     >>> style_of("dd.MM.yy"), style_of("M/d/yy")
-    (DayStyle(order='dmy', sign='.'), DayStyle(order='mdy', sign='/'))
+    (DayStyle(order='dmy'), DayStyle(order='mdy'))
     """
     plain = pattern.split("'")[0] if pattern.count("'") > 1 else pattern
     order = "".join(dict.fromkeys(one for one in plain.lower() if one in _PARTS))
     if order not in ("dmy", "mdy", "ymd"):
         order = "ymd"
-    sign = next((one for one in plain if one in _SIGNS), "-" if order == "ymd" else "/")
-    return DayStyle(order, sign)
+    return DayStyle(order)
 
 
 def day_in(text: str, style: DayStyle, today: date, *, is_past: bool | None = None) -> date:
@@ -84,8 +85,7 @@ def day_in(text: str, style: DayStyle, today: date, *, is_past: bool | None = No
         raise UserFault(
             "not_a_day_here",
             text=text[:_LONGEST_SHOWN],
-            order=_order_words(style),
-            example=style.day_text(today),
+            example=day_text(today),
             called=_CALLED[is_past],
         )
     return found
@@ -108,8 +108,7 @@ def moment_in(text: str, style: DayStyle, now: Moment) -> datetime:
         raise UserFault(
             "not_a_moment_here",
             text=text[:_LONGEST_SHOWN],
-            order=_order_words(style, "time"),
-            example=style.moment_text(_wall_of(now, now.now)),
+            example=moment_text(_wall_of(now, now.now)),
             called="monday evening, yesterday 18:00 or 3 days ago",
         )
     return found
@@ -120,6 +119,12 @@ def is_whole(text: str, style: DayStyle, *, has_time: bool) -> bool:
     if not has_time:
         return whole_day(text.strip(), style) is not None
     return _timed(text.strip(), lambda one: whole_day(one, style)) is not None
+
+
+def day_length(text: str, style: DayStyle) -> int:
+    """Return how many signs of a text name the day before the time."""
+    timed = _parted(text, lambda one: whole_day(one, style))
+    return len(text) if timed is None else len(timed[0])
 
 
 def _wall_of(now: Moment, at: datetime) -> datetime:
@@ -148,11 +153,13 @@ def _moment(text: str, style: DayStyle, now: Moment) -> datetime | None:
     return None if wall is None else _wall_of(now, now.at(now.day, wall))
 
 
-def _order_words(style: DayStyle, *more: str) -> str:
-    return listed([*(_PARTS[one] for one in style.order), *more])
-
-
 def _timed(text: str, day_of: Callable[[str], date | None]) -> datetime | None:
+    parted = _parted(text, day_of)
+    return None if parted is None else parted[1]
+
+
+def _parted(text: str, day_of: Callable[[str], date | None]) -> tuple[str, datetime | None] | None:
+    """Return the part of a text that names the day, and its moment if its time can be."""
     for pattern in (_CLOCK, _FULL_HOUR, _CLOCK_RUN):
         found = pattern.fullmatch(text.casefold())
         day = None if found is None else day_of(found[1].strip())
@@ -162,7 +169,7 @@ def _timed(text: str, day_of: Callable[[str], date | None]) -> datetime | None:
         half = found[len(found.groups())] if pattern is not _CLOCK_RUN else None
         minute = int(found[3]) if pattern is not _FULL_HOUR else 0
         wall = _wall(int(found[2]), minute, half)
-        return None if wall is None else datetime.combine(day, wall)
+        return found[1].rstrip(), None if wall is None else datetime.combine(day, wall)
     return None
 
 

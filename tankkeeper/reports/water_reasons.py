@@ -81,7 +81,7 @@ def _loss_expected(water: TankWater, words: Words) -> str:
 
 
 def _loss_unknown() -> str:
-    return "The loss a day is not known: give the inside measures of the tank, or its litres."
+    return "The loss a day is not known: give the inside measures of the tank, or its volume."
 
 
 def _since(water: TankWater, words: Words) -> str:
@@ -205,8 +205,8 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
         top, why = words.salinity(water.salinity_limit), _limit_from(water, words)
         if water.salinity is not None:
             now = words.salinity_with_span(water.salinity)
-            return f"The salinity limit of {top} ({why}; now about {now})"
-        return f"The salinity limit of {top} ({why})"
+            return f"The salinity to top off at, {top} ({why}; now about {now}),"
+        return f"The salinity to top off at, {top} ({why}),"
     if water.tank.top_off.reserve_l:
         return f"The reserve of {words.litres(water.tank.top_off.reserve_l)} in the reservoir"
     return "The bottom of the reservoir"

@@ -181,8 +181,33 @@ def test_each_way_says_in_plain_words_what_is_typed(
 
     assert follows(desk).startswith(words)
     hands.press("Ctrl+Return")
-    assert not desk.sheet.is_changed
+    assert desk.sheet is None
     assert desk.page._notice is None
+    hands.press("Return")
+    assert follows(desk).startswith(words)
+
+
+@pytest.mark.parametrize("is_new", [True, False])
+def test_keep_leads_back_to_the_list_with_the_kept_line_chosen(
+    live_in: LiveIn, is_new: bool
+) -> None:
+    """A new one as one that was changed, so that the next is one key away."""
+    hands = live_in()
+    desk = open_chores(hands)
+    if is_new:
+        desk.page.buttons["new"].setFocus()
+        hands.press("Space")
+    else:
+        hands.press("Home", "Down", "Return")
+    go(hands, desk, "name")
+    write(hands, "Zebra stripes")
+
+    hands.press("Ctrl+Return")
+
+    assert desk.sheet is None
+    assert desk.list.hasFocus()
+    assert desk._rows[desk.list.currentRow()].name == "Zebra stripes"
+    assert len(hands.window.session.household.chores) == len(BEFORE) + is_new
 
 
 def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: LiveIn) -> None:
@@ -200,6 +225,7 @@ def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: 
     )
     hands.press("Ctrl+Return")
     assert chore(hands, "look").valid_from == date(2026, 3, 14)
+    hands.press("Return")
     go(hands, desk, "rhythm.count")
     write(hands, "3")
     go(hands, desk, "from_day")
@@ -232,6 +258,7 @@ def test_what_is_counted_comes_until_the_day_from_which_a_calendar_holds(live_in
     view = ahead_of(last.state, date(2026, 3, 12), date(2026, 3, 31))
     found = [one.open for one in view.items if one.chore.id == "look"]
     assert [one.target.day for one in found if one is not None] == [14, 18, 22, 29]
+    hands.press("Return")
     assert follows(desk).startswith("4 days after it is done, from 21 March every Sunday.")
 
 
@@ -373,21 +400,22 @@ def test_equipment_that_was_left_half_typed_can_have_its_service_later(live_in: 
     assert [one.name for one in hands.window.session.household.equipment] == ["skimmer"]
     desk.list.setFocus()
     hands.press("Return")
-    field = go(hands, desk, "service_weeks")
+    go(hands, desk, "service_weeks")
     write(hands, "2")
     assert follows(desk).startswith("With it: Service: skimmer, first on ")
     hands.press("Ctrl+Return")
 
     house = hands.window.session.household
     assert [one.name for one in house.chores if one.id not in BEFORE] == ["Service: skimmer"]
-    assert field.isHidden()
+    hands.press("Return")
+    assert desk.sheet.fields["service_weeks"].isHidden()
     go(hands, desk, "life_months")
     write(hands, "24")
     hands.press("Ctrl+Return")
     house = hands.window.session.household
     assert len([one for one in house.chores if one.id not in BEFORE]) == 1
     assert house.equipment[0].life_months == 24
-    hands.press("Esc", "Esc", "Ctrl+Z", "Ctrl+Z")
+    hands.press("Esc", "Ctrl+Z", "Ctrl+Z")
     assert {one.id for one in hands.window.session.household.chores} == BEFORE
 
 
@@ -493,6 +521,7 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
 
     kept = chore(hands, "reef.kh")
     assert kept.rhythm == WhenWaterSays(Condition.FORECAST, "alkalinity")
+    hands.press("Return")
     assert shown == f"{follows(desk)} The changed rhythm holds from today."
     item = upcoming_item(hands.window.session.last.state, hands.window.session.last.state.chores[0])
     assert item is not None

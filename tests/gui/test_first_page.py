@@ -388,3 +388,30 @@ def test_rock_is_drawn_as_soon_as_it_is_typed(begin: Begin) -> None:
     shown = page.picture.shown.tank
     assert shown is not None
     assert 0.0 < shown.rock_share < 0.6
+
+
+def test_a_size_that_cannot_be_read_is_drawn_as_not_known(begin: Begin) -> None:
+    """No other size is called by its name, and no depth of water is made up for it."""
+    hands = begin()
+    type_box(hands)
+    page = first_page(hands.window)
+    sizes = page.asked.measures
+
+    sizes.measure("width_cm").setFocus()
+    hands.press("Ctrl+A")
+    hands.type("6x")
+    assert page.picture._shown.across == "59\u00a0cm"
+    assert page.picture._shown.lit == ""
+    assert page.litres.text() == "Water not known yet"
+    hands.press("Ctrl+A")
+    hands.type("39")
+    sizes.measure("water_depth_cm").setFocus()
+    hands.press("Ctrl+A")
+    hands.type("36x")
+
+    assert page.picture._shown.tank is not None
+    assert page.picture._shown.tank.is_outline_only
+    assert page.litres.text() == "Water not known yet"
+    assert page.litres_from.text() == "How high the water stands cannot be read."
+    hands.press("Ctrl+A", "Delete")
+    assert not page.picture._shown.tank.is_outline_only

@@ -34,9 +34,9 @@ def test_five_supplies_of_a_chore_are_typed_by_key(live_in: LiveIn) -> None:
     hands.press("Ctrl+Return")
     wanted = tuple(Use(one.id, place + 1.0, AmountUnit.GRAMS) for place, one in enumerate(SUPPLIES))
     assert chore(hands, "change").uses == wanted
-    assert not desk_of(hands).sheet.is_changed
+    assert desk_of(hands).sheet is None
 
-    hands.press("Esc", "Esc", "Ctrl+Z")
+    hands.press("Esc", "Ctrl+Z")
     assert chore(hands, "change").uses == ()
 
 

@@ -343,7 +343,7 @@ def _is_kept(hands: Hands, field: QObject, typed: str, spot: Spot, before: int) 
         assert not typed.strip()
     elif isinstance(field, DayField):
         # No sign of the text could be typed, so the line stands as it was shown.
-        assert typed in ("12/03/2026 07:04", "18/03/2026")
+        assert typed in ("12 Mar 2026 07:04", "18 Mar 2026")
     elif isinstance(field, QuantityField):
         assert isinstance(entry.fact, Dose)
         assert entry.fact.of == " ".join(typed.split())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
@@ -315,6 +316,65 @@ def test_a_file_that_is_no_text_is_told_in_the_why_panel_until_another_line_is_c
     hands.list.setFocus()
     hands.press("Down")
     assert hands.why.refusal is None
+
+
+def _undo(hands: Hands) -> None:
+    hands.press("Ctrl+Z")
+
+
+def _skip(hands: Hands) -> None:
+    hands.list.setFocus()
+    hands.press("S")
+
+
+def _another_entry(hands: Hands) -> None:
+    # The refused file is told over the card of an entry, too.
+    hands.press("Down")
+
+
+def _another_tank(hands: Hands) -> None:
+    hands.press("Ctrl+Down")
+
+
+def _settings(hands: Hands) -> None:
+    hands.press("Ctrl+,", "Esc")
+
+
+def _find(hands: Hands) -> None:
+    hands.press("Ctrl+F")
+    hands.type("lamp")
+    hands.settle()
+    hands.press("Esc")
+
+
+@pytest.mark.parametrize(
+    ("view", "go_on"),
+    [
+        ("Ctrl+1", _undo),
+        ("Ctrl+1", _skip),
+        ("Ctrl+1", _another_tank),
+        ("Ctrl+1", _settings),
+        ("Ctrl+1", _find),
+        ("Ctrl+1", lambda hands: hands.press("Ctrl+2")),
+        ("Ctrl+1", lambda hands: hands.press("Ctrl+6")),
+        ("Ctrl+6", _another_entry),
+    ],
+)
+def test_what_was_refused_goes_once_a_person_goes_on(
+    live_in: LiveIn, tmp_path: Path, view: str, go_on: Callable[[Hands], None]
+) -> None:
+    """A deed, another line, another tank, another page: the sentence belongs to none of them."""
+    hands = live_in()
+    with_real_doors(hands)
+    hands.press("Space", "Space", view)
+    file = tmp_path / "picture.toml"
+    file.write_bytes(b"a\n\xff\xfe")
+    choose(hands, "Ctrl+I", file)
+    assert hands.why.title == "Nothing was changed"
+
+    go_on(hands)
+
+    assert hands.why is None or hands.why.title != "Nothing was changed"
 
 
 def test_such_a_file_is_told_on_the_page_of_a_household_without_tanks(

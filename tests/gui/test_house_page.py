@@ -356,6 +356,7 @@ def test_a_count_of_another_day_keeps_the_day_that_was_typed(live_in: LiveIn) ->
     hands.press("Ctrl+Return")
     assert house(hands).supplies[0].counted_on == date(2026, 3, 9)
 
+    hands.press("Return")
     write(hands, desk, "pack", "2000")
     hands.press("Ctrl+Return")
 

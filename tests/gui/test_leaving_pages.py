@@ -392,6 +392,40 @@ def test_the_time_of_a_draft_does_not_go_along_to_another_kind(live_in: LiveIn) 
 
 
 @pytest.mark.parametrize("is_left_between", [False, True])
+def test_a_draft_waits_at_the_tank_that_was_chosen_last(
+    live_in: LiveIn, is_left_between: bool
+) -> None:
+    """Also where another kind was chosen after the tank, which stays chosen for that."""
+    hands = live_in()
+    hands.press("Ctrl+Down")
+    form = _log_form(hands)
+    form.choose(What.DOSE)
+    form.grams.setFocus()
+    hands.type("9")
+    if is_left_between:
+        hands.press("Esc")
+        form = _log_form(hands)
+    form.tank.setFocus()
+    hands.press("Down")
+    assert form.tank.currentText() == "Nook"
+    form.what.setFocus()
+    hands.press("Down")
+    assert form.chosen is not What.DOSE
+    assert form.tank.currentText() == "Nook"
+    hands.press("Esc")
+
+    form = _log_form(hands)
+    assert not _is_told(form)
+    assert form.tank.currentText() == "Reef"
+    hands.press("Esc", "Ctrl+Down")
+    form = _log_form(hands)
+    assert _is_told(form)
+    assert (form.chosen, form.grams.text) == (What.DOSE, "9")
+    assert form.tank.currentText() == "Nook"
+    hands.press("Esc")
+
+
+@pytest.mark.parametrize("is_left_between", [False, True])
 def test_keeping_a_reading_leaves_a_half_written_note(
     live_in: LiveIn, is_left_between: bool
 ) -> None:

@@ -123,8 +123,8 @@ def test_escape_on_the_button_of_the_menu_leaves_the_page(live_in: LiveIn) -> No
     assert not settling(hands).is_open
 
 
-def test_kept_animals_stay_on_their_page(live_in: LiveIn) -> None:
-    """As chores, tanks and settings do."""
+def test_kept_animals_lead_back_to_their_list_with_their_line_chosen(live_in: LiveIn) -> None:
+    """As chores do; what has no id of its own stands where it stood."""
     hands = live_in(small_house(animals=(Animal("reef", "Goby", 1), Animal("reef", "Crab", 2))))
     hands.press("Ctrl+Down", "F3", "F3", "Down", "Return")
     desk = settling(hands).chores
@@ -135,8 +135,11 @@ def test_kept_animals_stay_on_their_page(live_in: LiveIn) -> None:
     hands.type("Hermit")
     hands.press("Ctrl+Return")
     assert [one.name for one in hands.window.session.household.animals] == ["Goby", "Hermit"]
-    assert desk.sheet is not None
+    assert desk.sheet is None
+    assert desk._rows[desk.list.currentRow()].thing.name == "Hermit"
+    hands.press("Return")
     assert desk.page.title.text() == "Hermit"
+    hands.hit("End")
     hands.type("s")
     hands.press("Ctrl+Return")
     assert [one.name for one in hands.window.session.household.animals] == ["Goby", "Hermits"]

@@ -282,6 +282,8 @@ def test_tab_comes_to_each_row_as_they_stand(live_in: LiveIn) -> None:
     hands.press("W")
     form = _form(hands)
     assert form.all_daily is not None
+    # What lapsed are doses and work of every day; the other lines are not changed by it.
+    assert form.all_daily.name == "All doses and daily work"
     rows = [form.all_daily, *form.daily, *form.lines]
     stops = [*(row.choice for row in rows), form.who, form.leave, form.primary]
 

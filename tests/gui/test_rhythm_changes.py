@@ -79,6 +79,7 @@ def test_times_of_day_let_missed_turns_lapse_and_say_so_before_they_are_kept(
     write(hands, "8, 18")
     hands.press("Ctrl+Return")
     assert chore(hands, "look").if_missed is IfMissed.EXPIRE
+    hands.press("Return")
     assert note(hands, "if_missed") == ""
     hands.press("Ctrl+Z")
     assert chore(hands, "look").if_missed is IfMissed.COLLAPSE

@@ -249,6 +249,25 @@ def test_y_ticks_for_yesterday(live_in: LiveIn) -> None:
     assert "on Wednesday 11" in hands.told
 
 
+@pytest.mark.parametrize("kind", [ChoreKind.OTHER, ChoreKind.DOSE, ChoreKind.FEEDING])
+def test_y_goes_on_after_work_whose_line_of_today_stays_as_after_any(
+    live_in: LiveIn, kind: ChoreKind
+) -> None:
+    """Y, Y, Y walks down the list, be it a chore, a dose or a feeding of yesterday."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 1))
+    first = chore("alga", "Alga", None, kind=kind, rhythm=daily, tank="reef")
+    lines = (first, chore("wipe", "Wipe the lid", 11), chore("lamp", "Wipe the lamp", 12))
+    hands = live_in(small_house(chores=lines))
+    hands.go_to("alga")
+    others = [one.item.chore.id for one in hands.rows()]
+
+    hands.press("Y")
+
+    assert len(hands.log()) == 1
+    assert hands.row("alga").item.is_open
+    assert hands.current() == others[(others.index("alga") + 1) % 3]
+
+
 def test_y_pressed_again_says_that_it_was_done_yesterday_and_writes_nothing(
     live_in: LiveIn,
 ) -> None:
@@ -333,6 +352,22 @@ def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn, key: str) -> None
     assert "Take it back first" in hands.why.refusal
     assert hands.told == hands.why.refusal
     assert len(hands.log()) == 1
+
+
+def test_a_refusal_goes_when_another_line_is_chosen(live_in: LiveIn) -> None:
+    """Who comes back to the line reads what is so, not what a key did there before."""
+    hands = live_in()
+    hands.press("Space")
+    hands.go_to("glass")
+    hands.press("S")
+    assert hands.why.refusal
+
+    hands.press("Down")
+    assert hands.why.refusal is None
+    hands.press("Up")
+
+    assert hands.current() == "glass"
+    assert hands.why.refusal is None
 
 
 def test_a_refusal_goes_after_the_next_success(live_in: LiveIn) -> None:

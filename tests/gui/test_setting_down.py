@@ -198,7 +198,7 @@ def test_a_tank_without_a_day_of_its_stage_says_why(live_in: LiveIn) -> None:
     hands.press("Ctrl+Shift+T")
     assert hands.form().sentence.text() == "It is running; since when is not said (F2)."
     hands.press("Down", "Return")
-    assert desk.sheet.fields["since"].typed.text == "12/03/2026"
+    assert desk.sheet.fields["since"].typed.text == "12 Mar 2026"
     assert note.text() == "Such as 2 Mar 2026."
 
 
@@ -288,6 +288,6 @@ def test_that_only_the_litres_are_known_is_a_choice(begin: Begin) -> None:
     shape = page.asked.shape
     shape.setFocus()
     hands.press("End")
-    assert shape.currentText() == "Other, or litres only"
+    assert shape.currentText() == "Other, or volume only"
     assert shape.toolTip() == ""
     assert page.asked.measures.names[0] == "litres"

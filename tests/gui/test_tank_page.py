@@ -75,6 +75,24 @@ def test_litres_and_loss_follow_while_typing_and_say_what_was_before(live_in: Li
     save(hands, "tank-typed")
 
 
+@pytest.mark.parametrize("path", ["shape.length_cm", "shape.height_cm", "shape.water_depth_cm"])
+def test_a_size_that_cannot_be_read_draws_the_tank_as_it_is(live_in: LiveIn, path: str) -> None:
+    """Neither the digits before the slip nor a size made up from the others stand there."""
+    hands = live_in()
+    desk = open_page(hands)
+    before = desk.preview.lines[0].text()
+    go(hands, desk, path)
+    write(hands, "30")
+    assert desk.preview.lines[1].text() == f"Before: {before}" or path == "shape.height_cm"
+
+    write(hands, "30x")
+
+    assert [one.isHidden() for one in desk.preview._drawings] == [False, True]
+    assert desk.preview.lines[0].text() == before
+    hands.press("Tab")
+    assert desk.sheet.fields[path].fault
+
+
 def test_sizes_are_typed_in_inches_where_water_is_counted_in_gallons(live_in: LiveIn) -> None:
     """As when the tank was first set down; 10 in are 25.4 cm, and "30 cm" stays 30 cm."""
     house = small_house()
@@ -93,6 +111,26 @@ def test_sizes_are_typed_in_inches_where_water_is_counted_in_gallons(live_in: Li
     texts = [one.text().replace("\u00a0", " ") for one in desk.page.findChildren(QLabel)]
     assert "Water up to 99999 in is not possible. It can be from 0 to 3937 in." in texts
     save(hands, "tank-inches")
+
+
+def test_no_sentence_speaks_of_litres_where_water_is_counted_in_gallons(live_in: LiveIn) -> None:
+    """What is not known, what stands in the water, what can be found: in the household's words."""
+    house = replace(small_house(), units=ShownUnits("US gal", "degF"))
+    bare = replace(house.tanks[0], shape=Shape(ShapeKind.OTHER))
+    hands = live_in(replace(house, tanks=(bare, *house.tanks[1:])))
+    hands.press("Ctrl+6")
+    told = hands.window.morning._logbook.page.filter.field.toolTip()
+    assert "5 US gal" in told
+    assert "25 L" not in told
+    hands.press("Ctrl+1")
+    desk = open_page(hands)
+    write_in = desk.sheet.fields["displaced.rock_envelope_kg_per_l"]
+    # The density of rock is told in kilograms a litre by who sells it, so it is asked in that.
+    own = set(write_in.findChildren(QLabel))
+
+    labels = [one for one in hands.frame.findChildren(QLabel) if one.isVisible() and one not in own]
+    assert len(labels) > 20
+    assert [one.text() for one in labels if "litre" in one.text().casefold()] == []
 
 
 def test_a_tank_without_sizes_names_a_drawing_only_once_there_is_one(live_in: LiveIn) -> None:

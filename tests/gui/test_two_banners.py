@@ -94,3 +94,28 @@ def test_the_month_names_chores_beside_both(remind: Remind) -> None:
         assert lines, cell.day
         texts = "".join(one.first + one.second for one in lines)
         assert any(letter.isalpha() for letter in texts)
+
+
+@pytest.mark.parametrize("percent", [100, 125, 150])
+def test_all_that_is_told_takes_no_more_than_a_third_of_the_window(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """Days off, pumps that are off and a long reminder at once: each has one line then."""
+    wear(Scheme.LIGHT, percent)
+    one = away_and_reminded(remind)
+    assert one.desk.banner is not None
+    off = "Reef: pumps and heater may still be off. Switch them on again, one by one. " * 2
+    one.desk.banner.show_sentences(off, LONG_REMINDER)
+    one.hands.settle()
+    frame = one.hands.frame
+    page = frame.stack.currentWidget()
+    assert page is not None
+
+    bars = [bar for bar in frame.findChildren(NoticeBar) if bar.isVisible()]
+    assert len(bars) == 3
+    assert sum(bar.height() for bar in bars) <= frame.height() / 3
+    for bar in one.desk.banner.findChildren(NoticeBar):
+        cut = bar._cut
+        assert cut is not None
+        assert cut.label.height() < 2 * cut.label.line_px()
+        assert shown_lines(bar).endswith("Ctrl+Shift+M: more")

@@ -13,12 +13,15 @@ import pytest
 
 import tankkeeper
 from tankkeeper.core.errors import Surroundings, UserFault, out_of_range
+from tankkeeper.core.household import ShownUnits
 from tankkeeper.core.logbook import Entry, TopOff
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.faults import CODES, fault_words, problem_lines
+from tankkeeper.reports.words import Words
 from tankkeeper.services.tank_file.problems import Problem
+from tests.builders import a_household, a_moment
 from tests.reports.scenes import words_for
 
 SOURCE = Path(tankkeeper.__file__).parent
@@ -461,3 +464,16 @@ def test_a_salinity_among_specific_gravities_names_both_ways_that_are_taken(
         assert parse_reading("salinity", "35 PSU", "sg 25/25").value == 35.0
         read = parse_reading("salinity", "1.0264", "sg 25/25")
         assert read.value == pytest.approx(35.0, abs=0.1)
+
+
+def test_more_rock_than_water_is_told_in_the_unit_of_the_household() -> None:
+    """Without a household, as on the command line before one is open, in litres."""
+    fault = UserFault("displaced_more_than_gross", displaced_l=80.0, gross_l=60.0)
+    gallons = Words(a_household(units=ShownUnits("US gal", "degF")), a_moment("2026-03-12"))
+
+    assert fault_words(fault) == "Rock and sand would take 80 L of 60 L. Check both."
+    # 80 / 3.785411784 and 60 / 3.785411784: the litres of a US gallon are exact by definition
+    # (NIST Handbook 44, 2023, appendix C).
+    assert fault_words(fault, gallons).replace("\u00a0", " ") == (
+        "Rock and sand would take 21.1 US gal of 15.9 US gal. Check both."
+    )

@@ -272,7 +272,7 @@ def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
 
     text = said(top_off(), fills("2026-03-09"), tanks=(tank,))
 
-    limit = "The salinity limit of 35.3 PSU (0.3 PSU above the full tank; now about 35.6 ± "
+    limit = "The salinity to top off at, 35.3 PSU (0.3 PSU above the full tank; now about 35.6 ± "
     assert limit in text
     assert text.count(".") - text.count("35.") >= 2
 
@@ -307,7 +307,7 @@ def test_a_limit_of_the_salinity_says_what_it_follows_from(read: float, limit: s
 
     text = said(top_off(), [*fills("2026-03-09"), seen], tanks=(tank,))
 
-    assert f"The salinity limit of {limit}" in text
+    assert f"The salinity to top off at, {limit}" in text
 
 
 def test_a_tank_that_was_never_filled_says_what_to_do() -> None:
@@ -353,7 +353,9 @@ def test_a_tank_without_water_loses_none_wherever_its_figures_stand(stage: Stage
     assert row.water is not None
     told = dict(numbers_used(row, words))
     assert told["Loss a day"] == loss_line(row.water, words) == "none: there is no water in it"
-    assert told.keys().isdisjoint({"Learned from", "Level below the mark", "Salinity limit"})
+    assert told.keys().isdisjoint(
+        {"Learned from", "Level below the mark", "Salinity to top off at"}
+    )
     fields = tank_fields(found, dry, words)
     assert fields["loss_l_per_day"] is fields["mm_below_mark"] is fields["salinity"] is None
 
@@ -554,7 +556,7 @@ def test_what_is_not_known_is_said_with_what_would_make_it_known() -> None:
         "interval does. Once done it comes at least every 9 days."
     )
     assert said(top_off(), tanks=(bare,)).endswith(
-        "The loss a day is not known: give the inside measures of the tank, or its litres."
+        "The loss a day is not known: give the inside measures of the tank, or its volume."
     )
 
 
@@ -661,7 +663,7 @@ def test_the_numbers_of_a_top_off_are_listed() -> None:
     assert found["Learned from"] == "11 fills in 22 days"
     assert found["Level below the mark"] == "7 mm"
     assert found["Allowed drop"] == "10 mm"
-    assert found["Salinity limit"] == "35.5 PSU"
+    assert found["Salinity to top off at"] == "35.5 PSU"
     assert found["Last done"] == "Mon 9"
     assert {"Loss a day", "Salinity now, worked out", "Last safe round"} <= set(found)
 

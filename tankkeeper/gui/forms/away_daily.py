@@ -2,21 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.away_words import NOT_DONE, done_every_day, done_on
+from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words
 from tankkeeper.services.lapsed import Lapsed
 from tankkeeper.services.ticking import Tick
 
-ALL_OF_IT = "All that lapsed meanwhile"
 AS_BELOW = "As chosen below"
+
+
+def all_of(kinds: Collection[ChoreKind]) -> str:
+    """Return what the lines are together, and nothing that stands among the others.
+
+    >>> all_of({ChoreKind.FEEDING, ChoreKind.OTHER})
+    'All feedings and daily work'
+    """
+    named = {ChoreKind.FEEDING: "feedings", ChoreKind.DOSE: "doses"}
+    parts = [words for kind, words in named.items() if kind in kinds]
+    return f"All {listed([*parts, 'daily work'] if set(kinds) - set(named) else parts)}"
 
 
 class DailyLine(QWidget):
@@ -69,13 +81,12 @@ class DailyLine(QWidget):
 class AllLine(QWidget):
     """One choice for all lines whose turns lapsed, so that one key says it of all."""
 
-    name = ALL_OF_IT
-
     def __init__(self, lines: Sequence[DailyLine], parent: QWidget) -> None:
         super().__init__(parent)
         self._lines = tuple(lines)
+        self.name = all_of({one.lapsed.chore.kind for one in lines})
         self._is_setting = False
-        self.choice = ChoiceField(ALL_OF_IT, self)
+        self.choice = ChoiceField(self.name, self)
         for option in (AS_BELOW, "Done every time", NOT_DONE):
             self.choice.addItem(option)
         _put_alone(self, self.choice)

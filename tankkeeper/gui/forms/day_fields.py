@@ -19,7 +19,16 @@ from tankkeeper.gui.forms.fields import CHEVRON, is_opening_key, paint_chevron
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.faults import fault_words
-from tankkeeper.reports.typed_days import DayStyle, day_in, is_whole, moment_in, style_of
+from tankkeeper.reports.typed_days import (
+    DayStyle,
+    day_in,
+    day_length,
+    day_text,
+    is_whole,
+    moment_in,
+    moment_text,
+    style_of,
+)
 from tankkeeper.reports.words import Words
 
 if TYPE_CHECKING:
@@ -34,7 +43,7 @@ _STEPS: Final = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}
 
 
 def local_style() -> DayStyle:
-    """Return how days are written where the program runs."""
+    """Return how days in numbers are read where the program runs."""
     return style_of(QLocale().dateFormat(QLocale.FormatType.ShortFormat))
 
 
@@ -125,7 +134,7 @@ class DayField(QuantityField):
 
     def set_day(self, day: date) -> None:
         """Show a day."""
-        self.set_text(self._style.day_text(day))
+        self.set_text(day_text(day))
 
     def bound(self, words: Words, first: date = EARLIEST, last: date | None = None) -> None:
         """Take other bounds."""
@@ -137,7 +146,7 @@ class DayField(QuantityField):
     def check(self) -> bool:
         """Show what is wrong, if anything, and in full the day that was understood."""
         is_sound = super().check()
-        if is_sound and self.value is not None and not self.is_whole:
+        if is_sound and self.value is not None and self.text != self._full_text():
             self._put_text(self._full_text())
         return is_sound
 
@@ -147,7 +156,7 @@ class DayField(QuantityField):
         return is_whole(self.text, self._style, has_time=False)
 
     def _full_text(self) -> str:
-        return "" if self.day is None else self._style.day_text(self.day)
+        return "" if self.day is None else day_text(self.day)
 
     def _today(self) -> date:
         return self._example() if self._words is None else self._words.today
@@ -182,7 +191,7 @@ class DayField(QuantityField):
         self._put(day)
 
     def _put(self, day: date) -> None:
-        self._put_text(self._style.day_text(day))
+        self._put_text(day_text(day))
 
     def _put_text(self, text: str) -> None:
         """Show another text and leave the keys where they stand in it."""
@@ -271,11 +280,11 @@ class MomentField(DayField):
         return is_whole(self.text, self._style, has_time=True)
 
     def _full_text(self) -> str:
-        return "" if self.moment is None else self._style.moment_text(self.moment)
+        return "" if self.moment is None else moment_text(self.moment)
 
     def set_moment(self, local: datetime) -> None:
         """Show a wall clock time, to the minute."""
-        self.set_text(self._style.moment_text(local))
+        self.set_text(moment_text(local))
 
     def _read_text(self, text: str) -> object:
         typed = moment_in(text, self._style, self._moment_now)
@@ -289,20 +298,23 @@ class MomentField(DayField):
 
     def _put(self, day: date) -> None:
         before = self.moment or self._now
-        self._put_text(self._style.moment_text(datetime.combine(day, before.time())))
+        self._put_text(moment_text(datetime.combine(day, before.time())))
 
     def _on_step(self, by: int) -> None:
         """Go a day on or back, an hour where the keys stand in the time."""
         moment = self.moment
         if moment is None:
             return
-        is_in_day = self.field.cursorPosition() <= self.field.text().find(" ")
+        at, text = self.field.cursorPosition(), self.field.text()
+        is_in_day = at <= day_length(text, self._style)
         if is_in_day or self.field.hasSelectedText():
             self._show_if_it_can(moment.date() + timedelta(days=by))
             return
         later = moment + timedelta(hours=by)
         if later.date() <= (self._last or later.date()):
-            self._put_text(self._style.moment_text(later))
+            self._put_text(moment_text(later))
+            # The day before it may be a sign longer or shorter than it was.
+            self.field.setCursorPosition(len(self.field.text()) - (len(text) - at))
 
 
 def _is_there(typed: datetime, zone: ZoneInfo) -> bool:

@@ -51,8 +51,9 @@ class KindDrafts:
         self._shared = inputs_of(shared)
         self._is_typed = is_typed
         self._untouched = {kind: standing_of(self._of(kind)) for kind in self._own}
-        # The kind whose draft stands in the form now.
+        # The kind whose draft stands in the form now, and the place that came with it.
         self.shown = ""
+        self._came_at: Typing | None = None
 
     def newest(self) -> str:
         """Return the kind that was left last, empty where nothing was."""
@@ -65,15 +66,27 @@ class KindDrafts:
         What stands there from a draft of the kind before goes with it.
         """
         if self.shown and before == self.shown:
-            self._keep(before, self._of(before))
-            put_into(self._of(before), self._untouched[before])
+            self._put_away(before)
         self.shown = ""
         typing = self._kept.get(self._key(kind))
         if typing is None or self._typed(kind, self._of(kind)):
             return False
         put_into(self._of(kind), typing)
         self.shown = kind
+        self._came_at = standing_of(self._place)
         return True
+
+    def _put_away(self, kind: str) -> None:
+        """Keep the draft that stands in the form; a place chosen since holds on for what comes."""
+        self._kept.pop(self._key(kind), None)
+        chosen, untouched = standing_of(self._place), self._untouched[kind]
+        is_chosen = chosen != self._came_at
+        if is_chosen:
+            self._about = self._now_about()
+        self._keep(kind, self._of(kind))
+        put_into(self._of(kind), untouched)
+        if is_chosen:
+            put_into(self._place, chosen)
 
     def clear(self, kind: str) -> None:
         """Forget the draft of a kind, and let its fields be untouched."""

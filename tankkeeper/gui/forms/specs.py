@@ -18,7 +18,7 @@ from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tankkeeper.gui.forms.rates import litres_a_day_in, litres_an_hour_in
 from tankkeeper.reports.called_days import the_day_called
 from tankkeeper.reports.numbers import UNIT_SIGNS
-from tankkeeper.reports.typed_days import whole_day
+from tankkeeper.reports.typed_days import day_text, whole_day
 from tankkeeper.reports.words import Words
 
 T = TypeVar("T")
@@ -193,7 +193,7 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
     if value is None:
         return ""
     if isinstance(value, date):
-        return local_style().day_text(value)
+        return day_text(value)
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if isinstance(value, str):

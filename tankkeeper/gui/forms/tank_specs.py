@@ -39,7 +39,7 @@ def _communities(_words: Words) -> tuple[tuple[str, object], ...]:
 
 
 def _shapes(_words: Words) -> tuple[tuple[str, object], ...]:
-    other = {ShapeKind.OTHER: "Other, or litres only"}
+    other = {ShapeKind.OTHER: "Other, or volume only"}
     return tuple((other.get(one, capital(one.value)), one) for one in ShapeKind)
 
 
@@ -163,7 +163,7 @@ TANK_GROUPS: Final = (
             Spec("displaced.sand_porosity", "Sand, pores", Kind.PERCENT, short="Pores of the sand"),
         ),
         "What stands in the water takes its place. Write 0 where there is none; left empty, it "
-        "counts as not known and the litres get a wider span.",
+        "counts as not known and the volume gets a wider span.",
     ),
     Group(
         "Sump",

@@ -72,7 +72,7 @@ SHAPES: Final[dict[ShapeKind, tuple[str, tuple[Measure, ...]]]] = {
         ),
     ),
     ShapeKind.OTHER: (
-        "Other, or litres only",
+        "Other, or volume only",
         (Measure("litres", "Water in it", Dimension.VOLUME), *_HIGH[:1]),
     ),
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 
 from tankkeeper.core.household import Tank
 from tankkeeper.core.net_water import net_if_sound
@@ -22,13 +23,21 @@ _LITRES_FOR = {
     ShapeKind.POLYGON: "The number of sides, their length and the height make it known.",
     ShapeKind.OTHER: "The water in it, as measured at the first fill, makes it known.",
 }
+_NOT_READ = "How high the water stands cannot be read."
+_DEPTH = "water_depth_cm"
 _BUCKET_L = 10.0
 _ACROSS = frozenset({"length_cm", "diameter_cm", "edge_cm", "width_cm", "bow_cm", "sides"})
 
 
-def litres_words(tank: Tank, words: Words) -> tuple[str, str]:
-    """Return the water with its uncertainty, and what it is made of."""
+def litres_words(tank: Tank, words: Words, unread: Collection[str] = ()) -> tuple[str, str]:
+    """Return the water with its uncertainty, and what it is made of.
+
+    `unread` are the sizes that were typed, but give none: the usual depth of water is only for a
+    tank of which none was typed.
+    """
     shape = tank.shape
+    if _DEPTH in unread:
+        return "Water not known yet", _NOT_READ
     net = net_if_sound(tank)
     if net is None:
         return "Water not known yet", _LITRES_FOR[shape.kind]
@@ -38,8 +47,13 @@ def litres_words(tank: Tank, words: Words) -> tuple[str, str]:
     return words.litres_with_span(net), f"of water by these measures.{rest}"
 
 
-def drawing_of(tank: Tank, lit: str, words: Words, units: UnitChoice) -> MeasuredPicture:
-    """Return the tank as far as its measures are known, with the measure that is typed lit."""
+def drawing_of(
+    tank: Tank, lit: str, words: Words, units: UnitChoice, unread: Collection[str] = ()
+) -> MeasuredPicture:
+    """Return the tank as far as its measures are known, with the measure that is typed lit.
+
+    Where the water stands is not drawn while what was typed for it cannot be read.
+    """
     shape = tank.shape
     wide = _width_cm(tank)
     bucket = (
@@ -56,12 +70,14 @@ def drawing_of(tank: Tank, lit: str, words: Words, units: UnitChoice) -> Measure
     if shape.kind is ShapeKind.OTHER and shape.litres is None:
         level = 0.0
     upright = shape.height_cm if lit == "height_cm" or water is None else water
-    across = shape.width_cm if lit == "width_cm" and shape.width_cm is not None else wide
+    width = shape.width_cm if lit == "width_cm" else None
+    across = wide if width is None else width
     picture = TankPicture(
         width_cm=wide,
         height_cm=shape.height_cm,
         water_cm=min(level, shape.height_cm),
         rock_share=rock_share(tank),
+        is_outline_only=_DEPTH in unread,
     )
 
     def size(value_cm: float) -> str:
@@ -69,8 +85,8 @@ def drawing_of(tank: Tank, lit: str, words: Words, units: UnitChoice) -> Measure
             round(in_unit(value_cm, units.length), 1), units.length, None, words.decimal_sign
         )
 
-    name = "across" if lit in _ACROSS else "upright" if lit else ""
-    across_words = size(across) + (" wide" if lit == "width_cm" else "")
+    name = "" if lit in unread else "across" if lit in _ACROSS else "upright" if lit else ""
+    across_words = size(across) + ("" if width is None else " wide")
     return MeasuredPicture(
         picture,
         across_words,

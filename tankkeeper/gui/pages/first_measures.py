@@ -48,6 +48,7 @@ class FirstMeasures(QWidget):
         self._kind = ShapeKind.BOX
         self._asked: list[tuple[Measure, Labelled, QuantityField]] = []
         self._misfit: QuantityField | None = None
+        self._unread: frozenset[str] = frozenset()
         # By field and unit: what was typed, and the size that it says.
         self._written: dict[tuple[str, str], tuple[str, object]] = {}
         self._grid = QGridLayout(self)
@@ -84,6 +85,15 @@ class FirstMeasures(QWidget):
             for measure, _, field in self._asked
             if field.value is not None
         }
+
+    @property
+    def unread(self) -> frozenset[str]:
+        """The sizes in whose fields something stands that gives none, as `Shape` calls them."""
+        return frozenset(
+            measure.field
+            for measure, _, field in self._asked
+            if field.text.strip() and field.value is None
+        )
 
     def first_wrong(self) -> QuantityField | None:
         """Return the first field that cannot be read, None where all can; all of them tell why."""
@@ -146,10 +156,17 @@ class FirstMeasures(QWidget):
             )
             one.show()
             field.value_changed.connect(self.changed)
-            field.field.textChanged.connect(self.typed)
+            field.field.textChanged.connect(self._on_typed)
             field.field.left.connect(self.left)
             one.lit_changed.connect(self.lit)
             self._asked.append((measure, one, field))
+
+    def _on_typed(self) -> None:
+        self.typed.emit()
+        was, self._unread = self._unread, self.unread
+        if self._unread != was:
+            # No value changes where one that cannot be read comes or goes.
+            self.changed.emit()
 
     def _take_away(self) -> dict[str, tuple[str, object]]:
         """Take the fields away, and return what stood in each with the size that it says."""

@@ -317,9 +317,9 @@ class FirstPage(QWidget):
         self.asked.tell_again(self._misfit)
         words = self._words(household)
         tank = household.tanks[-1]
-        litres, made_of = litres_words(tank, words)
+        litres, made_of = litres_words(tank, words, self.asked.measures.unread)
         self.litres.setText(litres)
-        self.litres_from.setText(fault_words(self._misfit) if self._misfit else made_of)
+        self.litres_from.setText(fault_words(self._misfit, words) if self._misfit else made_of)
         self.heading.setText(f"Chores we propose for {tank.name}")
         day = settling_in.day_of(household, self._now)
         proposals = settling_in.proposals_for(
@@ -331,8 +331,8 @@ class FirstPage(QWidget):
     def _show_picture(self) -> None:
         household = self._household()
         lit, words = self.asked.measures.lit_field, self._words(household)
-        units = self.asked.unit_choice
-        self.picture.show_picture(drawing_of(household.tanks[-1], lit, words, units))
+        units, unread = self.asked.unit_choice, self.asked.measures.unread
+        self.picture.show_picture(drawing_of(household.tanks[-1], lit, words, units, unread))
 
     def _show_sums(self) -> None:
         accepted = self.list.accepted

@@ -16,12 +16,13 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.find_bar import FindField
 from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.reports.log_words import KIND_WORDS, word_hits
+from tankkeeper.reports.numbers import UNIT_SIGNS
 from tankkeeper.reports.words import Words, shown_people
 from tankkeeper.services.log_search import LogKind, LogSearch
 
 HINT: Final = "A chore, a person, an amount, a day, a word of a note"
-HELP: Final = (
-    "What is typed is found at once: also 25 L, > 20 L, last tuesday, 3 days ago. "
+_HELP: Final = (
+    "What is typed is found at once: also {amount}, > {amount}, last tuesday, 3 days ago. "
     "Down and Return go to the entries, Escape clears."
 )
 ALL_CHORES, EVERYBODY, ALL_KINDS = "Every chore", "Everybody", "Every kind"
@@ -72,8 +73,6 @@ class LogFilter(QWidget):
     def _build(self) -> None:
         self.setAccessibleName("Filter")
         self.field.setAccessibleName("Find in the logbook")
-        self.field.setAccessibleDescription(HELP)
-        self.field.setToolTip(tip(HELP))
         self.field.setPlaceholderText(HINT)
         self._grid.setContentsMargins(Space.L, 0, Space.M, Space.S)
         self._grid.setHorizontalSpacing(Space.XS)
@@ -111,6 +110,10 @@ class LogFilter(QWidget):
         had_today = self._words is not None
         self._words = words
         house = words.household
+        unit = words.units.volume
+        told = _HELP.format(amount=f"{25 if unit == 'L' else 5} {UNIT_SIGNS.get(unit, unit)}")
+        self.field.setAccessibleDescription(told)
+        self.field.setToolTip(tip(told))
         people = tuple((name, one) for one, name in shown_people(house).items())
         named = {one.id: one.name for one in house.tanks}
 
