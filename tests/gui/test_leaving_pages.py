@@ -391,6 +391,30 @@ def test_the_time_of_a_draft_does_not_go_along_to_another_kind(live_in: LiveIn) 
     hands.press("Esc")
 
 
+def test_litres_that_several_kinds_ask_for_wait_with_the_kind_they_were_typed_for(
+    live_in: LiveIn,
+) -> None:
+    """Also where a kind was chosen after it that asks for none."""
+    hands = live_in()
+    form = _log_form(hands)
+    form.choose(What.WATER_CHANGE)
+    form.litres.setFocus()
+    hands.type("9")
+    form.what.setFocus()
+    hands.press("End")
+    assert form.chosen is What.NOTE
+    hands.press("Esc")
+
+    form = _log_form(hands)
+    assert _is_told(form)
+    assert (form.chosen, form.litres.text) == (What.WATER_CHANGE, "9")
+    form.what.setFocus()
+    for _ in What:
+        hands.press("Down")
+        assert form.litres.text == "" or form.chosen is What.WATER_CHANGE
+    hands.press("Esc")
+
+
 @pytest.mark.parametrize("is_left_between", [False, True])
 def test_a_draft_waits_at_the_tank_that_was_chosen_last(
     live_in: LiveIn, is_left_between: bool

@@ -54,6 +54,8 @@ class KindDrafts:
         # The kind whose draft stands in the form now, and the place that came with it.
         self.shown = ""
         self._came_at: Typing | None = None
+        # The kinds that were chosen before the one that is chosen now, the last one last.
+        self._chosen: list[str] = []
 
     def newest(self) -> str:
         """Return the kind that was left last, empty where nothing was."""
@@ -67,6 +69,9 @@ class KindDrafts:
         """
         if self.shown and before == self.shown:
             self._put_away(before)
+        chosen = [one for one in self._chosen if one not in (before, kind)]
+        # The form begins with no kind at all.
+        self._chosen = [*chosen, before] if before in self._own else chosen
         self.shown = ""
         typing = self._kept.get(self._key(kind))
         if typing is None or self._typed(kind, self._of(kind)):
@@ -96,19 +101,29 @@ class KindDrafts:
 
     def leave(self, kind: str, *, is_kept: bool) -> None:
         """Keep what stands in the form that is left, but what was kept of its kind."""
-        mine = set(self._of(kind))
         if is_kept or self.shown == kind:
             self._kept.pop(self._key(kind), None)
         # It waits where it is looked for: at what was chosen in the form.
         self._about = self._now_about()
-        for other in self._own:
-            alone = [field for field in self._own[other] if field not in mine]
-            if other != kind and self._typed(other, alone):
-                self._keep(other, [*alone, *self._place])
+        for other, alone in self._left_in_others(kind):
+            self._keep(other, [*alone, *self._place])
         if not is_kept and self._typed(kind, self._of(kind)):
             self._keep(kind, self._of(kind))
         while len(self._kept) > _MOST:
             del self._kept[next(iter(self._kept))]
+
+    def _left_in_others(self, kind: str) -> list[tuple[str, list[QWidget]]]:
+        """Return the kinds in which something was typed before this one, and their fields.
+
+        A field that several kinds ask for belongs to the one that was chosen last of them.
+        """
+        found, given = [], set(self._of(kind))
+        for other in reversed(self._chosen):
+            alone = [field for field in self._own.get(other, ()) if field not in given]
+            given.update(alone)
+            if self._typed(other, alone):
+                found.append((other, alone))
+        return found[::-1]
 
     def _key(self, kind: str) -> tuple[str, str]:
         return self._wider.get(kind, self._about), kind
