@@ -13,9 +13,11 @@ import importlib.util
 import os
 import shutil
 import subprocess
+import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
+from typing import IO
 
 PROJECT = Path(__file__).resolve().parent.parent
 LOCKS = PROJECT / "packaging"
@@ -122,21 +124,51 @@ def run_tests(arguments: list[str]) -> int:
     pytest = [str(python), "-m", "pytest", "-o", f"cache_dir={cache / 'pytest'}"]
     if arguments:
         return subprocess.call([*pytest, *arguments], cwd=str(PROJECT), env=environment)
-    checks = [
+    soon = [
         ("ruff check", [tool(python, "ruff"), "check", "."]),
         ("ruff format", [tool(python, "ruff"), "format", "--check", "."]),
+    ]
+    # These use one core each, so they run beside the tests and are told after them.
+    beside = [
         ("mypy", [str(python), "-m", "mypy"]),
         ("lint-imports", [tool(python, "lint-imports"), "--cache-dir", str(cache / "imports")]),
-        ("pytest", [*pytest, "-n", "2"]),
     ]
     failed = []
-    for name, command in checks:
+    for name, command in soon:
         say("== " + name)
         if subprocess.call(command, cwd=str(PROJECT), env=environment):
             failed.append(name)
+    with in_background(beside, environment) as told:
+        say("== pytest")
+        if subprocess.call([*pytest, "-n", "2"], cwd=str(PROJECT), env=environment):
+            failed.append("pytest")
+        for name, process, output in told:
+            is_failed = process.wait() != 0
+            output.seek(0)
+            say("== " + name)
+            sys.stdout.write(output.read())
+            if is_failed:
+                failed.append(name)
     if failed:
         say("Failed: " + ", ".join(failed) + ".")
     return 1 if failed else 0
+
+
+@contextmanager
+def in_background(
+    commands: list[tuple[str, list[str]]], environment: dict[str, str]
+) -> Iterator[list[tuple[str, subprocess.Popen[bytes], IO[str]]]]:
+    """Starts commands beside what is done meanwhile, and ends those that still run after it."""
+    with ExitStack() as opened:
+        started: list[tuple[str, subprocess.Popen[bytes], IO[str]]] = []
+        for name, command in commands:
+            output = opened.enter_context(tempfile.TemporaryFile("w+", encoding="utf-8"))
+            process = subprocess.Popen(
+                command, cwd=str(PROJECT), env=environment, stdout=output, stderr=output
+            )
+            opened.callback(process.kill)
+            started.append((name, process, output))
+        yield started
 
 
 def tool(python: Path, name: str) -> str:

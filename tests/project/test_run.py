@@ -4,6 +4,7 @@ import ast
 import importlib.util
 import os
 import runpy
+import subprocess
 import sys
 import threading
 from pathlib import Path
@@ -165,22 +166,52 @@ def test_two_starts_at_once_set_up_one_after_the_other(run: ModuleType, tmp_path
     assert entered.is_set()
 
 
+@pytest.mark.parametrize("failing", ["ruff check", "mypy", "lint-imports", "pytest"])
 def test_a_failed_check_fails_the_whole_but_stops_none_of_the_others(
-    run: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    run: ModuleType,
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
+    tmp_path: Path,
+    failing: str,
 ) -> None:
-    """One run tells everything that is wrong, and its status is not zero."""
-    called: list[str] = []
+    """One run tells everything that is wrong, and its status is not zero.
 
-    def call(command: list[str], **_settings: object) -> int:
-        called.append(" ".join(command))
-        return 1 if "mypy" in command else 0
+    In place of each tool stands a script that notes that it ran, and fails where it is to.
+    """
+    tool = (
+        "import sys\n"
+        "named = ' '.join(sys.argv[1:])\n"
+        "print('ran', named)\n"
+        f"sys.exit({failing!r} in named)\n"
+    )
+    script = tmp_path / "tool.py"
+    script.write_text(tool, encoding="utf-8")
+    started: list[str] = []
 
+    def stood_in(command: list[str], **settings: object) -> list[str]:
+        assert settings["cwd"] == str(run.PROJECT)
+        named = Path(command[0]).name if command[1] != "-m" else command[2]
+        started.append(named)
+        return [sys.executable, str(script), named, *command[1:]]
+
+    call, popen = subprocess.call, subprocess.Popen
     monkeypatch.setattr(run, "prepared", lambda libraries, locks: Path("bin/python"))
-    monkeypatch.setattr(run.subprocess, "call", call)
+    monkeypatch.setattr(
+        run.subprocess, "call", lambda one, **more: call(stood_in(one, **more), **more)
+    )
+    monkeypatch.setattr(
+        run.subprocess,
+        "Popen",
+        lambda one, **more: popen(
+            one if script in map(Path, one) else stood_in(one, **more), **more
+        ),
+    )
 
     status = run.main(["test"])
 
+    said = capfd.readouterr()
     assert status == 1
-    assert len(called) == 5
-    assert "pytest" in called[-1]
-    assert capsys.readouterr().err.endswith("Failed: mypy.\n")
+    assert sorted(started) == ["lint-imports", "mypy", "pytest", "ruff", "ruff"]
+    assert said.err.endswith(f"Failed: {failing}.\n")
+    for name in ("ruff check", "ruff format", "pytest", "mypy", "lint-imports"):
+        assert f"ran {name}" in said.out

@@ -42,6 +42,7 @@ _MARGIN = 20
 _UNDERLINE = 2
 # So far the ring stands out on both sides of a word.
 _RING_REACH = 6
+_LEAST_GAP = 8
 _OPENING = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space)
 
 
@@ -75,7 +76,7 @@ class ViewBar(QTabBar):
         self._icons = icons
         self._may_draw_icons = False
         self._is_shown = True
-        self._gap = Space.L
+        self._gap = int(Space.L)
         self._has_icons = icons is not None
         self._fitted: tuple[QFont, int, int, bool] | None = None
         self.setAccessibleName("Views")
@@ -110,18 +111,17 @@ class ViewBar(QTabBar):
             return
         super().keyPressEvent(event)
 
+    def width_for(self, width: int) -> int:
+        """Return the width of the words from the first one on as they would fit into a width."""
+        return self._taken(*self._fitting(width))
+
     def fit(self, width: int) -> int:
         """Narrow the gaps, then leave the icons out, until the words fit; return their width.
 
         It counts from the first word on; `lead` stands before it.
         """
-        for has_icons, gap in ((True, Space.L), (True, Space.M), (False, Space.M), (False, 8)):
-            self._has_icons = has_icons and self._icons is not None
-            self._gap = gap
-            taken = sum(self.tabSizeHint(number).width() for number in range(self.count()))
-            taken -= self.lead
-            if taken <= width:
-                break
+        self._has_icons, self._gap = self._fitting(width)
+        taken = self._taken(self._has_icons, self._gap)
         fitted = (self.font(), self.height(), self._gap, self._has_icons)
         if fitted != self._fitted:
             self._fitted = fitted
@@ -130,6 +130,20 @@ class ViewBar(QTabBar):
             for number, word in enumerate(self._words):
                 self.setTabText(number, without_mnemonic(word.text))
         return taken
+
+    def _fitting(self, width: int) -> tuple[bool, int]:
+        """Return whether icons stand and how wide the gaps are where the words have a width."""
+        looks = ((True, Space.L), (True, Space.M), (False, Space.M), (False, _LEAST_GAP))
+        for has_icons, gap in looks:
+            found = has_icons and self._icons is not None, int(gap)
+            if self._taken(*found) <= width:
+                break
+        return found
+
+    def _taken(self, has_icons: bool, gap: int) -> int:
+        font = self.font()
+        icon = metrics_for(font).icon + Space.XS if has_icons else 0
+        return sum(_strong_width(word.text, font) + icon + gap for word in self._words)
 
     def tabSizeHint(self, index: int) -> QSize:
         """Return room for icon, word and gap."""
@@ -354,7 +368,7 @@ class TopBar(QWidget):
         line = self._moment.line_px()
         y = (height - line) // 2
         end = width - Space.S
-        free = end - self.more.sizeHint().width() - Space.S - self.views.fit(0) - left
+        free = end - self.more.sizeHint().width() - Space.S - self.views.width_for(0) - left
         for button in (self.more, self.person):
             if button is self.person and not self._has_person:
                 continue
@@ -372,12 +386,12 @@ class TopBar(QWidget):
         for text in self._moments:
             self._moment.setText(text)
             moment = self._moment.text_width()
-            words = self.views.fit(end - Space.L - moment - left)
+            words = self.views.width_for(end - Space.L - moment - left)
             has_moment = left + words + moment + Space.L <= end
             if has_moment:
                 break
-        if not has_moment:
-            words = self.views.fit(end - Space.S - left)
+        room = end - Space.S - left if not has_moment else end - Space.L - moment - left
+        words = self.views.fit(room)
         words = max(0, min(words, end - Space.S - left))
         self._moment.setVisible(has_moment)
         self._moment.setGeometry(end - moment - Space.XXS, y, moment, line)

@@ -224,7 +224,7 @@ class WhyPanel(QWidget):
         self._scroll = _Scroll(self)
         self._foot = _Foot(self)
         self.setFocusProxy(self._scroll)
-        self.show_card(None)
+        self._tell(None)
 
     @property
     def card(self) -> WhyCard | None:
@@ -237,10 +237,14 @@ class WhyPanel(QWidget):
         if wanted != self._nothing_selected:
             self._nothing_selected = wanted
             if self._card is None:
-                self.show_card(None)
+                self._tell(None)
 
     def show_card(self, card: WhyCard | None) -> None:
-        """Tell this, or that nothing is selected."""
+        """Tell this, or that nothing is selected; what is told already stays as it was scrolled."""
+        if card != self._card:
+            self._tell(card)
+
+    def _tell(self, card: WhyCard | None) -> None:
         self._card = card
         self._scroll.setWidget(self._content(card))
         self._scroll.setAccessibleDescription(_told(card) if card else self._nothing_selected)
