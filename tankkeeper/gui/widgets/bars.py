@@ -278,6 +278,7 @@ class TopBar(QWidget):
         super().__init__(parent)
         self._metrics = metrics_for(self.font())
         self._people: QActionGroup | None = None
+        self._shown: tuple[str, ...] = ()
         self._menu: QMenu | None = None
         self._has_person = False
         self._name = household
@@ -313,8 +314,9 @@ class TopBar(QWidget):
 
     def set_household(self, name: str) -> None:
         """Show the name of the household."""
-        self._name = name
-        self.lay_out()
+        if name != self._name:
+            self._name = name
+            self.lay_out()
 
     def set_moments(self, texts: Sequence[str]) -> None:
         """Show day and time in the first of these ways for which there is room."""
@@ -324,6 +326,11 @@ class TopBar(QWidget):
 
     def set_people(self, names: Sequence[str], current: str) -> None:
         """Put the people at the head of their menu, with the present one checked."""
+        shown = (*names, current)
+        if shown == self._shown and self.person.text() == without_mnemonic(current):
+            # Nor is a menu that is open just now taken apart.
+            return
+        self._shown = shown
         menu = self.people_menu()
         if self._people is not None:
             for action in self._people.actions():
