@@ -42,11 +42,8 @@ def is_display(household: Household, tank_id: str | None, today: date) -> bool:
 
     What comes to them is not kept apart any more, so that there is no quarantine to be reviewed.
     """
-    over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
-    return any(
-        one.tank == tank_id and one.lives and (one.added_on is None or one.added_on + over < today)
-        for one in household.animals
-    )
+    here = (one for one in household.animals if one.tank == tank_id and one.lives)
+    return any(is_past_quarantine(one, today) for one in here)
 
 
 def usual_brings(household: Household, tank_id: str | None, today: date) -> tuple[Brings, ...]:
@@ -59,7 +56,7 @@ def usual_brings(household: Household, tank_id: str | None, today: date) -> tupl
 def is_past_quarantine(animal: Animal, today: date) -> bool:
     """Tell whether no quarantine is left of animals, or nobody said when they came."""
     over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
-    return animal.added_on is None or animal.added_on + over < today
+    return animal.added_on is None or animal.added_on < today - over
 
 
 def chores_brought(

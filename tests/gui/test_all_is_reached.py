@@ -130,6 +130,9 @@ def test_the_last_day_of_a_chore_is_typed_and_foretold(live_in: LiveIn) -> None:
     assert "Next: Thu 12 Mar and Thu 19 Mar." in desk.follows.text().replace("\u00a0", " ")
     hands.press("Ctrl+Return")
     assert chore_now(hands, "wipe").ended_on == date(2026, 3, 20)
+    # Keep led back to the list, with the line of the chore chosen.
+    hands.press("Return")
+    go(hands, desk, "ended_on")
     hands.hit("Ctrl+A")
     hands.hit("Delete")
     hands.press("Ctrl+Return")
