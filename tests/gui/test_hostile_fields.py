@@ -236,10 +236,19 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
         assert not hands.has_form()
 
 
+# Fields that keep whatever is written in them; each text opens a form anew.
+_KEEP_ALL = ("tick, note", "note", "log, text", "log, note")
+_KEEP_WORDS = ("tick, food", "log, food", "log, substance")
+
+
 def _texts_for(field: QObject, spot: Spot) -> tuple[str, ...]:
-    """Return what is typed: a choice takes no text, and the readings of a form are read alike."""
+    """Return what is typed: a choice takes no text, and fields that are read alike share them."""
     if isinstance(field, QComboBox):
         return TEXTS[::4]
+    for alike in (_KEEP_ALL, _KEEP_WORDS):
+        if spot.name in alike:
+            blank = tuple(one for one in TEXTS if not one.strip())
+            return blank + third(alike.index(spot.name))
     parameter = spot.name.removeprefix("log, ")
     if spot.is_number and parameter in PARAMETERS and parameter != "salinity":
         return third(list(PARAMETERS).index(parameter))
