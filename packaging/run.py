@@ -147,6 +147,7 @@ def run_tests(arguments: list[str]) -> int:
             output.seek(0)
             say("== " + name)
             sys.stdout.write(output.read())
+            sys.stdout.flush()
             if is_failed:
                 failed.append(name)
     if failed:
