@@ -64,6 +64,22 @@ def test_kept_words_are_the_text_to_the_pixel(dressed: QFont, text: str, weight:
         assert not text or drawn != painted("", font, x, None)
 
 
+@pytest.mark.parametrize("px", [12, 14, 15, 17, 18, 21, 24, 28])
+def test_words_in_the_shipped_font_are_shaped_once_at_every_size(dressed: QFont, px: int) -> None:
+    """Else a month takes twice as long; only what may need another font is drawn as text."""
+    words = KeptWords()
+    base = QFont(dressed)
+    base.setPixelSize(px)
+    for weight in (Weight.REGULAR, Weight.MEDIUM, Weight.SEMIBOLD):
+        font = type_font(base, TypeRole.CAPTION, weight)
+        for text in ("1 min", "AVATAR To.", "K\u00fcche, se\u00f1or, fj\u00f6r\u00f0"):
+            assert painted(text, font, 8.37, words) == painted(text, font, 8.37, None)
+            assert words.is_shaped(font, text)
+        painted("\N{TROPICAL FISH} fish", font, 8, words)
+        painted("\u05d1\u05d3\u05d9\u05e7\u05d4 12", font, 8, words)
+        assert not words.is_shaped(font, "\u05d1\u05d3\u05d9\u05e7\u05d4 12")
+
+
 def test_two_fonts_keep_the_same_text_apart(dressed: QFont) -> None:
     words = KeptWords()
     plain = type_font(dressed, TypeRole.CAPTION)

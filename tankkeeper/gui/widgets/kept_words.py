@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QStaticText, QTransform
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QStaticText, QTextLayout, QTransform
 
 # From the Hebrew block on, words may run from right to left, which kept words are not laid out for.
 _LEFT_TO_RIGHT_END: Final = "\u0590"
 # Some months of nouns, names and minutes; a name costs about a kilobyte.
 _MOST: Final = 4000
+_WIDEST: Final = 16_000.0
+_CLOSE: Final = 0.02
 
 
 class KeptWords:
@@ -26,6 +28,10 @@ class KeptWords:
 
     def __len__(self) -> int:
         return len(self._kept)
+
+    def is_shaped(self, font: QFont, text: str) -> bool:
+        """Tell whether a text that was drawn is kept shaped, and not drawn as text every time."""
+        return self._kept.get((self._key_of(font), text)) is not None
 
     def draw(self, painter: QPainter, font: QFont, x: float, baseline: float, text: str) -> None:
         """Draw a text with its baseline at this height, in the pen's colour.
@@ -66,11 +72,24 @@ def _shaped(text: str, font: QFont) -> tuple[QStaticText, float] | None:
     """Return shaped words with the height of their baseline, or None for what is drawn as text."""
     if max(text) >= _LEFT_TO_RIGHT_END:
         return None
+    ascent = _ascent_of_line(text, font)
+    # A letter of another font makes the line higher, and its baseline is then not ours.
+    if abs(ascent - QFontMetricsF(font).ascent()) > _CLOSE:
+        return None
     words = QStaticText(text)
     words.setTextFormat(Qt.TextFormat.PlainText)
     words.prepare(QTransform(), font)
-    metrics = QFontMetricsF(font)
-    # A letter of another font makes the line higher, and its baseline is then not known.
-    if words.size().height() > metrics.height() + 0.01:
-        return None
-    return words, metrics.ascent()
+    return words, ascent
+
+
+def _ascent_of_line(text: str, font: QFont) -> float:
+    """Return how far the baseline lies below the top of a line as Qt lays it out.
+
+    The height of the line is no measure: it is rounded up to a pixel where no letter needs it.
+    """
+    layout = QTextLayout(text, font)
+    layout.beginLayout()
+    line = layout.createLine()
+    line.setLineWidth(_WIDEST)
+    layout.endLayout()
+    return line.ascent()
