@@ -221,7 +221,9 @@ def _what_was(
     if isinstance(entry.fact, Skip):
         return "skipped"
     if item is not None and isinstance(entry.fact, Readings):
-        return _what_was_read(entry.fact, words, item)
+        read = _what_was_read(entry.fact, words, item)
+        # It was read without the test, which was last done before it.
+        return read if entry.completes_chore(item.chore.id) else f"{read}, in between"
     # The chore above tells which water it is.
     amount = without_water(done_amount(entry, words))
     if amount and is_part(entry):

@@ -701,6 +701,20 @@ def test_the_last_times_come_newest_first_and_at_most_five() -> None:
     assert found[-1] == (f"9{NB}Feb", f"1.1{NB}L", "Jonas")
 
 
+def test_a_reading_between_two_tests_is_told_as_one() -> None:
+    """The test was last done before it, and the panel says so above."""
+    test = chore(ChoreKind.TEST, "Test nitrate", tests=("nitrate",))
+    read = [Readings((parse_reading("nitrate", text),)) for text in ("6 mg/L", "9 mg/L")]
+    done = an_entry(1, "2026-03-05", read[0], tank="nook", done="it")
+    beside = an_entry(2, "2026-03-10", read[1], tank="nook")
+    row, words = item(test, [done, beside])
+
+    told = [plain(what) for _, what, _ in last_times([done, beside], words, row)]
+
+    assert told == ["9 mg/L, in between", "6 mg/L"]
+    assert figures(row, words)["Last done"] == "5 March"
+
+
 def test_last_times_of_one_day_are_told_apart_and_a_skipped_one_says_so() -> None:
     """Two feeds of a day looked like one written down twice."""
     log = fills("2026-03-09", every=7)[:2]
