@@ -7,8 +7,9 @@ import math
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
+from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY
 from tankkeeper.core.shown_digits import told_value
-from tankkeeper.core.tank_water import LARGEST_LOWERING_PER_DAY, TankWater
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.values import dataclass
 
 # Below this no jug measures, and no scale of a sump shows it.
