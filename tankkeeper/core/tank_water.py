@@ -215,15 +215,23 @@ def _missing_at(
 ) -> datetime:
     """Return since when, or from when on, `litres` are missing.
 
-    What came in too late or was too little to make up for it changes nothing of since when.
+    What came in too late or was too little to make up for it changes nothing of since when. What
+    likely brought the water back within its limit does, also where that is not sure.
     """
+
+    def passed(bound: Bound, litres: float) -> datetime:
+        return mark.at + timedelta(days=_days_until(learned, litres, bound, factor))
+
     added = log.added_since_l
     for at, one in reversed(log.added):
-        found = mark.at + timedelta(days=_days_until(learned, litres + added, bound, factor))
+        found = passed(bound, litres + added)
         if found > at:
             return found
+        before = litres + added - one
+        if passed("median", before) <= at < passed("median", litres + added):
+            return at
         added -= one
-    return mark.at + timedelta(days=_days_until(learned, litres + added, bound, factor))
+    return passed(bound, litres + added)
 
 
 def last_round_before(limit_at: datetime, moment: Moment) -> date:

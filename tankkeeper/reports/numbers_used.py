@@ -27,7 +27,7 @@ from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
-from tankkeeper.reports.water_reasons import days_words
+from tankkeeper.reports.water_reasons import days_words, is_past_before_rest
 from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -161,6 +161,8 @@ def _of_limit(item: Item, words: Words) -> list[Figure]:
     is_high = water is not None and is_high_when_full(water.tank, water.learned)
     if limit.limit is Limit.SALINITY and is_high:
         # No round is safe before which it was too salty already.
+        return []
+    if item.open is not None and is_past_before_rest(item, item.open, words):
         return []
     if limit.latest_on is not None:
         figures.append(("Last safe round", words.day(limit.latest_on)))

@@ -155,6 +155,8 @@ def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return _rise(water, limit.latest_on, words)
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
+    if is_past_before_rest(item, turn, words):
+        return f"{what} may be passed until the rest is in."
     is_ = "was" if limit.latest_on < words.today else "is"
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{what} binds first: the last surely safe round {is_} {safe}."
@@ -199,6 +201,16 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     if turn.target == mark.day + timedelta(days=1):
         return f"It comes a day after the last filling at the soonest: {day}."
     return f"A pause moved it, so it stands {day}."
+
+
+def is_past_before_rest(item: Item, turn: OpenTurn, words: Words) -> bool:
+    """Tell whether a limit may be passed while the rest of a part waits for its day.
+
+    What is due is the rest on that day, so no safe round before it is told.
+    """
+    at = item.limit.limit_at
+    is_past = at is not None and at <= words.moment.now
+    return is_past and not turn.is_put_off and part_before(item, turn) is not None
 
 
 def part_before(item: Item, turn: OpenTurn) -> Entry | None:

@@ -120,6 +120,28 @@ def test_a_part_that_comes_too_late_changes_nothing_of_since_when() -> None:
     assert anew.limit_at > more.at
 
 
+def test_a_part_that_likely_was_enough_begins_since_when_anew() -> None:
+    """15 mm of 60 x 40 cm are 3.6 L; of 6 L gone after four days 2.5 L more than make up for it.
+
+    By the upper end of the loss they need not have, so it may be past its limit since then.
+    """
+    tank = replace(BY_HAND, top_off=TopOffLimits(allowed_drop_mm=15.0, allowed_salinity_rise=5.0))
+    known = fills(20)
+    at = FIRST + timedelta(days=42)
+    part = an_entry(30, at, TopOff(2.5, to_mark=False), tank="nook")
+
+    before = water(tank, known, 42).limit
+    after = water(tank, [*known, part], 42)
+
+    assert before.limit_at is not None
+    assert before.limit_at < part.at
+    assert after.mm_below_mark is not None
+    assert after.mm_below_mark < 15.0
+    assert after.evaporated is not None
+    assert after.evaporated.high > 3.6
+    assert after.limit.limit_at == part.at
+
+
 @pytest.mark.parametrize("tank", [BY_HAND, FROM_RESERVOIR], ids=["by hand", "reservoir"])
 def test_after_a_freeze_nobody_knows_the_level(tank: Tank) -> None:
     """Neither what has gone nor a limit, nor an amount; the loss a day keeps its figure."""

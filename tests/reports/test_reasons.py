@@ -43,6 +43,7 @@ from tankkeeper.reports.documents import item_fields, tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
@@ -555,6 +556,21 @@ def test_a_top_off_done_in_part_says_so_and_not_that_it_was_skipped() -> None:
 
     assert "Partly done: 1 L of about 3.5 L yesterday; the rest is due today." in text
     assert "skipped" not in text
+
+
+def test_the_rest_of_a_part_stands_today_and_names_no_safe_round_gone_by() -> None:
+    """Row, reason and figures agree: the level may be passed, and what helps is due today."""
+    tank = nook(allowed_drop_mm=6.0, allowed_salinity_rise=5.0)
+    part = an_entry(50, "2026-03-11", TopOff(2.5, to_mark=False), tank="nook", done="it")
+
+    row, words = item(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
+    text = plain(reason(row, words))
+
+    assert row.limit.limit_at == part.at
+    assert state_words(row, words) == "today"
+    assert "The allowed drop of 6 mm may be passed until the rest is in. Partly done: 2.5" in text
+    assert "safe" not in text
+    assert not {"Last safe round", "Last likely safe round"} & set(figures(row, words))
 
 
 def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None:
