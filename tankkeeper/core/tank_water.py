@@ -285,7 +285,7 @@ def _with_reservoir(
                 for one in (used.value, used.high, used.low)
             )
         )
-        days = _days_left(learned, left, reserve, factor)
+        days = days_left(learned, left, reserve, factor)
         left_reading = getattr(log.mark.fact, "left_l", None) is not None
         limit = _limit(
             log,
@@ -357,7 +357,7 @@ def _at_least(one: Estimate, other: Estimate) -> Estimate:
     return Estimate(max(one.value, other.value), max(one.low, other.low), max(one.high, other.high))
 
 
-def _days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
+def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
     """Return the days until the reserve is reached, from what is left now."""
     low = _days_until(learned, left.low - reserve, "upper", factor)
     high = _days_until(learned, left.high - reserve, "lower", factor)

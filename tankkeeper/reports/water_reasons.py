@@ -317,14 +317,19 @@ def _reservoir_known(water: TankWater, words: Words) -> str:
     return f"The reservoir was looked at {day}" if is_look else f"The reservoir was filled {day}"
 
 
+def whole_days(days: Estimate) -> tuple[int, int]:
+    """Return the ends of a span as whole days; of the first no day counts that is not full."""
+    low = int(days.low)
+    return low, max(low, round(days.high))
+
+
 def days_words(days: Estimate) -> str:
     """Return a span of whole days: "9 to 14 days", "more than a year"."""
     if days.low >= FAR_DAYS:
         return "more than a year"
-    low = int(days.low)
+    low, high = whole_days(days)
     if days.high >= FAR_DAYS:
         return f"at least {counted(low, 'day', 'days')}"
-    high = max(low, round(days.high))
     if low == high:
         return f"about {counted(low, 'day', 'days')}"
     return f"{low}{NBSP}to{NBSP}{counted(high, 'day', 'days')}"
