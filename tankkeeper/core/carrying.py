@@ -22,8 +22,8 @@ def container_for(
     """Return the largest container that can be carried full for work of a kind, None for none.
 
     By what the person lifts, else by the least that anybody who does such work lifts. Where all
-    that can be carried are too heavy for that, the smallest of them; what holds more than a
-    person carries at all, such as a barrel, is never carried.
+    that can be carried are too heavy for that, the smallest that is not so when empty; what holds
+    more than a person carries at all, such as a barrel, is never carried.
     """
     water = WaterFor.SALT if kind is ChoreKind.WATER_CHANGE else WaterFor.FRESH
     found = [
@@ -38,7 +38,8 @@ def container_for(
             return max(light, key=lambda one: one.litres or 0.0)
     small = [one for one in found if one.litres is not None and one.litres <= CARRIED_L]
     if lifts is not None:
-        return min(small, key=lambda one: one.litres or 0.0, default=None)
+        liftable = [one for one in small if (one.tare_kg or 0.0) < lifts]
+        return min(liftable, key=lambda one: one.litres or 0.0, default=None)
     return max(small, key=lambda one: one.litres or 0.0, default=None)
 
 
@@ -55,18 +56,20 @@ def fills(container: Container, litres: float) -> int:
 def trips(household: Household, kind: ChoreKind, litres: float, person: Person) -> int:
     """Return in how many trips a person carries water, 1 where it is lifted at once or not known.
 
-    By the container, of which two are carried where there are two and that is not too heavy; by
-    the weight alone where there is none, or where it is carried half full.
+    By the container, of which two are carried where there are two and that is not too heavy; half
+    full it holds what the person lifts beside its own weight. By the weight of the water alone
+    where there is none.
     """
-    by_weight = trips_to_carry(person, weight_kg(kind, litres))
+    weight = weight_kg(kind, litres)
     container = container_for(household, kind, person)
     if container is None or not person.lifts_kg:
-        return by_weight
+        return trips_to_carry(person, weight)
     at_once = int(person.lifts_kg / full_kg(container, kind) + _CLOSE)
     if at_once < 1:
-        return by_weight
+        water = person.lifts_kg - (container.tare_kg or 0.0)
+        return max(1, math.ceil(weight / water - _CLOSE))
     at_once = min(at_once, _HANDS, container.count or 1)
-    return max(by_weight, math.ceil(fills(container, litres) / at_once))
+    return max(1, math.ceil(fills(container, litres) / at_once))
 
 
 def filled(

@@ -22,13 +22,14 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.communities import Community
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.evaporation import factor_on
 from tankkeeper.core.household import CoverKind, Household, ShownUnits, Stage, Tank
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.loss_filter import span
 from tankkeeper.core.rule_text import WEEKDAYS
 from tankkeeper.core.tank_learning import Learned, learn
-from tankkeeper.core.tank_water import allowed_loss
+from tankkeeper.core.tank_water import allowed_loss, days_left
 from tankkeeper.core.told_cautions import told_caution
 from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.core.values import dataclass
@@ -116,24 +117,26 @@ def expected_of(tank: Tank, household: Household, on: date) -> Expected:
     learned = learn(tank, household.room(tank.room), (), on)
     if learned.state is None:
         return Expected(net_l=learned.net)
-    loss = span(learned.state, 1.0)
+    factor = factor_on(learned.factors, on)
+    loss = span(learned.state, factor)
     rise = None
     if learned.net is not None and learned.net.value > 0.0:
         rise = (tank.target_salinity or USUAL_SALINITY) * loss.value / learned.net.value
-    return Expected(learned.net, loss, rise, _top_off_days(tank, learned, loss))
+    return Expected(learned.net, loss, rise, _top_off_days(tank, learned, factor))
 
 
-def _top_off_days(tank: Tank, learned: Learned, loss: Estimate) -> Estimate | None:
-    """Return how many days pass until the level or the salinity wants fresh water."""
+def _top_off_days(tank: Tank, learned: Learned, factor: float) -> Estimate | None:
+    """Return how many days pass until the level or the salinity wants fresh water.
+
+    As they are reckoned once it was filled, so that the first turn comes as it was proposed.
+    """
     if tank.has_automatic_top_off and tank.top_off.reservoir_l is not None:
         litres = max(0.0, tank.top_off.reservoir_l - (tank.top_off.reserve_l or 0.0))
     elif (allowed := allowed_loss(tank, learned)) is not None:
         litres = allowed[0]
     else:
         return None
-    if min(loss.low, loss.value) <= 0.0:
-        return None
-    return Estimate(litres / loss.value, litres / loss.high, litres / loss.low)
+    return days_left(learned, Estimate(litres, litres, litres), 0.0, factor)
 
 
 def proposed(

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import date, datetime, timedelta
-from enum import StrEnum
-from operator import itemgetter
 
 from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
@@ -24,14 +22,11 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.salinity_limit import salinity_limit
 from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit, LimitForecast
 
-# Engineering judgement, no source: a salinity may rise this far before a top-off is due.
-DEFAULT_SALINITY_RISE = 0.5
-# Common practice, no source: salinity may be lowered by this much in one day.
-LARGEST_LOWERING_PER_DAY = 1.5
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
 READING_SPREAD = 0.3
 UNREAD_SPREAD = 1.0
@@ -102,38 +97,6 @@ def _around(learned: Learned, salinity: float | None) -> Estimate | None:
         return None
     half = READING_SPREAD if learned.salinity_is_read else UNREAD_SPREAD
     return Estimate(salinity, max(0.0, salinity - half), min(42.0, salinity + half))
-
-
-class LimitFrom(StrEnum):
-    """What the limit of the salinity is counted from."""
-
-    FULL = "the full tank"
-    TARGET = "the target"
-    LOWERING = "what one top-off may lower"
-
-
-def salinity_limit(tank: Tank, learned: Learned) -> tuple[float, LimitFrom] | None:
-    """Return up to where the salinity may rise before a top-off, and what that follows from.
-
-    By the rise from what it is in a full tank. One that is kept below its target may rise beyond
-    the target by as much, as far as a single top-off may lower it again: at its target nothing is
-    amiss.
-    """
-    full = learned.salinity_at_mark
-    if full is None:
-        return None
-    rise = allowed_rise(tank)
-    target = tank.target_salinity if tank.target_salinity is not None else full
-    by_target = min(
-        (target + rise, LimitFrom.TARGET), (full + LARGEST_LOWERING_PER_DAY, LimitFrom.LOWERING)
-    )
-    limit, begins = max((full + rise, LimitFrom.FULL), by_target, key=itemgetter(0))
-    return min(42.0, limit), begins
-
-
-def allowed_rise(tank: Tank) -> float:
-    """Return by how much the salinity of a tank may rise before a top-off is due."""
-    return tank.top_off.allowed_salinity_rise or DEFAULT_SALINITY_RISE
 
 
 def _salinity_limit(tank: Tank, learned: Learned) -> float | None:
@@ -252,15 +215,23 @@ def _missing_at(
 ) -> datetime:
     """Return since when, or from when on, `litres` are missing.
 
-    What came in too late or was too little to make up for it changes nothing of since when.
+    What came in too late or was too little to make up for it changes nothing of since when. What
+    likely brought the water back within its limit does, also where that is not sure.
     """
+
+    def passed(bound: Bound, litres: float) -> datetime:
+        return mark.at + timedelta(days=_days_until(learned, litres, bound, factor))
+
     added = log.added_since_l
     for at, one in reversed(log.added):
-        found = mark.at + timedelta(days=_days_until(learned, litres + added, bound, factor))
+        found = passed(bound, litres + added)
         if found > at:
             return found
+        before = litres + added - one
+        if passed("median", before) <= at < passed("median", litres + added):
+            return at
         added -= one
-    return mark.at + timedelta(days=_days_until(learned, litres + added, bound, factor))
+    return passed(bound, litres + added)
 
 
 def last_round_before(limit_at: datetime, moment: Moment) -> date:
@@ -314,7 +285,7 @@ def _with_reservoir(
                 for one in (used.value, used.high, used.low)
             )
         )
-        days = _days_left(learned, left, reserve, factor)
+        days = days_left(learned, left, reserve, factor)
         left_reading = getattr(log.mark.fact, "left_l", None) is not None
         limit = _limit(
             log,
@@ -386,7 +357,7 @@ def _at_least(one: Estimate, other: Estimate) -> Estimate:
     return Estimate(max(one.value, other.value), max(one.low, other.low), max(one.high, other.high))
 
 
-def _days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
+def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
     """Return the days until the reserve is reached, from what is left now."""
     low = _days_until(learned, left.low - reserve, "upper", factor)
     high = _days_until(learned, left.high - reserve, "lower", factor)

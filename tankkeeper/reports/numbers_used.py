@@ -11,13 +11,14 @@ from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Entry, Readings, Skip
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
+from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import side_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.volume import is_glass_guessed
-from tankkeeper.core.water_turns import is_part, is_test
+from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted
@@ -26,7 +27,7 @@ from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
-from tankkeeper.reports.water_reasons import days_words
+from tankkeeper.reports.water_reasons import days_words, is_past_before_rest
 from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -109,12 +110,24 @@ def _of_salinity(water: TankWater, words: Words) -> list[Figure]:
     figures: list[Figure] = []
     if water.salinity is not None:
         figures.append(("Salinity now, worked out", words.salinity_with_span(water.salinity)))
-    if water.salinity_limit is not None:
+    if is_high_when_full(water.tank, water.learned):
+        figures += _when_full(water, words)
+    elif water.salinity_limit is not None:
         figures.append(("Salinity to top off at", words.salinity(water.salinity_limit)))
     drop = water.tank.top_off.allowed_drop_mm
     if drop is not None and not water.tank.has_automatic_top_off:
         figures.append(("Allowed drop", words.millimetres(drop)))
     return figures
+
+
+def _when_full(water: TankWater, words: Words) -> list[Figure]:
+    """Return the salinity of the full tank with its range: no salinity to top off at is inside."""
+    full, wanted = water.learned.salinity_at_mark or 0.0, tank_range(water.tank, "salinity")
+    text = marked(full, words.salinity(full), wanted)
+    return [
+        ("Salinity when full", text),
+        ("Salinity, range", whole_range("salinity", wanted, words)),
+    ]
 
 
 def learned_from(learned: Learned) -> str:
@@ -144,7 +157,13 @@ def _of_outlook(item: Item, outlook: ReadingOutlook, words: Words) -> list[Figur
 
 
 def _of_limit(item: Item, words: Words) -> list[Figure]:
-    limit, figures = item.limit, []
+    limit, water, figures = item.limit, item.water, []
+    is_high = water is not None and is_high_when_full(water.tank, water.learned)
+    if limit.limit is Limit.SALINITY and is_high:
+        # No round is safe before which it was too salty already.
+        return []
+    if item.open is not None and is_past_before_rest(item, item.open, words):
+        return []
     if limit.latest_on is not None:
         figures.append(("Last safe round", words.day(limit.latest_on)))
     if limit.median_on is not None:

@@ -12,6 +12,7 @@ from tankkeeper.core.household import Stage
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import interval_words, rhythm_words
+from tankkeeper.reports.water_reasons import whole_days
 from tankkeeper.reports.words import Words
 
 _WHY: Mapping[str, str] = MappingProxyType(
@@ -149,7 +150,7 @@ def _by_water(proposal: Proposal) -> str:
     days, most = proposal.expected.top_off_days, proposal.row.days or 7
     if days is None:
         return "by evaporation"
-    low, high = (max(1, min(most, round(end))) for end in (days.low, days.high))
+    low, high = (max(1, min(most, end)) for end in whole_days(days))
     if low == high:
         often = "day" if low == 1 else f"{low}{NBSP}days"
         return f"by evaporation, about every {often}"

@@ -21,6 +21,8 @@ _HEATER = (
     "Look at heater, pumps and thermometer, measure again, and bring it back slowly: by {most}."
 )
 _SALINITY = "Measure again with another instrument, and bring it back over several days."
+_HIGH = "the salinity, high even when the tank is full, may"
+_WEAKER = "Top off; a change with weaker salt water lowers it."
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
 # Of those, so many are named by a word each before the rest is counted.
@@ -110,6 +112,9 @@ def _sentence(one: Reminder, words: Words) -> str:
         told = _when(one, words, low, low)
         return _of_water(one, name, f"the reservoir may {told}", words, "Fill it up.")
     if one.cause is Cause.LIMIT:
+        if one.limit is Limit.SALINITY and one.is_high:
+            told = f"{_HIGH} {_when(one, words, 'have risen further', 'have risen further')}"
+            return _of_water(one, name, told, words, _WEAKER)
         what = "water level" if one.limit is Limit.LEVEL else "salinity"
         told = _when(one, words, "reach its limit", "be past its limit")
         return _of_water(one, name, f"the {what} may {told}", words, "Top off.")

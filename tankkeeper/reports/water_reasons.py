@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
+from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinity_limit
 from tankkeeper.core.state import Item
-from tankkeeper.core.tank_water import LimitFrom, TankWater, gone_until, salinity_limit
+from tankkeeper.core.tank_water import TankWater, gone_until
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.loss_words import alone_words, expected_sentence
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
+from tankkeeper.reports.outside_words import beyond, tank_range, whole_range
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -41,7 +43,8 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     bound = _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""
     # Of a reservoir that somebody saw empty nobody need be told that its bottom comes first.
     limit = "" if _was_found_empty(water) else _limit(item, turn, words)
-    return [told, told_by, bound or limit, _moved(item, turn, words)]
+    limits = f"{bound or limit} {_high_when_full(water, words)}".strip()
+    return [told, told_by, limits, _moved(item, turn, words)]
 
 
 # What is not known, and what would make it known
@@ -149,7 +152,11 @@ def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     limit, water = item.limit, item.water
     assert water is not None
     assert limit.latest_on is not None
+    if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
+        return _rise(water, limit.latest_on, words)
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
+    if is_past_before_rest(item, turn, words):
+        return f"{what} may be passed until the rest is in."
     is_ = "was" if limit.latest_on < words.today else "is"
     if limit.median_on is None or limit.median_on == limit.latest_on:
         return f"{what} binds first: the last surely safe round {is_} {safe}."
@@ -161,6 +168,20 @@ def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     return (
         f"{what} binds first: the last surely safe round {is_} {safe}, "
         f"the last likely safe one {then}{usual}.{late}"
+    )
+
+
+def _high_when_full(water: TankWater, words: Words) -> str:
+    """Return that fresh water does not help a tank that is too salty when full, and what does."""
+    full = water.learned.salinity_at_mark
+    if full is None or not is_high_when_full(water.tank, water.learned):
+        return ""
+    wanted = tank_range(water.tank, "salinity")
+    range_of_it = whole_range("salinity", wanted, words)
+    side = beyond("salinity", full, wanted, words) or f"at the end of its range of {range_of_it}"
+    return (
+        f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
+        "that, a change with weaker salt water or fresh water in place of some of it does."
     )
 
 
@@ -182,6 +203,16 @@ def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
     return f"A pause moved it, so it stands {day}."
 
 
+def is_past_before_rest(item: Item, turn: OpenTurn, words: Words) -> bool:
+    """Tell whether a limit may be passed while the rest of a part waits for its day.
+
+    What is due is the rest on that day, so no safe round before it is told.
+    """
+    at = item.limit.limit_at
+    is_past = at is not None and at <= words.moment.now
+    return is_past and not turn.is_put_off and part_before(item, turn) is not None
+
+
 def part_before(item: Item, turn: OpenTurn) -> Entry | None:
     """Return the part that was put in last, where the turn is the rest of it."""
     part = item.water.learned.log.part if item.water is not None else None
@@ -195,6 +226,14 @@ def part_words(water: TankWater, part: Entry, words: Words) -> str:
     if whole is None or whole.value <= added:
         return f"{went_in} {day}"
     return f"{went_in} of about {about(whole, words)} {day}"
+
+
+def _rise(water: TankWater, until: date, words: Words) -> str:
+    """Return until when a tank that is too salty when full rises by no more than it may."""
+    full = water.learned.salinity_at_mark or 0.0
+    step = words.salinity_step(full, (water.salinity_limit or full) - full)
+    verb = "was" if until < words.today else "is"
+    return f"The last round before it may rise by {step} {verb} {words.on_day(until)}."
 
 
 def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
@@ -213,11 +252,13 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
 
 
 def _limit_from(water: TankWater, words: Words) -> str:
-    """Return what the limit of the salinity follows from: it is not the range of a test."""
+    """Return what the limit of the salinity follows from: it need not be the range of a test."""
     tank, full = water.tank, water.learned.salinity_at_mark
     found = salinity_limit(tank, water.learned)
     assert found is not None
     assert full is not None
+    if found[1] is LimitFrom.RANGE:
+        return "the high end of its range"
     if found[1] is LimitFrom.LOWERING:
         return "as far above the full tank as one top-off may lower it"
     from_target = found[1] is LimitFrom.TARGET and tank.target_salinity is not None
@@ -276,14 +317,19 @@ def _reservoir_known(water: TankWater, words: Words) -> str:
     return f"The reservoir was looked at {day}" if is_look else f"The reservoir was filled {day}"
 
 
+def whole_days(days: Estimate) -> tuple[int, int]:
+    """Return the ends of a span as whole days; of the first no day counts that is not full."""
+    low = int(days.low)
+    return low, max(low, round(days.high))
+
+
 def days_words(days: Estimate) -> str:
     """Return a span of whole days: "9 to 14 days", "more than a year"."""
     if days.low >= FAR_DAYS:
         return "more than a year"
-    low = int(days.low)
+    low, high = whole_days(days)
     if days.high >= FAR_DAYS:
         return f"at least {counted(low, 'day', 'days')}"
-    high = max(low, round(days.high))
     if low == high:
         return f"about {counted(low, 'day', 'days')}"
     return f"{low}{NBSP}to{NBSP}{counted(high, 'day', 'days')}"

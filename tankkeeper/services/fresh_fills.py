@@ -146,7 +146,8 @@ def safe_today(
     if water is None or (chore is not None and chore.amount is not None):
         return None
     water = _water_at(state, water, at)
-    due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water)
+    shown_in = state.household.units.volume
+    due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water, shown_in)
     return due.value if due is not None and due.is_split else None
 
 

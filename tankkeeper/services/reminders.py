@@ -19,6 +19,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import range_of
@@ -67,8 +68,9 @@ class Reminder:
 
     `by` is the moment it is about (a limit, a slot), None where there is none; `reading` one that
     lies outside its range; `part` the top-off whose rest is due; `paused` the chore that would have
-    put in water and is paused; `overdue` and `due` count the work of a morning, `outside` the
-    newest readings that lie outside their range without doing harm.
+    put in water and is paused; `is_high` says that the salinity leaves its range even in the full
+    tank; `overdue` and `due` count the work of a morning, `outside` the newest readings that lie
+    outside their range without doing harm.
     """
 
     key: str
@@ -83,6 +85,7 @@ class Reminder:
     limit: Limit | None = None
     part: Entry | None = None
     paused: Chore | None = None
+    is_high: bool = False
     overdue: int = 0
     due: int = 0
     outside: int = 0
@@ -283,6 +286,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             limit=limit.limit,
             part=part,
             paused=asleep.chore if asleep is not None else None,
+            is_high=is_high_when_full(water.tank, water.learned),
         )
 
 

@@ -62,6 +62,29 @@ def test_trips_follow_from_the_container_and_what_is_lifted() -> None:
     assert trips(both, CHANGE, 49.0, Person("u", "U")) == 1
 
 
+@pytest.mark.parametrize(
+    ("tare", "expected"), [(None, 7), (0.0, 7), (0.6, 8), (3.0, 11), (7.5, 105), (8.0, 7)]
+)
+def test_the_weight_of_the_bucket_is_lifted_too(tare: float | None, expected: int) -> None:
+    """51 L of salt water are 52.02 kg (1.02 kg/L), of which 8 kg less the bucket go at a time.
+
+    52.02 / 8 = 6.5, 52.02 / 7.4 = 7.03, 52.02 / 5 = 10.4, 52.02 / 0.5 = 104.04; a bucket of 8 kg is
+    not lifted at all.
+    """
+    mara = Person("mara", "Mara", lifts_kg=8.0)
+    bucket = Container("Blue bucket", 10.0, 2, tare_kg=tare)
+
+    assert trips(house(bucket, people=(mara,)), CHANGE, 51.0, mara) == expected
+
+
+def test_a_container_is_carried_that_is_not_too_heavy_when_empty() -> None:
+    """Of two that are too heavy full, the one of 9 kg empty does not come for 8 kg."""
+    mara = Person("mara", "Mara", lifts_kg=8.0)
+    heavy, light = Container("Cask", 9.0, 1, tare_kg=9.0), Container("Bucket", 10.0, 1, tare_kg=0.6)
+
+    assert container_for(house(heavy, light, people=(mara,)), CHANGE) == light
+
+
 def test_the_fills_of_one_container_are_added() -> None:
     """Fresh and salt water are not carried in the same fill."""
     both = house(BUCKET, BARREL)

@@ -14,10 +14,11 @@ from tankkeeper.core import loss_filter
 from tankkeeper.core.amounts import fresh_water_due
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.climate import ClimateRow
+from tankkeeper.core.communities import Community
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.fills import fill_log
 from tankkeeper.core.history import history_of
-from tankkeeper.core.household import Room, Tank, TopOffLimits
+from tankkeeper.core.household import OwnRange, Room, Tank, TopOffLimits
 from tankkeeper.core.logbook import (
     Entry,
     Fact,
@@ -29,6 +30,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
+from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import Memory, fold_household
 from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import TankWater, allowed_loss, water_now
@@ -116,6 +118,28 @@ def test_a_part_that_comes_too_late_changes_nothing_of_since_when() -> None:
     assert still == past
     assert anew.limit_at is not None
     assert anew.limit_at > more.at
+
+
+def test_a_part_that_likely_was_enough_begins_since_when_anew() -> None:
+    """15 mm of 60 x 40 cm are 3.6 L; of 6 L gone after four days 2.5 L more than make up for it.
+
+    By the upper end of the loss they need not have, so it may be past its limit since then.
+    """
+    tank = replace(BY_HAND, top_off=TopOffLimits(allowed_drop_mm=15.0, allowed_salinity_rise=5.0))
+    known = fills(20)
+    at = FIRST + timedelta(days=42)
+    part = an_entry(30, at, TopOff(2.5, to_mark=False), tank="nook")
+
+    before = water(tank, known, 42).limit
+    after = water(tank, [*known, part], 42)
+
+    assert before.limit_at is not None
+    assert before.limit_at < part.at
+    assert after.mm_below_mark is not None
+    assert after.mm_below_mark < 15.0
+    assert after.evaporated is not None
+    assert after.evaporated.high > 3.6
+    assert after.limit.limit_at == part.at
 
 
 @pytest.mark.parametrize("tank", [BY_HAND, FROM_RESERVOIR], ids=["by hand", "reservoir"])
@@ -479,6 +503,52 @@ def test_the_limit_of_salinity_lies_beyond_the_target(full: float, limit: float)
     assert nook_limit(entries) == pytest.approx(limit, abs=0.01)
 
 
-def nook_limit(entries: list[Entry]) -> float | None:
+def nook_limit(entries: list[Entry], tank: Tank = BY_HAND) -> float | None:
     """Return the limit that the water of a tank with a target of 35 has."""
-    return water_now(BY_HAND, learn(BY_HAND, None, entries, FIRST), a_moment(FIRST)).salinity_limit
+    return water_now(tank, learn(tank, None, entries, FIRST), a_moment(FIRST)).salinity_limit
+
+
+@pytest.mark.parametrize(
+    ("full", "limit", "is_high"),
+    [
+        (35.0, 35.5, False),
+        (35.2, 35.5, False),
+        (33.0, 34.5, False),
+        (35.5, 36.0, True),
+        (36.4, 36.9, True),
+    ],
+)
+def test_the_limit_of_salinity_lies_in_the_range(full: float, limit: float, is_high: bool) -> None:
+    """The range of soft corals ends at 35.5 (common practice, no source).
+
+    Where the full tank is there already, it may rise by the usual 0.5, which no word calls safe.
+    """
+    tank = replace(BY_HAND, community=Community.SOFT_CORAL)
+    entries = logged((0, TopOff(1.0)), (0, reading(full)))
+
+    assert nook_limit(entries, tank) == pytest.approx(limit, abs=0.01)
+    assert is_high_when_full(tank, learn(tank, None, entries, FIRST)) is is_high
+
+
+@pytest.mark.parametrize(
+    ("rise", "high", "limit"), [(1.0, None, 36.2), (1.0, 35.6, 35.6), (None, 35.6, 35.6)]
+)
+def test_what_was_set_for_the_tank_wins_over_what_holds_for_its_like(
+    rise: float | None, high: float | None, limit: float
+) -> None:
+    """A rise of 1.0 from 35.2 goes beyond 35.5, where soft corals end, but not beyond its own."""
+    own = () if high is None else (OwnRange("salinity", 33.0, high, ""),)
+    limits = TopOffLimits(allowed_salinity_rise=rise)
+    tank = replace(BY_HAND, community=Community.SOFT_CORAL, ranges=own, top_off=limits)
+
+    found = nook_limit(logged((0, TopOff(1.0)), (0, reading(35.2))), tank)
+
+    assert found == pytest.approx(limit, abs=0.01)
+
+
+def test_a_target_at_the_end_of_the_range_is_no_reason_to_top_off() -> None:
+    """Fish alone are kept at 30 to 35 (common practice, no source), and so is a target of 35."""
+    tank = replace(BY_HAND, community=Community.FISH_ONLY)
+    entries = logged((0, TopOff(1.0)), (0, reading(35.0)))
+
+    assert nook_limit(entries, tank) == pytest.approx(35.5, abs=0.01)

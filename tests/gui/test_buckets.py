@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Container, WaterFor
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import small_house
+from tests.gui.round_house import chore, small_house
 from tests.gui.setting_hands import save
 
 
@@ -42,3 +43,19 @@ def test_several_containers_have_one_figure(live_in: LiveIn) -> None:
     assert [(one.number, one.label) for one in last.sheet.figures][3:] == [
         ("1 + 1", "fills to carry")
     ]
+
+
+def test_half_a_bucket_does_not_go_from_tank_to_tank(live_in: LiveIn) -> None:
+    """10.5 L in each of two tanks are two fills of 10 L and two more, not three of 21 L."""
+    litres = Amount(10.5, AmountUnit.LITRES)
+    house = small_house(
+        containers=(Container("Bucket", 10.0, 2),),
+        chores=tuple(
+            chore(f"fill-{tank}", "Top off", 12, kind=ChoreKind.TOP_OFF, tank=tank, amount=litres)
+            for tank in ("reef", "nook")
+        ),
+    )
+    last = live_in(house).window.session.last
+    assert last is not None
+
+    assert (last.sheet.figures[-1].number, last.sheet.figures[-1].label) == ("4", "fills of Bucket")

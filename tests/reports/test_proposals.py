@@ -1,18 +1,25 @@
 """Every proposal has its reason in words."""
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
+
+import pytest
 
 from tankkeeper.core.adjusting import Adjustment, adjusted
 from tankkeeper.core.catalogue import proposed
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.communities import Community
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.household import TopOffLimits
+from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.moment import moment_of
+from tankkeeper.core.tank_learning import learn
+from tankkeeper.core.tank_water import water_now
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
 from tankkeeper.reports.words import Words
+from tests.builders import an_entry
 from tests.core.test_catalogue import DAY, HOUSE, NOOK
 
 WORDS = Words(HOUSE, moment_of(HOUSE, datetime(2026, 3, 12, 6, tzinfo=UTC)))
@@ -51,12 +58,33 @@ def test_a_top_off_is_told_as_what_it_is_and_not_as_a_rhythm_of_days() -> None:
     top_off = next(one for one in proposed(NOOK, HOUSE, DAY) if one.row.key == "top-off")
     for days, told in (
         (Estimate(2.2, 1.0, 3.4), f"by evaporation, every 1 to 3{NBSP}days"),
-        (Estimate(2.2, 1.9, 2.4), f"by evaporation, about every 2{NBSP}days"),
+        (Estimate(2.2, 2.0, 2.4), f"by evaporation, about every 2{NBSP}days"),
         (Estimate(0.8, 0.6, 1.2), "by evaporation, about every day"),
         (None, "by evaporation"),
     ):
         expected = replace(top_off.expected, top_off_days=days)
         assert proposal_rhythm(replace(top_off, expected=expected), WORDS) == told
+
+
+@pytest.mark.parametrize("litres", [20.0, 18.92705892, 8.0])
+def test_a_reservoir_is_proposed_as_often_as_it_is_planned_once_it_is_full(litres: float) -> None:
+    """Nine days at most, by the rhythm itself; 5 US gal are 18.9 L (NIST SP 811)."""
+    tank = replace(NOOK, top_off=TopOffLimits(reservoir_l=litres))
+    row = next(one for one in proposed(tank, HOUSE, DAY) if one.row.key == "reservoir")
+    moment = moment_of(HOUSE, datetime(DAY.year, DAY.month, DAY.day, 12, tzinfo=UTC))
+    full = replace(
+        an_entry(1, DAY, ReservoirCheck(), tank=tank.id), at=moment.now - timedelta(seconds=1)
+    )
+    water = water_now(tank, learn(tank, None, [full], DAY), moment)
+    days = water.reservoir_days
+    assert days is not None
+    assert water.limit.latest_on is not None
+
+    low = int(days.low)
+
+    assert (water.limit.latest_on - DAY).days in (low - 1, low)
+    told = f"by evaporation, every {low} to {min(9, round(days.high))}{NBSP}days"
+    assert proposal_rhythm(row, WORDS) == told
 
 
 def test_a_chore_without_its_gear_says_why_it_is_off() -> None:

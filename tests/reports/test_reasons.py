@@ -20,6 +20,7 @@ from tankkeeper.core.chores import (
     Use,
     WhenWaterSays,
 )
+from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Stage, Supply, TopOffLimits
 from tankkeeper.core.intervals import MonthDay, Season, parse_interval
 from tankkeeper.core.logbook import (
@@ -42,6 +43,7 @@ from tankkeeper.reports.documents import item_fields, tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
@@ -310,6 +312,49 @@ def test_a_limit_of_the_salinity_says_what_it_follows_from(read: float, limit: s
     assert f"The salinity to top off at, {limit}" in text
 
 
+def test_a_limit_at_the_end_of_the_range_says_so() -> None:
+    """35.2 and 0.5 more would lie above 35.5, where the range of soft corals ends."""
+    text, figures = soft_corals_read(35.2)
+
+    assert "The salinity to top off at, 35.5 PSU (the high end of its range; now about 3" in text
+    assert figures["Salinity to top off at"] == "35.5 PSU"
+
+
+@pytest.mark.parametrize("drop_mm", [4.0, 5000.0], ids=["level", "salinity"])
+def test_of_a_tank_that_is_too_salty_when_full_no_salinity_is_called_safe(drop_mm: float) -> None:
+    """At 36.4 fresh water brings it back to 36.4; the range of soft corals ends at 35.5."""
+    text, figures = soft_corals_read(36.4, drop_mm)
+
+    assert (
+        "Even when full it has about 36.4 PSU, above its range of 33.0 to 35.5 PSU: topping off "
+        "does not lower that, a change with weaker salt water or fresh water in place of some of "
+        "it does." in text
+    )
+    assert "36.9" not in text
+    assert ("safe" in text) is (drop_mm < 5000.0)
+    assert ("Last safe round" in figures) is (drop_mm < 5000.0)
+    assert "Salinity to top off at" not in figures
+    assert figures["Salinity when full"] == "\N{BLACK UP-POINTING TRIANGLE} 36.4 PSU, above"
+    assert figures["Salinity, range"] == "33.0 to 35.5 PSU"
+
+
+def test_a_full_tank_at_the_end_of_its_range_says_so() -> None:
+    """Whatever evaporates brings it out of its range."""
+    text, _ = soft_corals_read(35.5)
+
+    assert "has about 35.5 PSU, at the end of its range of 33.0 to 35.5 PSU: topping off" in text
+
+
+def soft_corals_read(salinity: float, drop_mm: float = 5000.0) -> tuple[str, dict[str, str]]:
+    """Return reason and figures of a tank of soft corals read right after it was filled."""
+    tank = replace(nook(allowed_drop_mm=drop_mm), community=Community.SOFT_CORAL)
+    value = ReadingValue("salinity", salinity, "practical", salinity)
+    seen = an_entry(99, "2026-03-09", Readings((value,)), tank="nook")
+    found, words = items(top_off(), [*fills("2026-03-09"), seen], tanks=(tank,))
+    figures = {name: plain(value) for name, value in numbers_used(found[0], words)}
+    return plain(reason(found[0], words)), figures
+
+
 def test_a_tank_that_was_never_filled_says_what_to_do() -> None:
     """Before the first fill only physics speaks."""
     text = said(top_off())
@@ -511,6 +556,21 @@ def test_a_top_off_done_in_part_says_so_and_not_that_it_was_skipped() -> None:
 
     assert "Partly done: 1 L of about 3.5 L yesterday; the rest is due today." in text
     assert "skipped" not in text
+
+
+def test_the_rest_of_a_part_stands_today_and_names_no_safe_round_gone_by() -> None:
+    """Row, reason and figures agree: the level may be passed, and what helps is due today."""
+    tank = nook(allowed_drop_mm=6.0, allowed_salinity_rise=5.0)
+    part = an_entry(50, "2026-03-11", TopOff(2.5, to_mark=False), tank="nook", done="it")
+
+    row, words = item(top_off(), [*fills("2026-03-05"), part], tanks=(tank,))
+    text = plain(reason(row, words))
+
+    assert row.limit.limit_at == part.at
+    assert state_words(row, words) == "today"
+    assert "The allowed drop of 6 mm may be passed until the rest is in. Partly done: 2.5" in text
+    assert "safe" not in text
+    assert not {"Last safe round", "Last likely safe round"} & set(figures(row, words))
 
 
 def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None:

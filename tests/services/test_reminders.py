@@ -875,6 +875,33 @@ def test_beside_a_salinity_read_too_high_nothing_is_said_of_one_that_may_be(
 
 
 @pytest.mark.parametrize(
+    ("read", "told"),
+    [
+        (35.0, "the salinity may be past its limit since {}. Top off."),
+        (
+            36.4,
+            "the salinity, high even when the tank is full, may have risen further since {}. "
+            "Top off; a change with weaker salt water lowers it.",
+        ),
+    ],
+)
+def test_no_limit_is_named_of_a_salinity_that_is_high_when_full(read: float, told: str) -> None:
+    """The range of soft corals ends at 35.5 (core/communities); fresh water brings back to 36.4."""
+    home = replace(house(), tanks=(replace(a_box(), community=Community.SOFT_CORAL),))
+    salinity = Readings((ReadingValue("salinity", read, "PSU", read),))
+    entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(7))]
+    late = FILLS[-1].at + timedelta(days=9)
+    one = Machine(home, _ALONE, entries)
+    state = one.state(late)
+    standing = reminders.standing(state, (), _ALONE, late).values()
+
+    text = plain(notice_sentence(list(standing), _words(late, home)))
+
+    since = text.partition("since ")[2].partition(". ")[0]
+    assert text == f"Nook: {told.format(since)}"
+
+
+@pytest.mark.parametrize(
     ("outside", "told"),
     [
         (1, "1 reading is outside its range."),

@@ -27,7 +27,7 @@ from tankkeeper.reports.rows import (
     who_words,
 )
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
-from tankkeeper.services.round import Counts, Group, RoundView
+from tankkeeper.services.round import Counts, Group, RoundView, totals_of
 
 HOUSEHOLD = "Household"
 PAUSED = "Paused"
@@ -222,11 +222,17 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     if totals.salt_water_l:
         salt = words.litres(round(totals.salt_water_l, 3))
         figures.append(Figure(salt, "salt water"))
-    carried = (
-        (ChoreKind.TOP_OFF, totals.fresh_water_l),
-        (ChoreKind.WATER_CHANGE, totals.salt_water_l),
-    )
-    return (*figures, *_to_carry(filled(view.household, carried), words))
+    return (*figures, *_to_carry(filled(view.household, _carried(view.groups)), words))
+
+
+def _carried(groups: Sequence[Group]) -> list[tuple[ChoreKind, float]]:
+    """Return the litres of each tank and kind of water: none carries half a bucket to the next."""
+    found = []
+    for group in groups:
+        totals = totals_of(group.items)
+        found.append((ChoreKind.TOP_OFF, totals.fresh_water_l))
+        found.append((ChoreKind.WATER_CHANGE, totals.salt_water_l))
+    return found
 
 
 def _to_carry(found: Sequence[tuple[Container, int]], words: Words) -> list[Figure]:
