@@ -10,7 +10,6 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY
 from tankkeeper.core.shown_digits import told_value
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.core.values import dataclass
 
 # Below this no jug measures, and no scale of a sump shows it.
@@ -62,7 +61,7 @@ class AmountDue:
 def amount_of(chore: Chore, water: TankWater | None, household: Household) -> AmountDue | None:
     """Return how much the open turn of `chore` takes, or None where there is nothing to measure."""
     if chore.amount is None and chore.kind in FRESH_KINDS and water is not None:
-        return fresh_water_due(chore.kind, water, household.units.volume)
+        return fresh_water_due(chore.kind, water)
     return stated_amount(chore, water, household)
 
 
@@ -80,7 +79,7 @@ def _stated(chore: Chore, water: TankWater | None, household: Household) -> Amou
         if water is None or water.net is None:
             return None
         share = amount.value / 100.0
-        return _litres_due(water.net.scaled(share), household.units.volume)
+        return _litres_due(water.net.scaled(share))
     unit = {AmountUnit.LITRES: "L", AmountUnit.GRAMS: "g", AmountUnit.PIECES: "pieces"}[amount.unit]
     salt = None
     if chore.kind is ChoreKind.MIX_SALT_WATER and unit == "L" and household.salt_mix is not None:
@@ -121,38 +120,33 @@ def takes_grams(chore: Chore) -> bool:
     return chore.kind is ChoreKind.DOSE and not is_other
 
 
-def fresh_water_due(kind: ChoreKind, water: TankWater, shown_in: str = "L") -> AmountDue | None:
-    """Return the fresh water missing now, in a tank or in its reservoir; None if not known.
-
-    As many litres as are told in the unit in which the household is shown volumes.
-    """
+def fresh_water_due(kind: ChoreKind, water: TankWater) -> AmountDue | None:
+    """Return the fresh water missing now, in a tank or in its reservoir; None if not known."""
     if kind is ChoreKind.RESERVOIR:
-        return _to_fill_reservoir(water, shown_in)
+        return _to_fill_reservoir(water)
     gone = water.evaporated
     if gone is None:
         return None
     days = lowering_days(water)
-    return _litres_due(gone, shown_in) if days == 1 else _part_due(gone, days, shown_in)
+    return _litres_due(gone) if days == 1 else _part_due(gone, days)
 
 
-def _litres_due(litres: Estimate, shown_in: str) -> AmountDue:
+def _litres_due(litres: Estimate) -> AmountDue:
     """Return litres as they are told, inside their span."""
-    value = _told_litres(litres, shown_in)
+    value = _told_litres(litres)
     return AmountDue(value, "L", min(litres.low, value), max(litres.high, value))
 
 
-def _part_due(litres: Estimate, days: int, shown_in: str) -> AmountDue:
+def _part_due(litres: Estimate, days: int) -> AmountDue:
     """Return what goes in today of litres that are spread over days."""
-    part = _litres_due(litres.scaled(1.0 / days), shown_in)
-    whole = _told_litres(litres, shown_in)
+    part = _litres_due(litres.scaled(1.0 / days))
+    whole = _told_litres(litres)
     return AmountDue(part.value, "L", part.low, part.high, whole=whole, days=days)
 
 
-def _told_litres(litres: Estimate, shown_in: str) -> float:
-    """Return the litres of what is told in a unit, so that the same number is written down."""
-    told = told_value(as_read(litres).scaled(in_unit(1.0, shown_in)), shown_in)
-    # Of a gallon that is told no more is kept than a jug could show.
-    return round(stored_value(Quantity(told, shown_in, Dimension.VOLUME)), 3)
+def _told_litres(litres: Estimate) -> float:
+    """Return the litres as they are told, so that the same number is written down."""
+    return told_value(as_read(litres), "L")
 
 
 def as_read(litres: Estimate) -> Estimate:
@@ -176,14 +170,14 @@ def room_in_reservoir(water: TankWater) -> Estimate | None:
     )
 
 
-def _to_fill_reservoir(water: TankWater, shown_in: str) -> AmountDue | None:
+def _to_fill_reservoir(water: TankWater) -> AmountDue | None:
     room = room_in_reservoir(water)
     if room is None:
         return None
     gone = water.evaporated or Estimate(0.0, 0.0, 0.0)
     days = lowering_days(water)
     # The pump puts into the tank at once what is poured in, so a part of what the tank lacks.
-    return _litres_due(room, shown_in) if days == 1 else _part_due(gone, days, shown_in)
+    return _litres_due(room) if days == 1 else _part_due(gone, days)
 
 
 def lowering_days(water: TankWater) -> int:

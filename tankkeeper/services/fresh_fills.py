@@ -146,8 +146,7 @@ def safe_today(
     if water is None or (chore is not None and chore.amount is not None):
         return None
     water = _water_at(state, water, at)
-    shown_in = state.household.units.volume
-    due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water, shown_in)
+    due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water)
     return due.value if due is not None and due.is_split else None
 
 

@@ -5,21 +5,14 @@ By NIST Special Publication 811: a pound is 0.45359237 kg, an inch 2.54 cm.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import time
 
 import pytest
 
-from tankkeeper.core.amounts import amount_of
-from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
-from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.household import Person, ShownUnits, TopOffLimits
-from tankkeeper.core.tank_learning import learn
-from tankkeeper.core.tank_water import water_now
-from tankkeeper.reports.amount_words import litres_due
+from tankkeeper.core.household import Person, ShownUnits
 from tankkeeper.reports.people_words import person_line
 from tankkeeper.reports.words import Words
-from tests.builders import a_box, a_household, a_moment, day
+from tests.builders import a_household, a_moment
 
 GALLONS = ShownUnits("US gal", "degF")
 
@@ -54,30 +47,3 @@ def test_no_household_has_units_of_two_kinds() -> None:
         assert (shown.length, shown.thickness) == ("in", "in")
         assert (shown.area, shown.mass) == ("in²", "lb")
     assert (ShownUnits().area, ShownUnits().mass) == ("cm²", "kg")
-
-
-@pytest.mark.parametrize(
-    ("units", "told"),
-    [(ShownUnits(), "13\u00a0L"), (GALLONS, "3.4\u00a0US\u00a0gal")],
-)
-@pytest.mark.parametrize("left", [7.0, 7.04])
-def test_an_amount_that_is_worked_out_is_no_more_exact_in_gallons(
-    units: ShownUnits, told: str, left: float
-) -> None:
-    """Some 13 of 20 L, give or take 6: 13 L are 3.434 US gal of 3.785411784 L.
-
-    What is kept of a tick is what was told, so it is told alike in the logbook.
-    """
-    tank = a_box(top_off=TopOffLimits(reservoir_l=20.0))
-    on = day("2026-03-12")
-    water = water_now(tank, learn(tank, None, (), on), a_moment(on, time(7)))
-    water = replace(water, reservoir_left=Estimate(left, left - 6.0, left + 6.0))
-    fill = Chore(
-        "fill", ChoreKind.RESERVOIR, "Fill", WhenWaterSays(Condition.EVAPORATION), tank=tank.id
-    )
-
-    due = amount_of(fill, water, a_household(units=units))
-
-    assert due is not None
-    assert litres_due(due, words(units)) == told
-    assert words(units).litres(due.value) == told
