@@ -13,8 +13,9 @@ from tankkeeper.core.household import Household, Supply
 from tankkeeper.core.logbook import Dose, PutOff, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.tick_form import TickForm
+from tankkeeper.gui.forms.tick_form import _ASKED, TickForm
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.fault_table import TEMPLATES
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -418,6 +419,33 @@ def test_a_lone_surrogate_in_a_note_is_refused_in_words(live_in: LiveIn) -> None
     hands.press("Ctrl+Return")
 
     assert not hands.has_form() or form.accessibleDescription()
+
+
+def test_an_empty_test_is_refused_at_its_first_field_in_words(live_in: LiveIn) -> None:
+    """Salinity is the first value; the options of the command line are not spoken of."""
+    hands = live_in()
+    hands.go_to("test")
+
+    hands.press("Space", "Return")
+
+    form = hands.form()
+    first = form.values["salinity"]  # type: ignore[attr-defined]
+    assert first.fault == "Write down what was measured."
+    assert first.isAncestorOf(hands.focus())
+    hands.type("35")
+    hands.press("Return")
+    second = form.values["nitrate"]  # type: ignore[attr-defined]
+    assert second.fault == "Write down what was measured."
+    assert second.isAncestorOf(hands.focus())
+
+
+def test_no_sentence_with_an_option_has_its_words_from_the_command_line() -> None:
+    """Of each fault whose sentence names an option the form of a tick has words of its own."""
+    of_command_line = {"no_values", "not_a_reading"}
+    told = {code for code, text in TEMPLATES.items() if " --" in text or "NAME=VALUE" in text}
+
+    assert "needs_values" in told
+    assert told - of_command_line <= set(_ASKED)
 
 
 @pytest.mark.parametrize("text", ["", "   ", "\n\n"])

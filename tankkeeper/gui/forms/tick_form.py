@@ -43,6 +43,7 @@ LONGEST_TYPED = 1_000_000
 # On the command line these faults name the option to give; here the field stands before the eyes.
 _ASKED = {
     "needs_litres": "Nothing is proposed here. Write down the {water}.",
+    "nothing_proposed": "Nothing is proposed here. Write down the {water}.",
     "needs_litres_typed": "Write down the {water}.",
     "needs_salinity": "Write down the salinity of the new water.",
     "needs_values": "Write down what was measured.",
@@ -326,11 +327,11 @@ class TickForm(AskingForm):
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:
         named = error.values.get("field")
         if error.code == "needs_values":
-            missing = error.values.get("missing")
-            named = missing[0] if isinstance(missing, tuple) and missing else None
+            # Salinity may be a value that is measured here, and not that of new water.
+            return next((one for one in self.values.values() if one.value is None), None)
         if error.code in ("needs_litres", "nothing_proposed") or named in ("litres", "left"):
             return self.litres
-        if error.code == "needs_salinity" or named == "salinity":
+        if error.code == "needs_salinity" or (named == "salinity" and self.salinity is not None):
             return self.salinity
         if named == "grams":
             return self.grams
