@@ -199,6 +199,21 @@ def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> Non
     assert desk_of(hands).page.filter.field.text() == ""
 
 
+def test_the_panel_names_the_keys_that_act_from_where_the_keys_are(live_in: LiveIn) -> None:
+    """From the line Down comes first; in the list the key acts itself."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Ctrl+F")
+    hands.type("gob")
+    hands.settle()
+
+    keys = [one.key for one in hands.why.actions]
+    assert keys == ["Down, Return", "Down, Del", "Ctrl+M"]
+    hands.press("Down")
+    assert [one.key for one in hands.why.actions] == ["Return", "Del", "Ctrl+M"]
+    hands.press("Return")
+    assert isinstance(hands.form(), CorrectForm)
+
+
 def test_all_of_a_tank_was_not_found_but_is_there(live_in: LiveIn) -> None:
     """Found is what was looked for."""
     hands = live_in(entries=some_days())
