@@ -23,7 +23,9 @@ from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
 from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
+from tankkeeper.gui.forms.note_form import KEYS
 from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
     ALL_THE_SAME,
@@ -101,6 +103,8 @@ class LogForm(AskingForm):
         self.readings = ReadingsField(words, self)
         self.grams = self._quantity("Grams", "g", _read_grams)
         self.text = NoteField("Text", self)
+        # Return begins a new line of a text; elsewhere it keeps.
+        self.keys = CaptionLabel(KEYS, parent=self)
         self.feeding = FeedingFields(state, words, self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
@@ -112,7 +116,7 @@ class LogForm(AskingForm):
             What.DOSE: (self.substance, self.grams),
             What.RESERVOIR: (self.reservoir, self.litres),
             What.FEEDING: self.feeding.all,
-            What.NOTE: (self.text,),
+            What.NOTE: (self.text, self.keys),
         }
         self._fill()
         self._add_fields()
@@ -175,6 +179,8 @@ class LogForm(AskingForm):
             if field is self.text:
                 # The table of values has the whole width.
                 self.fields.addRow(self.readings)
+            if field is self.feeding.completes:
+                self.fields.addRow("", self.keys)
             if field is self.feeding.amount:
                 self.fields.addRow("", self.feeding.told)
             self.add_field(name, field)
