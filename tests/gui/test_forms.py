@@ -439,6 +439,26 @@ def test_an_empty_test_is_refused_at_its_first_field_in_words(live_in: LiveIn) -
     assert second.isAncestorOf(hands.focus())
 
 
+def test_new_water_unlike_that_of_the_tank_is_asked_about(live_in: LiveIn) -> None:
+    """The tank is kept at 35; 38 is as salty as some tank may be, but hardly this one."""
+    hands = live_in()
+    hands.go_to("change")
+    hands.press("Space")
+    form = hands.form()
+    form.salinity.go_to()  # type: ignore[attr-defined]
+    hands.type("38")
+
+    hands.press("Return")
+
+    assert hands.has_form()
+    asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert asked == (
+        "New water of 38.0 PSU is far from the 35.0 PSU of Reef. Keep it if it was so."
+    )
+    hands.press("Return")
+    assert not hands.has_form()
+
+
 def test_no_sentence_with_an_option_has_its_words_from_the_command_line() -> None:
     """Of each fault whose sentence names an option the form of a tick has words of its own."""
     of_command_line = {"no_values", "not_a_reading"}

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCompleter, QWidget
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.parameters import PARAMETERS, to_stored
+from tankkeeper.core.parameters import to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.asking_form import AskingForm
@@ -32,8 +32,8 @@ from tankkeeper.reports.asking import (
     asked_once,
     doubtful_words,
     fast_litres,
+    new_water_words,
     short_litres,
-    unusual_words,
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
@@ -395,7 +395,7 @@ class LogForm(AskingForm):
         """Return what to ask about once more: what can be, but is unlike the usual."""
         asked = []
         if self.chosen is What.WATER_CHANGE and isinstance(self.salinity.value, float):
-            asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
+            asked.append(new_water_words(self.chosen_tank, self.salinity.value, self._words))
         if self._how_far is not None and (fast := self._too_fast()):
             asked.append(f"{fast} {ALL_THE_SAME}?")
         if self.chosen is What.FEEDING:
