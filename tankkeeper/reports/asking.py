@@ -17,7 +17,7 @@ from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
-from tankkeeper.services.fresh_fills import falls_short, is_too_fast, safe_today
+from tankkeeper.services.fresh_fills import falls_short, goes_beyond, is_too_fast, safe_today
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
@@ -97,6 +97,14 @@ def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
     if missing.high <= missing.value:
         return f"{typed} is less than the {words.litres(missing.value)} proposed."
     return f"{typed} is less than the {words.litres_from_to(missing)} that were missing."
+
+
+def more_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
+    """Return what is so where more went in than was missing until full, else nothing."""
+    if missing is None or not goes_beyond(missing, typed_l):
+        return ""
+    typed, until_full = words.litres(typed_l), words.litres(missing.value)
+    return f"{typed} is more than the {until_full} that were missing."
 
 
 def fast_litres(share_l: float | None, typed_l: float, words: Words) -> str:

@@ -459,6 +459,24 @@ def test_new_water_unlike_that_of_the_tank_is_asked_about(live_in: LiveIn) -> No
     assert not hands.has_form()
 
 
+def test_a_part_of_more_than_was_missing_is_asked_about(live_in: LiveIn) -> None:
+    """1.5 L were proposed: 1.8 L are hardly a part of them, but who says so again is believed."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    hands.type("1,8")
+    form.extent.setFocus()  # type: ignore[attr-defined]
+    hands.press("End", "Ctrl+Return")
+
+    assert hands.has_form()
+    assert form.extent.extent is None  # type: ignore[attr-defined]
+    asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert asked == "1.8 L is more than the 1.5 L that were missing. To the mark, or a part?"
+    hands.press("End", "Ctrl+Return")
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert (fact.litres, fact.to_mark) == (1.8, False)
+
+
 def test_no_sentence_with_an_option_has_its_words_from_the_command_line() -> None:
     """Of each fault whose sentence names an option the form of a tick has words of its own."""
     of_command_line = {"no_values", "not_a_reading"}

@@ -32,6 +32,7 @@ from tankkeeper.reports.asking import (
     asked_once,
     doubtful_words,
     fast_litres,
+    more_litres,
     new_water_words,
     short_litres,
 )
@@ -372,7 +373,9 @@ class LogForm(AskingForm):
             # Refused where it is kept.
             return False
         missing = missing_then(self._state, kind, tank.id, self.when.at)
-        question = field.question(litres, short_litres(missing, litres, self._words))
+        short = short_litres(missing, litres, self._words)
+        more = "" if litres is None else more_litres(missing, litres, self._words)
+        question = field.question(litres, short, more)
         if question:
             field.take_away(litres)
             self.ask_about(question)

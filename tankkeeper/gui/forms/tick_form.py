@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
     asked_once,
+    more_litres,
     short_litres,
     tick_doubts,
 )
@@ -236,13 +237,14 @@ class TickForm(AskingForm):
                 self.litres.setFocus()
                 return True
             return False
-        short = ""
+        short = more = ""
         # What cannot be is refused where it is kept.
         if self._state is not None and self._limits.holds(litres):
             at = self.when.at
             missing = missing_then(self._state, chore.kind, chore.tank, at, chore)
             short = short_litres(missing, litres, self._words)
-        question = self.extent.question(litres, short)
+            more = more_litres(missing, litres, self._words)
+        question = self.extent.question(litres, short, more)
         if question:
             self.extent.take_away(litres)
             self.ask_about(question)
