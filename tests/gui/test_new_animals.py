@@ -161,3 +161,22 @@ def test_boxes_that_bring_nothing_say_so(live_in: LiveIn) -> None:
         "since it came on 1 May 2024."
     )
     assert follows(desk) == ""
+
+
+def test_a_new_animal_without_a_name_waits_as_a_draft(live_in: LiveIn) -> None:
+    """Half typed it is not kept, and brings no chores; what was typed stands there again."""
+    hands = live_in()
+    desk = open_new_animal(hands)
+    desk.sheet.fields["count"].go_to()
+    write(hands, "2")
+
+    hands.press("Esc")
+
+    assert desk.sheet.fields["name"].typed.fault == "The name is empty; write one."
+    assert hands.window.session.household.animals == ()
+    hands.press("Esc")
+    assert hands.window.session.household.animals == ()
+    assert {one.id for one in hands.window.session.household.chores} == BEFORE
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    assert desk.sheet.fields["count"].standing == "2"
