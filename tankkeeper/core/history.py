@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
 from datetime import datetime
 
+from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import (
     Entry,
     How,
@@ -35,8 +36,9 @@ class History:
     `by_chore` in order of `seq`; `water` by tank in order of time, every entry that changes the
     water, and of those that measure it at least each that holds the newest value of something, and
     those of the last months where a chore waits for a trend; `pauses` in order of `seq`; `restated`
-    by tank in order of time, what was set down that may move its loss. Entries taken back are not
-    in it.
+    by tank in order of time, what was set down that may move its loss. `newest_at` is the
+    latest time that an entry is about, `written_at` when the last one was written down, None where
+    its id does not tell. Entries taken back are not in it.
     """
 
     by_chore: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
@@ -44,6 +46,7 @@ class History:
     pauses: Sequence[Entry] = ()
     newest_at: datetime | None = None
     restated: Mapping[str, Sequence[Entry]] = field(default_factory=dict)
+    written_at: datetime | None = None
 
     def of_chore(self, chore: str) -> Sequence[Entry]:
         """Return the entries of one chore."""
@@ -110,7 +113,8 @@ def sort_valid(valid: Iterable[Entry]) -> History:
     restated: defaultdict[str, list[Entry]] = defaultdict(list)
     pauses: list[Entry] = []
     newest: datetime | None = None
-    for entry in sorted(valid, key=lambda one: one.seq):
+    in_order = sorted(valid, key=lambda one: one.seq)
+    for entry in in_order:
         if newest is None or entry.at > newest:
             newest = entry.at
         for chore in chores_of(entry):
@@ -123,7 +127,8 @@ def sort_valid(valid: Iterable[Entry]) -> History:
             restated[entry.tank].append(entry)
     for rows in (*water.values(), *restated.values()):
         rows.sort(key=lambda one: (one.at, one.seq))
-    return History(dict(by_chore), dict(water), tuple(pauses), newest, dict(restated))
+    written_at = moment_in(in_order[-1].id) if in_order else None
+    return History(dict(by_chore), dict(water), tuple(pauses), newest, dict(restated), written_at)
 
 
 def rests(entry: Entry) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Animal, Loss
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
@@ -133,6 +134,9 @@ def _animal_of(draft: AnimalDraft) -> Animal:
 
 def _write(desk: Desk, was: Any, draft: AnimalDraft, by: str | None) -> SetDown:
     animal = _animal_of(draft)
+    if was is None and not animal.name.strip():
+        # Half typed, it would bring its chores already.
+        raise UserFault("empty_name", field="name")
     if was is None:
         return add_animal(desk, animal, draft.brings, by)
     return change_animal(desk, was, animal, by)

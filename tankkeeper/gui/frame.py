@@ -75,10 +75,12 @@ class Frame(QWidget):
 
     `why_toggled` whether the why panel is open, `closing` that the window is about to close,
     `commanded` a command that a page passes on, `left` Escape that nothing else took while a page
-    stands in place of the views, `metrics_changed` new sizes for the pages.
+    stands in place of the views, `metrics_changed` new sizes for the pages, `keys_wanted` that the
+    key of a view was pressed, shown already or not.
     """
 
     view_chosen = Signal(str)
+    keys_wanted = Signal()
     person_chosen = Signal(str)
     why_toggled = Signal(bool)
     closing = Signal()
@@ -433,6 +435,7 @@ class Frame(QWidget):
         sender = self.sender()
         if sender is not None and self.uncover():
             self.show_view(sender.objectName())
+            self.keys_wanted.emit()
 
     def _on_view(self, number: int) -> None:
         view_id = self._views[number].id

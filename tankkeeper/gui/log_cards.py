@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -25,10 +27,22 @@ from tankkeeper.services.log_search import FoundEntry
 
 FACTS = "Written down"
 CHANGES = "What was changed"
+# What goes from the line to the entries, in which alone their keys act.
+TO_ENTRIES = "Down"
 
 
-def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None = None) -> WhyCard:
-    """Return what is told of an entry; `changed` tells what became of the plan by it."""
+def log_card(
+    row: LogRow,
+    words: Words,
+    changed: str = "",
+    refusal: str | None = None,
+    *,
+    from_line: bool = False,
+) -> WhyCard:
+    """Return what is told of an entry; `changed` tells what became of the plan by it.
+
+    `from_line` tells that the keys are in the line above the entries.
+    """
     entry = row.found.entry
     return WhyCard(
         mark=None,
@@ -40,7 +54,7 @@ def log_card(row: LogRow, words: Words, changed: str = "", refusal: str | None =
         numbers=tuple(_facts(entry, words)) or tuple(_changes(row)),
         numbers_title=FACTS if not row.changes else CHANGES,
         refusal=refusal,
-        actions=_actions(row),
+        actions=tuple(_reached(one, from_line=from_line) for one in _actions(row)),
     )
 
 
@@ -175,3 +189,10 @@ def _actions(row: LogRow) -> tuple[WhyAction, ...]:
 
 def _action(command: Command, text: str, *, is_primary: bool = False) -> WhyAction:
     return WhyAction(text, key_caption(command), command.value, is_primary)
+
+
+def _reached(action: WhyAction, *, from_line: bool) -> WhyAction:
+    """Return a button with its key, and with the one before it that leads to the entries."""
+    if not from_line or action.id == Command.LOG_NOTE.value:
+        return action
+    return replace(action, key=f"{TO_ENTRIES}, {action.key}")

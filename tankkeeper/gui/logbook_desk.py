@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.household import Tank
@@ -67,6 +68,9 @@ class LogbookDesk(QObject):
         self.page.commanded.connect(self.do)
         self.page.filter.changed.connect(self.reader.look_anew)
         self.reader.shown.connect(self.changed)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_keys)
         if session.last is not None:
             self.take(session.last)
 
@@ -95,7 +99,14 @@ class LogbookDesk(QObject):
             self._refusal = None
         when_struck, changed = self._effects.get(row.id, (row.is_struck, ""))
         moved = changed if when_struck == row.is_struck else ""
-        return log_card(row, last.sheet.words, moved, sentence if is_told else None)
+        refusal = sentence if is_told else None
+        from_line = self.page.filter.field.hasFocus()
+        return log_card(row, last.sheet.words, moved, refusal, from_line=from_line)
+
+    def _on_keys(self, before: QWidget | None, now: QWidget | None) -> None:
+        """Tell the keys of an entry anew, which are others from the line."""
+        if self.page.filter.field in (before, now):
+            self.changed.emit()
 
     def do(self, command: str) -> None:
         """Do what a key or a button says with the current entry, after what is under way."""

@@ -101,6 +101,7 @@ class Morning(QObject):
         pause.triggered.connect(self._on_pause_tank)
         self._rail_pause = pause
         self._frame.view_chosen.connect(self._on_view)
+        self._frame.keys_wanted.connect(self._take_keys)
         self._poll.timeout.connect(self._on_poll)
         self._backups.timeout.connect(self._session.back_up)
 
@@ -407,6 +408,12 @@ class Morning(QObject):
         self.notices.set_page(self.shown_page)
         self._frame.why.set_nothing_selected(NO_ENTRY if logbook is not None else "")
         self._why.set_page(self.shown_page, own.card if own is not None else None)
+
+    def _take_keys(self) -> None:
+        """Let the keys act in the view that was asked for by its key, where its page is shown."""
+        page = self.shown_page
+        if self._frame.stack.currentWidget() is page and not self._is_settling():
+            page.take_keys()
 
     @property
     def _is_empty(self) -> bool:

@@ -13,6 +13,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.pages.first_page import FirstPage
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services import settling_in
 from tankkeeper.services.desk import Desk
@@ -145,8 +146,11 @@ class NewTankDesk(QObject):
             self._added = done.entry.tank or "" if done.entry is not None else ""
             return done
 
+        # It alone is shown then; of a first tank there are no others.
+        others = "" if self._was_empty else f"{key_caption(Command.WHOLE_HOUSE)}: the whole house."
         words = f"Added the tank {answers.tank.strip()}."
-        self._session.settle(write, Answer(words, self._on_refused, self.end))
+        answer = Answer(words, self._on_refused, self.end, moved=lambda: others)
+        self._session.settle(write, answer)
 
     def _on_refused(self, error: TankkeeperError) -> None:
         if self.page is not None:

@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import Qt
 
+from tankkeeper.gui.shortcuts import Command, key_caption
+
 if TYPE_CHECKING:
     from tankkeeper.gui.beginning import Beginning
+    from tankkeeper.gui.forms.kept_typing import Typing
     from tankkeeper.gui.morning import Morning
     from tankkeeper.gui.settling import Settling
     from tankkeeper.gui.window import Window
@@ -16,6 +19,8 @@ if TYPE_CHECKING:
 AGAIN = "Ctrl+Q again ends without it."
 BEGUN = "The new household"
 BEGUN_TANK = "The new tank"
+# What stands behind the name of the household in the title of the window.
+TITLE_END = " - tankkeeper"
 
 
 class Unkept(NamedTuple):
@@ -95,7 +100,8 @@ class Quitting:
             # Over the window they wait until their household is opened again.
             over = self._window.frame
             left = (*typing_left(over), *drafts_left(over.window()))
-            found += [Unkept(*one) for one in left]
+            title = over.window().windowTitle()
+            found += [Unkept(_named(typing, title), typing) for _name, typing in left]
         return found
 
     def _stand_up(self) -> None:
@@ -117,3 +123,11 @@ class Quitting:
             beginning.page.refuse(sentence)
         elif morning is not None and not (morning.settling and morning.settling.refuse(sentence)):
             morning.tell(sentence)
+
+
+def _named(typing: Typing, title: str) -> str:
+    """Return the name of a form that was left, with its household where another one is open."""
+    if typing.title == title:
+        return typing.name
+    household = typing.title.removesuffix(TITLE_END)
+    return f"{typing.name} of {household} ({key_caption(Command.RECENT)} leads there)"

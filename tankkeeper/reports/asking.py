@@ -9,6 +9,7 @@ from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
@@ -16,10 +17,12 @@ from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
-from tankkeeper.services.fresh_fills import falls_short, is_too_fast, safe_today
+from tankkeeper.services.fresh_fills import falls_short, goes_beyond, is_too_fast, safe_today
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
+# A choice of this project: new water is mixed closer than this to that of the tank.
+_OTHER_WATER = 2.0
 ALL_THE_SAME = "Keep all the same"
 _READ_SO = " Keep it if it was read so."
 _ALL_READ_SO = " Keep them if they were read so."
@@ -70,7 +73,7 @@ def tick_doubts(
         asked.append(unusual_grams(stated, typed, words))
     asked.append(unusual_fed(chore, fed, words))
     if salinity is not None:
-        asked.append(unusual_words(PARAMETERS["salinity"], salinity, words))
+        asked.append(new_water_words(item.tank, salinity, words))
     asked += [doubtful_words(one, state, chore.tank, at, words) for one in readings]
     return [one for one in asked if one]
 
@@ -94,6 +97,14 @@ def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
     if missing.high <= missing.value:
         return f"{typed} is less than the {words.litres(missing.value)} proposed."
     return f"{typed} is less than the {words.litres_from_to(missing)} that were missing."
+
+
+def more_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
+    """Return what is so where more went in than was missing until full, else nothing."""
+    if missing is None or not goes_beyond(missing, typed_l):
+        return ""
+    typed, until_full = words.litres(typed_l), words.litres(missing.value)
+    return f"{typed} is more than the {until_full} that were missing."
 
 
 def fast_litres(share_l: float | None, typed_l: float, words: Words) -> str:
@@ -146,6 +157,16 @@ def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
     ends = [words.parameter(parameter.name, end) for end in (low, high) if end is not None]
     usual = f"{ends[0]} to {ends[1]}" if len(ends) == 2 else ends[0]
     return f"{parameter.display} {shown} is unlike the usual {usual}.{_READ_SO}"
+
+
+def new_water_words(tank: Tank | None, salinity: float, words: Words) -> str:
+    """Return what is asked about the salinity of new water, empty where it suits the tank."""
+    asked = unusual_words(PARAMETERS["salinity"], salinity, words)
+    wanted = None if tank is None else tank.target_salinity
+    if asked or tank is None or wanted is None or abs(salinity - wanted) <= _OTHER_WATER:
+        return asked
+    shown, usual = words.salinity(salinity), words.salinity(wanted)
+    return f"New water of {shown} is far from the {usual} of {tank.name}. Keep it if it was so."
 
 
 def doubtful_words(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.ids import moment_in
@@ -17,7 +18,7 @@ from tankkeeper.reports.redefined_words import told_beginnings
 from tankkeeper.reports.typed_days import DayStyle
 from tankkeeper.reports.word_beginnings import begins_a_word
 from tankkeeper.reports.words import WEEKDAYS, Words
-from tankkeeper.services.log_search import FoundEntry, LogKind, WordHits
+from tankkeeper.services.log_search import FieldHit, FoundEntry, LogKind, WordHits
 
 LONGEST_TYPED = 200
 MOST_WORDS = 8
@@ -61,6 +62,15 @@ _TOLD_AS = {
 }
 # A part that went into the reservoir of a tank is told by these, though kept as a top-off.
 _POURED_AS = "poured into the reservoir not full"
+
+
+# Returns the fields of a change whose names are found by what it is given.
+FieldsFound = Callable[[Callable[[str], bool]], tuple[FieldHit, ...]]
+
+
+def no_fields(_is_found: Callable[[str], bool]) -> tuple[FieldHit, ...]:
+    """Return no field: nobody says by which names they are told."""
+    return ()
 
 
 def found_text(found: FoundEntry, words: Words) -> str:
@@ -137,11 +147,14 @@ def kind_words(entry: Entry, words: Words) -> str:
     return KIND_WORDS[LogKind(entry_kind(entry, words))]
 
 
-def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[WordHits, ...]:
+def word_hits(
+    text: str, words: Words, style: DayStyle | None = None, fields: FieldsFound = no_fields
+) -> tuple[WordHits, ...]:
     """Return what each typed word may stand for: names, kinds, parameters, or a part of a note.
 
     Words that are an amount or a day together, "25 L" or "24 nov", are one; where all of them are
-    a day, only that day is looked for. "ammonia > 1" asks for ammonia of more than 1.
+    a day, only that day is looked for. "ammonia > 1" asks for ammonia of more than 1. `fields`
+    knows by which names the fields of a change are told.
     """
     tokens = text[:LONGEST_TYPED].split()[:MOST_WORDS]
     style, found, at = style or DayStyle(), [], 0
@@ -152,7 +165,10 @@ def word_hits(text: str, words: Words, style: DayStyle | None = None) -> tuple[W
             return (WordHits((), days=days),)
     named: tuple[str, ...] = ()
     while at < len(tokens):
-        length, hits = _phrase(tokens[at : at + LONGEST_PHRASE], words, style, named)
+        some = tokens[at : at + LONGEST_PHRASE]
+        length, hits = _phrase(some, words, style, named)
+        if length == 1:
+            hits = replace(hits, fields=fields(_begins(some[0])))
         found.append(hits)
         named = _read_as(tokens[at], hits) or named
         at += length
@@ -209,11 +225,18 @@ def _hits(typed: str, words: Words, style: DayStyle, named_before: Sequence[str]
         supplies=supplies,
         parameters=parameters,
         kinds=kinds,
-        changes=told_beginnings(lambda told: f" {plain}" in f" {told.casefold()}"),
+        changes=told_beginnings(_begins(typed)),
+        unnamed=told_beginnings(_begins(typed), ""),
         poured=tuple(one.id for one in house.tanks if is_poured and one.has_automatic_top_off),
         amounts=amount_hits([typed], words, named_before),
         days=day_hits([typed], style, words.today),
     )
+
+
+def _begins(typed: str) -> Callable[[str], bool]:
+    """Return what tells whether a word of a text begins as it was typed."""
+    plain = _folded(typed)
+    return lambda told: f" {plain}" in f" {told.casefold()}"
 
 
 def _named(named: Mapping[str, str], fits: Callable[[str], bool]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from dataclasses import is_dataclass, replace
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.altered_words import altered_lines, altered_text
 from tankkeeper.reports.field_words import field_values
-from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.log_words import found_text
 from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services.ports import StoredBackup
@@ -148,7 +148,7 @@ def _holds(preview: RestorePreview, words: Words) -> str:
     if newest is None:
         return f"{text}."
     then = replace(words, household=preview.household)
-    return f"{text}; the last is of {words.day(newest.day)}: {entry_text(newest, then)}."
+    return f"{text}; the last is of {words.day(newest.entry.day)}: {found_text(newest, then)}."
 
 
 def _entries(text: str, count: int) -> list[str]:

@@ -68,12 +68,15 @@ def redefined_text(fact: Redefined, tank: str | None, words: Words) -> str:
     return _text(fact, words.tank_name, is_of_several=is_of_several)
 
 
-def told_beginnings(is_found: Callable[[str], bool]) -> tuple[str, ...]:
-    """Return how, to what and to which stage, wherever the words that tell that are found."""
+def told_beginnings(is_found: Callable[[str], bool], name: str = " ") -> tuple[str, ...]:
+    """Return how, to what and to which stage, wherever the words that tell that are found.
+
+    Of what has an empty `name` other words are told.
+    """
     found = []
     for how in How:
         for thing in Thing:
-            text = _text(Redefined(how, thing, " "), lambda _tank: None, is_of_several=False)
+            text = _text(Redefined(how, thing, name), lambda _tank: None, is_of_several=False)
             if is_found(f"{text} {_ALSO_FOUND_BY.get(how, '')}"):
                 found.append(f"{how} {thing}")
     for stage in Stage:

@@ -34,11 +34,15 @@ class PiledUp:
 
 
 def away_since(state: HouseholdState) -> datetime | None:
-    """Return the moment of the newest entry where it is long past, else None."""
-    newest = state.history.newest_at
-    if newest is None or state.moment.now - newest <= AWAY_AFTER:
+    """Return when somebody was last there, by the logbook, where it is long past, else None.
+
+    Whoever writes down what was done on a day before is there when it is written.
+    """
+    newest, written_at = state.history.newest_at, state.history.written_at
+    if newest is None:
         return None
-    return newest
+    last = newest if written_at is None else max(newest, written_at)
+    return None if state.moment.now - last <= AWAY_AFTER else last
 
 
 def absence(

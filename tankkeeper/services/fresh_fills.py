@@ -173,3 +173,8 @@ def _changed_since(water: TankWater, at: datetime) -> bool:
 def falls_short(missing: Estimate | None, litres: float) -> bool:
     """Tell whether litres are clearly fewer than what was missing until full."""
     return missing is not None and litres < _CLEARLY * missing.low - _READ_L
+
+
+def goes_beyond(missing: Estimate, litres: float) -> bool:
+    """Tell whether litres are more than what was missing until full."""
+    return litres > missing.value + _READ_L

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from enum import StrEnum
 
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Entry, Thing
 from tankkeeper.core.values import dataclass
 
 
@@ -75,13 +75,22 @@ class DayHit:
 
 
 @dataclass(frozen=True, slots=True)
+class FieldHit:
+    """A field of a tank or a chore that was changed, by its path; of own ranges it is empty."""
+
+    of: Thing
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
 class WordHits:
     """What one typed word may stand for; an entry is found when it has any of it.
 
     `spellings` are looked for in notes and substances, the others are ids; of the tanks in `poured`
     only what was poured in without filling them up is found. `changes` says of what is set down
-    what was done to what, such as "added tank" or "paused tank planned". Several words that are
-    one amount or day stand `apart` besides: an entry is found by all of them as well.
+    what was done to what, such as "added tank" or "paused tank planned"; what is `unnamed` has
+    other words, and `fields` are those that a change may have changed. Several words that are one
+    amount or day stand `apart` besides: an entry is found by all of them as well.
     """
 
     spellings: tuple[str, ...]
@@ -93,6 +102,8 @@ class WordHits:
     kinds: tuple[LogKind, ...] = ()
     poured: tuple[str, ...] = ()
     changes: tuple[str, ...] = ()
+    unnamed: tuple[str, ...] = ()
+    fields: tuple[FieldHit, ...] = ()
     amounts: tuple[AmountHit, ...] = ()
     days: tuple[DayHit, ...] = ()
     apart: tuple[WordHits, ...] = ()

@@ -8,11 +8,11 @@ from dataclasses import fields, replace
 from pathlib import Path
 
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import planned_import
-from tankkeeper.services.ports import LogQuery, Reading
+from tankkeeper.services.log_search import EVERYTHING, FoundEntry
+from tankkeeper.services.ports import Reading
 from tankkeeper.services.tank_file import Document
 from tankkeeper.services.watching import Watch, unwatched
 
@@ -90,7 +90,7 @@ class RestorePreview:
     lost: int
     again: int
     entries: int
-    newest: Entry | None
+    newest: FoundEntry | None
 
 
 def preview_import(desk: Desk, text: str | Document, watch: Watch = unwatched) -> ImportPreview:
@@ -124,9 +124,9 @@ def preview_restore(desk: Desk, source: Path, watch: Watch = unwatched) -> Resto
     )
 
 
-def _newest(reading: Reading) -> Entry | None:
-    """Return the newest entry, whatever it is of."""
-    return next((row.entry for row in reading.entries(LogQuery(limit=1))), None)
+def _newest(reading: Reading) -> FoundEntry | None:
+    """Return the entry that stands first in the logbook, whatever it is of."""
+    return next(iter(reading.search(EVERYTHING, None, 1, 1).found), None)
 
 
 def differences(before: Household, after: Household) -> Differences:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind, Once
-from tankkeeper.core.household import Animal, Household
+from tankkeeper.core.household import Animal, Household, Stage, Tank
 from tankkeeper.core.ids import chore_slug
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.limits import PLANNED_AHEAD
@@ -22,6 +22,7 @@ from tankkeeper.services.settling import SetDown, set_down
 # a mesh screen looked over each month.
 QUARANTINE_DAYS = 28
 QUARANTINE_LATE_DAYS = 14
+_LONGEST_QUARANTINE = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
 # Common practice, no source: ammonia and nitrite are tested on days 2 and 5 after each addition.
 AFTER_DAYS = (2, 5)
 MESH_DAYS = 30
@@ -41,9 +42,22 @@ def is_display(household: Household, tank_id: str | None, today: date) -> bool:
     """Tell whether others live in a tank for longer than any quarantine lasts.
 
     What comes to them is not kept apart any more, so that there is no quarantine to be reviewed.
+    Nobody has to write them down: a tank that runs for so long with a community has some.
     """
+    if any(one.id == tank_id and _is_settled(one, today) for one in household.tanks):
+        return True
     here = (one for one in household.animals if one.tank == tank_id and one.lives)
     return any(is_past_quarantine(one, today) for one in here)
+
+
+def _is_settled(tank: Tank, today: date) -> bool:
+    """Tell whether a tank with a community runs for longer than any quarantine lasts.
+
+    One of which nobody said since when it runs was running before it was set down.
+    """
+    if tank.stage is not Stage.RUNNING or tank.community is None:
+        return False
+    return tank.since is None or tank.since < today - _LONGEST_QUARANTINE
 
 
 def usual_brings(household: Household, tank_id: str | None, today: date) -> tuple[Brings, ...]:
@@ -55,8 +69,7 @@ def usual_brings(household: Household, tank_id: str | None, today: date) -> tupl
 
 def is_past_quarantine(animal: Animal, today: date) -> bool:
     """Tell whether no quarantine is left of animals, or nobody said when they came."""
-    over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
-    return animal.added_on is None or animal.added_on < today - over
+    return animal.added_on is None or animal.added_on < today - _LONGEST_QUARANTINE
 
 
 def chores_brought(
@@ -67,8 +80,7 @@ def chores_brought(
     Animals whose quarantine is over, or that came nobody knows when, bring none of it any more.
     """
     came = animal.added_on or today
-    over = timedelta(days=QUARANTINE_DAYS + QUARANTINE_LATE_DAYS)
-    if came - today > PLANNED_AHEAD - over:
+    if came - today > PLANNED_AHEAD - _LONGEST_QUARANTINE:
         # Nothing can be planned from there; the day itself is refused once it is kept.
         return ()
     if is_past_quarantine(animal, today):

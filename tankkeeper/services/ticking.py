@@ -230,9 +230,9 @@ def new_entry(
     note: str = "",
     tank: str | None = None,
 ) -> Entry:
-    """Return an entry of the logbook that is not written yet."""
+    """Return an entry of the logbook that is not written yet; its id tells when that was."""
     return Entry(
-        id=desk.ids.new(at),
+        id=desk.ids.new(desk.clock.now()),
         seq=0,
         at=at,
         day=then.moment.day_of(at),

@@ -13,6 +13,7 @@ from typing import Any
 from tankkeeper.services.log_search import (
     AmountHit,
     DayHit,
+    FieldHit,
     LogKind,
     LogSearch,
     Measure,
@@ -76,9 +77,22 @@ _KINDS = {
 }
 # The words in which a change is kept begin with how and what; more may stand behind.
 _CHANGED = (
-    "(entry.fact = 'redefined' AND EXISTS (SELECT 1 FROM json_each(:changes{number}) "
+    "(entry.fact = 'redefined'{also} AND EXISTS (SELECT 1 FROM json_each(:{name}) "
     "WHERE entry.turn_key || ' ' LIKE value || ' %'))"
 )
+_IS_UNNAMED = " AND coalesce(entry.substance, '') = ''"
+# What was there before and is there after, and stands otherwise in the column of a field.
+_ALTERED = (
+    "(entry.fact = 'redefined' AND EXISTS (SELECT 1 FROM redefinition, json_each(:{name}) AS field "
+    "WHERE redefinition.entry = entry.seq "
+    "AND redefinition.sheet = json_extract(field.value, '$[0]') "
+    "AND (json_extract(field.value, '$[1]') = '' "
+    "OR redefinition.was IS NOT NULL AND redefinition.became IS NOT NULL "
+    "AND json_extract(redefinition.was, '$.' || json_extract(field.value, '$[1]')) "
+    "IS NOT json_extract(redefinition.became, '$.' || json_extract(field.value, '$[1]')))))"
+)
+# An amount stands in two columns.
+_COLUMNS = {"amount": ("amount_value", "amount_unit")}
 _CONDITIONS = {
     "tank": "entry.tank = :tank",
     "person": "entry.by_person = :person",
@@ -171,9 +185,7 @@ def _word(number: int | str, hits: WordHits) -> tuple[str, dict[str, Any]]:
     )
     part = "(entry.fact = 'top_off' AND entry.to_mark = 0 AND {})"
     among("entry.tank", "poured", hits.poured, part)
-    if hits.changes:
-        values[f"changes{number}"] = json.dumps(hits.changes)
-        ways.append(_CHANGED.format(number=number))
+    ways += _of_changes(number, hits, values)
     ways += [_KINDS[kind] for kind in hits.kinds]
     for at, amount in enumerate(hits.amounts):
         ways.append(_amount(f"a{number}_{at}", amount, values))
@@ -185,6 +197,33 @@ def _word(number: int | str, hits: WordHits) -> tuple[str, dict[str, Any]]:
         for _, more in each:
             values |= more
     return f"({' OR '.join(ways)})", values
+
+
+def _of_changes(number: int | str, hits: WordHits, values: dict[str, Any]) -> list[str]:
+    """Return what finds a change of what is set down by the words that tell it."""
+    columns = [pair for one in hits.fields for pair in columns_of(one)]
+    ways = []
+    for name, wanted, condition in (
+        (f"changes{number}", hits.changes, _CHANGED.format(name=f"changes{number}", also="")),
+        (
+            f"unnamed{number}",
+            hits.unnamed,
+            _CHANGED.format(name=f"unnamed{number}", also=_IS_UNNAMED),
+        ),
+        (f"fields{number}", columns, _ALTERED.format(name=f"fields{number}")),
+    ):
+        if wanted:
+            values[name] = json.dumps(wanted)
+            ways.append(condition)
+    return ways
+
+
+def columns_of(field: FieldHit) -> list[tuple[str, str]]:
+    """Return the sheet of a field with each column in which it stands; all of own ranges is one."""
+    if not field.path:
+        return [("own_range", "")]
+    names = _COLUMNS.get(field.path, (field.path.replace(".", "_"),))
+    return [(field.of.value, name) for name in names]
 
 
 def _amount(name: str, hit: AmountHit, values: dict[str, Any]) -> str:

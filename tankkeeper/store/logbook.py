@@ -12,6 +12,7 @@ from typing import Any
 from sqlalchemy import Connection
 
 from tankkeeper.core.history import History, chores_of, moves_loss, rests
+from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.services.ports import LoggedEntry, LogQuery
@@ -56,12 +57,14 @@ def read_history(connection: Connection, water: Known) -> History:
     """Return the valid entries that still matter for what is due."""
     due = _in_order(_read_entries(connection, queries.SELECT_DUE, water))
     newest = connection.exec_driver_sql(queries.SELECT_NEWEST_AT).scalar()
+    last = connection.exec_driver_sql(queries.SELECT_LAST_ID).scalar()
     return History(
         by_chore=_by_chore(due),
         water=_by_tank(water.values()),
         pauses=tuple(one for one in due if rests(one)),
         newest_at=None if newest is None else datetime.fromisoformat(newest),
         restated=_by_tank(one for one in due if moves_loss(one)),
+        written_at=None if last is None else moment_in(last),
     )
 
 

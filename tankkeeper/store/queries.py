@@ -181,6 +181,7 @@ SELECT_NEWEST_AT = f"""
     SELECT entry.at FROM entry WHERE {_IS_VALID} AND entry.at < '~'
     ORDER BY entry.at DESC LIMIT 1
 """
+SELECT_LAST_ID = "SELECT entry.id FROM entry WHERE entry.seq = (SELECT max(entry.seq) FROM entry)"
 SELECT_READINGS = f"""
     SELECT reading.entry, {_of("reading", READING_FIELDS)} FROM reading
     WHERE reading.entry IN (SELECT value FROM json_each(:seqs))

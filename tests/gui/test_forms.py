@@ -13,8 +13,9 @@ from tankkeeper.core.household import Household, Supply
 from tankkeeper.core.logbook import Dose, PutOff, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.tick_form import TickForm
+from tankkeeper.gui.forms.tick_form import _ASKED, TickForm
 from tankkeeper.gui.widgets.quantity_field import QuantityField
+from tankkeeper.reports.fault_table import TEMPLATES
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -418,6 +419,71 @@ def test_a_lone_surrogate_in_a_note_is_refused_in_words(live_in: LiveIn) -> None
     hands.press("Ctrl+Return")
 
     assert not hands.has_form() or form.accessibleDescription()
+
+
+def test_an_empty_test_is_refused_at_its_first_field_in_words(live_in: LiveIn) -> None:
+    """Salinity is the first value; the options of the command line are not spoken of."""
+    hands = live_in()
+    hands.go_to("test")
+
+    hands.press("Space", "Return")
+
+    form = hands.form()
+    first = form.values["salinity"]  # type: ignore[attr-defined]
+    assert first.fault == "Write down what was measured."
+    assert first.isAncestorOf(hands.focus())
+    hands.type("35")
+    hands.press("Return")
+    second = form.values["nitrate"]  # type: ignore[attr-defined]
+    assert second.fault == "Write down what was measured."
+    assert second.isAncestorOf(hands.focus())
+
+
+def test_new_water_unlike_that_of_the_tank_is_asked_about(live_in: LiveIn) -> None:
+    """The tank is kept at 35; 38 is as salty as some tank may be, but hardly this one."""
+    hands = live_in()
+    hands.go_to("change")
+    hands.press("Space")
+    form = hands.form()
+    form.salinity.go_to()  # type: ignore[attr-defined]
+    hands.type("38")
+
+    hands.press("Return")
+
+    assert hands.has_form()
+    asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert asked == (
+        "New water of 38.0 PSU is far from the 35.0 PSU of Reef. Keep it if it was so."
+    )
+    hands.press("Return")
+    assert not hands.has_form()
+
+
+def test_a_part_of_more_than_was_missing_is_asked_about(live_in: LiveIn) -> None:
+    """1.5 L were proposed: 1.8 L are hardly a part of them, but who says so again is believed."""
+    hands = live_in()
+    form = _open(hands, "fill")
+    hands.type("1,8")
+    form.extent.setFocus()  # type: ignore[attr-defined]
+    hands.press("End", "Ctrl+Return")
+
+    assert hands.has_form()
+    assert form.extent.extent is None  # type: ignore[attr-defined]
+    asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert asked == "1.8 L is more than the 1.5 L that were missing. To the mark, or a part?"
+    hands.press("End", "Ctrl+Return")
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, TopOff)
+    assert (fact.litres, fact.to_mark) == (1.8, False)
+
+
+def test_no_sentence_with_an_option_has_its_words_from_the_command_line() -> None:
+    """Of each fault whose sentence names an option the form of a tick has words of its own."""
+    of_command_line = {"no_values", "not_a_reading"}
+    told = {code for code, text in TEMPLATES.items() if " --" in text or "NAME=VALUE" in text}
+
+    assert "needs_values" in told
+    assert told - of_command_line <= set(_ASKED)
 
 
 @pytest.mark.parametrize("text", ["", "   ", "\n\n"])

@@ -595,6 +595,22 @@ def test_a_backup_is_restored_after_it_was_shown(live_in: LiveIn, tmp_path: Path
     assert len(hands.log()) == 3
 
 
+def test_the_last_entry_of_a_backup_is_told_as_the_logbook_tells_it(live_in: LiveIn) -> None:
+    """What was undone and done again is named, not only that something was taken back."""
+    hands = live_in()
+    hands.press("Space", "Ctrl+Z", "Ctrl+Shift+Z")
+    assert hands.window.session.desk.store.rolling_backup(SEVEN) is not None  # type: ignore[union-attr]
+
+    hands.press("Ctrl+6")
+    last = hands.window.morning.logbook.page.list.log_model.rows[0].text  # type: ignore[union-attr]
+    hands.press("Ctrl+Shift+B")
+
+    form = hands.form()
+    assert isinstance(form, RestoreForm)
+    assert last == "Did again: Clean the glass"
+    assert f"the last is of today: {last}." in told_in(form)
+
+
 def test_a_backup_that_is_damaged_is_told_and_not_restored(live_in: LiveIn, tmp_path: Path) -> None:
     """The others stay within reach, one key away; a file from elsewhere can be taken."""
     hands = live_in()

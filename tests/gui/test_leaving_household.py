@@ -107,7 +107,11 @@ def test_a_form_left_half_typed_waits_for_its_household_and_holds_the_end_alone(
     assert hands.focus().text() != "14"
     hands.press("Esc", "Ctrl+Q")
     assert hands.window.shell.isVisible()
-    assert hands.told == "The form Write down is not kept yet. Ctrl+Q again ends without it."
+    # It cannot be seen from here: the sentence says whose it is, and what leads there.
+    assert hands.told == (
+        "The form Write down of Quay 3 (Ctrl+Shift+O leads there) is not kept yet. "
+        "Ctrl+Q again ends without it."
+    )
     hands.window.doors = replace(hands.window.doors, recent=lambda: (Recent(hands.path),))
     hands.press("Ctrl+Shift+O", "Return", "Ctrl+L", "Tab", "Tab")
     assert hands.focus().text() == "14"

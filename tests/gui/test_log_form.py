@@ -755,7 +755,7 @@ def test_the_text_of_a_note_has_its_whole_ring_once_the_keys_are_in_it(live_in: 
     assert viewport.rect() in drawn
 
     drawn.clear()
-    hands.press(*["Return"] * 9)
+    hands.press(*["Return"] * 20)
     assert form.text.verticalScrollBar().value() > 0
     assert viewport.rect() in drawn
 
@@ -763,3 +763,19 @@ def test_the_text_of_a_note_has_its_whole_ring_once_the_keys_are_in_it(live_in: 
     hands.press("Tab")
     assert not form.text.hasFocus()
     assert viewport.rect() in drawn
+
+
+def test_a_note_names_the_key_that_keeps_it(live_in: LiveIn) -> None:
+    """Return begins a line there; where it keeps, nothing has to be said."""
+    hands = live_in()
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert not form.keys.isVisible()
+
+    form.what.setFocus()
+    hands.press("End")
+
+    assert form.chosen is What.NOTE
+    assert form.keys.isVisible()
+    assert form.keys.text() == "Ctrl+Return keeps it."

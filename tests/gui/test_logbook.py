@@ -13,7 +13,7 @@ from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
 
 from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Use
-from tankkeeper.core.household import Animal, Loss, Stage, Supply
+from tankkeeper.core.household import Animal, Loss, OwnRange, Stage, Supply
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -36,6 +36,7 @@ from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.note_form import NoteForm
 from tankkeeper.gui.logbook_desk import LogbookDesk
+from tankkeeper.gui.models.changed_fields import fields_found
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.log_list import LogList
 from tankkeeper.services import (
@@ -47,6 +48,8 @@ from tankkeeper.services import (
 )
 from tankkeeper.services.log_pages import PAGE
 from tankkeeper.services.settling_animals import Brings
+from tankkeeper.store.layout import CHORE, TANK
+from tankkeeper.store.log_queries import columns_of
 from tests.builders import BERLIN, an_entry, days
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands
@@ -194,6 +197,21 @@ def test_typing_finds_and_escape_shows_every_entry_again(live_in: LiveIn) -> Non
     hands.press("Esc")
     assert len(texts(hands)) == 3
     assert desk_of(hands).page.filter.field.text() == ""
+
+
+def test_the_panel_names_the_keys_that_act_from_where_the_keys_are(live_in: LiveIn) -> None:
+    """From the line Down comes first; in the list the key acts itself."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Ctrl+F")
+    hands.type("gob")
+    hands.settle()
+
+    keys = [one.key for one in hands.why.actions]
+    assert keys == ["Down, Return", "Down, Del", "Ctrl+M"]
+    hands.press("Down")
+    assert [one.key for one in hands.why.actions] == ["Return", "Del", "Ctrl+M"]
+    hands.press("Return")
+    assert isinstance(hands.form(), CorrectForm)
 
 
 def test_all_of_a_tank_was_not_found_but_is_there(live_in: LiveIn) -> None:
@@ -993,6 +1011,67 @@ def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) ->
         ("Takes", f"8{NBSP}min, before: 5{NBSP}min"),
         ("Who does it", "Bo, before: not said"),
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("width", ["tank"]),
+        ("wid", ["tank"]),
+        ("water up", ["tank"]),
+        ("rhythm", ["chore"]),
+        ("may wait", ["chore"]),
+        ("amount", ["chore"]),
+        ("uses", []),
+        ("own ranges", ["ranges"]),
+        ("without", ["animals"]),
+        ("changed width", ["tank"]),
+        ("floor", []),
+    ],
+)
+def test_a_change_is_found_by_every_field_that_its_row_names(
+    live_in: LiveIn, typed: str, found: list[str]
+) -> None:
+    """Fields by their names in the row, and the words for what has no name."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+    assert session.household is not None
+    desk, house = session.desk, session.household
+    reef, nook = house.tanks
+    shape = replace(reef.shape, length_cm=61.0, width_cm=41.0, water_depth_cm=35.0)
+    change = next(one for one in house.chores if one.id == "change")
+    again = replace(
+        change, rhythm=AfterLastDone(days(10)), late_days=2, amount=Amount(8.0, AmountUnit.LITRES)
+    )
+    own = (OwnRange("nitrate", 1.0, 9.0, "mg/L"),)
+    changes = {
+        "tank": lambda: settling_tanks.change_tank(desk, replace(reef, shape=shape)),
+        "chore": lambda: settling_chores.change_chore(desk, again),
+        "ranges": lambda: settling_tanks.change_tank(desk, replace(nook, ranges=own)),
+        "animals": lambda: settling_animals.add_animal(
+            desk, Animal("reef", "", 2, date(2026, 3, 1))
+        ),
+    }
+    made = {name: make().entry.id for name, make in changes.items()}  # type: ignore[union-attr]
+    hands.press("Ctrl+6")
+
+    hands.type(typed)
+    hands.settle()
+
+    ids = [row.id for row in list_of(hands).log_model.rows]
+    assert ids == [made[name] for name in found]
+
+
+def test_each_field_of_a_change_stands_in_a_column() -> None:
+    """What the search asks the file for is there under that name."""
+    of = {Thing.TANK: TANK, Thing.CHORE: CHORE}
+    columns = {thing: {one.name for one in sheet.columns} for thing, sheet in of.items()}
+    fields = [one for one in fields_found(lambda _name: True) if one.path]
+
+    assert len(fields) > 50
+    asked = [(one.of, name) for one in fields for _sheet, name in columns_of(one)]
+    assert [one for one in asked if one[1] not in columns[one[0]]] == []
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,8 @@ from datetime import date
 
 import pytest
 
-from tankkeeper.core.household import Animal, Loss
+from tankkeeper.core.communities import Community
+from tankkeeper.core.household import Animal, Loss, Stage
 from tankkeeper.services.settling_animals import Brings, is_display, usual_brings
 from tests.builders import day
 from tests.gui.conftest import LiveIn
@@ -69,6 +70,36 @@ def test_a_display_is_where_others_live_for_longer_than_six_weeks(
     assert (Brings.REVIEW in usual_brings(house, "reef", today)) is not is_one
 
 
+@pytest.mark.parametrize(
+    ("changes", "is_one"),
+    [
+        ({}, True),
+        ({"since": date(2026, 1, 28)}, True),
+        ({"since": date(2026, 1, 29)}, False),
+        ({"community": None}, False),
+        ({"stage": Stage.CYCLING}, False),
+    ],
+)
+def test_a_tank_that_runs_with_a_community_is_a_display(
+    live_in: LiveIn, changes: dict[str, object], is_one: bool
+) -> None:
+    """Without an animal written down; six weeks before 12 March are up to 29 January."""
+    values = {"community": Community.SMALL_POLYP_STONY, "stage": Stage.RUNNING} | changes
+    house = small_house()
+    reef = replace(house.tanks[0], **values)  # type: ignore[arg-type]
+    hands = live_in(replace(house, tanks=(reef, *house.tanks[1:])))
+
+    desk = open_new_animal(hands)
+    write(hands, "wrasse")
+
+    note = desk.sheet.fields["brings"]._note_label.text()
+    assert ("counts as a display" in note) is is_one
+    with_it = "Test after adding: wrasse"
+    if not is_one:
+        with_it = "Review the quarantine: wrasse and Test ammonia: wrasse"
+    assert follows(desk) == f"With it: {with_it}."
+
+
 def _open_firefish(live_in: LiveIn):
     fish = Animal("reef", "Firefish", 1, date(2026, 3, 10))
     house = small_house(animals=(fish,))
@@ -130,3 +161,22 @@ def test_boxes_that_bring_nothing_say_so(live_in: LiveIn) -> None:
         "since it came on 1 May 2024."
     )
     assert follows(desk) == ""
+
+
+def test_a_new_animal_without_a_name_waits_as_a_draft(live_in: LiveIn) -> None:
+    """Half typed it is not kept, and brings no chores; what was typed stands there again."""
+    hands = live_in()
+    desk = open_new_animal(hands)
+    desk.sheet.fields["count"].go_to()
+    write(hands, "2")
+
+    hands.press("Esc")
+
+    assert desk.sheet.fields["name"].typed.fault == "The name is empty; write one."
+    assert hands.window.session.household.animals == ()
+    hands.press("Esc")
+    assert hands.window.session.household.animals == ()
+    assert {one.id for one in hands.window.session.household.chores} == BEFORE
+    desk.page.buttons["new"].setFocus()
+    hands.press("Space")
+    assert desk.sheet.fields["count"].standing == "2"

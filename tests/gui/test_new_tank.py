@@ -38,9 +38,12 @@ def test_a_second_tank_comes_with_its_chores_and_goes_with_one_undo(live_in: Liv
     assert {chore.tank for chore in now.chores} == {"reef", "nook", "bay", None}
     assert hands.frame.rail.chosen_id == "bay"
     assert any(row.item.chore.name == "Feed" for row in hands.rows())
-    assert hands.told == "Added the tank Bay."
+    assert hands.told == "Added the tank Bay. Ctrl+Home: the whole house."
+    hands.press("Ctrl+Home")
+    assert {row.item.chore.tank for row in hands.rows()} >= {"reef", "nook", "bay"}
     hands.press("Ctrl+Z")
     assert house(hands) == before
+    assert "whole house" not in hands.told
 
 
 def test_what_the_household_has_already_is_not_proposed_again(live_in: LiveIn) -> None:

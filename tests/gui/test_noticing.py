@@ -106,6 +106,21 @@ def test_a_day_without_an_entry_is_no_absence(
     assert bool(_notice(hands)) is is_told
 
 
+def test_whoever_wrote_down_an_earlier_day_was_there_when_it_was_written(live_in: LiveIn) -> None:
+    """The look of Tuesday, written down on Thursday at 07:04: on Saturday that Thursday counts."""
+    look = chore("look", "Look at the pump", None, rhythm=DAILY, tank="nook")
+    first = _away(live_in, household=_house(look))
+    first.press("W")
+    _say(_form(first), "look", "Done Tue 10")
+    first.press("Return")
+    assert _done(first) == {"look": day("2026-03-10")}
+    first.close()
+
+    hands = live_in(is_there=True, now=SEVEN + timedelta(days=2))
+
+    assert _notice(hands).startswith("Away since Thursday morning: ")
+
+
 def test_a_household_without_an_entry_was_left_by_nobody(live_in: LiveIn) -> None:
     """The first morning begins without a question."""
     assert _notice(live_in()) == ""

@@ -28,6 +28,26 @@ def test_the_first_line_of_work_has_the_keys_when_the_window_opens(live_in: Live
     assert hands.current() == "glass"
 
 
+@pytest.mark.parametrize("view", ["Ctrl+1", "Ctrl+2", "Ctrl+6"])
+def test_the_key_of_a_view_gives_it_the_keys_also_where_it_is_shown(
+    live_in: LiveIn, view: str
+) -> None:
+    """From the rail, and where nothing at all had the keys."""
+    hands = live_in()
+    hands.press(view)
+    page = hands.frame.stack.currentWidget()
+    assert page.isAncestorOf(hands.focus())
+
+    hands.frame.rail.setFocus()
+    hands.press(view)
+    assert page.isAncestorOf(hands.focus())
+
+    hands.focus().clearFocus()
+    assert QApplication.focusWidget() is None
+    hands.press(view)
+    assert page.isAncestorOf(hands.focus())
+
+
 def test_space_ticks_and_goes_on_to_the_next_open_line(live_in: LiveIn) -> None:
     """Space ticks what asks nothing; the line stays in its place, the next open one is chosen."""
     hands = live_in()

@@ -79,14 +79,15 @@ class ExtentField(ChoiceField):
         self._usual = self._before = self.findData(extent)
         self.setCurrentIndex(self._usual)
 
-    def question(self, litres: float | None, short: str) -> str:
+    def question(self, litres: float | None, short: str, more: str = "") -> str:
         """Return what is to be answered here before these litres are kept, empty where nothing is.
 
-        `short` tells that fewer went in than were missing.
+        `short` tells that fewer went in than were missing, `more` that more did.
         """
-        if litres is None or not short or self._answered == litres:
+        told = {Extent.FULL: short, Extent.PART: more}.get(self.extent or Extent.HOLDS, "")
+        if litres is None or not told or self._answered == litres:
             return ""
-        return f"{short} {self._question}" if self.extent is Extent.FULL else ""
+        return f"{told} {self._question}"
 
     def take_away(self, litres: float | None) -> None:
         """Let somebody choose how far these litres went."""

@@ -42,11 +42,13 @@ class Typing(list[tuple[str, object]]):
     """What stands in the fields of a form: the kind of each, and its text; `name` is the form's.
 
     Of a list of proposals it is what was switched and changed in it. `of` is what it was typed
-    about, where the form may be opened for something else the next time.
+    about, where the form may be opened for something else the next time. `title` is that of the
+    window, which names its household.
     """
 
     name = ""
     of = ""
+    title = ""
 
 
 def standing_in(form: QWidget) -> Typing:
@@ -82,6 +84,7 @@ def put_into(inputs: Sequence[QWidget], typing: Typing) -> None:
 def leave_typing(over: QWidget, about: str, typing: Typing) -> None:
     """Keep what stands in a form that is left."""
     kept = _left.setdefault(over, {})
+    typing.title = over.window().windowTitle()
     kept[about] = typing
     while len(kept) > _MOST:
         del kept[next(iter(kept))]

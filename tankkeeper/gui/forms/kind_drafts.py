@@ -42,7 +42,7 @@ class KindDrafts:
         name: str,
         wider: Mapping[str, str] | None = None,
     ) -> None:
-        self._name = name
+        self._name, self._title = name, over.window().windowTitle()
         self._kept = _left.setdefault(over, {})
         self._now_about, self._about = about, about()
         self._place = inputs_of([place])
@@ -145,7 +145,7 @@ class KindDrafts:
         standing = dict(zip(among, standing_of(among), strict=True))
         fields, before = self._of(kind), self._untouched[kind]
         typing = Typing(standing.get(one, was) for one, was in zip(fields, before, strict=True))
-        typing.name = self._name
+        typing.name, typing.title = self._name, self._title
         # The newest stands last.
         self._kept.pop(self._key(kind), None)
         self._kept[self._key(kind)] = typing

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QCompleter, QWidget
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.household import Tank
-from tankkeeper.core.parameters import PARAMETERS, to_stored
+from tankkeeper.core.parameters import to_stored
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, parse_quantity
 from tankkeeper.gui.forms.asking_form import AskingForm
@@ -23,15 +23,18 @@ from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
 from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
+from tankkeeper.gui.forms.note_form import KEYS
 from tankkeeper.gui.typography import metrics_for
+from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
     ALL_THE_SAME,
     asked_once,
     doubtful_words,
     fast_litres,
+    more_litres,
+    new_water_words,
     short_litres,
-    unusual_words,
 )
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
@@ -101,6 +104,8 @@ class LogForm(AskingForm):
         self.readings = ReadingsField(words, self)
         self.grams = self._quantity("Grams", "g", _read_grams)
         self.text = NoteField("Text", self)
+        # Return begins a new line of a text; elsewhere it keeps.
+        self.keys = CaptionLabel(KEYS, parent=self)
         self.feeding = FeedingFields(state, words, self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
@@ -112,7 +117,7 @@ class LogForm(AskingForm):
             What.DOSE: (self.substance, self.grams),
             What.RESERVOIR: (self.reservoir, self.litres),
             What.FEEDING: self.feeding.all,
-            What.NOTE: (self.text,),
+            What.NOTE: (self.text, self.keys),
         }
         self._fill()
         self._add_fields()
@@ -175,6 +180,8 @@ class LogForm(AskingForm):
             if field is self.text:
                 # The table of values has the whole width.
                 self.fields.addRow(self.readings)
+            if field is self.feeding.completes:
+                self.fields.addRow("", self.keys)
             if field is self.feeding.amount:
                 self.fields.addRow("", self.feeding.told)
             self.add_field(name, field)
@@ -366,7 +373,9 @@ class LogForm(AskingForm):
             # Refused where it is kept.
             return False
         missing = missing_then(self._state, kind, tank.id, self.when.at)
-        question = field.question(litres, short_litres(missing, litres, self._words))
+        short = short_litres(missing, litres, self._words)
+        more = "" if litres is None else more_litres(missing, litres, self._words)
+        question = field.question(litres, short, more)
         if question:
             field.take_away(litres)
             self.ask_about(question)
@@ -389,7 +398,7 @@ class LogForm(AskingForm):
         """Return what to ask about once more: what can be, but is unlike the usual."""
         asked = []
         if self.chosen is What.WATER_CHANGE and isinstance(self.salinity.value, float):
-            asked.append(unusual_words(PARAMETERS["salinity"], self.salinity.value, self._words))
+            asked.append(new_water_words(self.chosen_tank, self.salinity.value, self._words))
         if self._how_far is not None and (fast := self._too_fast()):
             asked.append(f"{fast} {ALL_THE_SAME}?")
         if self.chosen is What.FEEDING:

@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
     asked_once,
+    more_litres,
     short_litres,
     tick_doubts,
 )
@@ -43,6 +44,7 @@ LONGEST_TYPED = 1_000_000
 # On the command line these faults name the option to give; here the field stands before the eyes.
 _ASKED = {
     "needs_litres": "Nothing is proposed here. Write down the {water}.",
+    "nothing_proposed": "Nothing is proposed here. Write down the {water}.",
     "needs_litres_typed": "Write down the {water}.",
     "needs_salinity": "Write down the salinity of the new water.",
     "needs_values": "Write down what was measured.",
@@ -235,13 +237,14 @@ class TickForm(AskingForm):
                 self.litres.setFocus()
                 return True
             return False
-        short = ""
+        short = more = ""
         # What cannot be is refused where it is kept.
         if self._state is not None and self._limits.holds(litres):
             at = self.when.at
             missing = missing_then(self._state, chore.kind, chore.tank, at, chore)
             short = short_litres(missing, litres, self._words)
-        question = self.extent.question(litres, short)
+            more = more_litres(missing, litres, self._words)
+        question = self.extent.question(litres, short, more)
         if question:
             self.extent.take_away(litres)
             self.ask_about(question)
@@ -326,11 +329,11 @@ class TickForm(AskingForm):
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:
         named = error.values.get("field")
         if error.code == "needs_values":
-            missing = error.values.get("missing")
-            named = missing[0] if isinstance(missing, tuple) and missing else None
+            # Salinity may be a value that is measured here, and not that of new water.
+            return next((one for one in self.values.values() if one.value is None), None)
         if error.code in ("needs_litres", "nothing_proposed") or named in ("litres", "left"):
             return self.litres
-        if error.code == "needs_salinity" or named == "salinity":
+        if error.code == "needs_salinity" or (named == "salinity" and self.salinity is not None):
             return self.salinity
         if named == "grams":
             return self.grams

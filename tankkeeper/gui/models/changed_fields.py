@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from typing import Any, Final
 
@@ -20,14 +20,17 @@ from tankkeeper.reports.field_words import field_values
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words, small
-from tankkeeper.services.log_search import Reset
+from tankkeeper.services.log_search import FieldHit, Reset
 
 NOTHING: Final = "not said"
 # A line of the logbook tells so many fields with their values, and more by their names alone.
 _MOST_TOLD: Final = 2
 _RHYTHM: Final = "rhythm."
 _STAGE, _SINCE = "Stage", "since"
+_OWN_RANGES, _BY_RHYTHM, _USES = "Own ranges", "Rhythm", "Uses up"
 _AMOUNT, _AMOUNT_UNIT, _RISE = "amount", "amount_unit", "top_off.allowed_salinity_rise"
+# Fields that a change is not told by: a choice of what follows, and a part of the amount.
+_NOT_TOLD: Final = frozenset({"ranges", "from_day", _AMOUNT_UNIT})
 _OF_STAGE: Final = frozenset(
     {_STAGE, *(spec.named for group in TANK_GROUPS for spec in group.specs if spec.path == _SINCE)}
 )
@@ -57,6 +60,20 @@ def changed_fields(
     )
 
 
+def fields_found(is_found: Callable[[str], bool]) -> tuple[FieldHit, ...]:
+    """Return the fields whose names, as a change tells them, are found."""
+    told = [(Thing.TANK, spec) for group in TANK_GROUPS for spec in group.specs]
+    told += [(Thing.CHORE, spec) for group in chore_groups("") for spec in group.specs]
+    named = {
+        FieldHit(thing, spec.path): spec.named
+        for thing, spec in told
+        if spec.path not in _NOT_TOLD and not spec.path.startswith(_RHYTHM)
+    }
+    named |= {FieldHit(Thing.TANK, "stage"): _STAGE, FieldHit(Thing.TANK, ""): _OWN_RANGES}
+    named |= {FieldHit(Thing.CHORE, "rhythm"): _BY_RHYTHM, FieldHit(Thing.CHORE, "uses"): _USES}
+    return tuple(field for field, name in named.items() if is_found(small(name)))
+
+
 def _other_name(one: Reset, fact: Redefined) -> str:
     """Return the name of a changed thing, empty where the entry is about that."""
     became = one.became
@@ -83,7 +100,7 @@ def _changes(one: Reset, words: Words) -> Iterator[FieldChange]:
     elif isinstance(was, Chore) and isinstance(became, Chore):
         yield from _of_chore(was, became, words)
     elif isinstance(was, tuple) and isinstance(became, tuple):
-        yield FieldChange("Own ranges", _ranges(was, words), _ranges(became, words))
+        yield FieldChange(_OWN_RANGES, _ranges(was, words), _ranges(became, words))
 
 
 def _of_tank(was: Tank, became: Tank, words: Words) -> Iterator[FieldChange]:
@@ -98,7 +115,7 @@ def _of_tank(was: Tank, became: Tank, words: Words) -> Iterator[FieldChange]:
 
 def _of_chore(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
     if was.rhythm != became.rhythm:
-        yield FieldChange("Rhythm", small(rhythm_words(was)), small(rhythm_words(became)))
+        yield FieldChange(_BY_RHYTHM, small(rhythm_words(was)), small(rhythm_words(became)))
     drafts = draft_of_chore(was), draft_of_chore(became)
     for spec in (spec for group in chore_groups(became.tank) for spec in group.specs):
         if spec.path == _AMOUNT:
@@ -124,7 +141,7 @@ def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[Field
 
 def _uses(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
     if was.uses != became.uses:
-        yield FieldChange("Uses up", _used(was, words), _used(became, words))
+        yield FieldChange(_USES, _used(was, words), _used(became, words))
 
 
 def _used(chore: Chore, words: Words) -> str:

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 
 from tankkeeper.gui.forms.day_fields import DayField, local_style
 from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.models.changed_fields import fields_found
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.find_bar import FindField
 from tankkeeper.gui.widgets.labels import tip
@@ -148,7 +149,7 @@ class LogFilter(QWidget):
             kind=None if kind is None else LogKind(kind),
             from_day=first,
             to_day=last,
-            words=word_hits(self.field.text(), words, self._style),
+            words=word_hits(self.field.text(), words, self._style, fields_found),
         )
 
     def clear(self) -> None:
