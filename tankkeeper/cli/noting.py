@@ -8,11 +8,16 @@ from collections.abc import Callable
 from tankkeeper.cli import values
 from tankkeeper.cli.doing import ask_about, ask_about_part, told_of_day
 from tankkeeper.cli.session import Session, say, words_of
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.services import noting
-from tankkeeper.services.finding import find_supply, find_tank
+from tankkeeper.services.finding import find_item, find_supply, find_tank
 from tankkeeper.services.noting import Noted, Stamp
+from tankkeeper.services.outside_turns import USUAL
+
+# What `--ticks` takes for work beside the plan.
+NOTHING = "nothing"
 
 
 def do_log(session: Session, said: argparse.Namespace) -> None:
@@ -57,7 +62,8 @@ def _water_change(
         added_l=values.litres(said.added),
         salinity=values.salinity(said.salinity),
     )
-    return noting.log_water_change(session.desk, tank, change, stamp)
+    which = _which(said, state)
+    return noting.log_water_change(session.desk, tank, change, stamp, which)
 
 
 def _reading(
@@ -69,7 +75,25 @@ def _reading(
 
 def _dose(session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp) -> Noted:
     tank = find_tank(state.household, said.tank)
-    return noting.log_dose(session.desk, tank, said.of, values.grams(said.grams), stamp)
+    grams, which = values.grams(said.grams), _which(said, state)
+    return noting.log_dose(session.desk, tank, said.of, grams, stamp, which)
+
+
+def _which(said: argparse.Namespace, state: HouseholdState) -> str | None:
+    """Return which turn it does: an item or a chore by id, what is usual, or none."""
+    if said.ticks is None:
+        return USUAL
+    if said.ticks == NOTHING:
+        return None
+    wanted = str(said.ticks)
+    item = find_item(state, wanted)
+    if (
+        item is None
+        or not item.is_open
+        or item.chore.tank != find_tank(state.household, said.tank).id
+    ):
+        raise UserFault("no_such_turn", item=wanted, chore=wanted)
+    return wanted
 
 
 def _stock(
