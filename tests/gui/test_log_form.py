@@ -131,7 +131,10 @@ def test_a_top_off_ticks_the_open_chore_and_says_so(live_in: LiveIn) -> None:
 
     assert not hands.has_form()
     assert _fact(hands) == TopOff(1.5, to_mark=True)
-    assert hands.told == "Nook: topped off, 1.5\u00a0L to the mark. That ticks Top off."
+    assert (
+        hands.told
+        == "Nook: topped off, 1.5\u00a0L to the mark. That ticks Top off. Next on Thu\u00a019."
+    )
     assert hands.state("fill") is State.DONE
     assert hands.list.hasFocus()
 
@@ -182,7 +185,7 @@ def test_a_water_change_takes_litres_and_salinity(live_in: LiveIn) -> None:
     fact = _fact(hands)
     assert isinstance(fact, WaterChange)
     assert (fact.litres, fact.salinity) == (9.0, 35.2)
-    assert hands.told.endswith("That ticks Change water.")
+    assert hands.told.endswith("That ticks Change water. Next on Thu\u00a019.")
 
 
 def test_readings_tick_the_test_whose_values_are_all_there(live_in: LiveIn) -> None:
@@ -200,7 +203,7 @@ def test_readings_tick_the_test_whose_values_are_all_there(live_in: LiveIn) -> N
     fact = _fact(hands)
     assert isinstance(fact, Readings)
     assert {one.parameter: one.value for one in fact.values} == {"salinity": 35.0, "nitrate": 12.0}
-    assert hands.told.endswith("That ticks Test the water.")
+    assert hands.told.endswith("That ticks Test the water. Next on Thu\u00a019.")
     assert hands.state("test") is State.DONE
 
 
@@ -487,7 +490,7 @@ def test_a_change_ticks_the_open_one_unless_it_is_less_than_half(live_in: LiveIn
     form.litres.setFocus()
     hands.type("4.5")
     hands.press("Ctrl+Return")
-    assert hands.told.endswith("That ticks Change water.")
+    assert hands.told.endswith("That ticks Change water. Next on Thu\u00a019.")
     assert hands.state("change") is State.DONE
 
     form = _open(hands, "w")
