@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from tankkeeper.core.amounts import FRESH_KINDS, amount_of, dose_of
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import Turn
+from tankkeeper.core.logbook import Dose, Entry, Turn, WaterChange
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.services.ticking import turn_done_at
@@ -58,6 +58,20 @@ def turn_meant(
     if meant is None:
         return () if kind is ChoreKind.DOSE else turns_for(then, tank, kind)
     return () if is_far_less(then, meant.chore, amount) else turns
+
+
+def left_open(state: HouseholdState, entry: Entry) -> Item | None:
+    """Return the turn that was open when so little was done that it stays so, None where none."""
+    tank, fact = state.household.tank(entry.tank) if entry.tank is not None else None, entry.fact
+    if tank is None or entry.completes or not isinstance(fact, (WaterChange, Dose)):
+        return None
+    if isinstance(fact, Dose):
+        found, amount = open_doses(state, tank, fact.of), fact.grams
+    else:
+        found, amount = open_items(state, tank, ChoreKind.WATER_CHANGE), fact.litres
+    turns = oldest(state, found)
+    meant = next((one for one in found if one.turn in turns), None)
+    return meant if meant is not None and is_far_less(state, meant.chore, amount) else None
 
 
 def is_far_less(then: HouseholdState, chore: Chore, amount: float | None) -> bool:

@@ -70,12 +70,16 @@ def test_what_a_change_ticks_can_be_said(
 
     assert answer.status == 0
     assert ("completes" in answer.out) is (state == "done")
+    is_told = not ticks and litres == "15"
+    assert ("say it again with --ticks skerry.change-water@first" in answer.err) is is_told
     assert items_of(at_house("round", "--json"))["skerry.change-water"]["state"] == state
 
 
-@pytest.mark.parametrize("other", ["skerry.change", "nook.wipe-the-glass", "skerry.change-water@x"])
+@pytest.mark.parametrize(
+    "other", ["skerry.change", "nook.wipe-the-glass", "skerry.dose-bicarbonate"]
+)
 def test_a_change_ticks_no_item_that_is_not_open_on_its_tank(at_house: Type, other: str) -> None:
-    """Nothing is kept then."""
+    """One that nobody knows, of another tank, of another kind: nothing is kept then."""
     words = ("log", "water-change", "--tank", "Skerry", "--litres", "40", "--salinity", "35")
     assert at_house(*words, "--ticks", other).status == 1
     assert at_house("logbook", "--tank", "Skerry", "--json").document["entries"] == []
