@@ -205,6 +205,7 @@ def _log_change(adding: _Commands) -> argparse.ArgumentParser:
     to.add_argument("--litres", metavar="X", required=True, help="litres taken out")
     to.add_argument("--salinity", metavar="S", required=True, help="of the new water")
     to.add_argument("--added", metavar="X", help="litres put in, where they differ")
+    _ticks(to)
     return to
 
 
@@ -220,7 +221,17 @@ def _log_dose(adding: _Commands) -> argparse.ArgumentParser:
     _tank(to, is_needed=True)
     to.add_argument("--of", metavar="SUBSTANCE", required=True)
     to.add_argument("--grams", metavar="X", required=True)
+    _ticks(to)
     return to
+
+
+def _ticks(to: argparse.ArgumentParser) -> None:
+    """Let it be said which open turn it is of."""
+    to.add_argument(
+        "--ticks",
+        metavar="ITEM|nothing",
+        help="the open item that it does; else what is open, unless it is less than half of that",
+    )
 
 
 def _log_stock(adding: _Commands) -> argparse.ArgumentParser:

@@ -230,7 +230,7 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
         return
     words = words_of(state)
     for told in (
-        past_window(moving.window_end(item), to, words),
+        past_window(moving.window_end(state, item), to, words),
         done_with(moving.settled_with(state, item, to), words),
     ):
         if told:

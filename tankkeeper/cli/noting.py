@@ -7,12 +7,18 @@ from collections.abc import Callable
 
 from tankkeeper.cli import values
 from tankkeeper.cli.doing import ask_about, ask_about_part, told_of_day
-from tankkeeper.cli.session import Session, say, words_of
+from tankkeeper.cli.session import Session, say, say_aside, words_of
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.services import noting
-from tankkeeper.services.finding import find_supply, find_tank
+from tankkeeper.services.finding import find_item, find_supply, find_tank
 from tankkeeper.services.noting import Noted, Stamp
+from tankkeeper.services.outside_turns import USUAL, left_open
+
+# What `--ticks` takes for work beside the plan.
+NOTHING = "nothing"
 
 
 def do_log(session: Session, said: argparse.Namespace) -> None:
@@ -27,6 +33,18 @@ def do_log(session: Session, said: argparse.Namespace) -> None:
     ask_about_part(noted.entry, state, words)
     if noted.completed:
         say(f"This completes: {', '.join(chore.name for chore in noted.completed)}.")
+    elif getattr(said, "ticks", NOTHING) is None:
+        _tell_open(state, noted)
+
+
+def _tell_open(state: HouseholdState, noted: Noted) -> None:
+    """Tell of an open turn that so little was not taken for, and how to say that it was that."""
+    left = left_open(state, noted.entry)
+    if left is not None:
+        say_aside(
+            f"It is less than half of what {left.chore.name} takes, so that stays open. If it was "
+            f"that, take it back with: tankkeeper undo, and say it again with --ticks {left.id}"
+        )
 
 
 def _top_off(
@@ -57,7 +75,8 @@ def _water_change(
         added_l=values.litres(said.added),
         salinity=values.salinity(said.salinity),
     )
-    return noting.log_water_change(session.desk, tank, change, stamp)
+    which = _which(said, state, ChoreKind.WATER_CHANGE)
+    return noting.log_water_change(session.desk, tank, change, stamp, which)
 
 
 def _reading(
@@ -69,7 +88,22 @@ def _reading(
 
 def _dose(session: Session, said: argparse.Namespace, state: HouseholdState, stamp: Stamp) -> Noted:
     tank = find_tank(state.household, said.tank)
-    return noting.log_dose(session.desk, tank, said.of, values.grams(said.grams), stamp)
+    grams, which = values.grams(said.grams), _which(said, state, ChoreKind.DOSE)
+    return noting.log_dose(session.desk, tank, said.of, grams, stamp, which)
+
+
+def _which(said: argparse.Namespace, state: HouseholdState, kind: ChoreKind) -> str | None:
+    """Return which turn it does: an item or a chore by id, what is usual, or none."""
+    if said.ticks is None:
+        return USUAL
+    if said.ticks == NOTHING:
+        return None
+    wanted = str(said.ticks)
+    item, tank = find_item(state, wanted), find_tank(state.household, said.tank)
+    is_of_it = item is not None and item.chore.kind is kind and item.chore.tank == tank.id
+    if item is None or not is_of_it or not item.is_open:
+        raise UserFault("no_such_turn", item=wanted, chore=wanted)
+    return wanted
 
 
 def _stock(

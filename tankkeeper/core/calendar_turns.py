@@ -143,10 +143,16 @@ def _turn(slot: _Slot, nominal: int, closes: Sequence[int] = ()) -> OpenTurn:
 def _latest(slot: _Slot, nominal: int, target: int) -> int:
     """Return the last day that a turn can wait until: one that lapses no longer than it stands.
 
-    With a time of day it lapses on its own day, else at the latest as the next one comes.
+    One that was put off waits no longer than until the next one. With a time of day it lapses on
+    its own day, else at the latest as the next one comes.
     """
     chore = slot.chore
     latest = target + chore.late_days
+    if nominal in slot.log.moved and latest > target:
+        # As far as it could be put off: the day on which the next one comes takes its place.
+        after = max(nominal, slot.log.gathered[nominal])
+        following = next_nominal(slot.spans, after + 1)
+        latest = latest if following is None else min(latest, max(target, following - 1))
     if chore.if_missed is not IfMissed.EXPIRE or not chore.late_days:
         return latest
     stands = target

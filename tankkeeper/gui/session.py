@@ -189,11 +189,24 @@ class Session(QObject):
             from tankkeeper.gui.rest_told import told_with_rest
 
             work, answer = told_with_rest(self._desk, work, answer, self._last.sheet.words)
-        self._write(work, answer)
+        self._write_with_next(work, answer)
 
     def skip(self, items: Sequence[str], why: str, answer: Answer) -> None:
         """Leave turns out."""
-        self._write_moved(lambda: moving.skip(self._desk, items, why, self._person_id), answer)
+
+        def work() -> tuple[Entry, ...]:
+            skipped = moving.skip(self._desk, items, why, self._person_id)
+            return tuple(one.entry for one in skipped)
+
+        self._write_with_next(work, answer)
+
+    def _write_with_next(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
+        """Write turns that are settled, and tell when they come next."""
+        if self._last is not None:
+            from tankkeeper.gui.next_told import told_with_next
+
+            work, answer = told_with_next(self._desk, work, answer, self._last.sheet.words)
+        self._write(work, answer)
 
     def put_off(self, items: Sequence[str], to: date, answer: Answer) -> None:
         """Put turns off to a day."""

@@ -48,8 +48,11 @@ class WorkPage(Protocol):
     def show_row(self, row_id: str) -> bool:
         """Select a line and bring it into view; tell whether it is there."""
 
-    def step_on(self) -> None:
-        """Go to the next line that is still to do before the current one leaves its place."""
+    def step_on(self, was: State | None = None, /) -> None:
+        """Go to the next line that is still to do, from one that leaves its place or stays open.
+
+        `was` is how that stood before what was done.
+        """
 
     def take_keys(self) -> None:
         """Let the keys act in the lines."""
@@ -77,6 +80,7 @@ class TickDesk(QObject):
         self._goes_on = False
         # Whether it goes on from a line that stays open: what was done is of another day.
         self._steps_on = False
+        self._was: State | None = None
         # The line in hand when something was done, while it is not shown yet.
         self._stood: tuple[str, object] | None = None
         # What was open before an undo, until what it brings back is shown.
@@ -136,6 +140,8 @@ class TickDesk(QObject):
         """
         self._goes_on, self._steps_on = True, steps
         self._stood = self._in_hand()
+        rows = self._page.selected()
+        self._was = rows[0].item.state if rows else None
 
     def _in_hand(self) -> tuple[str, object] | None:
         """Return chore and slot of the line on which the keys act, however its turn is called."""
@@ -168,10 +174,18 @@ class TickDesk(QObject):
         if self._goes_on:
             self._goes_on = False
             rows = self._page.selected()
-            if self._steps_on and rows and rows[0].item.is_open:
-                self._page.step_on()
+            if self._steps_on and rows and self._is_passed(rows[0]):
+                self._page.step_on(self._was)
             else:
                 self._page.go_on()
+
+    def _is_passed(self, row: ItemRow) -> bool:
+        """Tell whether a line that is open is not the next one: it is the same line as before.
+
+        Where that has left, it is one that can wait, after one that could not.
+        """
+        is_next = self._was is State.MAY_WAIT or row.item.counts
+        return row.item.is_open and (self._in_hand() == self._stood or not is_next)
 
     def _tick(self, rows: list[ItemRow]) -> None:
         closed = [row for row in rows if row.is_closed]
@@ -433,7 +447,8 @@ class TickDesk(QObject):
             more = day_words(last.state, self._rows[0].item, to, last.sheet.words)
             words = f"{words} {more}".strip()
         ids = [row.id for row in self._rows]
-        self._go_on_after()
+        # What was brought back to today is to be done now.
+        self._go_on_after(steps=to > last.state.moment.day)
         self._session.put_off(ids, to, self.form_answer(words))
 
     def pause_tank(self, tank_id: str | None) -> None:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
+from tankkeeper.core.chores import Chore
 from tankkeeper.core.logbook import Entry, Note
 from tankkeeper.core.shown_digits import told_value
 from tankkeeper.reports.logbook_words import entry_text
@@ -12,6 +15,9 @@ from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.fresh_rest import Rest
+
+# The days of more chores than these are looked up where they stand.
+_MOST_NEXT = 3
 
 
 def noted_words(entry: Entry, words: Words) -> str:
@@ -45,6 +51,16 @@ def rest_words(rest: Rest, words: Words) -> str:
     litres = words.litres(told_value(rest.litres, "L"))
     when = "stands open" if rest.day is None else f"is due {words.on_day(rest.day)}"
     return f"The rest, about {litres}, {when}."
+
+
+def next_words(days: Sequence[tuple[Chore, date]], words: Words) -> str:
+    """Return when chores come next: "Next on Thu 10 Dec.", of several days each with its name."""
+    if not days or len(days) > _MOST_NEXT:
+        return ""
+    if len({day for _, day in days}) == 1:
+        return f"Next on {words.weekday_and_number(days[0][1])}."
+    named = [f"{chore.name} on {words.weekday_and_number(day)}" for chore, day in days]
+    return f"Next: {listed(named)}."
 
 
 def _ticks(entry: Entry, words: Words) -> str:

@@ -42,6 +42,8 @@ _FRESH = frozenset(
         ChoreKind.MAKE_FRESH_WATER,
     }
 )
+# So many days on, a weekday has the same name.
+_WEEK = 7
 _TO_MARK = {ChoreKind.TOP_OFF: "fill to the mark", ChoreKind.RESERVOIR: "fill until full"}
 _LITTLE = "hardly any water"
 
@@ -227,8 +229,14 @@ def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
     wait = f"can wait to {name(turn.latest)}"
     if turn.target >= words.today:
         return wait
+    if (turn.latest - turn.target).days >= _WEEK:
+        # Of the same weekday, one would be taken for the other.
+        date = words.full_date if for_ear else words.short_date
+        wait, until = f"can wait to {date(turn.latest)}", f"until {date(turn.latest)}"
+    else:
+        until = f"until {name(turn.latest)}"
     # Short, so that the words of the cautions keep their room.
-    return f"since {name(turn.target)}, {wait if for_ear else f'until {name(turn.latest)}'}"
+    return f"since {name(turn.target)}, {wait if for_ear else until}"
 
 
 def _guessed(turn: OpenTurn, words: Words, for_ear: bool) -> str:

@@ -99,7 +99,7 @@ def done_with(following: date | None, words: Words) -> str:
 
 def day_words(state: HouseholdState, item: Item, day: date, words: Words) -> str:
     """Return what is to be said of a day for one turn: how late it is, and what it settles."""
-    late = past_window(window_end(item), day, words)
+    late = past_window(window_end(state, item), day, words)
     return f"{late} {done_with(settled_with(state, item, day), words)}".strip()
 
 

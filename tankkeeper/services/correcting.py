@@ -31,7 +31,8 @@ from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.effects import Effects, effects_of
 from tankkeeper.services.litres_limits import checked_litres, within_reservoir, within_tank
 from tankkeeper.services.log_search import LogKind, LogSearch, Place
-from tankkeeper.services.noting import named, turns_for
+from tankkeeper.services.noting import named
+from tankkeeper.services.outside_turns import turns_for
 from tankkeeper.services.ports import Writing
 from tankkeeper.services.taking_back import take_back_all
 from tankkeeper.services.ticking import (

@@ -23,8 +23,7 @@ from tankkeeper.core.logbook import (
     Work,
 )
 from tankkeeper.core.parameters import ReadingValue
-from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.turns import ChoreState
+from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import UNTOLD, Fed
@@ -35,6 +34,15 @@ from tankkeeper.services.litres_limits import (
     within_tank,
 )
 from tankkeeper.services.moving import FARTHEST_PLAN
+from tankkeeper.services.outside_turns import (
+    USUAL,
+    chores_of,
+    oldest,
+    open_doses,
+    open_items,
+    turn_meant,
+    turns_for,
+)
 from tankkeeper.services.ports import LogQuery, Writing
 from tankkeeper.services.ticking import (
     checked_change,
@@ -42,7 +50,6 @@ from tankkeeper.services.ticking import (
     fed_fact,
     new_entry,
     refuse_doubled,
-    turn_done_at,
     unclaimed,
 )
 
@@ -52,7 +59,6 @@ EXTRA_FEEDING = "Extra feeding"
 BEGUN = ""
 # A feeding so near to an hour of the plan is most likely that one.
 _SAME_HOUR = timedelta(hours=1)
-_TELLING = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,14 +123,25 @@ def log_reservoir(
     return _told(desk, noted)
 
 
-def log_water_change(desk: Desk, tank: Tank, change: WaterChange, stamp: Stamp = NOW) -> Noted:
-    """Write down a water change."""
+def log_water_change(
+    desk: Desk,
+    tank: Tank,
+    change: WaterChange,
+    stamp: Stamp = NOW,
+    which: str | None = USUAL,
+) -> Noted:
+    """Write down a water change: it completes the open one unless far less was changed.
+
+    `which` is the turn or the chore that it is of, by id, where somebody said so, and None where it
+    was extra.
+    """
     if change.litres is not None:
         checked_litres(change.litres)
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
         fact = checked_change(then, tank.id, change)
-        turns = turns_for(then, tank, ChoreKind.WATER_CHANGE)
+        found = open_items(then, tank, ChoreKind.WATER_CHANGE)
+        turns = turn_meant(then, tank, ChoreKind.WATER_CHANGE, found, change.litres, which)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
 
@@ -145,7 +162,7 @@ def log_reading(
         then, at = _then(desk, writing, stamp)
         tests = [
             item
-            for item in _open_items(then, tank, ChoreKind.TEST)
+            for item in open_items(then, tank, ChoreKind.TEST)
             if item.chore.tests
             and names & set(item.chore.tests)
             and set(item.chore.tests) <= names | _given_before(writing, then, item)
@@ -168,13 +185,25 @@ def _given_before(writing: Writing, then: HouseholdState, item: Item) -> set[str
     return given
 
 
-def log_dose(desk: Desk, tank: Tank, of: str, grams: float, stamp: Stamp = NOW) -> Noted:
-    """Write down a dose; completes the open chore named alike, else the tank's only one."""
+def log_dose(
+    desk: Desk,
+    tank: Tank,
+    of: str,
+    grams: float,
+    stamp: Stamp = NOW,
+    which: str | None = USUAL,
+) -> Noted:
+    """Write down a dose; completes the open chore named alike, else the tank's only one.
+
+    `which` as in a water change.
+    """
     checked_grams(grams)
     substance = named(of, "of")
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        turns = _oldest(then, _open_of(then, _doses_of(then, tank, substance)))
+        alike = open_doses(then, tank, substance)
+        found = open_items(then, tank, ChoreKind.DOSE) if which else alike
+        turns = turn_meant(then, tank, ChoreKind.DOSE, found, grams, which)
         noted = _note(desk, writing, then, at, tank, turns, Dose(substance, grams), stamp)
     return _told(desk, noted)
 
@@ -263,61 +292,6 @@ def _then(desk: Desk, writing: Writing, stamp: Stamp) -> tuple[HouseholdState, d
     return (state if at == state.moment.now else desk.state_in(writing, at)), at
 
 
-def _open_items(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[Item]:
-    return _open_of(then, _chores_of(then, tank, kind))
-
-
-def _open_of(then: HouseholdState, chores: Sequence[ChoreState]) -> list[Item]:
-    return [item for one in chores for item in items_of(then, one) if item.is_open]
-
-
-def _chores_of(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[ChoreState]:
-    return [one for one in then.chores if one.chore.tank == tank.id and one.chore.kind is kind]
-
-
-def _doses_of(then: HouseholdState, tank: Tank, substance: str) -> list[ChoreState]:
-    """Return the dose chores whose name or supply shares a word with a substance.
-
-    Where none does, the tank's only one, whatever its name; of several nobody knows which is meant.
-    """
-    doses = _chores_of(then, tank, ChoreKind.DOSE)
-    supplies = {supply.id: supply.name for supply in then.household.supplies}
-    said = _words(substance)
-    alike = [
-        one
-        for one in doses
-        if said & _words(one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses))
-    ]
-    return alike or (doses if len(doses) == 1 else [])
-
-
-def _words(*names: str) -> set[str]:
-    """Return the words that tell a substance; short ones such as "of" tell none."""
-    return {word for name in names for word in name.casefold().split() if len(word) >= _TELLING}
-
-
-def _oldest(then: HouseholdState, found: Sequence[Item]) -> tuple[Turn, ...]:
-    """Return the turn that has waited longest, if there is any."""
-    if not found:
-        return ()
-    oldest = min(found, key=lambda item: item.open.target if item.open else then.moment.day)
-    return (oldest.turn,)
-
-
-def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
-    """Return the turn that work of this kind completes: the open one that has waited longest.
-
-    Where nothing is open, the tank's only chore of the kind counts it too, as done early.
-    """
-    chores = _chores_of(then, tank, kind)
-    found = _open_of(then, chores)
-    if found or len(chores) != 1 or chores[0].upcoming is None:
-        return _oldest(then, found)
-    coming = chores[0].upcoming
-    item = Item(coming.turn, coming.state, chores[0].chore, tank, coming)
-    return (turn_done_at(then, item),)
-
-
 def begun_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
     """Return the open feedings of a tank that have begun, those of about now before the others.
 
@@ -326,7 +300,7 @@ def begun_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
     """
     begun = [
         item
-        for item in _open_items(then, tank, ChoreKind.FEEDING)
+        for item in open_items(then, tank, ChoreKind.FEEDING)
         if item.open is not None
         and (
             item.turn.slot is None
@@ -354,10 +328,10 @@ def _feeding_turns_for(then: HouseholdState, tank: Tank, which: str | None) -> t
     """Return the turn that a feeding completes, or one without a key where none has begun."""
     begun = begun_feedings(then, tank)
     if which:
-        return _oldest(then, [one for one in begun if which in (one.id, one.chore.id)])
+        return oldest(then, [one for one in begun if which in (one.id, one.chore.id)])
     if begun:
-        return () if which is None else _oldest(then, begun)
-    chores = [one.chore for one in _chores_of(then, tank, ChoreKind.FEEDING)]
+        return () if which is None else oldest(then, begun)
+    chores = [one.chore for one in chores_of(then, tank, ChoreKind.FEEDING)]
     if len(chores) != 1:
         return ()
     if which is None and not isinstance(chores[0].rhythm, Calendar):
@@ -384,7 +358,8 @@ def _note(
     tank_id = tank.id if tank is not None else None
     turns = tuple(unclaimed(writing, turn) for turn in turns)
     entry = new_entry(desk, then, None, at, stamp.by, turns, fact, stamp.note, tank_id)
-    done = {turn.chore for turn in turns}
+    # Work without a turn completes none.
+    done = {turn.chore for turn in turns if turn.key}
     chores = tuple(chore for chore in then.household.chores if chore.id in done)
     return Noted(writing.add(entry), chores)
 

@@ -53,6 +53,38 @@ def test_a_water_change_completes_the_open_one(at_house: Type) -> None:
     assert items_of(at_house("round", "--json"))["skerry.change-water"]["state"] == "done"
 
 
+@pytest.mark.parametrize(
+    ("litres", "ticks", "state"),
+    [
+        ("15", (), "due"),
+        ("15", ("--ticks", "skerry.change-water"), "done"),
+        ("40", ("--ticks", "nothing"), "due"),
+    ],
+)
+def test_what_a_change_ticks_can_be_said(
+    at_house: Type, litres: str, ticks: tuple[str, ...], state: str
+) -> None:
+    """15 L is less than half of the 40 L that it takes."""
+    words = ("log", "water-change", "--tank", "Skerry", "--litres", litres, "--salinity", "35")
+    answer = at_house(*words, *ticks)
+
+    assert answer.status == 0
+    assert ("completes" in answer.out) is (state == "done")
+    is_told = not ticks and litres == "15"
+    assert ("say it again with --ticks skerry.change-water@first" in answer.err) is is_told
+    assert items_of(at_house("round", "--json"))["skerry.change-water"]["state"] == state
+
+
+@pytest.mark.parametrize(
+    "other", ["skerry.change", "nook.wipe-the-glass", "skerry.dose-bicarbonate"]
+)
+def test_a_change_ticks_no_item_that_is_not_open_on_its_tank(at_house: Type, other: str) -> None:
+    """One that nobody knows, of another tank, of another kind: nothing is kept then."""
+    words = ("log", "water-change", "--tank", "Skerry", "--litres", "40", "--salinity", "35")
+    assert at_house(*words, "--ticks", other).status == 1
+    assert at_house("logbook", "--tank", "Skerry", "--json").document["entries"] == []
+
+
 def test_readings_take_their_units(at_house: Type) -> None:
     """Values are kept in their stored unit; the test that asked for one of them is done.
 

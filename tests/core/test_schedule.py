@@ -476,3 +476,16 @@ def test_a_turn_that_lapses_waits_no_longer_than_it_stands(
     after = day(latest).toordinal() + 1
     later = fold(chore, [], date.fromordinal(after).isoformat(), time(7)).open
     assert all(one.target > turn.target for one in later)
+
+
+@pytest.mark.parametrize("policy", list(IfMissed))
+def test_what_was_put_off_waits_no_longer_than_until_the_next_turn(policy: IfMissed) -> None:
+    """Of Sunday 1 March to Friday 6 March: its window of 3 days would reach over Sunday 8 March."""
+    chore = a_chore(by_rule("FREQ=WEEKLY", "2026-03-01"), if_missed=policy, late_days=3)
+    put_off = an_entry(1, "2026-03-01", fact=PutOff(Turn("wipe", "2026-03-01"), day("2026-03-06")))
+
+    turn = fold(chore, [put_off], "2026-03-06").open[0]
+    sooner = fold(chore, [], "2026-03-01").open[0]
+
+    assert (turn.target, turn.latest) == (day("2026-03-06"), day("2026-03-07"))
+    assert (sooner.target, sooner.latest) == (day("2026-03-01"), day("2026-03-04"))

@@ -56,7 +56,7 @@ def test_space_ticks_goes_on_and_takes_back(live_in: LiveIn, view: str) -> None:
 
     hands.press("Space")
     assert row_of(hands, "wipe").item.state is State.DONE
-    assert hands.told == "Ticked Wipe the lid (Reef)."
+    assert hands.told == "Ticked Wipe the lid (Reef). Next on Thu\u00a019."
     assert current(hands, view) != "wipe"
 
     select(hands, view, "wipe")

@@ -83,6 +83,36 @@ def test_an_undo_brings_the_keys_to_the_line_that_came_back(live_in: LiveIn) -> 
     assert hands.current() == "shelf-wait"
 
 
+@pytest.mark.parametrize(
+    "keys",
+    [
+        ("Space",),
+        ("S",),
+        ("P", "Return"),
+        ("Shift+P", "Return"),
+        # Its whole tank.
+        ("Shift+P", "Down", "Return"),
+    ],
+)
+@pytest.mark.parametrize("late_days", [0, 5])
+def test_the_keys_go_on_from_what_was_moved(
+    live_in: LiveIn, keys: tuple[str, ...], late_days: int
+) -> None:
+    """Whether it leaves the round or still stands there: Space ticks the next that is due."""
+    wipe = chore("wipe", "Wipe the lid", 12, late_days=late_days, early_days=late_days)
+    rinse = chore("rinse", "Rinse the pump", 12, tank="nook", minutes=9)
+    lamp = chore("lamp", "Wipe the lamp", 13, early_days=2)
+    hands = live_in(small_house(chores=(wipe, rinse, lamp)))
+    hands.go_to("wipe")
+
+    hands.press(*keys)
+
+    assert not hands.has_form()
+    assert hands.current() == "rinse"
+    hands.press("Space")
+    assert [one.chore for one in hands.log()[0].entry.completes] == ["rinse"]
+
+
 @pytest.mark.parametrize("keys", [("S",), ("P", "Return")])
 def test_an_undo_of_a_skip_or_a_put_off_brings_the_keys_back_too(
     live_in: LiveIn, keys: tuple[str, ...]

@@ -131,7 +131,10 @@ def test_a_top_off_ticks_the_open_chore_and_says_so(live_in: LiveIn) -> None:
 
     assert not hands.has_form()
     assert _fact(hands) == TopOff(1.5, to_mark=True)
-    assert hands.told == "Nook: topped off, 1.5\u00a0L to the mark. That ticks Top off."
+    assert (
+        hands.told
+        == "Nook: topped off, 1.5\u00a0L to the mark. That ticks Top off. Next on Thu\u00a019."
+    )
     assert hands.state("fill") is State.DONE
     assert hands.list.hasFocus()
 
@@ -182,7 +185,7 @@ def test_a_water_change_takes_litres_and_salinity(live_in: LiveIn) -> None:
     fact = _fact(hands)
     assert isinstance(fact, WaterChange)
     assert (fact.litres, fact.salinity) == (9.0, 35.2)
-    assert hands.told.endswith("That ticks Change water.")
+    assert hands.told.endswith("That ticks Change water. Next on Thu\u00a019.")
 
 
 def test_readings_tick_the_test_whose_values_are_all_there(live_in: LiveIn) -> None:
@@ -200,7 +203,7 @@ def test_readings_tick_the_test_whose_values_are_all_there(live_in: LiveIn) -> N
     fact = _fact(hands)
     assert isinstance(fact, Readings)
     assert {one.parameter: one.value for one in fact.values} == {"salinity": 35.0, "nitrate": 12.0}
-    assert hands.told.endswith("That ticks Test the water.")
+    assert hands.told.endswith("That ticks Test the water. Next on Thu\u00a019.")
     assert hands.state("test") is State.DONE
 
 
@@ -458,8 +461,72 @@ def test_a_feeding_of_the_round_has_an_amount_too(live_in: LiveIn) -> None:
     assert _fact(hands) == Work(grams=0.6)
 
 
-def _offered(form: LogForm) -> list[str]:
-    choice = form.feeding.completes
+def test_a_change_ticks_the_open_one_unless_it_is_less_than_half(live_in: LiveIn) -> None:
+    """4.4 L is less than half of the 9 L proposed; who chooses is followed."""
+    hands = live_in(house())
+    hands.go_to("change")
+    form = _open(hands, "w")
+    assert _offered(form, of_change=True) == ["Change water", "Nothing, it is extra"]
+    assert form.ticks.told.text() == (
+        "This ticks Change water, as in the round. Choose Nothing where it is extra."
+    )
+
+    form.litres.setFocus()
+    hands.type("4.4")
+    assert form.ticks.told.text() == "This ticks nothing. Change water stays open."
+    assert form.ticks.completes.accessibleDescription() == form.ticks.told.text()
+    form.ticks.completes.setFocus()
+    hands.press("Up")
+    form.litres.setFocus()
+    hands.type("1")
+    assert form.ticks.which == "change@first"
+    form.litres.field.setText("4.4")
+    form.ticks.completes.setFocus()
+    hands.press("Down", "Ctrl+Return")
+
+    assert hands.log()[0].entry.completes == ()
+    assert hands.state("change") is not State.DONE
+    form = _open(hands, "w")
+    form.litres.setFocus()
+    hands.type("4.5")
+    hands.press("Ctrl+Return")
+    assert hands.told.endswith("That ticks Change water. Next on Thu\u00a019.")
+    assert hands.state("change") is State.DONE
+
+    form = _open(hands, "w")
+    assert form.ticks.told.text() == (
+        "No water change of Reef is open now. This one stands beside the plan."
+    )
+    form.litres.setFocus()
+    hands.type("9")
+    hands.press("Ctrl+Return")
+    assert hands.log()[0].entry.completes == ()
+
+
+def test_a_dose_ticks_that_of_its_substance(live_in: LiveIn) -> None:
+    """Of two that are open, and less than half of its 12 g ticks none."""
+    takes = Amount(12.0, AmountUnit.GRAMS)
+    lime, buffer = (
+        chore(name, name.capitalize(), 12, kind=ChoreKind.DOSE, amount=takes)
+        for name in ("lime", "buffer")
+    )
+    hands = live_in(replace(house(), chores=(lime, buffer)))
+    hands.go_to("lime")
+    form = _open(hands, "d")
+    assert form.ticks.which is None
+
+    form.substance.field.setText("Alkalinity buffer")
+    assert form.ticks.which == "buffer@first"
+    form.grams.field.setText("5")
+    assert form.ticks.which is None
+    form.grams.field.setText("6")
+    hands.press("Ctrl+Return")
+
+    assert [one.chore for one in hands.log()[0].entry.completes] == ["buffer"]
+
+
+def _offered(form: LogForm, *, of_change: bool = False) -> list[str]:
+    choice = form.ticks.completes if of_change else form.feeding.completes
     assert choice.isVisible()
     return [choice.itemText(at) for at in range(choice.count())]
 

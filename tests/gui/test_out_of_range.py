@@ -66,7 +66,7 @@ def test_the_foot_says_on_which_side_of_which_range_a_reading_lies(live_in: Live
 
     assert outside == (
         "Nook: read alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH. "
-        "That ticks Test alkalinity."
+        "That ticks Test alkalinity. Next on Thu 19."
     )
     assert plain(hands.told) == "Nook: read alkalinity 8 dKH."
 
@@ -94,7 +94,8 @@ def test_a_tick_tells_it_too(live_in: LiveIn) -> None:
     hands.press("Return", "Return")
 
     assert plain(hands.told) == (
-        "Ticked Test alkalinity (Nook): alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH."
+        "Ticked Test alkalinity (Nook): alkalinity 12 dKH, above its range of 7.5 to 8.5 dKH. "
+        "Next on Thu 19."
     )
     hands.press("Ctrl+Z")
     assert plain(hands.told).startswith("Undone: Ticked Test alkalinity (Nook)")

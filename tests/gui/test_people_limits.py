@@ -48,7 +48,8 @@ def test_a_tick_by_one_who_does_not_do_it_is_kept_and_told(live_in: LiveIn) -> N
 
     assert hands.state("glass") is State.DONE
     assert hands.told == (
-        "Ticked Clean the glass (Reef). Piet cleans no glass, by the household's settings."
+        "Ticked Clean the glass (Reef). Piet cleans no glass, by the household's settings. "
+        "Next on Thu\u00a019."
     )
 
 

@@ -364,7 +364,7 @@ def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn, key: str) -> None
     hands = live_in()
     hands.press("Space")
     hands.go_to("glass")
-    assert hands.told == "Ticked Clean the glass (Reef)."
+    assert hands.told == "Ticked Clean the glass (Reef). Next on Thu\u00a019."
 
     hands.press(key)
 

@@ -86,7 +86,7 @@ def test_deeds_refusals_and_undo_are_announced(live_in: LiveIn, said: list[str])
     hands.go_to("glass")
     hands.press("S", "Ctrl+Z")
 
-    assert said[0] == "Ticked Clean the glass (Reef)."
+    assert said[0] == "Ticked Clean the glass (Reef). Next on Thu\u00a019."
     assert "Take it back first" in said[1]
     assert said[2] == "Undone: Ticked Clean the glass (Reef)."
 

@@ -116,6 +116,14 @@ def at(hour: int, on: date = TODAY) -> datetime:
             "since Tue, until Fri",
         ),
         (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 16)),
+            "since Tue, until Mon",
+        ),
+        (
+            with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 17)),
+            f"since Tue, until 17{NB}Mar",
+        ),
+        (
             with_turn(an_item(State.DUE, "2026-03-10"), latest=date(2026, 3, 12)),
             "today, its last day",
         ),
@@ -142,6 +150,9 @@ def test_missed_work_is_said_in_whole_words_to_the_ear() -> None:
     """The row is short; a screen reader says that it can wait."""
     row = with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 13))
     assert state_words(row, words_for(), for_ear=True) == f"since Tue{NBSP}10, can wait to tomorrow"
+    week = with_turn(an_item(State.MAY_WAIT, "2026-03-10"), latest=date(2026, 3, 17))
+    said = state_words(week, words_for(), for_ear=True)
+    assert said == f"since Tue{NBSP}10, can wait to 17{NBSP}March"
 
 
 def test_a_turn_that_was_brought_forward_was_not_put_off() -> None:

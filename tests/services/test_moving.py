@@ -23,6 +23,7 @@ from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Resume, Shift, Ski
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.window_words import day_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.finding import find_item, find_tank
@@ -258,15 +259,35 @@ def test_what_was_put_off_can_come_back_to_today(chore: Chore) -> None:
 
 
 def test_the_window_moves_with_what_is_put_off() -> None:
-    """The row and the list of days count lateness from the same day."""
+    """What stands in the round is overdue only past the window of its new day."""
     desk, _, clock = desk_of(weekly(late_days=2), "2026-03-02")
-    assert window_end(item_of(desk)) == day("2026-03-04")
     put_off(desk, "wipe", day("2026-03-06"))
-    assert window_end(item_of(desk)) == day("2026-03-08")
     clock.set_to("2026-03-09")
     turn = item_of(desk).open
     assert turn is not None
     assert turn.days_overdue(day("2026-03-09")) == 1
+
+
+@pytest.mark.parametrize(
+    ("chore", "own"),
+    [
+        (weekly(late_days=2), "2026-03-04"),
+        (saturdays(late_days=2), "2026-03-09"),
+        (a_chore(Once(day("2026-03-03")), tank="nook", late_days=2), "2026-03-05"),
+    ],
+    ids=["counted", "of the calendar", "once"],
+)
+def test_what_is_put_off_in_steps_comes_as_late_as_at_once(chore: Chore, own: str) -> None:
+    """How late is counted from the turn's own last day, 2 days after 2, 7 and 3 March."""
+    desk, _, _ = desk_of(chore, "2026-03-02")
+    for to in (None, "2026-03-10", "2026-03-11"):
+        if to is not None:
+            put_off(desk, item_of(desk).id, day(to))
+        state, item = desk.state(), item_of(desk)
+        assert window_end(state, item) == day(own)
+        words = Words(state.household, state.moment)
+        days_late = (day("2026-03-13") - day(own)).days
+        assert f"{days_late} days late" in day_words(state, item, day("2026-03-13"), words)
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,13 @@ import pytest
 
 from tankkeeper.core.chores import (
     AfterLastDone,
+    Amount,
+    AmountUnit,
+    Calendar,
     Chore,
     ChoreKind,
     Condition,
+    Once,
     Use,
     WhenWaterSays,
 )
@@ -22,6 +26,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.finding import find_item
 from tankkeeper.services.noting import (
+    BEGUN,
     Stamp,
     log_dose,
     log_note,
@@ -200,6 +205,82 @@ def test_a_water_change_completes_the_change() -> None:
     assert store.entries == []
     log_water_change(desk, NOOK, WaterChange(9.0, salinity=35.0))
     assert is_done(desk, "change")
+
+
+def a_change(name: str, **more: object) -> Chore:
+    """Return a water change of 8 L."""
+    return chore(name, ChoreKind.WATER_CHANGE, amount=Amount(8.0, AmountUnit.LITRES), **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("rhythm", [AfterLastDone(days(7)), Once(day("2026-03-13"))])
+@pytest.mark.parametrize("litres", [1.0, 8.0])
+def test_a_change_ahead_of_its_window_leaves_the_planned_one(
+    rhythm: AfterLastDone | Once, litres: float
+) -> None:
+    """It may be done from 11 March on: on 4 March nothing is ticked, on 11 March it is."""
+    desk, store, clock = house(a_change("change", due="2026-03-13", rhythm=rhythm, early_days=2))
+    planned = desk.state().chores[0].upcoming
+
+    noted = log_water_change(desk, NOOK, WaterChange(litres, salinity=35.0))
+
+    assert (noted.completed, store.entries[0].completes) == ((), ())
+    assert desk.state().chores[0].upcoming == planned
+    clock.set_to("2026-03-11")
+    log_water_change(desk, NOOK, WaterChange(8.0, salinity=35.0))
+    assert is_done(desk, "change")
+
+
+def test_a_change_ahead_of_a_day_of_the_calendar_is_extra_and_completes_nothing() -> None:
+    """Nothing is told to be completed, and the turn of the 9th stays."""
+    rule = Calendar("FREQ=WEEKLY", day("2026-03-02"))
+    desk, _, clock = house(a_change("change", due="2026-03-02", rhythm=rule))
+    log_water_change(desk, NOOK, WaterChange(8.0, salinity=35.0))
+    clock.set_to("2026-03-05")
+
+    noted = log_water_change(desk, NOOK, WaterChange(8.0, salinity=35.0))
+
+    assert noted.completed == ()
+    coming = desk.state().chores[0].upcoming
+    assert coming is not None
+    assert coming.target == day("2026-03-09")
+
+
+@pytest.mark.parametrize(
+    ("litres", "which", "is_ticked"),
+    [
+        (3.9, BEGUN, False),
+        (4.0, BEGUN, True),
+        (3.9, "change", True),
+        (8.0, None, False),
+    ],
+)
+def test_less_than_half_of_a_change_is_extra_unless_it_is_said(
+    litres: float, which: str | None, is_ticked: bool
+) -> None:
+    """Half of 8 L is 4 L; what somebody says comes before that."""
+    desk, store, _ = house(a_change("change"))
+
+    log_water_change(desk, NOOK, WaterChange(litres, salinity=35.0), which=which)
+
+    assert bool(store.entries[0].completes) is is_ticked
+    assert is_done(desk, "change") is is_ticked
+
+
+@pytest.mark.parametrize(
+    ("grams", "which", "done"),
+    [(5.0, BEGUN, []), (6.0, BEGUN, ["lime"]), (1.0, "buffer", ["buffer"]), (12.0, None, [])],
+)
+def test_less_than_half_of_a_dose_is_extra_unless_it_is_said(
+    grams: float, which: str | None, done: list[str]
+) -> None:
+    """Half of 12 g is 6 g; a dose that is named is ticked whatever the substance."""
+    takes = Amount(12.0, AmountUnit.GRAMS)
+    lime = chore("lime", ChoreKind.DOSE, amount=takes)
+    desk, store, _ = house(lime, chore("buffer", ChoreKind.DOSE, amount=takes))
+
+    log_dose(desk, NOOK, "lime", grams, which=which)
+
+    assert [turn.chore for turn in store.entries[0].completes] == done
 
 
 def test_a_dose_completes_the_only_open_dose() -> None:

@@ -116,7 +116,7 @@ class FeedingFields(GivenFields):
                     self._add(one.id, one, one.name)
         else:
             for item in [] if tank is None else noting.begun_feedings(self._state, tank):
-                self._add(item.id, item.chore, _named(item))
+                self._add(item.id, item.chore, turn_name(item))
             self.completes.addItem(EXTRA, None)
         kept = self.completes.findData(was) if was is not None else -1
         self.completes.setCurrentIndex(max(0, kept))
@@ -141,19 +141,26 @@ class FeedingFields(GivenFields):
         self.expect(self._chores.get(self.which or ""))
 
     def _sentence(self) -> str:
-        chosen = self.completes.currentText()
-        if self.which is not None:
-            when = " where it was open then" if self._is_other_time else ", as in the round"
-            return f"This ticks {chosen}{when}. Choose Nothing where it is extra."
-        if self._is_other_time:
-            return "This ticks nothing."
         others = [self.completes.itemText(at) for at in range(self.completes.count() - 1)]
-        if not others:
-            return f"No feeding of {self._tank_name} is open now. This one stands beside the plan."
-        stays = "stays" if len(others) == 1 else "stay"
-        return f"This ticks nothing. {listed(others)} {stays} open."
+        chosen = "" if self.which is None else self.completes.currentText()
+        what = f"feeding of {self._tank_name}"
+        return ticks_sentence(chosen, others, what, is_other_time=self._is_other_time)
 
 
-def _named(item: Item) -> str:
+def ticks_sentence(chosen: str, others: list[str], what: str, *, is_other_time: bool) -> str:
+    """Return what keeping will tick of what is offered; `what` would be "feeding of Reef"."""
+    if chosen:
+        when = " where it was open then" if is_other_time else ", as in the round"
+        return f"This ticks {chosen}{when}. Choose Nothing where it is extra."
+    if is_other_time:
+        return "This ticks nothing."
+    if not others:
+        return f"No {what} is open now. This one stands beside the plan."
+    stays = "stays" if len(others) == 1 else "stay"
+    return f"This ticks nothing. {listed(others)} {stays} open."
+
+
+def turn_name(item: Item) -> str:
+    """Return how an open turn is offered: with its hour where it has one."""
     slot = item.turn.slot
     return item.chore.name if slot is None else f"{item.chore.name} {wall_time(slot)}"

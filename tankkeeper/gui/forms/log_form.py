@@ -24,6 +24,7 @@ from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
 from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
 from tankkeeper.gui.forms.note_form import KEYS
+from tankkeeper.gui.forms.ticks_fields import TicksFields
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
@@ -106,15 +107,16 @@ class LogForm(AskingForm):
         self.text = NoteField("Text", self)
         # Return begins a new line of a text; elsewhere it keeps.
         self.keys = CaptionLabel(KEYS, parent=self)
+        self.ticks = TicksFields(state, self)
         self.feeding = FeedingFields(state, words, self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
         self.note = Field(parent=self)
         self._fields_of = {
             What.TOP_OFF: (self.litres, self.extent),
-            What.WATER_CHANGE: (self.litres, self.salinity),
+            What.WATER_CHANGE: (self.litres, self.salinity, *self.ticks.all),
             What.READINGS: (self.readings,),
-            What.DOSE: (self.substance, self.grams),
+            What.DOSE: (self.substance, self.grams, *self.ticks.all),
             What.RESERVOIR: (self.reservoir, self.litres),
             What.FEEDING: self.feeding.all,
             What.NOTE: (self.text, self.keys),
@@ -170,6 +172,7 @@ class LogForm(AskingForm):
             ("&Salinity", self.salinity),
             ("&Grams", self.grams),
             ("Te&xt", self.text),
+            ("T&icks", self.ticks.completes),
             ("T&icks", self.feeding.completes),
             ("&Amount", self.feeding.amount),
             ("Foo&d", self.feeding.food),
@@ -180,8 +183,10 @@ class LogForm(AskingForm):
             if field is self.text:
                 # The table of values has the whole width.
                 self.fields.addRow(self.readings)
-            if field is self.feeding.completes:
+            if field is self.ticks.completes:
                 self.fields.addRow("", self.keys)
+            if field is self.feeding.completes:
+                self.fields.addRow("", self.ticks.told)
             if field is self.feeding.amount:
                 self.fields.addRow("", self.feeding.told)
             self.add_field(name, field)
@@ -193,10 +198,12 @@ class LogForm(AskingForm):
         self.readings.typed.connect(self._on_typed)
         self.feeding.amount.field.textChanged.connect(self._on_typed)
         self.feeding.completes.currentIndexChanged.connect(self._on_typed)
+        for given in (self.litres, self.substance, self.grams):
+            given.field.textChanged.connect(self._offer_ticks)
         self.litres.field.textChanged.connect(self._on_litres)
         for field in (self.extent, self.reservoir):
             field.currentIndexChanged.connect(self._on_extent)
-        self.when.changed.connect(self._offer_feedings)
+        self.when.changed.connect(self._offer_turns)
         self.asked.connect(self._on_asked)
 
     # What is chosen
@@ -276,7 +283,7 @@ class LogForm(AskingForm):
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
         self._change_draft(before.value, chosen.value)
-        self._offer_feedings()
+        self._offer_turns()
         self._on_litres()
         self._on_extent()
         self.refuse("")
@@ -299,13 +306,25 @@ class LogForm(AskingForm):
 
     def _on_tank(self) -> None:
         self._tank_id = self.tank.currentData()
-        self._offer_feedings()
+        self._offer_turns()
         self.refuse("")
         self.forget_question()
 
-    def _offer_feedings(self) -> None:
-        """Show which chore a feeding would tick."""
+    def _offer_turns(self) -> None:
+        """Show which chore a feeding, a water change or a dose would tick."""
         self.feeding.offer(self.chosen_tank, self.when)
+        self.ticks.forget_choice()
+        self._offer_ticks()
+
+    def _offer_ticks(self) -> None:
+        """Propose what is ticked by how much it was."""
+        tank, typed = self.chosen_tank, str(self.substance.value or "")
+        if self.chosen is What.WATER_CHANGE:
+            litres = self.litres.value if isinstance(self.litres.value, float) else None
+            self.ticks.offer(tank, self.when, ChoreKind.WATER_CHANGE, litres)
+        elif self.chosen is What.DOSE:
+            grams = self.grams.value if isinstance(self.grams.value, float) else None
+            self.ticks.offer(tank, self.when, ChoreKind.DOSE, grams, typed)
 
     def _on_typed(self) -> None:
         """Forget the question: something else was typed since."""

@@ -40,7 +40,8 @@ def write_of(form: LogForm, household: Household) -> Write:
         return lambda desk: noting.log_reading(desk, tank, values, stamp)
     if chosen is What.DOSE:
         of, grams = _substance(form, household), number_in(form.grams)
-        return lambda desk: noting.log_dose(desk, tank, of, grams, stamp)
+        of_turn = form.ticks.which
+        return lambda desk: noting.log_dose(desk, tank, of, grams, stamp, of_turn)
     if chosen is What.FEEDING:
         which, fed = form.feeding.which, form.feeding.fed
         return lambda desk: noting.log_feeding(desk, tank, stamp, which, fed)
@@ -52,7 +53,8 @@ def _water(form: LogForm, tank: Tank, stamp: noting.Stamp) -> Write:
     if form.chosen is What.WATER_CHANGE:
         salinity = form.salinity.value if isinstance(form.salinity.value, float) else None
         change = WaterChange(litres, salinity=salinity)
-        return lambda desk: noting.log_water_change(desk, tank, change, stamp)
+        which = form.ticks.which
+        return lambda desk: noting.log_water_change(desk, tank, change, stamp, which)
     if form.chosen is What.TOP_OFF:
         is_part = form.extent.extent is Extent.PART
         return lambda desk: noting.log_top_off(desk, tank, litres, is_part=is_part, stamp=stamp)

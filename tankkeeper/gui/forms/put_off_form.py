@@ -62,7 +62,7 @@ def day_choices(
 
     Today is one of them where all of the rows were put off and wait for their day.
     """
-    ends = [(row, window_end(row.item)) for row in rows]
+    ends = [(row, window_end(state, row.item)) for row in rows]
     stand = {row.item.open.target for row in rows if row.item.open is not None}
     wait = all(waits_for_its_day(state, row.item) for row in rows)
     choices = []

@@ -8,6 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
+from tankkeeper.core.turns import State
 from tankkeeper.gui.models.board_sheet import BoardSheet
 from tankkeeper.gui.models.month_sheet import MonthSheet, day_counts, long_day
 from tankkeeper.gui.models.round_rows import ItemRow
@@ -147,8 +148,8 @@ class CalendarPage(QWidget):
             return
         (self.board.table if self.is_board else self.month.list).go_to_next_open()
 
-    def step_on(self) -> None:
-        """Stay: a paused turn keeps its day."""
+    def step_on(self, _was: State | None = None) -> None:
+        """Stay: a paused turn keeps its day, and one that was moved is in hand on its new one."""
 
     def take_keys(self) -> None:
         """Let the keys act in what is shown."""

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
@@ -156,7 +157,7 @@ class LogbookPage(QWidget):
         """Tell that there is no such line."""
         return False
 
-    def step_on(self) -> None:
+    def step_on(self, _was: State | None = None) -> None:
         """Stay where the keys are; no work is paused here."""
 
     def take_keys(self) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from tankkeeper.core.turns import State
 from tankkeeper.gui.models.places import Places
 from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet
 from tankkeeper.gui.motion import MotionChoice
@@ -96,9 +97,12 @@ class RoundPage(QWidget):
         if row is not None and not row.item.is_open:
             self.list.go_to_next_open()
 
-    def step_on(self) -> None:
-        """Go to the next line that is still to do; the current one is about to leave its place."""
-        self.list.go_to_next_open()
+    def step_on(self, was: State | None = None) -> None:
+        """Go to the next line that is still to do; the current one is about to leave its place.
+
+        `was` is how that stood before it was moved, where it stays.
+        """
+        self.list.go_to_next_open(was)
 
     @property
     def place(self) -> str:

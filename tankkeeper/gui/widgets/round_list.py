@@ -171,17 +171,19 @@ class RoundList(DrawnRows, QListView):
         lines = [at for at, row in enumerate(rows) if isinstance(row, ItemRow)]
         return min(lines, key=lambda at: abs(at - stood), default=-1)
 
-    def go_to_next_open(self) -> None:
+    def go_to_next_open(self, was: State | None = None) -> None:
         """Select the next line after the current one that is still to do, else stay.
 
         What can wait comes after all that is due, be it on the next tank of the walk; who does
-        what can wait goes on with the line below, whatever it is.
+        what can wait goes on with the line below, whatever it is. `was` is how the current line
+        stood before it was moved.
         """
         start = self.currentIndex().row()
         rows = list(enumerate(self._model.rows))
         current = self.current_row()
         is_open = current is not None and current.item.is_open
-        before = current.item.state if current is not None and is_open else self._left
+        stands = current.item.state if current is not None and is_open else self._left
+        before = stands if was is None else was
         lines = [
             (at, row.item.counts)
             for at, row in rows[start + 1 :] + rows[: start + 1]

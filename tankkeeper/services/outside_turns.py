@@ -1,0 +1,140 @@
+"""Which turn is done by what was written down outside the round: an open one, or none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tankkeeper.core.amounts import FRESH_KINDS, amount_of, dose_of
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Dose, Entry, Turn, WaterChange
+from tankkeeper.core.state import HouseholdState, Item, items_of
+from tankkeeper.core.turns import ChoreState
+from tankkeeper.services.ticking import turn_done_at
+
+# Let work complete what is open, unless far less than that was done; None lets it complete nothing.
+USUAL = ""
+# Common practice, no source: less than half of a turn is something beside it.
+_FAR_LESS = 0.5
+_TELLING = 4
+
+
+def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
+    """Return the turn that work of this kind completes: the open one that has waited longest.
+
+    A turn whose window has not begun is left for its day; by the calendar the work counts as
+    extra. Only fresh water that went all the way leaves nothing to do on that day, so the tank's
+    only chore of the kind goes on from it.
+    """
+    chores = chores_of(then, tank, kind)
+    found = open_of(then, chores)
+    if found or len(chores) != 1 or chores[0].upcoming is None:
+        return oldest(then, found)
+    chore, coming = chores[0].chore, chores[0].upcoming
+    if kind not in FRESH_KINDS and not isinstance(chore.rhythm, Calendar):
+        return ()
+    return (turn_done_at(then, Item(coming.turn, coming.state, chore, tank, coming)),)
+
+
+def turn_meant(
+    then: HouseholdState,
+    tank: Tank,
+    kind: ChoreKind,
+    found: Sequence[Item],
+    amount: float | None,
+    which: str | None,
+) -> tuple[Turn, ...]:
+    """Return the turn that an amount completes of those that are open and can be meant.
+
+    `which` is a turn or a chore by id where somebody said so, None where it was extra; else it is
+    what has waited longest, unless less than half of what that takes was done.
+    """
+    if which is None:
+        return ()
+    if which:
+        return oldest(then, [one for one in found if which in (one.id, one.chore.id)])
+    turns = oldest(then, found)
+    meant = next((one for one in found if one.turn in turns), None)
+    if meant is None:
+        return () if kind is ChoreKind.DOSE else turns_for(then, tank, kind)
+    return () if is_far_less(then, meant.chore, amount) else turns
+
+
+def left_open(state: HouseholdState, entry: Entry) -> Item | None:
+    """Return the turn that was open when so little was done that it stays so, None where none."""
+    tank, fact = state.household.tank(entry.tank) if entry.tank is not None else None, entry.fact
+    if tank is None or entry.completes or not isinstance(fact, (WaterChange, Dose)):
+        return None
+    if isinstance(fact, Dose):
+        found, amount = open_doses(state, tank, fact.of), fact.grams
+    else:
+        found, amount = open_items(state, tank, ChoreKind.WATER_CHANGE), fact.litres
+    turns = oldest(state, found)
+    meant = next((one for one in found if one.turn in turns), None)
+    return meant if meant is not None and is_far_less(state, meant.chore, amount) else None
+
+
+def is_far_less(then: HouseholdState, chore: Chore, amount: float | None) -> bool:
+    """Tell whether less than half was done of what a chore takes, as far as that is known."""
+    takes = _takes(then, chore)
+    return takes is not None and amount is not None and amount < _FAR_LESS * takes
+
+
+def _takes(then: HouseholdState, chore: Chore) -> float | None:
+    """Return the litres of a turn, or the grams of a dose."""
+    if chore.kind is ChoreKind.DOSE:
+        dose = dose_of(chore, then.household)
+        if dose is not None:
+            return dose[1]
+    unit = "g" if chore.kind is ChoreKind.DOSE else "L"
+    due = amount_of(chore, then.water_of(chore), then.household)
+    return None if due is None or due.unit != unit else due.whole or due.value
+
+
+def open_items(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[Item]:
+    """Return the open turns of one kind of a tank."""
+    return open_of(then, chores_of(then, tank, kind))
+
+
+def open_of(then: HouseholdState, chores: Sequence[ChoreState]) -> list[Item]:
+    """Return the open turns of chores."""
+    return [item for one in chores for item in items_of(then, one) if item.is_open]
+
+
+def chores_of(then: HouseholdState, tank: Tank, kind: ChoreKind) -> list[ChoreState]:
+    """Return the chores of one kind of a tank."""
+    return [one for one in then.chores if one.chore.tank == tank.id and one.chore.kind is kind]
+
+
+def open_doses(then: HouseholdState, tank: Tank, substance: str) -> list[Item]:
+    """Return the open turns of the doses that a substance can be of."""
+    return open_of(then, doses_of(then, tank, substance))
+
+
+def doses_of(then: HouseholdState, tank: Tank, substance: str) -> list[ChoreState]:
+    """Return the dose chores whose name or supply shares a word with a substance.
+
+    Where none does, the tank's only one, whatever its name; of several nobody knows which is meant.
+    """
+    doses = chores_of(then, tank, ChoreKind.DOSE)
+    supplies = {supply.id: supply.name for supply in then.household.supplies}
+    said = _words(substance)
+    alike = [
+        one
+        for one in doses
+        if said & _words(one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses))
+    ]
+    return alike or (doses if len(doses) == 1 else [])
+
+
+def _words(*names: str) -> set[str]:
+    """Return the words that tell a substance; short ones such as "of" tell none."""
+    return {word for name in names for word in name.casefold().split() if len(word) >= _TELLING}
+
+
+def oldest(then: HouseholdState, found: Sequence[Item]) -> tuple[Turn, ...]:
+    """Return the turn that has waited longest, if there is any."""
+    if not found:
+        return ()
+    first = min(found, key=lambda item: item.open.target if item.open else then.moment.day)
+    return (first.turn,)

@@ -1,0 +1,74 @@
+"""The foot says when what was done or left out comes next, where that counts from it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from tankkeeper.core.chores import AfterLastDone, Calendar
+from tests.builders import days
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import chore, small_house
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+@pytest.mark.parametrize(("key", "did"), [("Space", "Ticked"), ("S", "Skipped")])
+def test_what_counts_from_the_last_time_tells_its_next_day(
+    live_in: LiveIn, key: str, did: str
+) -> None:
+    """Seven days after Thursday 12 March; undone it comes back to its day, so nothing is told."""
+    hands = live_in()
+    hands.go_to("wipe")
+
+    hands.press(key)
+    assert hands.told == f"{did} Wipe the lid (Reef). Next on Thu{NBSP}19."
+
+    hands.press("Ctrl+Z")
+    assert hands.told == f"Undone: {did} Wipe the lid (Reef)."
+
+
+def test_a_form_tells_the_next_day_too(live_in: LiveIn) -> None:
+    """Both the form of the line and the one that writes down what is not in the round."""
+    hands = live_in()
+    hands.go_to("change")
+    hands.press("Ctrl+L")
+    hands.type("w")
+    hands.press("Tab", "Tab")
+    hands.type("9")
+    hands.press("Ctrl+Return")
+    assert hands.told.endswith(f"That ticks Change water. Next on Thu{NBSP}19.")
+
+    hands.go_to("fill")
+    hands.press("Return")
+    hands.press("Ctrl+Return")
+    assert hands.told.endswith(f"Next on Thu{NBSP}19.")
+
+
+@pytest.mark.parametrize(
+    "rhythm", [AfterLastDone(days(1)), Calendar("FREQ=WEEKLY", date(2026, 3, 12))]
+)
+def test_work_of_every_day_and_by_the_calendar_tells_none(
+    live_in: LiveIn, rhythm: AfterLastDone | Calendar
+) -> None:
+    """Everybody knows when they come; a tick does not move them."""
+    lone = replace(small_house(), chores=(chore("pump", "Look at it", 12, rhythm=rhythm),))
+    hands = live_in(lone)
+
+    hands.press("Space")
+
+    assert hands.told == "Ticked Look at it (Reef)."
+
+
+def test_several_ticked_at_once_tell_their_days(live_in: LiveIn) -> None:
+    """Each with its name where they differ: 7 days and 14 days after Thursday 12 March."""
+    glass = chore("glass", "Clean the glass", 12)
+    pump = chore("pump", "Rinse the pump", 12, rhythm=AfterLastDone(days(14)))
+    hands = live_in(replace(small_house(), chores=(glass, pump)))
+
+    hands.press("Shift+Down", "Space")
+
+    told = f"Next: Clean the glass on Thu{NBSP}19 and Rinse the pump on Thu{NBSP}26."
+    assert hands.told.endswith(told)
