@@ -311,13 +311,13 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
     )
 
 
-def test_the_window_of_what_was_put_off_moved_with_it(live_in: LiveIn) -> None:
-    """Late is counted from the day to which it was put off, as its row in the round counts."""
+def test_what_is_put_off_in_steps_is_as_late_as_in_one(live_in: LiveIn) -> None:
+    """Late is counted from its own last day, Monday 16, whatever it was put off to before."""
     hands = open_board(live_in, chores=(chore("floss", "Swap the floss", 12, late_days=4),))
     go_to(hands, "floss")
     hands.press("P", "Right", "Right", "Return", "P", "Right", "Right", "Right", "Return")
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
-        "Put off Swap the floss (Reef) to Tue 17."
+        "Put off Swap the floss (Reef) to Tue 17. That is 1 day late: it can wait until Monday."
     )
 
 
