@@ -118,6 +118,12 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     ("form-pause", _made(small_house()), ("Down", "Shift+P", "Tab", "End")),
     ("form-tick", _made(small_house()), ("Down", "Down", "Space")),
     ("form-note", _made(small_house()), ("Down", "N")),
+    ("form-skip", _made(small_house()), ("Down", "Shift+S")),
+    (
+        "form-ticks",
+        _made(small_house()),
+        ("Down", "Ctrl+L", f"{TYPED}w", "Tab", "Tab", f"{TYPED}3"),
+    ),
     ("form-correct", _made(small_house(), _LATE), ("Ctrl+6", "Home", "Return")),
     ("form-stage", _made(small_house()), ("Ctrl+Down", "F2", "@stage")),
     ("form-copy", _made(small_house()), ("Ctrl+Down", "F2", "@copy")),
