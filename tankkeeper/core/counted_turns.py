@@ -127,7 +127,7 @@ def _due_before(chore: Chore, base: Base, moment: Moment) -> date | None:
 def _target_by(rhythm: Rhythm, chore: Chore, base: Base, moment: Moment) -> date | None:
     """Return the target by a rhythm that is or was the chore's."""
     if isinstance(rhythm, Once):
-        return rhythm.on if base.day is None else None
+        return None if _is_settled(rhythm, chore, base) else rhythm.on
     if not isinstance(rhythm, AfterLastDone):
         return None
     if base.day is None or base.at is None:
@@ -137,6 +137,19 @@ def _target_by(rhythm: Rhythm, chore: Chore, base: Base, moment: Moment) -> date
     if rhythm.interval.unit is IntervalUnit.HOURS:
         return moment.day_of(base.at + timedelta(hours=rhythm.interval.count))
     return advance(base.day, rhythm.interval)
+
+
+def _is_settled(rhythm: Once, chore: Chore, base: Base) -> bool:
+    """Tell whether a single day is done or left out for good.
+
+    What was done while the chore still came by another rhythm is none of it, unless that was
+    within the window of the day.
+    """
+    if base.day is None:
+        return False
+    if not chore.earlier or chore.valid_from is None or base.day > chore.valid_from:
+        return True
+    return base.day >= rhythm.on - timedelta(days=early_days(chore))
 
 
 def counts_hours(chore: Chore) -> bool:

@@ -87,7 +87,7 @@ def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Pr
     """Return the turn done first, on the day on which it is: what is open, else the coming one."""
     if state.open:
         turn = state.open[0]
-        day = _done_on(turn, pauses, moment)
+        day = done_on(turn, pauses, moment)
         if day is None:
             return None
         return Projected(day, turn.turn.slot, key=turn.turn.key, is_put_off=turn.is_put_off)
@@ -99,7 +99,7 @@ def _first_turn(state: ChoreState, pauses: Sequence[Span], moment: Moment) -> Pr
     return Projected(day, slot, coming.due_at, key, coming.is_put_off)
 
 
-def _done_on(turn: OpenTurn, pauses: Sequence[Span], moment: Moment) -> int | None:
+def done_on(turn: OpenTurn, pauses: Sequence[Span], moment: Moment) -> int | None:
     """Return the day on which an open turn is done: today, unless its target still lies ahead.
 
     Who puts work off to a day does it then, and what may be done early waits for its day; while a
@@ -149,7 +149,7 @@ def _open_of(
     return [
         Projected(day, slot, key=one.turn.key, is_put_off=one.is_put_off)
         for one in state.open
-        if one.turn.slot == slot and (day := _done_on(one, pauses, moment)) is not None
+        if one.turn.slot == slot and (day := done_on(one, pauses, moment)) is not None
     ]
 
 

@@ -10,7 +10,7 @@ from tankkeeper.core.chores import Calendar, Chore, EarlierRhythm, Rhythm
 
 
 class Parted(NamedTuple):
-    """The chore of today, and the same chore by the calendar that follows; None where none does."""
+    """The chore of today, and the same chore by the rhythms that follow; None where none does."""
 
     now: Chore
     later: Chore | None = None
@@ -31,29 +31,31 @@ def as_on(chore: Chore, day: date) -> Chore:
     return chore if rhythm == chore.rhythm else replace(chore, rhythm=rhythm)
 
 
-def parted(chore: Chore, today: date) -> Parted:
-    """Return a chore by the rhythm that holds today, and by the calendar that replaces it.
+def parted(chore: Chore, day: date) -> Parted:
+    """Return a chore by the rhythm that holds on a day, and by those that replace it later.
 
-    Calendars that follow one another are one series of rules and stay whole; only a rhythm that
-    the last completion or the water decides has to end where a calendar begins.
+    Calendars that follow one another are one series of rules and stay whole; any other rhythm
+    ends where the next one begins. What follows knows the rhythm before it, and may be parted
+    again on a later day.
     """
     begins = chore.valid_from
-    if begins is None or begins <= today or not chore.earlier:
+    if begins is None or begins <= day or not chore.earlier:
         return Parted(chore)
     rows = sorted(chore.earlier, key=lambda one: one.valid_from)
     rows.append(EarlierRhythm(begins, chore.rhythm))
-    at = max((at for at, one in enumerate(rows) if one.valid_from <= today), default=0)
-    follow = rows[at + 1 :]
-    if not follow or not all(isinstance(one.rhythm, Calendar) for one in follow):
-        return Parted(chore)
+    at = max((at for at, one in enumerate(rows) if one.valid_from <= day), default=0)
+    last = at
     if isinstance(rows[at].rhythm, Calendar):
+        while last + 1 < len(rows) and isinstance(rows[last + 1].rhythm, Calendar):
+            last += 1
+    if last + 1 == len(rows):
         return Parted(chore)
-    ends = follow[0].valid_from - timedelta(days=1)
+    ends = rows[last + 1].valid_from - timedelta(days=1)
     now = replace(
         chore,
-        rhythm=rows[at].rhythm,
-        valid_from=rows[at].valid_from,
-        earlier=tuple(rows[:at]),
+        rhythm=rows[last].rhythm,
+        valid_from=rows[last].valid_from,
+        earlier=tuple(rows[:last]),
         ended_on=ends if chore.ended_on is None else min(ends, chore.ended_on),
     )
-    return Parted(now, replace(chore, earlier=tuple(follow[:-1])))
+    return Parted(now, replace(chore, earlier=tuple(rows[last:-1])))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 
 from tankkeeper.core.calendar_turns import calendar_turns, is_ready
 from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
@@ -16,6 +17,7 @@ from tankkeeper.core.water_turns import LimitForecast, water_turn
 
 NOTHING_KNOWN = LimitForecast(base=None)
 EXTRA = "extra:"
+_DAY = timedelta(days=1)
 
 
 def fold_chore(
@@ -32,9 +34,14 @@ def fold_chore(
     """
     now, later = parted(chore, moment.day)
     turns = turns_of(now, entries, pauses, moment, forecast)
-    if later is not None and not turns:
-        # Nothing comes any more before its calendar begins.
-        now, later, turns = chore, None, turns_of(chore, entries, pauses, moment, forecast)
+    while later is not None and not turns and now.ended_on != chore.ended_on:
+        # Nothing comes any more before its next rhythm begins.
+        assert now.ended_on is not None
+        coming = parted(later, now.ended_on + _DAY)
+        if isinstance(coming.now.rhythm, WhenWaterSays):
+            break
+        now, later = coming
+        turns = turns_of(now, entries, pauses, moment)
     paused = pause_on(moment.day.toordinal(), pauses) if pauses else None
     closed = closed_today(chore, entries, moment, forecast)
     last_done = _last_done(chore, entries)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import field
 from datetime import date, datetime, time
 from typing import NamedTuple
@@ -19,7 +19,6 @@ from tankkeeper.core.mixing import mixed_amount
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
-from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
@@ -29,7 +28,7 @@ from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.testing_again import is_counted_test, tested_again
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.water_turns import LimitForecast, forecast_of, turn_step
+from tankkeeper.core.water_turns import LimitForecast, forecast_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +197,11 @@ class Memory:
 
 @dataclass(frozen=True, slots=True)
 class HouseholdState:
-    """The household at one moment."""
+    """The household at one moment.
+
+    `limits` holds what the water says of each chore by the rhythm of today, `later_limits` by a
+    rhythm that replaces it on a day to come.
+    """
 
     household: Household
     moment: Moment
@@ -207,6 +210,7 @@ class HouseholdState:
     spans: Mapping[tuple[str, str], list[Span]]
     history: History
     limits: Mapping[str, LimitForecast]
+    later_limits: Mapping[str, LimitForecast] = field(default_factory=dict)
 
     def water_of(self, chore: Chore) -> TankWater | None:
         """Return the water of the chore's tank, or None for a household chore."""
@@ -249,19 +253,24 @@ def fold_household(
         freezes = _freezes_of(tank, spans, moment)
         learned = memory.learned(tank, household, history, moment.day, freezes)
         waters[tank.id] = water_now(tank, learned, moment)
-    states, limits = [], {}
+    states: list[ChoreState] = []
+    limits: dict[str, LimitForecast] = {}
+    later: dict[str, LimitForecast] = {}
     for chore in household.chores:
         water = waters.get(chore.tank) if chore.tank is not None else None
-        limit = _limit_for(parted(chore, moment.day).now, water, history, memory)
+        parts = parted(chore, moment.day)
+        limit = _limit_for(parts.now, water, history, memory)
         if limit is not NOTHING_KNOWN:
             limits[chore.id] = limit
+        if parts.later is not None:
+            later[chore.id] = _limit_for(parts.later, water, history, memory)
         entries = history.of_chore(chore.id)
         one = memory.folded(chore, entries, spans_for(chore, spans), moment, limit)
         if water is not None and is_counted_test(one.chore):
             harms = harms_of(water.tank, water.learned.readings, household.animals)
             one = tested_again(one, harms, entries, moment)
         states.append(one)
-    return HouseholdState(household, moment, tuple(states), waters, spans, history, limits)
+    return HouseholdState(household, moment, tuple(states), waters, spans, history, limits, later)
 
 
 def _freezes_of(tank: Tank, spans: Mapping[Scope, list[Span]], moment: Moment) -> tuple[Span, ...]:
@@ -378,35 +387,4 @@ def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
         limit=state.limit_of(chore),
         last_done=one.last_done,
         unready=_unready(state, chore, one.upcoming),
-    )
-
-
-def parts_of(one: ChoreState) -> Iterator[ChoreState]:
-    """Yield a chore by the rhythm of today, then by the calendar that follows it, if one does."""
-    yield one
-    if one.later is not None:
-        yield ChoreState(one.later, last_done=one.last_done)
-
-
-def projected_turns(
-    state: HouseholdState, one: ChoreState, first: int, last: int
-) -> list[Projected]:
-    """Return the turns of a chore expected from `first` to `last` (ordinals), after today.
-
-    Only those by the rhythm of its chore: `parts_of` gives the others.
-    """
-    chore = one.chore
-    rhythm, step = chore.rhythm, None
-    if isinstance(rhythm, WhenWaterSays):
-        water = state.water_of(chore)
-        full = water.full_interval_days if water is not None else None
-        step = turn_step(chore, state.limit_of(chore), full)
-    return project(
-        one,
-        state.history.of_chore(chore.id),
-        spans_for(chore, state.spans),
-        state.moment,
-        first,
-        last,
-        step,
     )

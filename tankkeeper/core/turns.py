@@ -62,8 +62,8 @@ class ClosedTurn:
 class ChoreState:
     """Everything about one chore on one day.
 
-    `chore` has the rhythm that holds on this day; `later` is the same chore by a calendar that
-    follows it on a day to come.
+    `chore` has the rhythm that holds on this day; `later` is the same chore by what
+    replaces that on a day to come.
     """
 
     chore: Chore

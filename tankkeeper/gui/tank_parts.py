@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
@@ -126,14 +126,14 @@ def _chore_follows(
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_now_and_later(chore, words)) + _level_words(state, draft, words)
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
-    early, begins = early_line(chore), _begins_line(draft, chore)
+    early = early_line(chore)
     ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
     limits = limits_of_chore(chore, words) if chore.who else []
     waits = f"{listed(list(chore.ready_before))} must be done first." if chore.ready_before else ""
     made_ready = _made_ready(state, chore)
     return " ".join(
         part
-        for part in (line, early, begins, _missed_line(draft), waits, made_ready, ready, *limits)
+        for part in (line, early, _missed_line(draft), waits, made_ready, ready, *limits)
         if part
     )
 
@@ -144,14 +144,6 @@ def _missed_line(draft: ChoreDraft) -> str:
         return ""
     now = "lapse now" if has_times(draft) else "count as one now"
     return f"Missed turns {now}; the field of that name chooses otherwise."
-
-
-def _begins_line(draft: ChoreDraft, chore: Chore) -> str:
-    """Return from when a changed rhythm holds where no day can be chosen for it."""
-    is_changed = bool(draft.chore.id) and chore.rhythm != draft.chore.rhythm
-    if not is_changed or isinstance(chore.rhythm, Calendar):
-        return ""
-    return "The changed rhythm holds from today."
 
 
 def _let_follow(state: HouseholdState, draft: ChoreDraft) -> Offer | None:

@@ -125,10 +125,6 @@ _DEFINED = {
         "{name} was changed again since. Take back the later change first, then this one."
     ),
     "gone_meanwhile": "{name} is not as it was any more. Look at it again, then change it.",
-    "begins_today": (
-        "Only a rhythm by the calendar can begin on a later day such as {to}. "
-        "This one begins today."
-    ),
     "has_history": (
         "{name} has entries in the logbook, so it cannot be removed. "
         "Retire the tank or end the chore instead."

@@ -11,13 +11,14 @@ from datetime import UTC, date, timedelta
 
 from tankkeeper.core.amounts import stated_amount
 from tankkeeper.core.chores import Calendar, WhenWaterSays
+from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.projection import Projected
-from tankkeeper.core.state import HouseholdState, Item, items_of, parts_of, projected_turns
+from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
@@ -58,8 +59,7 @@ def ahead_of(
         if tank is not None and one.chore.tank != tank.id:
             continue
         open_now = _open(state, one, first, last) if has_open else []
-        coming = [item for part in parts_of(one) for item in _items(state, part, first, last)]
-        for item in (*open_now, *coming):
+        for item in (*open_now, *_items(state, one, first, last)):
             assert item.open is not None
             day = _day_of(state, item)
             at = item.open.due_at
@@ -92,19 +92,20 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
     found: list[Item] = []
     turns = projected_turns(state, one, first.toordinal(), last.toordinal())
     tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
-    water, limit = state.water_of(one.chore), state.limit_of(one.chore)
-    for turn in turns:
-        expected = expected_turn(state, one, turn)
+    water = state.water_of(one.chore)
+    for part, turn in turns:
+        chore = part.chore.chore
+        expected = expected_turn(state, part.chore, turn)
         found.append(
             Item(
                 turn=expected.turn,
                 state=State.PROJECTED,
-                chore=one.chore,
+                chore=chore,
                 tank=tank,
                 open=expected,
-                amount=stated_amount(one.chore, water, state.household),
+                amount=stated_amount(chore, water, state.household),
                 water=water,
-                limit=limit,
+                limit=part.limit,
                 last_done=one.last_done,
             )
         )

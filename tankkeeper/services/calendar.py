@@ -7,10 +7,11 @@ from datetime import date, timedelta
 
 from tankkeeper.core.calendar_days import WEEK, is_daily
 from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, Skip, TopOff, Turn
 from tankkeeper.core.schedule import EXTRA
-from tankkeeper.core.state import HouseholdState, Item, items_of, projected_turns, upcoming_item
+from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
@@ -251,7 +252,7 @@ def daily_by_water(state: HouseholdState) -> frozenset[str]:
         one.chore.id
         for one in state.chores
         if isinstance(one.chore.rhythm, WhenWaterSays)
-        and len({turn.day for turn in projected_turns(state, one, first, first + WEEK - 1)})
+        and len({turn.day for _, turn in projected_turns(state, one, first, first + WEEK - 1)})
         >= WEEK - 1
     )
 

@@ -76,9 +76,9 @@ def change_chore(
 ) -> SetDown:
     """Change a chore, known by its id; another rhythm holds from a day on, today unless said.
 
-    The rhythm before is kept for the days before, so what was due then stays as it was. Only a
-    calendar knows days ahead: a rhythm that counts from the last time begins today. With `was`,
-    only what differs from that is changed. What made a water change ready in step with it follows.
+    The rhythm before is kept for the days before, so what was due then stays as it was. With
+    `was`, only what differs from that is changed. What made a water change ready in step with it
+    follows.
     """
 
     def make(house: Household, moment: Moment) -> Household:
@@ -87,7 +87,7 @@ def change_chore(
         if (wanted.amount, wanted.kind) != (present.amount, present.kind):
             _refuse_beyond_tank(house, wanted)
         refuse_units(house, wanted, present)
-        begins = _begin(chore, from_day, moment)
+        begins = _begin(from_day, moment)
         changed = with_version(present, wanted, begins)
         chores = tuple(
             changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
@@ -179,13 +179,11 @@ def find(house: Household, chore_id: str) -> Chore:
     return found
 
 
-def _begin(chore: Chore, from_day: date | None, moment: Moment) -> date:
+def _begin(from_day: date | None, moment: Moment) -> date:
     if from_day is None or from_day == moment.day:
         return moment.day
     if from_day < moment.day:
         raise UserFault("day_is_past", field="from_day", to=from_day, works=moment.day)
-    if not isinstance(chore.rhythm, Calendar):
-        raise UserFault("begins_today", field="from_day", to=from_day)
     return from_day
 
 

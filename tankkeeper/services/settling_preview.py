@@ -8,19 +8,14 @@ from datetime import date, timedelta
 
 from tankkeeper.core.catalogue import keys_there, proposed
 from tankkeeper.core.chores import Chore
+from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Stage, Tank
 from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.reading_outlook import OLDEST_DAYS
-from tankkeeper.core.state import (
-    HouseholdState,
-    fold_household,
-    items_of,
-    parts_of,
-    projected_turns,
-)
+from tankkeeper.core.state import HouseholdState, fold_household, items_of
 from tankkeeper.core.tank_learning import learn, may_lose_otherwise
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.values import dataclass
@@ -140,11 +135,7 @@ def next_days(
     days = [max(turn.target, today) for turn in open_now if turn is not None]
     for ahead in _SPANS:
         last = (today + ahead).toordinal()
-        coming = [
-            turn
-            for part in parts_of(one)
-            for turn in projected_turns(then, part, today.toordinal(), last)
-        ]
+        coming = [turn for _, turn in projected_turns(then, one, today.toordinal(), last)]
         found = sorted({*days, *(date.fromordinal(turn.day) for turn in coming)})
         if len(found) >= count:
             break

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tankkeeper.core.chores import AfterLastDone, Chore, Condition, IfMissed, Once, WhenWaterSays
+from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import TopOffLimits
 from tankkeeper.core.intervals import MonthDay, Season, parse_interval
@@ -17,7 +18,7 @@ from tankkeeper.core.logbook import Entry, Pause, PauseMode, PutOff, Shift, Skip
 from tankkeeper.core.pauses import Span, pause_spans, spans_for
 from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.schedule import fold_chore
-from tankkeeper.core.state import fold_household, projected_turns
+from tankkeeper.core.state import fold_household
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.water_turns import LimitForecast, turn_step
 from tests.builders import (
@@ -276,8 +277,8 @@ def test_fills_come_as_often_as_the_water_lasts() -> None:
     ]
     state = fold_household(household, history_of(entries), a_moment(TODAY).now)
     turns = projected_turns(state, state.chores[0], TODAY.toordinal(), TODAY.toordinal() + 7)
-    assert [date.fromordinal(turn.day).day for turn in turns] == [6, 8, 10]
-    assert turns[0].key == "after:e2"
+    assert [date.fromordinal(turn.day).day for _, turn in turns] == [6, 8, 10]
+    assert turns[0][1].key == "after:e2"
 
 
 def test_how_long_the_water_lasts_says_nothing_of_a_forecast() -> None:

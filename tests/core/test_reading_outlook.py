@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.communities import Community
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import OwnRange, Tank
@@ -32,7 +33,7 @@ from tankkeeper.core.reading_outlook import (
     ReadingOutlook,
     reading_outlook,
 )
-from tankkeeper.core.state import HouseholdState, Memory, fold_household, projected_turns
+from tankkeeper.core.state import HouseholdState, Memory, fold_household
 from tankkeeper.core.turns import ChoreState, State
 from tests.builders import a_box, a_chore, a_household, a_moment, an_entry
 
@@ -256,7 +257,7 @@ def test_the_turns_ahead_keep_the_interval_of_today() -> None:
     first = target(state)
     assert first is not None
     ahead = projected_turns(state, state.chores[0], on(21).toordinal(), on(21 + 60).toordinal())
-    days = [(date.fromordinal(one.day) - BEGUN).days for one in ahead]
+    days = [(date.fromordinal(one.day) - BEGUN).days for _, one in ahead]
     assert days[0] == first
     assert {later - sooner for sooner, later in pairwise(days)} == {first - 21}
 

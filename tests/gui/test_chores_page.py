@@ -522,7 +522,7 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
     kept = chore(hands, "reef.kh")
     assert kept.rhythm == WhenWaterSays(Condition.FORECAST, "alkalinity")
     hands.press("Return")
-    assert shown == f"{follows(desk)} The changed rhythm holds from today."
+    assert shown == follows(desk)
     item = upcoming_item(hands.window.session.last.state, hands.window.session.last.state.chores[0])
     assert item is not None
     assert item.open.target > today + timedelta(days=5)

@@ -3,13 +3,11 @@
 from dataclasses import replace
 from datetime import date
 
-import pytest
-
-from tankkeeper.core.chores import AfterLastDone, Calendar, IfMissed
+from tankkeeper.core.chores import AfterLastDone, Calendar, IfMissed, Once
 from tankkeeper.core.household import Animal
 from tankkeeper.core.state import items_of
 from tankkeeper.core.turns import State
-from tests.builders import days
+from tests.builders import an_entry, days
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, small_house
 from tests.gui.setting_hands import go, save
@@ -104,23 +102,41 @@ def test_what_a_person_chose_for_missed_turns_stays_whatever_times_are_typed(
     assert chore(hands, "look").slots
 
 
-@pytest.mark.parametrize("way", ["After it was last done", "Once"])
-def test_a_rhythm_without_a_calendar_says_that_it_holds_from_today(
-    live_in: LiveIn, way: str
-) -> None:
-    """No day can be chosen for it, so the line above the fields says from when."""
-    daily = chore_of("look", "Look at the pump", Calendar("FREQ=DAILY", date(2026, 3, 1)))
-    hands = live_in(small_house(chores=(daily,)))
+def test_another_interval_holds_from_a_later_day(live_in: LiveIn) -> None:
+    """Every 4 days from the 14th, never done, and every 10 days from the 19th on."""
+    counted = replace(
+        chore_of("look", "Look at the pump", AfterLastDone(days(4))), first_due=date(2026, 3, 14)
+    )
+    hands = live_in(small_house(chores=(counted,)))
     desk = open_chore(hands, "Look at the pump")
-    assert "holds from today" not in follows(desk)
-    choose(hands, desk, "rhythm.way", way)
-    path = "rhythm.count" if way.startswith("After") else "rhythm.start"
-    go(hands, desk, path)
-    write(hands, "5" if way.startswith("After") else "2026-04-01")
-    assert "The changed rhythm holds from today." in follows(desk)
-    assert desk.sheet.fields["from_day"].isHidden()
+    go(hands, desk, "rhythm.count")
+    write(hands, "10")
+    go(hands, desk, "from_day")
+    write(hands, "2026-03-19")
+    assert follows(desk).endswith(
+        "Next: Sat 14 Mar, Wed 18 Mar, Sat 28 Mar, Tue 7 Apr and Fri 17 Apr."
+    )
+
     hands.press("Ctrl+Return")
-    assert "holds from today" not in follows(desk)
+    kept = chore(hands, "look")
+    assert [one.rhythm for one in kept.earlier] == [counted.rhythm]
+    assert (kept.valid_from, kept.rhythm) == (date(2026, 3, 19), AfterLastDone(days(10)))
+    hands.press("Return")
+    assert "from 19 March 10 days after it is done" in follows(desk)
+
+
+def test_a_rhythm_becomes_a_single_day_that_comes(live_in: LiveIn) -> None:
+    """Done every 5 days until now: the one day that is left still comes."""
+    counted = chore_of("look", "Look at the pump", AfterLastDone(days(5)))
+    done = an_entry(1, "2026-03-12", done="look")
+    hands = live_in(small_house(chores=(counted,)), entries=(done,))
+    desk = open_chore(hands, "Look at the pump")
+    choose(hands, desk, "rhythm.way", "Once")
+    go(hands, desk, "rhythm.start")
+    write(hands, "2026-04-01")
+    assert follows(desk).endswith("Next: Wed 1 Apr.")
+    hands.press("Ctrl+Return")
+    assert chore(hands, "look").rhythm == Once(date(2026, 4, 1))
 
 
 def test_animals_of_yesterday_bring_tests_that_are_due_today(live_in: LiveIn) -> None:

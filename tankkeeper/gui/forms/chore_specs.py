@@ -335,7 +335,7 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "Changed rhythm holds from",
                 Kind.DAY,
                 note="Before it, all stays. Empty: today.",
-                shown=lambda draft: bool(draft.chore.id) and draft.rhythm.way in _CALENDAR,
+                shown=lambda draft: bool(draft.chore.id),
             ),
             Spec(
                 "first_due",

@@ -1,0 +1,119 @@
+"""The turns of a chore that are expected, by the rhythm of today and by those that replace it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
+from tankkeeper.core.counted_turns import Base, base_of, raw_target, windowed
+from tankkeeper.core.pauses import moved_by_pauses, spans_for
+from tankkeeper.core.projection import Projected, done_on, project
+from tankkeeper.core.rhythm_ahead import parted
+from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.turns import ChoreState, OpenTurn
+from tankkeeper.core.water_turns import LimitForecast, turn_step
+
+_DAY = timedelta(days=1)
+
+
+class Part(NamedTuple):
+    """A chore by one of its rhythms, what the water says of it, and the days between its turns."""
+
+    chore: ChoreState
+    limit: LimitForecast
+    step: int | None = None
+
+
+def projected_turns(
+    state: HouseholdState, one: ChoreState, first: int, last: int
+) -> list[tuple[Part, Projected]]:
+    """Return the turns of a chore expected from `first` to `last` (ordinals), after today.
+
+    Each comes with the rhythm that brings it: a chore may change its rhythm on a day to come.
+    """
+    return [
+        (part, turn) for part in _parts_of(state, one) for turn in _of(state, part, first, last)
+    ]
+
+
+def _of(state: HouseholdState, part: Part, first: int, last: int) -> list[Projected]:
+    chore = part.chore.chore
+    entries, pauses = state.history.of_chore(chore.id), spans_for(chore, state.spans)
+    return project(part.chore, entries, pauses, state.moment, first, last, part.step)
+
+
+def _parts_of(state: HouseholdState, one: ChoreState) -> Iterator[Part]:
+    """Yield a chore by the rhythm of today, then by each that takes its place."""
+    part = Part(one, state.limit_of(one.chore), _step(state, one.chore, state.limit_of(one.chore)))
+    yield part
+    base = base_of(one.chore, state.history.of_chore(one.chore.id), state.moment)
+    while part.chore.later is not None and part.chore.chore.ended_on is not None:
+        begins = part.chore.chore.ended_on + _DAY
+        base = _base(state, part, begins, base)
+        part = _next(state, part, begins, base)
+        if part.chore.chore.has_ended(begins):
+            return
+        yield part
+
+
+def _next(state: HouseholdState, before: Part, begins: date, base: Base) -> Part:
+    """Return the part that begins on a day, with its first turn where the rhythm does not say it.
+
+    Until then every turn counts as done on its day, as in all that is expected.
+    """
+    assert before.chore.later is not None
+    chore, later = parted(before.chore.later, begins)
+    limit = state.later_limits.get(chore.id, state.limit_of(chore))
+    step = _step(state, chore, limit)
+    upcoming = _first_of(state, chore, base, begins, step)
+    last_done = before.chore.last_done
+    return Part(ChoreState(chore, upcoming=upcoming, last_done=last_done, later=later), limit, step)
+
+
+def _step(state: HouseholdState, chore: Chore, limit: LimitForecast) -> int | None:
+    """Return the days from one turn to the next of a chore that the water decides."""
+    if not isinstance(chore.rhythm, WhenWaterSays):
+        return None
+    water = state.water_of(chore)
+    full = water.full_interval_days if water is not None else None
+    return turn_step(chore, limit, full)
+
+
+def _first_of(
+    state: HouseholdState, chore: Chore, base: Base, begins: date, step: int | None
+) -> OpenTurn | None:
+    """Return the first turn of a rhythm that counts, after the last one of the rhythm before it."""
+    if isinstance(chore.rhythm, Calendar):
+        return None
+    moment, pauses = state.moment, spans_for(chore, state.spans)
+    if isinstance(chore.rhythm, WhenWaterSays):
+        target = None if step is None or base.day is None else base.day + timedelta(days=step)
+    else:
+        target = raw_target(chore, base, moment)
+    if target is None:
+        return None
+    goal = max(target, begins).toordinal()
+    counted_from = goal - 1 if base.day is None else base.day.toordinal()
+    moved = moved_by_pauses(counted_from, goal, pauses) if pauses else goal
+    if moved is None or chore.has_ended(date.fromordinal(moved)):
+        return None
+    return windowed(chore, "", date.fromordinal(moved), moment, counted_from=base.day)
+
+
+def _base(state: HouseholdState, before: Part, begins: date, base: Base) -> Base:
+    """Return what the rhythm that begins on a day counts from: the last turn before that day.
+
+    `base` is what the rhythm before it counted from.
+    """
+    moment, one = state.moment, before.chore
+    pauses = spans_for(one.chore, state.spans)
+    days = [turn.day for turn in _of(state, before, moment.day.toordinal(), begins.toordinal() - 1)]
+    if one.paused is None:
+        waiting = (done_on(turn, pauses, moment) for turn in one.open)
+        days += [day for day in waiting if day is not None and day < begins.toordinal()]
+    if not days:
+        return base
+    last = date.fromordinal(max(days))
+    return Base(last, moment.round_on(last))
