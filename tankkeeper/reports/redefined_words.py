@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import cache
 from types import MappingProxyType
 from typing import Final
 
@@ -73,16 +74,25 @@ def told_beginnings(is_found: Callable[[str], bool], name: str = " ") -> tuple[s
 
     Of what has an empty `name` other words are told.
     """
-    found = []
+    found: list[str] = []
+    for text, begins in _beginnings(name):
+        if is_found(text):
+            found += begins
+    return tuple(found)
+
+
+@cache
+def _beginnings(name: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return the words that tell a deed, each with the beginnings that stand for it."""
+    told: list[tuple[str, tuple[str, ...]]] = []
     for how in How:
         for thing in Thing:
             text = _text(Redefined(how, thing, name), lambda _tank: None, is_of_several=False)
-            if is_found(f"{text} {_ALSO_FOUND_BY.get(how, '')}"):
-                found.append(f"{how} {thing}")
+            told.append((f"{text} {_ALSO_FOUND_BY.get(how, '')}", (f"{how} {thing}",)))
     for stage in Stage:
-        if is_found(_stage_text(stage, "")):
-            found += [f"{how} {Thing.TANK} {stage}" for how in How]
-    return tuple(found)
+        begins = tuple(f"{how} {Thing.TANK} {stage}" for how in How)
+        told.append((_stage_text(stage, ""), begins))
+    return tuple(told)
 
 
 def _text(

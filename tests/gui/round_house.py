@@ -32,6 +32,7 @@ from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.openings import Doors, Opened
 from tankkeeper.gui.window import Looks, Window
+from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import fill
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.store.opening import create
@@ -115,6 +116,8 @@ class Hands:
     clock: FixedClock
     path: Path
     app: QApplication
+    # The file that the other reader has open, by its number, since opening it takes a while.
+    _reader: tuple[int, Desk] | None = None
 
     @property
     def frame(self) -> Frame:
@@ -128,6 +131,7 @@ class Hands:
         self.window.shell.holds = None
         self.window.shell.close()
         self.window.worker.finish()
+        self._put_away()
 
     @property
     def list(self):  # type: ignore[no-untyped-def]
@@ -242,12 +246,18 @@ class Hands:
 
     def log(self) -> list[LoggedEntry]:
         """Return the logbook, newest first, as another reader of the file finds it."""
-        desk = open_desk(self.path, self.clock)
-        try:
-            with desk.store.reading() as reading:
-                return list(reading.entries(LogQuery()))
-        finally:
-            desk.store.close()
+        at = self.path.stat().st_ino
+        if self._reader is None or self._reader[0] != at:
+            self._put_away()
+            self._reader = at, open_desk(self.path, self.clock)
+        with self._reader[1].store.reading() as reading:
+            return list(reading.entries(LogQuery()))
+
+    def _put_away(self) -> None:
+        """Close the file as the other reader has it open."""
+        if self._reader is not None:
+            self._reader[1].store.close()
+            self._reader = None
 
     def sheet(self):  # type: ignore[no-untyped-def]
         """Return the round in words as it was read last."""
