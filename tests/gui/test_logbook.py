@@ -1004,10 +1004,10 @@ def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) ->
     hands.press("Ctrl+6")
 
     row = list_of(hands).log_model.rows[0]
-    assert row.text == "Changed the chore Wipe the lid: rhythm, may wait after, takes, who does it"
+    assert row.text == "Changed the chore Wipe the lid: rhythm, can wait after, takes, who does it"
     assert hands.why.numbers == (
         ("Rhythm", f"10{NBSP}days after it is done, before: 7{NBSP}days after it is done"),
-        ("May wait after", f"2{NBSP}days, before: not said"),
+        ("Can wait after", f"2{NBSP}days, before: not said"),
         ("Takes", f"8{NBSP}min, before: 5{NBSP}min"),
         ("Who does it", "Bo, before: not said"),
     )
@@ -1020,7 +1020,7 @@ def test_a_change_of_a_chore_tells_its_rhythm_and_its_fields(live_in: LiveIn) ->
         ("wid", ["tank"]),
         ("water up", ["tank"]),
         ("rhythm", ["chore"]),
-        ("may wait", ["chore"]),
+        ("can wait", ["chore"]),
         ("amount", ["chore"]),
         ("uses", []),
         ("own ranges", ["ranges"]),
