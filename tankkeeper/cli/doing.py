@@ -26,6 +26,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import fast_litres, short_litres
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.noted_words import next_words
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, move_verb, past_window
@@ -33,6 +34,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
+from tankkeeper.services.next_days import next_days
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
 
@@ -49,10 +51,16 @@ def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str =
     return f"{text}{where}.{more} Entry {entry.id}"
 
 
-def told_of_day(entry: Entry, words: Words, more: str = "") -> str:
-    """Return the line about work that was just written down, with its day where it is not today."""
+def told_of_day(entry: Entry, after: HouseholdState, more: str = "") -> str:
+    """Return the line about work that was just written down, with its day where it is not today.
+
+    `after` is the state with it: it tells when the work comes next, as the window does.
+    """
+    words = words_of(after)
     day = words.dated(entry.day).removeprefix(", on ")
-    return told(entry, words, more=f" For {day}.{more}" if day else more)
+    coming = next_words(next_days(after, (entry,)), words)
+    parts = (f" For {day}." if day else "", more, f" {coming}" if coming else "")
+    return told(entry, words, more="".join(parts))
 
 
 def _rests_whole(entry: Entry) -> bool:
@@ -118,9 +126,9 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
     state = session.desk.state()
     ticks = _ticks(session, state, said)
     outcomes = tick(session.desk, ticks)
-    words = words_of(state)
+    words, after = words_of(state), session.desk.state()
     for outcome in outcomes:
-        say(_outcome(outcome, words))
+        say(_outcome(outcome, after))
         if not outcome.was_done_already:
             ask_about(outcome.entry, state, words)
             ask_about_part(outcome.entry, state, words, outcome.chore)
@@ -186,13 +194,13 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
     return tuple(value for value in readings if value.parameter in asked)
 
 
-def _outcome(outcome: Outcome, words: Words) -> str:
+def _outcome(outcome: Outcome, after: HouseholdState) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
         if outcome.stays_open:
             extra = f" {outcome.chore.name} stays open."
-        return told_of_day(outcome.entry, words, extra)
-    entry = outcome.entry
+        return told_of_day(outcome.entry, after, extra)
+    entry, words = outcome.entry, words_of(after)
     by = words.person(entry.by)
     who = f" by {by}" if by else ""
     return f"{outcome.chore.name} was done already{who}, {words.at(entry.at)}. Entry {entry.id}"
@@ -213,7 +221,10 @@ def do_redo(session: Session, said: argparse.Namespace) -> None:
 def do_skip(session: Session, said: argparse.Namespace) -> None:
     """Leave work out."""
     items = list(dict.fromkeys(said.items))
-    _say_moved(session, moving.skip(session.desk, items, said.why, session.by(said.by)))
+    skipped = moving.skip(session.desk, items, said.why, session.by(said.by))
+    after = session.desk.state()
+    for one in skipped:
+        say(told_of_day(one.entry, after))
 
 
 def do_put_off(session: Session, said: argparse.Namespace) -> None:

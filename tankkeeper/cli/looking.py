@@ -28,7 +28,14 @@ from tankkeeper.reports import documents
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.reasons import reason
-from tankkeeper.reports.rows import amount_words, minutes_words, state_words, title, who_words
+from tankkeeper.reports.rows import (
+    CAN_WAIT,
+    amount_words,
+    minutes_words,
+    state_words,
+    title,
+    who_words,
+)
 from tankkeeper.reports.rows import tank_words as tank_title
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
 from tankkeeper.reports.words import Words
@@ -83,7 +90,7 @@ def _headline(session: Session, view: RoundView, words: Words) -> str:
         for count, word in (
             (counts.overdue, "overdue"),
             (counts.due, "due"),
-            (counts.may_wait, "may wait"),
+            (counts.may_wait, CAN_WAIT),
             (counts.done, "done"),
             (counts.skipped, "skipped"),
             (counts.paused + len(view.paused_alone), "paused"),

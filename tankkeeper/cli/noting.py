@@ -28,7 +28,7 @@ def do_log(session: Session, said: argparse.Namespace) -> None:
     stamp = Stamp(values.when(said.at, state.moment), session.by(said.by), note)
     noted = _KINDS[said.kind](session, said, state, stamp)
     words = words_of(state)
-    say(told_of_day(noted.entry, words))
+    say(told_of_day(noted.entry, session.desk.state()))
     ask_about(noted.entry, state, words)
     ask_about_part(noted.entry, state, words)
     if noted.completed:

@@ -10,6 +10,7 @@ from typing import Final
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.heat_and_flow import HeatAndFlow
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump
@@ -293,8 +294,11 @@ class Household:
     supplies: tuple[Supply, ...] = ()
 
     def tank(self, tank_id: str) -> Tank:
-        """Return the tank with this id."""
-        return next(tank for tank in self.tanks if tank.id == tank_id)
+        """Return the tank with this id, or refuse one that there is not any more."""
+        found = next((tank for tank in self.tanks if tank.id == tank_id), None)
+        if found is None:
+            raise UserFault("no_such_tank", tank=tank_id)
+        return found
 
     def room(self, room_id: str | None) -> Room | None:
         """Return the room with this id, or None."""

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.log_reader import counted_entries
+from tankkeeper.gui.models.log_rows import told_values
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.reports.logbook_csv import csv_lines
@@ -63,7 +64,8 @@ class LogExport(QObject):
             return UserFault("cannot_write_table", path=str(self._target), why=why)
 
     def _write_stretch(self, desk: Desk, shown: Shown) -> bool:
-        page = log_page(desk, self._search, self._below, MOST)
+        told = told_values(self._search, shown.sheet.words)
+        page = log_page(desk, self._search, self._below, MOST, told)
         words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
         is_first, is_last = self._below is None, page.slice.reached is None
         text = csv_lines(page.slice.found, words, heads=is_first)

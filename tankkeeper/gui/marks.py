@@ -15,7 +15,7 @@ GRID: Final = 16.0
 
 
 class Mark(StrEnum):
-    """A state of an occurrence, or a sign; the value is the word that stands beside it."""
+    """A state of an occurrence by its name, or a sign by the word that stands beside it."""
 
     OVERDUE = "overdue"
     DUE = "due"

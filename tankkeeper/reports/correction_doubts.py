@@ -1,4 +1,4 @@
-"""What is asked about an entry that is corrected, or that a command wrote down."""
+"""What is asked about an entry that is corrected, or written down outside the round."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Final
 
 from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, amount_of, stated_grams
 from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.logbook import (
     Dose,
     Entry,
@@ -20,17 +21,17 @@ from tankkeeper.core.logbook import (
     WaterChange,
     Work,
 )
-from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import (
     asked_once,
     doubtful_words,
     fast_litres,
+    more_litres,
+    new_water_words,
     short_litres,
     unusual_fed,
     unusual_grams,
     unusual_litres,
-    unusual_words,
 )
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import Fed
@@ -55,9 +56,9 @@ def correction_doubts(
 
 
 def written_doubts(before: HouseholdState, entry: Entry, words: Words) -> Iterator[str]:
-    """Yield what is asked about an entry that was just written, of each doubtful value once.
+    """Yield what is asked about an entry that is written down, of each doubtful value once.
 
-    `before` is the state that it was written down in. How fast fresh water went in is not asked
+    `before` is the state that it is written down in. How fast fresh water went in is not asked
     here.
     """
     nothing = replace(entry, fact=_NOTHING_SAID.get(type(entry.fact)))
@@ -67,20 +68,23 @@ def written_doubts(before: HouseholdState, entry: Entry, words: Words) -> Iterat
         yield _far_more(before, entry, entry.fact, litres, entry.at, words)
 
 
-def short_of_full(
+def how_far_doubts(
     then: HouseholdState, old: Entry, fact: Fact | None, at: datetime, words: Words
-) -> str:
-    """Return what is so where it is said to be full, but less went in than was missing."""
-    litres, kind = _poured(fact), _kind_of(fact)
-    is_full = isinstance(fact, ReservoirCheck) or (isinstance(fact, TopOff) and fact.to_mark)
-    if fact == old.fact or not is_full or litres is None:
-        return ""
-    if kind is None or not litres_limits(then, kind, old.tank).holds(litres):
+) -> tuple[str, str]:
+    """Return what is so where it is said to be full with less than was missing, or a part of more.
+
+    The first or the second is empty, or both are.
+    """
+    litres, kind = _poured(fact), _kind_of(then, old, fact)
+    if fact == old.fact or litres is None or kind not in FRESH_KINDS:
+        return "", ""
+    if not litres_limits(then, kind, old.tank).holds(litres):
         # What cannot be is refused where it is kept.
-        return ""
-    chore = _chore_of(then, old)
-    missing = missing_then(then, kind, old.tank, at, chore)
-    return short_litres(missing, litres, words)
+        return "", ""
+    missing = missing_then(then, kind, old.tank, at, _chore_of(then, old))
+    if isinstance(fact, TopOff) and not fact.to_mark:
+        return "", more_litres(missing, litres, words)
+    return short_litres(missing, litres, words), ""
 
 
 def _doubts(
@@ -91,7 +95,7 @@ def _doubts(
     if litres is None or litres == _poured(old.fact):
         return
     yield _far_more(then, old, fact, litres, at, words)
-    kind = _kind_of(fact)
+    kind = _kind_of(then, old, fact)
     if kind in FRESH_KINDS and litres_limits(then, kind, old.tank).holds(litres):
         fast = fast_litres(safe_today(then, old.tank, at, _chore_of(then, old)), litres, words)
         yield f"{fast} Keep all the same?" if fast else ""
@@ -110,7 +114,8 @@ def _of_values(
     if isinstance(fact, WaterChange) and isinstance(before, WaterChange):
         salinity = fact.salinity if fact.salinity != before.salinity else None
         if salinity is not None:
-            yield unusual_words(PARAMETERS["salinity"], salinity, words)
+            tank = None if old.tank is None else then.household.tank(old.tank)
+            yield new_water_words(tank, salinity, words)
     if isinstance(fact, Dose | Work) and isinstance(before, Dose | Work):
         chore = _chore_of(then, old)
         stated = None if chore is None else stated_grams(chore, then.household)
@@ -132,7 +137,7 @@ def _far_more(
 ) -> str:
     """Return what is asked where far more was poured in than its chore proposed, else nothing."""
     chore = _chore_of(then, entry)
-    kind = _kind_of(fact)
+    kind = _kind_of(then, entry, fact)
     if chore is None or kind is None or not litres_limits(then, kind, entry.tank).holds(litres):
         return ""
     if kind in FRESH_KINDS:
@@ -151,9 +156,10 @@ def _poured(fact: Fact | None) -> float | None:
     return fact.litres if isinstance(fact, TopOff | WaterChange) else None
 
 
-def _kind_of(fact: Fact | None) -> ChoreKind | None:
+def _kind_of(then: HouseholdState, entry: Entry, fact: Fact | None) -> ChoreKind | None:
     if isinstance(fact, TopOff):
-        return ChoreKind.TOP_OFF
+        tank = None if entry.tank is None else then.household.tank(entry.tank)
+        return ChoreKind.RESERVOIR if is_poured_part(fact, tank) else ChoreKind.TOP_OFF
     if isinstance(fact, ReservoirCheck):
         return ChoreKind.RESERVOIR
     return ChoreKind.WATER_CHANGE if isinstance(fact, WaterChange) else None

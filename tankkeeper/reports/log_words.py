@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.patterns import Pattern
 from tankkeeper.reports.called_days import is_day_alone
 from tankkeeper.reports.log_phrases import LONGEST_PHRASE, amount_hits, day_hits
 from tankkeeper.reports.logbook_words import entry_kind, entry_text
@@ -60,6 +61,9 @@ _TOLD_AS = {
     LogKind.CORRECTION: "corrected correction",
     LogKind.UNDO: "taken back did again undid undo",
 }
+# What stands around a word or a number in a row.
+_AROUND = ".,:;()"
+_COMMA = Pattern(r"(?<=[0-9]),(?=[0-9])")
 # A part that went into the reservoir of a tank is told by these, though kept as a top-off.
 _POURED_AS = "poured into the reservoir not full"
 
@@ -167,12 +171,31 @@ def word_hits(
     while at < len(tokens):
         some = tokens[at : at + LONGEST_PHRASE]
         length, hits = _phrase(some, words, style, named)
+        hits = replace(hits, told=_as_told(" ".join(some[:length])))
         if length == 1:
             hits = replace(hits, fields=fields(_begins(some[0])))
         found.append(hits)
         named = _read_as(tokens[at], hits) or named
         at += length
     return tuple(found)
+
+
+def values_text(values: Iterable[str]) -> str:
+    """Return values before and after a change as typed words are looked for in them."""
+    return f" {_as_told(' '.join(values))} "
+
+
+def is_told_in(text: str, hits: WordHits) -> bool:
+    """Tell whether values are told by a typed word: by a number whole, by others that begin so."""
+    end = " " if hits.told[:1].isdigit() else ""
+    return bool(hits.told) and f" {hits.told}{end}" in text
+
+
+def _as_told(text: str) -> str:
+    """Return words without case and what stands around them, and numbers with a point."""
+    words = " ".join(one.strip(_AROUND) for one in _folded(text).split())
+    # A gallon without a word is that of the household.
+    return _COMMA.sub(".", words).replace("us gal", "gal")
 
 
 def _read_as(typed: str, hits: WordHits) -> tuple[str, ...]:

@@ -29,12 +29,15 @@ __all__ = [
     "poisons_against",
     "row_sentence",
     "short_line",
+    "state_word",
     "state_words",
     "title",
     "who_words",
 ]
 
 HOUSEHOLD = "Household"
+# Of a turn whose window is open and whose day has not come.
+CAN_WAIT = "can wait"
 _FRESH = frozenset(
     {
         ChoreKind.TOP_OFF,
@@ -147,6 +150,11 @@ def readings_of(fact: Readings, tests: Sequence[str]) -> tuple[ReadingValue, ...
 # State
 
 
+def state_word(state: State) -> str:
+    """Return the word of a state alone, as every line and sign tells it."""
+    return CAN_WAIT if state is State.MAY_WAIT else state.value
+
+
 def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
     """Return how the turn stands: "2 days overdue", "today", "can wait to Sat", "done 06:58".
 
@@ -163,7 +171,7 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
             return item.tank.stage.value
         return "paused" if until is None else f"paused to {words.full_date(until)}"
     if item.open is None:
-        return item.state.value
+        return state_word(item.state)
     told = _open_words(item, item.open, words, for_ear)
     if item.not_ready is None or not item.is_open:
         return told
@@ -226,13 +234,13 @@ def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
     Otherwise work that was "today" yesterday would seem less urgent for having been missed.
     """
     name = words.day if for_ear else words.short_weekday
-    wait = f"can wait to {name(turn.latest)}"
+    wait = f"{CAN_WAIT} to {name(turn.latest)}"
     if turn.target >= words.today:
         return wait
     if (turn.latest - turn.target).days >= _WEEK:
         # Of the same weekday, one would be taken for the other.
         date = words.full_date if for_ear else words.short_date
-        wait, until = f"can wait to {date(turn.latest)}", f"until {date(turn.latest)}"
+        wait, until = f"{CAN_WAIT} to {date(turn.latest)}", f"until {date(turn.latest)}"
     else:
         until = f"until {name(turn.latest)}"
     # Short, so that the words of the cautions keep their room.
@@ -246,7 +254,7 @@ def _guessed(turn: OpenTurn, words: Words, for_ear: bool) -> str:
     if turn.state is State.DUE:
         return f"today, {told}"
     if for_ear or turn.target >= words.today:
-        return f"can wait to {last}, {told}"
+        return f"{CAN_WAIT} to {last}, {told}"
     return f"{told}, until {last}"
 
 

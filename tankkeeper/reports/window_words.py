@@ -41,11 +41,13 @@ def only_the_next(chore: Chore, day: str) -> str:
 
 
 def first_told(item: Item, turn: OpenTurn) -> date:
-    """Return the first day on which a turn may be done: none before its chore began."""
-    begun = item.chore.begun_on
-    if begun is None or begun <= turn.earliest:
-        return turn.earliest
-    return min(begun, turn.target)
+    """Return the first day on which a turn may be done: none before its chore or its tank began."""
+    days = [item.chore.begun_on]
+    if item.tank is not None and item.last_done is None:
+        # What was done before the stage of today shows that the tank began before that.
+        days.append(item.tank.since)
+    begun = max((day for day in days if day is not None), default=turn.earliest)
+    return max(turn.earliest, min(begun, turn.target))
 
 
 def own_day(item: Item, turn: OpenTurn, words: Words) -> date | None:

@@ -8,7 +8,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place
+from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place, ValuesTold
 
 # A page is more than a high window shows; a stretch is looked through within some milliseconds.
 PAGE = 100
@@ -25,15 +25,20 @@ class LogPage:
 
 
 def log_page(
-    desk: Desk, search: LogSearch, below: Place | None = None, most: int = PAGE
+    desk: Desk,
+    search: LogSearch,
+    below: Place | None = None,
+    most: int = PAGE,
+    told: ValuesTold | None = None,
 ) -> LogPage:
     """Return the next entries below a place that a search asks for, newest first.
 
-    May be empty before the end of the log is reached: `slice.reached` tells where to go on.
+    May be empty before the end of the log is reached: `slice.reached` tells where to go on. By what
+    is `told` of them changes are found as well.
     """
     with desk.store.reading() as reading:
         household = desk.household(reading)
-        found = reading.search(search, below, most, REACH)
+        found = reading.search(search, below, most, REACH, told)
     return LogPage(household, moment_of(household, desk.clock.now()), found)
 
 

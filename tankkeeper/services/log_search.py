@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from enum import StrEnum
 
@@ -90,7 +90,8 @@ class WordHits:
     only what was poured in without filling them up is found. `changes` says of what is set down
     what was done to what, such as "added tank" or "paused tank planned"; what is `unnamed` has
     other words, and `fields` are those that a change may have changed. Several words that are one
-    amount or day stand `apart` besides: an entry is found by all of them as well.
+    amount or day stand `apart` besides: an entry is found by all of them as well. `told` is what
+    was typed, as it is looked for among the values before and after a change.
     """
 
     spellings: tuple[str, ...]
@@ -107,6 +108,7 @@ class WordHits:
     amounts: tuple[AmountHit, ...] = ()
     days: tuple[DayHit, ...] = ()
     apart: tuple[WordHits, ...] = ()
+    told: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +138,10 @@ class Reset:
 
     was: object
     became: object
+
+
+# Returns what tells whether the values before and after a change are told by a typed word.
+ValuesTold = Callable[[Sequence[Reset]], Callable[[WordHits], bool]]
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place
+from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place, ValuesTold
 from tankkeeper.services.watching import Watch, unwatched
 
 
@@ -101,10 +101,18 @@ class Reading(Protocol):
     def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:
         """Return entries, newest `seq` first."""
 
-    def search(self, search: LogSearch, below: Place | None, most: int, reach: int) -> LogSlice:
+    def search(
+        self,
+        search: LogSearch,
+        below: Place | None,
+        most: int,
+        reach: int,
+        told: ValuesTold | None = None,
+    ) -> LogSlice:
         """Return what is found below a place, newest first: at most so many entries.
 
-        Looks no further than `reach` entries of the log, so that it never takes long.
+        Looks no further than `reach` entries of the log, so that it never takes long. By what is
+        `told` of them changes are found as well.
         """
 
     def extent(self) -> LogExtent:

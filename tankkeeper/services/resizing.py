@@ -15,7 +15,6 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, set_down
 from tankkeeper.services.settling_chores import with_followers
-from tankkeeper.services.settling_tanks import find
 
 # Judgement, no source: an amount whose share of the water is off by more than this no longer fits.
 LARGEST_SHIFT = 1.0 / 3.0
@@ -44,7 +43,7 @@ def misfits(household: Household, fitted: Household, after: Tank, today: date) -
 
     An amount that was changed since then is meant for how the tank is now.
     """
-    before = find(fitted, after.id)
+    before = fitted.tank(after.id)
     amounts = {one.id: one.amount for one in fitted.chores}
     own = [one for one in household.chores if one.tank == after.id and not one.has_ended(today)]
     ended = () if after.has_automatic_top_off else _of_reservoir(own)
@@ -59,7 +58,7 @@ def misfits(household: Household, fitted: Household, after: Tank, today: date) -
 
 def is_of_same_size(household: Household, fitted: Household, tank_id: str) -> bool:
     """Tell whether a tank asks for the same amounts in both, and its chores fit it by that."""
-    one, other = find(household, tank_id), find(fitted, tank_id)
+    one, other = household.tank(tank_id), fitted.tank(tank_id)
     is_same = one.has_automatic_top_off == other.has_automatic_top_off
     return is_same and net_litres(one) == net_litres(other)
 
@@ -87,11 +86,11 @@ def fit_chores(desk: Desk, fitted: Household, tank_id: str, by: str | None = Non
     """Scale the amounts of a tank's chores to its litres now, and end those of no reservoir."""
     with desk.store.reading() as reading:
         state = desk.state_in(reading)
-    tank = find(state.household, tank_id)
+    tank = state.household.tank(tank_id)
     found = misfits(state.household, fitted, tank, state.moment.day)
 
     def make(house: Household, moment: Moment) -> Household:
-        now = misfits(house, fitted, find(house, tank_id), moment.day)
+        now = misfits(house, fitted, house.tank(tank_id), moment.day)
         last = moment.day - timedelta(days=1)
         becomes = {one.id: one for one in now.scaled}
         becomes |= {one.id: replace(one, ended_on=last) for one in now.ended}

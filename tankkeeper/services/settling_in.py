@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from tankkeeper.core.catalogue import Proposal, keys_there, proposed
 from tankkeeper.core.catalogue_row import Gear
-from tankkeeper.core.chores import Chore
+from tankkeeper.core.chores import Calendar, Chore
 from tankkeeper.core.communities import Community
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import UserFault
@@ -173,7 +173,7 @@ def add_tank(
             tank = None if chore.tank is None else new_id
             chore = replace(chore, id=chore_slug(tank, chore.name, taken), tank=tank)
             taken.add(chore.id)
-            chores.append(chore)
+            chores.append(_begun(chore, moment.day))
         grown = replace(grown, chores=(*house.chores, *chores))
         return with_followers(house, grown, moment.day)
 
@@ -186,5 +186,14 @@ def settle_in(desk: Desk, household: Household) -> None:
         present = writing.household()
         if present.tanks or present.chores or writing.entries(LogQuery(limit=1)):
             raise UserFault("not_empty", household=present.name)
-        writing.save_household(household)
+        today = day_of(household, desk.clock.now())
+        chores = tuple(_begun(one, today) for one in household.chores)
+        writing.save_household(replace(household, chores=chores))
     desk.tell(Change(None))
+
+
+def _begun(chore: Chore, today: date) -> Chore:
+    """Return a new chore that says since when there is it: today, or since its first turn."""
+    rhythm = chore.rhythm
+    first = rhythm.start if isinstance(rhythm, Calendar) else chore.first_due
+    return replace(chore, valid_from=min(today, first or today))

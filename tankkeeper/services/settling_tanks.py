@@ -27,7 +27,7 @@ def change_tank(desk: Desk, tank: Tank, by: str | None = None, was: Tank | None 
     """Change a tank, known by its id, to what is given; with `was`, only what differs from that."""
 
     def make(house: Household, moment: Moment) -> Household:
-        present = find(house, tank.id)
+        present = house.tank(tank.id)
         wanted = merged(present, was, tank)
         if wanted.name != present.name:
             _refuse_name(house, tank.id, wanted.name)
@@ -85,7 +85,7 @@ def copy_tank(desk: Desk, tank_id: str, name: str, by: str | None = None) -> Set
     def make(house: Household, moment: Moment) -> Household:
         _refuse_taken(house, new_id)
         _refuse_name(house, new_id, name)
-        like = find(house, tank_id)
+        like = house.tank(tank_id)
         stage = Stage.RUNNING if like.stage is Stage.RETIRED else like.stage
         # Nobody said since when a copy runs; one that rests does so from today on.
         since = moment.day if stage in SLEEPING_STAGES else None
@@ -119,7 +119,7 @@ def _begun_anew(chore: Chore, tank: str, chore_id: str, on: date, place: int) ->
 def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> SetDown:
     """Let a tank enter another stage of its life from today on; what was done there stays."""
     state = desk.state()
-    before = find(state.household, tank_id)
+    before = state.household.tank(tank_id)
     how, since = _HOW.get(stage, How.CHANGED), None
     if how is How.CHANGED and before.stage in SLEEPING_STAGES:
         how = How.BEGUN if before.stage is Stage.PLANNED else How.RESUMED
@@ -127,7 +127,7 @@ def set_stage(desk: Desk, tank_id: str, stage: Stage, by: str | None = None) -> 
         since = date.fromordinal(rest.first) if rest is not None else None
 
     def make(house: Household, moment: Moment) -> Household:
-        tank = find(house, tank_id)
+        tank = house.tank(tank_id)
         if tank.stage is stage:
             return house
         return _with(house, replace(tank, stage=stage, since=moment.day))
@@ -141,21 +141,13 @@ def reorder(desk: Desk, tank_ids: Sequence[str], by: str | None = None) -> SetDo
 
     def make(house: Household, _moment: Moment) -> Household:
         for tank_id in tank_ids:
-            find(house, tank_id)
+            house.tank(tank_id)
         rest = [one.id for one in house.tanks if one.id not in tank_ids]
         place = {one: number for number, one in enumerate((*tank_ids, *rest), start=1)}
         tanks = tuple(replace(one, walk_order=place[one.id]) for one in house.tanks)
         return replace(house, tanks=tanks)
 
     return set_down(desk, Redefined(How.REORDERED, Thing.TANK), make, by)
-
-
-def find(house: Household, tank_id: str) -> Tank:
-    """Return a tank by its id, or refuse one that there is not any more."""
-    found = next((one for one in house.tanks if one.id == tank_id), None)
-    if found is None:
-        raise UserFault("no_such_tank", tank=tank_id)
-    return found
 
 
 def _with(house: Household, tank: Tank) -> Household:

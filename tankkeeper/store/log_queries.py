@@ -7,6 +7,7 @@ stretch of ten thousand entries takes some milliseconds, and what is shown first
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any
 
@@ -48,6 +49,13 @@ SELECT_REVOKERS = """
 """
 SELECT_SEQS_OF = """
     SELECT entry.seq FROM entry WHERE entry.id IN (SELECT value FROM json_each(:ids))
+"""
+
+# There are far fewer changes of what is set down than entries: those come first.
+_SELECT_CHANGES = """
+    SELECT DISTINCT redefinition.entry FROM redefinition
+    CROSS JOIN entry ON entry.seq = redefinition.entry
+    WHERE (entry.at, entry.seq) < (:at, :seq) AND (entry.at, entry.seq) >= (:floor_at, :floor_seq)
 """
 
 # The plus sign below keeps SQLite from going by the chore, which has far more rows than an entry.
@@ -126,10 +134,23 @@ def key_of(place: Place) -> tuple[str, int]:
     return (utc_text(place.at), place.seq)
 
 
+def changes_between(below: tuple[str, int], floor: tuple[str, int]) -> tuple[str, dict[str, Any]]:
+    """Return the statement for the changes of one stretch, with the values for it."""
+    ends = {"at": below[0], "seq": below[1], "floor_at": floor[0], "floor_seq": floor[1]}
+    return _SELECT_CHANGES, ends
+
+
 def seqs_of(
-    search: LogSearch, below: tuple[str, int], floor: tuple[str, int], most: int
+    search: LogSearch,
+    below: tuple[str, int],
+    floor: tuple[str, int],
+    most: int,
+    by_values: Sequence[Sequence[int]] = (),
 ) -> tuple[str, dict[str, Any]]:
-    """Return the statement for the entries of one stretch, with the values for it."""
+    """Return the statement for the entries of one stretch, with the values for it.
+
+    `by_values` are the entries that each typed word finds by what they changed.
+    """
     values: dict[str, Any] = {
         "tank": search.tank,
         "person": search.person,
@@ -143,6 +164,11 @@ def seqs_of(
         conditions.append(_KINDS[search.kind])
     for number, hits in enumerate(search.words):
         condition, more = _word(number, hits)
+        changed = by_values[number] if by_values else ()
+        if changed:
+            more[f"values{number}"] = json.dumps(list(changed))
+            of_changes = f"entry.seq IN (SELECT value FROM json_each(:values{number}))"
+            condition = f"({condition} OR {of_changes})"
         conditions.append(condition)
         values |= more
     values |= {"at": below[0], "seq": below[1], "floor_at": floor[0], "floor_seq": floor[1]}

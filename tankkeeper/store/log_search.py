@@ -16,23 +16,52 @@ from tankkeeper.services.log_search import (
     LogSlice,
     Place,
     Reset,
+    ValuesTold,
 )
 from tankkeeper.store import log_queries
 from tankkeeper.store.logbook import entries_by_seq
 
 
 def read_slice(
-    connection: Connection, search: LogSearch, below: Place | None, most: int, reach: int
+    connection: Connection,
+    search: LogSearch,
+    below: Place | None,
+    most: int,
+    reach: int,
+    told: ValuesTold | None = None,
 ) -> LogSlice:
     """Return what is found below a place, looking through `reach` entries at most."""
     start = log_queries.latest_of(search) if below is None else log_queries.key_of(below)
     floor = _floor(connection, search, start, reach)
-    statement, values = log_queries.seqs_of(search, start, floor or _bottom(search), most)
+    bottom = floor or _bottom(search)
+    by_values = [] if told is None else _by_values(connection, search, start, bottom, told)
+    statement, values = log_queries.seqs_of(search, start, bottom, most, by_values)
     places = connection.exec_driver_sql(statement, values).all()
     found = _told(connection, [seq for _at, seq in places])
     if len(places) == most:
         return LogSlice(found, _place(*places[-1]))
     return LogSlice(found, None if floor is None else _place(*floor))
+
+
+def _by_values(
+    connection: Connection,
+    search: LogSearch,
+    start: tuple[str, int],
+    bottom: tuple[str, int],
+    told: ValuesTold,
+) -> list[list[int]]:
+    """Return of each typed word the changes of a stretch that it tells a value of."""
+    found: list[list[int]] = [[] for _ in search.words]
+    if not found:
+        return found
+    statement, values = log_queries.changes_between(start, bottom)
+    changed = list(connection.exec_driver_sql(statement, values).scalars())
+    for seq, resets in _resets_of(connection, changed).items():
+        is_told = told(resets)
+        for seqs, hits in zip(found, search.words, strict=True):
+            if is_told(hits):
+                seqs.append(seq)
+    return found
 
 
 def _floor(
@@ -96,7 +125,10 @@ def _told(connection: Connection, seqs: Sequence[int]) -> list[FoundEntry]:
 
 
 def _resets(connection: Connection, entries: Iterable[Entry]) -> Mapping[int, tuple[Reset, ...]]:
-    changed = [one.seq for one in entries if isinstance(one.fact, Redefined)]
+    return _resets_of(connection, [one.seq for one in entries if isinstance(one.fact, Redefined)])
+
+
+def _resets_of(connection: Connection, changed: Sequence[int]) -> Mapping[int, tuple[Reset, ...]]:
     if not changed:
         return {}
     from tankkeeper.store.resettings import resets_of

@@ -9,7 +9,7 @@ from sqlalchemy import Connection
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
-from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place
+from tankkeeper.services.log_search import LogExtent, LogSearch, LogSlice, Place, ValuesTold
 from tankkeeper.services.ports import LoggedEntry, LogQuery
 from tankkeeper.store import logbook, queries
 from tankkeeper.store.definitions import read_household
@@ -60,12 +60,19 @@ class ReadingTransaction:
         """Return entries, newest `seq` first."""
         return logbook.read_page(self._connection, query)
 
-    def search(self, search: LogSearch, below: Place | None, most: int, reach: int) -> LogSlice:
+    def search(
+        self,
+        search: LogSearch,
+        below: Place | None,
+        most: int,
+        reach: int,
+        told: ValuesTold | None = None,
+    ) -> LogSlice:
         """Return what is found below a place, newest first, looking no further than `reach`."""
         # Only the logbook's view searches, and a start is not to load it.
         from tankkeeper.store import log_search
 
-        return log_search.read_slice(self._connection, search, below, most, reach)
+        return log_search.read_slice(self._connection, search, below, most, reach, told)
 
     def extent(self) -> LogExtent:
         """Return how far the logbook reaches."""

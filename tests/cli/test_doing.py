@@ -277,6 +277,30 @@ def test_skip_leaves_turns_out(at_house: Type) -> None:
     ]
 
 
+def test_a_tick_and_a_skip_name_the_next_day(at_house: Type) -> None:
+    """As the foot of the window does: the glass is wiped 7 days later, the dose given 2 later.
+
+    The id of the entry stays last, and what is fed every day has no next day to name.
+    """
+    ticked = at_house("tick", "nook.wipe-the-glass", "skerry.dose-bicarbonate", "nook.feed").out
+    glass, dose, fed = ticked.splitlines()
+    assert "Wipe the glass (Nook). Next on Mon 9. Entry " in glass
+    assert ". Next on Wed 4. Entry " in dose
+    assert "Next" not in fed
+
+    skipped = at_house("skip", "skerry.change-water").out
+    assert ". Next on Mon 16. Entry " in skipped
+
+    earlier = at_house("tick", "nook.test-nitrate", "--at", "2026-03-01", "--value", "nitrate=8")
+    assert ". For Sunday 1 March. Next on Sun 15. Entry " in earlier.out
+
+
+def test_what_was_done_already_or_once_more_names_no_next_day(at_house: Type) -> None:
+    """It moved nothing."""
+    at_house("tick", "nook.wipe-the-glass")
+    assert "Next" not in at_house("tick", "nook.wipe-the-glass").out
+
+
 def test_put_off_moves_one_turn(at_house: Type) -> None:
     """It leaves the round until that day, and stands there ahead."""
     assert at_house("put-off", "skerry.change-water", "--to", "thu").status == 0

@@ -82,6 +82,17 @@ def test_totals_count_what_is_overdue_and_due(at_house: Type) -> None:
     assert (totals["fresh_water_to_mix_l"], totals["salt_water_l"]) == (40, 40)
 
 
+def test_what_can_wait_is_counted_in_the_words_of_its_line(at_house: Type) -> None:
+    """The change was due yesterday and has three days; JSON keeps the name of the state."""
+    next_day = "2026-03-03T07:30"
+    told = at_house("round", now=next_day).out
+
+    assert ", 1 can wait" in told.splitlines()[0]
+    assert "may wait" not in told
+    states = [one["state"] for one in at_house("round", "--json", now=next_day).document["items"]]
+    assert "may wait" in states
+
+
 def test_slots_stand_apart_with_their_moments(at_house: Type) -> None:
     """A chore with times of day gives one item for each, with the moment in the zone's offset."""
     items = at_house("round", "--json").document["items"]

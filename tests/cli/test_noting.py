@@ -329,3 +329,11 @@ def test_a_reading_far_from_the_last_one_is_kept_and_asked_about(at_house: Type)
         "Nitrate 80 mg/L is far from the 9 mg/L read on Sat 28 Feb. Keep it if it was read so. "
         "If not, take it back with: tankkeeper undo\n"
     )
+
+
+def test_what_is_written_down_names_the_next_day_of_what_it_completes(at_house: Type) -> None:
+    """As the foot of the window does: the change comes 14 days later."""
+    answer = at_house(
+        "log", "water-change", "--tank", "Skerry", "--litres", "40", "--salinity", "35"
+    )
+    assert "Next on Mon 16. Entry " in answer.out.splitlines()[0]

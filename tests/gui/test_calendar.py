@@ -15,12 +15,14 @@ from tankkeeper.app.bootstrap import open_desk
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import DayCell
 from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
+from tankkeeper.gui.widgets.month_legend import WORDS
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK
 from tankkeeper.services.exchange import fill
 from tests.builders import an_entry
@@ -199,6 +201,24 @@ def test_title_and_day_count_alike(live_in: LiveIn) -> None:
     assert drawn[Mark.DUE] == 7
     assert sheet.sentence.startswith("2 overdue, 9 due (2 of every day)")
     assert "11 chores, 2 overdue, 9 due (2 of every day), " in today.sentence
+
+
+def test_what_can_wait_is_called_so_in_every_view(live_in: LiveIn) -> None:
+    """The calendar, its legend and the page of a chore have the word of the round."""
+    early = chore("sieve", "Rinse the sieve", 13, early_days=3)
+    hands = live_in(small_house(chores=(*small_house().chores, early)))
+    assert hands.row("sieve").state.replace("\N{NO-BREAK SPACE}", " ").startswith("can wait to")
+    hands.press("Ctrl+2")
+    sheet = month_of(hands).sheet
+    assert sheet is not None
+    tomorrow = sheet.cell(date(2026, 3, 13))
+    assert tomorrow is not None
+
+    assert ", 1 can wait, " in tomorrow.sentence
+    assert dict(WORDS)[Mark.MAY_WAIT] == "can wait"
+    names = [spec.named for group in chore_groups("reef") for spec in group.specs]
+    assert "Can wait after" in names
+    assert [one for one in names if "may wait" in one.casefold()] == []
 
 
 def test_the_week_of_today_is_taller_and_past_weeks_are_lower(live_in: LiveIn) -> None:

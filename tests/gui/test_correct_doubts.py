@@ -9,7 +9,7 @@ import pytest
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.errors import Surroundings
-from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, Work
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange, Work
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.correct_form import CorrectForm
@@ -103,13 +103,13 @@ def test_too_much_fresh_water_at_once_is_asked_about(live_in: LiveIn) -> None:
     form = _correct_newest(hands)
     assert form.extent is not None
     hands.press("Ctrl+A")
-    hands.type("9")
+    hands.type("6")
     hands.press("Ctrl+Return")
 
-    assert "9 L at once lowers the salinity faster than is safe" in _asked(form)
+    assert "6 L at once lowers the salinity faster than is safe" in _asked(form)
     assert _asked(form).endswith("Keep all the same?")
     hands.press("Ctrl+Return")
-    assert _newest(hands).fact == TopOff(9.0, to_mark=False)
+    assert _newest(hands).fact == TopOff(6.0, to_mark=False)
 
 
 def test_too_little_for_the_mark_is_asked_about_and_can_be_a_part(live_in: LiveIn) -> None:
@@ -134,6 +134,59 @@ def test_too_little_for_the_mark_is_asked_about_and_can_be_a_part(live_in: LiveI
     hands.press("Ctrl+Z")
     hands.press("Ctrl+1")
     assert hands.state("fill") is State.DONE
+
+
+@pytest.mark.parametrize(
+    ("tank", "chore_id", "question"),
+    [
+        ("nook", "fill", "To the mark, or a part?"),
+        ("reef", "refill", "Until full, or some?"),
+    ],
+)
+def test_a_part_of_more_than_was_missing_is_asked_about(
+    live_in: LiveIn, tank: str, chore_id: str, question: str
+) -> None:
+    """About 3 L are missing after three days; 4 L were hardly a part of them."""
+    part = an_entry(40, "2026-03-12", TopOff(1.0, to_mark=False), tank=tank, at=time(6))
+    hands = live_in(house_of_water(), entries=(*fills(), part))
+    assert hands.state(chore_id) is not State.DONE
+
+    form = _correct_newest(hands)
+    assert form.extent is not None
+    form.quantities["litres"].setFocus()
+    hands.press("Ctrl+A")
+    hands.type("4")
+    hands.press("Ctrl+Return")
+
+    assert _asked(form).startswith("4 L is more than the ")
+    assert _asked(form).endswith(f"that were missing. {question}")
+    assert form.extent.hasFocus()
+    hands.press("Home", "Down")
+    hands.press("Ctrl+Return")
+    assert not hands.has_form()
+    assert _newest(hands).fact == TopOff(4.0, to_mark=False)
+
+
+def test_new_water_corrected_to_that_of_another_tank_is_asked_about(live_in: LiveIn) -> None:
+    """The small house keeps both its tanks at 35."""
+    change = WaterChange(9.0, added_l=9.0, salinity=35.0)
+    entry = an_entry(1, "2026-03-12", change, tank="reef", done="change", at=time(6))
+    hands = live_in(entries=(entry,))
+
+    form = _correct_newest(hands)
+    form.quantities["salinity"].setFocus()
+    hands.press("Ctrl+A")
+    hands.type("38")
+    hands.press("Ctrl+Return")
+
+    assert _asked(form) == (
+        "New water of 38.0 PSU is far from the 35.0 PSU of Reef. Keep it if it was so."
+    )
+    hands.press("Ctrl+Return")
+    assert not hands.has_form()
+    kept = _newest(hands).fact
+    assert isinstance(kept, WaterChange)
+    assert kept.salinity == 38.0
 
 
 def test_a_part_of_a_top_off_can_be_made_to_the_mark(live_in: LiveIn) -> None:

@@ -180,6 +180,26 @@ def test_a_window_begins_no_earlier_than_its_chore() -> None:
     assert said(longer).endswith("It may be done already since Mon 9.")
 
 
+def test_a_window_begins_no_earlier_than_its_tank() -> None:
+    """Started on 11 March and due on 20 March, 12 days before that there was no water in it.
+
+    Where the chore was done before that day, it is only the stage that is new.
+    """
+    early = replace(
+        chore(early_days=12, rhythm=AfterLastDone(days(16))), first_due=date(2026, 3, 20)
+    )
+    row, words = item(early)
+    assert row.tank is not None
+    started = replace(row, tank=replace(row.tank, since=date(2026, 3, 11)))
+
+    assert item_fields(row, words)["earliest"] == "2026-03-08"
+    assert item_fields(started, words)["earliest"] == "2026-03-11"
+    row, words = item(early, [an_entry(1, "2026-03-04", done="it")])
+    assert row.tank is not None
+    later = replace(row, tank=replace(row.tank, since=date(2026, 3, 11)))
+    assert item_fields(later, words)["earliest"] == "2026-03-08"
+
+
 def test_seasons_hours_and_single_days_have_their_sentences() -> None:
     """Each rhythm in its own words."""
     summer = (Season(MonthDay(6, 1), MonthDay(9, 15), parse_interval("10 days")),)

@@ -305,11 +305,22 @@ def test_the_chores_own_caution_leads() -> None:
     row, _ = item(change(caution="Lionfish"))
     long, _ = item(change(caution="the urchin sits behind the pump and stings through gloves"))
 
-    assert caution_short(row) == "Lionfish"
+    assert caution_short(row) == "lionfish"
     assert caution_short(long) == "unplug the heater"
     assert caution_long(long).startswith(
         "The urchin sits behind the pump and stings through gloves. Switch off and unplug"
     )
+
+
+def test_the_chores_own_caution_begins_as_small_as_the_other_marks() -> None:
+    """In the row it stands among them; an abbreviation stays as it is written."""
+    cables = next(row for row in ROWS if row.key == "cables")
+    dry, _ = item(chore(cables.kind, cables.name, caution=cables.caution))
+    rcd, _ = item(change(caution="RCD on first."))
+
+    assert caution_short(dry) == "dry hands only"
+    assert caution_long(dry).startswith("Dry hands only.")
+    assert caution_short(rcd) == "RCD on first"
 
 
 @pytest.mark.parametrize("kind", list(ChoreKind))

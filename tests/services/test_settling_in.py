@@ -1,6 +1,6 @@
 """A household of one's own begins whole, or not at all."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -11,9 +11,14 @@ from tankkeeper.core.adjusting import Adjustment, adjusted
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.state import Item, fold_household, items_of
+from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.reports.window_words import first_told
 from tankkeeper.services import settling_in
+from tankkeeper.services.desk import Desk
 
 NOW = datetime(2026, 3, 12, 6, tzinfo=UTC)
 BOX = Shape(ShapeKind.BOX, length_cm=59.0, width_cm=39.0, height_cm=40.0)
@@ -37,6 +42,40 @@ def test_tank_room_and_chores_are_kept_as_they_were_accepted(tmp_path: Path) -> 
     assert kept.tanks == household.tanks
     assert kept.rooms == household.rooms
     assert {one.id for one in kept.chores} == {one.id for one in household.chores}
+
+
+def _windows(desk: Desk) -> list[tuple[Item, OpenTurn]]:
+    state = desk.state()
+    items = [item for one in state.chores for item in items_of(state, one)]
+    return [(item, item.open) for item in items if item.open is not None]
+
+
+def test_no_window_of_a_new_household_begins_before_it(tmp_path: Path) -> None:
+    """On its first day nobody could have done anything before; no due day is another for it.
+
+    Nor of a tank that comes later.
+    """
+    household, path = _nook(), tmp_path / "own.tankkeeper"
+    state = fold_household(household, history_of(()), NOW)
+    due = {turn.turn: turn.target for one in state.chores for turn in one.open}
+
+    TheHouses(path, NOW.isoformat()).found(household)
+
+    today = date(2026, 3, 12)
+    with desk_on(path, FixedClock(NOW)) as desk:
+        found = _windows(desk)
+        assert any(turn.earliest < today for _, turn in found)
+        assert [item.chore.name for item, turn in found if first_told(item, turn) < today] == []
+        assert {turn.turn: turn.target for _, turn in found} == due
+    later = NOW + timedelta(days=10)
+    answers = settling_in.Answers("Europe/Berlin", "Reef", BOX, Community.SOFT_CORAL)
+    with desk_on(path, FixedClock(later)) as desk:
+        grown = settling_in.household_with(household, answers)
+        proposals = settling_in.proposals_for(grown, date(2026, 3, 22))
+        settling_in.add_tank(desk, answers, [one for one in proposals if one.is_on])
+        of_reef = [one for one in _windows(desk) if one[0].chore.tank == "reef"]
+        assert any(turn.earliest < date(2026, 3, 22) for _, turn in of_reef)
+        assert all(first_told(item, turn) >= date(2026, 3, 22) for item, turn in of_reef)
 
 
 def test_a_household_that_has_a_tank_is_left_alone(tmp_path: Path) -> None:

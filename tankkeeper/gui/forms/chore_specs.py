@@ -148,7 +148,7 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
             "How far it may move",
             (
                 Spec("early_days", "May be done before", Kind.WHOLE, "days"),
-                Spec("late_days", "May wait after", Kind.WHOLE, "days", note_of=_lapses),
+                Spec("late_days", "Can wait after", Kind.WHOLE, "days", note_of=_lapses),
                 Spec(
                     "if_missed",
                     "Missed turns",

@@ -35,7 +35,7 @@ from tankkeeper.gui.forms.log_fields import ReadingsField, first_unsound
 from tankkeeper.gui.forms.poured import litres_of, poured, went_into
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.reports.correction_doubts import correction_doubts, short_of_full
+from tankkeeper.reports.correction_doubts import correction_doubts, how_far_doubts
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words, capital
@@ -300,7 +300,7 @@ class CorrectForm(AskingForm):
         return not usual and self._into is ChoreKind.RESERVOIR
 
     def _is_extent_asked(self) -> bool:
-        """Ask how far the water went where too little for the whole way went in."""
+        """Ask how far the water went where what went in does not suit that."""
         if self.extent is None:
             return False
         if self.extent.is_missing():
@@ -308,8 +308,8 @@ class CorrectForm(AskingForm):
         then, litres = self._then, self.quantities["litres"].value
         if then is None or not isinstance(litres, float):
             return False
-        short = short_of_full(then, self._entry, self._fact(), self._at(), self._words)
-        question = self.extent.question(litres, short)
+        told = how_far_doubts(then, self._entry, self._fact(), self._at(), self._words)
+        question = self.extent.question(litres, *told)
         if question:
             self.extent.take_away(litres)
             self.ask_about(question)

@@ -22,7 +22,7 @@ from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
 from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
-from tankkeeper.gui.forms.log_writes import Written, number_in, write_of
+from tankkeeper.gui.forms.log_writes import Written, number_in, unwritten, write_of
 from tankkeeper.gui.forms.note_form import KEYS
 from tankkeeper.gui.forms.ticks_fields import TicksFields
 from tankkeeper.gui.typography import metrics_for
@@ -31,12 +31,11 @@ from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.asking import (
     ALL_THE_SAME,
     asked_once,
-    doubtful_words,
     fast_litres,
     more_litres,
-    new_water_words,
     short_litres,
 )
+from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words, capital
@@ -415,18 +414,12 @@ class LogForm(AskingForm):
 
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
-        asked = []
-        if self.chosen is What.WATER_CHANGE and isinstance(self.salinity.value, float):
-            asked.append(new_water_words(self.chosen_tank, self.salinity.value, self._words))
+        if self.chosen is What.FEEDING:
+            return self.feeding.question
+        entry = unwritten(self, self._state)
+        asked = [] if entry is None else list(written_doubts(self._state, entry, self._words))
         if self._how_far is not None and (fast := self._too_fast()):
             asked.append(f"{fast} {ALL_THE_SAME}?")
-        if self.chosen is What.FEEDING:
-            asked.append(self.feeding.question)
-        if self.chosen is What.READINGS:
-            for one in self.readings.values:
-                tank = self.chosen_tank.id if self.chosen_tank is not None else None
-                words = doubtful_words(one, self._state, tank, self.when.at, self._words)
-                asked.append(words)
         return asked_once(asked)
 
     def _too_fast(self) -> str:

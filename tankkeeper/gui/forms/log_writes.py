@@ -5,14 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.household import Household, Tank
-from tankkeeper.core.logbook import WaterChange
+from tankkeeper.core.logbook import (
+    Dose,
+    Entry,
+    Fact,
+    Readings,
+    ReservoirCheck,
+    TopOff,
+    Turn,
+    WaterChange,
+)
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.services import noting
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.fresh_fills import Extent
+from tankkeeper.services.outside_turns import turns_for
 
 if TYPE_CHECKING:
     from tankkeeper.gui.forms.log_form import LogForm
@@ -64,6 +76,48 @@ def _water(form: LogForm, tank: Tank, stamp: noting.Stamp) -> Write:
     if extent is Extent.PART:
         return lambda desk: noting.log_reservoir(desk, tank, part_l=litres, stamp=stamp)
     return lambda desk: noting.log_reservoir(desk, tank, left_l=litres, stamp=stamp)
+
+
+def unwritten(form: LogForm, state: HouseholdState) -> Entry | None:
+    """Return what the form comes to as an entry to be asked about, None of a feeding or a note.
+
+    It completes what it would tick by the state now.
+    """
+    tank, fact = form.chosen_tank, _fact_of(form)
+    if tank is None or fact is None:
+        return None
+    moment, at = state.moment, form.when.at or state.moment.now
+    turns: tuple[Turn, ...] = ()
+    if form.chosen in (What.WATER_CHANGE, What.DOSE):
+        chore = form.ticks.chore
+        turns = () if chore is None else (Turn(chore.id),)
+    elif isinstance(fact, ReservoirCheck):
+        turns = turns_for(state, tank, ChoreKind.RESERVOIR)
+    elif isinstance(fact, TopOff) and fact.to_mark:
+        turns = turns_for(state, tank, ChoreKind.TOP_OFF)
+    day, zone = moment.day_of(at), state.household.zone
+    return Entry("", 0, at, day, zone, tank=tank.id, completes=turns, fact=fact)
+
+
+def _fact_of(form: LogForm) -> Fact | None:
+    chosen = form.chosen
+    if chosen is What.READINGS:
+        return Readings(form.readings.values)
+    if chosen is What.DOSE:
+        return Dose(str(form.substance.value), number_in(form.grams))
+    if chosen is What.WATER_CHANGE:
+        salinity = form.salinity.value if isinstance(form.salinity.value, float) else None
+        return WaterChange(number_in(form.litres), salinity=salinity)
+    if chosen is What.TOP_OFF:
+        is_part = form.extent.extent is Extent.PART
+        return TopOff(number_in(form.litres), to_mark=not is_part)
+    if chosen is What.RESERVOIR:
+        litres, extent = number_in(form.litres), form.reservoir.extent
+        if extent is Extent.FULL:
+            return ReservoirCheck(fill_l=litres)
+        is_part = extent is Extent.PART
+        return TopOff(litres, to_mark=False) if is_part else ReservoirCheck(left_l=litres)
+    return None
 
 
 def _substance(form: LogForm, household: Household) -> str:

@@ -36,6 +36,7 @@ class TicksFields(QObject):
         self._kind = ChoreKind.WATER_CHANGE
         self._is_other_time = False
         self._by_hand = False
+        self._chores: dict[str, Chore] = {}
         self.completes = ChoiceField("Ticks", parent)
         self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
         self.completes.activated.connect(self._on_chosen)
@@ -54,6 +55,11 @@ class TicksFields(QObject):
             return USUAL
         chosen = self.completes.currentData()
         return chosen if isinstance(chosen, str) else None
+
+    @property
+    def chore(self) -> Chore | None:
+        """The chore that it ticks, None where it is extra."""
+        return self._chores.get(str(self.completes.currentData()))
 
     def forget_choice(self) -> None:
         """Propose anew what is ticked: it is of another tank, time or kind."""
@@ -76,6 +82,7 @@ class TicksFields(QObject):
         self._is_other_time = when.at is not None or when.is_typed
         was = self.completes.currentData()
         offered = [] if tank is None else self._offered(tank, kind)
+        self._chores = {key: chore for key, chore, _ in offered}
         self.completes.blockSignals(True)
         self.completes.clear()
         for key, _, name in offered:

@@ -10,6 +10,7 @@ from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.month_sheet import long_day, noun_of
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.reports.numbers import NBSP
+from tankkeeper.reports.rows import CAN_WAIT
 from tankkeeper.reports.words import WEEKDAYS, Words, shown_people
 from tankkeeper.services.board import Band, BoardView, Placed, Strip
 
@@ -182,8 +183,8 @@ def _strip(strip: Strip, view: BoardView, names: Mapping[str, str]) -> StripShee
         on = "day" if over == 1 else "days"
         told += f", on {over} {on} more than given" if over else ", on no day more than given"
     if waits:
-        total += f", and {waits} that can wait"
-        told += f", beside {_minutes(strip.waiting)} that can wait"
+        total += f", and {waits} that {CAN_WAIT}"
+        told += f", beside {_minutes(strip.waiting)} that {CAN_WAIT}"
     return StripSheet(name, total, strip, days, told)
 
 

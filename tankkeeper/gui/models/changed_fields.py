@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -17,10 +17,11 @@ from tankkeeper.gui.forms.tank_specs import TANK_GROUPS
 from tankkeeper.gui.models.chore_drafts import draft_of_chore
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.field_words import field_values
+from tankkeeper.reports.log_words import is_told_in, values_text
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words, small
-from tankkeeper.services.log_search import FieldHit, Reset
+from tankkeeper.services.log_search import FieldHit, Reset, ValuesTold, WordHits
 
 NOTHING: Final = "not said"
 # A line of the logbook tells so many fields with their values, and more by their names alone.
@@ -80,6 +81,17 @@ def _other_name(one: Reset, fact: Redefined) -> str:
     if isinstance(became, Chore) and (fact.thing is not Thing.CHORE or fact.chore != became.id):
         return became.name
     return became.name if isinstance(became, Tank) and fact.thing is not Thing.TANK else ""
+
+
+def values_told(words: Words) -> ValuesTold:
+    """Return what tells whether a typed word is among the values before and after a change."""
+
+    def read(resets: Sequence[Reset]) -> Callable[[WordHits], bool]:
+        changes = [change for one in resets for change in _changes(one, words)]
+        text = values_text(value for one in changes for value in (one.was, one.became))
+        return lambda hits: is_told_in(text, hits)
+
+    return read
 
 
 def changes_line(changes: Iterable[FieldChange], fact: Redefined) -> str:

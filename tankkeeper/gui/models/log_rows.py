@@ -19,7 +19,7 @@ from tankkeeper.reports.undo_words import are_one, gathered, together_text
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import PAGE, log_extent, log_page
-from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, Place
+from tankkeeper.services.log_search import FoundEntry, LogExtent, LogSearch, Place, ValuesTold
 
 if TYPE_CHECKING:
     from tankkeeper.gui.models.changed_fields import FieldChange
@@ -98,18 +98,23 @@ class LogWish:
 
     def read(self, desk: Desk, shown: Shown) -> LogChunk:
         """Return the next rows."""
-        page = log_page(desk, self.search, self.below, self.most)
+        told = told_values(self.search, shown.sheet.words)
+        page = log_page(desk, self.search, self.below, self.most, told)
         words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
-        found, reached = self._with_rest(desk, list(page.slice.found), page.slice.reached)
+        found, reached = self._with_rest(desk, list(page.slice.found), page.slice.reached, told)
         rows = tuple(log_row(group[0], words, group[1:]) for group in gathered(found))
         return LogChunk(self.number, rows, reached)
 
     def _with_rest(
-        self, desk: Desk, found: list[FoundEntry], reached: Place | None
+        self,
+        desk: Desk,
+        found: list[FoundEntry],
+        reached: Place | None,
+        told: ValuesTold | None,
     ) -> tuple[list[FoundEntry], Place | None]:
         """Return the entries with the rest of the deed that the last of them belongs to."""
         while found and reached is not None and isinstance(found[-1].entry.fact, Revoke):
-            below = log_page(desk, self.search, reached, PAGE).slice
+            below = log_page(desk, self.search, reached, PAGE, told).slice
             more: list[FoundEntry] = []
             for one in below.found:
                 if not are_one((more or found)[-1], one):
@@ -121,6 +126,15 @@ class LogWish:
                 return found, Place(last.at, last.seq) if more else reached
             reached = below.reached
         return found, reached
+
+
+def told_values(search: LogSearch, words: Words) -> ValuesTold | None:
+    """Return what finds changes by their values, None where nothing is looked for."""
+    if not search.words:
+        return None
+    from tankkeeper.gui.models.changed_fields import values_told
+
+    return values_told(words)
 
 
 def read_extent(desk: Desk, _shown: Shown) -> LogExtent:

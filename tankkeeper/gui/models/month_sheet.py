@@ -21,6 +21,7 @@ from tankkeeper.gui.models.round_rows import (
 )
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
+from tankkeeper.reports.rows import state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
@@ -221,7 +222,7 @@ def day_counts(one: CalendarDay) -> list[str]:
     # Where no state is told, as on a day to come, it stands beside the number of all.
     untold = sum(count for state, count in folded.items() if state not in told)
     parts = [with_daily(f"{number} {'chore' if number == 1 else 'chores'}", untold)]
-    parts += [with_daily(f"{states[state]} {state.value}", folded[state]) for state in told]
+    parts += [with_daily(f"{states[state]} {state_word(state)}", folded[state]) for state in told]
     if one.minutes:
         parts.append(f"{one.minutes} {'minute' if one.minutes == 1 else 'minutes'}")
     return parts
@@ -266,5 +267,5 @@ def day_reason(one: CalendarDay) -> str:
 
 def _by_tank(one: CalendarDay, tank: str) -> str:
     own = [item for item in one.items if (item.tank.name if item.tank else HOUSEHOLD) == tank]
-    nouns = [f"{noun_of(item.chore)} ({item.state.value})" for item in own]
+    nouns = [f"{noun_of(item.chore)} ({state_word(item.state)})" for item in own]
     return f"{tank}: {listed(nouns)}"

@@ -18,6 +18,7 @@ from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
+    CAN_WAIT,
     amount_words,
     place_line,
     row_sentence,
@@ -190,7 +191,7 @@ def counts_words(counts: Counts, due_daily: int = 0) -> str:
     first = [
         f"{counts.overdue} overdue" if counts.overdue else "",
         with_daily(f"{counts.due} due", due_daily) if counts.due else "",
-        f"{counts.may_wait} can wait" if counts.may_wait else "",
+        f"{counts.may_wait} {CAN_WAIT}" if counts.may_wait else "",
     ]
     then = [
         f"{counts.done} done" if counts.done else "",

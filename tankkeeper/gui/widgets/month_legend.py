@@ -9,11 +9,12 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from tankkeeper.gui.marks import Mark, paint_mark
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
+from tankkeeper.reports.rows import CAN_WAIT
 
 WORDS = (
     (Mark.OVERDUE, "overdue, with its wait"),
     (Mark.DUE, "due today"),
-    (Mark.MAY_WAIT, "may wait"),
+    (Mark.MAY_WAIT, CAN_WAIT),
     (Mark.PROJECTED, "projected"),
     (Mark.DONE, "done"),
     (Mark.SKIPPED, "skipped"),
