@@ -11,7 +11,7 @@ from typing import Final
 
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.evaporation import USUAL_SALINITY
-from tankkeeper.core.shown_digits import exact_decimals
+from tankkeeper.core.shown_digits import stated_decimals
 from tankkeeper.core.units import in_unit
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.words import Words
@@ -136,7 +136,7 @@ def _number(field: str, value: float, words: Words, digits: int | None) -> str:
 
 
 def _with_digits(value: float, unit: str, words: Words, digits: int | None) -> str:
-    number = round(value, exact_decimals(value, None) if digits is None else digits)
+    number = round(value, stated_decimals(value, unit) if digits is None else digits)
     return words.typed(number, unit)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, exact_decimals, is_unseen
+from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, is_unseen, stated_decimals
 
 NBSP = "\N{NO-BREAK SPACE}"
 WORD_JOINER = "\N{WORD JOINER}"
@@ -50,15 +50,17 @@ def decimal_text(value: float, decimals: int, decimal_sign: str = ".") -> str:
     return text.replace("-", MINUS).replace(".", decimal_sign)
 
 
-def exact_text(value: float, decimal_sign: str = ".", most: int | None = None) -> str:
+def exact_text(
+    value: float, decimal_sign: str = ".", most: int | None = None, unit: str = ""
+) -> str:
     """Return a stated or measured number: three digits at most, whole ones as they are.
 
-    `most` bounds its decimals besides.
+    `most` bounds its decimals besides; in gallons it has those that a bucket shows.
 
     >>> exact_text(40.0), exact_text(2.4), exact_text(10.566882), exact_text(1528.0)
     ('40', '2.4', '10.6', '1528')
     """
-    text = decimal_text(value, exact_decimals(value, most))
+    text = decimal_text(value, stated_decimals(value, unit, most))
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.replace(".", decimal_sign)
@@ -87,7 +89,7 @@ def shown(value: float, unit: str, decimals: int | None = None, decimal_sign: st
     True
     """
     if decimals is None:
-        return with_unit(exact_text(value, decimal_sign), unit)
+        return with_unit(exact_text(value, decimal_sign, unit=unit), unit)
     return with_unit(decimal_text(value, decimals, decimal_sign), unit)
 
 
@@ -96,7 +98,7 @@ def shown_estimate(estimate: Estimate, unit: str, decimal_sign: str = ".") -> st
     decimals = decimals_of(estimate, unit)
     if estimate.low == estimate.high or is_unseen(estimate, decimals):
         most = MOST_DECIMALS.get(unit)
-        return with_unit(exact_text(estimate.value, decimal_sign, most), unit)
+        return with_unit(exact_text(estimate.value, decimal_sign, most, unit), unit)
     return shown(estimate.value, unit, decimals, decimal_sign)
 
 

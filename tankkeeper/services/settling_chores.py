@@ -16,6 +16,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.net_water import net_of
 from tankkeeper.services.chore_units import refuse_units
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.litres_limits import told_above
 from tankkeeper.services.settling import SetDown, merged, set_down
 
 # So many names stand in the logbook for what was added at once.
@@ -153,7 +154,7 @@ def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
     holds = tank.top_off.reservoir_l
     is_litres = amount.unit is AmountUnit.LITRES
     if chore.kind is ChoreKind.RESERVOIR and is_litres and holds is not None:
-        if amount.value > holds:
+        if amount.value > holds + told_above(holds, house.units.volume):
             refused = out_of_range("amount", amount.value, 0.0, holds, "reservoir_size")
             refused.values["unit"] = "L"
             raise refused

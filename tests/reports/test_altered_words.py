@@ -84,7 +84,7 @@ GALLONS = ShownUnits(volume="US gal", temperature="degF", salinity="sg 25/25")
 
 
 def test_numbers_are_told_in_the_units_of_the_household() -> None:
-    """20 L are 5.28 US gal (a gallon is 3.785411784 L), 25.4 mm an inch, 453.59237 g a pound.
+    """20 L are 5.3 US gal (a gallon is 3.785411784 L), 25.4 mm an inch, 453.59237 g a pound.
 
     Salinity 35 is a specific gravity of 1.0264 at 25/25 (computed by the program's own TEOS-10,
     which its own tests hold to published values).
@@ -109,7 +109,7 @@ def test_numbers_are_told_in_the_units_of_the_household() -> None:
     assert f"target salinity: not said {arrow} 1.0264 sg 25/25" in line
     assert f"target temperature: 77 \N{DEGREE SIGN}F {arrow} 78.8 \N{DEGREE SIGN}F" in line
     assert f"top off, allowed drop: 1 in {arrow} 0.5 in" in line
-    assert f"top off, reservoir: 5.28 US gal {arrow} 10.6 US gal" in line
+    assert f"top off, reservoir: 5.3 US gal {arrow} 10.6 US gal" in line
 
     rock = [replace(reef, displaced=Displaced(rock_dry_kg=one)) for one in (0.45359237, 4.5359237)]
     before, after = (replace(house, tanks=(one, nook)) for one in rock)

@@ -15,9 +15,9 @@ from tankkeeper.gui.forms.specs import (
     Kind,
     Spec,
     parse,
+    shown_text_of,
     sign_of,
     tell_in_shown,
-    text_of,
 )
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.announcing import announce
@@ -115,7 +115,7 @@ class SpecField(QWidget):
     def take_as_shown(self, value: object) -> None:
         """Count this as what stood in it, and leave what is typed or chosen."""
         if self.typed is not None:
-            self.shown = text_of(self.spec, value, self._words)
+            self.shown = shown_text_of(self.spec, value, self._words)
             self._as_shown = (str(self.shown), value)
         elif self.many is not None:
             self.shown = value if isinstance(value, tuple) else ()
@@ -219,7 +219,7 @@ class SpecField(QWidget):
         elif self.many is not None:
             self.many.show_value(value)
         elif self.typed is not None:
-            text = text_of(self.spec, value, self._words)
+            text = shown_text_of(self.spec, value, self._words)
             self._as_shown = (text, value)
             self.typed.set_text(text)
 

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.parameters import from_stored, to_stored
+from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
@@ -114,6 +115,10 @@ _DIMENSIONS = {
     Kind.MASS: Dimension.MASS,
     Kind.SALINITY: Dimension.SALINITY,
 }
+# What is poured, or runs; its typed text has no more digits than one can pour to.
+_POURED = frozenset({Kind.VOLUME, Kind.DAILY, Kind.HOURLY})
+# Decimals that somebody may have typed; more come from a conversion.
+_TYPED = 2
 _RATES: Mapping[Kind, Callable[[str, str], float]] = {
     Kind.DAILY: litres_a_day_in,
     Kind.HOURLY: litres_an_hour_in,
@@ -209,6 +214,19 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
         return _shortest(spec, number, float(value), words)
     number = 100.0 * value if spec.kind is Kind.PERCENT else float(value)
     return plain_text(round(number, 9)).replace(".", words.decimal_sign)
+
+
+def shown_text_of(spec: Spec, value: object, words: Words) -> str:
+    """Return a value as its field shows it: in gallons with the digits that a bucket shows.
+
+    A field whose text nobody touches still holds the value to its last digit.
+    """
+    text = text_of(spec, value, words)
+    decimals = len(text.partition(words.decimal_sign)[2])
+    if spec.kind not in _POURED or not isinstance(value, (int, float)) or decimals <= _TYPED:
+        return text
+    told = poured_value(_in_shown(spec, float(value), words), unit_of(spec, words))
+    return plain_text(told).replace(".", words.decimal_sign) if told else text
 
 
 def _in_shown(spec: Spec, value: float, words: Words) -> float:
