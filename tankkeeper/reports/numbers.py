@@ -31,6 +31,7 @@ SPOKEN_UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
         "kg": ("kilogram", "kilograms"),
         "lb": ("pound", "pounds"),
         "mm": ("millimetre", "millimetres"),
+        "in": ("inch", "inches"),
         "min": ("minute", "minutes"),
         "practical": ("practical salinity unit", "practical salinity units"),
     }
@@ -138,6 +139,15 @@ def spoken(text: str, unit: str) -> str:
     """Return a number with its unit as a screen reader should say it: "40 litres"."""
     one, many = SPOKEN_UNITS.get(unit, (UNIT_SIGNS.get(unit, unit),) * 2)
     return f"{text} {one if text == '1' else many}".rstrip()
+
+
+def heard(measure: str, unit: str) -> str:
+    """Return a number that stands with its unit as a screen reader should say it.
+
+    >>> heard("40 L", "L"), heard("5.3 US gal", "US gal")
+    ('40 litres', '5.3 US gallons')
+    """
+    return spoken(plain(measure).removesuffix(unit).rstrip(), unit)
 
 
 def plain(text: str) -> str:

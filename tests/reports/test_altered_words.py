@@ -167,15 +167,20 @@ def test_people_rooms_and_supplies_are_told_by_name() -> None:
 
 
 def test_what_is_kept_once_is_told_in_those_units_too() -> None:
-    """The water supply, and a price that only sounds like a weight."""
+    """The water supply and the salt; 4.5 a kilogram are 4.5 * 0.4536 = 2.04 a pound.
+
+    38 g a litre are 38 * 3.785 = 143.8 g a gallon, and 0.05 a litre 0.189 a gallon.
+    """
     house = replace(small_house(), units=GALLONS)
-    mix = SaltMix(price_per_kg=4.5)
-    supply = WaterSupply(store_litres=37.85411784, feed_water_c=10.0)
+    mix = SaltMix(38.0, price_per_kg=4.5)
+    supply = WaterSupply(store_litres=37.85411784, feed_water_c=10.0, price_per_litre=0.05)
     told = _told(house, replace(house, salt_mix=mix, water_supply=supply))
     arrow = "not said \N{RIGHTWARDS ARROW}"
     assert f"water supply, feed water: {arrow} 50 \N{DEGREE SIGN}F" in told
     assert f"water supply, store: {arrow} 10 US gal" in told
-    assert f"salt mix, price per kg: {arrow} 4.5" in told
+    assert f"water supply, price per US gallon: {arrow} 0.189" in told
+    assert f"salt mix, price per pound: {arrow} 2.04" in told
+    assert f"salt mix, grams per US gallon: {arrow} 144" in told
 
 
 def test_what_is_counted_and_what_money_is_asked_have_their_units() -> None:

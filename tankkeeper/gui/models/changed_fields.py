@@ -134,7 +134,7 @@ def _differing(was: Any, became: Any, spec: Spec, words: Words) -> Iterator[Fiel
         if told[0] == told[1]:
             # A bucket does not show the difference; all digits do.
             told = _told(spec, before, words, text_of), _told(spec, after, words, text_of)
-        yield FieldChange(spec.named, *told)
+        yield FieldChange(spec.named_in(words), *told)
 
 
 def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[FieldChange]:
@@ -142,7 +142,7 @@ def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[Field
     before, after = value_at(was, spec.path), value_at(became, spec.path)
     if before != after:
         field = spec.path.rpartition(".")[2]
-        yield FieldChange(spec.named, *field_values(field, before, after, words, words))
+        yield FieldChange(spec.named_in(words), *field_values(field, before, after, words, words))
 
 
 def _uses(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
