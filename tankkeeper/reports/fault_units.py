@@ -24,6 +24,8 @@ _OF_HOUSEHOLD: Mapping[str, tuple[str, float]] = MappingProxyType(
 )
 # A refusal that has this tells numbers of a file, as they stand there.
 AS_STORED = "as_stored"
+# Litres that the names of their fields do not tell.
+_OF_WATER = frozenset({"left", "fill", "part"})
 _ENDS = ("value", "low", "high")
 
 
@@ -34,27 +36,30 @@ def in_household(
 
     What was refused as it was typed carries its unit and stays; so does what stands in a file.
     """
-    known = _OF_HOUSEHOLD.get(stored)
+    own = "L" if values.get("field") in _OF_WATER else stored
+    known = _OF_HOUSEHOLD.get(own)
     if words is None or known is None or values.get("unit") or values.get(AS_STORED):
         return values
     if values.get("hint") == "fahrenheit":
         return values
     unit = getattr(words.units, known[0])
-    if unit_sign(unit) == stored:
+    if unit_sign(unit) == own:
         return values
     told: dict[str, object] = {**values, "unit": unit}
-    for end in _ENDS:
-        number = values.get(end)
-        if isinstance(number, (int, float)) and not isinstance(number, bool):
-            told[end] = _told(end, in_unit(known[1] * number, unit), unit)
+    numbers = {
+        end: in_unit(known[1] * number, unit)
+        for end in _ENDS
+        if isinstance(number := values.get(end), (int, float)) and not isinstance(number, bool)
+    }
+    told |= {end: _told(end, number, unit) for end, number in numbers.items()}
+    if told.get("value") in (told.get("low"), told.get("high")) and "value" in numbers:
+        # Told so short, what is refused would be what is possible.
+        told["value"] = float(f"{numbers['value']:.6g}")
     return told
 
 
 def _told(end: str, number: float, unit: str) -> float:
     """Return a number as it is told; the least is itself allowed, the most is as it stands."""
-    if end == "value":
-        # What was typed comes back from litres with the rounding of a computer.
-        return float(f"{number:.6g}")
     poured = poured_value(number, unit)
     if end == "low" and poured < number:
         return poured + 10.0 ** (math.floor(math.log10(number)) - 1)

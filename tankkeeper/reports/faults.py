@@ -361,12 +361,25 @@ def _already_done(values: Values, words: Words | None) -> str:
     return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
 
 
+def _how_litres(words: Words | None) -> str:
+    """Return the option for litres: a bare number there is litres, in every household."""
+    unit = "L" if words is None else words.units.volume
+    return "--litres" if unit == "L" else f'--litres, such as --litres "5 {unit}"'
+
+
 def _needs_litres(values: Values, words: Words | None) -> str:
     chore = _told("", values.get("chore"), words)
-    how = "Say how much with --litres, or accept the proposal with --as-proposed"
+    water = "litres" if words is None else words.volume_name
+    how = f"Say how much with {_how_litres(words)}, or accept the proposal with --as-proposed"
     if values.get("also") != ("salinity",):
-        return f"{chore} asks for litres. {how}."
-    return f"{chore} asks for litres and the salinity of the new water. {how}, and --salinity."
+        return f"{chore} asks for {water}. {how}."
+    return f"{chore} asks for {water} and the salinity of the new water. {how}, and --salinity."
+
+
+def _nothing_proposed(values: Values, words: Words | None) -> str:
+    chore = _told("", values.get("chore"), words)
+    water = "litres" if words is None else words.volume_name
+    return f"{chore} has no {water} to propose yet. Say how much with {_how_litres(words)}."
 
 
 def _redo_is_held(values: Values, words: Words | None) -> str:
@@ -506,6 +519,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "number_not_finite": _not_finite,
     "already_done": _already_done,
     "needs_litres": _needs_litres,
+    "nothing_proposed": _nothing_proposed,
     "redo_is_held": _redo_is_held,
     "no_such_tank": _no_such_tank,
     "in_the_future": _in_the_future,

@@ -502,3 +502,16 @@ def test_a_number_of_a_file_is_refused_in_the_unit_of_the_file() -> None:
     values = out_of_range("litres", -30.0, 0.0, 100.0).values
     problem = SimpleNamespace(line=10, place="tanks[1].shape", code="out_of_range", values=values)
     assert "30\u00a0L is not possible" in problem_words(problem, gallons)
+
+
+def test_what_is_left_in_a_reservoir_is_refused_in_gallons() -> None:
+    """60 L are 15.9 gallons and 36 L 9.5; 20.1 L would be told as the 5.3 gallons it may hold."""
+    gallons = Words(a_household(units=ShownUnits("US gal")), a_moment("2026-03-12"))
+    refused = out_of_range("left", 60.0, 0.0, 36.0, "reservoir_size")
+    assert fault_words(refused, gallons).replace("\u00a0", " ") == (
+        "Left 15.9 US gal is not possible. It can be from 0 to 9.5 US gal, "
+        "what the reservoir holds."
+    )
+    near = out_of_range("left", 20.1, 0.0, 20.0, "reservoir_size")
+    assert fault_words(near, gallons).replace("\u00a0", " ").startswith("Left 5.30986 US gal is")
+    assert "Left 60 is not possible" in fault_words(refused, words_for())
