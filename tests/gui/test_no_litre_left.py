@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QLineEdit, QWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit
@@ -28,12 +29,16 @@ from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.house_parts import _supply_units
+from tankkeeper.gui.models.first_answers import UNIT_CHOICES
 from tankkeeper.gui.models.round_rows import figures_of, why_texts
 from tankkeeper.gui.models.tank_cards import card_of
+from tankkeeper.gui.widgets.proposal_list import ProposalList
+from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.rows import row_sentence
 from tankkeeper.reports.words import Words
 from tests.builders import an_entry
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import Begin, LiveIn
+from tests.gui.first_house import first_page, type_box
 from tests.gui.round_house import Hands
 from tests.gui.setting_hands import go
 from tests.gui.test_chores_page import choose, chore, open_chore, write
@@ -41,6 +46,7 @@ from tests.gui.test_house_page import new, open_house
 from tests.gui.test_house_page import write as write_in
 from tests.gui.test_large_type import FORMS, PAGES, house, press
 
+AMERICAN = QLocale(QLocale.Language.English, QLocale.Country.UnitedStates)
 GALLONS = ShownUnits("US gal", "degF")
 # "mg/L" and the like are what the trade calls concentrations, whatever it pours in.
 METRIC = re.compile(
@@ -238,3 +244,25 @@ def test_a_supply_can_be_counted_in_gallons_there(live_in: LiveIn) -> None:
     assert offered == ["Not said", "g", "mL", "US gal", "pieces"]
     litres = Words(house(), hands.sheet().words.moment)
     assert [name for name, _ in _supply_units(litres)] == ["Not said", "g", "mL", "L", "pieces"]
+
+
+def test_the_first_start_in_gallons_tells_no_metric_unit(begin: Begin) -> None:
+    """Measures, what follows from them, what is proposed, and what is refused."""
+    hands = begin(AMERICAN)
+    type_box(hands, ("Nook", "24", "16", "16", "14"))
+    page = first_page(hands.window)
+    assert "gal" in page.litres.text()
+    # The choice of the units names all of them.
+    offered = {one.text for one in UNIT_CHOICES}
+    assert metric(hands.frame) <= offered
+    model = page.findChildren(ProposalList)[0].model()
+    rows = [model.index(at, 0) for at in range(model.rowCount())]
+    told = [str(row.data(role)) for row in rows for role in range(300) if row.data(role)]
+    assert len(told) > 10
+    assert [one for one in told if METRIC.search(one)] == []
+    field = next(one for one in page.findChildren(QuantityField) if one.text == "24")
+    field.field.setText("99999")
+    field.check()
+    hands.settle()
+    assert field.fault
+    assert metric(hands.frame) <= offered
