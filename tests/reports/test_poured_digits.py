@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tankkeeper.core.amounts import AmountDue, told_litres
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
@@ -18,9 +19,11 @@ from tankkeeper.core.mixing import MixedFor
 from tankkeeper.core.units import US_GALLON_L
 from tankkeeper.gui.models.round_rows import figures_of
 from tankkeeper.reports.amount_reasons import amount_reason
+from tankkeeper.reports.amount_words import due_amount
 from tankkeeper.reports.asking import more_litres
 from tankkeeper.reports.documents import totals
 from tankkeeper.reports.rows import amount_words
+from tankkeeper.reports.water_reasons import about
 from tankkeeper.reports.words import Words
 from tankkeeper.services.round import round_of
 from tests.builders import a_household, a_moment
@@ -99,6 +102,14 @@ def test_parts_of_a_mixing_that_do_not_add_up_as_told_are_told_as_about() -> Non
         amount = replace(item(change())[0].amount, value=2.0 * one, parts=parts)
         said = amount_reason(replace(mixing, amount=amount), words())
         assert f"The changes of Nook ({told}) and Den ({told}) take it." in said
+
+
+@given(st.floats(0.06, 40.0), st.floats(0.01, 0.4))
+def test_what_has_evaporated_is_told_as_the_row_asks_for_it(litres: float, share: float) -> None:
+    """0.77 gallons in the row and "About 0.8" beside it would be two amounts."""
+    gone = Estimate(litres, litres * (1.0 - share), litres * (1.0 + share))
+    row = AmountDue(told_litres(gone), "L", gone.low, gone.high)
+    assert about(gone, words()) == due_amount(row, words())
 
 
 def test_litres_told_alike_are_not_told_to_be_more() -> None:
