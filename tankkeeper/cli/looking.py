@@ -140,13 +140,13 @@ def _foot(view: RoundView, words: Words) -> str:
 
 def _sums(totals: Totals, words: Words) -> str:
     parts = [counted(totals.minutes, "minute", "minutes")]
-    for litres, of in (
-        (totals.fresh_water_l, "fresh water to add"),
-        (totals.fresh_water_to_mix_l, "fresh water to mix"),
-        (totals.salt_water_l, "salt water"),
+    for each_l, of in (
+        (totals.each_fresh_l, "fresh water to add"),
+        (totals.each_to_mix_l, "fresh water to mix"),
+        (totals.each_salt_l, "salt water"),
     ):
-        if litres > 0.0:
-            parts.append(f"{words.litres(litres)} {of}")
+        if sum(each_l) > 0.0:
+            parts.append(f"{words.litres_together(each_l)} {of}")
     return f"In all: {', '.join(parts)}"
 
 

@@ -133,18 +133,18 @@ def fresh_water_due(kind: ChoreKind, water: TankWater) -> AmountDue | None:
 
 def _litres_due(litres: Estimate) -> AmountDue:
     """Return litres as they are told, inside their span."""
-    value = _told_litres(litres)
+    value = told_litres(litres)
     return AmountDue(value, "L", min(litres.low, value), max(litres.high, value))
 
 
 def _part_due(litres: Estimate, days: int) -> AmountDue:
     """Return what goes in today of litres that are spread over days."""
     part = _litres_due(litres.scaled(1.0 / days))
-    whole = _told_litres(litres)
+    whole = told_litres(litres)
     return AmountDue(part.value, "L", part.low, part.high, whole=whole, days=days)
 
 
-def _told_litres(litres: Estimate) -> float:
+def told_litres(litres: Estimate) -> float:
     """Return the litres as they are told, so that the same number is written down."""
     return told_value(as_read(litres), "L")
 

@@ -12,6 +12,10 @@ from tankkeeper.core.estimate import Estimate
 MOST_DIGITS = 3
 # No jug is read closer than this; what is worked out shows no more decimals, whatever its span.
 MOST_DECIMALS: Mapping[str, int] = MappingProxyType({"L": 2, "US gal": 2, "imp gal": 2})
+# In gallons nobody pours closer than two digits, or tenths from ten on. What was stated in them
+# with more is no noise of a conversion and keeps them.
+_POURED_DIGITS: Mapping[str, int] = MappingProxyType({"US gal": 2, "imp gal": 2})
+_STATED = 1e-6
 # Below this a single digit is off by a tenth and more, and what is reckoned with it, too.
 _TWO_DIGITS_BELOW = 5.0
 
@@ -24,6 +28,35 @@ def exact_decimals(value: float, most: int | None = None) -> int:
     """
     decimals = max(0, MOST_DIGITS - 1 - _decade(value))
     return decimals if most is None else min(decimals, most)
+
+
+def stated_decimals(value: float, unit: str = "", most: int | None = None) -> int:
+    """Return the decimals of a stated or measured number in its unit.
+
+    Litres that are told in gallons would show the digits of the conversion: 13 L are 3.434 US
+    gallons. They have those that a bucket shows, unless they were stated in gallons themselves.
+
+    >>> [stated_decimals(one, "US gal") for one in (3.434, 3.43, 0.0343, 10.566882)]
+    [1, 2, 3, 1]
+    >>> stated_decimals(3.434, "L")
+    2
+    """
+    exact = exact_decimals(value, most)
+    digits = _POURED_DIGITS.get(unit)
+    if digits is None or abs(value - round(value, exact)) <= _STATED * abs(value):
+        return exact
+    return min(exact, max(1, digits - 1 - _decade(value)))
+
+
+def poured_value(value: float, unit: str) -> float:
+    """Return a stated or measured number as it is told in gallons; litres are what they are.
+
+    >>> poured_value(3.434, "US gal"), poured_value(12.25, "L")
+    (3.4, 12.25)
+    """
+    if unit not in _POURED_DIGITS:
+        return value
+    return round(value, stated_decimals(value, unit)) + 0.0
 
 
 def decimals_of(estimate: Estimate, unit: str = "") -> int:
@@ -59,7 +92,7 @@ def told_decimals(estimate: Estimate, unit: str) -> int:
     """Return the decimals with which the middle of an estimate is told alone."""
     decimals = decimals_of(estimate, unit)
     if estimate.low == estimate.high or is_unseen(estimate, decimals):
-        return exact_decimals(estimate.value, MOST_DECIMALS.get(unit))
+        return stated_decimals(estimate.value, unit, MOST_DECIMALS.get(unit))
     return decimals
 
 

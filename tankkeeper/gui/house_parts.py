@@ -28,11 +28,11 @@ from tankkeeper.gui.tank_parts import chores_part
 from tankkeeper.reports.numbers import NBSP, UNIT_SIGNS
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
 from tankkeeper.services import settling_house
+from tankkeeper.services.chore_units import SUPPLY_UNITS
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
 Rows = tuple[tuple[str, object], ...]
-_SUPPLY_UNITS = ("g", "mL", "L", "pieces")
 _DAY = "Such as 2 Mar 2026."
 
 
@@ -193,6 +193,14 @@ def _basics(desk: Desk, house: Household, by: str | None) -> SetDown:
 
 # containers and supplies
 
+
+def _supply_units(words: Words) -> Rows:
+    """Return what a supply can be counted in: water in the household's unit, or as one has it."""
+    had = {one.unit for one in words.household.supplies}
+    left_out = {*units_of(Dimension.VOLUME), ""} - {"mL", words.units.volume} - had
+    return (("Not said", ""), *((one, one) for one in SUPPLY_UNITS if one not in left_out))
+
+
 _CONTAINER = (
     Group(
         "Container",
@@ -215,7 +223,7 @@ _SUPPLY = (
                 "unit",
                 "Counted in",
                 Kind.CHOICE,
-                choices=_rows((("Not said", ""), *((one, one) for one in _SUPPLY_UNITS))),
+                choices=_supply_units,
             ),
             Spec("stock", "In stock"),
             Spec("counted_on", "Counted on", Kind.DAY, note=_DAY),
@@ -273,7 +281,7 @@ _WATER = (
             ),
             Spec("feed_water_c", "Tap water", Kind.TEMPERATURE),
             Spec("waste_per_litre", "Waste water", unit="times the water made"),
-            Spec("price_per_litre", "Price a litre"),
+            Spec("price_per_litre", "Price a {volume}", Kind.PER_VOLUME),
             Spec("store_litres", "Can be stored", Kind.VOLUME),
         ),
     ),
@@ -282,9 +290,15 @@ _SALT = (
     Group(
         "Salt mix",
         (
-            Spec("grams_per_litre", "Dry salt", unit="g a litre", note="At the target salinity."),
+            Spec(
+                "grams_per_litre",
+                "Dry salt",
+                Kind.PER_VOLUME,
+                "g a {volume}",
+                note="At the target salinity.",
+            ),
             Spec("mixing_hours", "Mixed for", unit="hours"),
-            Spec("price_per_kg", "Price a kilogram"),
+            Spec("price_per_kg", "Price a {mass}", Kind.PER_MASS),
             Spec("store_litres", "Can be stored", Kind.VOLUME),
         ),
     ),

@@ -72,7 +72,7 @@ def chores_part(tank_id: str | None) -> Part:
         remove=lambda desk, was, by: settling_chores.end_chore(desk, was.id, by),
         remove_word="End this chore",
         removed_word="Ended",
-        draft=lambda chore, _words: draft_of_chore(chore),
+        draft=lambda chore, words: draft_of_chore(chore, words.units.volume),
         follows=follows,
         parts={"uses": UseRow},
         offer=_let_follow,

@@ -49,7 +49,7 @@ def _differing(
         before, after = getattr(was, one.name, None), getattr(became, one.name, None)
         if before == after:
             continue
-        name = f"{within}{field_name(one.name)}"
+        name = f"{within}{field_name(one.name, words)}"
         if one.name == "rhythm" and isinstance(was, Chore) and isinstance(became, Chore):
             yield "", rhythm_words(was), rhythm_words(became)
         elif _can_be_opened(before) and type(before) is type(after):

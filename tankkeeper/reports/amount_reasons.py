@@ -122,7 +122,11 @@ def _mixed_for(amount: AmountDue, words: Words) -> str:
     """Return which changes mixed water is for: "The changes of Nook (30 L) and Den (6 L) ..."."""
     if not amount.parts:
         return ""
-    tanks = listed([f"{one.tank} ({words.litres(one.litres)})" for one in amount.parts])
+    parts = [one.litres for one in amount.parts]
+    # In gallons each is told to what a bucket shows, and may not give the sum to the last digit.
+    adds_up = words.litres_together(parts) == words.litres(sum(parts))
+    about = "" if adds_up else "about "
+    tanks = listed([f"{one.tank} ({about}{words.litres(one.litres)})" for one in amount.parts])
     is_one = len(amount.parts) == 1
     return f"The {'change' if is_one else 'changes'} of {tanks} {'takes' if is_one else 'take'} it."
 

@@ -104,6 +104,9 @@ def more_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
     if missing is None or not goes_beyond(missing, typed_l):
         return ""
     typed, until_full = words.litres(typed_l), words.litres(missing.value)
+    if typed == until_full:
+        # In gallons both may be told alike, and then nothing is more.
+        return ""
     return f"{typed} is more than the {until_full} that were missing."
 
 

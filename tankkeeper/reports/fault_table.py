@@ -157,7 +157,6 @@ _ASKED = {
     "nothing_corrected": "Nothing is changed. Write down what was so, or leave the form.",
     "other_kind": "An entry stays of its kind. Take it back, and write down the other.",
     "plan_not_moved": "When this was planned cannot be changed. Take it back, and plan it anew.",
-    "nothing_proposed": "{chore} has no litres to propose yet. Say how much with --litres.",
     "needs_salinity": "{chore} asks for the salinity of the new water. Say it with --salinity.",
     "needs_values": "{chore} asks for {missing}. Give each with --value NAME=VALUE.",
     "no_values": "No value is given. Write NAME=VALUE, such as nitrate=12mg/L.",

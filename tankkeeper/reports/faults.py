@@ -12,6 +12,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.seawater import practical_from_specific_gravity, salinity_in_unit
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
+from tankkeeper.reports.fault_units import AS_STORED, in_household
 from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_sign, with_unit
 from tankkeeper.reports.problem_places import place_words
 from tankkeeper.reports.rhythms import date_words
@@ -79,6 +80,9 @@ _UNITS = {
 
 # Told with their unit, which the household chooses.
 _VOLUMES = ("displaced_l", "gross_l")
+# About the unit of an amount itself, where litres are those of the household.
+_OF_UNITS = frozenset({"unit_not_of_kind", "use_not_as_counted"})
+_UNIT_NAMES = frozenset({"unit", "choice", "choices", "counted"})
 
 
 def fault_words(fault: TankkeeperError, words: Words | None = None) -> str:
@@ -115,6 +119,9 @@ def problem_words(problem: object, words: Words | None = None, *, by_name: bool 
     elif named:
         place = f"{place} of {named}"
     where += [clean(place)] if place else []
+    if code == "out_of_range":
+        # Numbers of a file are told as they stand there.
+        values = {**values, AS_STORED: True}
     text = _ended(_sentence(code, values, words))
     return f"{capital(', '.join(where))}: {text}" if where else _begun(code, text)
 
@@ -139,6 +146,9 @@ def _sentence(code: str, values: Values, words: Words | None) -> str:
     if template is None:
         return _unworded(code, values)
     told = {name: _told(name, value, words) for name, value in values.items()}
+    if code in _OF_UNITS and words is not None:
+        for name in told.keys() & _UNIT_NAMES:
+            told[name] = told[name].replace("litres", words.volume_name)
     if "label" in told:
         told["field"] = told["label"]
     text = template.format_map(_Told(told))
@@ -238,6 +248,7 @@ _SAID_BY_UNIT = ("Litres", "Grams")
 
 def _out_of_range(values: Values, words: Words | None) -> str:
     """Return what is not possible, and what was likely meant or what is possible."""
+    values = in_household(values, _unit_of(values), words)
     name = str(values.get("label") or field_name(str(values.get("field", "value"))))
     field = name if name == "pH" else capital(name)
     unit = _unit_of(values)
@@ -350,12 +361,25 @@ def _already_done(values: Values, words: Words | None) -> str:
     return f"{clean(name)} is done already: {when}{clean(by)}. Undo that first to do it again."
 
 
+def _how_litres(words: Words | None) -> str:
+    """Return the option for litres: a bare number there is litres, in every household."""
+    unit = "L" if words is None else words.units.volume
+    return "--litres" if unit == "L" else f'--litres, such as --litres "5 {unit}"'
+
+
 def _needs_litres(values: Values, words: Words | None) -> str:
     chore = _told("", values.get("chore"), words)
-    how = "Say how much with --litres, or accept the proposal with --as-proposed"
+    water = "litres" if words is None else words.volume_name
+    how = f"Say how much with {_how_litres(words)}, or accept the proposal with --as-proposed"
     if values.get("also") != ("salinity",):
-        return f"{chore} asks for litres. {how}."
-    return f"{chore} asks for litres and the salinity of the new water. {how}, and --salinity."
+        return f"{chore} asks for {water}. {how}."
+    return f"{chore} asks for {water} and the salinity of the new water. {how}, and --salinity."
+
+
+def _nothing_proposed(values: Values, words: Words | None) -> str:
+    chore = _told("", values.get("chore"), words)
+    water = "litres" if words is None else words.volume_name
+    return f"{chore} has no {water} to propose yet. Say how much with {_how_litres(words)}."
 
 
 def _redo_is_held(values: Values, words: Words | None) -> str:
@@ -495,6 +519,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "number_not_finite": _not_finite,
     "already_done": _already_done,
     "needs_litres": _needs_litres,
+    "nothing_proposed": _nothing_proposed,
     "redo_is_held": _redo_is_held,
     "no_such_tank": _no_such_tank,
     "in_the_future": _in_the_future,

@@ -11,9 +11,10 @@ from typing import Final
 
 from tankkeeper.core.chores import Amount, AmountUnit
 from tankkeeper.core.evaporation import USUAL_SALINITY
-from tankkeeper.core.shown_digits import exact_decimals
+from tankkeeper.core.shown_digits import stated_decimals
 from tankkeeper.core.units import in_unit
 from tankkeeper.reports.amount_words import set_amount
+from tankkeeper.reports.numbers import SPOKEN_UNITS
 from tankkeeper.reports.words import Words
 
 NOT_SAID: Final = "not said"
@@ -48,16 +49,29 @@ _CALLED: Final = {
     "air_speed_m_s": ("speed of the air in m/s", ""),
     "target_salinity": ("target salinity", ""),
 }
+# What is said of each unit: which unit of the household goes with the one in the name, how many of
+# the stored unit that is, and what is alike for every unit.
+_EACH: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
+    {"_per_litre": ("volume", "L"), "_per_kg": ("mass", "kg")}
+)
+_OF_STORED: Final[Mapping[str, float]] = MappingProxyType({"L": 1.0, "kg": 1000.0})
+_RATIOS: Final = frozenset({"waste_per_litre"})
 _SHARES: Final = frozenset({"rock_submerged", "rock_open_porosity", "sand_porosity", "covered"})
 _AMOUNTS: Final = {AmountUnit.GRAMS: "g", AmountUnit.PIECES: "pieces", AmountUnit.PERCENT: "%"}
 
 
-def field_name(field: str) -> str:
-    """Return how a field is called.
+def field_name(field: str, words: Words | None = None) -> str:
+    """Return how a field is called; with `words` what is said of each litre names their unit.
 
     >>> field_name("last_chamber_cm2"), field_name("heater_w"), field_name("litres")
     ('last chamber', 'heater', 'water')
     """
+    per = _per(field)
+    if per and words is not None:
+        kind, stored = _EACH[per]
+        unit: str = getattr(words.units, kind)
+        if unit != stored:
+            return f"{field.removesuffix(per).replace('_', ' ')} per {SPOKEN_UNITS[unit][0]}"
     if field in _CALLED:
         return _CALLED[field][0]
     return field.removesuffix(_ending(field)).replace("_", " ")
@@ -109,6 +123,20 @@ def field_values(
     )
 
 
+def _per(field: str) -> str:
+    """Return the end of the name of what is said of each litre or kilogram, else nothing."""
+    return next((end for end in _EACH if field.endswith(end)), "")
+
+
+def _of_each(field: str, value: float, words: Words) -> float:
+    """Return what is said of each litre or kilogram as it is for the unit of the household."""
+    per = _per(field)
+    if not per or field in _RATIOS:
+        return value
+    kind, stored = _EACH[per]
+    return value / in_unit(_OF_STORED[stored], getattr(words.units, kind))
+
+
 def _ending(field: str) -> str:
     # A price per kilogram is no mass.
     if field in _CALLED:
@@ -123,6 +151,7 @@ def _number(field: str, value: float, words: Words, digits: int | None) -> str:
         if digits is None:
             return words.salinity_step(USUAL_SALINITY, value)
         return _with_digits(value, "practical", words, digits)
+    value = _of_each(field, value, words)
     if field == "price_per_kg":
         return _with_digits(value, words.household.currency, words, digits)
     if field in _SHARES:
@@ -136,7 +165,7 @@ def _number(field: str, value: float, words: Words, digits: int | None) -> str:
 
 
 def _with_digits(value: float, unit: str, words: Words, digits: int | None) -> str:
-    number = round(value, exact_decimals(value, None) if digits is None else digits)
+    number = round(value, stated_decimals(value, unit) if digits is None else digits)
     return words.typed(number, unit)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, exact_decimals, is_unseen
+from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, is_unseen, stated_decimals
 
 NBSP = "\N{NO-BREAK SPACE}"
 WORD_JOINER = "\N{WORD JOINER}"
@@ -31,6 +31,7 @@ SPOKEN_UNITS: Mapping[str, tuple[str, str]] = MappingProxyType(
         "kg": ("kilogram", "kilograms"),
         "lb": ("pound", "pounds"),
         "mm": ("millimetre", "millimetres"),
+        "in": ("inch", "inches"),
         "min": ("minute", "minutes"),
         "practical": ("practical salinity unit", "practical salinity units"),
     }
@@ -50,15 +51,17 @@ def decimal_text(value: float, decimals: int, decimal_sign: str = ".") -> str:
     return text.replace("-", MINUS).replace(".", decimal_sign)
 
 
-def exact_text(value: float, decimal_sign: str = ".", most: int | None = None) -> str:
+def exact_text(
+    value: float, decimal_sign: str = ".", most: int | None = None, unit: str = ""
+) -> str:
     """Return a stated or measured number: three digits at most, whole ones as they are.
 
-    `most` bounds its decimals besides.
+    `most` bounds its decimals besides; in gallons it has those that a bucket shows.
 
     >>> exact_text(40.0), exact_text(2.4), exact_text(10.566882), exact_text(1528.0)
     ('40', '2.4', '10.6', '1528')
     """
-    text = decimal_text(value, exact_decimals(value, most))
+    text = decimal_text(value, stated_decimals(value, unit, most))
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return text.replace(".", decimal_sign)
@@ -87,7 +90,7 @@ def shown(value: float, unit: str, decimals: int | None = None, decimal_sign: st
     True
     """
     if decimals is None:
-        return with_unit(exact_text(value, decimal_sign), unit)
+        return with_unit(exact_text(value, decimal_sign, unit=unit), unit)
     return with_unit(decimal_text(value, decimals, decimal_sign), unit)
 
 
@@ -96,7 +99,7 @@ def shown_estimate(estimate: Estimate, unit: str, decimal_sign: str = ".") -> st
     decimals = decimals_of(estimate, unit)
     if estimate.low == estimate.high or is_unseen(estimate, decimals):
         most = MOST_DECIMALS.get(unit)
-        return with_unit(exact_text(estimate.value, decimal_sign, most), unit)
+        return with_unit(exact_text(estimate.value, decimal_sign, most, unit), unit)
     return shown(estimate.value, unit, decimals, decimal_sign)
 
 
@@ -136,6 +139,15 @@ def spoken(text: str, unit: str) -> str:
     """Return a number with its unit as a screen reader should say it: "40 litres"."""
     one, many = SPOKEN_UNITS.get(unit, (UNIT_SIGNS.get(unit, unit),) * 2)
     return f"{text} {one if text == '1' else many}".rstrip()
+
+
+def heard(measure: str, unit: str) -> str:
+    """Return a number that stands with its unit as a screen reader should say it.
+
+    >>> heard("40 L", "L"), heard("5.3 US gal", "US gal")
+    ('40 litres', '5.3 US gallons')
+    """
+    return spoken(plain(measure).removesuffix(unit).rstrip(), unit)
 
 
 def plain(text: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from tankkeeper.core.amounts import told_litres
 from tankkeeper.core.chores import Condition, WhenWaterSays
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
@@ -143,6 +144,9 @@ def about(gone: Estimate, words: Words) -> str:
     """Return litres that are small at first without claiming more than a tenth of a litre."""
     if gone.value < 0.05:
         return words.litres(0.0)
+    if words.units.volume != "L":
+        # A bucket shows no span: the same digits as in the row, which are those of its litres.
+        return words.litres(told_litres(gone))
     half = max(0.2 if gone.value >= 1.0 else 0.02, (gone.high - gone.low) / 2.0)
     return words.about_litres(Estimate(gone.value, gone.value - half, gone.value + half))
 

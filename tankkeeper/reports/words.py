@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime, time
 
 from tankkeeper.core.estimate import Estimate
@@ -9,6 +10,7 @@ from tankkeeper.core.household import Household, ShownUnits
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, Parameter
 from tankkeeper.core.seawater import salinity_in_unit
+from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
 from tankkeeper.core.values import dataclass
 from tankkeeper.reports.numbers import (
@@ -46,6 +48,8 @@ YEAR_REACH = 300
 # Decimals of values that are worked out; what was typed is shown as it was typed.
 _DECIMALS = {"practical": 1, "mS/cm": 1, "dKH": 1, "meq/L": 2, "mg/L CaCO3": 0, "degC": 1}
 _SG_DECIMALS = 4
+# Digits that no addition of told numbers is off by.
+_SUM_DECIMALS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +75,12 @@ class Words:
     def litres(self, value_l: float) -> str:
         """Return stated or measured litres in the shown unit."""
         return shown(self._volume(value_l), self.units.volume, None, self.decimal_sign)
+
+    def litres_together(self, values_l: Iterable[float]) -> str:
+        """Return what litres come to together, so that the parts told beside it give the sum."""
+        unit = self.units.volume
+        told = [poured_value(self._volume(one), unit) for one in values_l]
+        return shown(round(sum(told), _SUM_DECIMALS), unit, None, self.decimal_sign)
 
     def about_litres(self, estimate_l: Estimate) -> str:
         """Return estimated litres in the shown unit, without the span."""

@@ -9,6 +9,8 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
 
+# What a supply can be counted in.
+SUPPLY_UNITS = ("g", "mL", "L", "US gal", "imp gal", "pieces")
 _LITRES = (AmountUnit.LITRES,)
 _SOLID_OR_LIQUID = (AmountUnit.GRAMS, AmountUnit.LITRES, AmountUnit.PIECES)
 # Of kinds that are not named here any unit may be meant.
@@ -30,6 +32,8 @@ _OF_STOCK: Mapping[str, AmountUnit] = MappingProxyType(
         "kg": AmountUnit.GRAMS,
         "ml": AmountUnit.LITRES,
         "l": AmountUnit.LITRES,
+        "us gal": AmountUnit.LITRES,
+        "imp gal": AmountUnit.LITRES,
         "pieces": AmountUnit.PIECES,
     }
 )

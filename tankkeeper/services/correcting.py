@@ -7,7 +7,7 @@ from datetime import datetime
 
 from tankkeeper.core.amounts import lowering_days
 from tankkeeper.core.chores import Chore, ChoreKind
-from tankkeeper.core.errors import UserFault, out_of_range
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.history import History, sort_valid
 from tankkeeper.core.logbook import (
@@ -29,7 +29,12 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.effects import Effects, effects_of
-from tankkeeper.services.litres_limits import checked_litres, within_reservoir, within_tank
+from tankkeeper.services.litres_limits import (
+    checked_left,
+    checked_litres,
+    within_reservoir,
+    within_tank,
+)
 from tankkeeper.services.log_search import LogKind, LogSearch, Place
 from tankkeeper.services.noting import named
 from tankkeeper.services.outside_turns import turns_for
@@ -272,7 +277,7 @@ def _checked(then: HouseholdState, old: Entry, fact: Fact | None) -> Fact | None
             checked_litres(fact.litres)
         checked_change(then, old.tank, fact)
     elif isinstance(fact, ReservoirCheck):
-        _check_reservoir(then, old, fact)
+        return _check_reservoir(then, old, fact)
     elif isinstance(fact, Readings):
         _check_readings(then, old, fact)
     elif isinstance(fact, Dose):
@@ -290,13 +295,15 @@ def _check_grams(grams: float | None) -> None:
         checked_grams(grams)
 
 
-def _check_reservoir(then: HouseholdState, old: Entry, fact: ReservoirCheck) -> None:
+def _check_reservoir(then: HouseholdState, old: Entry, fact: ReservoirCheck) -> ReservoirCheck:
     tank = then.household.tank(old.tank) if old.tank is not None else None
     capacity = tank.top_off.reservoir_l if tank is not None else None
-    if fact.left_l is not None and capacity is not None and not 0.0 <= fact.left_l <= capacity:
-        raise out_of_range("left", fact.left_l, 0.0, capacity, "reservoir_size")
+    if fact.left_l is not None and tank is not None and capacity is not None:
+        left_l = checked_left(tank, fact.left_l, then.household.units.volume)
+        fact = replace(fact, left_l=left_l)
     if fact.fill_l is not None:
         within_reservoir(then, old.tank, "fill", fact.fill_l)
+    return fact
 
 
 def _check_readings(then: HouseholdState, old: Entry, fact: Readings) -> None:

@@ -85,7 +85,8 @@ def reservoir(
     if extent is Extent.HOLDS:
         tank = then.household.tank(chore.tank) if chore.tank is not None else None
         assert tank is not None
-        return ReservoirCheck(left_l=checked_left(tank, litres), estimated=True)
+        left_l = checked_left(tank, litres, then.household.units.volume)
+        return ReservoirCheck(left_l=left_l, estimated=True)
     within_reservoir(then, chore.tank, "litres", checked_litres(litres))
     is_part = is_todays_part(amount, litres) if extent is None else extent is Extent.PART
     return TopOff(litres, to_mark=False) if is_part else ReservoirCheck(fill_l=litres)

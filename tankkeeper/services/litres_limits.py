@@ -9,15 +9,22 @@ from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Tank
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.loss_filter import LARGEST_SHARE_OF_VOLUME
+from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 
 
 class LitresLimits(NamedTuple):
-    """The least and the most that is believed, and why no more."""
+    """The least and the most that is believed, and why no more.
+
+    `slack` is how much more the most is as it is told in the household's unit: who types what
+    stands in the sentence is believed.
+    """
 
     low: float
     high: float
     why: str = ""
+    slack: float = 0.0
 
     def refusal(self, litres: float, field: str = "litres") -> UserFault:
         """Return the fault for litres that are not believed."""
@@ -25,7 +32,7 @@ class LitresLimits(NamedTuple):
 
     def holds(self, litres: float) -> bool:
         """Tell whether litres are believed."""
-        return self.low <= litres <= self.high
+        return self.low <= litres <= self.high + self.slack
 
     def check(self, litres: float, field: str = "litres") -> None:
         """Refuse litres outside."""
@@ -60,18 +67,29 @@ def within_reservoir(
     return litres
 
 
-def checked_left(tank: Tank, left_l: float) -> float:
+def checked_left(tank: Tank, left_l: float, unit: str) -> float:
     """Return litres that a reservoir can hold, or refuse them."""
     capacity = tank.top_off.reservoir_l
     if capacity is None:
         raise UserFault("no_reservoir", tank=tank.name)
-    if not 0.0 <= left_l <= capacity:
+    if not 0.0 <= left_l <= capacity + told_above(capacity, unit):
         raise out_of_range("left", left_l, 0.0, capacity, "reservoir_size")
-    return left_l
+    return min(left_l, capacity)
 
 
 def litres_limits(state: HouseholdState, kind: ChoreKind, tank_id: str | None) -> LitresLimits:
     """Return the limits for litres of a top-off, a reservoir or a water change of a tank."""
+    found = _limits(state, kind, tank_id)
+    return found._replace(slack=told_above(found.high, state.household.units.volume))
+
+
+def told_above(litres: float, unit: str) -> float:
+    """Return how much more litres are as they are told: 20 L stand there as 5.3 US gallons."""
+    told = stored_value(Quantity(poured_value(in_unit(litres, unit), unit), unit, Dimension.VOLUME))
+    return max(0.0, told - litres)
+
+
+def _limits(state: HouseholdState, kind: ChoreKind, tank_id: str | None) -> LitresLimits:
     water = state.waters.get(tank_id) if tank_id is not None else None
     if water is None:
         return NO_LIMITS

@@ -107,10 +107,10 @@ def log_reservoir(
     """Write down the litres left in a reservoir, added until it was full, or added in part."""
     if tank.top_off.reservoir_l is None:
         raise UserFault("no_reservoir", tank=tank.name)
-    if left_l is not None:
-        checked_left(tank, left_l)
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
+        if left_l is not None:
+            left_l = checked_left(tank, left_l, then.household.units.volume)
         if fill_l is not None:
             within_reservoir(then, tank.id, "fill", fill_l)
         turns = () if fill_l is None else turns_for(then, tank, ChoreKind.RESERVOIR)

@@ -25,12 +25,27 @@ _RANK = {State.OVERDUE: 0, State.DUE: 1, State.MAY_WAIT: 2, State.PAUSED: 3}
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """What the overdue and due work of a round adds up to."""
+    """What the overdue and due work of a round adds up to, with the litres of each line."""
 
     minutes: int = 0
-    fresh_water_l: float = 0.0
-    fresh_water_to_mix_l: float = 0.0
-    salt_water_l: float = 0.0
+    each_fresh_l: tuple[float, ...] = ()
+    each_to_mix_l: tuple[float, ...] = ()
+    each_salt_l: tuple[float, ...] = ()
+
+    @property
+    def fresh_water_l(self) -> float:
+        """The fresh water to top off with."""
+        return sum(self.each_fresh_l)
+
+    @property
+    def fresh_water_to_mix_l(self) -> float:
+        """The fresh water that salt goes into."""
+        return sum(self.each_to_mix_l)
+
+    @property
+    def salt_water_l(self) -> float:
+        """The salt water of changes."""
+        return sum(self.each_salt_l)
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,18 +231,20 @@ def _in_order(items: list[Item], today: date) -> tuple[Item, ...]:
 
 def totals_of(items: Iterable[Item]) -> Totals:
     """Return the sums over overdue and due lines."""
-    fresh, to_mix, salt = 0.0, 0.0, 0.0
+    fresh: list[float] = []
+    to_mix: list[float] = []
+    salt: list[float] = []
     lines = [item for item in items if item.counts]
     for item in lines:
         if item.amount is None or item.amount.unit != "L":
             continue
         if item.chore.kind in FRESH_KINDS:
-            fresh += item.amount.value
+            fresh.append(item.amount.value)
         elif item.chore.kind is ChoreKind.MIX_SALT_WATER:
-            to_mix += item.amount.value
+            to_mix.append(item.amount.value)
         elif item.chore.kind is ChoreKind.WATER_CHANGE:
-            salt += item.amount.value
-    return Totals(minutes_left(lines), fresh, to_mix, salt)
+            salt.append(item.amount.value)
+    return Totals(minutes_left(lines), tuple(fresh), tuple(to_mix), tuple(salt))
 
 
 def counts_of(items: Iterable[Item]) -> Counts:

@@ -14,8 +14,11 @@ from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.making_ready import following, lost_step
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.net_water import net_of
+from tankkeeper.core.shown_digits import poured_value
+from tankkeeper.core.units import in_unit
 from tankkeeper.services.chore_units import refuse_units
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.litres_limits import told_above
 from tankkeeper.services.settling import SetDown, merged, set_down
 
 # So many names stand in the logbook for what was added at once.
@@ -145,6 +148,13 @@ def _with(house: Household, changed: Sequence[Chore]) -> Household:
 _OF_THE_WATER = (ChoreKind.WATER_CHANGE, ChoreKind.TOP_OFF)
 
 
+def _in_gallons(refused: UserFault, house: Household) -> UserFault:
+    """Return a refusal of litres with its numbers in the unit of the household."""
+    unit = house.units.volume
+    refused.tell_in(unit, lambda litres: poured_value(in_unit(litres, unit), unit))
+    return refused
+
+
 def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
     """Refuse an amount that is more than tank or reservoir holds, where that is known."""
     amount, tank = chore.amount, next((one for one in house.tanks if one.id == chore.tank), None)
@@ -153,10 +163,9 @@ def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
     holds = tank.top_off.reservoir_l
     is_litres = amount.unit is AmountUnit.LITRES
     if chore.kind is ChoreKind.RESERVOIR and is_litres and holds is not None:
-        if amount.value > holds:
+        if amount.value > holds + told_above(holds, house.units.volume):
             refused = out_of_range("amount", amount.value, 0.0, holds, "reservoir_size")
-            refused.values["unit"] = "L"
-            raise refused
+            raise _in_gallons(refused, house)
         return
     if chore.kind not in _OF_THE_WATER:
         return
@@ -167,8 +176,7 @@ def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
     net = net_of(tank)
     if amount.unit is AmountUnit.LITRES and net is not None and amount.value > net.high:
         refused = out_of_range("amount", amount.value, 0.0, net.value, "whole_tank")
-        refused.values["unit"] = "L"
-        raise refused
+        raise _in_gallons(refused, house)
 
 
 def find(house: Household, chore_id: str) -> Chore:

@@ -100,9 +100,9 @@ def test_what_is_a_list_of_the_household_has_a_part_of_its_own() -> None:
 
 
 def test_a_draft_of_a_chore_asks_for_all_that_it_holds() -> None:
-    """Its chore itself stands behind the fields."""
+    """Its chore itself stands behind the fields, and the unit of its litres is the household's."""
     asked = {path.partition(".")[0] for path in _CHORE}
-    assert {one.name for one in fields(ChoreDraft)} - asked == {"chore"}
+    assert {one.name for one in fields(ChoreDraft)} - asked == {"chore", "volume"}
     assert draft_of_chore(chore("a", "A", 12, ended_on=date(2026, 4, 1))).ended_on == date(
         2026, 4, 1
     )

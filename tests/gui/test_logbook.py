@@ -1129,7 +1129,7 @@ def test_each_field_of_a_change_stands_in_a_column() -> None:
     # One US gallon has 3.785411784 L (NIST Handbook 44, appendix C): 30 and 45 of them by that.
     [
         ("L", f"30{NBSP}L", f"45{NBSP}L"),
-        ("US gal", f"7.93{NBSP}US{NBSP}gal", f"11.9{NBSP}US{NBSP}gal"),
+        ("US gal", f"7.9{NBSP}US{NBSP}gal", f"11.9{NBSP}US{NBSP}gal"),
     ],
 )
 def test_an_amount_before_and_after_has_its_unit(

@@ -84,7 +84,7 @@ GALLONS = ShownUnits(volume="US gal", temperature="degF", salinity="sg 25/25")
 
 
 def test_numbers_are_told_in_the_units_of_the_household() -> None:
-    """20 L are 5.28 US gal (a gallon is 3.785411784 L), 25.4 mm an inch, 453.59237 g a pound.
+    """20 L are 5.3 US gal (a gallon is 3.785411784 L), 25.4 mm an inch, 453.59237 g a pound.
 
     Salinity 35 is a specific gravity of 1.0264 at 25/25 (computed by the program's own TEOS-10,
     which its own tests hold to published values).
@@ -109,7 +109,7 @@ def test_numbers_are_told_in_the_units_of_the_household() -> None:
     assert f"target salinity: not said {arrow} 1.0264 sg 25/25" in line
     assert f"target temperature: 77 \N{DEGREE SIGN}F {arrow} 78.8 \N{DEGREE SIGN}F" in line
     assert f"top off, allowed drop: 1 in {arrow} 0.5 in" in line
-    assert f"top off, reservoir: 5.28 US gal {arrow} 10.6 US gal" in line
+    assert f"top off, reservoir: 5.3 US gal {arrow} 10.6 US gal" in line
 
     rock = [replace(reef, displaced=Displaced(rock_dry_kg=one)) for one in (0.45359237, 4.5359237)]
     before, after = (replace(house, tanks=(one, nook)) for one in rock)
@@ -167,15 +167,20 @@ def test_people_rooms_and_supplies_are_told_by_name() -> None:
 
 
 def test_what_is_kept_once_is_told_in_those_units_too() -> None:
-    """The water supply, and a price that only sounds like a weight."""
+    """The water supply and the salt; 4.5 a kilogram are 4.5 * 0.4536 = 2.04 a pound.
+
+    38 g a litre are 38 * 3.785 = 143.8 g a gallon, and 0.05 a litre 0.189 a gallon.
+    """
     house = replace(small_house(), units=GALLONS)
-    mix = SaltMix(price_per_kg=4.5)
-    supply = WaterSupply(store_litres=37.85411784, feed_water_c=10.0)
+    mix = SaltMix(38.0, price_per_kg=4.5)
+    supply = WaterSupply(store_litres=37.85411784, feed_water_c=10.0, price_per_litre=0.05)
     told = _told(house, replace(house, salt_mix=mix, water_supply=supply))
     arrow = "not said \N{RIGHTWARDS ARROW}"
     assert f"water supply, feed water: {arrow} 50 \N{DEGREE SIGN}F" in told
     assert f"water supply, store: {arrow} 10 US gal" in told
-    assert f"salt mix, price per kg: {arrow} 4.5" in told
+    assert f"water supply, price per US gallon: {arrow} 0.189" in told
+    assert f"salt mix, price per pound: {arrow} 2.04" in told
+    assert f"salt mix, grams per US gallon: {arrow} 144" in told
 
 
 def test_what_is_counted_and_what_money_is_asked_have_their_units() -> None:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -18,7 +19,7 @@ from tankkeeper.core.logbook import Entry, TopOff
 from tankkeeper.core.parameters import parse_reading
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity
 from tankkeeper.reports.fault_table import TEMPLATES
-from tankkeeper.reports.faults import CODES, fault_words, problem_lines
+from tankkeeper.reports.faults import CODES, fault_words, problem_lines, problem_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.tank_file.problems import Problem
 from tests.builders import a_household, a_moment
@@ -477,3 +478,40 @@ def test_more_rock_than_water_is_told_in_the_unit_of_the_household() -> None:
     assert fault_words(fault, gallons).replace("\u00a0", " ") == (
         "Rock and sand would take 21.1 US gal of 15.9 US gal. Check both."
     )
+
+
+def test_a_refusal_of_litres_is_told_in_the_gallons_of_the_household() -> None:
+    """32.1 L are 32.1 / 3.785411784 = 8.48 US gallons, 0.1 L 0.0264; what is least is allowed."""
+    gallons = Words(a_household(units=ShownUnits("US gal", "degF")), a_moment("2026-03-12"))
+    refused = out_of_range("litres", 264.979, 0.1, 32.1, "quarter_of_volume")
+    assert fault_words(refused, gallons).replace("\u00a0", " ") == (
+        "70 US gal is not possible. It can be from 0.027 to 8.5 US gal, a quarter of the water."
+    )
+    hot = out_of_range("target_temperature_c", 60.0, 0.0, 45.0)
+    assert fault_words(hot, gallons).replace("\u00a0", " ") == (
+        "Target temperature 140 °F is not possible. It can be from 32 to 113 °F."
+    )
+    given = out_of_range("litres", 500.0, 0.1, 32.1)
+    given.values["unit"] = "L"
+    assert "500\u00a0L is not possible" in fault_words(given, gallons)
+
+
+def test_a_number_of_a_file_is_refused_in_the_unit_of_the_file() -> None:
+    """Who looks for it finds it there."""
+    gallons = Words(a_household(units=ShownUnits("US gal", "degF")), a_moment("2026-03-12"))
+    values = out_of_range("litres", -30.0, 0.0, 100.0).values
+    problem = SimpleNamespace(line=10, place="tanks[1].shape", code="out_of_range", values=values)
+    assert "30\u00a0L is not possible" in problem_words(problem, gallons)
+
+
+def test_what_is_left_in_a_reservoir_is_refused_in_gallons() -> None:
+    """60 L are 15.9 gallons and 36 L 9.5; 20.1 L would be told as the 5.3 gallons it may hold."""
+    gallons = Words(a_household(units=ShownUnits("US gal")), a_moment("2026-03-12"))
+    refused = out_of_range("left", 60.0, 0.0, 36.0, "reservoir_size")
+    assert fault_words(refused, gallons).replace("\u00a0", " ") == (
+        "Left 15.9 US gal is not possible. It can be from 0 to 9.5 US gal, "
+        "what the reservoir holds."
+    )
+    near = out_of_range("left", 20.1, 0.0, 20.0, "reservoir_size")
+    assert fault_words(near, gallons).replace("\u00a0", " ").startswith("Left 5.30986 US gal is")
+    assert "Left 60 is not possible" in fault_words(refused, words_for())

@@ -55,10 +55,10 @@ def test_what_runs_back_is_told_with_the_room_there_is(sump: Sump | None, told: 
 
 
 def test_it_is_told_in_the_unit_of_the_household() -> None:
-    """11.25 L are 2.97 US gal of 3.785411784 L each."""
+    """11.25 L are 2.97 US gal of 3.785411784 L each, and 20 L are 5.28, which no bucket shows."""
     words = _words(ShownUnits("US gal"))
     told = pump_off_line(_tank(Sump(pipes_l=3, free_l=20)), words).replace("\u00a0", " ")
-    assert told == "about 2.97 US gal run back; the sump has room for 5.28 US gal"
+    assert told == "about 2.97 US gal run back; the sump has room for 5.3 US gal"
 
 
 def test_the_turnover_is_told_where_flow_and_water_are_known() -> None:

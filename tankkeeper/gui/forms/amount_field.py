@@ -29,9 +29,10 @@ def unit_shown(amount: Amount, words: Words) -> str:
 
 def amount_text(amount: Amount, words: Words) -> str:
     """Return an amount as it stands in its field, in the unit behind it."""
+    unit = unit_shown(amount, words)
     is_litres = amount.unit is AmountUnit.LITRES
-    value = in_unit(amount.value, words.units.volume) if is_litres else amount.value
-    return exact_text(value, words.decimal_sign)
+    value = in_unit(amount.value, unit) if is_litres else amount.value
+    return exact_text(value, words.decimal_sign, unit=unit)
 
 
 def amount_reader(like: Amount, words: Words) -> Callable[[str], Amount]:

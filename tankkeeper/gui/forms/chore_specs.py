@@ -126,6 +126,14 @@ def _words_of(values: Any) -> Rows:
     return tuple((capital(one.value.replace("-", " ")), one) for one in values)
 
 
+def _amount_units(words: Words) -> Rows:
+    """Return the units of an amount; litres are those of the household."""
+    return tuple(
+        (capital(words.volume_name), one) if one is AmountUnit.LITRES else (name, one)
+        for name, one in _words_of(AmountUnit)
+    )
+
+
 def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
     """Return the groups for a chore of a tank, or of the household."""
 
@@ -164,7 +172,7 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
             (
                 Spec("minutes", "Takes", Kind.WHOLE, "min"),
                 Spec("amount", "Amount", note="Empty: as the water asks."),
-                Spec("amount_unit", "Amount in", Kind.CHOICE, choices=_rows(_words_of(AmountUnit))),
+                Spec("amount_unit", "Amount in", Kind.CHOICE, choices=_amount_units),
                 Spec("who", "Who does it", Kind.MANY, is_wide=True, choices=_people),
                 Spec(
                     "tests",
@@ -191,8 +199,6 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
 
 
 def _use_group() -> Group:
-    units = _rows(_words_of(AmountUnit))
-
     def row(place: int) -> tuple[Spec, ...]:
         name = _ORDINALS[place] if place < len(_ORDINALS) else f"Supply {place + 1}"
         path, key = f"uses.{place}", f"uses[{place + 1}]"
@@ -204,7 +210,7 @@ def _use_group() -> Group:
                 short=f"amount of {name[0].lower()}{name[1:]}",
                 keys=(key,),
             ),
-            Spec(f"{path}.unit", f"{name}, in", Kind.CHOICE, choices=units),
+            Spec(f"{path}.unit", f"{name}, in", Kind.CHOICE, choices=_amount_units),
         )
 
     return Group("What it uses up", (), "One more row comes as the last one is filled.", row)

@@ -24,6 +24,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.seawater import salinity_in_unit
+from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.forms.asking_form import AskingForm
@@ -159,7 +160,7 @@ class CorrectForm(AskingForm):
 
     def _litres(self, key: str, name: str, value: float | None) -> None:
         unit = self._words.units.volume
-        text = "" if value is None else self._number(in_unit(value, unit))
+        text = "" if value is None else self._number(poured_value(in_unit(value, unit), unit))
         self._quantity(key, name, unit, _reader(Dimension.VOLUME, unit), text)
 
     def _grams(self, value: float | None) -> None:

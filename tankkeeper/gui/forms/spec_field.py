@@ -15,9 +15,10 @@ from tankkeeper.gui.forms.specs import (
     Kind,
     Spec,
     parse,
+    shown_text_of,
     sign_of,
     tell_in_shown,
-    text_of,
+    unit_of,
 )
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.announcing import announce
@@ -54,7 +55,7 @@ class SpecField(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
-        column.addWidget(CaptionLabel(spec.label, parent=self))
+        column.addWidget(CaptionLabel(spec.label_in(words), parent=self))
         if spec.kind in _CHOSEN:
             self.choice = self._make_choice()
         elif spec.kind is Kind.MANY:
@@ -115,7 +116,7 @@ class SpecField(QWidget):
     def take_as_shown(self, value: object) -> None:
         """Count this as what stood in it, and leave what is typed or chosen."""
         if self.typed is not None:
-            self.shown = text_of(self.spec, value, self._words)
+            self.shown = shown_text_of(self.spec, value, self._words)
             self._as_shown = (str(self.shown), value)
         elif self.many is not None:
             self.shown = value if isinstance(value, tuple) else ()
@@ -123,7 +124,7 @@ class SpecField(QWidget):
             self.shown = value if value in self._values else next(iter(self._values), None)
 
     def _make_choice(self) -> ChoiceField:
-        choice = ChoiceField(self.spec.label, self)
+        choice = ChoiceField(self.spec.label_in(self._words), self)
         choice.setAccessibleDescription(self.spec.note)
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
         self._rows = tuple(rows)
@@ -137,13 +138,17 @@ class SpecField(QWidget):
         rows = () if self.spec.choices is None else self.spec.choices(self._words)
         self._rows = tuple(rows)
         rows = tuple(row for row in rows if row[1] not in self._apart)
-        many = ManyField(self.spec.label, rows, self)
+        many = ManyField(self.spec.label_in(self._words), rows, self)
         many.changed.connect(self.changed)
         return many
 
     def _make_typed(self) -> QuantityField:
         field = QuantityField(
-            self.spec.label, sign_of(self.spec, self._words), self._parse, self._word, parent=self
+            self.spec.label_in(self._words),
+            sign_of(self.spec, self._words),
+            self._parse,
+            self._word,
+            parent=self,
         )
         # What is too long is refused where it is kept; what was typed is never cut here.
         field.field.setMaxLength(LONGEST_TYPED)
@@ -163,10 +168,11 @@ class SpecField(QWidget):
     def words_for(self, fault: TankkeeperError) -> str:
         """Return the sentence of a fault in the words of this field."""
         if isinstance(fault, UserFault) and "label" not in fault.values:
-            fault.labelled(self.spec.named)
+            fault.labelled(self.spec.named_in(self._words))
             tell_in_shown(self.spec, fault, self._words)
             if self.spec.unit:
-                fault.values["unit"] = fault.values.get("unit") or self.spec.unit
+                own = unit_of(self.spec, self._words)
+                fault.values["unit"] = fault.values.get("unit") or own
         return fault_words(fault, self._words)
 
     @property
@@ -219,7 +225,7 @@ class SpecField(QWidget):
         elif self.many is not None:
             self.many.show_value(value)
         elif self.typed is not None:
-            text = text_of(self.spec, value, self._words)
+            text = shown_text_of(self.spec, value, self._words)
             self._as_shown = (text, value)
             self.typed.set_text(text)
 

@@ -10,14 +10,22 @@ from typing import Any, TypeVar
 
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.parameters import from_stored, to_stored
-from tankkeeper.core.units import Dimension, parse_number, parse_quantity, plain_text
+from tankkeeper.core.shown_digits import exact_decimals, poured_value
+from tankkeeper.core.units import (
+    Dimension,
+    Quantity,
+    parse_number,
+    parse_quantity,
+    plain_text,
+    stored_value,
+)
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms import typed_lists
 from tankkeeper.gui.forms.day_fields import local_style
 from tankkeeper.gui.forms.range_texts import ranges_in, ranges_text
 from tankkeeper.gui.forms.rates import litres_a_day_in, litres_an_hour_in
 from tankkeeper.reports.called_days import the_day_called
-from tankkeeper.reports.numbers import UNIT_SIGNS
+from tankkeeper.reports.numbers import SPOKEN_UNITS, UNIT_SIGNS
 from tankkeeper.reports.typed_days import day_text, whole_day
 from tankkeeper.reports.words import Words
 
@@ -39,6 +47,8 @@ class Kind(StrEnum):
     THICKNESS = "thickness"
     AREA = "area"
     MASS = "mass"
+    PER_VOLUME = "of each litre"
+    PER_MASS = "of each kilogram"
     SALINITY = "salinity"
     DAY = "day"
     CLOCK = "clock"
@@ -61,9 +71,10 @@ class Spec:
     name in sentences where the label is long; `keys` are what a refusal calls it where that is not
     the end of its path, such as "uses[1]" for the first of a list. `apart` are the choices that
     such a thing does not have; `note_of` is a note that follows what stands in the fields.
-    `fills` are fields that get what is typed here, as long as they are all alike. `usual` is what
-    is chosen here until a person chooses, by what stands in the other fields. One that
-    `begins_line` stands at the left edge, so that the rows of a list lie beneath one another.
+    What is said of a litre or a kilogram has "{volume}" or "{mass}" in its words, for the unit of
+    the household. `fills` are fields that get what is typed here, as long as they are all alike.
+    `usual` is what is chosen here until a person chooses, by what stands in the other fields. One
+    that `begins_line` stands at the left edge, so that the rows of a list lie beneath one another.
     """
 
     path: str
@@ -87,6 +98,14 @@ class Spec:
     def named(self) -> str:
         """Its name as it stands in a sentence."""
         return self.short or self.label
+
+    def label_in(self, words: Words) -> str:
+        """Its name as it stands above it."""
+        return in_units(self.label, words)
+
+    def named_in(self, words: Words) -> str:
+        """Its name as it stands in a sentence."""
+        return in_units(self.named, words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +133,15 @@ _DIMENSIONS = {
     Kind.MASS: Dimension.MASS,
     Kind.SALINITY: Dimension.SALINITY,
 }
+# What is said of each unit of these, and which part of a litre or a kilogram the stored unit is.
+_PER: Mapping[Kind, tuple[str, float]] = {
+    Kind.PER_VOLUME: ("volume", 1.0),
+    Kind.PER_MASS: ("mass", 0.001),
+}
+# What is poured, or runs; its typed text has no more digits than one can pour to.
+_POURED = frozenset({Kind.VOLUME, Kind.DAILY, Kind.HOURLY})
+# Decimals that somebody may have typed; more come from a conversion.
+_TYPED = 2
 _RATES: Mapping[Kind, Callable[[str, str], float]] = {
     Kind.DAILY: litres_a_day_in,
     Kind.HOURLY: litres_an_hour_in,
@@ -128,6 +156,13 @@ LISTS: Mapping[Kind, tuple[Callable[[str], Any], Callable[[Any], str]]] = {
     Kind.SEASONS: (typed_lists.seasons_in, typed_lists.seasons_text),
 }
 FLAGS: tuple[tuple[str, object], ...] = (("Not said", None), ("Yes", True), ("No", False))
+
+
+def in_units(text: str, words: Words) -> str:
+    """Return words about each litre or kilogram in the units of the household."""
+    units = words.units
+    volume, mass = SPOKEN_UNITS[units.volume][0], SPOKEN_UNITS[units.mass][0]
+    return text.replace("{volume}", volume).replace("{mass}", mass)
 
 
 def tanks_of(words: Words) -> tuple[tuple[str, object], ...]:
@@ -150,7 +185,7 @@ def unit_of(spec: Spec, words: Words) -> str:
         Kind.SALINITY: units.salinity,
         Kind.PERCENT: "%",
     }
-    return by_kind.get(spec.kind, spec.unit)
+    return by_kind.get(spec.kind, in_units(spec.unit, words))
 
 
 def sign_of(spec: Spec, words: Words) -> str:
@@ -181,11 +216,15 @@ def parse(spec: Spec, text: str, words: Words) -> object:
                 "out_of_range", field=field, value=value, low=0.0, high=100.0, hint="", unit="%"
             )
         return value / 100.0
-    if spec.kind is Kind.WHOLE:
-        if value != int(value):
-            raise UserFault("not_whole", field=field, value=value)
-        return int(value)
-    return value
+    if spec.kind in _PER:
+        return value / _each(spec, words)
+    return _whole(value, field) if spec.kind is Kind.WHOLE else value
+
+
+def _whole(value: float, field: str) -> int:
+    if value != int(value):
+        raise UserFault("not_whole", field=field, value=value)
+    return int(value)
 
 
 def text_of(spec: Spec, value: object, words: Words) -> str:
@@ -207,8 +246,36 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
     if spec.kind in _DIMENSIONS:
         number = _in_shown(spec, float(value), words)
         return _shortest(spec, number, float(value), words)
+    if spec.kind in _PER and _each(spec, words) != 1.0:
+        return _shortest(spec, float(value) * _each(spec, words), float(value), words)
     number = 100.0 * value if spec.kind is Kind.PERCENT else float(value)
     return plain_text(round(number, 9)).replace(".", words.decimal_sign)
+
+
+def shown_text_of(spec: Spec, value: object, words: Words) -> str:
+    """Return a value as its field shows it: in gallons with the digits that a bucket shows.
+
+    A field whose text nobody touches still holds the value to its last digit.
+    """
+    text = text_of(spec, value, words)
+    decimals = len(text.partition(words.decimal_sign)[2])
+    if not isinstance(value, (int, float)) or decimals <= _TYPED:
+        return text
+    if spec.kind in _PER and _each(spec, words) != 1.0:
+        number = float(value) * _each(spec, words)
+        digits = max(_TYPED, exact_decimals(number))
+        return plain_text(round(number, digits)).replace(".", words.decimal_sign)
+    if spec.kind not in _POURED:
+        return text
+    told = poured_value(_in_shown(spec, float(value), words), unit_of(spec, words))
+    return plain_text(told).replace(".", words.decimal_sign) if told else text
+
+
+def _each(spec: Spec, words: Words) -> float:
+    """Return how many litres or kilograms the unit has of which something is said."""
+    kind, of_stored = _PER[spec.kind]
+    dimension = Dimension.VOLUME if spec.kind is Kind.PER_VOLUME else Dimension.MASS
+    return of_stored * stored_value(Quantity(1.0, getattr(words.units, kind), dimension))
 
 
 def _in_shown(spec: Spec, value: float, words: Words) -> float:
@@ -219,7 +286,11 @@ def _in_shown(spec: Spec, value: float, words: Words) -> float:
 def tell_in_shown(spec: Spec, fault: UserFault, words: Words) -> None:
     """Let a refusal of the value of a field tell its numbers in the unit in which it is typed."""
     name = str(fault.values.get("field", "")).rpartition(".")[2]
-    if spec.kind in _DIMENSIONS and name == spec.path.rpartition(".")[2]:
+    if name != spec.path.rpartition(".")[2]:
+        return
+    if spec.kind in _PER:
+        fault.tell_in(unit_of(spec, words), lambda stored: stored * _each(spec, words))
+    if spec.kind in _DIMENSIONS:
         fault.tell_in(unit_of(spec, words), lambda stored: _in_shown(spec, stored, words))
 
 

@@ -12,7 +12,7 @@ from tankkeeper.core.logbook import Redefined, Thing
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.forms.range_texts import ranges_text
-from tankkeeper.gui.forms.specs import Kind, Spec, sign_of, text_of, value_at
+from tankkeeper.gui.forms.specs import Kind, Spec, shown_text_of, sign_of, text_of, value_at
 from tankkeeper.gui.forms.tank_specs import TANK_GROUPS
 from tankkeeper.gui.models.chore_drafts import draft_of_chore
 from tankkeeper.reports.amount_words import set_amount
@@ -22,6 +22,8 @@ from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.log_search import FieldHit, Reset, ValuesTold, WordHits
+
+_Tell = Callable[[Spec, object, Words], str]
 
 NOTHING: Final = "not said"
 # A line of the logbook tells so many fields with their values, and more by their names alone.
@@ -140,7 +142,11 @@ def _of_chore(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
 def _differing(was: Any, became: Any, spec: Spec, words: Words) -> Iterator[FieldChange]:
     before, after = value_at(was, spec.path), value_at(became, spec.path)
     if before != after:
-        yield FieldChange(spec.named, _told(spec, before, words), _told(spec, after, words))
+        told = _told(spec, before, words), _told(spec, after, words)
+        if told[0] == told[1]:
+            # A bucket does not show the difference; all digits do.
+            told = _told(spec, before, words, text_of), _told(spec, after, words, text_of)
+        yield FieldChange(spec.named_in(words), *told)
 
 
 def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[FieldChange]:
@@ -148,7 +154,7 @@ def _set_down(spec: Spec, was: Any, became: Any, words: Words) -> Iterator[Field
     before, after = value_at(was, spec.path), value_at(became, spec.path)
     if before != after:
         field = spec.path.rpartition(".")[2]
-        yield FieldChange(spec.named, *field_values(field, before, after, words, words))
+        yield FieldChange(spec.named_in(words), *field_values(field, before, after, words, words))
 
 
 def _uses(was: Chore, became: Chore, words: Words) -> Iterator[FieldChange]:
@@ -168,14 +174,14 @@ def _used(chore: Chore, words: Words) -> str:
     return ", ".join(told) or NOTHING
 
 
-def _told(spec: Spec, value: object, words: Words) -> str:
+def _told(spec: Spec, value: object, words: Words, tell: _Tell = shown_text_of) -> str:
     """Return a value as its field shows it, with its unit."""
     if spec.choices is not None:
         names = {key: text for text, key in spec.choices(words)}
         if spec.kind is Kind.MANY and isinstance(value, tuple):
             return ", ".join(names.get(one, str(one)) for one in value) or NOTHING
         return names.get(value, NOTHING if value is None else str(value))
-    text, unit = text_of(spec, value, words), sign_of(spec, words)
+    text, unit = tell(spec, value, words), sign_of(spec, words)
     return f"{text}{NBSP}{unit}".strip() if text else NOTHING
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
@@ -14,6 +15,8 @@ from tankkeeper.core.chores import (
     Use,
 )
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.shown_digits import poured_value
+from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.rhythm_drafts import RhythmDraft, Way, draft_of, rhythm_of
 
@@ -50,10 +53,11 @@ class ChoreDraft:
     ready_before: tuple[str, ...]
     caution: str
     uses: tuple[UseRow, ...]
+    volume: str = "L"
 
 
-def draft_of_chore(chore: Chore) -> ChoreDraft:
-    """Return what stands in the fields for a chore."""
+def draft_of_chore(chore: Chore, volume: str = "L") -> ChoreDraft:
+    """Return what stands in the fields for a chore; its litres in the unit of the household."""
     return ChoreDraft(
         chore=chore,
         name=chore.name,
@@ -68,14 +72,16 @@ def draft_of_chore(chore: Chore) -> ChoreDraft:
         if_missed=chore.if_missed,
         minutes=chore.minutes,
         who=chore.who,
-        amount=None if chore.amount is None else chore.amount.value,
+        amount=_shown(chore.amount, volume),
         amount_unit=AmountUnit.LITRES if chore.amount is None else chore.amount.unit,
         tests=chore.tests,
         ready_before=chore.ready_before,
         caution=chore.caution,
         uses=tuple(
-            UseRow(one.supply, one.amount, one.unit or AmountUnit.GRAMS) for one in chore.uses
+            UseRow(one.supply, _shown_use(one, volume), one.unit or AmountUnit.GRAMS)
+            for one in chore.uses
         ),
+        volume=volume,
     )
 
 
@@ -107,7 +113,7 @@ def chore_of(draft: ChoreDraft, today: date) -> Chore:
         if_missed=draft.if_missed,
         minutes=draft.minutes,
         who=draft.who,
-        amount=None if draft.amount is None else Amount(draft.amount, unit),
+        amount=_stated(draft.amount, unit, draft.volume, (before.amount,)),
         tests=draft.tests if draft.kind is ChoreKind.TEST else (),
         ready_before=draft.ready_before,
         caution=draft.caution,
@@ -124,8 +130,42 @@ def _of_its_test(draft: ChoreDraft) -> RhythmDraft:
 
 
 def _used(draft: ChoreDraft) -> tuple[Use, ...]:
-    return tuple(
-        Use(row.supply, row.amount, None if row.amount is None else row.unit)
-        for row in draft.uses
-        if row.supply or row.amount is not None
-    )
+    found = []
+    for row in draft.uses:
+        # What nobody touched stays what it was to the last digit.
+        were = [_amount_of(one) for one in draft.chore.uses if one.supply == row.supply]
+        stated = _stated(row.amount, row.unit, draft.volume, were)
+        if stated is not None:
+            found.append(Use(row.supply, stated.value, stated.unit))
+        elif row.supply:
+            found.append(Use(row.supply))
+    return tuple(found)
+
+
+def _amount_of(use: Use) -> Amount | None:
+    return None if use.amount is None else Amount(use.amount, use.unit or AmountUnit.GRAMS)
+
+
+def _shown_use(use: Use, volume: str) -> float | None:
+    return _shown(_amount_of(use), volume)
+
+
+def _shown(amount: Amount | None, volume: str) -> float | None:
+    """Return the number that stands in a field: litres in the unit in which a bucket shows them."""
+    if amount is None or amount.unit is not AmountUnit.LITRES:
+        return None if amount is None else amount.value
+    return poured_value(in_unit(amount.value, volume), volume)
+
+
+def _stated(
+    number: float | None, unit: AmountUnit, volume: str, were: Iterable[Amount | None]
+) -> Amount | None:
+    """Return the amount of a number in a field, the one it had where that is shown the same."""
+    if number is None:
+        return None
+    for was in were:
+        if was is not None and was.unit is unit and _shown(was, volume) == number:
+            return was
+    if unit is AmountUnit.LITRES:
+        number = stored_value(Quantity(number, volume, Dimension.VOLUME))
+    return Amount(number, unit)

@@ -216,13 +216,11 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
     if totals.fresh_water_l:
-        figures.append(Figure(words.litres(round(totals.fresh_water_l, 3)), "to top off"))
+        figures.append(Figure(words.litres_together(totals.each_fresh_l), "to top off"))
     if totals.fresh_water_to_mix_l:
-        to_mix = words.litres(round(totals.fresh_water_to_mix_l, 3))
-        figures.append(Figure(to_mix, "to mix"))
+        figures.append(Figure(words.litres_together(totals.each_to_mix_l), "to mix"))
     if totals.salt_water_l:
-        salt = words.litres(round(totals.salt_water_l, 3))
-        figures.append(Figure(salt, "salt water"))
+        figures.append(Figure(words.litres_together(totals.each_salt_l), "salt water"))
     return (*figures, *_to_carry(filled(view.household, _carried(view.groups)), words))
 
 

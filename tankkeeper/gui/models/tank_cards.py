@@ -17,7 +17,7 @@ from tankkeeper.gui.widgets.tank_picture import (
     TankPicture,
 )
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.numbers import counted, plain
+from tankkeeper.reports.numbers import counted, heard, plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.round import RoundView, TankSummary
 
@@ -67,7 +67,7 @@ def card_of(summary: TankSummary, words: Words) -> TankCard:
         picture=picture_of(tank, summary.water),
         overdue=summary.overdue,
         due=summary.due,
-        sentence=_sentence(summary, litres, harms),
+        sentence=_sentence(summary, litres, harms, words),
         rests=_rests(summary, litres),
         harms=harms,
     )
@@ -97,16 +97,16 @@ def _figures(overdue: int, due: int, harms: Sequence[str] = ()) -> str:
     return ", ".join(part for part in told if part) or "nothing due"
 
 
-def _sentence(summary: TankSummary, litres: str, harms: Sequence[str]) -> str:
+def _sentence(summary: TankSummary, litres: str, harms: Sequence[str], words: Words) -> str:
     """Return the card as a screen reader says it."""
     parts = [summary.tank.name]
-    litres = litres.replace("\u00a0", " ").replace(" L", " litres")
+    litres = heard(litres, words.units.volume) if litres else ""
     if litres and summary.tank.stage not in DRY_STAGES:
         parts.append(litres)
     down = summary.water.mm_below_mark
     if down is not None:
-        millimetres = counted(round(down), "millimetre", "millimetres")
-        parts.append(f"{millimetres} below the fill mark".replace("\u00a0", " "))
+        level = heard(words.millimetres(down), words.units.thickness)
+        parts.append(f"{level} below the fill mark")
     if summary.is_resting:
         parts.append(_rests(summary, litres))
     if not summary.is_resting or summary.overdue or summary.due:

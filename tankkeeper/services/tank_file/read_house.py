@@ -22,6 +22,7 @@ from tankkeeper.core.household import (
     WaterSupply,
 )
 from tankkeeper.core.units import Dimension, find_unit
+from tankkeeper.services.chore_units import SUPPLY_UNITS
 from tankkeeper.services.tank_file.naming import read_id
 from tankkeeper.services.tank_file.problems import nearest
 from tankkeeper.services.tank_file.table import LATEST_EXPIRY, Table
@@ -187,9 +188,6 @@ def read_salt_mix(table: Table | None) -> SaltMix | None:
     price = table.number("price_per_kg", 0.0, MOST_MONEY)
     store = table.volume("store_litres")
     return table.build(lambda: SaltMix(grams, hours, price, store))
-
-
-SUPPLY_UNITS = ("g", "mL", "L", "pieces")
 
 
 def read_supply(row: Table, new_id: str) -> Supply | None:
