@@ -24,7 +24,7 @@ from tankkeeper.gui.newest import (
     undo_newest,
 )
 from tankkeeper.gui.reading import Shown, read_household
-from tankkeeper.gui.turn_taking import TurnTaking
+from tankkeeper.gui.turn_taking import TOO_LATE, TurnTaking
 from tankkeeper.gui.worker import Worker
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.services import keeping, moving, noting, taking_back, ticking
@@ -68,7 +68,7 @@ class Session(QObject):
         self._done: list[Deed] = []
         self._undone: list[Deed] = []
         self._last: Shown | None = None
-        self._turns = TurnTaking(self.behind.emit)
+        self._turns = TurnTaking(self.behind.emit, lambda: self.did.emit(TOO_LATE))
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False

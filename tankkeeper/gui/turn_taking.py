@@ -10,7 +10,8 @@ from tankkeeper.core.values import dataclass
 
 # A key pressed while something is written waits for its turn, but not for longer than a person
 # still means it.
-LONGEST_WISH_S = 1.5
+LONGEST_WISH_S = 3.0
+TOO_LATE = "A key pressed while that was being kept came too early; press it again."
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,10 +23,14 @@ class _Wish:
 
 
 class TurnTaking:
-    """Counts what is being written and not shown yet; `behind` is told when that begins or ends."""
+    """Counts what is being written and not shown yet; `behind` is told when that begins or ends.
 
-    def __init__(self, behind: Callable[[bool], None]) -> None:
+    What waited for too long is not done any more, and `left_out` is told so.
+    """
+
+    def __init__(self, behind: Callable[[bool], None], left_out: Callable[[], None]) -> None:
         self._behind = behind
+        self._left_out = left_out
         self._unseen = 0
         self._wishes: deque[_Wish] = deque()
 
@@ -52,10 +57,15 @@ class TurnTaking:
         self._unseen -= 1
         if self._unseen == 0:
             self._behind(False)
+        is_too_late = False
         while self._wishes and not self._unseen:
             wish = self._wishes.popleft()
             if time.monotonic() - wish.at_s <= LONGEST_WISH_S:
                 wish.do()
+            else:
+                is_too_late = True
+        if is_too_late:
+            self._left_out()
 
     def forget(self) -> None:
         """Do nothing any more of what was wished for."""

@@ -254,6 +254,7 @@ def test_keys_pressed_long_before_their_turn_are_not_carried_out(
     hands.settle()
 
     assert [row.item.chore.id for row in hands.rows() if row.is_closed] == ["glass"]
+    assert hands.told == module.TOO_LATE
 
 
 def test_a_household_that_can_only_be_read_refuses_in_words(
