@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPaintEvent, QTextLayout, QTextOption
@@ -17,8 +18,13 @@ _WIDEST = 16_000.0
 _BREAKS = re.compile(r"[ \t\n]+")
 
 
+# The same words stand on many pages and in every form: what was measured once stays known.
+@lru_cache(maxsize=1024)
 def laid_out(text: str, font: QFont, width: float, line_px: float) -> QTextLayout:
-    """Return the text broken into lines of `width` pixels that stand `line_px` apart."""
+    """Return the text broken into lines of `width` pixels that stand `line_px` apart.
+
+    It is shared, so it is only to be read and drawn.
+    """
     layout = QTextLayout(text.replace("\n", "\u2028"), font)
     option = QTextOption()
     option.setWrapMode(QTextOption.WrapMode.WrapAtWordBoundaryOrAnywhere)
@@ -31,6 +37,19 @@ def laid_out(text: str, font: QFont, width: float, line_px: float) -> QTextLayou
         y += line_px
     layout.endLayout()
     return layout
+
+
+@lru_cache(maxsize=2048)
+def _widest_line(text: str, font: QFont) -> int:
+    metrics = QFontMetricsF(font)
+    return math.ceil(max(metrics.horizontalAdvance(line) for line in text.split("\n"))) + 1
+
+
+@lru_cache(maxsize=2048)
+def _widest_word(text: str, font: QFont) -> int:
+    metrics = QFontMetricsF(font)
+    words = _BREAKS.split(text)
+    return math.ceil(max((metrics.horizontalAdvance(word) for word in words), default=0.0)) + 1
 
 
 def paint_line(painter: QPainter, text: str, font: QFont, at: QPointF, line_px: float) -> None:
@@ -105,9 +124,7 @@ class PlainLabel(QLabel):
         """Return the width of the text on one line."""
         text = self.text()
         if text != self._widest[0]:
-            metrics = QFontMetricsF(self.type_font())
-            widest = max(metrics.horizontalAdvance(line) for line in text.split("\n"))
-            self._widest = (text, math.ceil(widest) + 1)
+            self._widest = (text, _widest_line(text, self.type_font()))
         return self._widest[1]
 
     def sizeHint(self) -> QSize:
@@ -124,10 +141,7 @@ class PlainLabel(QLabel):
         """Return the size below which a word would be cut."""
         if not self.wordWrap():
             return self.sizeHint()
-        metrics = QFontMetricsF(self.type_font())
-        words = _BREAKS.split(self.text())
-        longest = max((metrics.horizontalAdvance(word) for word in words), default=0.0)
-        return QSize(math.ceil(longest) + 1, self.line_px())
+        return QSize(_widest_word(self.text(), self.type_font()), self.line_px())
 
     def heightForWidth(self, width: int) -> int:
         """Return the height the text takes at this width."""
