@@ -467,8 +467,8 @@ def test_the_window_can_be_closed_while_a_tick_is_being_written(live_in: LiveIn)
     hands.hit("Space")
     hands.close()
 
-    assert [turn.chore for turn in hands.log()[0].entry.completes] == ["glass"]
     assert not hands.path.with_name(f"{hands.path.name}-wal").exists()
+    assert [turn.chore for turn in hands.log()[0].entry.completes] == ["glass"]
 
 
 def test_the_line_through_a_row_is_drawn_by_and_by_where_motion_is_wanted(
