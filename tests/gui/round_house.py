@@ -118,6 +118,7 @@ class Hands:
     app: QApplication
     # The file that the other reader has open, by its number, since opening it takes a while.
     _reader: tuple[int, Desk] | None = None
+    _is_closed: bool = False
 
     @property
     def frame(self) -> Frame:
@@ -132,6 +133,7 @@ class Hands:
         self.window.shell.close()
         self.window.worker.finish()
         self._put_away()
+        self._is_closed = True
 
     @property
     def list(self):  # type: ignore[no-untyped-def]
@@ -251,7 +253,10 @@ class Hands:
             self._put_away()
             self._reader = at, open_desk(self.path, self.clock)
         with self._reader[1].store.reading() as reading:
-            return list(reading.entries(LogQuery()))
+            found = list(reading.entries(LogQuery()))
+        if self._is_closed:
+            self._put_away()
+        return found
 
     def _put_away(self) -> None:
         """Close the file as the other reader has it open."""
