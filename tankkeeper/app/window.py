@@ -19,7 +19,7 @@ from tankkeeper.app.instance import SHOW, hand_over
 from tankkeeper.app.paths import resource
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
-from tankkeeper.gui.palette import SchemeChoice, SchemeKeeper
+from tankkeeper.gui.palette import ContrastChoice, SchemeChoice, SchemeKeeper
 from tankkeeper.gui.typography import (
     LARGEST_PERCENT,
     SMALLEST_PERCENT,
@@ -87,13 +87,17 @@ class Looking(QObject):
     """How the application looks: scheme and size of type, changed from the window."""
 
     def __init__(
-        self, app: QApplication, percent: int = 100, choice: SchemeChoice = SchemeChoice.FOLLOW
+        self,
+        app: QApplication,
+        percent: int = 100,
+        choice: SchemeChoice = SchemeChoice.FOLLOW,
+        contrast: ContrastChoice = ContrastChoice.FOLLOW,
     ) -> None:
         super().__init__(app)
         self._app = app
         self._percent = percent
         self._system = chosen_font(app)
-        self._scheme = SchemeKeeper(app, choice)
+        self._scheme = SchemeKeeper(app, choice, contrast)
         app.setFont(self._system if percent == 100 else base_font(self._system, percent))
 
     @property
@@ -106,6 +110,11 @@ class Looking(QObject):
         """The colours that were asked for."""
         return self._scheme.choice
 
+    @property
+    def contrast(self) -> ContrastChoice:
+        """The contrast that was asked for."""
+        return self._scheme.contrast
+
     def complete(self) -> None:
         """Do what the first paint need not wait for: other weights, and the system's scheme."""
         load_fonts(one for one in shipped_fonts() if not one.stem.endswith(_USUAL_WEIGHT))
@@ -114,6 +123,10 @@ class Looking(QObject):
     def toggle(self) -> None:
         """Go from light to dark or back."""
         self._scheme.toggle()
+
+    def toggle_contrast(self) -> None:
+        """Go from the usual contrast to high contrast or back."""
+        self._scheme.toggle_contrast()
 
     def scale(self, step: int) -> None:
         """Make the type larger, smaller, or with 0 as large as the system has it."""
@@ -131,19 +144,22 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
         return 0
     memory = WindowMemory(state_file())
     was = memory.left()
-    looking = Looking(app, was.percent, was.scheme)
+    looking = Looking(app, was.percent, was.scheme, was.contrast)
     doors = _DoorsLater(wanted, memory)
     window = Window(doors.make, looks_of(wanted))
     doors.window = window
     _once(window, lambda: _collect_from_now_on(window))
     window.ready.connect(lambda: QTimer.singleShot(_WARM_AFTER_MS, window, lambda: _warm(window)))
     window.scheme_toggled.connect(looking.toggle)
+    window.contrast_toggled.connect(looking.toggle_contrast)
     window.type_scaled.connect(looking.scale)
     window.begun.connect(looking.complete)
     previous, sys.excepthook = sys.excepthook, _Unforeseen(window).tell
     reporter = _StartReport(window) if reports_start else None
     window.shell.closing.connect(
-        lambda: memory.keep_left(left_of(window.shell, looking.percent, looking.choice))
+        lambda: memory.keep_left(
+            left_of(window.shell, looking.percent, looking.choice, looking.contrast)
+        )
     )
     put_back(window.shell, was, app)
     _once(window, lambda: settle(window.shell, was, app))
@@ -244,12 +260,12 @@ def _free(app: QApplication) -> list[QRect]:
     return [screen.availableGeometry() for screen in app.screens()]
 
 
-def left_of(shell: QWidget, percent: int, choice: SchemeChoice) -> Left:
+def left_of(shell: QWidget, percent: int, choice: SchemeChoice, contrast: ContrastChoice) -> Left:
     """Return how a window is left."""
     is_maximized = shell.isMaximized()
     place = shell.normalGeometry() if is_maximized else shell.geometry()
     place_if_known = place if place.isValid() else None
-    return Left(place_if_known, is_maximized, percent, choice, frame_of(shell))
+    return Left(place_if_known, is_maximized, percent, choice, contrast, frame_of(shell))
 
 
 def fitting_size(free: QSize) -> QSize:

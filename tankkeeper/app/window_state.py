@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from PySide6.QtCore import QMargins, QRect, QSettings, QSize
 
 from tankkeeper.app.paths import config_dir
-from tankkeeper.gui.palette import SchemeChoice
+from tankkeeper.gui.palette import ContrastChoice, SchemeChoice
 from tankkeeper.gui.typography import LARGEST_PERCENT, SMALLEST_PERCENT
 
 if TYPE_CHECKING:
@@ -36,6 +36,7 @@ class Left(NamedTuple):
     is_maximized: bool = False
     percent: int = 100
     scheme: SchemeChoice = SchemeChoice.FOLLOW
+    contrast: ContrastChoice = ContrastChoice.FOLLOW
     frame: QMargins | None = None
 
 
@@ -67,6 +68,7 @@ class WindowMemory:
                 LARGEST_PERCENT, max(SMALLEST_PERCENT, 100 if percent is None else percent)
             ),
             scheme=_scheme(_text(kept, "scheme")),
+            contrast=_contrast(_text(kept, "contrast")),
             frame=_frame(kept),
         )
 
@@ -87,6 +89,7 @@ class WindowMemory:
         kept.setValue("maximized", "true" if left.is_maximized else "false")
         kept.setValue("percent", left.percent)
         kept.setValue("scheme", left.scheme.value)
+        kept.setValue("contrast", left.contrast.value)
         kept.sync()
 
     def standing(self, where: Path) -> Standing | None:
@@ -195,6 +198,10 @@ def _frame(kept: QSettings) -> QMargins | None:
 
 def _scheme(text: str) -> SchemeChoice:
     return next((one for one in SchemeChoice if one.value == text), SchemeChoice.FOLLOW)
+
+
+def _contrast(text: str) -> ContrastChoice:
+    return next((one for one in ContrastChoice if one.value == text), ContrastChoice.FOLLOW)
 
 
 def placed(place: QRect | None, screens: Sequence[QRect], frame: QMargins) -> QRect | None:

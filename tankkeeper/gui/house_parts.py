@@ -131,10 +131,11 @@ def _supplies() -> Part:
 def _looks() -> str:
     """Return the keys of what the window looks like, which is set by them alone."""
     keys = [key_caption(one) for one in (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE)]
-    scheme = key_caption(Command.LIGHT_OR_DARK)
+    scheme, contrast = key_caption(Command.LIGHT_OR_DARK), key_caption(Command.HIGH_CONTRAST)
     return (
         f"Type is larger with {keys[0]}, smaller with {keys[1]}, as usual with {keys[2]}; "
-        f"{scheme} goes from light to dark and back. {key_caption(Command.SHORTCUT_SHEET)} "
+        f"{scheme} goes from light to dark and back, {contrast} to high contrast. "
+        f"{key_caption(Command.SHORTCUT_SHEET)} "
         "shows all keys."
     )
 

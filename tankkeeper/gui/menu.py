@@ -50,6 +50,7 @@ _OVER_ALL = frozenset(
         Command.SMALLER,
         Command.STANDARD_SIZE,
         Command.LIGHT_OR_DARK,
+        Command.HIGH_CONTRAST,
         Command.QUIT,
     }
 )
@@ -67,7 +68,13 @@ _MENU = (
     ),
     (Command.NEW, Command.OPEN, Command.RECENT, Command.SAMPLE, Command.SAVE_COPY),
     (Command.IMPORT, Command.EXPORT, Command.EXPORT_TANK, Command.RESTORE),
-    (Command.LARGER, Command.SMALLER, Command.STANDARD_SIZE, Command.LIGHT_OR_DARK),
+    (
+        Command.LARGER,
+        Command.SMALLER,
+        Command.STANDARD_SIZE,
+        Command.LIGHT_OR_DARK,
+        Command.HIGH_CONTRAST,
+    ),
     (Command.QUIT,),
 )
 
@@ -107,6 +114,7 @@ class WindowMenu(QObject):
             Command.SHORTCUT_SHEET.value: self._show_sheet,
             Command.MENU.value: frame.top.open_menu,
             Command.LIGHT_OR_DARK.value: window.scheme_toggled.emit,
+            Command.HIGH_CONTRAST.value: window.contrast_toggled.emit,
             Command.LARGER.value: self._larger,
             Command.SMALLER.value: self._smaller,
             Command.STANDARD_SIZE.value: self._standard_size,

@@ -59,6 +59,14 @@ class SchemeChoice(StrEnum):
     DARK = "dark"
 
 
+class ContrastChoice(StrEnum):
+    """What the person asked for; `FOLLOW` takes what the system says."""
+
+    FOLLOW = "follow"
+    HIGH = "high"
+    USUAL = "usual"
+
+
 # role: light, dark, high contrast, high contrast dark
 _TABLE: Final[dict[Role, tuple[str, str, str, str]]] = {
     Role.GROUND: ("#EFF3F4", "#0D171B", "#FFFFFF", "#000000"),
@@ -245,10 +253,16 @@ class SchemeKeeper(QObject):
 
     changed = Signal(object)
 
-    def __init__(self, app: QApplication, choice: SchemeChoice = SchemeChoice.FOLLOW) -> None:
+    def __init__(
+        self,
+        app: QApplication,
+        choice: SchemeChoice = SchemeChoice.FOLLOW,
+        contrast: ContrastChoice = ContrastChoice.FOLLOW,
+    ) -> None:
         super().__init__(app)
         self._app = app
         self._choice = choice
+        self._contrast = contrast
         # What the system says in full costs 15 ms to ask, because Qt's whole namespace loads with
         # it; the palette the system gave says as much for the first picture.
         self._is_system_dark = _is_dark(app.palette())
@@ -272,6 +286,11 @@ class SchemeKeeper(QObject):
         return self._choice
 
     @property
+    def contrast(self) -> ContrastChoice:
+        """What was asked for."""
+        return self._contrast
+
+    @property
     def scheme(self) -> Scheme:
         """What is worn now."""
         return self._scheme or self._wanted()
@@ -285,6 +304,13 @@ class SchemeKeeper(QObject):
     def toggle(self) -> None:
         """Go from light to dark or back."""
         self.choose(SchemeChoice.LIGHT if self.scheme.is_dark else SchemeChoice.DARK)
+
+    @Slot()
+    def toggle_contrast(self) -> None:
+        """Go from the usual contrast to high contrast or back."""
+        is_high = self.scheme.is_high_contrast
+        self._contrast = ContrastChoice.USUAL if is_high else ContrastChoice.HIGH
+        self._apply()
 
     @Slot()
     def _on_system_change(self) -> None:
@@ -308,7 +334,8 @@ class SchemeKeeper(QObject):
         is_dark = self._choice is SchemeChoice.DARK or (
             self._choice is SchemeChoice.FOLLOW and self._is_system_dark
         )
-        if self._wants_contrast:
+        follows = self._contrast is ContrastChoice.FOLLOW and self._wants_contrast
+        if follows or self._contrast is ContrastChoice.HIGH:
             return Scheme.HIGH_CONTRAST_DARK if is_dark else Scheme.HIGH_CONTRAST
         return Scheme.DARK if is_dark else Scheme.LIGHT
 

@@ -102,6 +102,7 @@ class Command(StrEnum):
     SMALLER = "smaller"
     STANDARD_SIZE = "standard-size"
     LIGHT_OR_DARK = "light-or-dark"
+    HIGH_CONTRAST = "high-contrast"
     SETTINGS = "settings"
     TANK = "tank"
     CHORES = "chores"
@@ -225,6 +226,7 @@ TABLE: Final = (
     Shortcut(Command.SMALLER, "Smaller type", ("Ctrl+-",)),
     Shortcut(Command.STANDARD_SIZE, "Standard type", ("Ctrl+0",)),
     Shortcut(Command.LIGHT_OR_DARK, "Light or dark", ("Ctrl+Shift+L",)),
+    Shortcut(Command.HIGH_CONTRAST, "High contrast or usual", ("Ctrl+Shift+K",)),
     Shortcut(Command.SETTINGS, "Household and settings", ("Ctrl+,",)),
     Shortcut(Command.KEEP, "Keep", ("Ctrl+Return", "Ctrl+Enter"), Where.SETTLING),
     Shortcut(Command.LEAVE_PAGE, "Keep and go back", ("Esc",), Where.SETTLING),

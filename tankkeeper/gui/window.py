@@ -67,7 +67,7 @@ class Window(QObject):
     """The program's window; `ready` tells that rows stand and ticks are taken.
 
     `painted` tells that the window can be seen, `begun` that there is time for what the first paint
-    need not wait for; `scheme_toggled` and
+    need not wait for; `scheme_toggled`, `contrast_toggled` and
     `type_scaled` are for whoever owns the application; `left` tells where a household lies that is
     being closed, and its `Standing`, `stands` the same when something of it was chosen that is
     kept at once.
@@ -77,6 +77,7 @@ class Window(QObject):
     begun = Signal()
     ready = Signal()
     scheme_toggled = Signal()
+    contrast_toggled = Signal()
     type_scaled = Signal(int)
     left = Signal(str, object)
     stands = Signal(str, object)

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.window import frame_of, left_of, put_back, settle
 from tankkeeper.app.window_state import Left
-from tankkeeper.gui.palette import SchemeChoice
+from tankkeeper.gui.palette import ContrastChoice, SchemeChoice
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_a_window_stays_where_it_is_over_many_starts(qapp: QApplication) -> None
             edge = free(qapp).bottom() - 402
             shell.move(10, edge)
             qapp.processEvents()
-        was = left_of(shell, 100, SchemeChoice.FOLLOW)
+        was = left_of(shell, 100, SchemeChoice.FOLLOW, ContrastChoice.FOLLOW)
         places.append(shell.geometry())
         shell.close()
         shell.deleteLater()

@@ -9,7 +9,7 @@ from PySide6.QtCore import QMargins, QRect
 
 from tankkeeper.app.window_state import MOST_RECENT, Left, WindowMemory, placed, state_file
 from tankkeeper.gui.openings import Standing
-from tankkeeper.gui.palette import SchemeChoice
+from tankkeeper.gui.palette import ContrastChoice, SchemeChoice
 from tankkeeper.gui.typography import LARGEST_PERCENT
 
 FRAME = QMargins(4, 40, 4, 4)
@@ -30,7 +30,7 @@ def test_a_window_never_closed_has_no_place(memory: WindowMemory) -> None:
 def test_how_the_window_was_left_is_read_back(memory: WindowMemory) -> None:
     """Place, size, maximized, type, colours and frame, each in its type."""
     frame = QMargins(1, 20, 2, 5)
-    left = Left(QRect(-20, 40, 1000, 700), True, 150, SchemeChoice.DARK, frame)
+    left = Left(QRect(-20, 40, 1000, 700), True, 150, SchemeChoice.DARK, ContrastChoice.HIGH, frame)
 
     memory.keep_left(left)
 

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.gui.palette import (
     PAIRS,
     QT_ROLE,
+    ContrastChoice,
     Role,
     Scheme,
     SchemeChoice,
@@ -120,6 +121,28 @@ def test_the_chosen_scheme_wins_and_is_told(qapp: QApplication) -> None:
     finally:
         qapp.setPalette(before)
         keeper.deleteLater()
+
+
+def test_high_contrast_is_chosen_whatever_the_system_says(qapp: QApplication) -> None:
+    """It keeps light or dark, goes back to the usual, and holds where it was kept."""
+    before = qapp.palette()
+    keeper = SchemeKeeper(qapp, SchemeChoice.DARK)
+    again = None
+    try:
+        keeper.toggle_contrast()
+        assert keeper.scheme is Scheme.HIGH_CONTRAST_DARK
+        keeper.toggle()
+        assert keeper.scheme is Scheme.HIGH_CONTRAST
+        again = SchemeKeeper(qapp, keeper.choice, keeper.contrast)
+        assert again.scheme is Scheme.HIGH_CONTRAST
+        again.toggle_contrast()
+        assert again.scheme is Scheme.LIGHT
+        assert again.contrast is ContrastChoice.USUAL
+    finally:
+        qapp.setPalette(before)
+        keeper.deleteLater()
+        if again is not None:
+            again.deleteLater()
 
 
 def test_a_shown_label_follows_the_scheme(qtbot, wear) -> None:  # type: ignore[no-untyped-def]

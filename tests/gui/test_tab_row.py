@@ -83,7 +83,12 @@ def test_the_page_names_the_keys_for_type_and_colours(live_in: LiveIn) -> None:
     hands = live_in()
     desk = open_house(hands)
     told = desk.page.sentence.text()
-    for command in (Command.LARGER, Command.SMALLER, Command.LIGHT_OR_DARK):
+    for command in (
+        Command.LARGER,
+        Command.SMALLER,
+        Command.LIGHT_OR_DARK,
+        Command.HIGH_CONTRAST,
+    ):
         assert key_caption(command) in told
 
 
