@@ -26,14 +26,17 @@ def file_system_of(path: Path, mounts: str) -> str:
     >>> file_system_of(Path("/srv/tanks/a"), "/dev/a / ext4 rw 0 0\\nhost:/x /srv nfs4 rw 0 0")
     'nfs4'
     """
-    best, found = -1, ""
+    best, found, place = -1, "", str(path)
     for line in mounts.splitlines():
         parts = line.split(" ")
         if len(parts) < 3:
             continue
-        point = Path(_unescaped(parts[1]))
-        if path.is_relative_to(point) and len(point.parts) >= best:
-            best, found = len(point.parts), parts[2]
+        # The root is the beginning of every place.
+        point = _unescaped(parts[1]).rstrip("/")
+        is_above = place == point or place.startswith(f"{point}/")
+        # Of two at the same place the later one covers the other.
+        if is_above and len(point) >= best:
+            best, found = len(point), parts[2]
     return found
 
 
