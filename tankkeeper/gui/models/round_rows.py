@@ -103,7 +103,7 @@ def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> R
         rows += [item_row(item, words) for item in group.items]
     paused = view.paused_alone
     if paused:
-        rows.append(_paused_heading(len(paused)))
+        rows.append(_paused_heading(paused))
         rows += [_paused_row(item, words) for item in paused]
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
     # The house as a whole may have chores that belong to no tank.
@@ -151,9 +151,14 @@ def _heading(group: Group, view: RoundView) -> HeadingRow:
     )
 
 
-def _paused_heading(count: int) -> HeadingRow:
-    """Return the heading of the chores that are paused alone, with what lets them go on."""
-    told = f"{counted(count, 'chore', 'chores')}; {key_caption(Command.PAUSE)} resumes"
+def _paused_heading(paused: Sequence[Item]) -> HeadingRow:
+    """Return the heading of the chores that are paused alone, with what lets them go on.
+
+    What rests with the tanks that it serves goes on with them alone.
+    """
+    told = counted(len(paused), "chore", "chores")
+    if any(not item.rests_with for item in paused):
+        told = f"{told}; {key_caption(Command.PAUSE)} resumes"
     return HeadingRow(PAUSED, told, "", f"{PAUSED}, {plain(told)}")
 
 
