@@ -100,8 +100,8 @@ def test_a_tank_that_runs_with_a_community_is_a_display(
     runs = "Reef is running with small-polyp stony corals, so it counts as a display"
     if since is not None:
         runs = (
-            "Reef has been running with small-polyp stony corals since 28\N{NO-BREAK SPACE}January, "
-            "so it counts as a display"
+            "Reef has been running with small-polyp stony corals since 28\N{NO-BREAK SPACE}January,"
+            " so it counts as a display"
         )
     assert (runs in note) is is_one
     with_it = "Test after adding: wrasse"

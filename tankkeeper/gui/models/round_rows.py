@@ -95,8 +95,10 @@ class RoundSheet:
     narrowed_to: str | None = None
 
 
-def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> RoundSheet:
-    """Return the round in words."""
+def sheet_of(
+    view: RoundView, words: Words, narrowed_to: str | None = None, who: str | None = None
+) -> RoundSheet:
+    """Return the round in words; `who` is the person at the window."""
     rows: list[RoundRow] = []
     for group in view.groups:
         rows.append(_heading(group, view))
@@ -116,7 +118,7 @@ def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> R
         title=day_title(words),
         short_title=day_title(words, 3),
         sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
-        figures=figures_of(view, words),
+        figures=figures_of(view, words, who),
         empty=_nothing_here(view, rests=rests, has_chores=has_chores),
         following=following,
         narrowed_to=narrowed_to,
@@ -212,10 +214,11 @@ def _paused_words(counts: Counts) -> str:
     return f"{counted(counts.paused, 'chore', 'chores')} paused" if counts.paused else ""
 
 
-def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
+def figures_of(view: RoundView, words: Words, who: str | None = None) -> tuple[Figure, ...]:
     """Return the sums at the head; fresh water to top off and to mix are told apart.
 
-    Each is the sum of what its rows tell, with no digit less.
+    Each is the sum of what its rows tell, with no digit less. Fills are those of who is at the
+    window.
     """
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
@@ -227,7 +230,9 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
     if totals.salt_water_l:
         salt = words.litres(round(totals.salt_water_l, 3))
         figures.append(Figure(salt, "salt water"))
-    return (*figures, *_to_carry(filled(view.household, _carried(view.groups)), words))
+    person = next((one for one in view.household.people if one.id == who), None)
+    found = filled(view.household, _carried(view.groups), person)
+    return (*figures, *_to_carry(found, words))
 
 
 def _carried(groups: Sequence[Group]) -> list[tuple[ChoreKind, float]]:
