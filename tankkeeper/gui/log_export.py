@@ -64,7 +64,8 @@ class LogExport(QObject):
 
     def _write_stretch(self, desk: Desk, shown: Shown) -> bool:
         page = log_page(desk, self._search, self._below, MOST)
-        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
+        sign = shown.sheet.words.decimal_sign
+        words = Words(page.household, page.moment, sign, page.gone)
         is_first, is_last = self._below is None, page.slice.reached is None
         text = csv_lines(page.slice.found, words, heads=is_first)
         with self._part.open("w" if is_first else "a", encoding="utf-8", newline="") as file:

@@ -99,7 +99,8 @@ class LogWish:
     def read(self, desk: Desk, shown: Shown) -> LogChunk:
         """Return the next rows."""
         page = log_page(desk, self.search, self.below, self.most)
-        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
+        sign = shown.sheet.words.decimal_sign
+        words = Words(page.household, page.moment, sign, page.gone)
         found, reached = self._with_rest(desk, list(page.slice.found), page.slice.reached)
         rows = tuple(log_row(group[0], words, group[1:]) for group in gathered(found))
         return LogChunk(self.number, rows, reached)
