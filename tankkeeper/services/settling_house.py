@@ -182,10 +182,7 @@ def _refuse_same_person(house: Household, one: Listed, before: str) -> None:
 
 
 def _said(how: How, thing: Thing, one: Listed) -> Redefined:
-    name = one.name.strip()
-    if not name and isinstance(one, Equipment):
-        name = one.kind.strip()
-    return Redefined(how, thing, name)
+    return Redefined(how, thing, one.called if isinstance(one, Equipment) else one.name.strip())
 
 
 def _put(house: Household, key: str, rows: tuple[Any, ...]) -> Household:
