@@ -450,14 +450,16 @@ class ThingsDesk(SheetDesk):
         if not part.is_list:
             # Of what there is just one of, the name would be that of the household.
             name = ""
-        told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
+        told = (
+            f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip() + part.reach
+        )
 
         def write(desk: Desk) -> SetDown:
             return part.write(desk, was, thing, by)
 
         if was is None:
             self._expect_one_more()
-        return write, f"{told}{self._where}."
+        return write, f"{told}{part.reach}{self._where}."
 
 
 def _key(thing: Any) -> object:
