@@ -29,7 +29,8 @@ _GRIP = QSize(120, 24)
 class Left(NamedTuple):
     """How the window looked when it was closed; a `place` of None is not known.
 
-    `frame` is what the desktop had drawn around it, None where that is not known.
+    `frame` is what the desktop had drawn around it, None where that is not known; `folder` that
+    of the file that was chosen last, if any was.
     """
 
     place: QRect | None = None
@@ -37,6 +38,7 @@ class Left(NamedTuple):
     percent: int = 100
     scheme: SchemeChoice = SchemeChoice.FOLLOW
     frame: QMargins | None = None
+    folder: str = ""
 
 
 def state_file() -> Path:
@@ -68,6 +70,7 @@ class WindowMemory:
             ),
             scheme=_scheme(_text(kept, "scheme")),
             frame=_frame(kept),
+            folder=_text(kept, "folder"),
         )
 
     def keep_left(self, left: Left) -> None:
@@ -87,6 +90,7 @@ class WindowMemory:
         kept.setValue("maximized", "true" if left.is_maximized else "false")
         kept.setValue("percent", left.percent)
         kept.setValue("scheme", left.scheme.value)
+        kept.setValue("folder", left.folder)
         kept.sync()
 
     def standing(self, where: Path) -> Standing | None:

@@ -450,9 +450,7 @@ class ThingsDesk(SheetDesk):
         if not part.is_list:
             # Of what there is just one of, the name would be that of the household.
             name = ""
-        told = (
-            f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip() + part.reach
-        )
+        told = f"{'Added' if was is None else 'Changed'} the {part.noun} {name}".strip()
 
         def write(desk: Desk) -> SetDown:
             return part.write(desk, was, thing, by)
