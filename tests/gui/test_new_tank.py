@@ -166,3 +166,19 @@ def test_the_logbook_names_a_tank_whose_adding_was_taken_back(live_in: LiveIn) -
     assert [row.where for row in rows if row.found.entry.tank == "long-bay"] == ["Long Bay"] * 2
     assert "long-bay" not in " ".join(row.sentence for row in rows)
     assert hits[0].tanks == ("long-bay",)
+
+
+def test_the_whole_house_begins_at_its_first_row_after_a_tank_was_added(live_in: LiveIn) -> None:
+    """With the heading above it in sight; the first row of the new tank is far below."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    type_box(hands, ("Bay", "59", "39", "40", "36"))
+    hands.press("Ctrl+Return")
+    hands.window.shell.resize(1000, 480)
+    hands.settle()
+
+    hands.press("Ctrl+Home")
+
+    assert hands.list.current_row().id == hands.rows()[0].id
+    assert hands.list.verticalScrollBar().maximum() > 0
+    assert hands.list.verticalScrollBar().value() == 0

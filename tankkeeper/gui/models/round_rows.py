@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from tankkeeper.core.carrying import filled
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.household import Container
+from tankkeeper.core.household import DRY_STAGES, Container, Stage
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
@@ -31,7 +31,6 @@ from tankkeeper.services.round import Counts, Group, RoundView, totals_of
 
 HOUSEHOLD = "Household"
 PAUSED = "Paused"
-GO_ON = "Choose a tank in the rail to let it go on."
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +109,7 @@ def sheet_of(
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
     # The house as a whole may have chores that belong to no tank.
     has_chores = narrowed_to is None or _has_chores(view, narrowed_to)
-    following = following_words(view, words) or (GO_ON if rests else "")
+    following = following_words(view, words) or (_go_on(view) if rests else "")
     return RoundSheet(
         view=view,
         words=words,
@@ -137,7 +136,28 @@ def _nothing_here(view: RoundView, *, rests: bool, has_chores: bool) -> str:
         return "No chores yet."
     if not has_chores:
         return "No chores here yet. F3 adds some from the catalogue."
-    return "All tanks are paused." if rests else "All done."
+    if not rests:
+        return "All done."
+    stages = _stages(view)
+    (how,) = stages if len(stages) == 1 else ("",)
+    return f"All tanks are {how}." if how else "All tanks rest."
+
+
+def _stages(view: RoundView) -> frozenset[Stage]:
+    """Return the stages in which the tanks of a house rest, where all of them do."""
+    dry = (one.tank.stage for one in view.tanks)
+    return frozenset(one if one in DRY_STAGES else Stage.PAUSED for one in dry)
+
+
+def _go_on(view: RoundView) -> str:
+    """Return how tanks that rest go on: a pause is ended by a key, a stage is set on the page."""
+    stages = _stages(view)
+    ways = {
+        f"{key_caption(Command.PAUSE_TANK)} lets it go on": Stage.PAUSED in stages,
+        f"its page ({key_caption(Command.TANK)}) sets its stage": stages != {Stage.PAUSED},
+    }
+    told = " or ".join(way for way, leads in ways.items() if leads)
+    return f"Choose a tank in the list of tanks; {told}."
 
 
 def _heading(group: Group, view: RoundView) -> HeadingRow:
