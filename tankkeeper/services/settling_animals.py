@@ -185,5 +185,5 @@ def add_animal(
         new = chores_brought(house, animal, wanted, moment.day)
         return replace(house, animals=(*house.animals, animal), chores=(*house.chores, *new))
 
-    said = Redefined(How.ADDED, Thing.ANIMAL, animal.name.strip())
+    said = Redefined(How.ADDED, Thing.ANIMAL, animal.name.strip(), count=animal.count)
     return set_down(desk, said, make, by, animal.tank, reasons(animal))
