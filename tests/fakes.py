@@ -192,6 +192,10 @@ class FakeTransaction:
         ]
         return found[: query.limit]
 
+    def names_gone(self) -> Sequence[tuple[str, str]]:
+        """Return nothing: here no tank or chore goes with an undo."""
+        return []
+
     def entry(self, entry_id: str) -> LoggedEntry | None:
         """Return one entry, or None."""
         gone = taken_back(self.store.entries)

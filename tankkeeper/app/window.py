@@ -20,6 +20,7 @@ from tankkeeper.app.paths import resource
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
 from tankkeeper.gui.palette import ContrastChoice, SchemeChoice, SchemeKeeper
+from tankkeeper.gui.shell import LAST_FOLDER
 from tankkeeper.gui.typography import (
     LARGEST_PERCENT,
     SMALLEST_PERCENT,
@@ -221,6 +222,7 @@ class _DoorsLater:
 
 def put_back(shell: QWidget, was: Left, app: QApplication) -> None:
     """Put a window that is not shown yet where it was left, the usual place where it cannot be."""
+    shell.setProperty(LAST_FOLDER, was.folder)
     place = placed(was.place, _free(app), was.frame or QMargins(*USUAL_FRAME))
     if place is None:
         shell.resize(fitting_size(app.primaryScreen().availableSize()))
@@ -265,7 +267,8 @@ def left_of(shell: QWidget, percent: int, choice: SchemeChoice, contrast: Contra
     is_maximized = shell.isMaximized()
     place = shell.normalGeometry() if is_maximized else shell.geometry()
     place_if_known = place if place.isValid() else None
-    return Left(place_if_known, is_maximized, percent, choice, contrast, frame_of(shell))
+    frame, folder = frame_of(shell), shell.property(LAST_FOLDER) or ""
+    return Left(place_if_known, is_maximized, percent, choice, contrast, frame, folder)
 
 
 def fitting_size(free: QSize) -> QSize:

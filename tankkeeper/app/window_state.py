@@ -29,7 +29,8 @@ _GRIP = QSize(120, 24)
 class Left(NamedTuple):
     """How the window looked when it was closed; a `place` of None is not known.
 
-    `frame` is what the desktop had drawn around it, None where that is not known.
+    `frame` is what the desktop had drawn around it, None where that is not known; `folder` that
+    of the file that was chosen last, if any was.
     """
 
     place: QRect | None = None
@@ -38,6 +39,7 @@ class Left(NamedTuple):
     scheme: SchemeChoice = SchemeChoice.FOLLOW
     contrast: ContrastChoice = ContrastChoice.FOLLOW
     frame: QMargins | None = None
+    folder: str = ""
 
 
 def state_file() -> Path:
@@ -70,6 +72,7 @@ class WindowMemory:
             scheme=_scheme(_text(kept, "scheme")),
             contrast=_contrast(_text(kept, "contrast")),
             frame=_frame(kept),
+            folder=_text(kept, "folder"),
         )
 
     def keep_left(self, left: Left) -> None:
@@ -90,6 +93,7 @@ class WindowMemory:
         kept.setValue("percent", left.percent)
         kept.setValue("scheme", left.scheme.value)
         kept.setValue("contrast", left.contrast.value)
+        kept.setValue("folder", left.folder)
         kept.sync()
 
     def standing(self, where: Path) -> Standing | None:

@@ -226,7 +226,7 @@ def show_logbook(session: Session, said: argparse.Namespace) -> None:
         to_day=None if said.last is None else values.past_day(said.last, state.moment),
     )
     view = logbook(session.desk, query)
-    words = words_of(state)
+    words = replace(words_of(state), gone=view.gone)
     if said.json:
         rows = [(row.entry, row.revoked) for row in view.entries]
         say_document(documents.logbook_document(rows, words, view.taken_back))

@@ -48,39 +48,49 @@ def full_kg(container: Container, kind: ChoreKind) -> float:
     return weight_kg(kind, container.litres or 0.0) + (container.tare_kg or 0.0)
 
 
-def fills(container: Container, litres: float) -> int:
-    """Return how often a container is filled for so many litres."""
-    return math.ceil(litres / (container.litres or litres or 1.0) - _CLOSE)
+def held_l(container: Container, kind: ChoreKind, lifts_kg: float | None) -> float:
+    """Return how much goes into a container at a time: half full it holds what can be lifted."""
+    full = container.litres or 0.0
+    if lifts_kg is None or full_kg(container, kind) <= lifts_kg + _CLOSE:
+        return full
+    return (lifts_kg - (container.tare_kg or 0.0)) / weight_kg(kind, 1.0)
+
+
+def fills(
+    container: Container, litres: float, kind: ChoreKind, lifts_kg: float | None = None
+) -> int:
+    """Return how often a container is filled for so many litres by who lifts so much."""
+    return math.ceil(litres / held_l(container, kind, lifts_kg) - _CLOSE)
 
 
 def trips(household: Household, kind: ChoreKind, litres: float, person: Person) -> int:
     """Return in how many trips a person carries water, 1 where it is lifted at once or not known.
 
-    By the container, of which two are carried where there are two and that is not too heavy; half
-    full it holds what the person lifts beside its own weight. By the weight of the water alone
-    where there is none.
+    By the container, of which two are carried where there are two and that is not too heavy. By the
+    weight of the water alone where there is none.
     """
-    weight = weight_kg(kind, litres)
     container = container_for(household, kind, person)
     if container is None or not person.lifts_kg:
-        return trips_to_carry(person, weight)
-    at_once = int(person.lifts_kg / full_kg(container, kind) + _CLOSE)
-    if at_once < 1:
-        water = person.lifts_kg - (container.tare_kg or 0.0)
-        return max(1, math.ceil(weight / water - _CLOSE))
-    at_once = min(at_once, _HANDS, container.count or 1)
-    return max(1, math.ceil(fills(container, litres) / at_once))
+        return trips_to_carry(person, weight_kg(kind, litres))
+    liftable = int(person.lifts_kg / full_kg(container, kind) + _CLOSE)
+    at_once = max(1, min(liftable, _HANDS, container.count or 1))
+    return max(1, math.ceil(fills(container, litres, kind, person.lifts_kg) / at_once))
 
 
 def filled(
-    household: Household, litres: Iterable[tuple[ChoreKind, float]]
+    household: Household, litres: Iterable[tuple[ChoreKind, float]], person: Person | None = None
 ) -> list[tuple[Container, int]]:
-    """Return the containers that carry water for work of these kinds, each with its fills."""
+    """Return the containers that carry water for work of these kinds, each with its fills.
+
+    By a person who carries it, else by the least that anybody who does such work lifts.
+    """
     found: dict[Container, int] = {}
     for kind, value in litres:
-        container = container_for(household, kind) if value > 0.0 else None
+        container = container_for(household, kind, person) if value > 0.0 else None
         if container is not None:
-            found[container] = found.get(container, 0) + fills(container, value)
+            lifts = _least_lifted(household, kind, person)
+            times = fills(container, value, kind, lifts)
+            found[container] = found.get(container, 0) + times
     return list(found.items())
 
 

@@ -212,6 +212,11 @@ class Equipment:
     installed_on: date | None = None
     life_months: int | None = None
 
+    @property
+    def called(self) -> str:
+        """Its name, else its kind."""
+        return self.name.strip() or self.kind.strip()
+
 
 @dataclass(frozen=True, slots=True)
 class Loss:

@@ -210,7 +210,8 @@ class Redefined:
     `moves_loss` tells that what is on, over or around the water became another: cover, fans, heater
     or room, so that its loss may be another from then on. `rested_since` stands with a tank that
     goes on or begins: the first of the days on which it rested by its stage. `stage` is the one
-    that a tank entered, `like` the id of the tank that a new one is a copy of.
+    that a tank entered, `like` the id of the tank that a new one is a copy of. `count` is how many
+    animals came or were lost, `out_of` how many lived before; None where nobody said.
     """
 
     how: How
@@ -222,6 +223,8 @@ class Redefined:
     rested_since: date | None = None
     stage: Stage | None = None
     like: str = ""
+    count: int | None = None
+    out_of: int | None = None
 
     def brought_seqs(self, seq: int) -> range:
         """Return where in the log the rows stand that came in with this one at `seq`."""

@@ -18,6 +18,8 @@ _LAYS_TO_REST: Final = (How.PAUSED, How.RETIRED)
 
 Scope = tuple[str, str]
 HOUSE: Final[Scope] = ("house", "")
+# Of a chore: the days on which all rest that it makes something ready for.
+SERVED: Final = "served"
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,7 @@ def spans_for(chore: Chore, spans: Mapping[Scope, list[Span]]) -> tuple[Span, ..
     if not spans:
         return ()
     found = spans.get(("chore", chore.id), []) + spans.get(HOUSE, [])
+    found = found + spans.get((SERVED, chore.id), [])
     if chore.tank is not None:
         found = found + spans.get(("tank", chore.tank), [])
     return tuple(sorted(found, key=lambda span: (span.first, span.last)))

@@ -20,6 +20,7 @@ from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
+from tankkeeper.core.resting import rests_with, with_served
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
 from tankkeeper.core.storing import OverStore, over_store
@@ -37,7 +38,8 @@ class Item:
 
     `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
     mixing that a change of today still waits for; `over_store` tells of water made ready that goes
-    beyond what can be stored.
+    beyond what can be stored. `rests_with` are the tanks that would take what it
+    makes and all rest.
     """
 
     turn: Turn
@@ -51,6 +53,7 @@ class Item:
     limit: LimitForecast = NOTHING_KNOWN
     last_done: Entry | None = None
     paused: Span | None = None
+    rests_with: tuple[Tank, ...] = ()
     unready: Chore | None = None
     not_ready: NotReady | None = None
     over_store: OverStore | None = None
@@ -247,7 +250,8 @@ def fold_household(
     """Return the state of the whole household at `now`, a pure function of its arguments."""
     memory = memory if memory is not None else Memory()
     moment = moment_of(household, now)
-    spans = pause_spans(history.pauses, household.tanks)
+    rests = pause_spans(history.pauses, household.tanks)
+    spans = with_served(rests, household, moment.day)
     waters = {}
     for tank in household.tanks:
         freezes = _freezes_of(tank, spans, moment)
@@ -307,10 +311,11 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
         for closed in one.closed
     ]
     turns: Sequence[OpenTurn] = one.open
+    resting = rests_with(chore, state.household, state.spans, state.moment.day)
     if one.paused is not None:
         turns = one.open[:1] or ((one.upcoming,) if one.upcoming is not None else ())
         if not turns:
-            return [*items, _paused_item(chore, tank, one)]
+            return [*items, _paused_item(chore, tank, one, resting)]
     amount = amount_of(chore, water, state.household) if turns else None
     known = (state.chores, state.household, state.history, state.waters, state.moment.day)
     for turn in turns:
@@ -328,6 +333,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 limit=limit,
                 last_done=one.last_done,
                 paused=one.paused,
+                rests_with=resting,
                 unready=_unready(state, chore, turn),
                 not_ready=_not_ready(state, one, turn),
                 over_store=over_store(chore, turn, amount, *known),
@@ -361,7 +367,9 @@ def turn_before(state: HouseholdState, chore: Chore, closed: ClosedTurn) -> Open
     return same_slot[0] if same_slot else None
 
 
-def _paused_item(chore: Chore, tank: Tank | None, one: ChoreState) -> Item:
+def _paused_item(
+    chore: Chore, tank: Tank | None, one: ChoreState, resting: tuple[Tank, ...]
+) -> Item:
     return Item(
         turn=Turn(chore.id),
         state=State.PAUSED,
@@ -369,6 +377,7 @@ def _paused_item(chore: Chore, tank: Tank | None, one: ChoreState) -> Item:
         tank=tank,
         last_done=one.last_done,
         paused=one.paused,
+        rests_with=resting,
     )
 
 

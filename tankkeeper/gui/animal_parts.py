@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Animal, Loss
 from tankkeeper.core.state import HouseholdState
@@ -24,6 +25,7 @@ from tankkeeper.services.settling_animals import (
     add_animal,
     chores_brought,
     come_too_late,
+    has_lived_long,
     is_display,
     is_past_quarantine,
     usual_brings,
@@ -35,6 +37,14 @@ _BRINGS = (
     ("A test of ammonia and nitrite 2 and 5 days after it came", Brings.AFTER),
     ("A check of the mesh screen every month, where it jumps", Brings.MESH),
 )
+_LIVES_THERE = {
+    Community.FISH_ONLY: "fish",
+    Community.FISH_WITH_LIVE_ROCK: "fish and live rock",
+    Community.SOFT_CORAL: "soft corals",
+    Community.LARGE_POLYP_STONY: "large-polyp stony corals",
+    Community.SMALL_POLYP_STONY: "small-polyp stony corals",
+    Community.ANEMONE: "anemones",
+}
 _LATE = {
     Brings.REVIEW: "the review",
     Brings.TESTS: "the daily tests",
@@ -99,7 +109,7 @@ def _why_chosen(draft: AnimalDraft, words: Words) -> str:
     tank = words.household.tank(str(draft.animal.tank)).name
     if is_display(words.household, draft.animal.tank, words.today):
         return (
-            f"Animals live in {tank} for longer than a quarantine lasts, so it counts as a display "
+            f"{_settled(draft, words)}, so it counts as a display "
             "and no quarantine is chosen: new animals are best kept apart for four weeks before "
             "they come here. Choose it if they are kept apart in this tank."
         )
@@ -107,6 +117,16 @@ def _why_chosen(draft: AnimalDraft, words: Words) -> str:
         f"Nothing lives in {tank} for longer than a quarantine lasts, so new animals count as "
         "kept apart here. Switch the review off if they come from a quarantine."
     )
+
+
+def _settled(draft: AnimalDraft, words: Words) -> str:
+    """Return by what a tank counts as a display: its animals, else that it runs with some."""
+    tank = words.household.tank(str(draft.animal.tank))
+    if has_lived_long(words.household, tank.id, words.today) or tank.community is None:
+        return f"Animals live in {tank.name} for longer than a quarantine lasts"
+    since = f" since {words.full_date(tank.since)}" if tank.since is not None else ""
+    verb = "has been" if since else "is"
+    return f"{tank.name} {verb} running with {_LIVES_THERE[tank.community]}{since}"
 
 
 def _lost_in(draft: AnimalDraft) -> tuple[Loss, ...]:

@@ -8,7 +8,7 @@ from typing import Any, cast
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
-from tankkeeper.gui.parts import Part, Row
+from tankkeeper.gui.parts import OF_EVERY_HOUSEHOLD, Part, Row
 from tankkeeper.reports.words import Words
 from tankkeeper.services import keeping
 from tankkeeper.services.backup_habits import BackupHabits, BackupMeans, checked_habits
@@ -115,6 +115,8 @@ def backup_room_part(means: BackupMeans) -> Part:
         rows=lambda _state, _words: [Row("Backup room", "", habits())],
         groups=lambda _words: _ROOM,
         write=write,
+        sentence=lambda: "It holds for you, in every household on this machine.",
+        reach=OF_EVERY_HOUSEHOLD,
     )
 
 
@@ -126,7 +128,6 @@ _ROOM = (
             Spec("every_minutes", "Commands make one after", Kind.WHOLE, "min", short="The time"),
         ),
         "Old backups go where there is no room, so that the rest reaches as far back; some always "
-        "stay. The window makes one on closing, but not of the sample. These hold for you on this "
-        "machine.",
+        "stay. The window makes one on closing, but not of the sample.",
     ),
 )

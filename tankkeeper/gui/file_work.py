@@ -6,10 +6,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from PySide6.QtCore import QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.forms.form import Form
+from tankkeeper.gui.shell import LAST_FOLDER
 from tankkeeper.reports.faults import fault_words
 
 if TYPE_CHECKING:
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.session import Session
 
 T = TypeVar("T")
+_DOCUMENTS = QStandardPaths.StandardLocation.DocumentsLocation
 
 
 def ask_file(
@@ -27,16 +30,22 @@ def ask_file(
     suffix: str = "",
     proposed: str = "",
     *,
+    beside: str = "",
     writes_over: bool = True,
 ) -> None:
     """Ask for a file without holding the window up; one to be written where it has a suffix.
 
-    `proposed` is how one to be written may be called. Where it never `writes_over` a file, the
-    dialog does not ask whether it may.
+    `proposed` is how one to be written may be called; it begins in the folder that was used last,
+    else in that of the file `beside`. Where it never `writes_over` a file, the dialog does not ask
+    whether it may.
     """
     from tankkeeper.gui.forms.form import give_keys_back
 
-    dialog = QFileDialog(parent, title, proposed, filters)
+    shell = _outermost(parent)
+    folder = _first_folder(shell, beside)
+    dialog = QFileDialog(
+        parent, title, str(folder / proposed) if proposed else str(folder), filters
+    )
     if suffix:
         # What is there already is written over only after the dialog has asked.
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
@@ -45,10 +54,26 @@ def ask_file(
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
     if not writes_over:
         dialog.setOption(QFileDialog.Option.DontConfirmOverwrite)
+    dialog.fileSelected.connect(lambda name: shell.setProperty(LAST_FOLDER, str(Path(name).parent)))
     dialog.fileSelected.connect(chosen)
     dialog.finished.connect(lambda _result: give_keys_back(dialog))
     dialog.finished.connect(dialog.deleteLater)
     dialog.open()
+
+
+def _outermost(widget: QWidget) -> QWidget:
+    """Return the window that a widget belongs to, also from within a form on it."""
+    above = widget.parentWidget()
+    return widget if above is None else _outermost(above)
+
+
+def _first_folder(shell: QWidget, beside: str) -> Path:
+    """Return the folder used last, else that of a file, else where the person keeps files."""
+    last = shell.property(LAST_FOLDER)
+    known = [Path(last)] if isinstance(last, str) and last else []
+    known += [Path(beside).parent] if beside else []
+    known.append(Path(QStandardPaths.writableLocation(_DOCUMENTS)))
+    return next((one for one in known if one.is_absolute() and one.is_dir()), Path.home())
 
 
 def show_form(form: Form) -> None:

@@ -97,7 +97,7 @@ def equipment_part(tank_id: str | None) -> Part:
     def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
         on_tanks[:] = _on_tanks(state)
         own = [one for one in state.household.equipment if one.tank == tank_id]
-        return [Row(one.name or one.kind or "Unnamed", _gear_line(one, words), one) for one in own]
+        return [Row(one.called or "Unnamed", _gear_line(one, words), one) for one in own]
 
     return Part(
         id="equipment",
@@ -138,7 +138,7 @@ def _service_stays(draft: GearDraft, words: Words) -> str:
 
 
 def _gear_line(one: Equipment, words: Words) -> str:
-    named = (one.name or one.kind).casefold()
+    named = one.called.casefold()
     told = [one.kind] if one.kind and one.kind.casefold() != named else []
     if one.installed_on is not None:
         told.append(f"installed {words.full_date(one.installed_on)}")

@@ -37,14 +37,24 @@ class HouseFiles(QObject):
         self._window = window
         self._frame = frame
 
+    @property
+    def _here(self) -> str:
+        """The file of the household that is open, empty where none is."""
+        session = self._window.session
+        return "" if session is None else session.desk.store.where
+
     def ask_household(self) -> None:
         """Ask for another household, and open it."""
-        ask_file(self._frame, "Open a household", FILE_FILTER, self._open)
+        ask_file(self._frame, "Open a household", FILE_FILTER, self._open, beside=self._here)
 
     def ask_import(self) -> None:
         """Ask for a tank file, and show what it would change."""
         ask_file(
-            self._frame, "Import a tank file", TANK_FILES, lambda name: self.bring_in(Path(name))
+            self._frame,
+            "Import a tank file",
+            TANK_FILES,
+            lambda name: self.bring_in(Path(name)),
+            beside=self._here,
         )
 
     def ask_export(self) -> None:
@@ -55,7 +65,15 @@ class HouseFiles(QObject):
             return
         name = "" if session.household is None else session.household.name
         proposed = proposed_name(name, "toml")
-        ask_file(self._frame, "Export the household", TANK_FILES, self._export, "toml", proposed)
+        ask_file(
+            self._frame,
+            "Export the household",
+            TANK_FILES,
+            self._export,
+            "toml",
+            proposed,
+            beside=self._here,
+        )
 
     def ask_export_of_tank(self) -> None:
         """Ask where the chosen tank is to be written."""
@@ -75,6 +93,7 @@ class HouseFiles(QObject):
             lambda name: self._export(name, tank_id),
             "toml",
             proposed_name(tank, "toml"),
+            beside=self._here,
         )
 
     def ask_copy(self) -> None:
@@ -85,7 +104,15 @@ class HouseFiles(QObject):
             return
         name = "" if session.household is None else f"{session.household.name}, copy"
         proposed = proposed_name(name, "tankkeeper")
-        ask_file(self._frame, "Save a copy as", FILE_FILTER, self._copy, "tankkeeper", proposed)
+        ask_file(
+            self._frame,
+            "Save a copy as",
+            FILE_FILTER,
+            self._copy,
+            "tankkeeper",
+            proposed,
+            beside=self._here,
+        )
 
     def show_recent(self) -> None:
         """Show the households that were opened before."""
@@ -188,7 +215,9 @@ class HouseFiles(QObject):
         form = RestoreForm(found, session.last.sheet.words, self._frame)
         restoring = Restoring(self._window, session, morning, form)
         form.other_wanted.connect(
-            lambda: ask_file(form, "Restore from a file", FILE_FILTER, restoring.take)
+            lambda: ask_file(
+                form, "Restore from a file", FILE_FILTER, restoring.take, beside=self._here
+            )
         )
         restoring.begin()
 

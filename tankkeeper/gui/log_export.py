@@ -66,7 +66,7 @@ class LogExport(QObject):
     def _write_stretch(self, desk: Desk, shown: Shown) -> bool:
         told = told_values(self._search, shown.sheet.words)
         page = log_page(desk, self._search, self._below, MOST, told)
-        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
+        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign, page.gone)
         is_first, is_last = self._below is None, page.slice.reached is None
         text = csv_lines(page.slice.found, words, heads=is_first)
         with self._part.open("w" if is_first else "a", encoding="utf-8", newline="") as file:

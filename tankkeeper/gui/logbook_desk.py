@@ -286,7 +286,8 @@ class LogbookDesk(QObject):
             self._refuse("", "A table is still being written.")
             return
         title, proposed = "Export what is shown", "logbook.csv"
-        ask_file(self._frame, title, CSV_FILES, self.export_to, "csv", proposed)
+        here = self._session.desk.store.where
+        ask_file(self._frame, title, CSV_FILES, self.export_to, "csv", proposed, beside=here)
 
     def export_to(self, name: str) -> None:
         """Write what the filter leaves into a file."""

@@ -301,6 +301,7 @@ class Morning(QObject):
 
                 more.append(backup_room_part(self.backup_means()))
             self._settling = Settling(self._frame, self._session, self, more)
+            self._settling.added.connect(self.page.begin_anew)
             self._settling.told.connect(self._on_no_form)
             self._settling.closed.connect(self._on_settled)
             self._why.hush_while(self._is_settling)

@@ -23,9 +23,10 @@ from tankkeeper.services.settling import SetDown
 class NewTankDesk(QObject):
     """Shows the page over the frame; `closed` tells that what was there before stands again.
 
-    `typed` tells that something was typed or chosen.
+    `typed` tells that something was typed or chosen, `added` which tank came and is chosen now.
     """
 
+    added = Signal(str)
     closed = Signal()
     typed = Signal()
 
@@ -124,6 +125,7 @@ class NewTankDesk(QObject):
     def take(self, shown: Shown) -> None:
         """Choose the tank that was added; go where an import brought the first ones meanwhile."""
         if any(one.id == self._added for one in shown.state.household.tanks):
+            self.added.emit(self._added)
             self._frame.rail.choose(self._added)
             self._added = ""
         if self._was_empty and shown.state.household.tanks:

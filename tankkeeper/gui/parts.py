@@ -17,6 +17,9 @@ from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown
 
+# What belongs to the person at this machine, whatever household is open.
+OF_EVERY_HOUSEHOLD = " of every household on this machine"
+
 
 def _as_it_is(thing: Any, _words: Words) -> Any:
     return thing
@@ -63,7 +66,7 @@ class Part:
     `follows` says in words what is set down, while it is typed, and `offer` what else could be.
     What is not in the state is read in the worker and held by `beside`; where `make` makes one,
     nothing of the list is opened. `more` are the words of another way to add some, and the form
-    that asks which.
+    that asks which. `reach` tells behind what was kept how far it goes beyond this household.
     """
 
     id: str
@@ -85,6 +88,7 @@ class Part:
     make: Callable[[Desk], None] | None = None
     made: Callable[[], str] | None = None
     more: tuple[str, Callable[[HouseholdState, Words, QWidget], ManyForm]] | None = None
+    reach: str = ""
 
     @property
     def is_list(self) -> bool:

@@ -11,6 +11,7 @@ from tankkeeper.gui.models.tank_cards import cards_of
 from tankkeeper.gui.widgets.rail import TankCard
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.logbook import names_gone
 from tankkeeper.services.round import next_change_at, round_of
 
 
@@ -29,15 +30,20 @@ class Shown:
     beside: object = None
 
 
-def read_household(desk: Desk, tank_id: str | None, decimal_sign: str) -> Shown:
-    """Return the household as it stands now, the round narrowed to one tank if one is chosen."""
+def read_household(
+    desk: Desk, tank_id: str | None, decimal_sign: str, who: str | None = None
+) -> Shown:
+    """Return the household as it stands now, the round narrowed to one tank if one is chosen.
+
+    `who` is the person at the window, by whom water is carried.
+    """
     state = desk.state()
     tank = next((one for one in state.household.tanks if one.id == tank_id), None)
     view = round_of(state, tank)
-    words = Words(state.household, state.moment, decimal_sign)
+    words = Words(state.household, state.moment, decimal_sign, names_gone(desk))
     store = desk.store
     return Shown(
-        sheet=sheet_of(view, words, tank.id if tank is not None else None),
+        sheet=sheet_of(view, words, tank.id if tank is not None else None, who),
         cards=cards_of(view, words),
         state=state,
         where=store.where,

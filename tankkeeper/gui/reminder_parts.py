@@ -10,7 +10,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.close_form import CLOSED_WORDS
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
-from tankkeeper.gui.parts import Part, Row
+from tankkeeper.gui.parts import OF_EVERY_HOUSEHOLD, Part, Row
 from tankkeeper.reports.words import WEEKDAYS, Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import Habits, Mornings, WhenClosed, quiet_of
@@ -93,6 +93,8 @@ def reminders_part(
         groups=lambda _words: _groups(has_tray(), habits().uses_tray),
         write=write,
         draft=lambda thing, _words: draft_of(thing),
+        sentence=lambda: "They hold for you, in every household on this machine.",
+        reach=OF_EVERY_HOUSEHOLD,
     )
 
 
@@ -143,6 +145,5 @@ def _groups(has_tray: bool, uses_tray: bool) -> tuple[Group, ...]:
                 closed,
                 Spec("at_login", "At login", Kind.CHOICE, choices=lambda _words: LOGIN_WORDS),
             ),
-            "These hold for you on this machine.",
         ),
     )

@@ -368,7 +368,7 @@ class RemindDesk(QObject):
         else:
             from tankkeeper.gui.deeds import Answer
 
-            answer = Answer("Reminders kept.", refused, kept)
+            answer = Answer("Reminders kept, for every household on this machine.", refused, kept)
             self._session.change_apart(self._keeping(habits), answer)
 
     def _take(self, habits: Habits) -> None:

@@ -362,7 +362,7 @@ class Session(QObject):
         self._is_changed = True
 
     def _read(self) -> Shown:
-        shown = read_household(self._desk, self._tank_id, self._decimal_sign)
+        shown = read_household(self._desk, self._tank_id, self._decimal_sign, self._person_id)
         beside = self._beside
         return shown if beside is None else replace(shown, beside=beside(self._desk, shown))
 

@@ -35,6 +35,7 @@ NO_TANK = "There is no tank yet. Add one first."
 class Settling(QObject):
     """Opens the pages and keeps them in step; `told` tells a sentence, `closed` that all left."""
 
+    added = Signal(str)
     told = Signal(str)
     closed = Signal()
 
@@ -173,6 +174,7 @@ class Settling(QObject):
             from tankkeeper.gui.new_tank import NewTankDesk
 
             self.new_tank = NewTankDesk(self._frame, self._session, self)
+            self.new_tank.added.connect(self.added)
             self.new_tank.closed.connect(self._on_closed)
             self.new_tank.typed.connect(self._on_typed)
         self.new_tank.show()

@@ -13,6 +13,8 @@ from tankkeeper.gui.typography import TypeRole, metrics_for, type_font
 
 SMALLEST = (640, 480)
 NAME_LEFT = 20
+# The property of the window that holds the folder of the file that was chosen last.
+LAST_FOLDER = "last_folder"
 
 
 class Curtain(QWidget):

@@ -457,7 +457,7 @@ class ThingsDesk(SheetDesk):
 
         if was is None:
             self._expect_one_more()
-        return write, f"{told}{self._where}."
+        return write, f"{told}{part.reach}{self._where}."
 
 
 def _key(thing: Any) -> object:

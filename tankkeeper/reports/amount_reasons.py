@@ -8,7 +8,7 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.state import Item
 from tankkeeper.core.storing import MOST_BATCHES
 from tankkeeper.reports.amount_words import due_amount, litres_due
-from tankkeeper.reports.numbers import counted, listed
+from tankkeeper.reports.numbers import NBSP, counted, listed, shown
 from tankkeeper.reports.words import Words, capital
 
 
@@ -143,11 +143,24 @@ def _share(item: Item, amount: AmountDue, words: Words) -> str:
     net = item.water.net if item.water is not None else None
     if net is None or net.value <= 0.0:
         return ""
-    litres, whole = litres_due(amount, words), words.about_litres(net)
+    # With more digits than its span leaves, so that who reckons it again comes to the same.
+    litres, whole = litres_due(amount, words), words.litres(net.value)
     stated = item.chore.amount
     if stated is not None and stated.unit is AmountUnit.PERCENT:
         share = words.percent(stated.value / 100.0)
-        # With a digit more than its span has, so that who reckons it again comes to the same.
-        whole = words.litres(net.value)
         return capital(f"{share} of the {whole} in the system is {litres}.")
-    return f"{litres} is {words.percent(amount.value / net.value)} of the {whole} in the system."
+    share = _percent(amount.value / net.value, litres, whole, words)
+    return f"{litres} is {share} of the {whole} in the system."
+
+
+def _percent(share: float, part: str, whole: str, words: Words) -> str:
+    """Return a share in percent, in whole ones where those come to the part as told."""
+    told, of = _figure(part, words), float(_figure(whole, words))
+    last_digit = 10.0 ** -len(told.partition(".")[2])
+    if abs(round(100.0 * share) / 100.0 * of - float(told)) <= last_digit / 2.0:
+        return words.percent(share)
+    return shown(100.0 * share, "%", 1, words.decimal_sign)
+
+
+def _figure(told: str, words: Words) -> str:
+    return told.partition(NBSP)[0].replace(words.decimal_sign, ".")

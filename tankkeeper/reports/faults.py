@@ -464,6 +464,10 @@ def _paused_already(values: Values, words: Words | None) -> str:
 
 def _not_paused(values: Values, words: Words | None) -> str:
     name, tank = _told("", values.get("name"), words), values.get("paused_tank")
+    served = values.get("served")
+    if isinstance(served, tuple) and served:
+        when = "that tank runs" if len(served) == 1 else "one of them runs"
+        return f"{name} rests with {_told('', served, words)}. It goes on as soon as {when}."
     if tank is None:
         return f"{name} is not paused."
     return f"{name} is not paused by itself; its tank {_told('', tank, words)} is. Resume the tank."

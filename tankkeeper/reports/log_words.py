@@ -226,10 +226,11 @@ def _phrase(
 
 def _hits(typed: str, words: Words, style: DayStyle, named_before: Sequence[str]) -> WordHits:
     plain, house = _folded(typed), words.household
-
+    # Their rows are told by these names, too.
+    gone = {one_id: _folded(name) for one_id, name in words.gone}
     named = (
-        {one.id: _folded(f"{one.name} {one.noun}") for one in house.chores},
-        {one.id: _folded(one.name) for one in house.tanks},
+        gone | {one.id: _folded(f"{one.name} {one.noun}") for one in house.chores},
+        gone | {one.id: _folded(one.name) for one in house.tanks},
         {one.id: _folded(one.name) for one in house.people},
         {one.id: _folded(one.name) for one in house.supplies},
         {name: _folded(f"{name} {one.display}") for name, one in PARAMETERS.items()},

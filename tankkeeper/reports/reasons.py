@@ -7,7 +7,7 @@ from datetime import date
 from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
 from tankkeeper.core.household import Stage
 from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Skip
-from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.pauses import SLEEPING_STAGES, Span
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
@@ -83,9 +83,32 @@ _SLEEPING = {
     Stage.RETIRED: "The tank {tank} is retired, so nothing is due there.",
 }
 
+_RESTING = {
+    Stage.PAUSED: "paused",
+    Stage.PLANNED: "only planned",
+    Stage.RETIRED: "retired",
+}
+
+
+def _resting_with(item: Item) -> list[str]:
+    """Return whose rest it is that nothing takes what a chore makes ready."""
+    tanks = item.rests_with
+    stages = {one.stage if one.stage in SLEEPING_STAGES else Stage.PAUSED for one in tanks}
+    how = _RESTING[stages.pop()] if len(stages) == 1 else "not running"
+    verb = "is" if len(tanks) == 1 else "are"
+    names = listed([one.name for one in tanks])
+    return [f"It makes water ready for {names}, which {verb} {how}, so nothing is due here."]
+
+
+def _until(span: Span | None, words: Words) -> list[str]:
+    until = span.until if span is not None else None
+    return [] if until is None else [f"It rests until {words.full_date(until)}, that day included."]
+
 
 def _paused(item: Item, words: Words) -> list[str]:
     span, tank = item.paused, item.tank
+    if item.rests_with:
+        return [*_resting_with(item), *_until(span, words)]
     until = span.until if span is not None else None
     if until is not None:
         first = f"Paused until {words.full_date(until)}, that day included."

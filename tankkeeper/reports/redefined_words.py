@@ -104,10 +104,18 @@ def _text(
         return _stage_text(fact.stage, fact.name)
     if fact.thing in _AMONG:
         said = _SAID_AMONG.get(fact.how, f"{_SAID[fact.how].format('some')} of {{}}")
-        return f"{said.format(_AMONG[fact.thing])}: {fact.name or 'some without a name'}"
+        name = fact.name or "some without a name"
+        return f"{said.format(_AMONG[fact.thing])}: {name}{_how_many(fact)}"
     text = _SAID[fact.how].format(_thing(fact, is_of_several=is_of_several))
     like = tank_name(fact.like) if fact.how is How.COPIED and fact.like else None
     return text if like is None else f"{text.removesuffix(' as a copy')}, a copy of {like}"
+
+
+def _how_many(fact: Redefined) -> str:
+    """Return how many animals came or were lost: " (3)", " (1 of 3)"."""
+    if fact.count is None:
+        return ""
+    return f" ({fact.count})" if fact.out_of is None else f" ({fact.count} of {fact.out_of})"
 
 
 def _stage_text(stage: Stage, name: str) -> str:

@@ -169,6 +169,9 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
         if item.tank is not None and item.tank.stage in DRY_STAGES:
             # It rests with its tank, and nothing resumes it by itself.
             return item.tank.stage.value
+        stages = {one.stage for one in item.rests_with}
+        if len(stages) == 1 and stages <= set(DRY_STAGES):
+            return stages.pop().value
         return "paused" if until is None else f"paused to {words.full_date(until)}"
     if item.open is None:
         return state_word(item.state)

@@ -54,11 +54,15 @@ _SUM_DECIMALS = 6
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Units, names, today and the wall clock, for everything that is put into words."""
+    """Units, names, today and the wall clock, for everything that is put into words.
+
+    `gone` are ids and names of the tanks and chores whose adding was taken back.
+    """
 
     household: Household
     moment: Moment
     decimal_sign: str = "."
+    gone: tuple[tuple[str, str], ...] = ()
 
     @property
     def units(self) -> ShownUnits:
@@ -298,14 +302,16 @@ class Words:
         return shown_people(self.household).get(person_id) if name == "" else name or person_id
 
     def tank_name(self, tank_id: str | None) -> str | None:
-        """Return the name of a tank; the id itself where it is gone."""
+        """Return the name of a tank, also of one whose adding was taken back; else the id."""
         if tank_id is None:
             return None
-        return next((one.name for one in self.household.tanks if one.id == tank_id), tank_id)
+        here = (one.name for one in self.household.tanks if one.id == tank_id)
+        return next(here, dict(self.gone).get(tank_id, tank_id))
 
     def chore_name(self, chore_id: str) -> str:
-        """Return the name of a chore; the id itself where it is gone."""
-        return next((one.name for one in self.household.chores if one.id == chore_id), chore_id)
+        """Return the name of a chore, also of one whose adding was taken back; else the id."""
+        here = (one.name for one in self.household.chores if one.id == chore_id)
+        return next(here, dict(self.gone).get(chore_id, chore_id))
 
 
 def shown_people(household: Household) -> dict[str, str]:

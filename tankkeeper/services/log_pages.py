@@ -17,11 +17,12 @@ REACH = 10_000
 
 @dataclass(frozen=True, slots=True)
 class LogPage:
-    """One stretch of the logbook with what wording it needs."""
+    """One stretch of the logbook with what wording it needs; `gone` as `names_gone` tells it."""
 
     household: Household
     moment: Moment
     slice: LogSlice
+    gone: tuple[tuple[str, str], ...] = ()
 
 
 def log_page(
@@ -39,7 +40,8 @@ def log_page(
     with desk.store.reading() as reading:
         household = desk.household(reading)
         found = reading.search(search, below, most, REACH, told)
-    return LogPage(household, moment_of(household, desk.clock.now()), found)
+        gone = tuple(reading.names_gone())
+    return LogPage(household, moment_of(household, desk.clock.now()), found, gone)
 
 
 def log_pages(desk: Desk, search: LogSearch, most: int = PAGE) -> Iterator[LogPage]:

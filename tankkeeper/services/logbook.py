@@ -24,12 +24,16 @@ _REACH = 2000
 
 @dataclass(frozen=True, slots=True)
 class LogbookView:
-    """A page of the logbook, newest first; `taken_back` holds by id what its undos took back."""
+    """A page of the logbook, newest first; `taken_back` holds by id what its undos took back.
+
+    `gone` holds ids and names of the tanks and chores whose adding was taken back.
+    """
 
     household: Household
     moment: Moment
     entries: Sequence[LoggedEntry]
     taken_back: Mapping[str, Entry] = field(default_factory=dict)
+    gone: tuple[tuple[str, str], ...] = ()
 
 
 def logbook(desk: Desk, query: LogQuery) -> LogbookView:
@@ -41,7 +45,15 @@ def logbook(desk: Desk, query: LogQuery) -> LogbookView:
         household = desk.household(reading)
         entries = sorted(reading.entries(query), key=_when, reverse=True)
         taken_back = _taken_back(reading, entries)
-    return LogbookView(household, moment_of(household, desk.clock.now()), entries, taken_back)
+        gone = tuple(reading.names_gone())
+    moment = moment_of(household, desk.clock.now())
+    return LogbookView(household, moment, entries, taken_back, gone)
+
+
+def names_gone(desk: Desk) -> tuple[tuple[str, str], ...]:
+    """Return id and name of the tanks and chores whose adding was taken back."""
+    with desk.store.reading() as reading:
+        return tuple(reading.names_gone())
 
 
 def _when(row: LoggedEntry) -> tuple[datetime, int]:

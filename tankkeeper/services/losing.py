@@ -9,7 +9,7 @@ from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Animal, Household
 from tankkeeper.core.limits import HARD_RANGES
-from tankkeeper.core.logbook import How
+from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment
 from tankkeeper.services import settling_house
 from tankkeeper.services.desk import Desk
@@ -28,8 +28,12 @@ def change_animal(desk: Desk, was: Animal, becomes: Animal, by: str | None = Non
         )
         return replace(house, chores=chores)
 
-    how = How.LOST if len(becomes.lost) > len(was.lost) else How.CHANGED
-    return settling_house.change(desk, was, becomes, by, also, how, reasons(becomes, was))
+    said = Redefined(How.CHANGED, Thing.ANIMAL)
+    if len(becomes.lost) > len(was.lost):
+        newly = Animal(lost=becomes.lost[len(was.lost) :]).lost_count
+        out_of = was.left if newly is not None else None
+        said = Redefined(How.LOST, Thing.ANIMAL, count=newly, out_of=out_of)
+    return settling_house.change(desk, was, becomes, by, also, said, reasons(becomes, was))
 
 
 def reasons(animal: Animal, was: Animal | None = None) -> str:

@@ -299,7 +299,8 @@ def resume_chore(desk: Desk, wanted: str, by: str | None = None) -> Moved:
         item = _item(state, wanted)
         if _scope_pause(state, ("chore", item.chore.id)) is None:
             tank = item.tank.name if item.tank is not None and item.paused is not None else None
-            raise UserFault("not_paused", name=item.chore.name, paused_tank=tank)
+            served = tuple(one.name for one in item.rests_with)
+            raise UserFault("not_paused", name=item.chore.name, paused_tank=tank, served=served)
         moved = _write(desk, writing, state, item, Resume(item.chore.id), by)
     desk.tell(Change((moved.entry,)))
     return moved

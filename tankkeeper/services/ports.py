@@ -101,6 +101,9 @@ class Reading(Protocol):
     def entries(self, query: LogQuery) -> Sequence[LoggedEntry]:
         """Return entries, newest `seq` first."""
 
+    def names_gone(self) -> Sequence[tuple[str, str]]:
+        """Return id and name of the tanks and chores whose adding was taken back."""
+
     def search(
         self,
         search: LogSearch,

@@ -156,7 +156,9 @@ def _things(household: Household) -> Iterator[tuple[_Key, object]]:
     for kind in KINDS:
         seen: Counter[str] = Counter()
         for thing in getattr(household, kind):
-            known_by = str(getattr(thing, "id", "") or f"{getattr(thing, 'tank', '')}/{thing.name}")
+            known_by = str(
+                getattr(thing, "id", "") or f"{getattr(thing, 'tank', '')}/{_called(thing)}"
+            )
             yield (kind, known_by, seen[known_by]), thing
             seen[known_by] += 1
 
@@ -164,7 +166,12 @@ def _things(household: Household) -> Iterator[tuple[_Key, object]]:
 def _named(key: _Key, thing: object, household: Household) -> Named:
     tank = getattr(thing, "tank", None)
     of = next((one.name for one in household.tanks if one.id == tank), "")
-    return Named(key[0], str(getattr(thing, "name", "")), of)
+    return Named(key[0], _called(thing), of)
+
+
+def _called(thing: object) -> str:
+    """Return by what a thing is called in every list, such as equipment by its kind."""
+    return str(getattr(thing, "called", "") or getattr(thing, "name", ""))
 
 
 def _left_alone(raw: Mapping[str, object], present: Household) -> Iterator[Named]:

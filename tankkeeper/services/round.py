@@ -13,6 +13,7 @@ from tankkeeper.core.harmful import Harm, harms_of
 from tankkeeper.core.household import DRY_STAGES, Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
+from tankkeeper.core.resting import rests_with
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
@@ -162,12 +163,18 @@ def pause_alone(state: HouseholdState, chore: Chore) -> Span | None:
     return pause_on(state.moment.day.toordinal(), state.spans.get(("chore", chore.id), []))
 
 
+def rests_apart(state: HouseholdState, chore: Chore) -> bool:
+    """Tell whether a chore rests though neither its tank nor the household is paused."""
+    served = rests_with(chore, state.household, state.spans, state.moment.day)
+    return bool(served) or pause_alone(state, chore) is not None
+
+
 def _paused_alone(state: HouseholdState, person: Person | None) -> tuple[Item, ...]:
     resting = {tank.id for tank in state.household.tanks if is_resting(state, tank)}
     items = [
         item
         for one in state.chores
-        if one.chore.tank not in resting and pause_alone(state, one.chore) is not None
+        if one.chore.tank not in resting and rests_apart(state, one.chore)
         for item in items_of(state, one)
         if item.state is State.PAUSED
     ]

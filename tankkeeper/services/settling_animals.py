@@ -46,6 +46,11 @@ def is_display(household: Household, tank_id: str | None, today: date) -> bool:
     """
     if any(one.id == tank_id and _is_settled(one, today) for one in household.tanks):
         return True
+    return has_lived_long(household, tank_id, today)
+
+
+def has_lived_long(household: Household, tank_id: str | None, today: date) -> bool:
+    """Tell whether animals that are written down live in a tank for so long."""
     here = (one for one in household.animals if one.tank == tank_id and one.lives)
     return any(is_past_quarantine(one, today) for one in here)
 
@@ -180,5 +185,5 @@ def add_animal(
         new = chores_brought(house, animal, wanted, moment.day)
         return replace(house, animals=(*house.animals, animal), chores=(*house.chores, *new))
 
-    said = Redefined(How.ADDED, Thing.ANIMAL, animal.name.strip())
+    said = Redefined(How.ADDED, Thing.ANIMAL, animal.name.strip(), count=animal.count)
     return set_down(desk, said, make, by, animal.tank, reasons(animal))

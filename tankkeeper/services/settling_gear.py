@@ -19,7 +19,7 @@ from tankkeeper.services.settling import SetDown, set_down
 
 def service_name(gear: Equipment) -> str:
     """Return the name of the chore that services a piece of equipment."""
-    return f"Service: {gear.name.strip() or gear.kind.strip() or 'equipment'}"
+    return f"Service: {gear.called or 'equipment'}"
 
 
 def is_serviced(gear: Equipment, household: Household, today: date) -> bool:
@@ -79,8 +79,7 @@ def add_equipment(
             chores = (*chores, service_chore(gear, service_weeks, house, moment))
         return replace(house, equipment=(*house.equipment, gear), chores=chores)
 
-    name = gear.name.strip() or gear.kind.strip()
-    return set_down(desk, Redefined(How.ADDED, Thing.EQUIPMENT, name), make, by, gear.tank)
+    return set_down(desk, Redefined(How.ADDED, Thing.EQUIPMENT, gear.called), make, by, gear.tank)
 
 
 def change_equipment(
@@ -98,5 +97,5 @@ def change_equipment(
             chores = (*chores, service_chore(gear, service_weeks, house, moment))
         return replace(house, equipment=tuple(rows), chores=chores)
 
-    name = gear.name.strip() or gear.kind.strip()
+    name = gear.called
     return set_down(desk, Redefined(How.CHANGED, Thing.EQUIPMENT, name), make, by, gear.tank)

@@ -58,12 +58,12 @@ def change(
     becomes: Listed,
     by: str | None = None,
     also: Callable[[Household, Moment], Household] | None = None,
-    how: How = How.CHANGED,
+    said: Redefined | None = None,
     note: str = "",
 ) -> SetDown:
     """Change one of them, known by what it was, to what it becomes; `also` makes the rest of it.
 
-    The logbook tells `how`, with the reason in `note`.
+    The logbook tells what is `said` of it, by its name, with the reason in `note`.
     """
     key, thing = _LISTS[type(was)]
 
@@ -75,8 +75,9 @@ def change(
         changed = _put(house, key, tuple(rows))
         return changed if also is None else also(changed, moment)
 
-    said = _said(how, thing, becomes)
-    return set_down(desk, said, make, by, getattr(becomes, "tank", None), note)
+    named = _said(How.CHANGED, thing, becomes)
+    told = named if said is None else replace(said, name=named.name)
+    return set_down(desk, told, make, by, getattr(becomes, "tank", None), note)
 
 
 def counted(was: Listed | None, becomes: Listed, today: date) -> Listed:
@@ -182,10 +183,7 @@ def _refuse_same_person(house: Household, one: Listed, before: str) -> None:
 
 
 def _said(how: How, thing: Thing, one: Listed) -> Redefined:
-    name = one.name.strip()
-    if not name and isinstance(one, Equipment):
-        name = one.kind.strip()
-    return Redefined(how, thing, name)
+    return Redefined(how, thing, one.called if isinstance(one, Equipment) else one.name.strip())
 
 
 def _put(house: Household, key: str, rows: tuple[Any, ...]) -> Household:

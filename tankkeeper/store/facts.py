@@ -144,13 +144,19 @@ _FROM_ROW: Mapping[str, Callable[[Sequence[Any]], Fact]] = {
 }
 
 
-def _more_of(fact: Redefined) -> tuple[str, ...]:
-    """Return the stage, the tank that it is like, how many rows came with it, and for the loss.
+# Before a number in the column that names a turn: how many animals, and out of how many.
+_COUNT, _OUT_OF = "n", "of"
 
-    Of a fact there is at most one of the first three.
+
+def _more_of(fact: Redefined) -> tuple[str, ...]:
+    """Return the stage, the tank that it is like, how many rows or animals it is about, and so on.
+
+    Of a fact there is at most one of the first three. What an older program does not know it skips.
     """
     found = [fact.like] if fact.like else [str(fact.brought)] if fact.brought else []
     found += [fact.stage.value] if fact.stage is not None else []
+    pieces = ((_COUNT, fact.count), (_OUT_OF, fact.out_of))
+    found += [f"{name}{number}" for name, number in pieces if number is not None]
     return (*found, *((MOVES_LOSS,) if fact.moves_loss else ()))
 
 
@@ -161,9 +167,26 @@ def _redefined(row: Sequence[Any]) -> Redefined:
         like = " ".join(more)
         return Redefined(How(how), Thing(thing), name, chore, like=like)
     stage = next((Stage(one) for one in more if one in _STAGES), None)
-    count = next((int(one) for one in more if one.isdecimal()), 0)
+    brought = next((int(one) for one in more if one.isdecimal()), 0)
     moves = MOVES_LOSS in more
-    return Redefined(How(how), Thing(thing), name, chore, count, moves, _day(row), stage)
+    return Redefined(
+        How(how),
+        Thing(thing),
+        name,
+        chore,
+        brought,
+        moves,
+        _day(row),
+        stage,
+        count=_number(more, _COUNT),
+        out_of=_number(more, _OUT_OF),
+    )
+
+
+def _number(more: Sequence[str], name: str) -> int | None:
+    """Return the number that stands behind a name, None where it does not."""
+    told = (one.removeprefix(name) for one in more if one.startswith(name))
+    return next((int(one) for one in told if one.isdecimal()), None)
 
 
 def _turn_columns(turn: Turn) -> dict[str, Any]:

@@ -65,6 +65,9 @@ SELECT_HOUSEHOLD = rows_of(HOUSEHOLD)
 SELECT_TANKS = f"SELECT id FROM tank WHERE {_is_set_down('tank')}"
 SELECT_CHORES = f"SELECT id FROM chore WHERE {_is_set_down('chore')}"
 SELECT_WITHDRAWN = "SELECT sheet, id FROM withdrawn"
+SELECT_NAMES_GONE = " UNION ALL ".join(
+    f"SELECT id, name FROM {name} WHERE NOT {_is_set_down(name)}" for name in WITHDRAWABLE
+)
 
 _TURN = "entry.seq, completion.chore, completion.turn_key, completion.slot"
 _COLUMNS = f"{_TURN}, {_of('entry', ENTRY_FIELDS)}"

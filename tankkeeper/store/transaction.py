@@ -60,6 +60,11 @@ class ReadingTransaction:
         """Return entries, newest `seq` first."""
         return logbook.read_page(self._connection, query)
 
+    def names_gone(self) -> Sequence[tuple[str, str]]:
+        """Return id and name of the tanks and chores whose adding was taken back."""
+        rows = self._connection.exec_driver_sql(queries.SELECT_NAMES_GONE)
+        return [(one_id, name) for one_id, name in rows]
+
     def search(
         self,
         search: LogSearch,

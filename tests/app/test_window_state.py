@@ -28,9 +28,11 @@ def test_a_window_never_closed_has_no_place(memory: WindowMemory) -> None:
 
 
 def test_how_the_window_was_left_is_read_back(memory: WindowMemory) -> None:
-    """Place, size, maximized, type, colours and frame, each in its type."""
+    """Place, size, maximized, type, colours, frame and folder, each in its type."""
     frame = QMargins(1, 20, 2, 5)
-    left = Left(QRect(-20, 40, 1000, 700), True, 150, SchemeChoice.DARK, ContrastChoice.HIGH, frame)
+    left = Left(
+        QRect(-20, 40, 1000, 700), True, 150, SchemeChoice.DARK, ContrastChoice.HIGH, frame, "shelf"
+    )
 
     memory.keep_left(left)
 

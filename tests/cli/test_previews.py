@@ -152,3 +152,24 @@ def test_what_is_no_backup_is_refused_by_the_preview_too(
     assert _run(place, "restore", "--preview", _file(tmp_path, HOUSE)) == 1
 
     assert "is not a household of tankkeeper" in capsys.readouterr().err
+
+
+def test_equipment_without_a_name_is_called_by_its_kind(
+    place: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As its list and the logbook call it."""
+    gear = """[[equipment]]
+tank = "Reef"
+kind = "return pump"
+[[equipment]]
+tank = "Reef"
+kind = "heater"
+name = "Left heater"
+"""
+    assert _run(place, "new", str(place), "--name", "Mine") == 0
+
+    assert _run(place, "import", "--preview", _file(tmp_path, f"{HOUSE}{gear}")) == 0
+
+    out = capsys.readouterr().out.replace("\N{NO-BREAK SPACE}", " ")
+    assert "2 pieces of equipment: return pump (Reef), Left heater (Reef)" in out
+    assert "without a name" not in out

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tankkeeper.app.clock import FixedClock, Ids
 from tankkeeper.core.household import Stage
-from tankkeeper.services import settling_tanks
+from tankkeeper.services import settling_tanks, taking_back
 from tankkeeper.services.desk import Desk
 from tankkeeper.store.opening import open_household
 from tests.cli.harbour import Type, items_of
@@ -66,3 +66,18 @@ def test_a_file_taken_out_after_changes_can_be_put_in_again(
     again = tmp_path / "again.toml"
     type_("--household", str(other), "--now", "2026-03-02T09:00", "export", "all", str(again))
     assert again.read_text(encoding="utf-8") == text.read_text(encoding="utf-8")
+
+
+def test_the_logbook_names_a_tank_whose_adding_was_taken_back(at_house: Type, house: Path) -> None:
+    """Its rows keep the name that it had, not its id."""
+    clock = FixedClock(datetime(2026, 3, 2, 6, 40, tzinfo=UTC))
+    store = open_household(house, clock)
+    desk = Desk(store, clock, Ids())
+    settling_tanks.copy_tank(desk, "nook", "Long Bay")
+    taking_back.undo(desk)
+    store.close()
+
+    out = at_house("logbook").out
+
+    assert "Long Bay" in out
+    assert "long-bay" not in out

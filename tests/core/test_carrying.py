@@ -49,7 +49,7 @@ def test_trips_follow_from_the_container_and_what_is_lifted() -> None:
     """49 L in buckets of 10 L are 5 fills: one at a time by 15 kg, two at a time by 25 kg."""
     both = house(BUCKET, BARREL, people=(MAYA,))
 
-    assert fills(BUCKET, 49.0) == 5
+    assert fills(BUCKET, 49.0, CHANGE) == 5
     assert trips(both, CHANGE, 49.0, MAYA) == 5
     assert trips(both, CHANGE, 49.0, Person("o", "O", lifts_kg=25.0)) == 3
     assert (
@@ -91,3 +91,23 @@ def test_the_fills_of_one_container_are_added() -> None:
 
     assert filled(both, [(TOP_OFF, 1.2), (CHANGE, 49.0)]) == [(BUCKET, 6)]
     assert filled(both, [(TOP_OFF, 0.0), (CHANGE, 0.0)]) == []
+
+
+def test_a_fill_is_what_can_be_lifted_with_the_bucket() -> None:
+    """Of 15 kg less 1 kg for the bucket are 13.73 L of salt water (1.02 kg/L), 14 L of fresh.
+
+    59 L in buckets of 13.73 L are 4.3, so 5 fills, as 5 trips; 9 L one more. Of 12 kg are 11 kg of
+    water: 10.78 L of salt water, so 6 fills.
+    """
+    bucket = Container("Bucket", 15.0, 2, tare_kg=1.0)
+    weak = Person("w", "W", lifts_kg=12.0)
+    strong = Person("s", "S", lifts_kg=20.0)
+    home = house(bucket, people=(MAYA, strong))
+    litres = [(CHANGE, 59.0), (TOP_OFF, 9.0)]
+
+    assert filled(home, litres, MAYA) == [(bucket, 6)]
+    assert trips(home, CHANGE, 59.0, MAYA) == 5
+    assert filled(home, litres) == [(bucket, 6)]
+    assert filled(home, litres, strong) == [(bucket, 5)]
+    assert filled(home, litres, weak) == [(bucket, 7)]
+    assert filled(home, [(CHANGE, 14.0), (CHANGE, 14.0)], MAYA) == [(bucket, 4)]

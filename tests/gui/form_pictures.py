@@ -112,7 +112,7 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
     (
         "form-tick-refused",
         _made(small_house()),
-        ("Down", "Down", "Space", f"{TYPED}9", "Tab", f"{TYPED}1.025", "Return"),
+        ("Down", "Down", "Space", "Shift+Tab", f"{TYPED}9", "Tab", f"{TYPED}1.025", "Return"),
     ),
     ("form-put-off", _made(small_house()), ("Down", "P", "Down")),
     ("form-pause", _made(small_house()), ("Down", "Shift+P", "Tab", "End")),

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
-from tankkeeper.core.household import Container, WaterFor
+from tankkeeper.core.household import Container, Person, WaterFor
 from tests.gui.checks import cut_labels
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
@@ -59,3 +59,21 @@ def test_half_a_bucket_does_not_go_from_tank_to_tank(live_in: LiveIn) -> None:
     assert last is not None
 
     assert (last.sheet.figures[-1].number, last.sheet.figures[-1].label) == ("4", "fills of Bucket")
+
+
+def test_fills_are_those_of_who_is_at_the_window(live_in: LiveIn) -> None:
+    """9 L of salt water weigh 9.18 kg (1.02 kg/L): with 1 kg of bucket one fill by 15 kg, two by 6.
+
+    6 kg less the bucket are 4.9 L of salt water at a time, so 2 fills; 1.5 L of fresh water are 1.
+    """
+    weak, strong = Person("ida", "Ida", lifts_kg=6.0), Person("leo", "Leo", lifts_kg=15.0)
+    house = small_house(containers=(Container("Bucket", 10.0, 2, tare_kg=1.0),))
+    hands = live_in(replace(house, people=(weak, strong)))
+
+    told = {}
+    for person in (weak, strong):
+        hands.window.session.set_person(person.id)
+        hands.settle()
+        told[person.id] = hands.window.session.last.sheet.figures[-1].number
+
+    assert told == {"ida": "3", "leo": "2"}

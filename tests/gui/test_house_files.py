@@ -93,6 +93,39 @@ def test_the_table_of_the_logbook_gives_the_keys_back_by_itself(live_in: LiveIn)
     assert hands.window.shell.isActiveWindow()
 
 
+def began_in(hands: Hands, *keys: str) -> Path:
+    """Return in which folder the dialog begins that keys open, and leave it."""
+    hands.press(*keys)
+    dialog = next(one for one in hands.frame.findChildren(QFileDialog) if one.isVisible())
+    folder = Path(dialog.directory().absolutePath())
+    hands.press("Esc")
+    return folder
+
+
+def test_a_dialog_begins_beside_the_household_then_where_the_last_file_was(
+    live_in: LiveIn, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Never where the program was started from; a folder that is gone gives way."""
+    started, shelf = tmp_path / "started", tmp_path / "shelf"
+    started.mkdir()
+    shelf.mkdir()
+    monkeypatch.chdir(started)
+    hands = live_in()
+    here = hands.path.parent
+
+    keys = (("Ctrl+O",), ("Ctrl+E",), ("Ctrl+Shift+S",), ("Ctrl+6", "Ctrl+S"))
+    assert [began_in(hands, *some) for some in keys] == [here] * 4
+
+    hands.press("Ctrl+1")
+    choose(hands, "Ctrl+E", shelf / "all.toml")
+    hands.settle()
+    assert [began_in(hands, *some) for some in keys] == [shelf] * 4
+
+    (shelf / "all.toml").unlink(missing_ok=True)
+    shelf.rmdir()
+    assert began_in(hands, "Ctrl+E") == here
+
+
 def with_real_doors(hands: Hands) -> None:
     """Let files be read and written as the program does."""
     path = hands.path

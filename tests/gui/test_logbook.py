@@ -1209,7 +1209,8 @@ def test_what_changes_along_is_told_by_its_name(live_in: LiveIn) -> None:
     hands.press("Ctrl+6")
 
     assert texts(hands)[0].startswith(
-        "Lost from the animals: Firefish. Jumped out. Review the quarantine: Firefish, last day "
+        "Lost from the animals: Firefish (1 of 1). Jumped out. "
+        "Review the quarantine: Firefish, last day "
     )
 
 

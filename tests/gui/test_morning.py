@@ -327,9 +327,35 @@ def test_a_household_that_rests_says_so(live_in: LiveIn) -> None:
 
     assert hands.rows() == []
     assert hands.sheet().empty == "All tanks are paused."
-    assert "rail" in hands.sheet().following
+    told = "Choose a tank in the list of tanks; Shift+P lets it go on."
+    assert hands.sheet().following == told
     hands.press("Ctrl+Down")
     assert {row.item.state for row in hands.rows()} == {State.PAUSED}
+
+
+@pytest.mark.parametrize(
+    ("stages", "empty", "following"),
+    [
+        ([Stage.PLANNED] * 2, "All tanks are planned.", "its page (F2) sets its stage."),
+        ([Stage.RETIRED] * 2, "All tanks are retired.", "its page (F2) sets its stage."),
+        (
+            [Stage.PAUSED, Stage.PLANNED],
+            "All tanks rest.",
+            "Shift+P lets it go on or its page (F2) sets its stage.",
+        ),
+    ],
+)
+def test_a_household_that_is_only_planned_says_so(
+    live_in: LiveIn, stages: list[Stage], empty: str, following: str
+) -> None:
+    """A tank that is planned is not paused, and no key of the rail lets it go on."""
+    house = small_house()
+    tanks = [replace(one, stage=stage) for one, stage in zip(house.tanks, stages, strict=True)]
+    chores = tuple(one for one in house.chores if one.tank is not None)
+    hands = live_in(replace(house, tanks=tuple(tanks), chores=chores))
+
+    assert hands.sheet().empty == empty
+    assert hands.sheet().following == f"Choose a tank in the list of tanks; {following}"
 
 
 def test_a_refusal_is_told_in_the_bottom_line_while_the_why_panel_is_folded(

@@ -94,6 +94,16 @@ def test_a_tank_that_runs_with_a_community_is_a_display(
 
     note = desk.sheet.fields["brings"]._note_label.text()
     assert ("counts as a display" in note) is is_one
+    # Nobody wrote an animal down, so none is said to live there for long.
+    assert "Animals live in" not in note
+    since = changes.get("since")
+    runs = "Reef is running with small-polyp stony corals, so it counts as a display"
+    if since is not None:
+        runs = (
+            "Reef has been running with small-polyp stony corals since 28\N{NO-BREAK SPACE}January,"
+            " so it counts as a display"
+        )
+    assert (runs in note) is is_one
     with_it = "Test after adding: wrasse"
     if not is_one:
         with_it = "Review the quarantine: wrasse and Test ammonia: wrasse"

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.household import Household
+from tankkeeper.gui.models.log_rows import LogWish
 from tankkeeper.gui.pages.first_page import FirstPage
+from tankkeeper.reports.log_words import word_hits
+from tankkeeper.services.log_pages import PAGE
+from tankkeeper.services.log_search import LogSearch
 from tests.gui.conftest import LiveIn
 from tests.gui.first_house import first_page, type_box
 from tests.gui.round_house import Hands
@@ -143,3 +147,38 @@ def test_rock_sump_and_reservoir_make_the_figures_and_the_chores(live_in: LiveIn
     kinds = {chore.kind for chore in house(hands).chores if chore.tank == "bay"}
     assert ChoreKind.RESERVOIR in kinds
     assert ChoreKind.TOP_OFF not in kinds
+
+
+def test_the_logbook_names_a_tank_whose_adding_was_taken_back(live_in: LiveIn) -> None:
+    """Its rows keep the name that it had, not its id, and are found by it."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    type_box(hands, ("Long Bay", "59", "39", "40", "36"))
+    hands.press("Ctrl+Return")
+    hands.press("Ctrl+Z")
+
+    read = hands.window.session.last
+    assert read is not None
+    wish = LogWish(1, LogSearch(), None, PAGE)
+    rows = wish.read(hands.window.session.desk, read).rows
+    hits = word_hits("long", read.sheet.words)
+
+    assert [row.where for row in rows if row.found.entry.tank == "long-bay"] == ["Long Bay"] * 2
+    assert "long-bay" not in " ".join(row.sentence for row in rows)
+    assert hits[0].tanks == ("long-bay",)
+
+
+def test_the_whole_house_begins_at_its_first_row_after_a_tank_was_added(live_in: LiveIn) -> None:
+    """With the heading above it in sight; the first row of the new tank is far below."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    type_box(hands, ("Bay", "59", "39", "40", "36"))
+    hands.press("Ctrl+Return")
+    hands.window.shell.resize(1000, 480)
+    hands.settle()
+
+    hands.press("Ctrl+Home")
+
+    assert hands.list.current_row().id == hands.rows()[0].id
+    assert hands.list.verticalScrollBar().maximum() > 0
+    assert hands.list.verticalScrollBar().value() == 0

@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QPushButton
 
+from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HeadingRow
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands, small_house
+from tests.gui.round_house import Hands, chore, small_house
 
 
 def sentence(hands: Hands) -> str:
@@ -101,3 +102,19 @@ def test_the_key_under_a_button_acts_while_the_panel_has_the_keys(live_in: LiveI
     button.setFocus()
     hands.press("S")
     assert hands.state("wipe") is State.SKIPPED
+
+
+def test_mixing_rests_below_with_the_only_tank_that_takes_it(live_in: LiveIn) -> None:
+    """The heading names no key: what rests with its tanks is not let go on by itself."""
+    amount = Amount(9.0, AmountUnit.LITRES)
+    mixing = chore("mix", "Mix salt water", 12, kind=ChoreKind.MIX_SALT_WATER, tank=None)
+    taken = chore("take", "Change water", 12, kind=ChoreKind.WATER_CHANGE, amount=amount)
+    nook = replace(small_house().tanks[1], stage=Stage.PLANNED)
+    taken = replace(taken, tank="nook")
+    hands = live_in(replace(small_house(), tanks=(nook,), chores=(mixing, taken)))
+
+    heading, row = hands.sheet().rows
+
+    assert (heading.name, heading.room) == ("Paused", "1\N{NO-BREAK SPACE}chore")
+    assert (row.name, row.state) == ("Mix salt water", "planned")
+    assert [one.number for one in hands.sheet().figures] == ["0\N{NO-BREAK SPACE}min"]

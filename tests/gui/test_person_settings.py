@@ -21,6 +21,8 @@ def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> N
     """An hour for Saturday, no quiet; the log tells nothing, and undo puts back what there was."""
     one = remind(small_house(), habits=Habits(), has_tray=True)
     desk = open_house(one.hands, "reminders")
+    first = "They hold for you, in every household on this machine."
+    assert desk.page.sentence.text() == first
     write(one.hands, desk, "mornings.5", "9.30")
     for path in ("quiet_from", "quiet_to"):
         go(one.hands, desk, path)
@@ -32,10 +34,11 @@ def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> N
     becomes = Habits((*usual[:5], time(9, 30), usual[6]), None)
     assert one.kept == [becomes]
     assert one.desk.habits == becomes
-    assert one.hands.told == "Changed the reminders."
+    assert one.hands.told == "Changed the reminders of every household on this machine."
     assert one.hands.log() == []
     one.hands.press("Ctrl+Z")
-    assert one.hands.told == "Undone: Changed the reminders."
+    undone = "Undone: Changed the reminders of every household on this machine."
+    assert one.hands.told == undone
     assert one.desk.habits == one.kept[1] == Habits()
     one.hands.press("Ctrl+Shift+Z")
     assert one.desk.habits == one.kept[2] == becomes
@@ -201,7 +204,8 @@ def test_the_room_for_backups_is_set_and_undone_by_key(live_in: LiveIn) -> None:
 
     assert refused == "Room 0 MB is not possible. It can be from 1 to 10000000 MB."
     assert held == [BackupHabits(), BackupHabits(500), BackupHabits()]
-    assert hands.told == "Undone: Changed the room for backups."
+    told = "Undone: Changed the room for backups of every household on this machine."
+    assert hands.told == told
     assert hands.log() == []
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible
+from PySide6.QtGui import QAccessible, QPainter
 
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.typography import metrics_for
@@ -171,3 +171,33 @@ def test_nothing_rises_where_motion_is_off(qtbot, rail) -> None:  # type: ignore
     rail.set_cards((WHOLE_HOUSE, SKERRY, filled, HOLM))
 
     assert rail.drawn_card(filled).picture.mm_down == 0.0
+
+
+@pytest.mark.parametrize(
+    ("points", "expected"),
+    [
+        (None, ["planned", "111\N{NO-BREAK SPACE}US\N{NO-BREAK SPACE}gal when full"]),
+        (24, ["planned"]),
+    ],
+)
+def test_the_litres_of_a_planned_tank_are_never_cut(
+    rail: TankRail, monkeypatch: pytest.MonkeyPatch, points: int | None, expected: list[str]
+) -> None:
+    """Without "when full" they read as if they were in it: on a line of their own, or on none."""
+    told = "planned, 111\N{NO-BREAK SPACE}US\N{NO-BREAK SPACE}gal when full"
+    if points is not None:
+        font = rail.font()
+        font.setPointSize(points)
+        rail.setFont(font)
+    drawn: list[str] = []
+    keep = QPainter.drawText
+
+    def draw(painter: QPainter, at: object, words: str, *more: object) -> object:
+        drawn.append(words)
+        return keep(painter, at, words, *more)  # type: ignore[call-overload]
+
+    rail.set_cards((WHOLE_HOUSE, replace(NOOK, overdue=0, due=0, litres="", rests=told)))
+    monkeypatch.setattr(QPainter, "drawText", draw)
+    rail.grab()
+
+    assert [one for one in drawn if "planned" in one or "gal" in one] == expected

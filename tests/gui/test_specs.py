@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Cover, CoverKind, ShownUnits
 from tankkeeper.core.intervals import Interval, IntervalUnit, MonthDay, Season
-from tankkeeper.gui.forms.specs import Kind, Spec, parse, text_of, value_at, with_values
-from tankkeeper.gui.forms.tank_specs import PARTS
+from tankkeeper.gui.forms.specs import Kind, Spec, parse, sign_of, text_of, value_at, with_values
+from tankkeeper.gui.forms.tank_specs import PARTS, TANK_GROUPS
 from tankkeeper.gui.forms.typed_lists import (
     clock_in,
     month_days_in,
@@ -143,3 +143,13 @@ def test_a_day_is_set_down_in_words_as_well(typed: str, day: str) -> None:
     assert text_of(spec, value, words) == day
     with pytest.raises(UserFault):
         parse(spec, "2", words)
+
+
+@pytest.mark.parametrize("shown", ["practical", "sg 25/25", "mS/cm"])
+def test_the_rise_of_the_salinity_has_the_unit_in_which_it_is_kept(shown: str) -> None:
+    """A difference of practical salinities, whatever the salinity itself is shown in."""
+    specs = [spec for group in TANK_GROUPS for spec in group.specs]
+    rise = next(one for one in specs if one.path == "top_off.allowed_salinity_rise")
+
+    assert sign_of(rise, words(ShownUnits(salinity=shown), ".")) == "PSU"
+    assert parse(rise, "0.8", words(ShownUnits(salinity=shown), ".")) == 0.8

@@ -75,7 +75,7 @@ def test_a_counted_chore_tells_its_last_day_and_its_interval() -> None:
     """The share of the change is told with the water of the system."""
     assert said(change(), [FEBRUARY_24]) == (
         "Last done on 24 February. This chore comes 14 days after it is done, so its day was "
-        "Tue 10. 40 L is 46 % of the 86 L in the system."
+        "Tue 10. 40 L is 46 % of the 86.4 L in the system."
     )
 
 
@@ -818,3 +818,19 @@ def test_amounts_of_one_day_have_their_hour_in_the_last_times() -> None:
 
     hours = [f"1.1{NB}L, {words.clock(one.at)}" for one in (first, second)]
     assert sorted(amounts) == sorted([*hours, f"1.1{NB}L"])
+
+
+@pytest.mark.parametrize(
+    ("litres", "told"),
+    [
+        (40.0, "40 L is 46 % of the 86.4 L in the system."),
+        (13.0, "13 L is 15 % of the 86.4 L in the system."),
+        (20.5, "20.5 L is 23.7 % of the 86.4 L in the system."),
+        (0.6, "0.6 L is 0.7 % of the 86.4 L in the system."),
+    ],
+)
+def test_the_share_of_a_change_comes_to_the_litres_told(litres: float, told: str) -> None:
+    """60 x 40 x 36 cm are 86.4 L, of which 46 % are 39.7, so 40; 24 % would be 20.7, not 20.5."""
+    one = replace(change(first_due=TODAY), amount=Amount(litres, AmountUnit.LITRES))
+
+    assert said(one).endswith(told)

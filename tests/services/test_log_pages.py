@@ -123,12 +123,32 @@ def test_why_an_animal_was_lost_is_told_and_found(desk: Desk) -> None:
     losing.change_animal(desk, first, second, "bo")
     losing.change_animal(desk, second, replace(second, diet="algae"))
 
-    assert texts(desk, typed="jumped") == ["Lost from the animals: Yellow tang. Jumped out"]
-    assert texts(desk, typed="never ate") == ["Lost from the animals: Yellow tang. Never ate"]
+    assert texts(desk, typed="jumped") == [
+        "Lost from the animals: Yellow tang (1 of 3). Jumped out"
+    ]
+    assert texts(desk, typed="never ate") == [
+        "Lost from the animals: Yellow tang (1 of 2). Never ate"
+    ]
     assert len(texts(desk, typed="lost")) == 2
     table = csv_lines(found(desk, typed="jumped"), words_of(desk))
-    assert "Lost from the animals: Yellow tang. Jumped out" in table
+    assert "Lost from the animals: Yellow tang (1 of 3). Jumped out" in table
     assert "Changed among the animals: Yellow tang" in texts(desk, tank="reef")
+
+
+def test_how_many_animals_came_or_were_lost_is_told_where_somebody_said_so(desk: Desk) -> None:
+    """A loss without a number tells none, and one of which nobody knows how many lived no whole."""
+    some, three = Animal("reef", "Snail"), Animal("reef", "Wrasse", 3)
+    for one in (some, three):
+        settling_animals.add_animal(desk, one)
+    losing.change_animal(desk, some, replace(some, lost=(Loss(None, 2),)))
+    losing.change_animal(desk, three, replace(three, lost=(Loss(None, None),)))
+
+    assert texts(desk, tank="reef")[:4] == [
+        "Lost from the animals: Wrasse",
+        "Lost from the animals: Snail (2)",
+        "Added to the animals: Wrasse (3)",
+        "Added to the animals: Snail",
+    ]
 
 
 def test_why_new_animals_were_lost_is_told_where_they_are_added(desk: Desk) -> None:
@@ -136,7 +156,7 @@ def test_why_new_animals_were_lost_is_told_where_they_are_added(desk: Desk) -> N
     lost = (Loss(None, 1, "bullied"), Loss(None, 1, "bullied"), Loss(None, 1))
     settling_animals.add_animal(desk, Animal("reef", "Chromis", 5, lost=lost))
 
-    assert texts(desk, typed="bullied") == ["Added to the animals: Chromis. Bullied"]
+    assert texts(desk, typed="bullied") == ["Added to the animals: Chromis (5). Bullied"]
 
 
 def test_what_was_set_down_is_found_by_the_words_that_tell_it(desk: Desk) -> None:

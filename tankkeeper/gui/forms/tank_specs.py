@@ -218,7 +218,7 @@ TANK_GROUPS: Final = (
             ),
             Spec("jumpers", "Animals that jump", Kind.FLAG, choices=_flags, note_of=_jumpers),
             Spec("top_off.allowed_drop_mm", "Level may fall", Kind.THICKNESS),
-            Spec("top_off.allowed_salinity_rise", "Salinity may rise"),
+            Spec("top_off.allowed_salinity_rise", "Salinity may rise", unit="practical"),
             Spec(
                 "top_off.reservoir_l",
                 "Automatic reservoir",

@@ -147,12 +147,24 @@ class TickForm(AskingForm):
         return fault_words(fault, self._words)
 
     def _first_field(self) -> QWidget:
+        """Return the first field that is asked for and empty, else the first of all.
+
+        What is proposed needs no hand.
+        """
         if self.given is not None:
             return self.given.amount
-        for field in (self.litres, self.grams, *self.values.values(), self.salinity):
-            if field is not None:
-                return field
-        return self.who
+        fields = [self.litres, self.grams, *self.values.values(), self.salinity]
+        there = [field for field in fields if field is not None]
+        empty = [field for field in there if not field.text.strip() and self._is_asked(field)]
+        return next(iter([*empty, *there]), self.who)
+
+    def _is_asked(self, field: QuantityField) -> bool:
+        asks = self._row.item.asks
+        if field is self.litres:
+            return "litres" in asks and not self._has_proposal()
+        if field is self.salinity:
+            return "salinity" in asks
+        return field in self.values.values()
 
     def _proposal(self) -> str:
         amount = self._row.item.amount

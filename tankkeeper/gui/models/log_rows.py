@@ -100,7 +100,7 @@ class LogWish:
         """Return the next rows."""
         told = told_values(self.search, shown.sheet.words)
         page = log_page(desk, self.search, self.below, self.most, told)
-        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign)
+        words = Words(page.household, page.moment, shown.sheet.words.decimal_sign, page.gone)
         found, reached = self._with_rest(desk, list(page.slice.found), page.slice.reached, told)
         rows = tuple(log_row(group[0], words, group[1:]) for group in gathered(found))
         return LogChunk(self.number, rows, reached)

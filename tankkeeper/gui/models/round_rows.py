@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from tankkeeper.core.carrying import filled
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.household import Container
+from tankkeeper.core.household import DRY_STAGES, Container, Stage
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
@@ -32,7 +32,6 @@ from tankkeeper.services.round import Counts, Group, RoundView, totals_of
 
 HOUSEHOLD = "Household"
 PAUSED = "Paused"
-GO_ON = "Choose a tank in the rail to let it go on."
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,20 +95,22 @@ class RoundSheet:
     narrowed_to: str | None = None
 
 
-def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> RoundSheet:
-    """Return the round in words."""
+def sheet_of(
+    view: RoundView, words: Words, narrowed_to: str | None = None, who: str | None = None
+) -> RoundSheet:
+    """Return the round in words; `who` is the person at the window."""
     rows: list[RoundRow] = []
     for group in view.groups:
         rows.append(_heading(group, view))
         rows += [item_row(item, words) for item in group.items]
     paused = view.paused_alone
     if paused:
-        rows.append(_paused_heading(len(paused)))
+        rows.append(_paused_heading(paused))
         rows += [_paused_row(item, words) for item in paused]
     rests = bool(view.tanks) and all(one.is_resting for one in view.tanks)
     # The house as a whole may have chores that belong to no tank.
     has_chores = narrowed_to is None or _has_chores(view, narrowed_to)
-    following = following_words(view, words) or (GO_ON if rests else "")
+    following = following_words(view, words) or (_go_on(view) if rests else "")
     return RoundSheet(
         view=view,
         words=words,
@@ -117,7 +118,7 @@ def sheet_of(view: RoundView, words: Words, narrowed_to: str | None = None) -> R
         title=day_title(words),
         short_title=day_title(words, 3),
         sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
-        figures=figures_of(view, words),
+        figures=figures_of(view, words, who),
         empty=_nothing_here(view, rests=rests, has_chores=has_chores),
         following=following,
         narrowed_to=narrowed_to,
@@ -136,7 +137,28 @@ def _nothing_here(view: RoundView, *, rests: bool, has_chores: bool) -> str:
         return "No chores yet."
     if not has_chores:
         return "No chores here yet. F3 adds some from the catalogue."
-    return "All tanks are paused." if rests else "All done."
+    if not rests:
+        return "All done."
+    stages = _stages(view)
+    (how,) = stages if len(stages) == 1 else ("",)
+    return f"All tanks are {how}." if how else "All tanks rest."
+
+
+def _stages(view: RoundView) -> frozenset[Stage]:
+    """Return the stages in which the tanks of a house rest, where all of them do."""
+    dry = (one.tank.stage for one in view.tanks)
+    return frozenset(one if one in DRY_STAGES else Stage.PAUSED for one in dry)
+
+
+def _go_on(view: RoundView) -> str:
+    """Return how tanks that rest go on: a pause is ended by a key, a stage is set on the page."""
+    stages = _stages(view)
+    ways = {
+        f"{key_caption(Command.PAUSE_TANK)} lets it go on": Stage.PAUSED in stages,
+        f"its page ({key_caption(Command.TANK)}) sets its stage": stages != {Stage.PAUSED},
+    }
+    told = " or ".join(way for way, leads in ways.items() if leads)
+    return f"Choose a tank in the list of tanks; {told}."
 
 
 def _heading(group: Group, view: RoundView) -> HeadingRow:
@@ -152,9 +174,14 @@ def _heading(group: Group, view: RoundView) -> HeadingRow:
     )
 
 
-def _paused_heading(count: int) -> HeadingRow:
-    """Return the heading of the chores that are paused alone, with what lets them go on."""
-    told = f"{counted(count, 'chore', 'chores')}; {key_caption(Command.PAUSE)} resumes"
+def _paused_heading(paused: Sequence[Item]) -> HeadingRow:
+    """Return the heading of the chores that are paused alone, with what lets them go on.
+
+    What rests with the tanks that it serves goes on with them alone.
+    """
+    told = counted(len(paused), "chore", "chores")
+    if any(not item.rests_with for item in paused):
+        told = f"{told}; {key_caption(Command.PAUSE)} resumes"
     return HeadingRow(PAUSED, told, "", f"{PAUSED}, {plain(told)}")
 
 
@@ -208,10 +235,11 @@ def _paused_words(counts: Counts) -> str:
     return f"{counted(counts.paused, 'chore', 'chores')} paused" if counts.paused else ""
 
 
-def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
+def figures_of(view: RoundView, words: Words, who: str | None = None) -> tuple[Figure, ...]:
     """Return the sums at the head; fresh water to top off and to mix are told apart.
 
-    Each is the sum of what its rows tell, with no digit less.
+    Each is the sum of what its rows tell, with no digit less. Fills are those of who is at the
+    window.
     """
     totals = view.totals
     figures = [Figure(f"{totals.minutes}{NBSP}min", "left today")]
@@ -221,7 +249,9 @@ def figures_of(view: RoundView, words: Words) -> tuple[Figure, ...]:
         figures.append(Figure(words.litres_together(totals.each_to_mix_l), "to mix"))
     if totals.salt_water_l:
         figures.append(Figure(words.litres_together(totals.each_salt_l), "salt water"))
-    return (*figures, *_to_carry(filled(view.household, _carried(view.groups)), words))
+    person = next((one for one in view.household.people if one.id == who), None)
+    found = filled(view.household, _carried(view.groups), person)
+    return (*figures, *_to_carry(found, words))
 
 
 def _carried(groups: Sequence[Group]) -> list[tuple[ChoreKind, float]]:

@@ -375,7 +375,8 @@ class FirstPage(QWidget):
 
         # Whoever makes the file refuses one that is there already.
         title = "Where the household is kept"
-        ask_file(self, title, _FILES, keep_at, "tankkeeper", writes_over=False)
+        place = self.asked.kept_in.toolTip()
+        ask_file(self, title, _FILES, keep_at, "tankkeeper", beside=place, writes_over=False)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stand the halves as the width allows."""

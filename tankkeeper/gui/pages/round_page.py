@@ -48,6 +48,7 @@ class RoundPage(QWidget):
         self._places = Places()
         self._held: list[QWidget] = []
         self._narrowed_to: str | None = None
+        self._added: str | None = None
         self.head = RoundHead(self)
         self.list = RoundList(self, motion)
         self._build()
@@ -81,7 +82,18 @@ class RoundPage(QWidget):
         is_other = sheet.narrowed_to != self._narrowed_to
         self._narrowed_to = sheet.narrowed_to
         self.list.set_rows(rows, (sheet.empty, sheet.following), is_other=is_other)
+        if is_other and sheet.narrowed_to != self._added:
+            if sheet.narrowed_to is None and self._added is not None:
+                self.list.go_to_beginning()
+            self._added = None
         self.head.heads.setVisible(bool(sheet.rows))
+
+    def begin_anew(self, tank_id: str) -> None:
+        """Let the whole house begin at its first row when it is shown after a tank that was added.
+
+        What was in hand on that tank is no place that anybody came to in the house.
+        """
+        self._added = tank_id
 
     def selected(self) -> list[ItemRow]:
         """Return the selected rows."""

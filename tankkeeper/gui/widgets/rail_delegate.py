@@ -40,7 +40,7 @@ class CardLook(NamedTuple):
 
 
 class _Figure(NamedTuple):
-    mark: Mark
+    mark: Mark | None
     words: str
     is_strong: bool
 
@@ -215,8 +215,20 @@ class RailDelegate(QStyledItemDelegate):
         if card.due:
             figures.append(_Figure(Mark.DUE, f"{card.due} {Mark.DUE.value}", False))
         if card.rests and not figures:
-            figures.append(_Figure(Mark.PAUSED, card.rests, False))
+            return self._resting(card.rests)
         return figures
+
+    def _resting(self, told: str) -> list[_Figure]:
+        """Return why a tank rests on one line, else on two; what has no room is left out whole.
+
+        Cut before "when full" its litres would read as if they were in it.
+        """
+        whole = _Figure(Mark.PAUSED, told, False)
+        first, _, more = told.partition(", ")
+        if not more or self._fits_one_line([whole]):
+            return [whole]
+        below = [_Figure(None, more, False)]
+        return [_Figure(Mark.PAUSED, first, False), *(below if self._fits_one_line(below) else ())]
 
     def _figure_width(self, figure: _Figure) -> float:
         metrics = QFontMetricsF(self._figure_font(figure))
@@ -251,9 +263,12 @@ class RailDelegate(QStyledItemDelegate):
         is_one_line = self._fits_one_line(figures)
         x = left
         for figure in figures:
-            paint_mark(painter, figure.mark, QPointF(x, y + (line - mark) / 2), mark, table)
+            if figure.mark is not None:
+                paint_mark(painter, figure.mark, QPointF(x, y + (line - mark) / 2), mark, table)
             painter.setFont(self._figure_font(figure))
-            role = mark_role(figure.mark) if figure.is_strong else Role.INK_2
+            role = Role.INK_2
+            if figure.is_strong and figure.mark is not None:
+                role = mark_role(figure.mark)
             painter.setPen(table[role])
             metrics, room = QFontMetricsF(painter.font()), left + self._inner_width() - x - mark - 6
             words = metrics.elidedText(figure.words, Qt.TextElideMode.ElideRight, room)

@@ -154,6 +154,11 @@ class RoundList(DrawnRows, QListView):
             next((at for at, row in enumerate(self._model.rows) if isinstance(row, ItemRow)), -1)
         )
 
+    def go_to_beginning(self) -> None:
+        """Select the first line of work, with the heading above it in sight."""
+        self.go_to_first()
+        self.scrollToTop()
+
     def go_to_first_open(self) -> None:
         """Select the first line that is to do, else the first line."""
         self.go_to(self._first_open())
