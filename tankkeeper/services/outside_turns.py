@@ -118,13 +118,19 @@ def doses_of(then: HouseholdState, tank: Tank, substance: str) -> list[ChoreStat
     """
     doses = chores_of(then, tank, ChoreKind.DOSE)
     supplies = {supply.id: supply.name for supply in then.household.supplies}
-    said = _words(substance)
     alike = [
         one
         for one in doses
-        if said & _words(one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses))
+        if shares_word(
+            substance, one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses)
+        )
     ]
     return alike or (doses if len(doses) == 1 else [])
+
+
+def shares_word(said: str, *names: str) -> bool:
+    """Tell whether what was said and any of these names have a word in common."""
+    return bool(_words(said) & _words(*names))
 
 
 def _words(*names: str) -> set[str]:
