@@ -58,11 +58,11 @@ def test_shift_and_ctrl_a_still_choose_several(live_in: LiveIn) -> None:
     assert len(hands.selected()) == 40
 
 
-@pytest.mark.parametrize("where", [("Ctrl+2", "Return"), ("Ctrl+6",), ("F3",)])
+@pytest.mark.parametrize("where", [("Ctrl+2", "Return"), ("Ctrl+6",), ("F3",), ("P",)])
 def test_every_other_list_keeps_ring_and_selection_together(
     live_in: LiveIn, where: tuple[str, ...]
 ) -> None:
-    """The day of the calendar, the logbook, the chores of a tank."""
+    """The day of the calendar, the logbook, the chores of a tank, the days to put off to."""
     before = [THURSDAY - timedelta(days=at) for at in range(40, 0, -1)]
     written = [an_entry(at, on, done="pane0", key=on.isoformat()) for at, on in enumerate(before)]
     hands = live_in(long_house(), entries=tuple(written))
