@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
-
 from tankkeeper.core.amounts import stated_amount
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.household import Tank
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fed_amounts import pieces_in
-from tankkeeper.services.outside_turns import open_items, shares_word
+from tankkeeper.services.outside_turns import (
+    hour_of,
+    is_of_this_hour,
+    open_items,
+    shares_word,
+)
 
-# A feeding so near to an hour of the plan is most likely that one.
-_SAME_HOUR = timedelta(hours=1)
 # The name of the food says more than the unit it is counted in.
 _BY_FOOD = 2
 
@@ -29,7 +30,7 @@ def feedings_of_today(then: HouseholdState, tank: Tank) -> list[Item]:
     # Stable: those without an hour keep the order of the round.
     begun.sort(key=_due_at, reverse=True)
     to_come = sorted((item for item in found if item not in begun), key=_due_at)
-    return sorted([*begun, *to_come], key=lambda item: not _is_of_this_hour(then, item))
+    return sorted([*begun, *to_come], key=lambda item: not is_of_this_hour(then, item))
 
 
 def likely_feeding(then: HouseholdState, tank: Tank, fed: Fed) -> Item | None:
@@ -40,7 +41,7 @@ def likely_feeding(then: HouseholdState, tank: Tank, fed: Fed) -> Item | None:
     time. One later in the day is meant where it fits and what is open by now does not.
     """
     found = feedings_of_today(then, tank)
-    by_now = [one for one in found if is_begun(then, one) or _is_of_this_hour(then, one)]
+    by_now = [one for one in found if is_begun(then, one) or is_of_this_hour(then, one)]
     if not by_now:
         return None
     likely = max(by_now, key=lambda item: _fit(then, item.chore, fed))
@@ -51,24 +52,13 @@ def likely_feeding(then: HouseholdState, tank: Tank, fed: Fed) -> Item | None:
 
 def is_begun(then: HouseholdState, item: Item) -> bool:
     """Tell whether the hour of an open turn has come; without an hour it has its day."""
-    due_at = _hour(item)
+    due_at = hour_of(item)
     return due_at is None or due_at <= then.moment.now
 
 
-def _hour(item: Item) -> datetime | None:
-    """Return when an open turn is due, None where it has no hour of its own."""
-    return item.open.due_at if item.open is not None and item.turn.slot is not None else None
-
-
 def _due_at(item: Item) -> float:
-    due_at = _hour(item)
+    due_at = hour_of(item)
     return due_at.timestamp() if due_at is not None else 0.0
-
-
-def _is_of_this_hour(then: HouseholdState, item: Item) -> bool:
-    """Tell whether a turn has an hour of its own that is about now."""
-    due_at = _hour(item)
-    return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
 
 
 def _fit(then: HouseholdState, chore: Chore, fed: Fed) -> int:
