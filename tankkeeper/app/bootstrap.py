@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from tankkeeper.app.clock import FixedClock, Ids, SystemClock
 from tankkeeper.app.log import write_down
-from tankkeeper.app.paths import sample_tanks
+from tankkeeper.app.paths import is_demo_file, sample_tanks
 from tankkeeper.cli.values import Hours, given_now
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import Surroundings, UserFault
@@ -102,7 +102,6 @@ class TheHouses:
     where: Path
     now: str | None = None
     backup_every: timedelta = timedelta(minutes=30)
-    keeps_backups: bool = True
     complain: Callable[[str, Exception], None] = lambda _what, _why: None
 
     def clock_in(self, hours: Hours) -> Clock:
@@ -120,7 +119,7 @@ class TheHouses:
             written: list[Change] = []
             desk.listeners.append(written.append)
             yield desk
-            if written and self.keeps_backups:
+            if written and not is_demo_file(self.where):
                 self._roll(desk)
 
     @contextmanager

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
-from tankkeeper.app.paths import demo_file
+from tankkeeper.app.paths import demo_file, is_demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.gui.openings import Doors, Founding, Opened, Recent, Standing
@@ -194,7 +194,7 @@ class _Way:
             return self._opened(last)
         if self._wanted.is_demo:
             told = self._ready_sample()
-            opened = self._opened(demo_file(), backs_up=False)
+            opened = self._opened(demo_file())
             return replace(opened, told=told or opened.told)
         return self._opened(self._wanted.where())
 
@@ -214,7 +214,7 @@ class _Way:
     def sample(self) -> Opened:
         """Open the copy of the sample household."""
         told = self._ready_sample()
-        opened = self._opened(demo_file(), is_sample=True, backs_up=False)
+        opened = self._opened(demo_file(), is_sample=True)
         return replace(opened, told=told or opened.told)
 
     def _ready_sample(self) -> str:
@@ -273,7 +273,8 @@ class _Way:
         if self._keeping is not None:
             self._keeping.forget(where)
 
-    def _opened(self, where: Path, *, is_sample: bool = False, backs_up: bool = True) -> Opened:
+    def _opened(self, where: Path, *, is_sample: bool = False) -> Opened:
+        backs_up = not is_demo_file(where)
         named = None if is_sample else self._wanted.person()
         if self._keeping is None:
             return Opened(_open(where, self._wanted.now), named, backs_up=backs_up)

@@ -89,7 +89,6 @@ def _run(said: argparse.Namespace) -> int:
         where=_where(said),
         now=said.now,
         backup_every=timedelta(minutes=settings.backup_every_minutes),
-        keeps_backups=not said.demo,
         complain=_complain,
     )
     run(houses, said, settings.person, TITLE if said.demo else "")

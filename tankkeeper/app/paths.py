@@ -70,6 +70,11 @@ def demo_file() -> Path:
     return cache_dir() / "sample.tankkeeper"
 
 
+def is_demo_file(where: Path) -> bool:
+    """Tell whether a file is that copy, however it was named; it is kept without backups."""
+    return where.resolve() == demo_file().resolve()
+
+
 def _xdg(variable: str, usual: str) -> Path:
     """XDG Base Directory Specification 0.8 (2021): a relative path there must be ignored."""
     said = os.environ.get(variable, "")

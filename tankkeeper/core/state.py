@@ -17,6 +17,7 @@ from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.making_ready import NotReady, not_ready, unready_by
 from tankkeeper.core.mixing import mixed_amount
 from tankkeeper.core.moment import Moment, moment_of
+from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import HOUSE, Scope, Span, pause_on, pause_spans, spans_for
 from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
@@ -38,8 +39,8 @@ class Item:
 
     `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
     mixing that a change of today still waits for; `over_store` tells of water made ready that goes
-    beyond what can be stored. `rests_with` are the tanks that would take what it
-    makes and all rest.
+    beyond what can be stored. `rests_with` are the tanks that would take what it makes and all
+    rest. `own_latest` is the last day of its own of a turn that was put off.
     """
 
     turn: Turn
@@ -57,6 +58,7 @@ class Item:
     unready: Chore | None = None
     not_ready: NotReady | None = None
     over_store: OverStore | None = None
+    own_latest: date | None = None
 
     @property
     def id(self) -> str:
@@ -337,6 +339,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 unready=_unready(state, chore, turn),
                 not_ready=_not_ready(state, one, turn),
                 over_store=over_store(chore, turn, amount, *known),
+                own_latest=moved_from(state, chore, turn),
             )
         )
     return items
@@ -396,4 +399,5 @@ def upcoming_item(state: HouseholdState, one: ChoreState) -> Item | None:
         limit=state.limit_of(chore),
         last_done=one.last_done,
         unready=_unready(state, chore, one.upcoming),
+        own_latest=moved_from(state, chore, one.upcoming),
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tankkeeper.gui.dated_back import Work
 from tankkeeper.reports.noted_words import next_words
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.next_days import next_days
+from tankkeeper.services.next_days import next_days, settled_by
 
 if TYPE_CHECKING:
     from tankkeeper.core.logbook import Entry
@@ -28,7 +28,8 @@ def told_with_next(desk: Desk, work: Work, answer: Answer, words: Words) -> tupl
         entries = work()
         fresh = [one for one in entries if one.at >= now]
         if fresh:
-            found.append(next_words(next_days(desk.state(), fresh), words))
+            days = next_days(desk.state(), fresh)
+            found.append(next_words(days, len(settled_by(fresh)), words))
         return entries
 
     def moved() -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Protocol
 
@@ -16,6 +17,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.models.row_words import told_rows
 from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.faults import fault_words
 
 READ_ONLY = "This household can only be read here. Nothing was kept."
@@ -104,12 +106,22 @@ class Pausing:
         if is_tank and item.tank is not None:
             self._keep_tank(item.tank, until)
             return
-        answer = self._deeds.form_answer(f"Paused {told_rows([row])}.")
+        answer = self._answer(told_rows([row]), until, is_tank=False)
         self._deeds.step_on()
         self._session.pause_chore(item.chore.id, until, answer)
 
     def _keep_tank(self, tank: Tank, until: date | None) -> None:
-        self._session.pause_tank(tank, until, self._deeds.form_answer(f"Paused {tank.name}."))
+        self._session.pause_tank(tank, until, self._answer(tank.name, until, is_tank=True))
+
+    def _answer(self, what: str, until: date | None, *, is_tank: bool) -> Answer:
+        """Return the answer of the form: what was paused, until when, and what lets it go on."""
+        from tankkeeper.reports.pause_words import goes_on_by, paused_told
+
+        last = self._session.last
+        assert last is not None
+        answer = self._deeds.form_answer(paused_told(what, until, last.sheet.words))
+        key = key_caption(Command.PAUSE)
+        return replace(answer, moved=lambda: goes_on_by(key, is_tank=is_tank))
 
     def _refuse_apart(self, error: TankkeeperError) -> None:
         last = self._session.last

@@ -16,6 +16,7 @@ from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.pause_words import pause_line
 from tankkeeper.reports.people_words import limits_of_chore
 from tankkeeper.reports.ready_words import ready_line
 from tankkeeper.reports.rhythms import rhythm_now_and_later
@@ -48,7 +49,7 @@ def chores_part(tank_id: str | None) -> Part:
     def rows(state: HouseholdState, words: Words) -> Sequence[Row]:
         own = [one for one in state.household.chores if one.tank == tank_id]
         return [
-            Row(one.name, _chore_line(one, words), one)
+            Row(one.name, _chore_line(state, one, words), one)
             for one in own
             if not one.has_ended(state.moment.day)
         ]
@@ -81,9 +82,14 @@ def chores_part(tank_id: str | None) -> Part:
     )
 
 
-def _chore_line(one: Chore, words: Words) -> str:
-    """Return rhythm, amount, minutes and people of a chore: "Every Saturday, 30 L, 20 min, Ada"."""
-    told = [capital(rhythm_now_and_later(one, words))]
+def _chore_line(state: HouseholdState, one: Chore, words: Words) -> str:
+    """Return rhythm, amount, minutes and people of a chore: "Every Saturday, 30 L, 20 min, Ada".
+
+    That it is paused goes before: the end of a long line is cut.
+    """
+    rests = pause_line(state, one.id, words)
+    rhythm = rhythm_now_and_later(one, words)
+    told = [capital(f"{rests}, {rhythm}" if rests else rhythm)]
     if one.amount is not None:
         told.append(set_amount(one.amount, words))
     if one.minutes is not None:
@@ -131,9 +137,19 @@ def _chore_follows(
     limits = limits_of_chore(chore, words) if chore.who else []
     waits = f"{listed(list(chore.ready_before))} must be done first." if chore.ready_before else ""
     made_ready = _made_ready(state, chore)
+    rests = pause_line(state, draft.chore.id, words)
     return " ".join(
         part
-        for part in (line, early, _missed_line(draft), waits, made_ready, ready, *limits)
+        for part in (
+            f"{capital(rests)}." if rests else "",
+            line,
+            early,
+            _missed_line(draft),
+            waits,
+            made_ready,
+            ready,
+            *limits,
+        )
         if part
     )
 

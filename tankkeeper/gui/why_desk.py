@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer
@@ -122,7 +121,8 @@ class WhyDesk(QObject):
             return
         words, found = last.sheet.words, self.found_row
         if self._refused_apart is None and found is not None:
-            self._show_found(found, words)
+            # The panel has the keys then, and each stands under its button.
+            self._frame.why.show_card(self._card(found, words, None))
             return
         found_card = self._finders.told_card if self._finders is not None else None
         own = self._refused_apart or found_card or self._own_card()
@@ -142,12 +142,6 @@ class WhyDesk(QObject):
             self._frame.why.show_card(card_for_several(rows, refusal))
             return
         self._frame.why.show_card(self._card(row, words, refusal))
-
-    def _show_found(self, row: ItemRow, words: Words) -> None:
-        """Tell why for a chore that was found; its buttons act, for no key has its line."""
-        card = self._card(row, words, None)
-        actions = tuple(replace(action, key="") for action in card.actions)
-        self._frame.why.show_card(replace(card, actions=actions))
 
     def _card(self, row: ItemRow, words: Words, refusal: str | None) -> WhyCard:
         times, can_move, who = self._times_of(row), self._can_move(row), self._session.person_id

@@ -53,11 +53,15 @@ def rest_words(rest: Rest, words: Words) -> str:
     return f"The rest, about {litres}, {when}."
 
 
-def next_words(days: Sequence[tuple[Chore, date]], words: Words) -> str:
-    """Return when chores come next: "Next on Thu 10 Dec.", of several days each with its name."""
+def next_words(days: Sequence[tuple[Chore, date]], settled: int, words: Words) -> str:
+    """Return when chores come next: "Next on Thu 10 Dec.", of several days each with its name.
+
+    `settled` is how many were done or left out: where not all of them come on that one day, those
+    that do are named.
+    """
     if not days or len(days) > _MOST_NEXT:
         return ""
-    if len({day for _, day in days}) == 1:
+    if len(days) == settled and len({day for _, day in days}) == 1:
         return f"Next on {words.weekday_and_number(days[0][1])}."
     named = [f"{chore.name} on {words.weekday_and_number(day)}" for chore, day in days]
     return f"Next: {listed(named)}."

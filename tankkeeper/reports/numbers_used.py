@@ -183,6 +183,8 @@ def _of_turn(item: Item, words: Words) -> list[Figure]:
     if earliest != turn.latest:
         first, last = words.short_date(earliest), words.short_date(turn.latest)
         figures.append(("Window", f"{first} to {last}"))
+    if item.own_latest not in (None, turn.latest):
+        figures.append(("Its own window", f"to {words.short_date(item.own_latest)}"))
     if turn.missed:
         figures.append(("Turns waiting", str(turn.missed + 1)))
     return figures

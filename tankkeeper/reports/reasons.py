@@ -21,7 +21,7 @@ from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
-from tankkeeper.reports.window_words import first_told, is_brought_forward, own_day
+from tankkeeper.reports.window_words import first_told, is_brought_forward, own_day, own_window
 from tankkeeper.reports.words import WEEKDAYS, Words, capital
 
 __all__ = ["reason", "rhythm_words"]
@@ -135,16 +135,16 @@ def _open(item: Item, words: Words) -> list[str]:
         sentences = water_reasons(item, rhythm, turn, words)
         ready = _unready(item, words)
         amounts = [amount_reason(item, words), store_reason(item, words)]
-        return [*sentences, ready, _put_off(item, turn, words), *amounts]
+        return [*sentences, ready, _moved(item, turn, words), *amounts]
     if isinstance(rhythm, AfterLastDone):
         dated = _counted(item, turn, words)
     elif isinstance(rhythm, Calendar):
         dated = [_by_calendar(item, words), _nominal(item, turn, words)]
     else:
         dated = [_single(rhythm, turn, words)]
-    dated += [_unready(item, words), _missed(turn), _put_off(item, turn, words)]
+    dated += [_unready(item, words), _missed(turn), _moved(item, turn, words)]
     amounts = [amount_reason(item, words), store_reason(item, words)]
-    return [*dated, *amounts, _window(item, turn, words)]
+    return [*dated, *amounts, "" if turn.is_put_off else _window(item, turn, words)]
 
 
 # One template for a day gone by, one for today, one for a day to come.
@@ -289,9 +289,16 @@ def _missed(turn: OpenTurn) -> str:
     return f"{turns} wait together, and one tick settles them all."
 
 
-def _put_off(item: Item, turn: OpenTurn, words: Words) -> str:
+def _moved(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return where a turn was put off to, and what became of its window, which belongs to it."""
     if not turn.is_put_off:
         return ""
+    window = "" if isinstance(item.chore.rhythm, WhenWaterSays) else _window(item, turn, words)
+    told = (_put_off(item, turn, words), window, own_window(item, turn, words))
+    return " ".join(one for one in told if one)
+
+
+def _put_off(item: Item, turn: OpenTurn, words: Words) -> str:
     to = words.day(turn.target)
     if is_brought_forward(item, turn, words):
         own = own_day(item, turn, words)

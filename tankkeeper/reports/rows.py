@@ -17,7 +17,12 @@ from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.reports.amount_words import due_amount, litres_due
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import counted, listed, plain, spoken
-from tankkeeper.reports.window_words import is_brought_forward, is_guessed
+from tankkeeper.reports.window_words import (
+    days_past_own,
+    is_brought_forward,
+    is_guessed,
+    late_words,
+)
 from tankkeeper.reports.words import Words, small
 
 __all__ = [
@@ -182,9 +187,17 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
 
 
 def _open_words(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
-    """Return how a turn stands that is not closed yet."""
+    """Return how a turn stands that is not closed yet, and how late it is where it was put off."""
     if item.state is State.OVERDUE:
         return _overdue(turn, words)
+    past = days_past_own(item, turn, words)
+    late = f"{counted(past, 'day', 'days')} past its own window" if for_ear else late_words(past)
+    told = _standing(item, turn, words, for_ear)
+    return f"{told}, {late}" if past else told
+
+
+def _standing(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
+    """Return how a turn stands that is not overdue."""
     if item.is_open and is_guessed(item, turn):
         return _guessed(turn, words, for_ear)
     if item.state is State.DUE:

@@ -10,6 +10,7 @@ from tankkeeper.core.counted_turns import Base, raw_target
 from tankkeeper.core.logbook import FIRST, Entry
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn
+from tankkeeper.reports.numbers import counted
 from tankkeeper.reports.words import Words
 from tankkeeper.services.moving import settled_with, window_end
 
@@ -77,7 +78,11 @@ def is_guessed(item: Item, turn: OpenTurn) -> bool:
 
 def days_late(end: date | None, to: date) -> str:
     """Return "2 days late" for a day past the end of a window, empty for one inside."""
-    days = (to - end).days if end is not None else 0
+    return late_words((to - end).days if end is not None else 0)
+
+
+def late_words(days: int) -> str:
+    """Return "2 days late", empty for none."""
     if days <= 0:
         return ""
     return "1 day late" if days == 1 else f"{days} days late"
@@ -112,5 +117,26 @@ def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:
     moved = "brought forward" if is_brought_forward(item, turn, words) else "put off"
     if turn.latest > turn.target:
         last = words.weekday_and_number(turn.latest)
-        return f"It was {moved}{since} to {to}; its window moved with it, to {last}."
-    return f"It was {moved}{since} to {to}."
+        told = f"It was {moved}{since} to {to}; its window moved with it, to {last}."
+    else:
+        told = f"It was {moved}{since} to {to}."
+    return f"{told} {own_window(item, turn, words)}".strip()
+
+
+def own_window(item: Item, turn: OpenTurn, words: Words) -> str:
+    """Return until when a turn that was put off could wait by its rhythm, where that differs."""
+    own = item.own_latest
+    if own is None or own == turn.latest:
+        return ""
+    ends = "ended" if own < words.today else "ends"
+    days = counted(days_past_own(item, turn, words), "day", "days")
+    if own >= max(turn.target, words.today):
+        return f"Its own window {ends} {words.on_day(own)}; late counts from there."
+    there = "By then it is" if turn.target > words.today else "It is"
+    return f"{there} {days} past its own window, which {ends} {words.on_day(own)}."
+
+
+def days_past_own(item: Item, turn: OpenTurn, words: Words) -> int:
+    """Return how many days past its own window a turn that was put off is done, 0 inside it."""
+    own = item.own_latest
+    return 0 if own is None else max(0, (max(turn.target, words.today) - own).days)

@@ -17,6 +17,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Turn
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.projection import Projected
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
@@ -107,6 +108,7 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
                 water=water,
                 limit=part.limit,
                 last_done=one.last_done,
+                own_latest=moved_from(state, chore, expected),
             )
         )
     return found

@@ -19,9 +19,9 @@ from tankkeeper.core.logbook import (
     Shift,
     Skip,
 )
+from tankkeeper.core.own_window import own_latest
 from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on, spans_for
 from tankkeeper.core.rule_versions import later_nominal, rule_spans, span_on
-from tankkeeper.core.schedule import turns_of
 from tankkeeper.core.shifting import shift_rule
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import OpenTurn, State
@@ -174,26 +174,7 @@ def window_end(state: HouseholdState, item: Item) -> date | None:
     It is the turn's own, wherever it was put off to before: in steps it comes no less late than at
     once.
     """
-    chore, turn = item.chore, item.open
-    if turn is None or (not chore.late_days and not isinstance(chore.rhythm, WhenWaterSays)):
-        return None
-    return _own_latest(state, chore, turn) if turn.is_put_off else turn.latest
-
-
-def _own_latest(state: HouseholdState, chore: Chore, turn: OpenTurn) -> date:
-    """Return the last day of a turn as if it had never been put off."""
-    kept = [
-        one
-        for one in state.history.of_chore(chore.id)
-        if not (isinstance(one.fact, (PutOff, Shift)) and one.fact.turn.key == turn.turn.key)
-    ]
-    pauses = spans_for(chore, state.spans)
-    found = turns_of(chore, kept, pauses, state.moment, state.limit_of(chore))
-    own = next((one for one in found if one.turn == turn.turn), None)
-    if own is None and isinstance(chore.rhythm, Calendar):
-        # By now it would wait together with another one, or have lapsed.
-        return date.fromisoformat(turn.turn.key) + timedelta(days=chore.late_days)
-    return turn.latest if own is None else own.latest
+    return None if item.open is None else own_latest(state, item.chore, item.open)
 
 
 def waits_for_its_day(state: HouseholdState, item: Item) -> bool:

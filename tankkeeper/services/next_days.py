@@ -16,7 +16,7 @@ def next_days(state: HouseholdState, entries: Iterable[Entry]) -> list[tuple[Cho
 
     Of work of every day nobody asks, and one that rests has no day.
     """
-    settled = {chore for entry in entries for chore in _settled(entry)}
+    settled = settled_by(entries)
     found = []
     for one in state.chores:
         coming = one.upcoming
@@ -25,6 +25,11 @@ def next_days(state: HouseholdState, entries: Iterable[Entry]) -> list[tuple[Cho
         if isinstance(one.chore.rhythm, AfterLastDone) and _is_rarer_than_daily(one.chore):
             found.append((one.chore, coming.target))
     return found
+
+
+def settled_by(entries: Iterable[Entry]) -> set[str]:
+    """Return the chores by id that entries tick or leave out."""
+    return {chore for entry in entries for chore in _settled(entry)}
 
 
 def _settled(entry: Entry) -> list[str]:

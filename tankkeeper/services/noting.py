@@ -27,6 +27,7 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import UNTOLD, Fed
+from tankkeeper.services.feeding_turns import feedings_of_today, is_begun, likely_feeding
 from tankkeeper.services.litres_limits import (
     checked_left,
     checked_litres,
@@ -57,8 +58,6 @@ from tankkeeper.services.ticking import (
 EXTRA_FEEDING = "Extra feeding"
 # Let a feeding complete whatever feeding has begun; None lets it complete nothing.
 BEGUN = ""
-# A feeding so near to an hour of the plan is most likely that one.
-_SAME_HOUR = timedelta(hours=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +217,7 @@ def log_feeding(
     """
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        turns = _feeding_turns_for(then, tank, which)
+        turns = _feeding_turns_for(then, tank, which, fed)
         fact = _given(then, turns, fed)
         extra = "" if turns else EXTRA_FEEDING
         said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
@@ -292,45 +291,17 @@ def _then(desk: Desk, writing: Writing, stamp: Stamp) -> tuple[HouseholdState, d
     return (state if at == state.moment.now else desk.state_in(writing, at)), at
 
 
-def begun_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
-    """Return the open feedings of a tank that have begun, those of about now before the others.
-
-    Of those with an hour the latest comes first. A feeding in the morning does not do that of the
-    evening, which stands in the round already.
-    """
-    begun = [
-        item
-        for item in open_items(then, tank, ChoreKind.FEEDING)
-        if item.open is not None
-        and (
-            item.turn.slot is None
-            or item.open.due_at is None
-            or item.open.due_at <= then.moment.now
-        )
-    ]
-    # Stable: those without an hour keep the order of the round.
-    begun.sort(key=_begun_at, reverse=True)
-    return sorted(begun, key=lambda item: not _is_of_this_hour(then, item))
-
-
-def _begun_at(item: Item) -> float:
-    due_at = item.open.due_at if item.open is not None and item.turn.slot is not None else None
-    return due_at.timestamp() if due_at is not None else 0.0
-
-
-def _is_of_this_hour(then: HouseholdState, item: Item) -> bool:
-    """Tell whether a turn has an hour of its own that is about now."""
-    due_at = item.open.due_at if item.open is not None and item.turn.slot is not None else None
-    return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
-
-
-def _feeding_turns_for(then: HouseholdState, tank: Tank, which: str | None) -> tuple[Turn, ...]:
+def _feeding_turns_for(
+    then: HouseholdState, tank: Tank, which: str | None, fed: Fed
+) -> tuple[Turn, ...]:
     """Return the turn that a feeding completes, or one without a key where none has begun."""
-    begun = begun_feedings(then, tank)
     if which:
-        return oldest(then, [one for one in begun if which in (one.id, one.chore.id)])
-    if begun:
-        return () if which is None else oldest(then, begun)
+        named_so = [one for one in feedings_of_today(then, tank) if which in (one.id, one.chore.id)]
+        begun = [one for one in named_so if is_begun(then, one)]
+        return oldest(then, begun or named_so)
+    likely = likely_feeding(then, tank, fed)
+    if likely is not None:
+        return () if which is None else (likely.turn,)
     chores = [one.chore for one in chores_of(then, tank, ChoreKind.FEEDING)]
     if len(chores) != 1:
         return ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date, datetime, timedelta
 
 from tankkeeper.core.amounts import FRESH_KINDS, amount_of, dose_of
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
@@ -17,6 +18,8 @@ USUAL = ""
 # Common practice, no source: less than half of a turn is something beside it.
 _FAR_LESS = 0.5
 _TELLING = 4
+# Work so near to an hour of the plan is most likely that one.
+_SAME_HOUR = timedelta(hours=1)
 
 
 def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, ...]:
@@ -118,13 +121,19 @@ def doses_of(then: HouseholdState, tank: Tank, substance: str) -> list[ChoreStat
     """
     doses = chores_of(then, tank, ChoreKind.DOSE)
     supplies = {supply.id: supply.name for supply in then.household.supplies}
-    said = _words(substance)
     alike = [
         one
         for one in doses
-        if said & _words(one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses))
+        if shares_word(
+            substance, one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses)
+        )
     ]
     return alike or (doses if len(doses) == 1 else [])
+
+
+def shares_word(said: str, *names: str) -> bool:
+    """Tell whether what was said and any of these names have a word in common."""
+    return bool(_words(said) & _words(*names))
 
 
 def _words(*names: str) -> set[str]:
@@ -133,8 +142,26 @@ def _words(*names: str) -> set[str]:
 
 
 def oldest(then: HouseholdState, found: Sequence[Item]) -> tuple[Turn, ...]:
-    """Return the turn that has waited longest, if there is any."""
-    if not found:
-        return ()
-    first = min(found, key=lambda item: item.open.target if item.open else then.moment.day)
-    return (first.turn,)
+    """Return the turn that is meant most likely, if there is any."""
+    return tuple(one.turn for one in most_likely_first(then, found)[:1])
+
+
+def most_likely_first(then: HouseholdState, found: Sequence[Item]) -> list[Item]:
+    """Return turns with that of this very hour before the one that has waited longest."""
+
+    def rank(item: Item) -> tuple[bool, date]:
+        target = item.open.target if item.open is not None else then.moment.day
+        return not is_of_this_hour(then, item), target
+
+    return sorted(found, key=rank)
+
+
+def hour_of(item: Item) -> datetime | None:
+    """Return when an open turn is due, None where it has no hour of its own."""
+    return item.open.due_at if item.open is not None and item.turn.slot is not None else None
+
+
+def is_of_this_hour(then: HouseholdState, item: Item) -> bool:
+    """Tell whether a turn has an hour of its own that is about now."""
+    due_at = hour_of(item)
+    return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR

@@ -70,3 +70,28 @@ def test_the_demo_leaves_no_backups(tmp_path: Path) -> None:
     """It can be made again."""
     _demo("log", "note", "x")
     assert not demo_file().with_name("sample-backups").exists()
+
+
+@pytest.mark.parametrize("is_named_by_its_folder", [False, True])
+def test_the_copy_gets_no_backups_under_its_own_name(
+    is_named_by_its_folder: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The window says that it is kept without backups, so no command makes one either."""
+    _demo("round")
+    monkeypatch.chdir(demo_file().parent)
+    name = str(demo_file()) if is_named_by_its_folder else demo_file().name
+
+    assert main(["--household", name, "--now", NOW, "log", "note", "x"]) == 0
+
+    assert not demo_file().with_name("sample-backups").exists()
+
+
+def test_a_household_beside_the_copy_has_backups() -> None:
+    """Only the copy can be made again."""
+    _demo("round")
+    own = demo_file().with_name("own.tankkeeper")
+    demo_file().rename(own)
+
+    assert main(["--household", str(own), "--now", NOW, "log", "note", "x"]) == 0
+
+    assert any(own.with_name("own-backups").iterdir())

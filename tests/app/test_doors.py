@@ -180,3 +180,17 @@ def test_a_sample_that_was_made_anew_says_so_in_the_window(place: Path, is_demo:
     assert told[:2] == ["", ""]
     assert told[2].startswith("The sample was made anew")
     assert "sample-old-1.tankkeeper" in told[2]
+
+
+def test_the_copy_of_the_sample_is_kept_without_backups_however_it_is_opened(
+    doors: Doors, tmp_path: Path
+) -> None:
+    """From the menu, or as any other file."""
+    sample = doors.sample()
+    sample.desk.store.close()
+    other = doors.other(demo_file())
+    other.desk.store.close()
+    own = doors.begin(write(tmp_path, "Cove"))
+    own.desk.store.close()
+
+    assert (sample.backs_up, other.backs_up, own.backs_up) == (False, False, True)

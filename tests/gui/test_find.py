@@ -214,6 +214,29 @@ def test_a_button_of_what_was_found_acts_on_it_and_not_on_the_selected_line(
     assert all(hands.state(one) is not State.DONE for one in ("look", "lamp", "fill"))
 
 
+def test_the_keys_under_the_buttons_act_on_what_was_found(live_in: LiveIn) -> None:
+    """Return leads into the panel, where Space ticks the chore that it tells of."""
+    hands = live_in(house())
+    _find(hands, "siphon")
+    hands.press("Return")
+    assert [one.key for one in hands.why.actions] == ["P", "Space", "S"]
+
+    hands.press("Space")
+
+    assert [turn.chore for turn in hands.log()[0].entry.completes] == ["siphon"]
+
+
+def test_what_was_found_is_put_off_by_key(live_in: LiveIn) -> None:
+    """P opens the form of the chore that the panel tells of."""
+    hands = live_in(house())
+    _find(hands, "siphon")
+    hands.press("Return")
+
+    hands.press("P")
+
+    assert hands.form().windowTitle() == "Put off: Siphon the sand"
+
+
 def test_the_panel_tells_of_the_list_again_once_the_keys_are_there(live_in: LiveIn) -> None:
     """F6 from the panel leads to the list at last."""
     hands = live_in(house())

@@ -543,13 +543,14 @@ def _fed_at(*slots: time) -> Household:
     [
         ([7], ["Feed 07:00", "Hang an algae sheet", "Nothing, it is extra"]),
         ([5, 6], ["Feed 06:00", "Feed 05:00", "Hang an algae sheet", "Nothing, it is extra"]),
-        ([18], ["Hang an algae sheet", "Nothing, it is extra"]),
+        ([18], ["Hang an algae sheet", "Feed 18:00", "Nothing, it is extra"]),
+        ([8], ["Feed 08:00", "Hang an algae sheet", "Nothing, it is extra"]),
     ],
 )
 def test_a_feeding_of_the_same_hour_is_most_likely_that_one(
     live_in: LiveIn, slots: list[int], offered: list[str]
 ) -> None:
-    """Four past seven is the feeding of seven; six this evening has not come."""
+    """Four past seven is the feeding of seven, and near eight; six this evening comes last."""
     hands = live_in(_fed_at(*(time(hour) for hour in slots)))
     hands.go_to("feed")
 
@@ -557,6 +558,58 @@ def test_a_feeding_of_the_same_hour_is_most_likely_that_one(
 
     assert _offered(form) == offered
     assert form.feeding.completes.currentIndex() == 0
+
+
+def test_a_feeding_to_come_today_can_be_ticked_as_by_space(live_in: LiveIn) -> None:
+    """It stands in the round as due; it is not proposed so long before its hour."""
+    lone = replace(FEED, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 12), (time(18),)))
+    hands = live_in(replace(house(), chores=(*small_house().chores, lone)))
+    hands.go_to("feed")
+    form = _open(hands, "f")
+    assert _offered(form) == ["Feed 18:00", "Nothing, it is extra"]
+    assert form.feeding.told.text() == "This ticks nothing. Feed 18:00 stays open."
+
+    hands.press("Tab", "Tab", "Up", "Return")
+
+    assert [one.slot for one in hands.log()[0].entry.completes] == [time(18)]
+    assert hands.state("feed") is State.DONE
+
+
+@pytest.mark.parametrize(
+    ("given", "ticked"),
+    [("0.5 g", "feed"), ("1 sheet", "algae"), ("", "algae"), ("a pinch", "algae")],
+)
+def test_what_was_given_tells_which_feeding_it_was(
+    live_in: LiveIn, given: str, ticked: str
+) -> None:
+    """A sheet is not weighed; with nothing typed it is the one that is open by now."""
+    hourly = replace(
+        FEED,
+        rhythm=Calendar("FREQ=DAILY", date(2026, 3, 12), (time(18),)),
+        amount=Amount(0.5, AmountUnit.GRAMS),
+    )
+    algae = replace(FEED, id="algae", amount=Amount(1.0, AmountUnit.PIECES))
+    hands = live_in(replace(house(), chores=(hourly, algae)))
+    form = _open(hands, "f")
+
+    hands.press("Tab", "Tab", "Tab")
+    assert hands.focus() is form.feeding.amount.field
+    hands.type(given)
+
+    hands.press("Ctrl+Return")
+    assert [one.chore for one in hands.log()[0].entry.completes] == [ticked]
+
+
+def test_what_was_chosen_by_hand_stays_whatever_is_typed(live_in: LiveIn) -> None:
+    """An amount proposes; it does not choose for somebody."""
+    weighed = replace(FEED, amount=Amount(0.5, AmountUnit.GRAMS))
+    hands = live_in(replace(house(), chores=(weighed, replace(FEED, id="other", name="Other"))))
+    form = _open(hands, "f")
+    hands.press("Tab", "Tab", "End", "Tab")
+
+    hands.type("0.5 g")
+
+    assert form.feeding.which is None
 
 
 def test_of_two_open_hours_the_chosen_one_is_ticked(live_in: LiveIn) -> None:

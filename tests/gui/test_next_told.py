@@ -72,3 +72,25 @@ def test_several_ticked_at_once_tell_their_days(live_in: LiveIn) -> None:
 
     told = f"Next: Clean the glass on Thu{NBSP}19 and Rinse the pump on Thu{NBSP}26."
     assert hands.told.endswith(told)
+
+
+def test_the_only_one_with_a_day_worth_telling_is_named(live_in: LiveIn) -> None:
+    """Three come tomorrow, which nobody asks; a day alone would be said of all four."""
+    daily = Calendar("FREQ=DAILY", date(2026, 3, 1))
+    others = [chore(f"feed{at}", f"Feed {at}", None, rhythm=daily) for at in range(3)]
+    glass = chore("glass", "Clean the glass", 12)
+    hands = live_in(replace(small_house(), chores=(glass, *others)))
+
+    hands.press("Ctrl+A", "Space")
+
+    assert hands.told == f"Ticked 4 chores. Next: Clean the glass on Thu{NBSP}19."
+
+
+def test_several_that_all_come_on_one_day_tell_it_once(live_in: LiveIn) -> None:
+    """Seven days after Thursday 12 March, both."""
+    two = (chore("glass", "Clean the glass", 12), chore("lid", "Wipe the lid", 12))
+    hands = live_in(replace(small_house(), chores=two))
+
+    hands.press("Ctrl+A", "Space")
+
+    assert hands.told.endswith(f"Wipe the lid (Reef). Next on Thu{NBSP}19.")

@@ -10,6 +10,7 @@ from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HeadingRow
+from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -118,3 +119,34 @@ def test_mixing_rests_below_with_the_only_tank_that_takes_it(live_in: LiveIn) ->
     assert (heading.name, heading.room) == ("Paused", "1\N{NO-BREAK SPACE}chore")
     assert (row.name, row.state) == ("Mix salt water", "planned")
     assert [one.number for one in hands.sheet().figures] == ["0\N{NO-BREAK SPACE}min"]
+
+
+def test_a_pause_tells_its_last_day_and_the_key_that_ends_it(live_in: LiveIn) -> None:
+    """One week from Thursday 12 March lasts to Wednesday 18."""
+    hands = live_in(small_house())
+    hands.go_to("wipe")
+    hands.press("Shift+P", "Tab", "Down", "Return")
+
+    assert plain(hands.told) == (
+        "Paused Wipe the lid (Reef) to Wed 18. Shift+P on its line lets it go on."
+    )
+    hands.press("Ctrl+Z")
+    assert plain(hands.told) == "Undone: Paused Wipe the lid (Reef) to Wed 18."
+
+
+def test_the_list_and_the_page_of_a_chore_say_that_it_is_paused(live_in: LiveIn) -> None:
+    """And until when; of a chore at work they say nothing of the kind."""
+    hands = live_in(small_house())
+    hands.go_to("wipe")
+    hands.press("Shift+P", "Tab", "Down", "Return")
+    hands.press("Ctrl+Down", "F3")
+    chores = hands.window.morning._settling.chores  # type: ignore[union-attr]
+    assert chores is not None
+    lines = {row.name: plain(row.line) for row in chores._rows}
+    assert lines["Wipe the lid"].startswith("Paused until 18 Mar, 7 days after it is done")
+    assert "aused" not in lines["Clean the glass"]
+
+    place = [row.name for row in chores._rows].index("Wipe the lid")
+    hands.press("Home", *["Down"] * place, "Return")
+
+    assert plain(chores.follows.text()).startswith("Paused until 18 Mar. ")

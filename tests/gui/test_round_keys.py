@@ -704,7 +704,8 @@ def test_shift_p_in_the_rail_pauses_the_chosen_tank_and_lets_it_go_on(live_in: L
     hands.press("Return")
 
     assert {row.item.state for row in hands.rows()} == {State.PAUSED}
-    assert hands.told == "Paused Nook."
+    told = "Paused Nook. Shift+P on it in the list of tanks lets it go on."
+    assert hands.told == told
     assert hands.frame.rail.hasFocus()
     hands.press("Shift+P")
     assert hands.state("lamp") is State.DUE
@@ -740,7 +741,7 @@ def test_shift_p_on_a_done_line_says_what_it_means_and_resumes_when_pressed_agai
     sentences = [label.text() for label in hands.form().findChildren(PlainLabel)]
     assert "What was done today stays so. Nothing more is due while it lasts." in sentences
     hands.press("Return")
-    assert hands.told == "Paused Wipe the lid (Reef)."
+    assert hands.told == "Paused Wipe the lid (Reef). Shift+P on its line lets it go on."
     hands.go_to("wipe")
     hands.press("Shift+P")
 

@@ -37,6 +37,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.state import Item
+from tankkeeper.core.turns import State
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import amount_reason
 from tankkeeper.reports.documents import item_fields, tank_fields
@@ -133,8 +134,43 @@ def test_a_window_that_moved_along_is_told_so() -> None:
     done = an_entry(1, "2026-02-24", done="it")
     moved = an_entry(2, "2026-03-11", PutOff(Turn("it", "after:e1"), TODAY + timedelta(days=1)))
 
-    assert said(chore(late_days=2), [done, moved]).endswith(
-        "It was put off to tomorrow. Its window moved with it, so it can wait until Sunday."
+    assert said(chore(late_days=4), [done, moved]).endswith(
+        "It was put off to tomorrow. Its window moved with it, so it can wait until Tuesday. "
+        "Its own window ends on Saturday; late counts from there."
+    )
+
+
+@pytest.mark.parametrize(
+    ("to", "told"),
+    [
+        (1, "By then it is 1 day past its own window, which ends today."),
+        (7, "By then it is 7 days past its own window, which ends today."),
+        (0, "Its own window ends today; late counts from there."),
+    ],
+)
+def test_how_far_a_turn_stands_past_its_own_window_is_told(to: int, told: str) -> None:
+    """Its own day is 24 February and 14 days, and 2 days it can wait: 12 March, today."""
+    done = an_entry(1, "2026-02-24", done="it")
+    moved = an_entry(2, "2026-03-11", PutOff(Turn("it", "after:e1"), TODAY + timedelta(days=to)))
+    row, words = item(chore(late_days=2), [done, moved])
+
+    assert told in plain(reason(row, words))
+    assert ("Its own window", "to 12 Mar") in [
+        (name, plain(value)) for name, value in numbers_used(row, words)
+    ]
+
+
+def test_once_its_day_has_come_a_turn_tells_how_far_past_its_own_window_it_is() -> None:
+    """Two days after its new day, which was one after its own last day, it is 3 days past."""
+    done = an_entry(1, "2026-02-19", done="it")
+    moved = an_entry(2, "2026-03-07", PutOff(Turn("it", "after:e1"), TODAY - timedelta(days=2)))
+    row, words = item(chore(late_days=2), [done, moved])
+    assert row.state is State.DUE
+
+    assert "It is 5 days past its own window, which ended on Sat 7." in plain(reason(row, words))
+    assert plain(state_words(row, words)) == "today, its last day, 5 days late"
+    assert plain(state_words(row, words, for_ear=True)) == (
+        "today, its last day, 5 days past its own window"
     )
 
 

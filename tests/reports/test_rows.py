@@ -214,6 +214,18 @@ def test_a_turn_put_off_stands_on_its_new_day() -> None:
     assert state_words(row, words) == f"put off to Sun{NB}15"
 
 
+def test_a_turn_put_off_past_its_own_window_tells_how_late_it_will_be() -> None:
+    """Its own last day is 10 March and 2 days; on 15 March it is 3 days late, as the list says."""
+    before = an_entry(1, "2026-02-24", done="it")
+    moved = an_entry(2, "2026-03-10", PutOff(Turn("it", "after:e1"), date(2026, 3, 15)))
+
+    row, words = item(replace(change(), late_days=2), [before, moved])
+
+    assert state_words(row, words) == f"put off to Sun{NB}15, 3 days late"
+    told = state_words(row, words, for_ear=True)
+    assert told == f"put off to Sun{NB}15, 3{NB}days past its own window"
+
+
 @pytest.mark.parametrize(
     ("amount", "kind", "said"),
     [

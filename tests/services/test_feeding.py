@@ -9,6 +9,7 @@ from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.logbook import Note
 from tankkeeper.core.turns import State
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.fed import Fed
 from tankkeeper.services.noting import EXTRA_FEEDING, Stamp, log_feeding
 from tests.builders import a_box, a_chore, a_household
 from tests.fakes import FakeStore, SetClock, a_desk
@@ -139,3 +140,23 @@ def test_a_feeding_is_of_the_chore_that_is_named() -> None:
     assert [turn.chore for turn in first.entry.completes] == ["sheet"]
     assert second.entry.completes == ()
     assert second.entry.note == EXTRA_FEEDING
+
+
+def test_a_feeding_to_come_is_done_where_it_is_named() -> None:
+    """As by a tick in the round: the one of six in the evening, written down at noon."""
+    desk, _, _ = house(feed("feed", EVENING))
+
+    noted = log_feeding(desk, NOOK, which="feed")
+
+    assert [turn.slot for turn in noted.entry.completes] == [time(18)]
+    assert states(desk) == [(time(18), State.DONE)]
+
+
+def test_a_feeding_is_of_the_chore_whose_food_it_was() -> None:
+    """The name of the food tells more than the hour."""
+    pellets, sheet = replace(feed("a", DAILY), name="Feed pellets"), feed("b", DAILY)
+    desk, _, _ = house(sheet, pellets)
+
+    noted = log_feeding(desk, NOOK, fed=Fed(food="pellets"))
+
+    assert [turn.chore for turn in noted.entry.completes] == ["a"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import time, timedelta
 
 import pytest
 
@@ -14,6 +14,7 @@ from tankkeeper.core.chores import (
     Chore,
     ChoreKind,
     Condition,
+    IfMissed,
     Once,
     Use,
     WhenWaterSays,
@@ -339,3 +340,19 @@ def test_only_what_has_happened_is_noted() -> None:
     with pytest.raises(UserFault, match="in_the_future"):
         log_note(desk, "tomorrow", stamp=ahead)
     assert store.entries == []
+
+
+@pytest.mark.parametrize(
+    ("which", "slot"), [(BEGUN, time(12, 30)), ("buffer@2026-03-04T1800", time(18))]
+)
+def test_a_dose_is_that_of_this_hour_unless_another_of_today_is_said(
+    which: str, slot: time
+) -> None:
+    """At noon the one of half past twelve is nearest; one still to come can be said as well."""
+    rule = Calendar("FREQ=DAILY", day(TODAY), (time(8), time(12, 30), time(18)))
+    each = IfMissed.EACH
+    desk, store, _ = house(chore("buffer", ChoreKind.DOSE, rhythm=rule, if_missed=each))
+
+    log_dose(desk, NOOK, "buffer", 4.0, which=which)
+
+    assert [turn.slot for turn in store.entries[0].completes] == [slot]

@@ -21,9 +21,9 @@ from tankkeeper.reports.asking import unusual_fed
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, wall_time
-from tankkeeper.services import noting
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fed_amounts import fed_amount
+from tankkeeper.services.feeding_turns import feedings_of_today, likely_feeding
 
 EXTRA: Final = "Nothing, it is extra"
 AMOUNT_HINT: Final = "0.5 g, 2 cubes, a pinch"
@@ -88,8 +88,15 @@ class FeedingFields(GivenFields):
         self._chores: dict[str, Chore] = {}
         self._tank_name = ""
         self._is_other_time = False
+        self._tank: Tank | None = None
+        self._when: WhenField | None = None
+        self._by_hand = False
         self.told = CaptionLabel("", ink=Role.INK_2, parent=parent)
         self.completes.currentIndexChanged.connect(self._tell)
+        # What is proposed is set without a signal; all else was chosen, or left so in a draft.
+        self.completes.currentIndexChanged.connect(self._on_chosen)
+        for given in (self.amount.field, self.food):
+            given.textChanged.connect(self._on_given)
 
     @property
     def all(self) -> tuple[QWidget, ...]:
@@ -97,31 +104,49 @@ class FeedingFields(GivenFields):
         return (self.completes, self.told, self.amount, self.food)
 
     def offer(self, tank: Tank | None, when: WhenField) -> None:
-        """Offer what a feeding of a tank would tick: what is open first, of this hour before all.
+        """Offer what a feeding of a tank would tick, and propose what it most likely was.
 
-        Who writes a feeding down most likely gave the one that is open: left open, somebody else
-        would feed once more. What was open at another time is not known here; all feedings of the
-        tank are offered then, and none is chosen beforehand.
+        What was open at another time is not known here; all feedings of the tank are offered then,
+        and none is chosen beforehand.
         """
         was = self.completes.currentData()
+        is_other_time = when.at is not None or when.is_typed
+        if tank != self._tank or is_other_time != self._is_other_time:
+            self._by_hand = False
+        self._tank, self._when, self._is_other_time = tank, when, is_other_time
+        likely: Item | None = None
         self.completes.blockSignals(True)
         self.completes.clear()
         self._chores = {}
         self._tank_name = tank.name if tank is not None else ""
-        self._is_other_time = when.at is not None or when.is_typed
         if self._is_other_time:
             self.completes.addItem(EXTRA, None)
             for one in self._words.household.chores:
                 if tank is not None and one.tank == tank.id and one.kind is ChoreKind.FEEDING:
                     self._add(one.id, one, one.name)
         else:
-            for item in [] if tank is None else noting.begun_feedings(self._state, tank):
+            for item in [] if tank is None else feedings_of_today(self._state, tank):
                 self._add(item.id, item.chore, turn_name(item))
             self.completes.addItem(EXTRA, None)
-        kept = self.completes.findData(was) if was is not None else -1
-        self.completes.setCurrentIndex(max(0, kept))
+            likely = None if tank is None else likely_feeding(self._state, tank, self.fed)
+        kept = self._place_of(was) if self._by_hand else -1
+        proposed = self._place_of(None if likely is None else likely.id)
+        self.completes.setCurrentIndex(proposed if kept < 0 else kept)
         self.completes.blockSignals(False)
         self._tell()
+
+    def _place_of(self, key: object) -> int:
+        """Return where a turn or a chore is offered, -1 where it is not; None is what is extra."""
+        keys = [self.completes.itemData(at) for at in range(self.completes.count())]
+        return keys.index(key) if key in keys else -1
+
+    def _on_chosen(self) -> None:
+        self._by_hand = True
+
+    def _on_given(self) -> None:
+        """Propose anew: what was given tells which turn it was."""
+        if self._when is not None:
+            self.offer(self._tank, self._when)
 
     def _add(self, key: str, chore: Chore, name: str) -> None:
         self._chores[key] = chore

@@ -16,6 +16,7 @@ from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
+from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import NBSP
@@ -117,6 +118,10 @@ def _named(day: date, ahead: int) -> str:
     return f"{name}, tomorrow" if ahead == 1 else name
 
 
+class _Days(RowInHand, QListWidget):
+    """The list of days."""
+
+
 class PutOffForm(Form):
     """Lists the days; `chosen` tells the one to put off to."""
 
@@ -133,7 +138,7 @@ class PutOffForm(Form):
         super().__init__(f"Put off: {name}", sentence, "Put off", parent)
         self._items = tuple(row.item for row in rows)
         self.choices = tuple(choices)
-        self.days = QListWidget(self)
+        self.days = _Days(self)
         self._fill()
         self.days.currentRowChanged.connect(self._on_day)
         self.days.itemActivated.connect(self._on_asked)

@@ -20,6 +20,7 @@ from tankkeeper.services.outside_turns import (
     chores_of,
     doses_of,
     is_far_less,
+    most_likely_first,
     open_items,
 )
 
@@ -98,12 +99,11 @@ class TicksFields(QObject):
         self._tell()
 
     def _offered(self, tank: Tank, kind: ChoreKind) -> list[tuple[str, Chore, str]]:
-        """Return what can be ticked: its key, its chore and its name; what waited longest first."""
+        """Return what can be ticked: its key, its chore and its name; the likeliest first."""
         if self._is_other_time:
             chores = [one.chore for one in chores_of(self._state, tank, kind)]
             return [(one.id, one, one.name) for one in chores]
-        items = open_items(self._state, tank, kind)
-        items.sort(key=lambda one: one.open.target if one.open else self._state.moment.day)
+        items = most_likely_first(self._state, open_items(self._state, tank, kind))
         return [(one.id, one.chore, turn_name(one)) for one in items]
 
     def _likely(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QEvent, QItemSelectionModel, Qt
 from PySide6.QtGui import QPainter, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView
@@ -18,15 +16,10 @@ from tankkeeper.gui.typography import (
     metrics_for,
     type_font,
 )
-
-if TYPE_CHECKING:
-    _View = QAbstractItemView
-else:
-    # One class of Qt among the bases is what the binding can hold.
-    _View = object
+from tankkeeper.gui.widgets.row_in_hand import RowInHand
 
 
-class DrawnRows(_View):
+class DrawnRows(RowInHand):
     """Goes before the kind of view among the bases of a list.
 
     The list says how the room is shared among its columns (`arrange`).

@@ -41,6 +41,7 @@ from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, metrics_for, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_tint
 from tankkeeper.gui.widgets.letters import TypedSearch, letter_of
+from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.proposals import proposal_reason, proposal_rhythm, window_words
 from tankkeeper.reports.words import Words
@@ -59,7 +60,7 @@ _NAME: Final = Qt.ItemDataRole.UserRole + 3
 Index = QModelIndex | QPersistentModelIndex
 
 
-class ProposalList(QListWidget):
+class ProposalList(RowInHand, QListWidget):
     """Lists the proposals; what was switched or changed stays so while the measures are typed.
 
     `opened` tells the proposal that is to be changed in more than its days, `refused` one that was

@@ -24,6 +24,7 @@ from tankkeeper.gui.motion import MotionChoice, Pace, animate
 from tankkeeper.gui.typography import Metrics, Space, metrics_for
 from tankkeeper.gui.widgets.labels import tip
 from tankkeeper.gui.widgets.rail_delegate import CardLook, RailDelegate
+from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import look_quiet, use_slim_bar
 from tankkeeper.gui.widgets.tank_picture import TankPicture, common_scale
 
@@ -105,7 +106,7 @@ class RailModel(QAbstractListModel):
             self.dataChanged.emit(self.index(0), self.index(len(cards) - 1))
 
 
-class TankRail(QListView):
+class TankRail(RowInHand, QListView):
     """The list of tanks; `chosen` tells the id of the tank, None for the whole house."""
 
     chosen = Signal(object)

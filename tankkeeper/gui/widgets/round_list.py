@@ -237,7 +237,8 @@ class RoundList(DrawnRows, QListView):
         )
         on, back = self._line_from(start, is_up), self._line_from(start, not is_up)
         at = on if on >= 0 else back
-        if is_up and self._line_from(at - 1, True) < 0:
+        is_home = action is QAbstractItemView.CursorAction.MoveHome
+        if is_home or (is_up and self._line_from(at - 1, True) < 0):
             # The heading above the first line comes into view with it.
             self.scrollToTop()
         return self._model.index(at) if at >= 0 else self.currentIndex()

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.typography import Space, TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
+from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
 
 _LINE = Qt.ItemDataRole.UserRole + 1
@@ -63,7 +64,7 @@ class _Delegate(QStyledItemDelegate):
         return QSize(100, sum(lines) + 2 * Space.XS)
 
 
-class ThingList(QListWidget):
+class ThingList(RowInHand, QListWidget):
     """The list; `opened` tells the place of the thing that is to be looked at."""
 
     opened = Signal(int)

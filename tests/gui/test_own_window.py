@@ -1,0 +1,41 @@
+"""Heading, list, row and panel say the same of how late a turn is that was put off."""
+
+from __future__ import annotations
+
+from tankkeeper.gui.forms.put_off_form import PutOffForm
+from tankkeeper.gui.widgets.labels import PlainLabel
+from tankkeeper.reports.numbers import plain
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import chore, small_house
+
+
+def test_where_a_turn_was_put_off_its_own_window_is_named_everywhere(live_in: LiveIn) -> None:
+    """Its day is Thursday 12 March, its own last day four days on: Monday 16, by its rhythm."""
+    floss = chore("floss", "Swap the floss", 12, early_days=2, late_days=4)
+    hands = live_in(small_house(chores=(floss, chore("wipe", "Wipe the lid", 12))))
+    hands.go_to("floss")
+    hands.press("P", "Return")
+
+    own = "Its own window ends on Monday; late counts from there."
+    hands.press("Ctrl+F")
+    hands.type("floss")
+    hands.press("Return")
+    assert plain(hands.why.reason).endswith(f"so it can wait until Tuesday. {own}")
+    assert ("Its own window", "to 16 Mar") in [(name, plain(at)) for name, at in hands.why.numbers]
+    hands.go_to("floss")
+    hands.press("P")
+    form = hands.form()
+    assert isinstance(form, PutOffForm)
+    heading = [plain(one.text()) for one in form.findChildren(PlainLabel)]
+    assert any(one.endswith(f"to Tue 17. {own}") for one in heading)
+    days = [plain(form.days.item(at).text()) for at in range(form.days.count())]
+    assert "Tuesday 17 March, 1 day late" in days
+
+    form.days.setCurrentRow(days.index("Thursday 19 March, 3 days late"))
+    hands.press("Return", "Ctrl+F")
+    hands.type("floss")
+    hands.press("Return")
+
+    assert plain(hands.why.small) == "Reef, put off to Thu 19, 3 days late"
+    told = "By then it is 3 days past its own window, which ends on Monday."
+    assert told in plain(hands.why.reason)
