@@ -34,7 +34,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
-from tankkeeper.services.next_days import next_days
+from tankkeeper.services.next_days import next_days, settled_by
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
 
@@ -58,7 +58,7 @@ def told_of_day(entry: Entry, after: HouseholdState, more: str = "") -> str:
     """
     words = words_of(after)
     day = words.dated(entry.day).removeprefix(", on ")
-    coming = next_words(next_days(after, (entry,)), words)
+    coming = next_words(next_days(after, (entry,)), len(settled_by((entry,))), words)
     parts = (f" For {day}." if day else "", more, f" {coming}" if coming else "")
     return told(entry, words, more="".join(parts))
 
