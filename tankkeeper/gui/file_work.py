@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 _DOCUMENTS = QStandardPaths.StandardLocation.DocumentsLocation
+_DATA = QStandardPaths.StandardLocation.GenericDataLocation
 
 
 def ask_file(
@@ -71,9 +72,15 @@ def _first_folder(shell: QWidget, beside: str) -> Path:
     """Return the folder used last, else that of a file, else where the person keeps files."""
     last = shell.property(LAST_FOLDER)
     known = [Path(last)] if isinstance(last, str) and last else []
-    known += [Path(beside).parent] if beside else []
+    # Where programs keep their own files nobody looks for a table or a copy.
+    is_among_files = beside and not Path(beside).is_relative_to(_of_programs())
+    known += [Path(beside).parent] if is_among_files else []
     known.append(Path(QStandardPaths.writableLocation(_DOCUMENTS)))
     return next((one for one in known if one.is_absolute() and one.is_dir()), Path.home())
+
+
+def _of_programs() -> Path:
+    return Path(QStandardPaths.writableLocation(_DATA))
 
 
 def show_form(form: Form) -> None:

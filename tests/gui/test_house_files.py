@@ -9,7 +9,7 @@ from pathlib import Path
 from threading import Event
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QFileDialog, QLineEdit
 
 from tankkeeper.app.clock import FixedClock
@@ -124,6 +124,15 @@ def test_a_dialog_begins_beside_the_household_then_where_the_last_file_was(
     (shelf / "all.toml").unlink(missing_ok=True)
     shelf.rmdir()
     assert began_in(hands, "Ctrl+E") == here
+
+
+def test_a_household_among_the_files_of_programs_sends_nobody_there(live_in: LiveIn) -> None:
+    """Where it was never chosen the household lies there, and so does the sample."""
+    data = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.GenericDataLocation)
+    hands = live_in(name=str(Path(data) / "tankkeeper" / "household"))
+    assert hands.path.parent == Path(data) / "tankkeeper"
+    assert began_in(hands, "Ctrl+E") != hands.path.parent
+    assert began_in(hands, "Ctrl+E").is_dir()
 
 
 def with_real_doors(hands: Hands) -> None:
