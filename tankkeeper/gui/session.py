@@ -147,13 +147,13 @@ class Session(QObject):
         """Read the household anew."""
         if self._has_left:
             return
-        self._worker.run(self._read, self._on_read, self._on_broke)
+        self._worker.run(self._read, self._on_looked, self._on_broke)
 
     def look(self) -> None:
         """Read anew only if somebody else wrote, or if the hour changes what is shown."""
         if self._has_left:
             return
-        self._worker.run(self._read_if_changed, self._on_read, self._on_broke)
+        self._worker.run(self._read_if_changed, self._on_looked, self._on_broke)
 
     def tick(
         self,
@@ -375,6 +375,15 @@ class Session(QObject):
         if is_same and last.state.moment.now <= now < last.changes_at:
             return None
         return self._read()
+
+    def _on_looked(self, shown: Shown | None) -> None:
+        """Show a reading, unless one follows that also holds what is being written.
+
+        The keys would not go on from a line that is not closed yet, and the next press would take
+        back what the one before had done.
+        """
+        if not self._turns.is_behind:
+            self._on_read(shown)
 
     def _on_read(self, shown: Shown | None) -> None:
         if shown is not None:

@@ -11,7 +11,7 @@ from tankkeeper.core.values import dataclass
 # A key pressed while something is written waits for its turn, but not for longer than a person
 # still means it.
 LONGEST_WISH_S = 3.0
-TOO_LATE = "A key pressed while that was being kept came too early; press it again."
+TOO_LATE = "A key that was pressed while this was being kept was left out."
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,6 +75,24 @@ def test_keys_pressed_at_once_act_one_after_the_other(live_in: LiveIn) -> None:
     assert len(hands.log()) == 2
 
 
+def test_a_reading_from_before_a_tick_does_not_hold_the_keys_on_its_line(live_in: LiveIn) -> None:
+    """The window looks at the file all the time; the keys go on once the tick itself is shown."""
+    hands = live_in()
+    session = hands.window.session
+    assert session is not None
+
+    session.refresh()
+    hands.hit("Space")
+    hands.settle()
+    assert hands.current() == "wipe"
+    session.refresh()
+    hands.hit("Space")
+    hands.settle()
+
+    assert (hands.state("glass"), hands.state("wipe")) == (State.DONE, State.DONE)
+    assert len(hands.log()) == 2
+
+
 def test_undo_pressed_right_after_space_takes_back_that_tick(live_in: LiveIn) -> None:
     """Undo waits for what is being written, and takes back that, not what was done before."""
     hands = live_in()
