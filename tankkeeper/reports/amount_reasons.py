@@ -114,7 +114,7 @@ def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
         is_known = one.id in used and one.unit == "g" and one.stock is not None
         stock = words.grams(one.stock or 0.0)
         if is_known and (one.stock or 0.0) < needed and stock != words.grams(needed):
-            return f"It is too little: {stock} of {one.name} were counted last."
+            return f"The salt is too little: {stock} of {one.name} were counted last."
     return ""
 
 
