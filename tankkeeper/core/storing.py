@@ -35,13 +35,15 @@ class OverStore:
     """More water made ready on one day than can be stored, and the batches that it takes.
 
     `beside` are the names of other chores that make the same kind of water ready on that day;
-    `litres` is what they make together.
+    `litres` is what they make together. `is_for_one` tells that a single change takes more than
+    can be stored: then no other day gives its water room, and none of the batches can wait for it.
     """
 
     litres: float
     store_litres: float
     batches: tuple[Batch, ...]
     beside: tuple[str, ...] = ()
+    is_for_one: bool = False
 
 
 def over_store(
@@ -57,7 +59,7 @@ def over_store(
     """Return how far an open turn goes beyond what can be stored; None where it has room.
 
     A change takes its water on its own day, so a container is empty for the next batch from then
-    on. Where the chore states its litres itself, each batch is taken as used once it is ready.
+    on. Where the chore states its litres itself, they are taken as those of one change.
     """
     store = _store_of(prep, household)
     if store is None or amount is None or amount.unit != "L":
@@ -87,7 +89,9 @@ def over_store(
         wanted = demands(prep, turn, states, household, history, waters, today)
     if not wanted:
         wanted = [Demand(prep.id, prep.name, day, amount.value)]
-    return OverStore(litres, store, tuple(_batches(wanted, day, store, lead)), tuple(beside))
+    batches = tuple(_batches(wanted, day, store, lead))
+    is_for_one = any(one.litres > store + _CLOSEST_L for one in wanted)
+    return OverStore(litres, store, batches, tuple(beside), is_for_one)
 
 
 def _store_of(prep: Chore, household: Household) -> float | None:

@@ -151,10 +151,13 @@ def _target(
     """Return the day the limit and the bounds of the rhythm give."""
     if forecast.outlook is not None:
         return _by_outlook(chore, base, forecast, forecast.outlook, moment)
-    if base.day is None or base.entry is None:
-        return max(moment.day, chore.first_due or moment.day)
     rhythm = chore.rhythm
     assert isinstance(rhythm, WhenWaterSays)
+    if base.day is None or base.entry is None:
+        if rhythm.condition is Condition.EVAPORATION:
+            # Never filled yet, so it waits since the chore first asked for it, and is late then.
+            return chore.first_due or chore.begun_on or moment.day
+        return max(moment.day, chore.first_due or moment.day)
     day_after = base.day + timedelta(days=1)
     if is_part(base.entry):
         # Only a part went in, so that the salinity falls slowly; the rest follows.

@@ -285,7 +285,11 @@ class ThingsDesk(SheetDesk):
             # What was typed and not kept yet goes on; what is kept is typed over, as after Tab.
             goes_on, reasons = self.sheet.is_changed, Qt.FocusReason
             reason = reasons.OtherFocusReason if goes_on else reasons.TabFocusReason
-            next(iter(self.sheet.fields.values())).setFocus(reason)
+            first = next(iter(self.sheet.fields.values()))
+            first.setFocus(reason)
+            if not goes_on:
+                # Qt may have given it the keys already, when the list that had them went.
+                first.go_to()
         elif self.list.count():
             self.list.setFocus()
         else:

@@ -45,7 +45,7 @@ def store_reason(item: Item, words: Words) -> str:
         head = f"{together}, and {head[:1].lower()}{head[1:]}"
         if len(over.batches) == 1:
             return f"{head}: put one of them off, or move a change to another day."
-    if len(over.batches) > MOST_BATCHES:
+    if over.is_for_one or len(over.batches) > MOST_BATCHES:
         number = len(over.batches)
         return f"{head}: make it in {number} parts, each once the one before is used."
     first, *more = over.batches
@@ -114,7 +114,7 @@ def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
         is_known = one.id in used and one.unit == "g" and one.stock is not None
         stock = words.grams(one.stock or 0.0)
         if is_known and (one.stock or 0.0) < needed and stock != words.grams(needed):
-            return f"It is too little: {stock} of {one.name} were counted last."
+            return f"The salt is too little: {stock} of {one.name} were counted last."
     return ""
 
 

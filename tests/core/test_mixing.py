@@ -139,6 +139,23 @@ def test_more_than_can_be_stored_is_told_with_the_batches_that_have_room() -> No
     )
 
 
+def test_a_single_change_that_takes_more_than_can_be_stored_has_no_other_day() -> None:
+    """52 L are taken at once, and 40 L have room: the first 40 L stand there until it takes them.
+
+    Beside it, a change of 30 L makes it 82 L in three parts, of 40, 40 and 2 L.
+    """
+    large, kept = change(52.0, "reef"), SaltMix(store_litres=40.0)
+    for changes, parts in (((large,), 2), ((change(30.0, "nook"), large), 3)):
+        item, words = mixed(house(*changes, salt_mix=kept))
+
+        told = plain(reason(item, words))
+        assert (
+            f"No more than 40 L can be stored: make it in {parts} parts, each once the one before "
+            "is used." in told
+        )
+        assert "move a change" not in told
+
+
 def test_what_has_room_is_told_of_no_store() -> None:
     """30 L and 30 L fill 60 L to the rim."""
     household = house(
@@ -192,6 +209,6 @@ def test_fresh_water_has_its_own_store() -> None:
     item, words = mixed(house(mixing=fresh, water_supply=WaterSupply(store_litres=60.0)))
 
     assert (
-        "No more than 60 L can be stored: make 60 L today and 40 L tomorrow, ready on Saturday"
+        "No more than 60 L can be stored: make it in 2 parts, each once the one before is used."
         in plain(reason(item, words))
     )

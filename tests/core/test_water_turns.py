@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
+from tankkeeper.core.chores import Chore, ChoreKind, Condition, EarlierRhythm, WhenWaterSays
 from tankkeeper.core.logbook import Entry, PauseMode, PutOff, ReservoirCheck, Skip, TopOff, Turn
 from tankkeeper.core.pauses import OPEN_END, Span
 from tankkeeper.core.schedule import fold_chore
@@ -89,12 +89,35 @@ def test_bounds(bounds: tuple[int | None, int | None], safe: str | None, target:
     assert target_of(fold(chore(*bounds), limit_on(safe))) == day(target)
 
 
-def test_never_filled_is_due_today_every_day() -> None:
+def test_never_filled_without_a_first_day_is_due_today_every_day() -> None:
     """Nobody knows the level, so filling to the mark is due."""
     unknown = limit_on(None, base=None)
     for today in ("2026-03-03", "2026-03-09"):
         (turn,) = fold(chore(), unknown, today, ()).open
         assert (turn.target, turn.state, turn.turn.key) == (day(today), State.DUE, "first")
+
+
+@pytest.mark.parametrize("kind", [ChoreKind.TOP_OFF, ChoreKind.RESERVOIR])
+@pytest.mark.parametrize(
+    "begun",
+    [
+        {"first_due": day("2026-03-03"), "valid_from": day("2026-03-01")},
+        {"valid_from": day("2026-03-03")},
+        {
+            "valid_from": day("2026-03-05"),
+            "earlier": (EarlierRhythm(day("2026-03-03"), WhenWaterSays(Condition.STOCK)),),
+        },
+    ],
+    ids=["a first day", "the first day of its rhythm", "the first day of its first rhythm"],
+)
+def test_never_filled_is_late_after_the_first_day(
+    kind: ChoreKind, begun: dict[str, object]
+) -> None:
+    """The first fill waits since the chore first asked for it, like every other work."""
+    one, unknown = replace(chore(**begun), kind=kind), limit_on(None, base=None)
+    for today, state in (("2026-03-03", State.DUE), ("2026-03-09", State.OVERDUE)):
+        (turn,) = fold(one, unknown, today, ()).open
+        assert (turn.target, turn.state) == (day("2026-03-03"), state)
 
 
 def test_never_filled_but_left_out_today_comes_again_tomorrow() -> None:

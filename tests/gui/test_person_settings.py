@@ -62,6 +62,38 @@ def test_one_key_opens_the_settings_at_the_reminders(remind: Remind) -> None:
     assert one.kept == [Habits((time(7, 30),) * 7)]
 
 
+@pytest.mark.parametrize("part", ["", "rooms", "water", "people"])
+def test_the_settings_at_the_reminders_are_typed_over(remind: Remind, part: str) -> None:
+    """The first field is selected, wherever the page stood, and what is typed there goes on."""
+    one = remind(small_house(), habits=Habits())
+    if part:
+        open_house(one.hands, part)
+    one.hands.press("Ctrl+Shift+R")
+    one.hands.type("8:15")
+    one.hands.press("Ctrl+Shift+R")
+    one.hands.type(" ")
+    desk = one.hands.window.morning._settling.house
+
+    assert desk.sheet.fields["every_day"].typed.text == "8:15 "
+    one.hands.press("Esc")
+    assert one.kept == [Habits((time(8, 15),) * 7)]
+
+
+@pytest.mark.parametrize("part", ["settings", "reminders"])
+def test_a_part_that_is_chosen_is_typed_over(remind: Remind, part: str) -> None:
+    """The first field of the part is selected where the list of another had the keys."""
+    one = remind(small_house(), habits=Habits())
+    desk = open_house(one.hands, "rooms")
+    assert one.hands.focus() is desk.list
+
+    desk.page.asked.emit(part)
+
+    here = one.hands.focus()
+    first = next(iter(desk.sheet.fields.values()))
+    assert first.isAncestorOf(here)
+    assert here.selectedText() == here.text() != ""
+
+
 def test_a_desktop_without_a_tray_keeps_what_was_chosen_for_another(remind: Remind) -> None:
     """The page says so; keeping another hour changes nothing of the icon."""
     habits = Habits(uses_tray=True)

@@ -376,6 +376,20 @@ def test_a_skip_can_say_why(live_in: LiveIn) -> None:
     assert "The note says: The snails did it." in hands.why.reason
 
 
+def test_a_reason_left_from_last_time_is_typed_over(live_in: LiveIn) -> None:
+    """It stands there again, selected: what is typed is the reason of today."""
+    hands = live_in()
+    hands.press("Shift+S")
+    hands.type("The snails did it.")
+    hands.press("Esc", "Shift+S")
+    assert hands.form().text.toPlainText() == "The snails did it."  # type: ignore[attr-defined]
+
+    hands.type("No time.")
+    hands.press("Ctrl+Return")
+
+    assert hands.log()[0].entry.note == "No time."
+
+
 @pytest.mark.parametrize("key", ["S", "P", "Return", "Y"])
 def test_a_key_on_a_done_line_says_what_is_so(live_in: LiveIn, key: str) -> None:
     """S, P, Return and Y on what is done change nothing and are answered in panel and foot."""

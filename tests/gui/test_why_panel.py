@@ -120,6 +120,19 @@ def test_a_tall_reason_scrolls_with_the_keys(qtbot) -> None:  # type: ignore[no-
     assert bar.value() > 0
 
 
+def test_home_and_end_go_to_the_ends_of_a_tall_reason(qtbot) -> None:  # type: ignore[no-untyped-def]
+    """As everywhere where PgUp and PgDown go by a page."""
+    panel = _shown(qtbot, replace(OVERDUE_CHANGE, reason="A long reason. " * 60), height=400)
+    scroll = panel.findChild(QScrollArea)
+    bar = scroll.verticalScrollBar()
+    panel.setFocus()
+
+    qtbot.keyClick(scroll, Qt.Key.Key_End)
+    assert bar.value() == bar.maximum() > 0
+    qtbot.keyClick(scroll, Qt.Key.Key_Home, Qt.KeyboardModifier.KeypadModifier)
+    assert bar.value() == bar.minimum()
+
+
 def test_a_screen_reader_hears_the_whole_card(qtbot) -> None:  # type: ignore[no-untyped-def]
     """Small line, title, reason, refusal and caution are the description of the panel."""
     panel = _shown(qtbot, REFUSED_MOVE)

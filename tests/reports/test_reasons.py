@@ -741,7 +741,7 @@ def test_salt_that_is_too_little_is_told(stock: float | None, is_short: bool) ->
 
     told = said(mixing, supplies=(salt,))
 
-    assert ("It is too little: 20 g of Reef salt were counted last." in told) is is_short
+    assert ("The salt is too little: 20 g of Reef salt were counted last." in told) is is_short
     assert ("too little" in told) is is_short
     other = replace(mixing, uses=())
     assert "too little" not in said(other, supplies=(salt,))

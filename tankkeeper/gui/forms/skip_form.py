@@ -23,6 +23,8 @@ class SkipForm(Form):
         self.asked.connect(self._on_asked)
         self.keep_typing(about)
         self.text.setFocus()
+        # A reason left from last time is seldom that of today: what is typed takes its place.
+        self.text.selectAll()
 
     def _on_asked(self) -> None:
         self.wait()

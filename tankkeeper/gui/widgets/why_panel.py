@@ -199,6 +199,18 @@ class _Scroll(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         use_slim_bar(self)
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go to the beginning or the end by Home and End, as PgUp and PgDown go by a page."""
+        bar, plain = self.verticalScrollBar(), Qt.KeyboardModifier.NoModifier
+        ends = {Qt.Key.Key_Home: bar.minimum(), Qt.Key.Key_End: bar.maximum()}
+        keypad = Qt.KeyboardModifier.KeypadModifier
+        place = ends.get(Qt.Key(event.key())) if event.modifiers() & ~keypad == plain else None
+        if place is None:
+            super().keyPressEvent(event)
+            return
+        event.accept()
+        bar.setValue(place)
+
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Let the panel draw its ring."""
         super().focusInEvent(event)
