@@ -439,14 +439,16 @@ class TickDesk(QObject):
         last = self._session.last
         assert last is not None
         from tankkeeper.reports.window_words import day_words, moved_word
+        from tankkeeper.services.moving import stands_there
 
         day = last.sheet.words.weekday_and_number(to)
-        moved = moved_word([row.item for row in self._rows], to)
-        words = f"{moved} {told_rows(self._rows)} to {day}."
-        if len(self._rows) == 1:
-            more = day_words(last.state, self._rows[0].item, to, last.sheet.words)
+        going = [row for row in self._rows if not stands_there(row.item, to)] or self._rows
+        moved = moved_word([row.item for row in going], to)
+        words = f"{moved} {told_rows(going)} to {day}."
+        if len(going) == 1:
+            more = day_words(last.state, going[0].item, to, last.sheet.words)
             words = f"{words} {more}".strip()
-        ids = [row.id for row in self._rows]
+        ids = [row.id for row in going]
         # What was brought back to today is to be done now.
         self._go_on_after(steps=to > last.state.moment.day)
         self._session.put_off(ids, to, self.form_answer(words))

@@ -170,6 +170,7 @@ _ASKED = {
         "Set the clock, or say when it was done."
     ),
     "open_today": "{chore} is open today already, so it can be done without being moved.",
+    "stands_there": "{chore} stands on {to} already.",
     "day_too_far": "Cannot stand on {to}: that is too far ahead. Up to {works} it can.",
     "not_a_day": ("{text} is not a day. Write it like 2026-03-02, or in words such as 3 days ago."),
     "not_a_moment": "{text} is not a moment. Write it like 2026-03-02T07:00.",

@@ -451,7 +451,8 @@ def _up_to_then(why: str, values: Values, words: Words | None) -> str:
     """Return why something cannot stand on a day, and up to which day it can, if to any."""
     to, works = _told("", values.get("to"), words), values.get("works")
     if works is None:
-        return f"Cannot be put off: {why}."
+        further = " any further" if values.get("is_last") else ""
+        return f"Cannot be put off{further}: {why}."
     return f"Cannot stand on {to}: {why}. Up to {_told('', works, words)} it can."
 
 
@@ -481,7 +482,8 @@ def _limit_before(values: Values, words: Words | None) -> str:
         "reservoir": "the reservoir runs out before that",
     }.get(str(limit), "its limit is reached before that")
     text = _up_to_then(what, values, words)
-    return text if values.get("works") is not None else f"{text} It has to be done now."
+    has_days = values.get("works") is not None or values.get("is_last")
+    return text if has_days else f"{text} It has to be done now."
 
 
 _ZONE, _RULE = "A zone reads like Europe/Oslo.", "Write it like FREQ=MONTHLY;BYDAY=1SA."

@@ -21,6 +21,7 @@ from tankkeeper.reports.window_words import (
     days_past_own,
     is_brought_forward,
     is_guessed,
+    last_not_late,
     late_words,
 )
 from tankkeeper.reports.words import Words, small
@@ -208,7 +209,7 @@ def _standing(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
         return f"{_moved(item, turn, words)} to {day}"
     if item.state is State.MAY_WAIT:
         helps = _helps(item, words, for_ear)
-        return f"{helps}{_can_wait(turn, words, for_ear)}"
+        return f"{helps}{_can_wait(item, turn, words, for_ear)}"
     return _coming(item, turn, words)
 
 
@@ -244,21 +245,25 @@ def _overdue(turn: OpenTurn, words: Words) -> str:
     return f"{days} overdue"
 
 
-def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
+def _can_wait(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
     """Return until when it may wait, and since when where its own day went by.
 
     Otherwise work that was "today" yesterday would seem less urgent for having been missed.
     """
     name = words.day if for_ear else words.short_weekday
-    wait = f"{CAN_WAIT} to {name(turn.latest)}"
+    last = last_not_late(item, turn)
+    wait = f"{CAN_WAIT} to {name(last)}"
     if turn.target >= words.today:
         return wait
-    if (turn.latest - turn.target).days >= _WEEK:
+    if last < words.today:
+        # How late it is by now is said beside it.
+        return f"since {name(turn.target)}"
+    if (last - turn.target).days >= _WEEK:
         # Of the same weekday, one would be taken for the other.
         date = words.full_date if for_ear else words.short_date
-        wait, until = f"{CAN_WAIT} to {date(turn.latest)}", f"until {date(turn.latest)}"
+        wait, until = f"{CAN_WAIT} to {date(last)}", f"until {date(last)}"
     else:
-        until = f"until {name(turn.latest)}"
+        until = f"until {name(last)}"
     # Short, so that the words of the cautions keep their room.
     return f"since {name(turn.target)}, {wait if for_ear else until}"
 

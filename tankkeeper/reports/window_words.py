@@ -110,12 +110,21 @@ def day_words(state: HouseholdState, item: Item, day: date, words: Words) -> str
     return f"{late} {done_with(settled_with(state, item, day), words)}".strip()
 
 
+def last_not_late(item: Item, turn: OpenTurn) -> date:
+    """Return the last day on which a turn is not late: by where it stands, and by its own window.
+
+    The day to which it was put off is its last one where its own window ends before.
+    """
+    own = item.own_latest
+    return turn.latest if own is None else min(turn.latest, max(own, turn.target))
+
+
 def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:
-    """Return where a turn stands that was moved before, and that its window moved with it."""
+    """Return where a turn stands that was moved before, and until when it can wait there."""
     own, to = own_day(item, turn, words), words.weekday_and_number(turn.target)
     since = "" if own is None or own == turn.target else f" from {words.weekday_and_number(own)}"
     moved = "brought forward" if is_brought_forward(item, turn, words) else "put off"
-    if turn.latest > turn.target:
+    if last_not_late(item, turn) == turn.latest > turn.target:
         last = words.weekday_and_number(turn.latest)
         told = f"It was {moved}{since} to {to}; its window moved with it, to {last}."
     else:

@@ -19,6 +19,7 @@ from tankkeeper.core.logbook import Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.projection import Projected
+from tankkeeper.core.rule_versions import later_nominal
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
@@ -130,7 +131,7 @@ def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> Op
     chore, day = one.chore, date.fromordinal(turn.day)
     iso = day.isoformat()
     key = turn.key or (iso if isinstance(chore.rhythm, Calendar) else ABOUT + _about(turn, iso))
-    late = 0 if isinstance(chore.rhythm, WhenWaterSays) else chore.late_days
+    latest = _latest(state, one, Turn(chore.id, key, turn.slot), turn)
     due_at = turn.due_at
     if due_at is None and turn.slot is not None:
         due_at = state.moment.at(day, turn.slot)
@@ -138,8 +139,28 @@ def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> Op
         turn=Turn(chore.id, key, turn.slot),
         earliest=day - timedelta(days=early_days(chore)),
         target=day,
-        latest=day + timedelta(days=late),
+        latest=latest,
         state=State.PROJECTED,
         due_at=due_at,
         is_put_off=turn.is_put_off,
     )
+
+
+def _latest(state: HouseholdState, one: ChoreState, turn: Turn, projected: Projected) -> date:
+    """Return the last day that a projected turn can wait until.
+
+    One that was put off waits no longer than until the next one.
+    """
+    chore, day = one.chore, date.fromordinal(projected.day)
+    if isinstance(chore.rhythm, WhenWaterSays):
+        return day
+    latest = day + timedelta(days=chore.late_days)
+    if not projected.is_put_off or not isinstance(chore.rhythm, Calendar):
+        return latest
+    for known in (*one.open, one.upcoming):
+        if known is not None and known.turn == turn and known.target == day:
+            return known.latest
+    nominal = date.fromisoformat(turn.key)
+    following = later_nominal(chore, state.history.of_chore(chore.id), nominal)
+    before = latest if following is None else following - timedelta(days=1)
+    return min(latest, max(day, before))

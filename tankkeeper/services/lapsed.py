@@ -10,7 +10,7 @@ from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Skip, Turn
 from tankkeeper.core.pauses import pause_on, spans_for
-from tankkeeper.core.rule_versions import nominal_days, rule_spans
+from tankkeeper.core.rule_versions import RuleSpan, nominal_days, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import ChoreState, State
@@ -140,14 +140,33 @@ def _turns(state: HouseholdState, one: ChoreState, first: date, last: date) -> I
     logs = read_log(chore, entries, moment, spans, pauses)
     # One tick may close a heap by the name of its oldest turn; it is of its own day, too.
     done = {(one.day, turn.slot) for one in entries for turn in _closed(one, chore)}
-    for ordinal in nominal_days(spans, first.toordinal(), last.toordinal()):
-        if pauses and pause_on(ordinal, pauses) is not None:
-            continue
-        day = date.fromordinal(ordinal)
-        for slot in chore.slots or (None,):
-            if not _is_settled(logs[slot], ordinal) and (day, slot) not in done:
-                at = moment.round_on(day) if slot is None else moment.at(day, slot)
-                yield LapsedTurn(Turn(chore.id, day.isoformat(), slot), day, at)
+    stood = [
+        (target, nominal, slot)
+        for slot in chore.slots or (None,)
+        for nominal, target in _days_of(spans, logs[slot], first.toordinal(), last.toordinal())
+        if not (pauses and pause_on(target, pauses) is not None)
+    ]
+    # In order of the days, on each of the hours as the chore names them.
+    for target, nominal, slot in sorted(stood, key=lambda one: one[0]):
+        day = date.fromordinal(target)
+        if (day, slot) not in done:
+            at = moment.round_on(day) if slot is None else moment.at(day, slot)
+            key = date.fromordinal(nominal).isoformat()
+            yield LapsedTurn(Turn(chore.id, key, slot), day, at)
+
+
+def _days_of(
+    spans: Sequence[RuleSpan], log: SlotLog, first: int, last: int
+) -> Iterator[tuple[int, int]]:
+    """Yield the unsettled turns that stood on a day from `first` to `last`: own day and that day.
+
+    One that was put off stood on the day that it was put off to, and on no other.
+    """
+    nominals = {*nominal_days(spans, first, last), *log.moved}
+    for nominal in sorted(nominals):
+        target = log.target(nominal)
+        if first <= target <= last and not _is_settled(log, nominal):
+            yield nominal, target
 
 
 def _closed(entry: Entry, chore: Chore) -> tuple[Turn, ...]:
@@ -157,6 +176,7 @@ def _closed(entry: Entry, chore: Chore) -> tuple[Turn, ...]:
 
 
 def _is_settled(log: SlotLog, day: int) -> bool:
-    """Tell whether a turn was done, left out or put off by an entry of its own."""
-    is_left_out = day <= log.skipped_through or day in log.skipped or day in log.moved
-    return is_left_out or day in log.keyed or day in log.unkeyed
+    """Tell whether a turn was done or left out by an entry of its own."""
+    is_left_out = day <= log.skipped_through or day in log.skipped
+    is_done = day in log.keyed or day in log.unkeyed or log.target(day) in log.unkeyed
+    return is_left_out or is_done

@@ -81,9 +81,14 @@ def put_off(desk: Desk, wanted: str, to: date, by: str | None = None) -> Moved:
 def put_off_all(
     desk: Desk, items: Sequence[str], to: date, by: str | None = None
 ) -> tuple[Moved, ...]:
-    """Move turns to the same target day, all or none."""
+    """Move turns to the same target day, all or none.
+
+    Of several, those that stand there already are left where they are.
+    """
     with desk.store.writing() as writing:
-        moved = tuple(_put_off_one(desk, writing, one, to, by) for one in items)
+        state = desk.state_in(writing)
+        elsewhere = [one for one in items if not stands_there(_open_item(state, one), to)]
+        moved = tuple(_put_off_one(desk, writing, one, to, by) for one in elsewhere or items)
     desk.tell(Change(tuple(one.entry for one in moved)))
     return moved
 
@@ -98,16 +103,24 @@ def _put_off_one(desk: Desk, writing: Writing, wanted: str, to: date, by: str | 
 def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
     """Refuse a day on which the turn cannot stand; the fault carries the next day that works.
 
-    It carries none where only today would be left: that is nothing to put off to.
+    It carries none where only today would be left, or the day on which the turn stands already:
+    that is nothing to put off to.
     """
     _check_moved(state, item, to)
     chore, latest = item.chore, latest_put_off(state, item)
     pauses = spans_for(chore, state.spans)
     if latest is not None and to > latest:
         works = _before_pauses(state, latest, pauses)
+        is_last = works is not None and stands_there(item, works)
+        works = None if is_last else works
         if isinstance(chore.rhythm, WhenWaterSays):
             raise UserFault(
-                "limit_before", chore=chore.name, to=to, works=works, limit=item.limit.limit
+                "limit_before",
+                chore=chore.name,
+                to=to,
+                works=works,
+                limit=item.limit.limit,
+                is_last=is_last,
             )
         following = latest + timedelta(days=1)
         raise UserFault(
@@ -118,11 +131,13 @@ def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
             following=following,
             slot=item.turn.slot,
             next_at=_next_at(state, item, following),
+            is_last=is_last,
         )
     if pause_on(to.toordinal(), pauses) is not None:
         after = moved_by_pauses(to.toordinal(), to.toordinal(), pauses)
         works = None if after is None else date.fromordinal(after)
-        if works is not None and latest is not None and works > latest:
+        is_past = works is not None and latest is not None and works > latest
+        if works is not None and (is_past or stands_there(item, works)):
             works = None
         raise UserFault("paused_then", chore=chore.name, to=to, works=works)
 
@@ -183,6 +198,11 @@ def waits_for_its_day(state: HouseholdState, item: Item) -> bool:
     return turn is not None and turn.is_put_off and turn.target > state.moment.day
 
 
+def stands_there(item: Item, to: date) -> bool:
+    """Tell whether a turn stands on a day already, so that there is nothing to move."""
+    return item.open is not None and item.open.target == to
+
+
 def settled_with(state: HouseholdState, item: Item, to: date) -> date | None:
     """Return the day of the next turn of a rule that is settled by doing this one on a day.
 
@@ -205,12 +225,14 @@ def _following(state: HouseholdState, item: Item, turn: OpenTurn) -> date | None
 
 
 def _check_moved(state: HouseholdState, item: Item, to: date) -> None:
-    """Refuse a day to which no turn can be moved, and today for one that stands there."""
+    """Refuse a day to which no turn can be moved, and the one on which it stands already."""
     today = state.moment.day
-    if item.is_open and to < today:
+    if to < today and (item.is_open or stands_there(item, today)):
         raise UserFault("day_is_past", to=to, works=None)
     if item.is_open and to == today and not waits_for_its_day(state, item):
         raise UserFault("open_today", chore=item.chore.name)
+    if to >= today and stands_there(item, to):
+        raise UserFault("stands_there", chore=item.chore.name, to=to)
     _check_planned(state, to)
 
 

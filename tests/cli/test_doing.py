@@ -337,6 +337,17 @@ def test_what_is_open_today_is_not_put_off_to_today(at_house: Type) -> None:
     assert entries(at_house) == before
 
 
+def test_what_was_put_off_is_not_put_off_to_the_same_day_again(at_house: Type) -> None:
+    """It stands there already, and nothing is written."""
+    at_house("put-off", "skerry.change-water", "--to", "thu")
+    before = entries(at_house)
+    answer = at_house("put-off", "skerry.change-water", "--to", "thu")
+    assert answer.status == 1
+    assert " stands on " in answer.err
+    assert "already." in answer.err
+    assert entries(at_house) == before
+
+
 def test_shift_moves_a_series(at_house: Type) -> None:
     """Every turn from this one on stands on the new days."""
     assert at_house("shift", "skerry.change-water", "--to", "2026-03-06").status == 0

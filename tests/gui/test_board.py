@@ -173,6 +173,23 @@ def test_a_forbidden_day_is_refused_with_a_day_that_works(live_in: LiveIn) -> No
     assert fact.to == date(2026, 3, 18)
 
 
+def test_the_day_on_which_a_turn_stands_already_is_not_offered(live_in: LiveIn) -> None:
+    """On Wednesday 18, the last day before the next one, it has nowhere to go from there."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Right", "Shift+Return")
+    assert len(hands.log()) == 1
+
+    hands.press("P", "Right")
+
+    assert board_of(hands)._is_refused
+    assert [one.text for one in hands.why.actions if one.key == "Shift+Return"] == []
+    assert hands.why.refusal.startswith("Cannot be put off any further")
+    hands.press("Shift+Return")
+    assert len(hands.log()) == 1
+
+
 def test_where_only_today_is_left_nothing_is_offered(live_in: LiveIn) -> None:
     """The refusal stays, and the key of the offer does nothing."""
     daily = chore("sand", "Stir the sand", None, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 1)))

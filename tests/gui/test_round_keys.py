@@ -588,6 +588,8 @@ def test_put_off_again_proposes_the_day_after_and_offers_today(live_in: LiveIn) 
     assert form.primary.text() == "Put off to Sun\u00a015"
     days = form.findChildren(QListWidget)[0]
     assert days.item(2).text() == "Saturday 14\u00a0March, where it stands now"
+    days.setCurrentRow(2)
+    assert not form.primary.isEnabled()
     hands.press("Home")
     assert days.currentItem().text() == "Thursday 12\u00a0March, back to today"
     assert form.primary.text() == "Back to today"

@@ -226,6 +226,17 @@ def test_a_turn_put_off_past_its_own_window_tells_how_late_it_will_be() -> None:
     assert told == f"put off to Sun{NB}15, 3{NB}days past its own window"
 
 
+def test_a_turn_put_off_is_not_said_to_wait_past_its_own_window() -> None:
+    """Its own last day is 8 March and 2 days; put off to the 11th it is late on the 12th."""
+    before = an_entry(1, "2026-02-22", done="it")
+    moved = an_entry(2, "2026-03-08", PutOff(Turn("it", "after:e1"), date(2026, 3, 11)))
+
+    row, words = item(replace(change(), late_days=2), [before, moved])
+
+    assert row.state is State.MAY_WAIT
+    assert state_words(row, words) == "since Wed, 2 days late"
+
+
 @pytest.mark.parametrize(
     ("amount", "kind", "said"),
     [

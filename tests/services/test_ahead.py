@@ -10,8 +10,13 @@ import pytest
 from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Chore, IfMissed
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.intervals import parse_interval
+from tankkeeper.core.projection import Projected
 from tankkeeper.core.turns import State
-from tankkeeper.services.ahead import ABOUT, ahead
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers_used import numbers_used
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.words import Words
+from tankkeeper.services.ahead import ABOUT, ahead, expected_turn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.logbook import last_times, logbook
 from tankkeeper.services.moving import pause_tank, put_off, skip
@@ -197,3 +202,40 @@ def test_the_last_times_leave_out_what_only_moved_or_paused_a_chore() -> None:
     assert [one.id for one in last_times(desk, "wipe")] == ["n1"]
     skip(desk, ["wipe"])
     assert [one.id for one in last_times(desk, "wipe")] == ["n14", "n1"]
+
+
+FROZEN = a_chore(
+    by_rule("FREQ=WEEKLY;BYDAY=TU,TH,SU", "2026-03-01"), id="frozen", tank="nook", late_days=1
+)
+
+
+def test_a_turn_put_off_to_the_day_before_the_next_one_waits_no_longer_than_it() -> None:
+    """Sunday 8 March is put off to Monday; the next one comes on Tuesday, and late it is then.
+
+    The panel, its figures, and what is counted on Thursday agree.
+    """
+    desk, _, clock = house(FROZEN)
+    clock.set_to("2026-03-05")
+    tick(desk, [Tick("frozen")])
+    put_off(desk, "frozen@2026-03-08", day("2026-03-09"))
+    view = ahead(desk, day("2026-03-05"), day("2026-03-09"))
+
+    [one] = [item for item in view.items if item.open is not None and item.open.is_put_off]
+
+    assert one.open is not None
+    assert one.open.latest == day("2026-03-09")
+    words = Words(view.household, view.moment)
+    assert "wait" not in plain(reason(one, words))
+    assert [value for name, value in numbers_used(one, words) if name == "Window"] == []
+    clock.set_to("2026-03-12")
+    overdue = desk.state().chores[0].open[0]
+    assert overdue.days_overdue(day("2026-03-12")) == 3
+
+
+def test_a_later_turn_that_was_put_off_waits_no_longer_than_until_the_next_one() -> None:
+    """Of Sunday 15 March put off to Monday: Tuesday 17 is the next one's, so Monday is its last."""
+    desk, _, _ = house(FROZEN)
+    state = desk.state()
+    monday = Projected(day("2026-03-16").toordinal(), key="2026-03-15", is_put_off=True)
+
+    assert expected_turn(state, state.chores[0], monday).latest == day("2026-03-16")

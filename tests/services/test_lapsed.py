@@ -11,8 +11,9 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import items_of
 from tankkeeper.services.away import absence, away_since, piled_up
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.finding import find_item
 from tankkeeper.services.lapsed import lapsed, lapsed_yesterday
-from tankkeeper.services.moving import pause_tank
+from tankkeeper.services.moving import pause_tank, put_off
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import BERLIN, a_box, a_chore, a_household, by_rule, day
 from tests.fakes import FakeStore, SetClock, a_desk
@@ -156,3 +157,74 @@ def test_days_of_a_pause_are_nobodys_debt() -> None:
     clock.set_to("2026-03-08")
 
     assert told(desk) == {"feed": ["07 08", "07 18"]}
+
+
+FROZEN = a_chore(
+    by_rule("FREQ=WEEKLY;BYDAY=TU,TH,SU", "2026-03-01"),
+    id="frozen",
+    tank="nook",
+    kind=ChoreKind.FEEDING,
+)
+
+
+def test_a_turn_put_off_into_the_days_away_lapsed_on_the_day_it_was_put_off_to() -> None:
+    """Sunday 1 March is put off to Monday: that day and Tuesday are asked, and each is written.
+
+    Nothing is asked of Sunday itself, on which it stood no more.
+    """
+    house = a_household(tanks=(NOOK,), chores=(FROZEN, LOOK))
+    desk, store, clock = a_desk(house, "2026-03-01")
+    put_off(desk, "frozen", day("2026-03-02"))
+    tick(desk, [Tick("look")])
+    clock.set_to("2026-03-05")
+    state, since = desk.state(), away_since(desk.state())
+    assert since is not None
+
+    [found] = lapsed(state, since)
+
+    assert found.days == (day("2026-03-02"), day("2026-03-03"))
+    away_for = absence(state, since)
+    assert away_for is not None
+    assert away_for.lapsed == 2
+    tick(desk, [Tick(one.turn.id, at=one.at) for one in found.turns])
+    written = [one for one in store.entries if one.completes_chore("frozen")]
+    assert [(one.day, one.completes[0].key) for one in written] == [
+        (day("2026-03-02"), "2026-03-01"),
+        (day("2026-03-03"), "2026-03-03"),
+    ]
+    assert lapsed(desk.state(), since) == ()
+
+
+def test_the_later_of_two_alone_leaves_the_one_that_was_put_off_to_be_said() -> None:
+    """Said of Tuesday first, the turn that stood on Monday can still be written down."""
+    house = a_household(tanks=(NOOK,), chores=(FROZEN, LOOK))
+    desk, store, clock = a_desk(house, "2026-03-01")
+    put_off(desk, "frozen", day("2026-03-02"))
+    tick(desk, [Tick("look")])
+    clock.set_to("2026-03-05")
+    since = away_since(desk.state())
+    assert since is not None
+    monday, tuesday = lapsed(desk.state(), since)[0].turns
+    tick(desk, [Tick(tuesday.turn.id, at=tuesday.at)])
+
+    [left] = lapsed(desk.state(), since)
+
+    assert left.turns == (monday,)
+    tick(desk, [Tick(monday.turn.id, at=monday.at)])
+    newest = store.entries[-1]
+    assert (newest.day, newest.completes[0].key) == (day("2026-03-02"), "2026-03-01")
+
+
+def test_a_turn_that_was_put_off_to_yesterday_is_found_there() -> None:
+    """Of Sunday put off to Monday, Tuesday asks by its own key."""
+    house = a_household(tanks=(NOOK,), chores=(FROZEN,))
+    desk, _, clock = a_desk(house, "2026-03-01")
+    put_off(desk, "frozen", day("2026-03-02"))
+    clock.set_to("2026-03-03")
+    item = find_item(desk.state(), "frozen")
+    assert item is not None
+
+    found = lapsed_yesterday(desk.state(), item)
+
+    assert found is not None
+    assert (found.turn.id, found.day) == ("frozen@2026-03-01", day("2026-03-02"))

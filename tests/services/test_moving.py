@@ -23,6 +23,7 @@ from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Resume, Shift, Ski
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.window_words import day_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
@@ -256,6 +257,53 @@ def test_what_was_put_off_can_come_back_to_today(chore: Chore) -> None:
 
     assert (target_of(desk), item_of(desk).state) == (day("2026-03-07"), State.DUE)
     refused("open_today", desk, "2026-03-07")
+
+
+@pytest.mark.parametrize(
+    "chore",
+    [weekly(late_days=2), saturdays(late_days=2), a_chore(Once(day("2026-03-07")), tank="nook")],
+    ids=["counted", "of the calendar", "once"],
+)
+def test_what_stands_on_a_day_is_not_put_off_to_it(chore: Chore) -> None:
+    """Said of the day to which it was put off before: nothing is written a second time."""
+    desk, store, _ = desk_of(chore, "2026-03-07")
+    put_off(desk, "wipe", day("2026-03-10"))
+
+    fault = refused("stands_there", desk, "2026-03-10")
+
+    words = Words(desk.state().household, desk.state().moment)
+    assert plain(fault_words(fault, words)) == "Wipe stands on Tuesday 10 already."
+    if not isinstance(chore.rhythm, Calendar):
+        with pytest.raises(UserFault, match="stands_there"):
+            shift(desk, "wipe", day("2026-03-10"))
+    assert len(store.entries) == 1
+
+
+def test_a_turn_on_its_last_possible_day_is_offered_no_day_when_it_is_refused() -> None:
+    """Of the 7th put off to the 13th, the last before the next one: it stands there already."""
+    desk, store, _ = desk_of(saturdays(), "2026-03-07")
+    put_off(desk, "wipe", day("2026-03-13"))
+
+    fault = refused("beyond_next_turn", desk, "2026-03-14")
+
+    words = Words(desk.state().household, desk.state().moment)
+    assert fault.values["works"] is None
+    assert fault_words(fault, words).startswith("Cannot be put off any further: the next turn")
+    assert len(store.entries) == 1
+
+
+def test_of_several_only_those_that_stand_elsewhere_are_put_off() -> None:
+    """One stands on the 10th already; said of both again, nothing is left to move."""
+    household = a_household(tanks=(TANK,), chores=(weekly(), saturdays(id="glass", name="Glass")))
+    desk, store, _ = a_desk(household, "2026-03-07")
+    put_off(desk, "wipe", day("2026-03-10"))
+
+    moved = put_off_all(desk, ["wipe", "glass"], day("2026-03-10"))
+
+    assert [one.chore.id for one in moved if one.chore is not None] == ["glass"]
+    with pytest.raises(UserFault, match="stands_there"):
+        put_off_all(desk, ["wipe", "glass"], day("2026-03-10"))
+    assert len(store.entries) == 2
 
 
 def test_the_window_moves_with_what_is_put_off() -> None:

@@ -30,6 +30,7 @@ from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.moving import (
     check_put_off,
     settled_with,
+    stands_there,
     waits_for_its_day,
     window_end,
 )
@@ -69,7 +70,9 @@ def day_choices(
     choices = []
     for ahead in range(0 if wait else 1, DAYS_SHOWN + 1):
         day = state.moment.day + timedelta(days=ahead)
-        refusal = next((told for row in rows if (told := _refusal(row, state, day, words))), "")
+        # Of several, those that stand there already are left where they are.
+        going = [row for row in rows if not stands_there(row.item, day)] or rows
+        refusal = next((told for row in going if (told := _refusal(row, state, day, words))), "")
         short = words.weekday_and_number(day)
         late = "" if refusal else _late(ends, day)
         settles = "" if refusal or len(rows) > 1 else _settles(rows[0], state, day, words)
