@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import logging
-import os
 from datetime import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer
@@ -14,8 +14,6 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.gui.window import Window, load_modules
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from tankkeeper.gui.reminder_means import Means
     from tankkeeper.gui.reminding import RemindDesk
     from tankkeeper.gui.tray import Tray
@@ -125,10 +123,9 @@ def _lived_since(where: str, begun: datetime | None) -> datetime | None:
     that does not say when it was made, nothing is trusted that is older than this window.
     """
     from tankkeeper.app.demo import made_at
-    from tankkeeper.app.paths import demo_file
+    from tankkeeper.app.paths import demo_file, is_demo_file
 
-    is_sample = os.path.realpath(where) == os.path.realpath(demo_file())
-    return made_at(demo_file()) or begun if is_sample else None
+    return made_at(demo_file()) or begun if is_demo_file(Path(where)) else None
 
 
 class _Keeping:
