@@ -121,6 +121,11 @@ def run_tests(arguments: list[str]) -> int:
         MYPY_CACHE_DIR=str(cache / "mypy"),
         HYPOTHESIS_STORAGE_DIRECTORY=str(cache / "hypothesis"),
     )
+    # Compiled once, though many processes load it, and where the environment has it switched off.
+    compiled = cache / "compiled"
+    is_first = not compiled.exists()
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
+    environment["PYTHONPYCACHEPREFIX"] = str(compiled)
     pytest = [str(python), "-m", "pytest", "-o", f"cache_dir={cache / 'pytest'}"]
     if arguments:
         return subprocess.call([*pytest, *arguments], cwd=str(PROJECT), env=environment)
@@ -140,6 +145,15 @@ def run_tests(arguments: list[str]) -> int:
             failed.append(name)
     with in_background(beside, environment) as told:
         say("== pytest")
+        if is_first:
+            # Its processes would each compile all tests at once; what fails here they tell.
+            subprocess.call(
+                [*pytest, "--collect-only", "-qq"],
+                cwd=str(PROJECT),
+                env=environment,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.DEVNULL,
+            )
         # Two cores have room for three: a sixth of the time a test waits for a disk or a process.
         if subprocess.call([*pytest, "-n", "3"], cwd=str(PROJECT), env=environment):
             failed.append("pytest")

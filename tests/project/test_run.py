@@ -192,7 +192,7 @@ def test_a_failed_check_fails_the_whole_but_stops_none_of_the_others(
         assert settings["cwd"] == str(run.PROJECT)
         named = Path(command[0]).name if command[1] != "-m" else command[2]
         started.append(named)
-        return [sys.executable, str(script), named, *command[1:]]
+        return [sys.executable, "-B", str(script), named, *command[1:]]
 
     call, popen = subprocess.call, subprocess.Popen
     monkeypatch.setattr(run, "prepared", lambda libraries, locks: Path("bin/python"))
@@ -211,7 +211,8 @@ def test_a_failed_check_fails_the_whole_but_stops_none_of_the_others(
 
     said = capfd.readouterr()
     assert status == 1
-    assert sorted(started) == ["lint-imports", "mypy", "pytest", "ruff", "ruff"]
+    # The tests are compiled first, by one process for all.
+    assert sorted(started) == ["lint-imports", "mypy", "pytest", "pytest", "ruff", "ruff"]
     assert said.err.endswith(f"Failed: {failing}.\n")
     for name in ("ruff check", "ruff format", "pytest", "mypy", "lint-imports"):
         assert f"ran {name}" in said.out
