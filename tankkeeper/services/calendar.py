@@ -117,12 +117,7 @@ def calendar_of(
         for day, item in _present(state, tank)
         if day in found or (item.state is State.OVERDUE)
     ]
-    paused = {(day, item.chore.id) for day, item in opened if item.state is State.PAUSED}
-    coming = [
-        (day, item)
-        for day, item in _coming(state, first, last, tank)
-        if (day, item.chore.id) not in paused
-    ]
+    coming = _coming(state, first, last, tank)
     for day, item in (*_past(state, entries, tank), *opened, *coming):
         if day in found:
             found[day].append(item)
@@ -185,8 +180,9 @@ def _closed(entry: Entry, by_water: Mapping[str, str]) -> list[tuple[Turn, State
 def _present(state: HouseholdState, tank: Tank | None) -> list[tuple[date, Item]]:
     """Return what is open or was closed today, each with the day on which it stands.
 
-    An open turn stands on its target, one that is due or overdue under today; work of a tank that
-    rests is shown only where the tank was chosen.
+    An open turn stands on its target, one that is due or overdue under today, and so does one that
+    is paused, until the day comes from which it is foreseen again; work of a tank that rests is
+    shown only where the tank was chosen.
     """
     today = state.moment.day
     resting = {one.id for one in state.household.tanks if is_resting(state, one)}
@@ -204,9 +200,9 @@ def _present(state: HouseholdState, tank: Tank | None) -> list[tuple[date, Item]
 
 def _stands_on(item: Item, today: date) -> date:
     turn = item.open
-    if turn is None or item.entry is not None or item.counts:
+    if turn is None or item.entry is not None or item.counts or item.state is State.PAUSED:
         return today
-    return max(turn.target, today) if item.state is State.PAUSED else turn.target
+    return turn.target
 
 
 def _coming(

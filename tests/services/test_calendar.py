@@ -182,9 +182,9 @@ def test_a_chore_paused_on_its_own_is_told_as_paused() -> None:
 
     view = view_of(desk)
 
-    # Its turn moves to the day after the pause, and stands there once.
-    assert where(view, "glass", State.PAUSED) == ["2026-03-21"]
-    assert where(view, "glass")[:2] == ["2026-03-21", "2026-03-28"]
+    # Its turn moves to the day after the pause, on which it is paused no more.
+    assert where(view, "glass", State.PAUSED) == ["2026-03-12"]
+    assert where(view, "glass", State.PROJECTED)[:2] == ["2026-03-21", "2026-03-28"]
 
 
 def test_only_open_turns_and_the_next_one_can_be_moved() -> None:

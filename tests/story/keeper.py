@@ -9,6 +9,7 @@ from datetime import date, time, timedelta
 from random import Random
 
 from tankkeeper.core.chores import Calendar, Chore
+from tests.story.agreeing import disagreements
 from tests.story.program import CLOSED, Program, Row
 from tests.story.standing import Standing, moved, standing, wrong_states
 from tests.story.truth import MOST_LOWERING, READING_SPREAD, Truth
@@ -32,6 +33,8 @@ class Plan:
     undone: frozenset[int] = frozenset()
     processes: frozenset[int] = frozenset()
     other: Mapping[int, Callable[[Keeper], None]] = field(default_factory=dict)
+    # The views are compared with each other at every look, which takes its time.
+    is_compared: bool = False
 
 
 @dataclass(slots=True)
@@ -90,6 +93,10 @@ class Keeper:
         now = standing(self.program, on)
         for what in wrong_states(now.items, on):
             self.say(what)
+        if self.plan.is_compared:
+            for what in disagreements(self.program):
+                self.say(what)
+            self.did["views compared"] += 1
         if self.last is not None:
             for what in moved(self.chores.values(), self.last, now, frozenset(self.touched)):
                 self.say(what)

@@ -66,6 +66,7 @@ def test_twelve_days_hold(tmp_path: Path) -> None:
         undone=frozenset({1, 8}),
         processes=frozenset({3}),
         other={9: moves_house},
+        is_compared=True,
     )
 
     keeper = lived(a_keeper(tmp_path, 12, plan), 12)
@@ -75,6 +76,7 @@ def test_twelve_days_hold(tmp_path: Path) -> None:
     assert keeper.did["moved house"] == keeper.did["logged days later"] == keeper.did["paused"] == 1
     assert keeper.did["undone and redone"] >= 1
     assert keeper.did["ticked top-off"] >= 6
+    assert keeper.did["views compared"] == 2 * (12 - 3)
     assert keeper.did["salinities checked"] >= 28
 
 
