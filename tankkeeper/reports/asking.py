@@ -18,6 +18,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
 from tankkeeper.services.fresh_fills import falls_short, goes_beyond, is_too_fast, safe_today
+from tankkeeper.services.mixed_amounts import Room, room_for
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
@@ -68,6 +69,9 @@ def tick_doubts(
         if state is not None and chore.kind in FRESH_KINDS:
             fast = fast_litres(safe_today(state, chore.tank, at, chore), litres, words)
             asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
+    if litres is not None and state is not None:
+        over = over_room(room_for(state, chore), litres, words)
+        asked.append(f"{over} {ALL_THE_SAME}?" if over else "")
     typed, stated = grams
     if typed is not None and stated is not None:
         asked.append(unusual_grams(stated, typed, words))
@@ -116,6 +120,17 @@ def fast_litres(share_l: float | None, typed_l: float, words: Words) -> str:
         return ""
     typed, share = words.litres(typed_l), words.litres(share_l)
     return f"{typed} at once lowers the salinity faster than is safe; {share} a day is."
+
+
+def over_room(room: Room | None, typed_l: float, words: Words) -> str:
+    """Return what is so where more was mixed than can be stored, else an empty text."""
+    if room is None or room.holds(typed_l):
+        return ""
+    typed, store = words.litres(typed_l), words.litres(room.store_l)
+    if room.taken_l <= 0.0:
+        return f"{typed} is more than the {store} that can be stored."
+    taken = words.litres(room.taken_l)
+    return f"{typed} is too much: {store} can be stored, and {taken} of it is mixed already."
 
 
 def unusual_grams(stated_g: float, typed_g: float, words: Words) -> str:
