@@ -10,6 +10,7 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
+from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
@@ -69,6 +70,8 @@ def tick_doubts(
         if state is not None and chore.kind in FRESH_KINDS:
             fast = fast_litres(safe_today(state, chore.tank, at, chore), litres, words)
             asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
+    if litres is not None and takes_mixed_litres(chore) and amount is not None:
+        asked.append(unusual_litres(amount.value, litres, words, "mixed"))
     if litres is not None and state is not None:
         over = over_room(room_for(state, chore), litres, words)
         asked.append(f"{over} {ALL_THE_SAME}?" if over else "")
@@ -82,15 +85,16 @@ def tick_doubts(
     return [one for one in asked if one]
 
 
-def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:
+def unusual_litres(proposed_l: float, typed_l: float, words: Words, done: str = "poured in") -> str:
     """Return what is asked about litres poured in, an empty text when they are near the proposal.
 
-    A litre more is no slip, however little was proposed.
+    `done` is what was done with them, where it is something else. A litre
+    more is no slip, however little was proposed.
     """
     if typed_l <= max(_FAR_MORE * proposed_l, proposed_l + 1.0):
         return ""
     typed, proposed = words.litres(typed_l), words.litres(proposed_l)
-    return f"{typed} is far more than the {proposed} proposed. Keep it if so much was poured in."
+    return f"{typed} is far more than the {proposed} proposed. Keep it if so much was {done}."
 
 
 def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:

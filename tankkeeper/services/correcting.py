@@ -36,7 +36,7 @@ from tankkeeper.services.litres_limits import (
     within_tank,
 )
 from tankkeeper.services.log_search import LogKind, LogSearch, Place
-from tankkeeper.services.mixed_amounts import turns_mixed
+from tankkeeper.services.mixed_amounts import salted_anew, turns_mixed
 from tankkeeper.services.noting import named
 from tankkeeper.services.outside_turns import turns_for
 from tankkeeper.services.ports import Writing
@@ -295,6 +295,7 @@ def _checked(then: HouseholdState, old: Entry, fact: Fact | None) -> Fact | None
         if fact.litres is not None:
             checked_litres(fact.litres)
         _check_grams(fact.grams)
+        return salted_anew(then, old, fact)
     return fact
 
 

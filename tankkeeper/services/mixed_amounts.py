@@ -20,6 +20,8 @@ from tankkeeper.services.litres_limits import checked_litres
 _NEARLY_ALL = 0.9
 # A jug is not read closer than half a tenth of a litre.
 _READ_L = 0.05
+# No kitchen scale shows less.
+_WEIGHED_G = 0.5
 
 
 def due_to_mix(state: HouseholdState, item: Item) -> AmountDue | None:
@@ -71,10 +73,29 @@ def mixed_work(
             # A turn of a day gone by is known by its chore alone.
             amount = stated_amount(item.chore, None, state.household)
         return None if amount is None else Work(litres=amount.value, grams=amount.salt_g)
+    return Work(litres=checked_litres(litres), grams=_salt_in(state, litres))
+
+
+def _salt_in(state: HouseholdState, litres: float) -> float | None:
     mix = state.household.salt_mix
-    per_litre = mix.grams_per_litre if mix is not None else None
-    grams = None if per_litre is None else round(per_litre * checked_litres(litres), 3)
-    return Work(litres=checked_litres(litres), grams=grams)
+    if mix is None or mix.grams_per_litre is None:
+        return None
+    return round(mix.grams_per_litre * litres, 3)
+
+
+def salted_anew(then: HouseholdState, old: Entry, fact: Work) -> Work:
+    """Return corrected work, where the salt followed from the litres that of the new ones."""
+    was = old.fact
+    chores = {one.chore for one in old.completes}
+    is_mixed = any(takes_mixed_litres(one) for one in then.household.chores if one.id in chores)
+    if not isinstance(was, Work) or not is_mixed or fact.litres is None:
+        return fact
+    if was.litres is None or was.grams is None:
+        return fact
+    by_yield = _salt_in(then, was.litres)
+    if fact.grams != was.grams or by_yield is None or abs(by_yield - was.grams) > _WEIGHED_G:
+        return fact
+    return replace(fact, grams=_salt_in(then, fact.litres))
 
 
 def as_part(entry: Entry, item: Item) -> Entry:
@@ -102,6 +123,11 @@ def turns_mixed(then: HouseholdState, old: Entry, litres: float | None) -> tuple
     if is_part_of(due_to_mix(then, item), litres):
         return (own,) if own.is_part else (Turn(own.chore, PART + old.id, own.slot),)
     return (item.turn,)
+
+
+def parts_mixed(entry: Entry) -> list[str]:
+    """Return the chores by id of which an entry is only a part."""
+    return [one.chore for one in entry.completes if one.is_part]
 
 
 def rest_of_mixing(state: HouseholdState, chore_id: str) -> float | None:

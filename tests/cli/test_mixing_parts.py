@@ -22,11 +22,11 @@ def test_a_part_is_kept_and_the_rest_stays_to_mix(at_house: Type) -> None:
     item = f"house.{MIX}"
     told = at_house("tick", item, "--litres", "15", "--by", "Jonas")
     assert (told.status, told.err) == (0, "")
-    assert "Done in part: Mix salt water, 15 L, 570 g" in told.out
+    assert "Partly done: Mix salt water, 15 L, 570 g" in told.out
     assert "Mix salt water stays open. 25 L is left to mix." in told.out
     assert left(at_house) == [25]
     newest = at_house("logbook", "--json").document["entries"][0]
-    assert (newest["by"], "Done in part" in newest["text"]) == ("Jonas", True)
+    assert (newest["by"], "Partly done" in newest["text"]) == ("Jonas", True)
 
     told = at_house("tick", item)
     assert "Done: Mix salt water, 25 L, 950 g" in told.out
