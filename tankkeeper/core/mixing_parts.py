@@ -13,8 +13,9 @@ from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, WaterChange, Work
-from tankkeeper.core.making_ready import served
+from tankkeeper.core.making_ready import NotReady, mixed_ready_at, served
 from tankkeeper.core.mixing import mixed_amount
+from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.values import dataclass
@@ -40,6 +41,40 @@ def takes_mixed_litres(chore: Chore) -> bool:
     return chore.kind is ChoreKind.MIX_SALT_WATER and not is_other
 
 
+def ready_in_parts(
+    waits: NotReady | None,
+    amount: AmountDue | None,
+    household: Household,
+    history: History,
+    moment: Moment,
+) -> NotReady | None:
+    """Return what a change waits for where the parts of its mixing that stand there are enough."""
+    if waits is None or waits.ready_at is not None or amount is None or amount.unit != "L":
+        return waits
+    parts = _parts(waits.prep, history)
+    so_far = mixed_so_far(waits.prep, household, history, moment.day)
+    if not parts or so_far.left_l + CLOSEST_L < amount.value:
+        return waits
+    ready_at = mixed_ready_at(max(parts, key=_when), household, moment)
+    if ready_at is None or ready_at <= moment.now:
+        return None
+    return NotReady(waits.prep, ready_at)
+
+
+def _parts(prep: Chore, history: History) -> list[Entry]:
+    """Return the parts that were mixed since a turn was last done or left out."""
+    entries = history.of_chore(prep.id)
+    settled = [
+        _when(one) for one in entries if one.completes_chore(prep.id) or is_skip_of(one, prep.id)
+    ]
+    since = max(settled, default=None)
+    return [
+        one
+        for one in entries
+        if one.does_part_of(prep.id) and (since is None or _when(one) > since)
+    ]
+
+
 def mixed_so_far(prep: Chore, household: Household, history: History, on: date) -> SoFar:
     """Return what was mixed in parts since a turn of the chore was last done or left out.
 
@@ -47,16 +82,7 @@ def mixed_so_far(prep: Chore, household: Household, history: History, on: date) 
     """
     if prep.kind is not ChoreKind.MIX_SALT_WATER:
         return NOTHING_MIXED
-    entries = history.of_chore(prep.id)
-    settled = [
-        _when(one) for one in entries if one.completes_chore(prep.id) or is_skip_of(one, prep.id)
-    ]
-    since = max(settled, default=None)
-    parts = [
-        one
-        for one in entries
-        if one.does_part_of(prep.id) and (since is None or _when(one) > since)
-    ]
+    parts = _parts(prep, history)
     if not parts:
         return NOTHING_MIXED
     litres = sum(_mixed(one) for one in parts)

@@ -15,7 +15,13 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.making_ready import NotReady, not_ready, unready_by
-from tankkeeper.core.mixing_parts import NOTHING_MIXED, SoFar, mixed_so_far, rest_to_mix
+from tankkeeper.core.mixing_parts import (
+    NOTHING_MIXED,
+    SoFar,
+    mixed_so_far,
+    ready_in_parts,
+    rest_to_mix,
+)
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.parameters import PARAMETERS
@@ -340,7 +346,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 paused=one.paused,
                 rests_with=resting,
                 unready=_unready(state, chore, turn),
-                not_ready=_not_ready(state, one, turn),
+                not_ready=_not_ready(state, one, turn, amount),
                 over_store=over_store(chore, turn, amount, *known, mixed.left_l),
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),
@@ -351,12 +357,15 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
     return items
 
 
-def _not_ready(state: HouseholdState, one: ChoreState, turn: OpenTurn) -> NotReady | None:
+def _not_ready(
+    state: HouseholdState, one: ChoreState, turn: OpenTurn, amount: AmountDue | None
+) -> NotReady | None:
     """Return what a change waits for that is due; one whose day comes may still be mixed for."""
     is_change = one.chore.kind is ChoreKind.WATER_CHANGE and one.paused is None
     if not is_change or turn.target > state.moment.day:
         return None
-    return not_ready(state.household, state.history, one.chore, state.moment)
+    waits = not_ready(state.household, state.history, one.chore, state.moment)
+    return ready_in_parts(waits, amount, state.household, state.history, state.moment)
 
 
 def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | None:

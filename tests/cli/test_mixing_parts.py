@@ -77,7 +77,10 @@ def test_parts_of_some_days_add_up(at_house: Type) -> None:
     at_house("tick", f"house.{MIX}", "--litres", "15", now="2026-03-16T08:00")
     at_house("tick", f"house.{MIX}", "--litres", "5", now="2026-03-20T08:00")
     items = at_house("round", "--json", now="2026-03-24T08:00").document["items"]
-    assert [one["amount"]["value"] for one in items if MIX in one["id"]] == [20]
+    open_turns = [one for one in items if MIX in one["id"]]
+    assert [one["amount"]["value"] for one in open_turns] == [20]
+    # Fourteen days after it was done last, which the parts since do not hide.
+    assert [one["target"] for one in open_turns] == ["2026-03-16"]
 
 
 def test_more_than_can_be_stored_is_told(type_: Type, house: Path) -> None:

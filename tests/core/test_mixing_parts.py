@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import time
+from datetime import time, timedelta
 
 import pytest
 
@@ -18,7 +18,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tests.builders import an_entry, day, days
-from tests.core.test_mixing import MIXING, MOMENT, change, house, mixed
+from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house, mixed
 
 TODAY = "2026-03-12"
 STATED = replace(MIXING, amount=Amount(100.0, AmountUnit.LITRES))
@@ -150,7 +150,26 @@ def test_a_part_that_fills_the_store_parts_the_rest() -> None:
     ) in plain(reason(after[0], words))
 
 
-def _items(household: Household, *entries: Entry) -> list[Item]:
+@pytest.mark.parametrize(("litres", "is_ready"), [(40.0, True), (30.0, False)])
+def test_a_part_that_is_enough_for_one_change_makes_its_water_ready(
+    litres: float, is_ready: bool
+) -> None:
+    """The 40 L of the reef are due today and stood since yesterday; the 60 L of the nook follow."""
+    household = house(change(60.0, "nook"), change(40.0, "reef", THURSDAYS))
+    (item,) = _items(household, part(1, litres, on="2026-03-11"), of="reef.change")
 
+    assert (item.not_ready is None) is is_ready
+
+
+def test_a_part_of_today_is_told_with_the_hour_at_which_it_is_ready() -> None:
+    """Mixed at eight, 24 hours as the household says."""
+    household = house(change(40.0, "reef", THURSDAYS), salt_mix=SaltMix(mixing_hours=24.0))
+    (item,) = _items(household, part(1, 40.0), of="reef.change")
+
+    assert item.not_ready is not None
+    assert item.not_ready.ready_at == part(1, 40.0).at + timedelta(hours=24)
+
+
+def _items(household: Household, *entries: Entry, of: str = "mix") -> list[Item]:
     state = fold_household(household, history_of(entries), MOMENT.now)
-    return items_of(state, next(one for one in state.chores if one.chore.id == "mix"))
+    return items_of(state, next(one for one in state.chores if one.chore.id == of))
