@@ -52,7 +52,8 @@ def store_reason(item: Item, words: Words) -> str:
         return f"{head}: make the rest once that is used."
     if over.is_for_one or len(over.batches) > MOST_BATCHES:
         number = len(over.batches)
-        return f"{head}: make it in {number} parts, each once the one before is used."
+        what = "the rest" if over.mixed_l else "it"
+        return f"{head}: make {what} in {number} parts, each once the one before is used."
     first, *more = over.batches
     told = [f"make {words.litres(first.litres)} {words.on_day(first.day)}"]
     if over.mixed_l and first.day != words.today:

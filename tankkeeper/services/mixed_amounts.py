@@ -11,6 +11,7 @@ from tankkeeper.core.logbook import PART, Entry, Turn, Work
 from tankkeeper.core.mixing_parts import mixed_so_far, rest_to_mix, takes_mixed_litres
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.storing import store_of
+from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.finding import items_of_chore
 from tankkeeper.services.fresh_fills import Extent
@@ -26,14 +27,23 @@ _WEIGHED_G = 0.5
 
 def due_to_mix(state: HouseholdState, item: Item) -> AmountDue | None:
     """Return what is left to mix for a line, of a turn to come as well."""
-    chore = item.chore
-    if item.amount is not None or item.open is None or not takes_mixed_litres(chore):
+    if item.amount is not None or item.open is None or not takes_mixed_litres(item.chore):
         return item.amount
-    so_far = mixed_so_far(chore, state.household, state.history, state.moment.day)
+    return left_of(state, item.chore, item.open)
+
+
+def is_begun(state: HouseholdState, chore: Chore) -> bool:
+    """Tell whether a part of its next turn was mixed."""
+    day = state.moment.day
+    return mixed_so_far(chore, state.household, state.history, day).litres > 0.0
+
+
+def left_of(state: HouseholdState, chore: Chore, turn: OpenTurn) -> AmountDue | None:
+    """Return what is left to mix for a turn, None where that is nothing or not known."""
     return rest_to_mix(
         chore,
-        item.open,
-        so_far,
+        turn,
+        mixed_so_far(chore, state.household, state.history, state.moment.day),
         state.chores,
         state.household,
         state.history,

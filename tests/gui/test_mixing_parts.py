@@ -137,7 +137,12 @@ def test_a_correction_to_less_opens_the_rest_again(live_in: LiveIn) -> None:
     assert isinstance(hands.form(), CorrectForm)
     hands.press("Ctrl+A")
     hands.type("40")
-    hands.press("Ctrl+Return", "Ctrl+1")
+    hands.press("Ctrl+Return")
+    assert plain(hands.told) == (
+        "Corrected: litres 40 L (before: 100 L); mass 1520 g (before: 3800 g). "
+        "Mix salt water of the household moves from Thu 19 to today and takes 60 L."
+    )
+    hands.press("Ctrl+1")
 
     assert not hands.has_form()
     assert sorted(amounts(hands)) == [
