@@ -150,6 +150,23 @@ def test_a_part_that_fills_the_store_parts_the_rest() -> None:
     ) in plain(reason(after[0], words))
 
 
+@pytest.mark.parametrize(
+    ("litres", "told"),
+    [
+        (40.0, "make the rest in 2 parts, each once the one before is used."),
+        (60.0, "make the rest once that is used."),
+    ],
+)
+def test_the_rest_of_one_large_change_waits_for_room(litres: float, told: str) -> None:
+    """100 L in one go, of which 60 L have room: 20 L and 40 L are left, or 40 L."""
+    household = house(mixing=STATED, salt_mix=SaltMix(store_litres=60.0))
+    _, words = mixed(household)
+    after = [one for one in _items(household, part(1, litres)) if one.entry is None]
+
+    head = f"No more than 60 L can be stored, and {litres:.0f} L is mixed already: "
+    assert head + told in plain(reason(after[0], words))
+
+
 @pytest.mark.parametrize(("litres", "is_ready"), [(40.0, True), (30.0, False)])
 def test_a_part_that_is_enough_for_one_change_makes_its_water_ready(
     litres: float, is_ready: bool
