@@ -71,7 +71,8 @@ def _kept(chore: Chore, rows: Sequence[Entry]) -> Sequence[Entry]:
 
 
 def _still_matters(chore: Chore, one: Entry, latest: date) -> bool:
-    if one.completes_chore(chore.id) and one.day >= latest - COMPLETIONS_KEPT:
+    is_done = one.completes_chore(chore.id) or one.does_part_of(chore.id)
+    if is_done and one.day >= latest - COMPLETIONS_KEPT:
         return True
     fact = one.fact
     if isinstance(fact, Shift):

@@ -117,7 +117,9 @@ def _add_doing(commands: _Commands) -> None:
     _stamp(tick)
     tick.add_argument("--litres", metavar="X", help="litres that were measured")
     tick.add_argument(
-        "--part", action="store_true", help="the mark was not reached, or the reservoir is not full"
+        "--part",
+        action="store_true",
+        help="the mark was not reached, the reservoir is not full, or more is left to mix",
     )
     tick.add_argument("--grams", metavar="X", help="grams of a dose, where not those it states")
     tick.add_argument("--salinity", metavar="S", help="salinity of the water poured in")

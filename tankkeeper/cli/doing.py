@@ -20,13 +20,14 @@ from tankkeeper.core.logbook import (
     Resume,
     Thing,
     TopOff,
+    Work,
 )
 from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.reports.asking import fast_litres, short_litres
+from tankkeeper.reports.asking import fast_litres, over_room, short_litres
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.noted_words import next_words
+from tankkeeper.reports.noted_words import left_to_mix, next_words
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, move_verb, past_window
@@ -34,6 +35,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services import moving, taking_back
 from tankkeeper.services.finding import find_chore, find_item, find_tank
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
+from tankkeeper.services.mixed_amounts import rest_of_mixing, room_for
 from tankkeeper.services.next_days import next_days, settled_by
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
@@ -132,6 +134,16 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
         if not outcome.was_done_already:
             ask_about(outcome.entry, state, words)
             ask_about_part(outcome.entry, state, words, outcome.chore)
+            _ask_about_room(outcome, state, words)
+
+
+def _ask_about_room(outcome: Outcome, before: HouseholdState, words: Words) -> None:
+    """Tell beside the result where more was mixed than can be stored."""
+    fact = outcome.entry.fact
+    litres = fact.litres if isinstance(fact, Work) else None
+    over = "" if litres is None else over_room(room_for(before, outcome.chore), litres, words)
+    if over:
+        say_aside(f"{over} If it was not so much, take it back with: tankkeeper undo")
 
 
 def _ticks(session: Session, state: HouseholdState, said: argparse.Namespace) -> list[Tick]:
@@ -198,12 +210,18 @@ def _outcome(outcome: Outcome, after: HouseholdState) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
         if outcome.stays_open:
-            extra = f" {outcome.chore.name} stays open."
+            extra = f" {outcome.chore.name} stays open.{_left_to_mix(outcome, after)}"
         return told_of_day(outcome.entry, after, extra)
     entry, words = outcome.entry, words_of(after)
     by = words.person(entry.by)
     who = f" by {by}" if by else ""
     return f"{outcome.chore.name} was done already{who}, {words.at(entry.at)}. Entry {entry.id}"
+
+
+def _left_to_mix(outcome: Outcome, after: HouseholdState) -> str:
+    """Return how much of a mixing is left, where it was done in part."""
+    left_l = rest_of_mixing(after, outcome.chore.id)
+    return "" if left_l is None else f" {left_to_mix(left_l, words_of(after))}"
 
 
 def do_undo(session: Session, said: argparse.Namespace) -> None:

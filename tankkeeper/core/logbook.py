@@ -12,6 +12,7 @@ from tankkeeper.core.values import dataclass
 
 FIRST: Final = "first"
 AFTER: Final = "after:"
+PART: Final = "part:"
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,12 +21,18 @@ class Turn:
 
     `key` is the ISO date that a calendar rule yields, or, for turns counted from an event,
     `"after:<entry id>"`, or `"first"` where nothing has happened yet. An empty key belongs to
-    work that was no turn (an extra feeding).
+    work that was no turn (an extra feeding), and `"part:<entry id>"` to a part of a turn that stays
+    open (salt water mixed in parts).
     """
 
     chore: str
     key: str = ""
     slot: time | None = None
+
+    @property
+    def is_part(self) -> bool:
+        """Whether it is only a part of a turn, which does none."""
+        return self.key.startswith(PART)
 
     @property
     def id(self) -> str:
@@ -273,4 +280,8 @@ class Entry:
 
     def completes_chore(self, chore: str) -> bool:
         """Tell whether this entry does a turn of `chore`."""
-        return any(turn.chore == chore for turn in self.completes)
+        return any(turn.chore == chore and not turn.is_part for turn in self.completes)
+
+    def does_part_of(self, chore: str) -> bool:
+        """Tell whether this entry does only a part of a turn of `chore`."""
+        return any(turn.chore == chore and turn.is_part for turn in self.completes)

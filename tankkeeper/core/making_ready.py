@@ -160,7 +160,8 @@ def not_ready(
         if newest is None or (since is not None and newest.at <= since):
             waits = waits or NotReady(prep)
             continue
-        ready_at = _ready_at(newest, prep, household, moment)
+        is_mixed = newest.completes_chore(prep.id)
+        ready_at = mixed_ready_at(newest, household, moment) if is_mixed else None
         if ready_at is None or ready_at <= moment.now:
             return None
         waits = NotReady(prep, ready_at)
@@ -182,10 +183,8 @@ def _since(history: History, change: Chore, back: int) -> datetime | None:
     return done[-back] if len(done) >= back else None
 
 
-def _ready_at(mixed: Entry, prep: Chore, household: Household, moment: Moment) -> datetime | None:
+def mixed_ready_at(mixed: Entry, household: Household, moment: Moment) -> datetime | None:
     """Return when what was mixed is ready; by the usual hours only on the day of the mixing."""
-    if not mixed.completes_chore(prep.id):
-        return None
     hours = household.salt_mix.mixing_hours if household.salt_mix is not None else None
     if hours is None:
         if mixed.day < moment.day:

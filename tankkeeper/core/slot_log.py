@@ -49,7 +49,7 @@ def read_log(
     logs: dict[time | None, SlotLog] = {slot: SlotLog() for slot in slots or (None,)}
     for entry in entries:
         for turn in entry.completes:
-            if turn.chore == chore.id:
+            if turn.chore == chore.id and not turn.is_part:
                 _note_done(logs[_slot_of(entry, turn, slots, moment)], entry, turn)
         fact = entry.fact
         if isinstance(fact, (Skip, PutOff)) and fact.turn.chore == chore.id:

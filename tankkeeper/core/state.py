@@ -15,7 +15,13 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
 from tankkeeper.core.making_ready import NotReady, not_ready, unready_by
-from tankkeeper.core.mixing import mixed_amount
+from tankkeeper.core.mixing_parts import (
+    NOTHING_MIXED,
+    SoFar,
+    mixed_so_far,
+    ready_in_parts,
+    rest_to_mix,
+)
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.parameters import PARAMETERS
@@ -39,8 +45,9 @@ class Item:
 
     `unready` is the chore that should mix its water and has no turn before it; `not_ready` the
     mixing that a change of today still waits for; `over_store` tells of water made ready that goes
-    beyond what can be stored. `rests_with` are the tanks that would take what it makes and all
-    rest. `own_latest` is the last day of its own of a turn that was put off.
+    beyond what can be stored, `mixed` what was mixed of it in parts. `rests_with` are the tanks
+    that would take what it makes and all rest. `own_latest` is the last day of its own of a turn
+    that was put off.
     """
 
     turn: Turn
@@ -58,6 +65,7 @@ class Item:
     unready: Chore | None = None
     not_ready: NotReady | None = None
     over_store: OverStore | None = None
+    mixed: SoFar = NOTHING_MIXED
     own_latest: date | None = None
 
     @property
@@ -320,9 +328,10 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             return [*items, _paused_item(chore, tank, one, resting)]
     amount = amount_of(chore, water, state.household) if turns else None
     known = (state.chores, state.household, state.history, state.waters, state.moment.day)
+    mixed = mixed_so_far(chore, state.household, state.history, state.moment.day)
     for turn in turns:
-        if amount is None and chore.kind is ChoreKind.MIX_SALT_WATER:
-            amount = mixed_amount(chore, turn, *known)
+        if chore.kind is ChoreKind.MIX_SALT_WATER:
+            amount = rest_to_mix(chore, turn, mixed, *known)
         items.append(
             Item(
                 turn=turn.turn,
@@ -337,20 +346,26 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 paused=one.paused,
                 rests_with=resting,
                 unready=_unready(state, chore, turn),
-                not_ready=_not_ready(state, one, turn),
-                over_store=over_store(chore, turn, amount, *known),
+                not_ready=_not_ready(state, one, turn, amount),
+                over_store=over_store(chore, turn, amount, *known, mixed.left_l),
+                mixed=mixed,
                 own_latest=moved_from(state, chore, turn),
             )
         )
+        # What was mixed in parts is of the first turn.
+        mixed = NOTHING_MIXED
     return items
 
 
-def _not_ready(state: HouseholdState, one: ChoreState, turn: OpenTurn) -> NotReady | None:
+def _not_ready(
+    state: HouseholdState, one: ChoreState, turn: OpenTurn, amount: AmountDue | None
+) -> NotReady | None:
     """Return what a change waits for that is due; one whose day comes may still be mixed for."""
     is_change = one.chore.kind is ChoreKind.WATER_CHANGE and one.paused is None
     if not is_change or turn.target > state.moment.day:
         return None
-    return not_ready(state.household, state.history, one.chore, state.moment)
+    waits = not_ready(state.household, state.history, one.chore, state.moment)
+    return ready_in_parts(waits, amount, state.household, state.history, state.moment)
 
 
 def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | None:

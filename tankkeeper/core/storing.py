@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from tankkeeper.core.amounts import AmountDue, amount_of
@@ -11,12 +12,11 @@ from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.making_ready import MAKING_READY, lead_days
 from tankkeeper.core.mixing import Demand, demands, mixed_amount
+from tankkeeper.core.mixing_parts import CLOSEST_L
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.values import dataclass
 
-# Below this no scale of a container shows a difference.
-_CLOSEST_L = 0.05
 # What would need more batches than these is told by their number alone.
 MOST_BATCHES = 3
 
@@ -37,6 +37,7 @@ class OverStore:
     `beside` are the names of other chores that make the same kind of water ready on that day;
     `litres` is what they make together. `is_for_one` tells that a single change takes more than
     can be stored: then no other day gives its water room, and none of the batches can wait for it.
+    `mixed_l` stands mixed already and is part of `litres`, but of none of the batches.
     """
 
     litres: float
@@ -44,6 +45,7 @@ class OverStore:
     batches: tuple[Batch, ...]
     beside: tuple[str, ...] = ()
     is_for_one: bool = False
+    mixed_l: float = 0.0
 
 
 def over_store(
@@ -55,17 +57,19 @@ def over_store(
     history: History,
     waters: Mapping[str, TankWater],
     today: date,
+    mixed_l: float = 0.0,
 ) -> OverStore | None:
     """Return how far an open turn goes beyond what can be stored; None where it has room.
 
     A change takes its water on its own day, so a container is empty for the next batch from then
-    on. Where the chore states its litres itself, they are taken as those of one change.
+    on. Where the chore states its litres itself, they are taken as those of one change. `mixed_l`
+    are those of parts that no change took yet.
     """
-    store = _store_of(prep, household)
+    store = store_of(prep, household)
     if store is None or amount is None or amount.unit != "L":
         return None
     day = max(turn.target, today)
-    beside, litres = [], amount.value
+    beside, litres = [], amount.value + mixed_l
     for one in states:
         other = one.open[0] if one.open and one.paused is None else one.upcoming
         if one.chore.id == prep.id or one.chore.kind is not prep.kind or other is None:
@@ -78,7 +82,7 @@ def over_store(
         if found is not None and found.unit == "L":
             beside.append(one.chore.name)
             litres += found.value
-    if litres <= store + _CLOSEST_L:
+    if litres <= store + CLOSEST_L:
         return None
     lead = timedelta(days=lead_days(prep, household))
     if prep.kind is ChoreKind.MAKE_FRESH_WATER:
@@ -88,13 +92,22 @@ def over_store(
     if prep.amount is None:
         wanted = demands(prep, turn, states, household, history, waters, today)
     if not wanted:
-        wanted = [Demand(prep.id, prep.name, day, amount.value)]
-    batches = tuple(_batches(wanted, day, store, lead))
-    is_for_one = any(one.litres > store + _CLOSEST_L for one in wanted)
-    return OverStore(litres, store, batches, tuple(beside), is_for_one)
+        wanted = [Demand(prep.id, prep.name, day, amount.value + mixed_l)]
+    batches = tuple(_still_to_make(_batches(wanted, day, store, lead), mixed_l))
+    is_for_one = any(one.litres > store + CLOSEST_L for one in wanted)
+    return OverStore(litres, store, batches, tuple(beside), is_for_one, mixed_l)
 
 
-def _store_of(prep: Chore, household: Household) -> float | None:
+def _still_to_make(batches: Iterable[Batch], mixed_l: float) -> Iterable[Batch]:
+    """Yield the batches without what is mixed of them already."""
+    for one in batches:
+        mixed = min(mixed_l, one.litres)
+        mixed_l -= mixed
+        if one.litres - mixed > CLOSEST_L:
+            yield replace(one, litres=one.litres - mixed)
+
+
+def store_of(prep: Chore, household: Household) -> float | None:
     """Return the litres that can be stored of the water that a chore makes ready."""
     if prep.kind not in MAKING_READY:
         return None
@@ -108,8 +121,8 @@ def _batches(wanted: Iterable[Demand], day: date, store: float, lead: timedelta)
     litres, used_on, start = 0.0, day, day
     for one in sorted(wanted, key=lambda each: each.day):
         left = one.litres
-        while left > _CLOSEST_L:
-            if store - litres <= _CLOSEST_L:
+        while left > CLOSEST_L:
+            if store - litres <= CLOSEST_L:
                 found.append(Batch(start, litres, start + lead))
                 start, litres = max(used_on, start + lead), 0.0
             part = min(left, store - litres)

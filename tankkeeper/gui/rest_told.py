@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.dated_back import Work
-from tankkeeper.reports.noted_words import rest_words
+from tankkeeper.reports.noted_words import left_to_mix, rest_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.fresh_rest import is_part, rest_of
+from tankkeeper.services.mixed_amounts import parts_mixed, rest_of_mixing
 
 if TYPE_CHECKING:
     from tankkeeper.gui.deeds import Answer
@@ -27,6 +28,9 @@ def told_with_rest(desk: Desk, work: Work, answer: Answer, words: Words) -> tupl
             state = desk.state()
             rests = [rest_of(state, one) for one in parts]
             found.extend(rest_words(rest, words) for rest in rests if rest is not None)
+        for chore in dict.fromkeys(one for entry in entries for one in parts_mixed(entry)):
+            left_l = rest_of_mixing(desk.state(), chore)
+            found.extend([] if left_l is None else [left_to_mix(left_l, words)])
         return entries
 
     def moved() -> str:

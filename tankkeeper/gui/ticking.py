@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
+from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
@@ -31,6 +32,11 @@ from tankkeeper.services.lapsed import lapsed_yesterday
 from tankkeeper.services.ticking import Outcome, Tick
 
 Came = tuple[Outcome, ...]
+
+
+def _has_amount(row: ItemRow) -> bool:
+    """Tell whether something is to be written down with a tick, or may be another amount."""
+    return bool(row.item.asks) or takes_mixed_litres(row.item.chore)
 
 
 class WorkPage(Protocol):
@@ -214,7 +220,8 @@ class TickDesk(QObject):
         """Tick what asks nothing at once, and open a form for each of the others."""
         open_rows = self._still_open(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
-        plain = [row for row in open_rows if not row.item.asks and not self._is_clock_behind()]
+        is_asked = self._is_clock_behind()
+        plain = [row for row in open_rows if not (is_asked or _has_amount(row))]
         self._queue = [row for row in open_rows if row not in plain]
         self._days_ago = days_ago
         if plain:

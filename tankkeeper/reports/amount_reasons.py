@@ -16,15 +16,16 @@ def amount_reason(item: Item, words: Words) -> str:
     """Return where the amount comes from, empty where there is nothing to say."""
     amount, kind = item.amount, item.chore.kind
     if amount is None:
-        return _not_known(item)
+        return _mixed_already(item, words) or _not_known(item)
     if amount.unit == "tests":
         return f"To test: {parameter_list(item.chore.tests)}."
     if amount.is_split:
         return _split(amount, words)
     if amount.salt_g is not None:
-        return f"{_salt(amount, words)} {_salt_in_store(item, amount, words)}".rstrip()
-    if amount.parts:
-        return _mixed_for(amount, words)
+        told = [_mixed_for(item, amount, words), _salt(amount, words)]
+        return " ".join(part for part in (*told, _salt_in_store(item, amount, words)) if part)
+    if amount.parts or item.mixed.litres:
+        return _mixed_for(item, amount, words)
     shared = ""
     if kind is ChoreKind.RESERVOIR:
         shared = _in_parts(item, amount, words)
@@ -45,11 +46,18 @@ def store_reason(item: Item, words: Words) -> str:
         head = f"{together}, and {head[:1].lower()}{head[1:]}"
         if len(over.batches) == 1:
             return f"{head}: put one of them off, or move a change to another day."
+    if over.mixed_l:
+        head = f"{head}, and {words.litres(over.mixed_l)} is mixed already"
+    if over.mixed_l and len(over.batches) == 1 and over.is_for_one:
+        return f"{head}: make the rest once that is used."
     if over.is_for_one or len(over.batches) > MOST_BATCHES:
         number = len(over.batches)
-        return f"{head}: make it in {number} parts, each once the one before is used."
+        what = "the rest" if over.mixed_l else "it"
+        return f"{head}: make {what} in {number} parts, each once the one before is used."
     first, *more = over.batches
     told = [f"make {words.litres(first.litres)} {words.on_day(first.day)}"]
+    if over.mixed_l and first.day != words.today:
+        told = [f"{told[0]}, ready {words.on_day(first.ready_on)}"]
     told += [
         f"{words.litres(one.litres)} {words.on_day(one.day)}, ready {words.on_day(one.ready_on)}"
         for one in more
@@ -100,8 +108,7 @@ def _in_parts(item: Item, amount: AmountDue, words: Words) -> str:
 
 def _salt(amount: AmountDue, words: Words) -> str:
     litres, salt = words.litres(amount.value), words.grams(amount.salt_g or 0.0)
-    told = f"{litres} takes {salt} of salt by the yield of the mix."
-    return f"{_mixed_for(amount, words)} {told}".strip()
+    return f"{litres} takes {salt} of salt by the yield of the mix."
 
 
 def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
@@ -118,17 +125,27 @@ def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
     return ""
 
 
-def _mixed_for(amount: AmountDue, words: Words) -> str:
+def _mixed_already(item: Item, words: Words) -> str:
+    """Return what was mixed of it in parts, empty where nothing was or no change is known."""
+    litres = item.mixed.litres if item.chore.amount is not None else item.mixed.left_l
+    return f"{words.litres(litres)} of it is mixed already." if litres else ""
+
+
+def _mixed_for(item: Item, amount: AmountDue, words: Words) -> str:
     """Return which changes mixed water is for: "The changes of Nook (30 L) and Den (6 L) ..."."""
+    already = _mixed_already(item, words)
     if not amount.parts:
-        return ""
+        return already
     parts = [one.litres for one in amount.parts]
     # In gallons each is told to what a bucket shows, and may not give the sum to the last digit.
     adds_up = words.litres_together(parts) == words.litres(sum(parts))
     about = "" if adds_up else "about "
     tanks = listed([f"{one.tank} ({about}{words.litres(one.litres)})" for one in amount.parts])
     is_one = len(amount.parts) == 1
-    return f"The {'change' if is_one else 'changes'} of {tanks} {'takes' if is_one else 'take'} it."
+    told = f"The {'change' if is_one else 'changes'} of {tanks} {'takes' if is_one else 'take'}"
+    if not already:
+        return f"{told} it."
+    return f"{told} {words.litres(sum(parts))}, and {already}"
 
 
 def _stated(item: Item, amount: AmountDue, words: Words) -> str:

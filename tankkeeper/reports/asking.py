@@ -10,6 +10,7 @@ from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank
+from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
@@ -18,6 +19,7 @@ from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
 from tankkeeper.services.fresh_fills import falls_short, goes_beyond, is_too_fast, safe_today
+from tankkeeper.services.mixed_amounts import Room, room_for
 
 # Common practice, no source: nobody pours in three times what is missing.
 _FAR_MORE = 3.0
@@ -68,6 +70,11 @@ def tick_doubts(
         if state is not None and chore.kind in FRESH_KINDS:
             fast = fast_litres(safe_today(state, chore.tank, at, chore), litres, words)
             asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
+    if litres is not None and takes_mixed_litres(chore) and amount is not None:
+        asked.append(unusual_litres(amount.value, litres, words, "mixed"))
+    if litres is not None and state is not None:
+        over = over_room(room_for(state, chore), litres, words)
+        asked.append(f"{over} {ALL_THE_SAME}?" if over else "")
     typed, stated = grams
     if typed is not None and stated is not None:
         asked.append(unusual_grams(stated, typed, words))
@@ -78,15 +85,16 @@ def tick_doubts(
     return [one for one in asked if one]
 
 
-def unusual_litres(proposed_l: float, typed_l: float, words: Words) -> str:
+def unusual_litres(proposed_l: float, typed_l: float, words: Words, done: str = "poured in") -> str:
     """Return what is asked about litres poured in, an empty text when they are near the proposal.
 
-    A litre more is no slip, however little was proposed.
+    `done` is what was done with them, where it is something else. A litre
+    more is no slip, however little was proposed.
     """
     if typed_l <= max(_FAR_MORE * proposed_l, proposed_l + 1.0):
         return ""
     typed, proposed = words.litres(typed_l), words.litres(proposed_l)
-    return f"{typed} is far more than the {proposed} proposed. Keep it if so much was poured in."
+    return f"{typed} is far more than the {proposed} proposed. Keep it if so much was {done}."
 
 
 def short_litres(missing: Estimate | None, typed_l: float, words: Words) -> str:
@@ -116,6 +124,17 @@ def fast_litres(share_l: float | None, typed_l: float, words: Words) -> str:
         return ""
     typed, share = words.litres(typed_l), words.litres(share_l)
     return f"{typed} at once lowers the salinity faster than is safe; {share} a day is."
+
+
+def over_room(room: Room | None, typed_l: float, words: Words) -> str:
+    """Return what is so where more was mixed than can be stored, else an empty text."""
+    if room is None or room.holds(typed_l):
+        return ""
+    typed, store = words.litres(typed_l), words.litres(room.store_l)
+    if room.taken_l <= 0.0:
+        return f"{typed} is more than the {store} that can be stored."
+    taken = words.litres(room.taken_l)
+    return f"{typed} is too much: {store} can be stored, and {taken} of it is mixed already."
 
 
 def unusual_grams(stated_g: float, typed_g: float, words: Words) -> str:

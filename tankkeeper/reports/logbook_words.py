@@ -131,7 +131,8 @@ def _work(fact: Work, entry: Entry, words: Words) -> str:
     sizes = [] if fact.litres is None else [words.litres(fact.litres)]
     sizes += [] if fact.grams is None else [words.grams(fact.grams)]
     names = ", ".join(done_names(entry, words)) or "some work"
-    return _maybe_estimated(", ".join([f"Done: {names}", *sizes]), fact.estimated)
+    head = "Partly done" if any(one.is_part for one in entry.completes) else "Done"
+    return _maybe_estimated(", ".join([f"{head}: {names}", *sizes]), fact.estimated)
 
 
 def _maybe_estimated(text: str, estimated: bool) -> str:

@@ -53,6 +53,11 @@ def rest_words(rest: Rest, words: Words) -> str:
     return f"The rest, about {litres}, {when}."
 
 
+def left_to_mix(litres: float, words: Words) -> str:
+    """Return how much is left once a part was mixed: "60 L is left to mix."."""
+    return f"{words.litres(litres)} is left to mix."
+
+
 def next_words(days: Sequence[tuple[Chore, date]], settled: int, words: Words) -> str:
     """Return when chores come next: "Next on Thu 10 Dec.", of several days each with its name.
 
@@ -69,5 +74,6 @@ def next_words(days: Sequence[tuple[Chore, date]], settled: int, words: Words) -
 
 def _ticks(entry: Entry, words: Words) -> str:
     """Return which chores it ticks; work without a turn ticks none."""
-    names = list(dict.fromkeys(words.chore_name(one.chore) for one in entry.completes if one.key))
+    done = [one for one in entry.completes if one.key and not one.is_part]
+    names = list(dict.fromkeys(words.chore_name(one.chore) for one in done))
     return f"That ticks {listed(names)}." if names else ""

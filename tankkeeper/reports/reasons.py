@@ -61,8 +61,11 @@ def _closed(item: Item, words: Words) -> list[str]:
         return ["Done today."]
     who, at = words.person(entry.by), _at(entry, words)
     if item.state is State.DONE:
-        done = "Partly done" if is_part(entry) else "Done"
+        is_mixed_part = entry.does_part_of(item.chore.id)
+        done = "Partly done" if is_part(entry) or is_mixed_part else "Done"
         said = f"{done} {at} by {who}." if who else f"{done} {at}."
+        if is_mixed_part:
+            return [said, f"{done_amount(entry, words)} went in; the rest stays to mix."]
         if is_part(entry):
             return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
         outlook = item.limit.outlook

@@ -36,6 +36,7 @@ from tankkeeper.services.litres_limits import (
     within_tank,
 )
 from tankkeeper.services.log_search import LogKind, LogSearch, Place
+from tankkeeper.services.mixed_amounts import salted_anew, turns_mixed
 from tankkeeper.services.noting import named
 from tankkeeper.services.outside_turns import turns_for
 from tankkeeper.services.ports import Writing
@@ -230,9 +231,13 @@ def _still_done(
 ) -> tuple[Turn, ...]:
     """Return the turns that are done where fresh water went further, or less far, than was said.
 
+    As where more or less was mixed.
     What turns out to be a part leaves its turn open; where only a part may go in on one day, that
     is all of its turn. What turns out to be all of it does the turn that was open.
     """
+    if isinstance(fact, Work) and isinstance(old.fact, Work) and fact.litres != old.fact.litres:
+        turns = turns_mixed(then, old, fact.litres)
+        return tuple(one if one in old.completes else unclaimed(writing, one) for one in turns)
     was_full, is_full = _is_full(old.fact), _is_full(fact)
     if was_full is None or is_full is None or was_full == is_full or old.tank is None:
         return old.completes
@@ -258,7 +263,10 @@ def _turns(writing: Writing, then: HouseholdState, old: Entry) -> tuple[Turn, ..
     found = []
     for turn in old.completes:
         chore = chores.get(turn.chore)
-        settled = turn if chore is None else turn_done_at(then, _item(then, chore, turn))
+        if chore is None or turn.is_part:
+            found.append(turn)
+            continue
+        settled = turn_done_at(then, _item(then, chore, turn))
         found.append(settled if settled == turn else unclaimed(writing, settled))
     return tuple(dict.fromkeys(found))
 
@@ -287,6 +295,7 @@ def _checked(then: HouseholdState, old: Entry, fact: Fact | None) -> Fact | None
         if fact.litres is not None:
             checked_litres(fact.litres)
         _check_grams(fact.grams)
+        return salted_anew(then, old, fact)
     return fact
 
 

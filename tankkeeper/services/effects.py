@@ -14,6 +14,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.mixed_amounts import is_begun, left_of
 
 T = TypeVar("T")
 
@@ -97,5 +98,9 @@ def _standing(state: HouseholdState, one: ChoreState) -> Standing:
     turn = one.open[0] if one.open else one.upcoming
     if turn is None or one.paused is not None:
         return Standing(None, None)
-    amount = amount_of(one.chore, state.water_of(one.chore), state.household) if one.open else None
+    amount = None
+    if one.open and is_begun(state, one.chore):
+        amount = left_of(state, one.chore, turn)
+    elif one.open:
+        amount = amount_of(one.chore, state.water_of(one.chore), state.household)
     return Standing(turn.target, amount, len(one.open))

@@ -172,7 +172,11 @@ def _days_of(
 def _closed(entry: Entry, chore: Chore) -> tuple[Turn, ...]:
     """Return the turns of a chore that an entry did or left out."""
     left_out = (entry.fact.turn,) if isinstance(entry.fact, Skip) else ()
-    return tuple(turn for turn in (*entry.completes, *left_out) if turn.chore == chore.id)
+    return tuple(
+        turn
+        for turn in (*entry.completes, *left_out)
+        if turn.chore == chore.id and not turn.is_part
+    )
 
 
 def _is_settled(log: SlotLog, day: int) -> bool:

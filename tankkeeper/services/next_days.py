@@ -33,7 +33,7 @@ def settled_by(entries: Iterable[Entry]) -> set[str]:
 
 
 def _settled(entry: Entry) -> list[str]:
-    done = [turn.chore for turn in entry.completes if turn.key]
+    done = [turn.chore for turn in entry.completes if turn.key and not turn.is_part]
     return [*done, entry.fact.turn.chore] if isinstance(entry.fact, Skip) else done
 
 

@@ -29,6 +29,7 @@ from tankkeeper.core.logbook import (
     WaterChange,
     Work,
 )
+from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import spans_for
 from tankkeeper.core.schedule import EXTRA, turns_of
@@ -42,6 +43,7 @@ from tankkeeper.services.finding import find_item
 from tankkeeper.services.fresh_fills import Extent, leaves_open, reservoir, top_off
 from tankkeeper.services.lapsed import lapsed_item
 from tankkeeper.services.litres_limits import checked_litres, litres_limits
+from tankkeeper.services.mixed_amounts import as_part, leaves_rest, mixed_work
 from tankkeeper.services.ports import Writing
 
 MOST_GRAMS = 1_000_000.0
@@ -54,9 +56,10 @@ class Tick:
     `item` is an item id or a chore id, `by` a person's id. `as_proposed` accepts the proposed
     litres unmeasured: `proposed_l`, which were shown, or those of the moment `at` where it is None.
     `grams` are those of a dose, None for as many as the chore states. `extent` tells how far fresh
-    water went, None as far as a bare tick means; `fed` what was given at a feeding. `may_be_extra`
-    keeps a tick of a day gone by as work of its own where that day has its completion already; one
-    that tells an amount, a value or a note is kept so anyway.
+    water went, or whether all was mixed, None as far as a bare tick or the litres mean; `fed` what
+    was given at a feeding. `may_be_extra` keeps a tick of a day gone by as work of its own where
+    that day has its completion already; one that tells an amount, a value or a note is kept so
+    anyway.
     """
 
     item: str
@@ -136,9 +139,9 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
     fact = fact_of(then, item, one)
     if one.fed is not None:
         one = replace(one, note=one.fed.noted(one.note, is_weighed=isinstance(fact, Work)))
-    if leaves_open(then, item, one.extent):
+    if leaves_open(then, item, one.extent) or leaves_rest(then, item, one.litres, one.extent):
         entry = new_entry(desk, then, item.chore, at, one.by, (), fact, one.note)
-        return Outcome(item.chore, writing.add(entry), stays_open=True)
+        return Outcome(item.chore, writing.add(as_part(entry, item)), stays_open=True)
     turn = unclaimed(writing, turn)
     entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
     return Outcome(item.chore, entry, is_extra=not turn.key)
@@ -270,10 +273,11 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         return fed_fact(chore, then.household, said.fed)
     if said.values:
         return Readings(said.values)
+    if takes_mixed_litres(chore):
+        litres = said.proposed_l if said.litres is None and said.as_proposed else said.litres
+        return mixed_work(then, item, litres, said.extent)
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
-    if item.amount is not None and item.amount.parts:
-        return Work(litres=item.amount.value, grams=item.amount.salt_g)
     return work_as_stated(chore, then.household)
 
 
@@ -320,6 +324,9 @@ def _refuse_unkept(item: Item, said: Tick) -> None:
     asks_litres = "litres" in item.asks
     has_readings = bool(said.values)
     takes_extent = asks_litres and item.chore.kind in FRESH_KINDS
+    if takes_mixed_litres(item.chore):
+        # A turn of a day gone by is done by it, or it is not.
+        takes_extent = item.open is not None and said.extent is not Extent.HOLDS
     for name, given in (
         ("part", said.extent is not None and not takes_extent),
         ("food", said.fed is not None and item.chore.kind is not ChoreKind.FEEDING),

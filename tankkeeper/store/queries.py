@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from tankkeeper.core.chores import Condition, IfMissed
-from tankkeeper.core.logbook import How
+from tankkeeper.core.logbook import PART, How
 from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store.columns import Field
@@ -78,10 +78,10 @@ _TURNS = "LEFT JOIN completion ON completion.entry = entry.seq"
 
 
 def _day_of_newest(also: str = "") -> str:
-    """Return, in brackets, the newest day on which a chore was done."""
+    """Return, in brackets, the newest day on which a chore was done; a part of a turn does none."""
     return f"""(
         SELECT done.day FROM completion AS done
-        WHERE done.chore = chore.id {also}
+        WHERE done.chore = chore.id AND done.turn_key NOT LIKE '{PART}%' {also}
         AND NOT EXISTS (SELECT 1 FROM void WHERE void.entry = done.entry)
         ORDER BY done.day DESC LIMIT 1
     )"""

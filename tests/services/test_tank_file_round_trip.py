@@ -374,7 +374,7 @@ def turns(ids: list[str]) -> SearchStrategy[logbook.Turn]:
     return st.builds(
         logbook.Turn,
         st.sampled_from(ids),
-        st.sampled_from(["", "2025-12-31", "first", "after:x-1", "odd key"]),
+        st.sampled_from(["", "2025-12-31", "first", "after:x-1", "part:x-1", "odd key"]),
         st.sampled_from([None, time(8), time(18, 30)]),
     )
 

@@ -193,6 +193,21 @@ def test_a_renamed_tank_gets_ids_of_its_own_and_entries_new_ids() -> None:
     assert skip.turn.key == f"after:{first.entries[0].id}"
 
 
+def test_a_part_of_a_mixing_is_called_after_the_new_id_of_its_entry() -> None:
+    """Two parts may not be taken for one."""
+    text = (
+        exported("lagoon").replace('"Lagoon"', '"Second"')
+        + '[[chores]]\ntank = "Second"\nkind = "mix-salt-water"\nname = "Mix for it"\n'
+        + 'rhythm = { after_last_done = "7 days" }\namount = { litres = 40 }\n'
+        + '[[log]]\nid = "m-1"\nat = 2026-02-01T00:00:00Z\ntank = "Second"\n'
+        + 'done = "Mix for it"\nfor = { key = "part:m-1" }\nlitres = 15\n'
+    )
+    entry = added(text, whole().household, frozenset({"m-1"})).entries[-1]
+
+    assert entry.id != "m-1"
+    assert [one.key for one in entry.completes] == [f"part:{entry.id}"]
+
+
 def test_a_whole_household_is_no_tank_to_be_added() -> None:
     """A household goes only into an empty one."""
     found = refused(WHOLE.replace('"Lagoon"', '"A"').replace('"Cove"', '"B"'), OTHER)

@@ -11,7 +11,9 @@ from tankkeeper.core.amounts import AmountDue
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.services.fresh_fills import Extent, is_todays_part
+from tankkeeper.services.mixed_amounts import is_part_of
 
+ALL_MIXED, REST_STAYS = "All of it", "A part, the rest stays to mix"
 TO_MARK, A_PART = "To the mark", "A part"
 UNTIL_FULL, SOME, HOLDS = "Until full", "Some, it is not full", "Not full; it now holds"
 CHOOSE: Final = "Choose"
@@ -23,6 +25,7 @@ FULL_OR_NOT: Final = "Until full, or some?"
 
 Choices = Sequence[tuple[str, Extent]]
 _OF_TOP_OFF: Final[Choices] = ((TO_MARK, Extent.FULL), (A_PART, Extent.PART))
+_OF_MIXING: Final[Choices] = ((ALL_MIXED, Extent.FULL), (REST_STAYS, Extent.PART))
 _OF_RESERVOIR: Final[Choices] = (
     (UNTIL_FULL, Extent.FULL),
     (SOME, Extent.PART),
@@ -60,13 +63,15 @@ class ExtentField(ChoiceField):
 
     def follow(self, amount: AmountDue | None, litres: float | None) -> None:
         """Show what a bare tick of these litres means, until somebody chooses; ask no more."""
-        is_part = amount is not None and amount.is_split
-        if litres is not None:
-            is_part = is_todays_part(amount, litres)
-        self._usual = 1 if is_part else 0
+        self._usual = 1 if self._means_part(amount, litres) else 0
         if not self._is_touched:
             self.setCurrentIndex(self._usual)
         self.ask_no_more()
+
+    def _means_part(self, amount: AmountDue | None, litres: float | None) -> bool:
+        if litres is None:
+            return amount is not None and amount.is_split
+        return is_todays_part(amount, litres)
 
     def ask_no_more(self) -> None:
         """Forget what was asked: other litres were typed."""
@@ -105,6 +110,16 @@ class ExtentField(ChoiceField):
 
     def _on_activated(self) -> None:
         self._is_touched = True
+
+
+class MixedField(ExtentField):
+    """Whether all was mixed or a part; the litres tell until somebody chooses."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("How far", _OF_MIXING, "", parent)
+
+    def _means_part(self, amount: AmountDue | None, litres: float | None) -> bool:
+        return is_part_of(amount, litres)
 
 
 def how_far(kind: ChoreKind, parent: QWidget | None = None) -> ExtentField:

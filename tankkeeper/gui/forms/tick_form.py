@@ -10,12 +10,14 @@ from PySide6.QtWidgets import QWidget
 from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, stated_grams, takes_grams
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
+from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.core.units import Dimension, parse_quantity, plain_text
+from tankkeeper.core.units import Dimension, in_unit, parse_quantity, plain_text
 from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
-from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, how_far
+from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, MixedField, how_far
 from tankkeeper.gui.forms.feeding_fields import GivenFields
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
@@ -33,6 +35,7 @@ from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.fed import UNTOLD
 from tankkeeper.services.fresh_fills import Extent, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
+from tankkeeper.services.mixed_amounts import due_to_mix
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed {} are kept as an estimate, not as measured."
@@ -72,6 +75,10 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
+        self._due = row.item.amount if state is None else due_to_mix(state, row.item)
+        # What stands in the field of a mixing until something else is typed.
+        self._proposed_text = ""
+        self.mixed: MixedField | None = None
         self.litres: QuantityField | None = None
         self.extent: ExtentField | None = None
         self.salinity: QuantityField | None = None
@@ -108,6 +115,8 @@ class TickForm(AskingForm):
                 self.extent = how_far(chore.kind, self)
                 self.extent.currentIndexChanged.connect(self._on_extent)
                 self.add_field("How &far", self.extent)
+        if takes_mixed_litres(chore):
+            self._add_mixed()
         if chore.kind is ChoreKind.WATER_CHANGE:
             unit = self._words.units.salinity
             self.salinity = self._quantity("Salinity", unit, self._read_salinity)
@@ -132,6 +141,21 @@ class TickForm(AskingForm):
         for name in chore.tests:
             shown = self._words.unit_of(PARAMETERS[name])
             self.values[name] = self._quantity(PARAMETERS[name].display, shown, reader(name, shown))
+
+    def _add_mixed(self) -> None:
+        """Ask how much was mixed; what is typed takes the place of what is proposed."""
+        unit = self._words.units.volume
+        self.litres = self._quantity(capital(self._words.volume_name), unit, self._read_litres)
+        if self._due is not None and self._has_proposal():
+            value = poured_value(in_unit(self._due.value, unit), unit)
+            self._proposed_text = plain_text(value).replace(".", self._words.decimal_sign)
+            self.litres.field.setText(self._proposed_text)
+            self.litres.field.selectAll()
+            self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
+        self.litres.field.textChanged.connect(self._on_litres)
+        self.mixed = MixedField(self)
+        self.mixed.currentIndexChanged.connect(self.name_button)
+        self.add_field("How &far", self.mixed)
 
     def _quantity(self, name: str, unit: str, parse: Callable[[str], object]) -> QuantityField:
         field = QuantityField(name, unit_sign(unit), parse, self._word, parent=self)
@@ -167,11 +191,11 @@ class TickForm(AskingForm):
         return field in self.values.values()
 
     def _proposal(self) -> str:
-        amount = self._row.item.amount
+        amount = self._due
         return "" if amount is None else litres_due(amount, self._words)
 
     def _has_proposal(self) -> bool:
-        amount = self._row.item.amount
+        amount = self._due
         return amount is not None and amount.unit == "L"
 
     def _read_litres(self, text: str) -> object:
@@ -185,14 +209,18 @@ class TickForm(AskingForm):
         if self.litres is None:
             self.primary.set_words("Tick")
             return
-        if self.extent is not None:
-            self.extent.follow(self._row.item.amount, self._typed_litres())
+        for field in (self.extent, self.mixed):
+            if field is not None:
+                field.follow(self._due, self._typed_litres())
         self.name_button()
 
     def name_button(self) -> None:
         """Say on the button whether it takes what is proposed or what was measured."""
         if self.litres is None:
             self.primary.set_words("Tick")
+        elif self.mixed is not None:
+            is_part = self.mixed.extent is Extent.PART
+            self.primary.set_words("Keep as a part" if is_part else "Tick")
         elif self.extent is not None and self.extent.extent is Extent.HOLDS:
             self.primary.set_words(KEEP)
         elif self.litres.text.strip() or not self._takes_proposal():
@@ -263,14 +291,24 @@ class TickForm(AskingForm):
         return bool(question)
 
     def _typed_litres(self) -> float | None:
-        value = self.litres.value if self.litres is not None else None
+        if self.litres is None or self._is_proposal_left():
+            return None
+        value = self.litres.value
         return value if isinstance(value, float) else None
+
+    def _is_proposal_left(self) -> bool:
+        """Tell whether what is proposed for a mixing stands there as it was."""
+        typed = "" if self.litres is None else self.litres.text.strip()
+        return bool(typed) and typed == self._proposed_text
 
     def _question(self) -> str:
         """Return what to ask about once more: what can be, but is unlike the usual."""
         item, litres = self._row.item, self._typed_litres()
         if self.extent is not None and self.extent.extent is Extent.HOLDS:
             litres = None
+        if self.mixed is not None and litres is None and self._due is not None:
+            # What is proposed may be more than can be stored as well.
+            litres = self._due.value
         # More than the vessel holds is no question: it is refused where it is kept.
         can_be = litres is None or self._limits.holds(litres)
         asked = tick_doubts(
@@ -307,13 +345,13 @@ class TickForm(AskingForm):
     def _tick(self) -> Tick:
         litres = self._typed_litres()
         is_proposed = self.litres is not None and litres is None and self._has_proposal()
-        amount = self._row.item.amount
+        amount = self._due
         return Tick(
             item=self._row.id,
             at=self.when.at,
             by=self.who.person_id,
             litres=litres,
-            extent=self.extent.extent if self.extent is not None and not is_proposed else None,
+            extent=self._extent(is_proposed=is_proposed),
             grams=self._typed_grams(),
             salinity=self.salinity_value,
             values=self._readings(),
@@ -324,6 +362,11 @@ class TickForm(AskingForm):
             # Who fills in the form for it means one more.
             may_be_extra=True,
         )
+
+    def _extent(self, *, is_proposed: bool) -> Extent | None:
+        if self.mixed is not None:
+            return self.mixed.extent
+        return self.extent.extent if self.extent is not None and not is_proposed else None
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""

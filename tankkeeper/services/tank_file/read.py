@@ -11,7 +11,7 @@ from typing import TypeVar
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
-from tankkeeper.core.logbook import AFTER, Entry, PutOff, Revoke, Shift, Skip, Turn
+from tankkeeper.core.logbook import AFTER, PART, Entry, PutOff, Revoke, Shift, Skip, Turn
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.tank_file.document import Document
 from tankkeeper.services.tank_file.gather import Gathered, gather
@@ -173,7 +173,8 @@ def _renamed(entry: Entry, new: Mapping[str, str]) -> Entry:
 
 
 def _renamed_turn(turn: Turn, new: Mapping[str, str]) -> Turn:
-    if not turn.key.startswith(AFTER):
+    named = next((one for one in (AFTER, PART) if turn.key.startswith(one)), None)
+    if named is None:
         return turn
-    entry = turn.key.removeprefix(AFTER)
-    return replace(turn, key=f"{AFTER}{new.get(entry, entry)}")
+    entry = turn.key.removeprefix(named)
+    return replace(turn, key=f"{named}{new.get(entry, entry)}")

@@ -1,0 +1,192 @@
+"""Salt water that is mixed in parts leaves the rest of its turn to mix."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import time, timedelta
+
+import pytest
+
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Household, SaltMix
+from tankkeeper.core.logbook import PART, Entry, Skip, Turn, WaterChange, Work
+from tankkeeper.core.making_ready import not_ready
+from tankkeeper.core.mixing_parts import NOTHING_MIXED, mixed_so_far
+from tankkeeper.core.state import Item, fold_household, items_of
+from tankkeeper.core.turns import State
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.reasons import reason
+from tests.builders import an_entry, day, days
+from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house, mixed
+
+TODAY = "2026-03-12"
+STATED = replace(MIXING, amount=Amount(100.0, AmountUnit.LITRES))
+
+
+def part(seq: int, litres: float, at: time = time(8), on: str = TODAY) -> Entry:
+    return an_entry(seq, on, Work(litres), done="mix", key=f"{PART}e{seq}", at=at)
+
+
+def changed(seq: int, litres: float, tank: str = "nook") -> Entry:
+    fact, done = WaterChange(litres, salinity=35.0), f"{tank}.change"
+    return an_entry(seq, TODAY, fact, done=done, tank=tank, key="2026-03-13", at=time(10))
+
+
+def left(item: Item) -> float | None:
+    return None if item.amount is None else item.amount.value
+
+
+def test_a_part_leaves_its_turn_open_with_the_rest() -> None:
+    """60 L and 40 L are taken; 40 L of them stand mixed. 36.8 g a litre make 2208 g for 60 L."""
+    household = house(
+        change(60.0, "nook"), change(40.0, "reef"), salt_mix=SaltMix(grams_per_litre=36.8)
+    )
+    item, _ = mixed(household)
+    assert left(item) == 100.0
+
+    _, words = mixed(household)
+    after = [one for one in _items(household, part(1, 40.0)) if one.entry is None]
+
+    assert [left(one) for one in after] == [60.0]
+    assert after[0].turn == item.turn
+    assert plain(reason(after[0], words)).endswith(
+        "The changes of Nook (60 L) and Reef (40 L) take 100 L, and 40 L of it is mixed already. "
+        "60 L takes 2208 g of salt by the yield of the mix."
+    )
+
+
+def test_the_part_itself_is_told_as_partly_done() -> None:
+    """It stays in the round today, beside its rest."""
+    household = house(change(60.0, "nook"))
+    _, words = mixed(household)
+    done = [one for one in _items(household, part(1, 40.0)) if one.entry is not None]
+
+    assert [one.state for one in done] == [State.DONE]
+    assert plain(reason(done[0], words)).startswith(
+        "Partly done today at 08:00. 40 L went in; the rest stays to mix."
+    )
+
+
+@pytest.mark.parametrize("rhythm", [MIXING.rhythm, AfterLastDone(days(7))])
+def test_parts_of_what_the_chore_states_add_up(rhythm: object) -> None:
+    """100 L stated, 40 L and 35 L mixed; by the calendar and counted from the last time."""
+    mixing = replace(STATED, rhythm=rhythm, first_due=day(TODAY))
+    household = house(mixing=mixing)
+    after = [one for one in _items(household, part(1, 40.0), part(2, 35.0)) if one.entry is None]
+
+    assert [(left(one), one.state) for one in after] == [(25.0, State.DUE)]
+
+
+def test_what_a_change_took_is_no_longer_in_store_and_no_longer_needed() -> None:
+    """Of 100 L 40 L were mixed and put into the reef: the 60 L of the nook are left to mix."""
+    household = house(change(60.0, "nook"), change(40.0, "reef"))
+    after = _items(household, part(1, 40.0), changed(2, 40.0, "reef"))
+
+    assert [left(one) for one in after if one.entry is None] == [60.0]
+
+
+def test_where_a_change_took_more_than_planned_more_is_left_to_mix() -> None:
+    """45 L went into the reef of the 40 L mixed; none of it is there for the nook."""
+    household = house(change(60.0, "nook"), change(40.0, "reef"))
+    after = _items(household, part(1, 50.0), changed(2, 45.0, "reef"))
+
+    assert [left(one) for one in after if one.entry is None] == [55.0]
+
+
+def test_a_turn_that_was_left_out_counts_its_parts_no_more() -> None:
+    """The next mixing is for its own changes alone."""
+    skip = an_entry(2, TODAY, Skip(Turn("mix", TODAY)), at=time(9))
+    household = house(mixing=STATED)
+
+    history = history_of([part(1, 40.0), skip])
+    assert mixed_so_far(STATED, household, history, day(TODAY)) == NOTHING_MIXED
+
+
+def test_a_part_of_the_week_before_is_told_by_the_next_turn() -> None:
+    """Nobody mixed the rest then: 40 L of it stand there still."""
+    household = house(mixing=STATED)
+    after = [one for one in _items(household, part(1, 40.0, on="2026-03-05")) if not one.entry]
+
+    assert [left(one) for one in after] == [60.0]
+
+
+def test_what_is_all_mixed_proposes_nothing() -> None:
+    """A change that was smaller than planned needs no more."""
+    household = house(change(30.0, "nook"))
+    _, words = mixed(household)
+    after = [one for one in _items(household, part(1, 40.0)) if one.entry is None]
+
+    assert [left(one) for one in after] == [None]
+    assert "40 L of it is mixed already." in plain(reason(after[0], words))
+
+
+def test_a_change_waits_until_all_of_its_water_is_mixed() -> None:
+    """A part makes no water ready: the change is told as not mixed for."""
+
+    household = house(change(60.0, "nook"), mixing=MIXING)
+
+    one = household.chores[0]
+    waits = not_ready(household, history_of([part(1, 40.0)]), one, MOMENT)
+    assert waits is not None
+    assert waits.ready_at is None
+
+
+def test_a_part_that_fills_the_store_parts_the_rest() -> None:
+    """60 L have room and are mixed; the 40 L of Saturday follow once Friday's change took its."""
+    saturdays = replace(MIXING.rhythm, rule="FREQ=WEEKLY;BYDAY=SA", start=day("2026-03-14"))
+    household = house(
+        change(60.0, "nook"),
+        change(40.0, "reef", saturdays),
+        salt_mix=SaltMix(store_litres=60.0),
+    )
+    _, words = mixed(household)
+    after = [one for one in _items(household, part(1, 60.0)) if one.entry is None]
+
+    assert left(after[0]) == 40.0
+    assert (
+        "No more than 60 L can be stored, and 60 L is mixed already: "
+        "make 40 L tomorrow, ready on Saturday, or move a change to another day."
+    ) in plain(reason(after[0], words))
+
+
+@pytest.mark.parametrize(
+    ("litres", "told"),
+    [
+        (40.0, "make the rest in 2 parts, each once the one before is used."),
+        (60.0, "make the rest once that is used."),
+    ],
+)
+def test_the_rest_of_one_large_change_waits_for_room(litres: float, told: str) -> None:
+    """100 L in one go, of which 60 L have room: 20 L and 40 L are left, or 40 L."""
+    household = house(mixing=STATED, salt_mix=SaltMix(store_litres=60.0))
+    _, words = mixed(household)
+    after = [one for one in _items(household, part(1, litres)) if one.entry is None]
+
+    head = f"No more than 60 L can be stored, and {litres:.0f} L is mixed already: "
+    assert head + told in plain(reason(after[0], words))
+
+
+@pytest.mark.parametrize(("litres", "is_ready"), [(40.0, True), (30.0, False)])
+def test_a_part_that_is_enough_for_one_change_makes_its_water_ready(
+    litres: float, is_ready: bool
+) -> None:
+    """The 40 L of the reef are due today and stood since yesterday; the 60 L of the nook follow."""
+    household = house(change(60.0, "nook"), change(40.0, "reef", THURSDAYS))
+    (item,) = _items(household, part(1, litres, on="2026-03-11"), of="reef.change")
+
+    assert (item.not_ready is None) is is_ready
+
+
+def test_a_part_of_today_is_told_with_the_hour_at_which_it_is_ready() -> None:
+    """Mixed at eight, 24 hours as the household says."""
+    household = house(change(40.0, "reef", THURSDAYS), salt_mix=SaltMix(mixing_hours=24.0))
+    (item,) = _items(household, part(1, 40.0), of="reef.change")
+
+    assert item.not_ready is not None
+    assert item.not_ready.ready_at == part(1, 40.0).at + timedelta(hours=24)
+
+
+def _items(household: Household, *entries: Entry, of: str = "mix") -> list[Item]:
+    state = fold_household(household, history_of(entries), MOMENT.now)
+    return items_of(state, next(one for one in state.chores if one.chore.id == of))
