@@ -17,8 +17,8 @@ from tankkeeper.gui.models.round_rows import (
     ItemRow,
     RoundRow,
     item_row,
-    with_daily,
 )
+from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.rows import state_word

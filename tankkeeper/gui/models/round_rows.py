@@ -14,11 +14,11 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
+from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
-    CAN_WAIT,
     amount_words,
     place_line,
     row_sentence,
@@ -117,7 +117,7 @@ def sheet_of(
         rows=tuple(rows),
         title=day_title(words),
         short_title=day_title(words, 3),
-        sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
+        sentence=counts_words(counts_at_head(view)),
         figures=figures_of(view, words, who),
         empty=_nothing_here(view, rests=rests, has_chores=has_chores),
         following=following,
@@ -205,34 +205,14 @@ def item_row(item: Item, words: Words) -> ItemRow:
     )
 
 
-def with_daily(told: str, daily: int) -> str:
-    """Return a count with how many of it are work of every day: "8 due (2 of every day)"."""
-    return f"{told} ({daily} of every day)" if daily else told
-
-
 def counts_words(counts: Counts, due_daily: int = 0) -> str:
     """Return the sentence of counts under the title.
 
     Where work of every day is not drawn, `due_daily` tells how much of what is due is such work.
     """
-    first = [
-        f"{counts.overdue} overdue" if counts.overdue else "",
-        with_daily(f"{counts.due} due", due_daily) if counts.due else "",
-        f"{counts.may_wait} {CAN_WAIT}" if counts.may_wait else "",
-    ]
-    then = [
-        f"{counts.done} done" if counts.done else "",
-        f"{counts.skipped} skipped" if counts.skipped else "",
-        _paused_words(counts),
-    ]
-    sentences = [", ".join(part for part in parts if part) for parts in (first, then)]
-    told = ". ".join(sentence for sentence in sentences if sentence)
+    both = (open_counts(counts, due_daily), settled_counts(counts))
+    told = ". ".join(", ".join(parts) for parts in both if parts)
     return f"{told}." if told else "Nothing is due."
-
-
-def _paused_words(counts: Counts) -> str:
-    """Return which chores are paused alone; that a whole tank rests is told in the rail."""
-    return f"{counted(counts.paused, 'chore', 'chores')} paused" if counts.paused else ""
 
 
 def figures_of(view: RoundView, words: Words, who: str | None = None) -> tuple[Figure, ...]:
