@@ -15,6 +15,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.gui.models.row_words import done_again, not_open, told_rows
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
@@ -35,6 +36,9 @@ Came = tuple[Outcome, ...]
 
 class WorkPage(Protocol):
     """A page that shows lines of work on which the keys act."""
+
+    def in_hand(self) -> InHand | None:
+        """Tell of which tank the line is on which the keys act, None where there is none."""
 
     def selected(self) -> list[ItemRow]:
         """Return the lines on which the keys act."""

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.board_sheet import BoardSheet
+from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.month_sheet import MonthSheet, day_counts, long_day
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
@@ -94,6 +95,10 @@ class CalendarPage(QWidget):
         self.board.show_sheet(sheet)
         self._tell()
         self.picked.emit()
+
+    def in_hand(self) -> InHand | None:
+        """Tell of which tank the line is on which the keys act, None where there is none."""
+        return in_hand_of(self.selected())
 
     def selected(self) -> list[ItemRow]:
         """Return the turns on which the keys act; a day of the month alone is none."""
