@@ -66,8 +66,8 @@ def notice_sentence(told: Sequence[Reminder], words: Words) -> str:
     if len(shown) > _NAMED:
         morning = [one for one in shown if one.cause is Cause.MORNING]
         others = [one for one in shown if one.cause is not Cause.MORNING]
-        keep = _NAMED - len(morning)
-        shown, rest = others[:keep] + morning, others[keep:]
+        rest = others[_NAMED - len(morning) :]
+        shown = [one for one in shown if one not in rest]
     parts = [_sentence(one, words) for one in shown]
     if rest:
         # One that would be left over alone is named instead of being counted.
