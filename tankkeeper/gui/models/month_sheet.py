@@ -201,6 +201,11 @@ def long_day(day: date) -> str:
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
 
 
+def day_at_head(day: date, today: date) -> str:
+    """Return a day as a head: in another year than today's, which is looked through, with it."""
+    return long_day(day) if day.year == today.year else f"{long_day(day)} {day.year}"
+
+
 def day_sentence(one: CalendarDay, today: date) -> str:
     """Return a day as it is read aloud: "Thursday 12 November, 4 chores, 1 overdue, 35 minutes"."""
     here = ["today"] if one.day == today else []
