@@ -27,11 +27,14 @@ from tankkeeper.reports.rows import (
     title,
     who_words,
 )
+from tankkeeper.reports.tables import shortened
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.round import Counts, Group, RoundView, totals_of
 
 HOUSEHOLD = "Household"
 PAUSED = "Paused"
+# Letters of a container beside another one at the head.
+_LONGEST_NAME = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,15 +248,18 @@ def _carried(groups: Sequence[Group]) -> list[tuple[ChoreKind, float]]:
 
 
 def _to_carry(found: Sequence[tuple[Container, int]], words: Words) -> list[Figure]:
-    """Return how often containers are filled; where several are, one figure has room for all."""
+    """Return how often containers are filled; one figure tells of all, in the order of names.
+
+    Of several, long names are cut: the sums stand beside each other.
+    """
     if not found:
         return []
     number = " + ".join(str(times) for _, times in found)
-    if len(found) > 1:
-        return [Figure(number, "fills to carry")]
-    container, times = found[0]
-    what = container.name or words.litres(container.litres or 0.0)
-    return [Figure(number, f"{'fill' if times == 1 else 'fills'} of {what}")]
+    names = [container.name or words.litres(container.litres or 0.0) for container, _ in found]
+    if len(names) > 1:
+        names = [shortened(name, _LONGEST_NAME) for name in names]
+    is_one = [times for _, times in found] == [1]
+    return [Figure(number, f"{'fill' if is_one else 'fills'} of {' + '.join(names)}")]
 
 
 def day_title(words: Words, letters: int | None = None) -> str:
