@@ -76,6 +76,16 @@ class Words:
         """The household's day."""
         return self.moment.day
 
+    def small(self, text: str) -> str:
+        """Return what a person wrote with a small first letter, unless it begins with a name.
+
+        That is the name of a tank, an animal or a person of the household.
+        """
+        household = self.household
+        names = [one.name for one in household.tanks] + [one.name for one in household.people]
+        names += [one.name for one in household.animals]
+        return text if any(_begins_with(text, name) for name in names) else small(text)
+
     # Numbers
 
     def litres(self, value_l: float) -> str:
@@ -348,6 +358,11 @@ def wall_time(at: time) -> str:
 def capital(text: str) -> str:
     """Return text with its first letter in capital, for the start of a sentence."""
     return text[:1].upper() + text[1:]
+
+
+def _begins_with(text: str, name: str) -> bool:
+    """Tell whether a name is the first word or words of a text: "Ward's" has the name of Ward."""
+    return bool(name) and text.startswith(name) and not text[len(name) : len(name) + 1].isalnum()
 
 
 def small(text: str) -> str:

@@ -199,7 +199,7 @@ def item_row(item: Item, words: Words) -> ItemRow:
     return ItemRow(
         item=item,
         name=title(item),
-        caution="" if item.entry is not None else caution_short(item),
+        caution="" if item.entry is not None else caution_short(item, words),
         amount=amount_words(item, words),
         minutes=str(item.chore.minutes) if item.chore.minutes is not None else "",
         who=who_words(item, words),
