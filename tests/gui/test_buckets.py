@@ -42,7 +42,7 @@ def test_several_containers_have_one_figure(live_in: LiveIn) -> None:
     assert last is not None
 
     (figure,) = last.sheet.figures[3:]
-    assert (figure.number, figure.label) == ("2 + 1", "fills of Bucket + A jug with a ve…")
+    assert (figure.number, figure.label) == ("2 + 1", "fills: Bucket, A jug with a ve…")
     assert cut_labels(hands.frame) == []
 
 

@@ -10,6 +10,7 @@ from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HeadingRow
+from tankkeeper.gui.widgets.round_head import with_more_to_come
 from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -151,3 +152,11 @@ def test_the_list_and_the_page_of_a_chore_say_that_it_is_paused(live_in: LiveIn)
     hands.press("Home", *["Down"] * place, "Return")
 
     assert plain(chores.follows.text()).startswith("Paused until 18 Mar. ")
+
+
+def test_the_head_keeps_room_for_what_will_be_done_beside_what_rests() -> None:
+    """No row moves under a hand that ticks: what is paused stays behind the longer counts."""
+    assert with_more_to_come("4 overdue. 2 done, 1 tank paused.") == (
+        "4 overdue. 99 done, 9 skipped, 1 tank paused."
+    )
+    assert with_more_to_come("Nothing is due.") == "Nothing is due. 99 done, 9 skipped."

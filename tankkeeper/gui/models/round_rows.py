@@ -257,9 +257,9 @@ def _to_carry(found: Sequence[tuple[Container, int]], words: Words) -> list[Figu
     number = " + ".join(str(times) for _, times in found)
     names = [container.name or words.litres(container.litres or 0.0) for container, _ in found]
     if len(names) > 1:
-        names = [shortened(name, _LONGEST_NAME) for name in names]
-    is_one = [times for _, times in found] == [1]
-    return [Figure(number, f"{'fill' if is_one else 'fills'} of {' + '.join(names)}")]
+        told = ", ".join(shortened(name, _LONGEST_NAME) for name in names)
+        return [Figure(number, f"fills: {told}")]
+    return [Figure(number, f"{'fill' if number == '1' else 'fills'} of {names[0]}")]
 
 
 def day_title(words: Words, letters: int | None = None) -> str:
