@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
+from tankkeeper.app.left_open import left_open, told_of_gone
 from tankkeeper.app.paths import demo_file, is_demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
@@ -186,8 +187,9 @@ class _Way:
         self._keeping = keeping
 
     def here(self) -> Opened:
-        """Open what was wanted; where none was named and none lies there, the one open last."""
-        last = self._last_elsewhere()
+        """Open what was wanted; where none was named, the one that was open last."""
+        newest = self._keeping.last() if self._keeping is not None else None
+        last = left_open(self._wanted, newest)
         if last == demo_file():
             return self.sample()
         if last is not None:
@@ -196,16 +198,9 @@ class _Way:
             told = self._ready_sample()
             opened = self._opened(demo_file())
             return replace(opened, told=told or opened.told)
-        return self._opened(self._wanted.where())
-
-    def _last_elsewhere(self) -> Path | None:
-        """Return the household that was open last, None where the usual one goes first."""
-        if not self._wanted.is_usual or self._keeping is None or self._wanted.place.exists():
-            return None
-        last = self._keeping.last()
-        if last is not None and last == demo_file().resolve():
-            return demo_file()
-        return last if last is not None and last.is_file() else None
+        opened = self._opened(self._wanted.where())
+        both = (told_of_gone(self._wanted, newest), opened.told)
+        return replace(opened, told=" ".join(one for one in both if one))
 
     def other(self, path: Path) -> Opened:
         """Open another file."""

@@ -12,7 +12,7 @@ class Wanted(NamedTuple):
 
     `place` is where the file lies that `where` gives once it is there; `go_to` names the chore to
     whose line the window goes; `is_at_login` that the login opens the window and nobody asked;
-    `is_usual` that no household was named, so that the one that was open last will do.
+    `is_usual` that no household was named, so that the one that was open last goes first.
     """
 
     where: Callable[[], Path]

@@ -16,6 +16,7 @@ from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.app.instance import SHOW, hand_over
+from tankkeeper.app.left_open import left_open
 from tankkeeper.app.paths import resource
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import Left, WindowMemory, placed, state_file
@@ -141,9 +142,10 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     # Nothing of what loads now is garbage; looking for some took a tenth of the start.
     gc.disable()
     app = application()
-    if wanted.now is None and hand_over(wanted.place, wish_of(wanted)):
-        return 0
     memory = WindowMemory(state_file())
+    place = left_open(wanted, memory.last()) or wanted.place
+    if wanted.now is None and hand_over(place, wish_of(wanted)):
+        return 0
     was = memory.left()
     looking = Looking(app, was.percent, was.scheme, was.contrast)
     doors = _DoorsLater(wanted, memory)

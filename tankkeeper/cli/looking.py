@@ -25,11 +25,11 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater, hours_to_limit
 from tankkeeper.reports import documents
+from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
-    CAN_WAIT,
     amount_words,
     minutes_words,
     state_words,
@@ -84,20 +84,8 @@ def show_round(session: Session, said: argparse.Namespace) -> None:
 
 
 def _headline(session: Session, view: RoundView, words: Words) -> str:
-    counts = view.counts
-    parts = [
-        f"{count} {word}"
-        for count, word in (
-            (counts.overdue, "overdue"),
-            (counts.due, "due"),
-            (counts.may_wait, CAN_WAIT),
-            (counts.done, "done"),
-            (counts.skipped, "skipped"),
-            (counts.paused + len(view.paused_alone), "paused"),
-            (counts.paused_tanks, "tank paused" if counts.paused_tanks == 1 else "tanks paused"),
-        )
-        if count
-    ]
+    counts = counts_at_head(view)
+    parts = [*open_counts(counts), *settled_counts(counts)]
     when = f"{words.full_date(words.today)}, {words.clock(words.moment.now)}"
     head = f"{view.household.name}{session.title}, {when}"
     return f"{head}: {', '.join(parts) or 'nothing is due'}"

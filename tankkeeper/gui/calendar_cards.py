@@ -7,7 +7,7 @@ from datetime import date
 from tankkeeper.core.capable import meant_for
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.board_sheet import BoardCell
-from tankkeeper.gui.models.month_sheet import DayCell, day_counts, day_reason, long_day
+from tankkeeper.gui.models.month_sheet import DayCell, day_at_head, day_counts, day_reason, long_day
 from tankkeeper.gui.models.row_words import comes_later
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
@@ -60,12 +60,11 @@ def day_card(cell: DayCell, words: Words, *, is_open: bool) -> WhyCard:
     counts = ", ".join(day_counts(cell.content))
     small = f"{counts[:1].upper()}{counts[1:]}"
     mark = Mark.OVERDUE if cell.content.overdue else None
-    year = "" if cell.day.year == words.today.year else f" {cell.day.year}"
     action = WhyAction("Open the day", key_caption(Command.OPEN_DAY), OPEN_DAY, True)
     return WhyCard(
         mark=mark,
         small=small,
-        title=long_day(cell.day) + year,
+        title=day_at_head(cell.day, words.today),
         reason=day_reason(cell.content),
         actions=() if is_open else (action,),
     )

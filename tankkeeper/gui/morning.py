@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -204,7 +205,7 @@ class Morning(QObject):
             self._writing = WriteDesk(self._frame, self._session, self)
             self._writing.refused.connect(self._on_no_form)
         writing = self._writing
-        self._session.in_turn(lambda: writing.open_for(self.shown_page))
+        self._session.in_turn(lambda: writing.open_for(self.shown_page, self._in_hand()))
 
     def find(self, typed: str = "") -> None:
         """Open the find bar at the head of what is shown; `typed` is its first letter.
@@ -272,13 +273,12 @@ class Morning(QObject):
         """Open the page of the chosen tank or of the household, or move a tank in the walk."""
         settling = self._settling_pages()
         self._why.forget_refusals()
-        self._session.in_turn(lambda: settling.do(command, self._tank_in_hand()))
+        self._session.in_turn(lambda: settling.do(command, self._in_hand()))
 
-    def _tank_in_hand(self) -> str | None:
-        """Return the tank of the chore on which the keys act, None where there is none."""
+    def _in_hand(self) -> InHand | None:
+        """Tell of which tank the line is on which the keys act, None where there is none."""
         found = self._why.found_row
-        rows = self.shown_page.selected() if found is None else [found]
-        return rows[0].item.chore.tank if rows else None
+        return self.shown_page.in_hand() if found is None else in_hand_of([found])
 
     def open_settings_at(self, part_id: str) -> None:
         """Open the page of the household at one of its parts."""

@@ -35,7 +35,7 @@ from tankkeeper.services.reminders import (
     Reminder,
     Told,
     closed_before,
-    in_order,
+    newest_first,
     plan,
     standing,
     summary_to_come,
@@ -240,9 +240,8 @@ class RemindDesk(QObject):
         known = dict.fromkeys((*self._keys, *lasting))
         self._keys = tuple(key for key in known if key in still or key in self._told)
         found = [still[key] for key in self._keys if key in still and key not in self._closed]
-        return in_order(
-            one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due
-        )
+        shown = [one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due]
+        return newest_first(shown, self._told)
 
     def _lasts(self, one: Reminder) -> bool:
         """Tell whether something stands until it is mended or done, also after a new start."""

@@ -93,7 +93,7 @@ class TankDesk(SheetDesk):
         self._frame.rail.mark(tank_id)
         self._frame.stack.setCurrentWidget(self.page)
         assert self.sheet is not None
-        self.sheet.fields["name"].setFocus()
+        self.sheet.fields["name"].go_to()
 
     def take(self, shown: Shown) -> None:
         """Follow a new reading; what was typed and not kept yet stays, field by field."""
@@ -258,7 +258,7 @@ class TankDesk(SheetDesk):
     def _fill_again(self) -> None:
         self._fill()
         assert self.sheet is not None
-        self.sheet.fields["name"].setFocus()
+        self.sheet.fields["name"].go_to()
 
     def _deed(self, thing: Tank) -> tuple[Callable[[Desk], SetDown], str]:
         """Return how a tank is written, and what is told then."""

@@ -12,6 +12,7 @@ from tankkeeper.gui.animal_parts import animals_part
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.gear_parts import equipment_part
+from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.parts import Part
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.pages.first_page import FirstPage
 
 
+HOUSE_CHORES = "chores"
 NO_TANK = "There is no tank yet. Add one first."
 
 
@@ -54,7 +56,7 @@ class Settling(QObject):
         self.chores: ThingsDesk | None = None
         self._chores_of: str | None = None
         # The tank of the line in hand, which is meant where none is chosen.
-        self._in_hand: str | None = None
+        self._in_hand: InHand | None = None
         # Whether what undo would take back was named since.
         self._has_named = False
         self.house: ThingsDesk | None = None
@@ -91,16 +93,16 @@ class Settling(QObject):
             return self.chores, self._chores_of
         return self.house if self.house is not None and self.house.is_open else None
 
-    def do(self, command: Command, in_hand: str | None = None) -> None:
+    def do(self, command: Command, in_hand: InHand | None = None) -> None:
         """Carry out one of the commands of setting down.
 
-        `in_hand` is the tank of the line on which the keys act.
+        `in_hand` tells of which tank the line is on which the keys act, or that it is of the house.
         """
         if not self._stands:
             self._in_hand = in_hand
         pages = {
             Command.TANK: (self.tank, self._open_tank),
-            Command.CHORES: (self.chores, self._open_chores),
+            Command.CHORES: self._chores_page(),
             Command.NEW_TANK: (None, self._open_new),
             Command.SETTINGS: (self.house, self._open_house),
             Command.COPY_TANK: (self.tank, self._copy_tank),
@@ -185,7 +187,22 @@ class Settling(QObject):
         if self._session.tank_id is not None or last is None:
             return self._session.tank_id
         ids = [one.id for one in walk(last.state.household)]
-        return self._in_hand if self._in_hand in ids else (ids[0] if ids else None)
+        in_hand = self._in_hand.tank if self._in_hand is not None else None
+        return in_hand if in_hand in ids else (ids[0] if ids else None)
+
+    def _chores_page(self) -> tuple[ThingsDesk | None, Callable[[], None]]:
+        """Return the page of the chores that are meant: of a tank, or of the house."""
+        is_of_house = self._in_hand is not None and self._in_hand.tank is None
+        if is_of_house and self._session.tank_id is None:
+            return self.house, self._open_chores_of_house
+        return self.chores, self._open_chores
+
+    def _open_chores_of_house(self) -> None:
+        house = self._house()
+        if house.is_open and house.part_id == HOUSE_CHORES:
+            house.next_part()
+        else:
+            house.open_at(HOUSE_CHORES)
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:

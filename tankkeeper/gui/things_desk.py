@@ -96,6 +96,11 @@ class ThingsDesk(SheetDesk):
         self._frame.stack.setCurrentWidget(self.page)
         self._take_keys()
 
+    @property
+    def part_id(self) -> str:
+        """Which of the parts is shown."""
+        return self._part.id
+
     def open_at(self, part_id: str) -> None:
         """Show one of the parts, on the page as it is or opened for it."""
         if not self._is_open:

@@ -16,6 +16,7 @@ from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.gui.models.row_words import done_again, not_open, told_rows
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
@@ -41,6 +42,9 @@ def _has_amount(row: ItemRow) -> bool:
 
 class WorkPage(Protocol):
     """A page that shows lines of work on which the keys act."""
+
+    def in_hand(self) -> InHand | None:
+        """Tell of which tank the line is on which the keys act, None where there is none."""
 
     def selected(self) -> list[ItemRow]:
         """Return the lines on which the keys act."""

@@ -10,6 +10,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.dated_back import told_with_effects
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.next_told import told_with_next
 from tankkeeper.gui.rest_told import told_with_rest
 from tankkeeper.gui.session import Session
@@ -36,8 +37,8 @@ class WriteDesk(QObject):
         self._form: LogForm | None = None
         self._page: WorkPage | None = None
 
-    def open_for(self, page: WorkPage) -> None:
-        """Open the form over a page, to which the keys return."""
+    def open_for(self, page: WorkPage, in_hand: InHand | None) -> None:
+        """Open the form over a page, to which the keys return; it is set to the tank in hand."""
         last = self._session.last
         if self._form is not None or last is None:
             return
@@ -50,7 +51,7 @@ class WriteDesk(QObject):
         form = self._form = LogForm(
             last.state,
             last.sheet.words,
-            self._tank_of(page),
+            self._tank_of(in_hand),
             self._session.person_id,
             self._frame,
         )
@@ -58,12 +59,11 @@ class WriteDesk(QObject):
         form.finished.connect(self._on_finished)
         form.open()
 
-    def _tank_of(self, page: WorkPage) -> str | None:
-        """Return the tank chosen in the rail, else that of the selected line."""
+    def _tank_of(self, in_hand: InHand | None) -> str | None:
+        """Return the tank chosen in the rail, else that of the line or entry in hand."""
         if self._session.tank_id is not None:
             return self._session.tank_id
-        rows = page.selected()
-        return rows[0].item.chore.tank if rows else None
+        return in_hand.tank if in_hand is not None else None
 
     def _on_written(self, written: Written) -> None:
         from tankkeeper.gui.forms.log_fields import What

@@ -16,7 +16,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.units import Dimension, Quantity, in_unit, stored_value
 from tankkeeper.reports.flow_words import overflow_caution
 from tankkeeper.reports.numbers import shown
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tankkeeper.services.restarts import switches_off
 
 LONGEST_SHORT = 32
@@ -134,7 +134,7 @@ def large_share(item: Item) -> float | None:
     return share if share > LARGE_CHANGE else None
 
 
-def caution_short(item: Item) -> str:
+def caution_short(item: Item, words: Words) -> str:
     """Return two to five words for the row, empty where nothing can hurt."""
     share = large_share(item)
     if share is not None and item.is_open:
@@ -142,7 +142,7 @@ def caution_short(item: Item) -> str:
     found = _by_kind(item.chore, _litres_of(item))
     own = _own_caution(item.chore).rstrip(".")
     if own and len(own) <= LONGEST_SHORT and len(own.split()) <= MOST_SHORT_WORDS:
-        return small(own)
+        return words.small(own)
     if found is not None:
         return found.short
     return _PLAIN_OWN if own else ""

@@ -10,7 +10,7 @@ from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import beyond, tank_range
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 from tankkeeper.services.reminders import Cause, Reminder
 from tankkeeper.services.restarts import Off, Restart
 
@@ -43,7 +43,7 @@ def restart_sentence(one: Restart, words: Words) -> str:
 def _off_words(off: Off, words: Words) -> str:
     is_today = words.moment.day_of(off.at) == words.today
     when = words.clock(off.at) if is_today else words.at(off.at)
-    work = small(off.work) if off.work else "a water change"
+    work = words.small(off.work) if off.work else "a water change"
     return f"{work} ({'begun' if off.is_begun else 'done'}, {when})"
 
 
@@ -66,8 +66,8 @@ def notice_sentence(told: Sequence[Reminder], words: Words) -> str:
     if len(shown) > _NAMED:
         morning = [one for one in shown if one.cause is Cause.MORNING]
         others = [one for one in shown if one.cause is not Cause.MORNING]
-        keep = _NAMED - len(morning)
-        shown, rest = others[:keep] + morning, others[keep:]
+        rest = others[_NAMED - len(morning) :]
+        shown = [one for one in shown if one not in rest]
     parts = [_sentence(one, words) for one in shown]
     if rest:
         # One that would be left over alone is named instead of being counted.
@@ -120,7 +120,7 @@ def _sentence(one: Reminder, words: Words) -> str:
         return _of_water(one, name, f"the {what} may {told}", words, "Top off.")
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
-    return f"{name}: {small(chore)}, {at}."
+    return f"{name}: {words.small(chore)}, {at}."
 
 
 def _low(one: Reminder, words: Words) -> str:

@@ -24,7 +24,7 @@ from tankkeeper.reports.window_words import (
     last_not_late,
     late_words,
 )
-from tankkeeper.reports.words import Words, small
+from tankkeeper.reports.words import Words
 
 __all__ = [
     "amount_words",
@@ -343,10 +343,10 @@ def row_sentence(item: Item, words: Words) -> str:
     if item.state in (State.DONE, State.SKIPPED):
         who = who_words(item, words)
     minutes = item.chore.minutes
-    caution = caution_short(item) if item.is_open else ""
+    caution = caution_short(item, words) if item.is_open else ""
     parts = [
         tank_words(item),
-        small(title(item)),
+        words.small(title(item)),
         _spoken_amount(item, words),
         "" if minutes is None else spoken(str(minutes), "min"),
         who,

@@ -45,6 +45,8 @@ NOT_KNOWN = "not known yet"
 WEEKDAY_REACH = 6
 SHORT_DATE_REACH = 27
 YEAR_REACH = 300
+# In another year, a day beyond this is not the nearest one of its name: 365 days are between two.
+NEAREST_REACH = 182
 # Decimals of values that are worked out; what was typed is shown as it was typed.
 _DECIMALS = {"practical": 1, "mS/cm": 1, "dKH": 1, "meq/L": 2, "mg/L CaCO3": 0, "degC": 1}
 _SG_DECIMALS = 4
@@ -73,6 +75,16 @@ class Words:
     def today(self) -> date:
         """The household's day."""
         return self.moment.day
+
+    def small(self, text: str) -> str:
+        """Return what a person wrote with a small first letter, unless it begins with a name.
+
+        That is the name of a tank, an animal or a person of the household.
+        """
+        household = self.household
+        names = [one.name for one in household.tanks] + [one.name for one in household.people]
+        names += [one.name for one in household.animals]
+        return text if any(_begins_with(text, name) for name in names) else small(text)
 
     # Numbers
 
@@ -227,7 +239,16 @@ class Words:
     def full_date(self, day: date) -> str:
         """Return "24 February", with the year where it may be taken for another."""
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1]}"
-        return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
+        return f"{text} {day.year}" if self.needs_year(day) else text
+
+    def needs_year(self, day: date) -> bool:
+        """Tell whether a day without its year would be taken for another one.
+
+        It is most of a year away, or in another year and further than the day of that name before
+        or after it: in November "3 June" alone is that of this year.
+        """
+        away = abs((day - self.today).days)
+        return away >= YEAR_REACH or (day.year != self.today.year and away > NEAREST_REACH)
 
     def named_date(self, day: date) -> str:
         """Return "Friday 13" within a week, with the month of another one, "24 February" beyond."""
@@ -239,13 +260,12 @@ class Words:
     def short_date(self, day: date) -> str:
         """Return "24 Feb", with the year where it may be taken for another."""
         text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}"
-        return text if abs((day - self.today).days) < YEAR_REACH else f"{text} {day.year}"
+        return f"{text} {day.year}" if self.needs_year(day) else text
 
     def short_day(self, day: date) -> str:
         """Return "Wed 25 Nov" of this year's days, "25 Nov 2024" where it needs its year."""
         short = self.short_date(day)
-        has_year = short[-4:].isdigit()
-        return short if has_year else f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{short}"
+        return short if self.needs_year(day) else f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{short}"
 
     def weekday_and_number(self, day: date) -> str:
         """Return "Sat 14" in this month, "Wed 1 Apr" within four weeks, "14 April" beyond."""
@@ -338,6 +358,11 @@ def wall_time(at: time) -> str:
 def capital(text: str) -> str:
     """Return text with its first letter in capital, for the start of a sentence."""
     return text[:1].upper() + text[1:]
+
+
+def _begins_with(text: str, name: str) -> bool:
+    """Tell whether a name is the first word or words of a text: "Ward's" has the name of Ward."""
+    return bool(name) and text.startswith(name) and not text[len(name) : len(name) + 1].isalnum()
 
 
 def small(text: str) -> str:

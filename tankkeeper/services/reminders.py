@@ -139,6 +139,14 @@ def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
     return sorted(reminders, key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
 
 
+def newest_first(reminders: Iterable[Reminder], told: Told) -> list[Reminder]:
+    """Return what was told last first: of a full banner that is what can be read.
+
+    What was told at once stands by what it is about.
+    """
+    return sorted(in_order(reminders), key=lambda one: told.get(one.key, one.at), reverse=True)
+
+
 def standing(
     state: HouseholdState, restarts: Sequence[Restart], habits: Habits, now: datetime
 ) -> dict[str, Reminder]:

@@ -114,10 +114,12 @@ def test_a_household_that_was_opened_is_a_recent_one(
 
 
 def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: object) -> None:
-    """Where no household lies at the usual place: the sample, or one that is kept elsewhere."""
+    """One that is kept elsewhere goes before the usual one, which goes before the sample."""
     memory = WindowMemory(tmp_path / "window.ini")
     usual, own = tmp_path / "usual.tankkeeper", tmp_path / "own" / "quay.tankkeeper"
     usual_wanted = Wanted(lambda: usual, lambda: None, "household", usual, is_usual=True)
+
+    told: list[str] = []
 
     def started(open_it: Callable[[Doors], Opened], wanted: Wanted = usual_wanted) -> str:
         keeping = HouseKeeping(wanted, memory)
@@ -125,6 +127,7 @@ def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: o
         with opened.desk.store.reading() as reading:
             name = reading.household().name
         opened.desk.store.close()
+        told.append(opened.told)
         keeping._on_soon()
         keeping.end()
         return name
@@ -142,10 +145,27 @@ def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: o
     with pytest.raises(TankkeeperError, match="no_household"):
         started(lambda doors: doors.here())
 
-    # One at the usual place goes first, whatever was open last.
+    # Who looked at the sample is not left with it.
     started(lambda doors: doors.begin(file))
     started(lambda doors: doors.sample())
     assert started(lambda doors: doors.here()) == "usual"
+
+    # One of one's own stays open from start to start, unless another is named.
+    started(lambda doors: doors.begin(file), own_wanted)
+    assert started(lambda doors: doors.here()) == "quay"
+    named = usual_wanted._replace(is_usual=False)
+    assert started(lambda doors: doors.here(), named) == "usual"
+    started(lambda doors: doors.here(), own_wanted)
+
+    # It is said once that it is gone.
+    own.unlink()
+    assert "".join(told) == ""
+    assert started(lambda doors: doors.here()) == "usual"
+    assert told.pop() == (
+        "quay.tankkeeper, which was open last, is no longer where it was; this is the usual one."
+    )
+    assert started(lambda doors: doors.here()) == "usual"
+    assert told.pop() == ""
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import socket
@@ -16,8 +17,11 @@ import pytest
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
+from tankkeeper.app import window
 from tankkeeper.app.instance import SHOW, HouseLock, hand_over, lock_file, server_name
 from tankkeeper.app.listening import Listening, raising
+from tankkeeper.app.wanted import Wanted
+from tankkeeper.app.window_state import WindowMemory, state_file
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -169,6 +173,31 @@ def test_a_second_start_is_heard_by_the_first_and_ends(
 
     assert heard.args == [{"say": "show", "words": ["round"]}]
     assert said == "True\n"
+
+
+def test_a_second_start_raises_the_window_on_what_was_open_last(
+    house: Path, tmp_path: Path, qapp: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It asks there and not at the usual place, unless a household was named."""
+    asked: list[Path] = []
+
+    def hears(where: Path, _message: object) -> bool:
+        asked.append(where)
+        return True
+
+    monkeypatch.setattr(window, "hand_over", hears)
+    usual = tmp_path / "household.tankkeeper"
+    wanted = Wanted(lambda: usual, lambda: None, "household", usual, is_usual=True)
+    WindowMemory(state_file()).keep_last(house)
+    is_collecting = gc.isenabled()
+    try:
+        assert window.run(wanted) == 0
+        assert window.run(wanted._replace(is_usual=False)) == 0
+    finally:
+        if is_collecting:
+            gc.enable()
+
+    assert asked == [house, usual]
 
 
 def test_a_first_start_that_does_not_answer_holds_nobody_up_for_long(

@@ -369,6 +369,17 @@ def test_pause_and_resume_a_chore(at_house: Type) -> None:
     assert at_house("resume", "nook.wipe-the-glass").status == 1
 
 
+def test_the_head_counts_what_is_paused_as_the_window_does(at_house: Type) -> None:
+    """Chores that are paused alone first, then the tanks that are paused as a whole.
+
+    The mixing of salt water rests with the only tank that takes it.
+    """
+    at_house("pause", "nook.wipe-the-glass", "--until", "2026-03-05")
+    at_house("pause", "Skerry")
+    head = at_house("round").out.partition("\n")[0]
+    assert head.endswith(", 2 chores paused, 1 tank paused")
+
+
 def test_pause_and_resume_a_tank(at_house: Type) -> None:
     """Nothing paused stands in the round, unless --tank names the paused tank."""
     assert at_house("pause", "Skerry").out.startswith(

@@ -29,20 +29,21 @@ def test_the_head_counts_fills_of_what_is_carried_and_adds_what_the_rows_tell(
 
 
 def test_several_containers_have_one_figure(live_in: LiveIn) -> None:
-    """One fill of the jug and one of the bucket: there is no room for a name each."""
+    """One fill of the jug and two of the bucket of 5 L, each named in the order of its number."""
     house = replace(
         small_house(),
         containers=(
-            Container("Bucket", 10.0, 1, holds=WaterFor.SALT),
-            Container("Jug", 5.0, 1, holds=WaterFor.FRESH),
+            Container("Bucket", 5.0, 1, holds=WaterFor.SALT),
+            Container("A jug with a very long name", 5.0, 1, holds=WaterFor.FRESH),
         ),
     )
-    last = live_in(house).window.session.last
+    hands = live_in(house)
+    last = hands.window.session.last
     assert last is not None
 
-    assert [(one.number, one.label) for one in last.sheet.figures][3:] == [
-        ("1 + 1", "fills to carry")
-    ]
+    (figure,) = last.sheet.figures[3:]
+    assert (figure.number, figure.label) == ("2 + 1", "fills: Bucket, A jug with a ve…")
+    assert cut_labels(hands.frame) == []
 
 
 def test_half_a_bucket_does_not_go_from_tank_to_tank(live_in: LiveIn) -> None:

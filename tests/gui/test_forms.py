@@ -725,8 +725,10 @@ def test_a_ticked_change_says_that_the_salinity_is_needed(live_in: LiveIn) -> No
     assert isinstance(form, TickForm)
     assert form.salinity is not None
 
-    assert form.salinity.field.placeholderText() == "of the new water; needed"
-    assert form.salinity.field.accessibleDescription() == "of the new water; needed"
+    assert form.salinity.field.placeholderText() == "needed: that of the new water"
+    assert form.salinity.field.accessibleDescription() == "needed: that of the new water"
+    # The litres alone may stay as proposed, and the button does not say more.
+    assert form.primary.text() == "Keep 9\N{NO-BREAK SPACE}L and this salinity"
     hands.press("Return")
     assert form.salinity.fault == "Write down the salinity of the new water."
     hands.press("Esc")

@@ -26,10 +26,12 @@ from tankkeeper.gui.typography import (
     metrics_for,
     type_font,
 )
-from tankkeeper.gui.widgets.board_strips import folded_words
+from tankkeeper.gui.widgets.board_fold import folded_words, has_room_for_unit
+from tankkeeper.gui.widgets.board_strips import BAR_PX, LEAST_SHARE_OF_BAR
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.labels import HeadingLabel
 from tankkeeper.gui.widgets.log_list import LogList
+from tankkeeper.gui.widgets.month_cells import style_for
 from tankkeeper.gui.widgets.month_legend import WORDS, MonthLegend
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.services.reminder_habits import Habits
@@ -289,6 +291,36 @@ def test_the_minutes_of_the_board_fold_on_a_low_page_and_unfold_for_the_keys(
     assert strips.table.isVisible()
     hands.press("Shift+Tab")
     assert board.table.hasFocus()
+    assert strips.is_folded
+
+
+def test_in_a_small_window_the_minutes_of_several_people_fold_to_numbers_that_stand_apart(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """Three strips of bars would stand on each other; the unit is said once, and Tab unfolds."""
+    wear(Scheme.LIGHT, 100)
+    people = tuple(Person(name.lower(), name, (5,) * 7) for name in ("Ada", "Bo", "Cy"))
+    work = chore("wipe", "Wipe the lid", 12, who=("ada",), minutes=138)
+    hands = live_in(small_house(people=people, chores=(work,)))
+    hands.window.shell.resize(760, 520)
+    hands.press("Ctrl+2", "B")
+    board = hands.frame.findChild(BoardPage)
+    assert board is not None
+    strips, table = board.strips, board.strips.table
+    assert strips.sheet is not None
+    assert strips.is_folded
+    edges, style = board.table.column_edges(), style_for(strips.font())
+    assert not has_room_for_unit(strips.sheet, edges, style)
+    line = line_height(strips.font(), TypeRole.CAPTION)
+    assert 2 * line <= strips.height() < 3 * line
+
+    hands.press("Tab")
+
+    assert table.hasFocus()
+    assert not strips.is_folded
+    # Name, number and bar of each stand under each other, in its whole height.
+    assert table._bar >= LEAST_SHARE_OF_BAR * BAR_PX
+    hands.press("Shift+Tab")
     assert strips.is_folded
 
 

@@ -1332,3 +1332,31 @@ def test_the_correction_of_a_dose_begins_in_the_amount(live_in: LiveIn) -> None:
     hands.press("Return")
 
     assert hands.log()[0].entry.fact == Dose("Kalkwasser", 9.0)
+
+
+def test_writing_down_from_the_logbook_is_set_to_the_tank_of_the_entry(live_in: LiveIn) -> None:
+    """The entry in hand says which tank is meant, unless one is chosen in the rail."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Down")
+    assert list_of(hands).current_row().where == "Nook"  # type: ignore[union-attr]
+    hands.press("Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.tank.currentText() == "Nook"
+    hands.press("Escape")
+
+    hands.press("Up", "Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.tank.currentText() == "Reef"
+
+
+def test_writing_down_from_the_logbook_is_set_to_the_tank_chosen_in_the_rail(
+    live_in: LiveIn,
+) -> None:
+    """As from the round: who chose a tank means that one."""
+    hands = live_in(entries=some_days())
+    hands.press("Ctrl+6", "Ctrl+Down", "Ctrl+Down", "Ctrl+L")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    assert form.tank.currentText() == "Nook"

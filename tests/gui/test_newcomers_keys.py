@@ -206,3 +206,29 @@ def test_the_loss_of_sizes_that_cannot_be_asks_for_no_more_top_offs(live_in: Liv
         hands.type(text)
         desk._show_preview()
         assert "two top-offs" not in loss(desk)
+
+
+def test_the_key_of_the_chores_opens_those_of_the_house_on_a_chore_of_the_house(
+    live_in: LiveIn,
+) -> None:
+    """The line in hand says whose chores are meant; the key goes on to the equipment there."""
+    hands = live_in()
+    hands.go_to("meter")
+    hands.press("F3")
+    house = settling(hands).house
+    assert house.is_open
+    assert house.part_id == "chores"
+    assert [row.name for row in house._rows] == ["Calibrate the refractometer"]
+    assert settling(hands).chores is None
+
+    hands.press("F3")
+    assert house.part_id == "equipment"
+
+
+def test_the_key_of_the_chores_goes_by_the_tank_that_is_chosen(live_in: LiveIn) -> None:
+    """Else by the line in hand: that of a tank leads to the chores of the tank."""
+    hands = live_in()
+    hands.go_to("meter")
+    hands.press("Ctrl+Down", "F3")
+    assert settling(hands).house is None
+    assert "Clean the glass" in [row.name for row in settling(hands).chores._rows]

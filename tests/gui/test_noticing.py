@@ -217,11 +217,70 @@ def test_the_whole_form_goes_by_keyboard(live_in: LiveIn) -> None:
 
     hands.press("Down", "Tab")
     assert form.lines[0].day is not None
+    # Who did it is asked of what was done, where several may have.
+    assert hands.focus() is form.lines[0].who
+    hands.press("Tab")
     assert form.lines[1].choice.hasFocus()
     hands.press("Return")
 
     assert len(_done(hands)) == 1
     assert hands.list.hasFocus()
+
+
+def _by(hands: Hands) -> dict[str, str | None]:
+    """Return who did each chore as it stands in the file, without the first entry."""
+    return {
+        one.entry.completes[0].chore: one.entry.by
+        for one in hands.log()
+        if one.entry.completes and one.entry.at > SUNDAY_EVENING.at
+    }
+
+
+def test_each_line_is_of_a_person_of_its_own_where_there_are_several(live_in: LiveIn) -> None:
+    """What is chosen for all goes for the lines of which nothing else was said; Esc keeps it."""
+    feed = chore("feed", "Feed", None, rhythm=DAILY, tank="nook", if_missed=IfMissed.EXPIRE)
+    glass, wipe = chore("glass", "Clean the glass", 10), chore("wipe", "Wipe the lid", 11)
+    hands = _away(live_in, household=_house(glass, wipe, feed), person="ada")
+    hands.press("W")
+    form = _form(hands)
+    (daily,), (first, second) = form.daily, form.lines[:2]
+    for line in (daily, first, second):
+        assert line.who is not None
+        assert not line.who.isVisible()
+        assert line.who.currentText() == "Ada"
+
+    hands.press("Down", "Tab")
+    assert hands.focus() is daily.who
+    hands.press("Tab", "Down", "Tab")
+    assert hands.focus() is first.who
+    hands.type("B")
+    hands.press("Tab", "Down")
+    form.who.setFocus()
+    hands.type("N")
+    assert [one.who and one.who.currentText() for one in (daily, first, second)] == [
+        "Nobody named",
+        "Bo",
+        "Nobody named",
+    ]
+    hands.press("Esc", "W")
+    form = _form(hands)
+    form.who.setFocus()
+    hands.type("A")
+    hands.press("Return")
+
+    assert _by(hands) == {"feed": "ada", "glass": "bo", "wipe": "ada"}
+
+
+def test_a_household_of_one_is_asked_once_who_did_it(live_in: LiveIn) -> None:
+    """There is nobody else a line could be of."""
+    alone = replace(_house(), people=_house().people[:1])
+    hands = _away(live_in, household=alone, person="ada")
+    hands.press("W", "Down", "Tab")
+    form = _form(hands)
+    assert form.lines[0].who is None
+    assert form.lines[1].choice.hasFocus()
+    hands.press("Return")
+    assert list(_by(hands).values()) == ["ada"]
 
 
 def test_only_days_on_which_it_could_be_done_are_offered(live_in: LiveIn) -> None:

@@ -10,6 +10,7 @@ from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HeadingRow
+from tankkeeper.gui.widgets.round_head import with_more_to_come
 from tankkeeper.reports.numbers import plain
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -37,7 +38,7 @@ def pause_tank(hands: Hands, tank_id: str) -> None:
 
 
 def test_the_whole_house_counts_the_chores_that_are_paused_alone(live_in: LiveIn) -> None:
-    """The group below lists the chores alone; the tanks stand in the rail."""
+    """The group below lists the chores alone; whole tanks are counted after them."""
     hands = live_in(small_house())
     pause_chore(hands, "wipe")
     one_chore = sentence(hands)
@@ -46,12 +47,12 @@ def test_the_whole_house_counts_the_chores_that_are_paused_alone(live_in: LiveIn
 
     group = [row for row in hands.sheet().rows if isinstance(row, HeadingRow)][-1]
     assert one_chore.replace("\N{NO-BREAK SPACE}", " ") == "1 chore paused."
-    assert sentence(hands) == one_chore
+    assert plain(sentence(hands)) == "1 chore paused, 1 tank paused."
     assert group.room.startswith("1\N{NO-BREAK SPACE}chore")
 
 
 def test_a_tank_that_never_began_is_not_counted_as_paused(live_in: LiveIn) -> None:
-    """And of whole tanks alone the rail says it: the head keeps to the chores."""
+    """It is planned, and said to be so in the rail; a tank that is paused is counted."""
     small = small_house()
     reef, nook = small.tanks
     spare = replace(nook, id="spare", name="Spare", stage=Stage.PLANNED)
@@ -59,7 +60,7 @@ def test_a_tank_that_never_began_is_not_counted_as_paused(live_in: LiveIn) -> No
     assert "paused" not in hands.sheet().sentence
 
     pause_tank(hands, "nook")
-    assert "paused" not in hands.sheet().sentence
+    assert plain(hands.sheet().sentence).endswith("1 tank paused.")
     # A paused tank holds its water; in one that is only planned is none yet.
     told = [(card.litres, card.rests) for card in hands.frame.rail.cards][-2:]
     litres = "86\N{NO-BREAK SPACE}L"
@@ -67,8 +68,9 @@ def test_a_tank_that_never_began_is_not_counted_as_paused(live_in: LiveIn) -> No
     assert "Spare, planned, 86 litres when full" in hands.frame.rail.cards[-1].sentence
 
     pause_chore(hands, "wipe")
-    told = sentence(hands).replace("\N{NO-BREAK SPACE}", " ")
-    assert told == "1 chore paused."
+    assert plain(sentence(hands)) == "1 chore paused, 1 tank paused."
+    hands.press("Ctrl+Down")
+    assert "tank" not in sentence(hands)
 
 
 def test_a_paused_tank_keeps_its_water_in_the_picture(live_in: LiveIn) -> None:
@@ -150,3 +152,11 @@ def test_the_list_and_the_page_of_a_chore_say_that_it_is_paused(live_in: LiveIn)
     hands.press("Home", *["Down"] * place, "Return")
 
     assert plain(chores.follows.text()).startswith("Paused until 18 Mar. ")
+
+
+def test_the_head_keeps_room_for_what_will_be_done_beside_what_rests() -> None:
+    """No row moves under a hand that ticks: what is paused stays behind the longer counts."""
+    assert with_more_to_come("4 overdue. 2 done, 1 tank paused.") == (
+        "4 overdue. 99 done, 9 skipped, 1 tank paused."
+    )
+    assert with_more_to_come("Nothing is due.") == "Nothing is due. 99 done, 9 skipped."

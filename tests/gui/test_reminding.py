@@ -7,17 +7,19 @@ from datetime import date, datetime, time, timedelta
 
 from PySide6.QtWidgets import QApplication
 
-from tankkeeper.core.chores import Calendar, ChoreKind, Condition, IfMissed, WhenWaterSays
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.close_form import CloseForm
+from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.reports.numbers import plain
 from tankkeeper.services.noting import log_top_off
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.restarts import SWITCHED_ON
 from tests.builders import BERLIN, an_entry, day
-from tests.gui.conftest import Remind
+from tests.gui.conftest import Remind, Wear
 from tests.gui.reminded import SILENT, Reminded, changed_house, slotted
 from tests.gui.round_house import box, chore, small_house
 
@@ -165,6 +167,33 @@ def test_the_key_of_the_reminder_goes_from_matter_to_matter(remind: Remind) -> N
     assert gone_to == ["dose", "feed", "dose"]
     one.hands.press("Space", "Ctrl+G")
     assert one.hands.current() == "feed"
+
+
+def test_the_newest_reminder_stands_before_those_that_were_told_earlier(
+    remind: Remind, wear: Wear
+) -> None:
+    """A full banner shows its beginning alone; the key leads to what is read there."""
+
+    def fed(number: int, hour: int) -> Chore:
+        rhythm = Calendar("FREQ=DAILY", date(2026, 3, 12), (time(hour),))
+        name, missed = f"Feed basin {number}", IfMissed.EXPIRE
+        return chore(f"feed{number}", name, None, rhythm=rhythm, tank="nook", if_missed=missed)
+
+    wear(Scheme.LIGHT, 200)
+    early = [fed(number, 9) for number in range(1, 6)]
+    one = remind(small_house(chores=(chore("wipe", "Wipe the lid", 12), *early, fed(6, 10))))
+    one.passes(timedelta(hours=2))
+    before = one.reminder.split("\n")
+    one.passes(timedelta(hours=1))
+
+    assert before[0] == "Nook: feed basin 1, 09:00."
+    assert one.reminder.split("\n")[:2] == ["Nook: feed basin 6, 10:00.", before[0]]
+    assert one.desk.banner is not None
+    bar = one.desk.banner.findChildren(NoticeBar)[1]
+    assert plain(bar.shown_text).startswith("Nook: feed basin 6")
+    assert "more" in bar.shown_text
+    one.hands.press("Ctrl+G")
+    assert one.hands.current() == "feed6"
 
 
 def test_what_is_about_another_tank_widens_the_view(remind: Remind) -> None:

@@ -60,6 +60,23 @@ def test_one_key_opens_the_tank_and_the_same_key_goes_back(live_in: LiveIn) -> N
     assert hands.log() == []
 
 
+def test_the_name_is_selected_when_the_page_opens_and_when_it_stands_as_it_was(
+    live_in: LiveIn,
+) -> None:
+    """What is typed takes its place, as on the page of a chore or a room."""
+    hands = live_in()
+    desk = open_page(hands)
+    hands.type("Lagoon")
+    assert desk.sheet.fields["name"].typed.text == "Lagoon"
+    desk.page.buttons["as-it-was"].setFocus()
+
+    hands.press("Space")
+
+    assert desk.sheet.fields["name"].typed.text == "Reef"
+    hands.type("Shore")
+    assert desk.sheet.fields["name"].typed.text == "Shore"
+
+
 def test_litres_and_loss_follow_while_typing_and_say_what_was_before(live_in: LiveIn) -> None:
     """A depth of 30 in place of 36 cm takes a sixth of the water away."""
     hands = live_in()

@@ -18,7 +18,7 @@ from tankkeeper.core.chores import (
     IfMissed,
     Once,
 )
-from tankkeeper.core.household import ShownUnits, TopOffLimits
+from tankkeeper.core.household import Animal, ShownUnits, TopOffLimits
 from tankkeeper.core.logbook import (
     Pause,
     PauseMode,
@@ -52,11 +52,13 @@ from tests.reports.scenes import (
     EVAPORATION,
     MOMENT,
     NB,
+    PEOPLE,
     TODAY,
     change,
     chore,
     item,
     items,
+    nook,
     state,
     top_off,
     words_for,
@@ -328,8 +330,8 @@ def test_the_chores_own_caution_leads() -> None:
     row, _ = item(change(caution="Lionfish"))
     long, _ = item(change(caution="the urchin sits behind the pump and stings through gloves"))
 
-    assert caution_short(row) == "lionfish"
-    assert caution_short(long) == "unplug the heater"
+    assert caution_short(row, words_for()) == "lionfish"
+    assert caution_short(long, words_for()) == "unplug the heater"
     assert caution_long(long).startswith(
         "The urchin sits behind the pump and stings through gloves. Switch off and unplug"
     )
@@ -341,9 +343,23 @@ def test_the_chores_own_caution_begins_as_small_as_the_other_marks() -> None:
     dry, _ = item(chore(cables.kind, cables.name, caution=cables.caution))
     rcd, _ = item(change(caution="RCD on first."))
 
-    assert caution_short(dry) == "dry hands only"
+    assert caution_short(dry, words_for()) == "dry hands only"
     assert caution_long(dry).startswith("Dry hands only.")
-    assert caution_short(rcd) == "RCD on first"
+    assert caution_short(rcd, words_for()) == "RCD on first"
+
+
+@pytest.mark.parametrize("name", ["Nook", "Old Tom", "Ilse"])
+def test_a_caution_that_begins_with_a_name_keeps_its_letter(name: str) -> None:
+    """Of a tank, an animal or a person; where the name is only part of a word it is none."""
+    animals = (Animal("nook", "Old Tom", 1),)
+    home = replace(a_household(), people=PEOPLE, tanks=(nook(),), animals=animals)
+    bites, _ = item(change(caution=f"{name} bites."))
+    longer, _ = item(change(caution=f"{name}ish water"))
+    words = words_for(home)
+
+    assert caution_short(bites, words) == f"{name} bites"
+    assert caution_short(longer, words) == f"{name[0].lower()}{name[1:]}ish water"
+    assert f"caution: {name} bites" in row_sentence(bites, words)
 
 
 @pytest.mark.parametrize("kind", list(ChoreKind))
@@ -352,7 +368,7 @@ def test_cautions_are_short_in_the_row_and_defer_to_local_rules_in_the_panel(
 ) -> None:
     """Electricity is left to the rules of the place and to licensed people."""
     row, _ = item(chore(kind, "It"))
-    short, long = caution_short(row), caution_long(row)
+    short, long = caution_short(row, words_for()), caution_long(row)
 
     assert short == "" or 2 <= len(short.split()) <= 4
     assert bool(long) == bool(short)
@@ -365,7 +381,7 @@ def test_what_the_panel_cautions_of_has_its_sign_in_the_row(row: CatalogueRow) -
     """A caution that shows only in the panel is met by nobody who ticks from the list."""
     it, _ = item(chore(row.kind, row.name, tests=row.tests, caution=row.caution))
 
-    assert bool(caution_short(it)) == bool(caution_long(it))
+    assert bool(caution_short(it, words_for())) == bool(caution_long(it))
 
 
 def test_the_weight_of_water_is_told_in_the_units_of_the_household() -> None:
@@ -398,8 +414,8 @@ def test_advice_that_warns_of_no_harm_carries_no_sign() -> None:
     tip, _ = item(chore(ChoreKind.FEEDING, "Feed", caution=text))
     own, _ = item(chore(ChoreKind.FEEDING, "Feed", caution=f"{text} The lionfish stings."))
 
-    assert (caution_short(tip), caution_long(tip), advice_of(tip)) == ("", "", text)
-    assert (caution_short(own), advice_of(own)) == ("read the caution", "")
+    assert (caution_short(tip, words_for()), caution_long(tip), advice_of(tip)) == ("", "", text)
+    assert (caution_short(own, words_for()), advice_of(own)) == ("read the caution", "")
     assert caution_long(own).startswith(text)
 
 
@@ -423,8 +439,8 @@ def test_heavy_water_carries_a_caution_and_light_water_none() -> None:
     heavy, _ = item(top_off(amount=Amount(16.0, AmountUnit.LITRES)))
     light, _ = item(top_off(amount=Amount(2.0, AmountUnit.LITRES)))
 
-    assert caution_short(heavy) == "mind the weight"
-    assert (caution_short(light), caution_long(light)) == ("", "")
+    assert caution_short(heavy, words_for()) == "mind the weight"
+    assert (caution_short(light, words_for()), caution_long(light)) == ("", "")
 
 
 def test_feedings_of_a_day_are_told_apart_by_their_time() -> None:

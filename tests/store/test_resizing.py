@@ -113,17 +113,23 @@ def test_the_line_names_the_amounts_before_and_after_and_what_has_no_reservoir(
 def test_the_row_warns_of_a_change_of_more_than_half_of_the_system(desk: Desk) -> None:
     """Whoever let the amount stand reads it before the water is drawn off."""
     before = house_of(desk).tanks[0]
-    items = {one.chore.name: one for one in round_of(desk.state()).items}
-    assert caution_short(items["Change much water"]) == "unplug the heater"
+    state = desk.state()
+    words = Words(state.household, state.moment)
+    items = {one.chore.name: one for one in round_of(state).items}
+    assert caution_short(items["Change much water"], words) == "unplug the heater"
 
     settling_tanks.change_tank(desk, replace(before, shape=SMALL))
 
     state = desk.state()
+    words = Words(state.household, state.moment)
     items = {one.chore.name: one for one in round_of(state).items}
-    assert caution_short(items["Change much water"]).replace("\xa0", " ") == "88 % of the system"
-    told = caution_at(items["Change much water"], Words(state.household, state.moment))
+    assert (
+        caution_short(items["Change much water"], words).replace("\xa0", " ")
+        == "88 % of the system"
+    )
+    told = caution_at(items["Change much water"], words)
     assert "88\xa0% of the water in the system" in told
-    assert caution_short(items["Change a share"]) == "unplug the heater"
+    assert caution_short(items["Change a share"], words) == "unplug the heater"
 
 
 def test_no_reservoir_is_proposed_to_be_filled_where_there_is_none(desk: Desk) -> None:

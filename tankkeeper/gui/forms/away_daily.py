@@ -9,7 +9,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.gui.forms.fields import ChoiceField
+from tankkeeper.gui.forms.own_who import OwnWho, own_who
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
+from tankkeeper.gui.typography import Space
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.away_words import NOT_DONE, done_every_day, done_on
 from tankkeeper.reports.numbers import listed
@@ -46,7 +48,13 @@ class DailyLine(QWidget):
         self._days = lapsed.days if len(lapsed.days) > 1 else ()
         for day in self._days:
             self.choice.addItem(done_on(day, words))
-        _put_alone(self, self.choice)
+        self.who = own_who(self.name, words.household, self)
+        _put(self, self.choice, self.who)
+        self.choice.currentIndexChanged.connect(self._on_choice)
+
+    def _on_choice(self, at: int) -> None:
+        if self.who is not None:
+            self.who.setVisible(at > 0)
 
     @property
     def key(self) -> str:
@@ -71,7 +79,8 @@ class DailyLine(QWidget):
         return []
 
     def ticks(self, by: str | None) -> list[Tick]:
-        """Return a tick for each turn that was done."""
+        """Return a tick for each turn that was done, `by` whom where the line does not say it."""
+        by = by if self.who is None else self.who.person_id
         at = self.choice.currentIndex()
         day = self._days[at - 2] if at > 1 else None
         done = [one for one in self.lapsed.turns if at and day in (None, one.day)]
@@ -89,7 +98,8 @@ class AllLine(QWidget):
         self.choice = ChoiceField(self.name, self)
         for option in (AS_BELOW, "Done every time", NOT_DONE):
             self.choice.addItem(option)
-        _put_alone(self, self.choice)
+        self.who: OwnWho | None = None
+        _put(self, self.choice)
         self.choice.currentIndexChanged.connect(self._on_choice)
         for line in self._lines:
             line.choice.currentIndexChanged.connect(self._on_other)
@@ -112,7 +122,10 @@ class AllLine(QWidget):
             self.choice.setCurrentIndex(0)
 
 
-def _put_alone(line: QWidget, choice: QWidget) -> None:
+def _put(line: QWidget, *fields: QWidget | None) -> None:
     column = QVBoxLayout(line)
     column.setContentsMargins(0, 0, 0, 0)
-    column.addWidget(choice)
+    column.setSpacing(Space.XXS)
+    for field in fields:
+        if field is not None:
+            column.addWidget(field)

@@ -20,6 +20,7 @@ from tankkeeper.gui.forms.away_daily import AllLine, DailyLine
 from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.log_fields import reader
+from tankkeeper.gui.forms.own_who import own_who
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
@@ -50,10 +51,14 @@ _MISSING = "Write it down, or choose that it was not done."
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """What was chosen and typed: per turn its day and the texts of its fields, and by whom."""
+    """What was chosen and typed: per turn its day and the texts of its fields, and by whom.
+
+    `people` holds the lines of which that was said by themselves.
+    """
 
     lines: Mapping[str, tuple[date | None, tuple[str, ...]]]
     person_id: str | None
+    people: Mapping[str, str | None]
 
 
 class _Line(QWidget):
@@ -78,6 +83,9 @@ class _Line(QWidget):
         column.setSpacing(Space.XXS)
         column.addWidget(self.choice)
         self._add_fields(column)
+        self.who = own_who(self.name, words.household, self)
+        if self.who is not None:
+            column.addWidget(self.who)
         self.choice.currentIndexChanged.connect(self._on_choice)
         self.choice.currentIndexChanged.connect(self.changed)
         for field in self.fields():
@@ -127,6 +135,8 @@ class _Line(QWidget):
     def _on_choice(self) -> None:
         for field in self.fields():
             field.setVisible(self.day is not None)
+        if self.who is not None:
+            self.who.setVisible(self.day is not None)
 
     @property
     def day(self) -> date | None:
@@ -181,12 +191,12 @@ class _Line(QWidget):
         )
 
     def tick(self, at: datetime, by: str | None) -> Tick:
-        """Return the tick for the chosen day."""
+        """Return the tick for the chosen day, `by` whom where the line does not say it."""
         litres, salinity = _number(self.litres), _number(self.salinity)
         return Tick(
             item=self._piled.item.id,
             at=at,
-            by=by,
+            by=by if self.who is None else self.who.person_id,
             litres=litres,
             salinity=salinity,
             values=self._readings(),
@@ -203,6 +213,12 @@ def name_of(item: Item) -> str:
     """Return a turn by chore, hour and tank: "Feed 18:00, Reef"."""
     slot = f" {item.turn.slot:%H:%M}" if item.turn.slot is not None else ""
     return f"{item.chore.name}{slot}, {item.tank.name if item.tank is not None else HOUSEHOLD}"
+
+
+def _stops_of(line: AllLine | DailyLine | _Line) -> list[QWidget]:
+    """Return what Tab goes through in a line."""
+    stops: list[QWidget] = [line.choice, *(field.field for field in line.fields())]
+    return stops if line.who is None else [*stops, line.who]
 
 
 class AwayForm(AskingForm):
@@ -237,6 +253,8 @@ class AwayForm(AskingForm):
         self._build_list(inside)
         self.who = WhoField(words.household, person_id, self)
         self.add_field("W&ho", self.who)
+        self.who.currentIndexChanged.connect(self._follow_who)
+        self._follow_who()
         self.asked.connect(self._on_asked)
         self._order_tab()
         (self._rows[0].choice if self._rows else self.primary).setFocus()
@@ -244,7 +262,13 @@ class AwayForm(AskingForm):
     @property
     def answers(self) -> Answers:
         """What stands in the form."""
-        return Answers({line.key: line.answer for line in self._kept}, self.who.person_id)
+        own = {
+            line.key: line.who.person_id
+            for line in self._kept
+            if line.who is not None and line.who.is_own
+        }
+        lines = {line.key: line.answer for line in self._kept}
+        return Answers(lines, self.who.person_id, own)
 
     @property
     def _kept(self) -> list[DailyLine | _Line]:
@@ -257,12 +281,21 @@ class AwayForm(AskingForm):
         at = self.who.findData(answers.person_id)
         if at >= 0:
             self.who.setCurrentIndex(at)
+        for line in self._kept:
+            if line.who is not None and line.key in answers.people:
+                line.who.say(answers.people[line.key])
+
+    def _follow_who(self) -> None:
+        """Let each line that does not say it by itself be of who is chosen for all."""
+        for line in self._kept:
+            if line.who is not None:
+                line.who.follow(self.who.person_id)
 
     def _order_tab(self) -> None:
         """Let Tab go through the rows as they stand, then to who, and to the buttons."""
         stops: list[QWidget] = []
         for line in self._rows:
-            stops += [line.choice, *(field.field for field in line.fields())]
+            stops += _stops_of(line)
         stops += [self.who, self.leave, self.primary]
         for before, after in pairwise(stops):
             QWidget.setTabOrder(before, after)
@@ -280,7 +313,7 @@ class AwayForm(AskingForm):
             label.setMinimumHeight(sizes.button_height)
             label.setMinimumWidth(sizes.px(_NAME_WIDE))
             self._list.addRow(label, line)
-            for widget in (line.choice, *(field.field for field in line.fields())):
+            for widget in _stops_of(line):
                 widget.installEventFilter(self)
         self._lines_area.setFrameShape(QFrame.Shape.NoFrame)
         self._lines_area.setWidgetResizable(True)
@@ -308,7 +341,7 @@ class AwayForm(AskingForm):
     def _bring_line(self) -> None:
         """Bring the line in hand into view with all that it asks since, the field in hand last."""
         here = self.focusWidget()
-        line = next((one for one in self.lines if is_inside(here, one)), None)
+        line = next((one for one in self._kept if is_inside(here, one)), None)
         if here is not None and line is not None:
             self._lines_area.ensureWidgetVisible(line)
             self._lines_area.ensureWidgetVisible(here)

@@ -34,6 +34,10 @@ class WhoField(ChoiceField):
         for one_id, name in shown_people(household).items():
             self.addItem(name, one_id)
         self.addItem(NOBODY, None)
+        self.choose(person_id)
+
+    def choose(self, person_id: str | None) -> None:
+        """Choose a person, nobody where there is none with that id."""
         at = self.findData(person_id)
         self.setCurrentIndex(at if at >= 0 else self.count() - 1)
 

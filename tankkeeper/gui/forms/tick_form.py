@@ -39,7 +39,7 @@ from tankkeeper.services.mixed_amounts import due_to_mix
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed {} are kept as an estimate, not as measured."
-SALINITY_NEEDED = "of the new water; needed"
+SALINITY_NEEDED = "needed: that of the new water"
 KEEP = "Keep"
 MEASURED = "Keep as measured"
 LONGEST_TYPED = 1_000_000
@@ -225,6 +225,9 @@ class TickForm(AskingForm):
             self.primary.set_words(KEEP)
         elif self.litres.text.strip() or not self._takes_proposal():
             self.primary.set_words(MEASURED)
+        elif self.salinity is not None:
+            # Salinity is never proposed: words of a proposal would say that it may stay empty.
+            self.primary.set_words(f"Keep {self._proposal()} and this salinity")
         else:
             self.primary.set_words(f"Keep {self._proposal()} as proposed")
 

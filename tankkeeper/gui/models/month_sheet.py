@@ -17,8 +17,8 @@ from tankkeeper.gui.models.round_rows import (
     ItemRow,
     RoundRow,
     item_row,
-    with_daily,
 )
+from tankkeeper.reports.count_words import with_daily
 from tankkeeper.reports.numbers import NBSP, listed
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.rows import state_word
@@ -199,6 +199,11 @@ def _line(item: Item, is_narrowed: bool) -> CellLine:
 def long_day(day: date) -> str:
     """Return a day with its weekday: "Thursday 12 March"."""
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
+def day_at_head(day: date, today: date) -> str:
+    """Return a day as a head: in another year than today's, which is looked through, with it."""
+    return long_day(day) if day.year == today.year else f"{long_day(day)} {day.year}"
 
 
 def day_sentence(one: CalendarDay, today: date) -> str:

@@ -14,11 +14,11 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
+from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
-    CAN_WAIT,
     amount_words,
     place_line,
     row_sentence,
@@ -27,11 +27,14 @@ from tankkeeper.reports.rows import (
     title,
     who_words,
 )
+from tankkeeper.reports.tables import shortened
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.round import Counts, Group, RoundView, totals_of
 
 HOUSEHOLD = "Household"
 PAUSED = "Paused"
+# Letters of a container beside another one at the head.
+_LONGEST_NAME = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +120,7 @@ def sheet_of(
         rows=tuple(rows),
         title=day_title(words),
         short_title=day_title(words, 3),
-        sentence=counts_words(replace(view.counts, paused=view.counts.paused + len(paused))),
+        sentence=counts_words(counts_at_head(view)),
         figures=figures_of(view, words, who),
         empty=_nothing_here(view, rests=rests, has_chores=has_chores),
         following=following,
@@ -196,7 +199,7 @@ def item_row(item: Item, words: Words) -> ItemRow:
     return ItemRow(
         item=item,
         name=title(item),
-        caution="" if item.entry is not None else caution_short(item),
+        caution="" if item.entry is not None else caution_short(item, words),
         amount=amount_words(item, words),
         minutes=str(item.chore.minutes) if item.chore.minutes is not None else "",
         who=who_words(item, words),
@@ -205,34 +208,14 @@ def item_row(item: Item, words: Words) -> ItemRow:
     )
 
 
-def with_daily(told: str, daily: int) -> str:
-    """Return a count with how many of it are work of every day: "8 due (2 of every day)"."""
-    return f"{told} ({daily} of every day)" if daily else told
-
-
 def counts_words(counts: Counts, due_daily: int = 0) -> str:
     """Return the sentence of counts under the title.
 
     Where work of every day is not drawn, `due_daily` tells how much of what is due is such work.
     """
-    first = [
-        f"{counts.overdue} overdue" if counts.overdue else "",
-        with_daily(f"{counts.due} due", due_daily) if counts.due else "",
-        f"{counts.may_wait} {CAN_WAIT}" if counts.may_wait else "",
-    ]
-    then = [
-        f"{counts.done} done" if counts.done else "",
-        f"{counts.skipped} skipped" if counts.skipped else "",
-        _paused_words(counts),
-    ]
-    sentences = [", ".join(part for part in parts if part) for parts in (first, then)]
-    told = ". ".join(sentence for sentence in sentences if sentence)
+    both = (open_counts(counts, due_daily), settled_counts(counts))
+    told = ". ".join(", ".join(parts) for parts in both if parts)
     return f"{told}." if told else "Nothing is due."
-
-
-def _paused_words(counts: Counts) -> str:
-    """Return which chores are paused alone; that a whole tank rests is told in the rail."""
-    return f"{counted(counts.paused, 'chore', 'chores')} paused" if counts.paused else ""
 
 
 def figures_of(view: RoundView, words: Words, who: str | None = None) -> tuple[Figure, ...]:
@@ -265,15 +248,18 @@ def _carried(groups: Sequence[Group]) -> list[tuple[ChoreKind, float]]:
 
 
 def _to_carry(found: Sequence[tuple[Container, int]], words: Words) -> list[Figure]:
-    """Return how often containers are filled; where several are, one figure has room for all."""
+    """Return how often containers are filled; one figure tells of all, in the order of names.
+
+    Of several, long names are cut: the sums stand beside each other.
+    """
     if not found:
         return []
     number = " + ".join(str(times) for _, times in found)
-    if len(found) > 1:
-        return [Figure(number, "fills to carry")]
-    container, times = found[0]
-    what = container.name or words.litres(container.litres or 0.0)
-    return [Figure(number, f"{'fill' if times == 1 else 'fills'} of {what}")]
+    names = [container.name or words.litres(container.litres or 0.0) for container, _ in found]
+    if len(names) > 1:
+        told = ", ".join(shortened(name, _LONGEST_NAME) for name in names)
+        return [Figure(number, f"fills: {told}")]
+    return [Figure(number, f"{'fill' if number == '1' else 'fills'} of {names[0]}")]
 
 
 def day_title(words: Words, letters: int | None = None) -> str:

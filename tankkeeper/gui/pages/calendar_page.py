@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.board_sheet import BoardSheet
-from tankkeeper.gui.models.month_sheet import MonthSheet, day_counts, long_day
+from tankkeeper.gui.models.in_hand import InHand, in_hand_of
+from tankkeeper.gui.models.month_sheet import MonthSheet, day_at_head, day_counts
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.pages.board_page import BoardPage
@@ -94,6 +95,10 @@ class CalendarPage(QWidget):
         self.board.show_sheet(sheet)
         self._tell()
         self.picked.emit()
+
+    def in_hand(self) -> InHand | None:
+        """Tell of which tank the line is on which the keys act, None where there is none."""
+        return in_hand_of(self.selected())
 
     def selected(self) -> list[ItemRow]:
         """Return the turns on which the keys act; a day of the month alone is none."""
@@ -199,9 +204,8 @@ class CalendarPage(QWidget):
             return
         if self.month.is_day_open and cell is not None:
             counts = ", ".join(day_counts(cell.content))
-            year = "" if cell.day.year == sheet.words.today.year else f" {cell.day.year}"
             sentence = f"{counts[:1].upper()}{counts[1:]}."
-            self.head.set_texts(long_day(cell.day) + year, sentence, "day")
+            self.head.set_texts(day_at_head(cell.day, sheet.words.today), sentence, "day")
         else:
             self.head.set_texts(sheet.title, sheet.sentence, "month")
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from tankkeeper.core.turns import State
+from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action, shortcut
@@ -141,6 +142,14 @@ class LogbookPage(QWidget):
     def notice_keys(self) -> dict[Command, QWidget]:
         """Return no key: letters are typed into the line, Esc is of the filter."""
         return {}
+
+    def in_hand(self) -> InHand | None:
+        """Tell of which tank the entry is; one that did no chore of the house is of none."""
+        row = self.list.current_row()
+        entry = row.found.entry if row is not None else None
+        if entry is None or (entry.tank is None and not entry.completes):
+            return None
+        return InHand(entry.tank)
 
     def selected(self) -> list[ItemRow]:
         """Return no line of work: there is none to be done here."""

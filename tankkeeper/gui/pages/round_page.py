@@ -7,6 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from tankkeeper.core.turns import State
+from tankkeeper.gui.models.in_hand import InHand, in_hand_of
 from tankkeeper.gui.models.places import Places
 from tankkeeper.gui.models.round_rows import ItemRow, RoundSheet
 from tankkeeper.gui.motion import MotionChoice
@@ -94,6 +95,10 @@ class RoundPage(QWidget):
         What was in hand on that tank is no place that anybody came to in the house.
         """
         self._added = tank_id
+
+    def in_hand(self) -> InHand | None:
+        """Tell of which tank the line is on which the keys act, None where there is none."""
+        return in_hand_of(self.selected())
 
     def selected(self) -> list[ItemRow]:
         """Return the selected rows."""

@@ -6,28 +6,35 @@ from itertools import pairwise
 from typing import Final
 
 from PySide6.QtCore import QEvent, QModelIndex, QObject, QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QBrush, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QSizePolicy, QVBoxLayout, QWidget
 
 from tankkeeper.gui.models.board_sheet import BoardSheet, StripSheet
 from tankkeeper.gui.models.strip_model import ROWS_OF_ONE, StripModel
 from tankkeeper.gui.palette import Colours, Role, colours_of
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.board_fold import has_room_for_unit, paint_fold, paint_hatching
 from tankkeeper.gui.widgets.board_paint import paint_day_ground
 from tankkeeper.gui.widgets.calendar_table import CalendarTable, TableHeads
 from tankkeeper.gui.widgets.focus import paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.letters import is_plain
 from tankkeeper.gui.widgets.month_cells import CellStyle, style_for
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
-from tankkeeper.reports.numbers import NBSP
 
 BAR_PX = 22
 LEAST_BAR_PX = 10
 SHARE_OF_PAGE = 0.46
 # On a page lower than this, at the usual type, the bands have the room: one line is left.
 FOLDED_BELOW_PX = 300
+# And on one lower than this, where the bars of all people would have less than this share of
+# their usual height: number, line and name stand on each other then.
+CROWDED_BELOW_PX = 400
+LEAST_SHARE_OF_BAR = 0.75
+# Where the keys are in the strips of such a page, that is what is looked at.
+SHARE_WITH_KEYS = 0.6
 LINE_WORDS = "what this person gives that day"
 OVER_WORDS = "over it"
+MORE_WORDS = "more than somebody gives that day"
 _STEPS: Final = {
     Qt.Key.Key_Left: (0, -1),
     Qt.Key.Key_Right: (0, 1),
@@ -72,6 +79,8 @@ class BoardStrips(QWidget):
         """Stand under these columns."""
         self._edges = edges
         self.table.set_edges(edges)
+        if self.is_folded:
+            self.fit(self._page_height)
         self.update()
 
     def fit(self, page_height: int) -> None:
@@ -82,15 +91,19 @@ class BoardStrips(QWidget):
             return
         style = style_for(self.font())
         self._page_height = page_height
+        head = self._head()
         is_low = page_height < style.metrics.px(FOLDED_BELOW_PX)
+        if page_height < style.metrics.px(CROWDED_BELOW_PX):
+            room = page_height * SHARE_OF_PAGE - head
+            is_low = is_low or self.table.bar_share(room) < LEAST_SHARE_OF_BAR
         self._fold(is_low and not self._has_keys())
         self._describe(sheet)
         if self.is_folded:
-            self.setFixedHeight(round(style.line + Space.XS))
+            lines = 1 if has_room_for_unit(sheet, self._edges, style) else 2
+            self.setFixedHeight(round(lines * style.line + Space.XS))
             return
-        head = self._head()
         self._column.setContentsMargins(0, head, 0, 0)
-        room = page_height * SHARE_OF_PAGE - head
+        room = page_height * (SHARE_WITH_KEYS if is_low else SHARE_OF_PAGE) - head
         needed = self.table.fit(room)
         self.setFixedHeight(round(head + max(min(needed, room), self.table.least())))
 
@@ -148,13 +161,14 @@ class BoardStrips(QWidget):
         paint_ground(painter, line, table[Role.EDGE])
         y = Space.XXS + style.ascent
         if self.is_folded:
-            self._paint_fold(painter, sheet, y, style, table)
+            has_unit = has_room_for_unit(sheet, self._edges, style)
+            if not has_unit:
+                x = self._paint_heading(painter, sheet, y, style, table)
+                self._paint_over(painter, x, y, MORE_WORDS, table)
+                y += style.line
+            paint_fold(painter, sheet, self._edges, y, style, table, has_unit=has_unit)
             return
-        painter.setFont(style.strong)
-        painter.setPen(table[Role.INK])
-        name = heading_of(sheet)
-        painter.drawText(QPointF(8, y), name)
-        x = 8 + style.strong_metrics.horizontalAdvance(name) + Space.M
+        x = self._paint_heading(painter, sheet, y, style, table)
         middle = y - style.plain_metrics.capHeight() / 2
         painter.setPen(QPen(table[Role.INK], 2))
         painter.drawLine(QPointF(x, middle), QPointF(x + 18, middle))
@@ -162,37 +176,28 @@ class BoardStrips(QWidget):
         painter.setPen(table[Role.INK_2])
         painter.drawText(QPointF(x + 24, y), LINE_WORDS)
         x += 24 + style.plain_metrics.horizontalAdvance(LINE_WORDS) + Space.M
-        paint_hatching(painter, QRectF(x, middle - 5, 14, 10), table)
-        painter.setPen(table[Role.INK_2])
-        painter.drawText(QPointF(x + 20, y), OVER_WORDS)
+        self._paint_over(painter, x, y, OVER_WORDS, table)
 
-    def _paint_fold(
+    def _paint_heading(
         self, painter: QPainter, sheet: BoardSheet, y: float, style: CellStyle, table: Colours
+    ) -> float:
+        """Draw what the strips are of, and return where it can go on."""
+        painter.setFont(style.strong)
+        painter.setPen(table[Role.INK])
+        name = heading_of(sheet)
+        painter.drawText(QPointF(8, y), name)
+        return 8 + style.strong_metrics.horizontalAdvance(name) + Space.M
+
+    def _paint_over(
+        self, painter: QPainter, x: float, y: float, words: str, table: Colours
     ) -> None:
-        """Draw what all have to do on each day; hatched is a day that is too much for one."""
-        for column, (left, right) in enumerate(pairwise(self._edges)):
-            if column >= len(sheet.days):
-                return
-            words, is_over = folded_words(sheet, column)
-            painter.setFont(style.strong if is_over else style.plain)
-            painter.setPen(table[Role.OVERDUE if is_over else Role.INK_2])
-            metrics = style.strong_metrics if is_over else style.plain_metrics
-            wide = metrics.horizontalAdvance(words)
-            sign = style.cap_height if is_over else 0.0
-            if is_over:
-                wide += sign + Space.XXS
-            x = (left + right - wide) / 2
-            if is_over:
-                paint_hatching(painter, QRectF(x, y - sign, sign, sign), table)
-                painter.setPen(table[Role.OVERDUE])
-                x += sign + Space.XXS
-            painter.drawText(QPointF(x, y), words)
-
-
-def folded_words(sheet: BoardSheet, column: int) -> tuple[str, bool]:
-    """Return the minutes of all on a day, and whether they are more than one of them gives."""
-    minutes = sum(one.strip.minutes[column] for one in sheet.strips)
-    return f"{minutes}{NBSP}min", any(one.strip.over(column) for one in sheet.strips)
+        """Draw what hatching means."""
+        style = style_for(self.font())
+        middle = y - style.plain_metrics.capHeight() / 2
+        paint_hatching(painter, QRectF(x, middle - 5, 14, 10), table)
+        painter.setFont(style.plain)
+        painter.setPen(table[Role.INK_2])
+        painter.drawText(QPointF(x + 20, y), words)
 
 
 def heading_of(sheet: BoardSheet) -> str:
@@ -234,12 +239,19 @@ class StripTable(CalendarTable[BoardSheet]):
 
     def fit(self, room: float) -> float:
         """Make the bars as high as the room allows; return the height that all strips need."""
-        count = max(1, self._model.rowCount() // ROWS_OF_ONE)
         scale = self.styled().metrics.scale
-        free = room / count - self._words()
-        self._bar = min(max(free, LEAST_BAR_PX * scale), BAR_PX * scale)
+        self._bar = min(max(self._free(room), LEAST_BAR_PX * scale), BAR_PX * scale)
         self.arrange()
         return float(sum(self.rowHeight(row) for row in range(self._model.rowCount())))
+
+    def bar_share(self, room: float) -> float:
+        """Return how high the bars could be in this room, as a share of their usual height."""
+        return self._free(room) / (BAR_PX * self.styled().metrics.scale)
+
+    def _free(self, room: float) -> float:
+        """Return the height that the words leave to each bar."""
+        count = max(1, self._model.rowCount() // ROWS_OF_ONE)
+        return room / count - self._words()
 
     def least(self) -> float:
         """Return the height of one strip."""
@@ -369,10 +381,3 @@ class StripTable(CalendarTable[BoardSheet]):
         painter.setPen(table[Role.OVERDUE if over else Role.INK_2])
         x = left + (wide - metrics.horizontalAdvance(text)) / 2
         painter.drawText(QPointF(x, foot - max(high, line) - 3), text)
-
-
-def paint_hatching(painter: QPainter, area: QRectF, table: Colours) -> None:
-    """Draw what is over what a person gives."""
-    painter.setPen(QPen(table[Role.OVERDUE], 1))
-    painter.setBrush(QBrush(table[Role.OVERDUE], Qt.BrushStyle.BDiagPattern))
-    painter.drawRect(area.adjusted(0.5, 0.5, -0.5, -0.5))

@@ -19,7 +19,7 @@ from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 _FIGURE_GAP = 20
 # Rows for which there is room under the head.
 _ROWS_BENEATH = 4
-_MORE_TO_COME = "99 done, 9 skipped."
+_MORE_TO_COME = ("99 done", "9 skipped")
 
 
 class Figures(QWidget):
@@ -98,6 +98,13 @@ def _columns(rows: list[list[float]]) -> list[list[float]]:
 def _baseline(font: object, line: float) -> float:
     metrics = QFontMetricsF(font)  # type: ignore[call-overload]
     return float((line - metrics.height()) / 2 + metrics.ascent())
+
+
+def with_more_to_come(sentence: str) -> str:
+    """Return the counts as long as they get once more of the round is done; what rests stays."""
+    undone, _, settled = sentence.partition(".")
+    rest = [one for one in settled.strip(" .").split(", ") if one.endswith("paused")]
+    return f"{undone}. {', '.join([*_MORE_TO_COME, *rest])}."
 
 
 class ColumnHeads(QWidget):
@@ -208,8 +215,7 @@ class RoundHead(QWidget):
         self.title.setGeometry(Space.L, y, int(room), title_high)
         left = room - size.width() - Space.L if is_beside else room
         # Room for what it says once more is done, so that no row moves under a hand that ticks.
-        undone, _, _ = self.sentence.text().partition(".")
-        texts = (self.sentence.text(), f"{undone}. {_MORE_TO_COME}")
+        texts = (self.sentence.text(), with_more_to_come(self.sentence.text()))
         lines = 1 if max(map(small.horizontalAdvance, texts)) <= left else 2
         lines = lines if has_sentence else 0
         self.sentence.setGeometry(Space.L, y + title_high, int(left), body_high * lines)
