@@ -95,6 +95,7 @@ class Morning(QObject):
         self.page.mark_clicked.connect(self._deeds.tick_row)
         self._deeds.refused.connect(self._on_refused)
         self._deeds.refused_apart.connect(self._on_refused_apart)
+        self._deeds.told.connect(self._on_did)
         self._frame.why.acted.connect(self._on_acted)
         self._frame.rail.chosen.connect(self._on_tank)
         pause = make_action(Command.PAUSE_TANK, self._frame.rail)

@@ -23,6 +23,7 @@ from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.tick_queue import TickQueue
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.people_words import limits_of_entry
@@ -71,11 +72,13 @@ class WorkPage(Protocol):
 class TickDesk(QObject):
     """Does with the selected rows what a key says; `refused` tells (row id, sentence).
 
-    `refused_apart` tells (what was wished, sentence) where there is no row to tell it at.
+    `told` tells a sentence about what was left, and `refused_apart` (what was wished, sentence)
+    where there is no row to tell it at.
     """
 
     refused = Signal(str, str)
     refused_apart = Signal(str, str)
+    told = Signal(str)
 
     def __init__(self, frame: Frame, session: Session, page: WorkPage, parent: QObject) -> None:
         super().__init__(parent)
@@ -85,7 +88,7 @@ class TickDesk(QObject):
         self._form: QObject | None = None
         # What gets the keys once the form is closed, None for the page.
         self._returns_to: QWidget | None = None
-        self._queue: list[ItemRow] = []
+        self._queue = TickQueue()
         self._days_ago = 0
         self._goes_on = False
         # Whether it goes on from a line that stays open: what was done is of another day.
@@ -221,21 +224,22 @@ class TickDesk(QObject):
         self._session.tick(list(ticks.values()), self._with_limits(answer))
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
-        """Tick what asks nothing at once, and open a form for each of the others."""
+        """Open a form for each line that asks something, and tick the others after the last."""
         open_rows = self._still_open(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
         plain = [row for row in open_rows if not (is_asked or _has_amount(row))]
-        self._queue = [row for row in open_rows if row not in plain]
+        self._queue = TickQueue([row for row in open_rows if row not in plain], plain)
         self._days_ago = days_ago
-        if plain:
-            at = self._moment(days_ago)
-            ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
-            when = self._dated(at)
-            self._go_on_after(steps=days_ago > 0)
-            answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
-            self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
         self._next_form()
+
+    def _tick_plain(self, plain: list[ItemRow]) -> None:
+        at = self._moment(self._days_ago)
+        ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
+        when = self._dated(at)
+        self._go_on_after(steps=self._days_ago > 0)
+        answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
+        self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
 
     def _as_it_came(self, rows: Sequence[ItemRow], when: str) -> Callable[[Came], str]:
         """Return what tells of a tick where it came to something else than the line says."""
@@ -297,21 +301,28 @@ class TickDesk(QObject):
         return row.item.is_open or (last is not None and can_be_moved(last.state, row.item))
 
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
-        self._queue = self._still_open(rows)
+        self._queue = TickQueue(self._still_open(rows))
         self._days_ago = 0
         self._next_form()
 
     def _next_form(self) -> None:
+        """Open the form of the next line; after the last one tick what asks nothing."""
         last = self._session.last
-        if not self._queue or last is None:
+        if last is None:
+            return
+        row = self._queue.next_asking()
+        if row is None:
+            plain = self._queue.take_plain()
+            if plain:
+                self._tick_plain(plain)
             return
         from tankkeeper.gui.forms.tick_form import TickForm
         from tankkeeper.services.litres_limits import litres_limits
 
-        row = self._queue.pop(0)
         chore, by = row.item.chore, self._session.person_id
         limits = litres_limits(last.state, chore.kind, chore.tank)
         form = TickForm(row, last.sheet.words, by, self._frame, self._days_ago, limits, last.state)
+        form.tell_place(self._queue.place())
         if self._is_clock_behind():
             form.when.ask()
         form.ticked.connect(self._on_ticked)
@@ -320,7 +331,7 @@ class TickDesk(QObject):
 
     def show_alone(self, form: QObject, returns_to: QWidget | None = None) -> None:
         """Open a form after which no other one waits; the keys go back to the page, or to this."""
-        self._queue = []
+        self._queue = TickQueue()
         self._show(form, returns_to)
 
     def step_on(self) -> None:
@@ -343,11 +354,17 @@ class TickDesk(QObject):
         if result:
             self._next_form()
         else:
-            self._queue = []
+            self._leave_rest()
         if self._returns_to is not None:
             self._returns_to.setFocus()
         else:
             self._page.take_keys()
+
+    def _leave_rest(self) -> None:
+        """Tick nothing more of what was selected, and say so where that is more than one line."""
+        rest, self._queue = self._queue.still_to_come(), TickQueue()
+        if len(rest) > 1:
+            self.told.emit(f"Not ticked: {told_rows(rest)}.")
 
     def _on_ticked(self, tick: Tick) -> None:
         from tankkeeper.gui.forms.tick_form import TickForm
@@ -403,7 +420,7 @@ class TickDesk(QObject):
 
         form = SkipForm(told_rows(open_rows), self._frame)
         form.written.connect(self._on_skipped)
-        self._queue = []
+        self._queue = TickQueue()
         self._rows = open_rows
         self._show(form)
 
@@ -429,7 +446,7 @@ class TickDesk(QObject):
         sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
         form = PutOffForm(open_rows, choices, self._frame, sentence)
         form.chosen.connect(self._on_put_off)
-        self._queue = []
+        self._queue = TickQueue()
         self._rows = open_rows
         self._show(form)
 
@@ -479,7 +496,7 @@ class TickDesk(QObject):
         tank = self._row.item.tank
         form = NoteForm(tank.name if tank is not None else HOUSEHOLD, self._frame)
         form.written.connect(self._on_note)
-        self._queue = []
+        self._queue = TickQueue()
         self._show(form)
 
     def _on_note(self, text: str) -> None:

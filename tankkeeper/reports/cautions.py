@@ -92,7 +92,7 @@ _BY_KIND: Mapping[ChoreKind, Caution] = MappingProxyType(
         ChoreKind.SUBSTRATE: Caution(
             "never siphon by mouth", (SIPHON, HEATER, ELECTRICITY, CUTS, ZOANTHIDS, DEFERRING)
         ),
-        ChoreKind.FILTER_MEDIA: Caution("unplug it first", _WET),
+        ChoreKind.FILTER_MEDIA: Caution("keep plugs dry", _WET),
         ChoreKind.DOSE: Caution("wear gloves and glasses", (CAUSTIC, DOSES, DEFERRING)),
         ChoreKind.TEST: Caution("mind the reagents", (REAGENTS,)),
         ChoreKind.SERVICE: Caution("unplug it first", (ELECTRICITY, CUTS, CAUSTIC, DEFERRING)),

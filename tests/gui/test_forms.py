@@ -14,6 +14,7 @@ from tankkeeper.core.logbook import Dose, PutOff, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.tick_form import _ASKED, TickForm
+from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.fault_table import TEMPLATES
 from tests.gui.checks import cut_labels, nameless, overlapping
@@ -405,13 +406,17 @@ def test_escape_while_it_is_written_does_not_lose_the_answer(live_in: LiveIn) ->
 
 
 def test_several_lines_that_ask_open_one_form_after_the_other(live_in: LiveIn) -> None:
-    """What asks nothing is ticked at once, the others ask in turn."""
+    """What asks is asked in turn, with its place among them; the rest is ticked after the last."""
     hands = live_in()
+    open_rows = [row for row in hands.rows() if row.item.is_open]
     hands.press("Ctrl+A", "Space")
     asked = []
 
-    for _ in range(3):
+    for number in (1, 2, 3):
         asked.append(hands.form().windowTitle())
+        place = f"{number} of 3; {len(open_rows) - 3} others are ticked after the last."
+        assert place in [one.text() for one in hands.form().findChildren(CaptionLabel)]
+        assert sum(row.is_closed for row in hands.rows()) == number - 1
         if "Change" in asked[-1]:
             hands.type("35")
         if "Test" in asked[-1]:
@@ -423,6 +428,48 @@ def test_several_lines_that_ask_open_one_form_after_the_other(live_in: LiveIn) -
     assert not hands.has_form()
     assert len(set(asked)) == 3
     assert all(row.is_closed for row in hands.rows())
+
+
+def test_whoever_leaves_the_first_form_of_several_leaves_all(live_in: LiveIn) -> None:
+    """Nothing is ticked behind the question, and what is left is told."""
+    hands = live_in()
+    count = sum(row.item.is_open for row in hands.rows())
+    hands.press("Ctrl+A", "Space", "Esc")
+
+    assert not hands.has_form()
+    assert not any(row.is_closed for row in hands.rows())
+    assert hands.log() == []
+    assert hands.told == f"Not ticked: {count} chores."
+
+
+def test_what_was_kept_before_the_others_were_left_stays(live_in: LiveIn) -> None:
+    """The last of two is left, and the line without a question with it."""
+    hands = live_in()
+    hands.go_to("floss")
+    hands.press("Ctrl+A", "Space")
+    while "Test" not in hands.form().windowTitle():
+        if "Change" in hands.form().windowTitle():
+            hands.type("35")
+        hands.press("Return")
+    closed = [row.id for row in hands.rows() if row.is_closed]
+    hands.press("Esc")
+
+    assert closed == [row.id for row in hands.rows() if row.is_closed]
+    assert hands.state("floss") is State.DUE
+    assert len(hands.log()) == len(closed)
+
+
+def test_one_line_that_is_left_is_not_spoken_of(live_in: LiveIn) -> None:
+    """A form that stands alone has no place among others, and Esc says enough."""
+    hands = live_in()
+    hands.go_to("fill")
+    hands.press("Space")
+    captions = [one.text() for one in hands.form().findChildren(CaptionLabel)]
+    assert not any("of 1" in one or "ticked after" in one for one in captions)
+    before = hands.told
+    hands.press("Esc")
+
+    assert hands.told == before
 
 
 def test_a_lone_surrogate_in_a_note_is_refused_in_words(live_in: LiveIn) -> None:

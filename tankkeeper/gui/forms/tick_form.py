@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, MixedFiel
 from tankkeeper.gui.forms.feeding_fields import GivenFields
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
+from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
@@ -100,6 +101,12 @@ class TickForm(AskingForm):
         # On another day "today" would be another one.
         self.keep_typing(f"{words.moment.day} {row.id} {days_ago}")
         self._first_field().setFocus()
+
+    def tell_place(self, words: str) -> None:
+        """Say under the title which of several forms it is, and what follows them."""
+        if words:
+            under = 1 if self.caption is None else 2
+            self.column.insertWidget(under, CaptionLabel(words, parent=self))
 
     def _add_fields(self) -> None:
         chore = self._row.item.chore

@@ -1,0 +1,44 @@
+"""The lines of one tick that are still to come: those that ask something, then all others."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tankkeeper.gui.models.round_rows import ItemRow
+
+
+class TickQueue:
+    """Lines that each get a form, one after the other, and those that are ticked after the last.
+
+    Nothing is ticked behind a form: whoever leaves it leaves all that is still to come.
+    """
+
+    def __init__(self, asking: Sequence[ItemRow] = (), plain: Sequence[ItemRow] = ()) -> None:
+        self._asking = list(asking)
+        self._plain = list(plain)
+        self._of = len(self._asking)
+        self._now: ItemRow | None = None
+
+    def next_asking(self) -> ItemRow | None:
+        """Return the next line that gets a form, or None."""
+        self._now = self._asking.pop(0) if self._asking else None
+        return self._now
+
+    def take_plain(self) -> list[ItemRow]:
+        """Return the lines that are ticked without a form, once no form is left."""
+        found, self._plain = self._plain, []
+        return found
+
+    def still_to_come(self) -> list[ItemRow]:
+        """Return what is not ticked yet: the line of the open form, those after it, all others."""
+        return [*([] if self._now is None else [self._now]), *self._asking, *self._plain]
+
+    def place(self) -> str:
+        """Return where the open form stands: "1 of 3; 16 others are ticked after the last."."""
+        at, others = self._of - len(self._asking), len(self._plain)
+        which = "" if self._of == 1 else f"{at} of {self._of}"
+        if not others:
+            return f"{which}." if which else ""
+        last = "it" if self._of == 1 else "the last"
+        told = f"{others} {'other is' if others == 1 else 'others are'} ticked after {last}."
+        return f"{which}; {told}" if which else told[:1].upper() + told[1:]
