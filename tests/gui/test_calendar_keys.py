@@ -213,3 +213,18 @@ def test_tab_leads_from_the_rail_through_the_calendar_to_the_why_panel(
     inside = order.count(True)
     assert inside >= 3
     assert order[:inside] == [True] * inside
+
+
+def test_work_closed_in_the_list_of_a_day_keeps_its_place(live_in: LiveIn) -> None:
+    """The keys go on to the next line that is to do, and pass over none."""
+    hands = live_in()
+    go_to(hands, DAY, "wipe")
+    page = page_of(hands)
+    order = [row.id for row in page.rows()]
+    due = [row.id for row in page.rows() if row.item.counts]
+
+    for at, one in enumerate(due[:-1]):
+        page.show_row(one)
+        hands.press("S")
+        assert [row.id for row in page.rows()] == order
+        assert page.selected()[0].id == due[at + 1]
