@@ -340,7 +340,7 @@ def test_y_twice_takes_both_hours_of_yesterday(live_in: LiveIn) -> None:
     hands.press("Y")
     hands.press("Y")
 
-    assert hands.told == "Ticked Feed (Nook), yesterday at 18:00."
+    assert hands.told == "Ticked Feed (Nook), yesterday at 18:00. That of today is still to do."
     slots = [row.entry.completes[0].slot for row in hands.log()]
     assert slots == [time(18), time(7)]
     hands.press("Y")
