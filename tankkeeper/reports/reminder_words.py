@@ -11,7 +11,7 @@ from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import beyond, tank_range
 from tankkeeper.reports.words import Words
-from tankkeeper.services.reminders import Cause, Reminder
+from tankkeeper.services.reminders import Cause, Outside, Reminder
 from tankkeeper.services.restarts import Off, Restart
 
 # Common practice, no source.
@@ -102,11 +102,7 @@ def _sentence(one: Reminder, words: Words) -> str:
     if one.cause is Cause.MORNING:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         told = f"Today: {', '.join(counts)}."
-        if not one.outside:
-            return told
-        is_one = one.outside == 1
-        outside = "reading is outside its range" if is_one else "readings are outside their ranges"
-        return f"{told} {one.outside} {outside}."
+        return f"{told} {_outside(one.outside)}".rstrip()
     if one.cause is Cause.RESERVOIR:
         low = _low(one, words)
         told = _when(one, words, low, low)
@@ -121,6 +117,23 @@ def _sentence(one: Reminder, words: Words) -> str:
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {words.small(chore)}, {at}."
+
+
+def _outside(found: Sequence[Outside]) -> str:
+    """Return which readings lie outside their range, by tank where there are several."""
+    named = [
+        f"{one.tank.name} {listed([parameter_words(name) for name in one.parameters])}"
+        for one in found
+    ]
+    count = sum(len(one.parameters) for one in found)
+    if not count:
+        return ""
+    what = (
+        "1 reading is outside its range"
+        if count == 1
+        else (f"{count} readings are outside their ranges")
+    )
+    return f"{what}: {'; '.join(named)}."
 
 
 def _low(one: Reminder, words: Words) -> str:

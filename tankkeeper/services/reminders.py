@@ -28,6 +28,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.services.reminder_habits import Habits
 from tankkeeper.services.restarts import Restart
+from tankkeeper.services.round import walk
 
 # Engineering judgement, no source: by then the keeper can still act, and knows what it is about.
 LIMIT_AHEAD = timedelta(hours=6)
@@ -63,14 +64,22 @@ LASTING = frozenset({Cause.POISON, Cause.LIMIT, Cause.RESERVOIR})
 
 
 @dataclass(frozen=True, slots=True)
+class Outside:
+    """What lies outside its range in a tank, as names of parameters."""
+
+    tank: Tank
+    parameters: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
     `by` is the moment it is about (a limit, a slot), None where there is none; `reading` one that
     lies outside its range; `part` the top-off whose rest is due; `paused` the chore that would have
     put in water and is paused; `is_high` says that the salinity leaves its range even in the full
-    tank; `overdue` and `due` count the work of a morning, `outside` the newest readings that lie
-    outside their range without doing harm.
+    tank; `overdue` and `due` count the work of a morning, `outside` names the newest readings that
+    lie outside their range without doing harm.
     """
 
     key: str
@@ -88,7 +97,7 @@ class Reminder:
     is_high: bool = False
     overdue: int = 0
     due: int = 0
-    outside: int = 0
+    outside: tuple[Outside, ...] = ()
     breaks_quiet: bool = False
 
 
@@ -231,13 +240,17 @@ def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[
             return
 
 
-def _outside(state: HouseholdState) -> int:
-    """Count the newest readings outside their range, of the tanks that do not rest."""
-    return sum(
-        len(readings_outside(water.tank, water.learned.readings, state.household.animals))
-        for water in state.waters.values()
-        if state.pause_of(water.tank) is None
-    )
+def _outside(state: HouseholdState) -> tuple[Outside, ...]:
+    """Return by tank whose newest readings lie outside their range, where it does not rest."""
+    found = []
+    for tank in walk(state.household):
+        water = state.waters.get(tank.id)
+        if water is None or state.pause_of(tank) is not None:
+            continue
+        off = readings_outside(tank, water.learned.readings, state.household.animals)
+        if off:
+            found.append(Outside(tank, tuple(one.value.parameter for one in off)))
+    return tuple(found)
 
 
 def _slots(state: HouseholdState, now: datetime) -> Iterator[Reminder]:

@@ -44,6 +44,7 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.reminder_habits import NO_MORNINGS, USUAL_MORNINGS, Habits
 from tankkeeper.services.reminders import (
     Cause,
+    Outside,
     Plan,
     Reminder,
     Told,
@@ -904,14 +905,20 @@ def test_no_limit_is_named_of_a_salinity_that_is_high_when_full(read: float, tol
 @pytest.mark.parametrize(
     ("outside", "told"),
     [
-        (1, "1 reading is outside its range."),
-        (2, "2 readings are outside their ranges."),
+        ([("Nook", "ph")], "1 reading is outside its range: Nook pH."),
+        (
+            [("Bay", "alkalinity", "nitrate", "ph"), ("Nook", "salinity")],
+            "4 readings are outside their ranges: Bay alkalinity, nitrate and pH; Nook salinity.",
+        ),
     ],
 )
-def test_a_morning_tells_of_readings_outside_in_a_whole_sentence(outside: int, told: str) -> None:
-    """Nobody has to guess what is theirs."""
+def test_a_morning_names_the_readings_outside_in_a_whole_sentence(
+    outside: list[tuple[str, ...]], told: str
+) -> None:
+    """Nobody has to guess what is theirs, or to look for it tank by tank."""
     at = local("2026-03-16T08:00")
-    morning = Reminder("morning", Cause.MORNING, at, due=3, outside=outside)
+    found = tuple(Outside(a_box(name), tuple(names)) for name, *names in outside)
+    morning = Reminder("morning", Cause.MORNING, at, due=3, outside=found)
     words = Words(a_household(), moment_of(a_household(), at))
 
     assert notice_sentence([morning], words) == f"Today: 3 due. {told}"
