@@ -249,6 +249,26 @@ def test_what_is_unlike_the_usual_is_asked_about_and_then_kept(live_in: LiveIn) 
     assert fact.salinity == 22.0
 
 
+def test_where_a_question_stood_no_field_moves_when_it_goes(live_in: LiveIn) -> None:
+    """The room that it leaves is above the buttons, not between the title and the fields."""
+    hands = live_in()
+    form = _open(hands, "change")
+    assert isinstance(form, TickForm)
+    assert form.salinity is not None
+    hands.press("Shift+Tab")
+    hands.type("9")
+    hands.press("Tab")
+    before = [one.mapTo(form, one.rect().topLeft()) for one in (form.salinity, form.note)]
+    hands.type("22")
+    hands.press("Return")
+    assert "unlike the usual" in form.accessibleDescription()
+    hands.type("35")
+    hands.settle()
+
+    assert form.accessibleDescription() == ""
+    assert [one.mapTo(form, one.rect().topLeft()) for one in (form.salinity, form.note)] == before
+
+
 def test_more_than_the_tank_holds_is_refused_without_a_question(live_in: LiveIn) -> None:
     """3000 L can be no slip that somebody confirms; what was typed stays."""
     hands = live_in()

@@ -108,6 +108,8 @@ class Form(QDialog):
         self.foot.addStretch(1)
         self.foot.addWidget(self.leave)
         self.foot.addWidget(self.primary)
+        # Where a sentence stood and went, and nowhere else, room may be left.
+        self.column.addStretch(0)
         self.column.addSpacing(Space.S)
         self.column.addLayout(self.foot)
         self.setMinimumWidth(metrics_for(self.font()).px(420))

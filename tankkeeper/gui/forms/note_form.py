@@ -19,7 +19,7 @@ class NoteForm(Form):
     def __init__(self, about: str, parent: QWidget) -> None:
         super().__init__(f"Note: {about}", KEYS, "Keep", parent)
         self.text = NoteField("Note", self)
-        self.column.insertWidget(self.column.count() - 2, self.text)
+        self.column.insertWidget(self.column.count() - 2, self.text, 1)
         self.asked.connect(self._on_asked)
         # A remark is looked for wherever the keys are by then.
         self.keep_typing("", about)

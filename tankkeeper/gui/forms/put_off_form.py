@@ -173,7 +173,7 @@ class PutOffForm(Form):
             self.days.addItem(item)
         row = metrics_for(self.font()).list_hit_height
         self.days.setFixedHeight(row * self.rows_that_fit(row, _ROWS_SEEN))
-        self.column.insertWidget(self.column.count() - 2, self.days)
+        self.column.insertWidget(self.column.count() - 2, self.days, 1)
 
     @property
     def choice(self) -> PutOffDay:

@@ -33,7 +33,7 @@ class RecentForm(Form):
         self.list = ThingList("Recent households", self)
         self.list.setVisible(bool(recent))
         self.setMinimumWidth(min(metrics_for(self.font()).px(520), parent.width()))
-        self.column.insertWidget(self.column.count() - 2, self.list)
+        self.column.insertWidget(self.column.count() - 2, self.list, 1)
         self.list.opened.connect(self._on_opened)
         self.list.currentRowChanged.connect(lambda _row: self.refuse(""))
         self.asked.connect(lambda: self._on_opened(self.list.currentRow()))

@@ -59,7 +59,7 @@ class RestoreForm(PartsForm):
         self._rows = backup_lines(backups, words)
         self.list = _Backups("Backups", self)
         self.list.setVisible(bool(backups))
-        self.column.insertWidget(self.column.indexOf(self.area), self.list)
+        self.column.insertWidget(self.column.indexOf(self.area), self.list, 1)
         self.other = Button("Another file", ButtonKind.PLAIN, self)
         self.other.setAutoDefault(False)
         self.foot.insertWidget(0, self.other)

@@ -19,7 +19,7 @@ class SkipForm(Form):
     def __init__(self, about: str, parent: QWidget) -> None:
         super().__init__(f"Skip: {about}", KEYS, "Skip", parent)
         self.text = NoteField("Why", self)
-        self.column.insertWidget(self.column.count() - 2, self.text)
+        self.column.insertWidget(self.column.count() - 2, self.text, 1)
         self.asked.connect(self._on_asked)
         self.keep_typing(about)
         self.text.setFocus()
