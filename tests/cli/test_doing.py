@@ -197,6 +197,16 @@ def test_undo_and_redo_add_rows(at_house: Type) -> None:
     assert len(entries(at_house)) == count + 2
 
 
+def test_undo_takes_what_was_written_last_though_it_tells_of_an_older_day(at_house: Type) -> None:
+    """A top-off of the day before that is written after a tick of today goes first."""
+    at_house("tick", "nook.wipe-the-glass")
+    late = ("log", "top-off", "--tank", "Nook", "--litres", "2", "--at", "2026-03-01T08:00")
+    at_house(*late, now="2026-03-02T07:40")
+    told = at_house("undo", now="2026-03-02T07:50")
+    assert "Taken back: Topped off, 2" in told.out.replace("\u2060", "")
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "done"
+
+
 def test_undo_can_name_an_entry(at_house: Type) -> None:
     """The one named is taken back, not the newest; twice is refused."""
     at_house("tick", "nook.wipe-the-glass")
