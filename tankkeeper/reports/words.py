@@ -21,6 +21,7 @@ from tankkeeper.reports.numbers import (
     shown,
     shown_estimate,
     span_words,
+    thickness_text,
     with_unit,
 )
 
@@ -132,10 +133,7 @@ class Words:
 
     def millimetres(self, value_mm: float) -> str:
         """Return whole millimetres, or hundredths of an inch: no eye reads a level closer."""
-        unit = self.units.thickness
-        if unit == "mm":
-            return shown(value_mm, unit, 0, self.decimal_sign)
-        return shown(round(in_unit(0.1 * value_mm, unit), 2), unit, None, self.decimal_sign)
+        return thickness_text(value_mm, self.units.thickness, self.decimal_sign)
 
     def percent(self, share: float) -> str:
         """Return a share of one in percent, two digits at most."""

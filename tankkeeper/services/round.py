@@ -138,7 +138,7 @@ def round_of(
         by_tank.setdefault(one.chore.tank, []).extend(items)
     summaries = tuple(_summary(state, each, by_tank.get(each.id, [])) for each in walk(household))
     groups = tuple(
-        Group(each, _in_order(items, state.moment.day))
+        Group(each, in_order(items, state.moment.day))
         for each in (*walk(household), None)
         if (items := _for_person(by_tank.get(each.id if each else None, []), person, household))
         and (tank is None or (each is not None and each.id == tank.id))
@@ -221,7 +221,7 @@ def _for_person(items: list[Item], person: Person | None, household: Household) 
     return [item for item in items if is_for(person, item.chore, household)]
 
 
-def _in_order(items: list[Item], today: date) -> tuple[Item, ...]:
+def in_order(items: list[Item], today: date) -> tuple[Item, ...]:
     """Return the lines as they stand: by urgency before they were ticked, then by the hour.
 
     Of what may wait, that comes first whose own day went by.

@@ -25,7 +25,7 @@ from tankkeeper.reports.rows import state_word
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.calendar import CalendarDay, CalendarView, Thread
 from tankkeeper.services.day_minutes import minutes_on
-from tankkeeper.services.round import walk
+from tankkeeper.services.round import in_order, walk
 
 SHOWN_THREADS = 3
 FOLDED = "Daily chores are in the minutes."
@@ -234,7 +234,10 @@ def day_counts(one: CalendarDay) -> list[str]:
 
 
 def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
-    """Return the lines of a day under the headings of their tanks, in walking order."""
+    """Return the lines of a day under the headings of their tanks, in walking order.
+
+    Each stands where it does in the round, so that a tick takes it nowhere.
+    """
     rows: list[RoundRow] = []
     everything = (*one.items, *one.folded)
     for tank in (*walk(words.household), None):
@@ -243,7 +246,7 @@ def day_rows(one: CalendarDay, words: Words) -> tuple[RoundRow, ...]:
             name = tank.name if tank is not None else HOUSEHOLD
             minutes = sum(minutes_on(item, one.day, words.today) for item in own)
             rows.append(_heading(name, minutes))
-            rows += [item_row(item, words) for item in own]
+            rows += [item_row(item, words) for item in in_order(own, words.today)]
     return tuple(rows)
 
 
