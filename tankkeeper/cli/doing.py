@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from tankkeeper.cli import values
@@ -24,7 +24,7 @@ from tankkeeper.core.logbook import (
 )
 from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.reports.asking import fast_litres, over_room, short_litres
+from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.noted_words import left_to_mix, next_words
@@ -73,12 +73,19 @@ def _rests_whole(entry: Entry) -> bool:
     return isinstance(fact, (Pause, Resume)) and fact.chore is None
 
 
-def ask_about(entry: Entry, before: HouseholdState, words: Words) -> None:
+def ask_about(
+    entry: Entry, before: HouseholdState, words: Words, beside: Collection[str] = ()
+) -> None:
     """Tell beside the result which values of a new entry can be, but are unlike the usual.
 
-    Besides what the one who did it does not do by the household. `before` is the state that it
-    was written down in.
+    Besides what the one who did it does not do by the household, and that the water of a change is
+    not mixed, unless by what was done `beside` it. `before` is the state that it was written down
+    in.
     """
+    for turn in entry.completes:
+        unmixed = unmixed_water(find_item(before, turn.id) if turn.key else None, beside)
+        if unmixed:
+            say_aside(f"{unmixed} If the change was not done, take it back with: tankkeeper undo")
     if limits := limits_of_entry(entry, words):
         say_aside(limits)
     for sentence in written_doubts(before, entry, words):
@@ -129,10 +136,11 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
     ticks = _ticks(session, state, said)
     outcomes = tick(session.desk, ticks)
     words, after = words_of(state), session.desk.state()
+    done = {one.chore.id for one in outcomes}
     for outcome in outcomes:
         say(_outcome(outcome, after))
         if not outcome.was_done_already:
-            ask_about(outcome.entry, state, words)
+            ask_about(outcome.entry, state, words, done)
             ask_about_part(outcome.entry, state, words, outcome.chore)
             _ask_about_room(outcome, state, words)
 

@@ -38,6 +38,7 @@ from tankkeeper.reports.rows import (
 )
 from tankkeeper.reports.rows import tank_words as tank_title
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
+from tankkeeper.reports.water_reasons import side_when_full
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
 from tankkeeper.services.logbook import logbook, shortest_ids
@@ -191,11 +192,19 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         "" if water.net is None else words.about_litres(water.net),
         "" if water.loss is None else words.litres_with_span(water.loss),
         "" if water.mm_below_mark is None else words.millimetres(water.mm_below_mark),
-        "" if water.salinity is None else words.salinity_with_span(water.salinity),
+        _salinity(water, words),
         "" if hours is None else _hours(hours),
         "" if days is None else counted(int(days.low), "day", "days"),
         "" if water.flag is None else water.flag.kind.value,
     )
+
+
+def _salinity(water: TankWater, words: Words) -> str:
+    """Return the salinity now, and on which side of its range it stays when topped off."""
+    if water.salinity is None:
+        return ""
+    told, side = words.salinity_with_span(water.salinity), side_when_full(water)
+    return f"{told}, {side}" if side else told
 
 
 def _hours(hours: float) -> str:

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Final
 
 from tankkeeper.core.household import Stage
+from tankkeeper.core.ids import moment_in
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.values import dataclass
 
@@ -277,6 +278,11 @@ class Entry:
     fact: Fact | None = None
     note: str = ""
     replaces: str | None = None
+
+    @property
+    def written_at(self) -> datetime:
+        """When it was written down, which may be long after `at`; `at` where its id tells none."""
+        return moment_in(self.id) or self.at
 
     def completes_chore(self, chore: str) -> bool:
         """Tell whether this entry does a turn of `chore`."""

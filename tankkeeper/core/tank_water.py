@@ -22,7 +22,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.salinity_limit import salinity_limit
+from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
 from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit, LimitForecast
@@ -365,7 +365,13 @@ def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -
 
 
 def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
-    """Return the hours until the first limit at the upper bound of the loss; 0 once passed."""
+    """Return the hours until the first limit at the upper bound of the loss; 0 once passed.
+
+    Of a tank that is too salty even when full the limit is passed at the mark already; what its
+    forecast tells then is how long it may rise further before it is filled.
+    """
     if water.limit.limit_at is None:
         return None
+    if water.limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
+        return 0.0
     return max(0.0, (water.limit.limit_at - moment.now).total_seconds() / 3600.0)

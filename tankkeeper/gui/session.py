@@ -314,7 +314,7 @@ class Session(QObject):
         last = self._last
         if newest is None or last is None:
             self.did.emit(NOTHING)
-        elif is_left_alone(newest, self._person_id, last.state.moment.day):
+        elif is_left_alone(newest, self._person_id, last.state.moment):
             self.did.emit(left_alone_words(newest, self._person_id, last.sheet.words))
         else:
             self.did.emit(elsewhere_words(f"{entry_text(newest, last.sheet.words, {})}."))
@@ -489,7 +489,7 @@ class Session(QObject):
         last = self._last
         if last is None:
             return None
-        return undo_newest(self._desk, self._person_id, last.state.moment.day)
+        return undo_newest(self._desk, self._person_id, last.state.moment)
 
     def _on_undone(self, taken: taking_back.TakenBack | Entry | None) -> None:
         last = self._last

@@ -231,7 +231,7 @@ class TankDesk(SheetDesk):
         picture = None
         if not isinstance(water, TankkeeperError):
             try:
-                picture = picture_of(tank, water)
+                picture = picture_of(tank, water, words)
             except UserFault as impossible:
                 # Where the sizes are not known yet, nothing else looked at rock and sand.
                 water = impossible

@@ -238,7 +238,12 @@ TABLE: Final = (
     ),
     Shortcut(Command.TAKE_OFFER, "Take what the page offers", ("Ctrl+M",), Where.SETTLING),
     Shortcut(Command.STAGE, "Change its stage", ("Ctrl+Shift+T",), Where.SETTLING),
-    Shortcut(Command.PREVIOUS_GROUP, "Group before", ("Ctrl+PgUp",), Where.SETTLING),
+    Shortcut(
+        Command.PREVIOUS_GROUP,
+        "Group or part before; from the first, their row",
+        ("Ctrl+PgUp",),
+        Where.SETTLING,
+    ),
     Shortcut(Command.QUIT, "Quit", ("Ctrl+Q",)),
 )
 

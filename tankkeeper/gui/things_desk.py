@@ -160,13 +160,20 @@ class ThingsDesk(SheetDesk):
         self.keep_then(self.leave_at_once)
 
     def _on_group(self, by: int) -> None:
-        """Go to the next group of fields; from the last one, and from a list, to the next part."""
+        """Go to the next group of fields; from the last one, and from a list, to the next part.
+
+        The way back ends at the row of the parts.
+        """
+        if by < 0 and self.page.is_at_parts:
+            return
         is_one_of_list = self.sheet is not None and self._part.is_list
-        if self.sheet is not None and (self.sheet.go_to_group(by) or is_one_of_list):
+        if self.sheet is not None and self.sheet.go_to_group(by):
             return
         ids = [one.id for one in self._parts]
         at = ids.index(self._part.id) + by
-        if 0 <= at < len(ids):
+        if by < 0 and (at < 0 or is_one_of_list):
+            self.page.go_to_parts()
+        elif at < len(ids) and not is_one_of_list:
             self._on_asked(ids[at])
             self._session.in_turn(self._take_keys)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime
 
 from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS
@@ -56,13 +56,16 @@ def tick_doubts(
     readings: Iterable[ReadingValue] = (),
     grams: tuple[float | None, float | None] = (None, None),
     fed: Fed = UNTOLD,
+    beside: Collection[str] = (),
 ) -> list[str]:
     """Return what is asked about work done at a moment (now if None): each doubtful value once.
 
     `litres` are those poured in, `grams` those typed and those that the chore states, `fed` what
-    was given at a feeding.
+    was given at a feeding, `beside` the chores that are told to be done with it.
     """
-    chore, amount, asked = item.chore, item.amount, []
+    chore, amount, asked = item.chore, item.amount, list[str]()
+    unmixed = unmixed_water(item, beside)
+    asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
     if litres is not None and chore.kind in MEASURED_KINDS:
         if amount is not None and amount.unit == "L":
             # Of what is spread over days, the whole is what can have been meant.
@@ -83,6 +86,17 @@ def tick_doubts(
         asked.append(new_water_words(item.tank, salinity, words))
     asked += [doubtful_words(one, state, chore.tank, at, words) for one in readings]
     return [one for one in asked if one]
+
+
+def unmixed_water(item: Item | None, beside: Collection[str] = ()) -> str:
+    """Return what is so where the water of a change is not mixed yet, else an empty text.
+
+    `beside` are chores that are done with it: what mixes its water may be one of them.
+    """
+    waits = None if item is None else item.not_ready
+    if waits is None or waits.ready_at is not None or waits.prep.id in beside:
+        return ""
+    return f"No salt water is mixed for it: {waits.prep.name} is not done yet."
 
 
 def unusual_litres(proposed_l: float, typed_l: float, words: Words, done: str = "poured in") -> str:
@@ -212,7 +226,7 @@ def doubtful_words(
     doubt = doubt_of(water.tank, reading, at or state.moment.now, entries, net_l)
     if doubt is None:
         return ""
-    shown = words.parameter(parameter.name, reading.value)
+    shown = words.reading(reading)
     if doubt.last is not None:
         value, entry = doubt.last
         last = words.parameter(parameter.name, value)

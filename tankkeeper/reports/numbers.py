@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, is_unseen, stated_decimals
+from tankkeeper.core.units import in_unit
 
 NBSP = "\N{NO-BREAK SPACE}"
 WORD_JOINER = "\N{WORD JOINER}"
@@ -92,6 +93,17 @@ def shown(value: float, unit: str, decimals: int | None = None, decimal_sign: st
     if decimals is None:
         return with_unit(exact_text(value, decimal_sign, unit=unit), unit)
     return with_unit(decimal_text(value, decimals, decimal_sign), unit)
+
+
+def thickness_text(value_mm: float, unit: str, decimal_sign: str = ".") -> str:
+    """Return whole millimetres, or hundredths of an inch: no eye reads a level closer.
+
+    >>> thickness_text(5.4, "mm"), thickness_text(5.4, "in")
+    ('5\xa0mm', '0.21\xa0in')
+    """
+    if unit == "mm":
+        return shown(value_mm, unit, 0, decimal_sign)
+    return shown(round(in_unit(0.1 * value_mm, unit), 2), unit, None, decimal_sign)
 
 
 def shown_estimate(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:

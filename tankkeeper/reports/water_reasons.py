@@ -6,17 +6,19 @@ from datetime import date, timedelta
 
 from tankkeeper.core.amounts import told_litres
 from tankkeeper.core.chores import Condition, WhenWaterSays
+from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import AFTER, Entry, ReservoirCheck
 from tankkeeper.core.salinity_limit import LimitFrom, is_high_when_full, salinity_limit
 from tankkeeper.core.state import Item
 from tankkeeper.core.tank_water import TankWater, gone_until
+from tankkeeper.core.target_ranges import side_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.loss_words import alone_words, expected_sentence
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
-from tankkeeper.reports.outside_words import beyond, tank_range, whole_range
+from tankkeeper.reports.outside_words import tank_range, whole_range
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -180,13 +182,24 @@ def _high_when_full(water: TankWater, words: Words) -> str:
     full = water.learned.salinity_at_mark
     if full is None or not is_high_when_full(water.tank, water.learned):
         return ""
-    wanted = tank_range(water.tank, "salinity")
-    range_of_it = whole_range("salinity", wanted, words)
-    side = beyond("salinity", full, wanted, words) or f"at the end of its range of {range_of_it}"
+    side = f"{side_when_full(water)} of {whole_range('salinity', _salinity_range(water), words)}"
     return (
         f"Even when full it has about {words.salinity(full)}, {side}: topping off does not lower "
         "that, a change with weaker salt water or fresh water in place of some of it does."
     )
+
+
+def side_when_full(water: TankWater) -> str:
+    """Return where the salinity of a tank lies that is too salty when full, empty of others."""
+    full = water.learned.salinity_at_mark
+    if full is None or not is_high_when_full(water.tank, water.learned):
+        return ""
+    side = side_of(full, _salinity_range(water))
+    return "at the end of its range" if side is None else f"{side.value} its range"
+
+
+def _salinity_range(water: TankWater) -> Range:
+    return tank_range(water.tank, "salinity")
 
 
 def _moved(item: Item, turn: OpenTurn, words: Words) -> str:

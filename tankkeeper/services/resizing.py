@@ -16,8 +16,9 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.settling import SetDown, set_down
 from tankkeeper.services.settling_chores import with_followers
 
-# Judgement, no source: an amount whose share of the water is off by more than this no longer fits.
-LARGEST_SHIFT = 1.0 / 3.0
+# Judgement, no source: nobody measures a change closer than a tenth. An amount whose share of the
+# water is off by more no longer fits; 19 L of 126 L are 15 %, and of 113 L nearly 17 %.
+LARGEST_SHIFT = 0.1
 _BY_LITRES = (ChoreKind.WATER_CHANGE, ChoreKind.MIX_SALT_WATER, ChoreKind.TOP_OFF)
 _NAMED = 3
 

@@ -197,6 +197,34 @@ def test_undo_and_redo_add_rows(at_house: Type) -> None:
     assert len(entries(at_house)) == count + 2
 
 
+def test_a_change_without_mixed_water_is_told_of_beside_the_result(at_house: Type) -> None:
+    """It is kept; said together with the mixing, or after it, nothing is told."""
+    change = ("tick", "skerry.change-water", "--salinity", "35", "--as-proposed")
+    told = "No salt water is mixed for it: Mix salt water is not done yet. "
+    answer = at_house(*change)
+    assert answer.status == 0
+    assert answer.err == (f"{told}If the change was not done, take it back with: tankkeeper undo\n")
+    at_house("undo")
+    log = ("log", "water-change", "--tank", "Skerry", "--litres", "40", "--salinity", "35")
+    assert told in at_house(*log).err
+    at_house("undo")
+    assert told not in at_house(*change, "house.mix-salt-water").err
+    at_house("undo")
+    at_house("undo")
+    assert at_house("tick", "house.mix-salt-water", "--at", "2026-02-28").status == 0
+    assert at_house(*change).err == ""
+
+
+def test_undo_takes_what_was_written_last_though_it_tells_of_an_older_day(at_house: Type) -> None:
+    """A top-off of the day before that is written after a tick of today goes first."""
+    at_house("tick", "nook.wipe-the-glass")
+    late = ("log", "top-off", "--tank", "Nook", "--litres", "2", "--at", "2026-03-01T08:00")
+    at_house(*late, now="2026-03-02T07:40")
+    told = at_house("undo", now="2026-03-02T07:50")
+    assert "Taken back: Topped off, 2" in told.out.replace("\u2060", "")
+    assert items_of(at_house("round", "--json"))["nook.wipe-the-glass"]["state"] == "done"
+
+
 def test_undo_can_name_an_entry(at_house: Type) -> None:
     """The one named is taken back, not the newest; twice is refused."""
     at_house("tick", "nook.wipe-the-glass")

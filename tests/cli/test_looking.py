@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from tankkeeper.cli import looking
-from tests.cli.harbour import AsTerminal, Type, items_of
+from tests.cli.harbour import DEFINITIONS, NOW, AsTerminal, Type, items_of, log
 
 ITEM_FIELDS = [
     "id", "chore", "kind", "name", "tank", "state", "slot", "due_at", "earliest", "target",
@@ -54,6 +55,36 @@ def test_a_top_off_tells_what_has_evaporated(at_house: Type) -> None:
     assert item["who"] == ["Ilse"]
     assert item["asks"] == ["litres"]
     assert "4 mm" in item["reason"]
+
+
+@pytest.mark.parametrize(("drop", "limit"), [(400, "reached"), (4, "2 days")])
+def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
+    type_: Type, tmp_path: Path, drop: int, limit: str
+) -> None:
+    """Filled to the mark at 38: fresh water does not help, the range of soft corals ends at 35.5.
+
+    A level that may fall no more than 4 mm comes first, and stays the limit that is told.
+    """
+    text = tmp_path / "salty.toml"
+    text.write_text(
+        (DEFINITIONS + log())
+        .replace('name = "Nook"\nroom', 'name = "Nook"\ncommunity = "soft coral"\nroom')
+        .replace("allowed_drop_mm = 4", f"allowed_drop_mm = {drop}"),
+        encoding="utf-8",
+    )
+    house = ("--household", str(tmp_path / "salty.tankkeeper"), "--now", NOW)
+    for words in (
+        ("import", str(text)),
+        ("log", "top-off", "--tank", "Nook", "--litres", "2"),
+        ("log", "reading", "--tank", "Nook", "salinity=38"),
+    ):
+        assert type_(*house, *words).status == 0
+
+    nook = type_(*house, "tanks").out.splitlines()[2].replace("\u00a0", " ")
+
+    assert re.search(rf"38\.0 ± 0\.3 PSU, above its range +{limit}$", nook)
+    hours = type_(*house, "tanks", "--json").document["tanks"][0]["hours_to_limit"]
+    assert (hours == 0.0) is (limit == "reached")
 
 
 def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:

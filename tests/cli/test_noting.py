@@ -144,7 +144,8 @@ def test_an_unusual_amount_is_kept_and_asked_about(
 
 
 def test_a_usual_amount_is_asked_nothing(at_house: Type) -> None:
-    """What was proposed, and a little more than that."""
+    """What was proposed, and a little more than that, of water that is mixed."""
+    at_house("tick", "house.mix-salt-water", "--at", "2026-02-28")
     words = ("log", "water-change", "--tank", "Skerry", "--litres", "45", "--salinity", "35")
     assert at_house(*words).err == ""
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QLocale
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QLineEdit, QWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit
@@ -130,12 +131,30 @@ def test_a_tank_is_heard_in_gallons_and_inches(live_in: LiveIn) -> None:
     assert re.search(r"US gallons, [0-9.]+ inches below the fill mark", nook)
 
 
+@pytest.fixture
+def painted(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """What is written by a painter rather than by a label, from now on."""
+    told: list[str] = []
+    keep = QPainter.drawText
+
+    def draw(painter: QPainter, *what: object) -> object:
+        told.extend(one for one in what if isinstance(one, str))
+        return keep(painter, *what)  # type: ignore[call-overload]
+
+    monkeypatch.setattr(QPainter, "drawText", draw)
+    return told
+
+
 @pytest.mark.parametrize("page", PAGES)
-def test_no_page_tells_a_metric_unit(live_in: LiveIn, page: str) -> None:
-    """Neither what is seen nor what is heard."""
-    hands = live_in(in_gallons())
+def test_no_page_tells_a_metric_unit(live_in: LiveIn, painted: list[str], page: str) -> None:
+    """Neither what is seen nor what is heard, nor what is painted: the rail, lists, drawings."""
+    filled = an_entry(1, "2026-03-02", TopOff(1.5), tank="nook")
+    hands = live_in(in_gallons(), entries=(filled,))
     press(hands, PAGES[page])
+    hands.frame.grab()
     assert metric(hands.frame) == set()
+    assert any(re.fullmatch("[0-9.]+\N{NO-BREAK SPACE}in", one) for one in painted)
+    assert [one for one in painted if METRIC.search(one.replace("\u2060", ""))] == []
 
 
 @pytest.mark.parametrize("form", [one for one in FORMS if one not in NOT_IN_GALLONS])

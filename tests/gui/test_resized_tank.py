@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
+from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.services.settling_chores import change_chore
@@ -84,6 +85,31 @@ def test_the_offer_stands_until_it_is_taken_and_again_after_an_undo(live_in: Liv
     hands.press("F2")
     assert "Change water" not in desk.misfits.text()
     assert "Fill the reservoir" in desk.misfits.text()
+
+
+def test_an_amount_proposed_at_the_founding_is_offered_anew_for_a_tank_a_tenth_smaller(
+    live_in: LiveIn,
+) -> None:
+    """15 % of 126 L were proposed as 19 L; of 113 L they are 19 x 113 / 126 = 17 L.
+
+    It stands there after the size was kept, until somebody takes it or changes the amount.
+    """
+    house = small_house()
+    reef = replace(house.tanks[0], shape=Shape(ShapeKind.OTHER, litres=126.0))
+    change = next(one for one in house.chores if one.id == "change")
+    change = replace(change, amount=Amount(19.0, AmountUnit.LITRES))
+    others = (one for one in house.chores if one.id != "change")
+    hands = live_in(replace(house, tanks=(reef, *house.tanks[1:]), chores=(change, *others)))
+    desk = open_page(hands)
+    go(hands, desk, "shape.litres")
+    write(hands, "113")
+    hands.press("Ctrl+Return")
+    hands.settle()
+
+    text = desk.misfits.text().replace("\xa0", " ")
+    assert "Change water (19 L; the same share is 17 L)" in text
+    hands.press("Ctrl+M")
+    assert _chores(hands)["change"].amount == Amount(17.0, AmountUnit.LITRES)
 
 
 def _refused(error: Exception) -> None:

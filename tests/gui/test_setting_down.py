@@ -11,6 +11,7 @@ from tankkeeper.gui.forms.proposal_form import ProposalForm
 from tankkeeper.gui.forms.stage_form import NameForm, StageForm
 from tankkeeper.gui.pages.first_page import FirstPage
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.shortcuts import Where, sheet
 from tests.gui.conftest import Begin, LiveIn, Wear
 from tests.gui.first_house import first_page, type_box
 from tests.gui.round_house import Hands, box, chore, small_house
@@ -92,7 +93,23 @@ def test_lists_of_the_household_are_gone_through_by_the_key_of_groups(live_in: L
     assert gone_through("Ctrl+PgDown") == [*settings, *parts[1:], "equipment", "equipment"]
     assert gone_through("Ctrl+PgUp")[: len(parts)] == parts[::-1]
     assert desk._part.id == "settings"
+    # The way back ends at the row of the parts, and leads from there into the page again.
+    assert hands.focus() is desk.page.buttons["settings"]
+    hands.press("Ctrl+PgDown")
     assert desk.sheet.fields["name"].isAncestorOf(hands.focus())
+
+
+def test_the_row_of_the_parts_is_reached_from_one_thing_of_a_list(live_in: LiveIn) -> None:
+    """By the key of groups, from the first one; the sheet of keys says so."""
+    hands = live_in()
+    desk = open_part(hands, "people")
+    hands.press("Tab", "Return")
+    assert desk.sheet is not None
+    hands.press("Ctrl+PgUp", "Ctrl+PgUp")
+    assert hands.focus() is desk.page.buttons["people"]
+    assert desk.sheet is not None
+    told = {keys: text for text, keys in sheet()[Where.SETTLING]}
+    assert told["Ctrl+PgUp"] == "Group or part before; from the first, their row"
 
 
 def test_page_down_goes_as_far_as_is_seen_and_no_farther(live_in: LiveIn) -> None:

@@ -13,7 +13,13 @@ from tankkeeper.core.state import fold_household
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.gui.models.tank_cards import picture_of
 from tankkeeper.gui.palette import Role, Scheme, colours
-from tankkeeper.gui.widgets.gauge import GAUGE_CUT_MM, gauge_size, gauge_words, paint_gauge
+from tankkeeper.gui.widgets.gauge import (
+    GAUGE_CUT_MM,
+    GaugeUnit,
+    gauge_size,
+    gauge_words,
+    paint_gauge,
+)
 from tankkeeper.gui.widgets.tank_picture import (
     GaugeAt,
     Lid,
@@ -24,6 +30,7 @@ from tankkeeper.gui.widgets.tank_picture import (
     paint_picture,
     picture_size,
 )
+from tankkeeper.reports.words import Words
 from tests.gui.round_house import SEVEN
 
 LIGHT = colours(Scheme.LIGHT)
@@ -121,7 +128,7 @@ def test_a_reservoir_of_which_nobody_knows_the_level_is_not_drawn_full(qapp: QAp
     shape = Shape(ShapeKind.BOX, length_cm=60.0, width_cm=40.0, height_cm=42.0, water_depth_cm=36.0)
     house = Household("Quay", "Europe/Berlin", tanks=(replace(tank, shape=shape),))
     state = fold_household(house, history_of(()), SEVEN)
-    picture = picture_of(house.tanks[0], state.waters["reef"])
+    picture = picture_of(house.tanks[0], state.waters["reef"], Words(house, state.moment))
     assert picture is not None
     assert picture.reservoir_fill == 0.0
     assert not picture.reservoir_is_known
@@ -155,6 +162,14 @@ def test_the_gauge_says_when_the_level_is_too_high_or_right() -> None:
     """The words never say "0 mm down" or a negative number."""
     assert gauge_words(0.3) == ("at the", "fill mark")
     assert gauge_words(-3) == ("3\u00a0mm", "too high")
+
+
+def test_the_gauge_tells_the_level_in_the_inches_of_the_household() -> None:
+    """An inch is 25.4 mm: 5.4 / 25.4 = 0.213, and 0.3 mm are seen by nobody."""
+    inches = GaugeUnit("in", ",")
+    assert gauge_words(5.4, inches) == ("0,21\u00a0in", "down")
+    assert gauge_words(-3, inches) == ("0,12\u00a0in", "too high")
+    assert gauge_words(0.3, inches) == ("at the", "fill mark")
 
 
 def test_a_gauge_that_finds_no_room_beside_its_tank_stands_below(qapp: QApplication) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import date, datetime
 from itertools import pairwise
 
@@ -178,8 +178,13 @@ class _Line(QWidget):
         values = [field.value for field in self.values.values()]
         return tuple(one for one in values if isinstance(one, ReadingValue))
 
-    def doubts(self, state: HouseholdState, at: datetime) -> list[str]:
-        """Return what is asked about the values before they are kept."""
+    @property
+    def chore_id(self) -> str:
+        """The chore whose turns piled up."""
+        return self._piled.item.chore.id
+
+    def doubts(self, state: HouseholdState, at: datetime, beside: Collection[str]) -> list[str]:
+        """Return what is asked before it is kept with the chores `beside` it."""
         return tick_doubts(
             self._piled.item,
             state,
@@ -188,6 +193,7 @@ class _Line(QWidget):
             litres=_number(self.litres),
             salinity=_number(self.salinity),
             readings=self._readings(),
+            beside=beside,
         )
 
     def tick(self, at: datetime, by: str | None) -> Tick:
@@ -362,7 +368,8 @@ class AwayForm(AskingForm):
         if line.day is None:
             return []
         at = done_at(self._state, line.day, self._since)
-        return [f"{line.name}: {one}" for one in line.doubts(self._state, at)]
+        beside = {one.chore_id for one in self.lines if one.day is not None}
+        return [f"{line.name}: {one}" for one in line.doubts(self._state, at, beside)]
 
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]

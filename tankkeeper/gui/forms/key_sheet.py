@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QDialog, QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.gui.palette import Role
@@ -12,7 +13,7 @@ from tankkeeper.gui.shortcuts import Command, sheet
 from tankkeeper.gui.typography import Space, Weight, metrics_for
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
-from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.scrolling import scrolls, use_slim_bar
 
 _WIDE, _HIGH = 520, 560
 
@@ -31,7 +32,7 @@ class KeySheet(QDialog):
         column = QVBoxLayout(self)
         column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
         column.addWidget(HeadingLabel("Sheet of keys", parent=self))
-        area = QScrollArea(self)
+        self._area = area = QScrollArea(self)
         area.setAccessibleName("Keys")
         area.setWidgetResizable(True)
         area.setFrameShape(QScrollArea.Shape.NoFrame)
@@ -49,6 +50,11 @@ class KeySheet(QDialog):
         under, screen = parent.window().size(), self.screen().availableSize()
         most = under.boundedTo(screen) - QSize(2 * Space.L, Space.HUGE)
         self.resize(QSize(sizes.px(_WIDE), sizes.px(_HIGH)).boundedTo(most))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Scroll the sheet where the keys are at its button, too."""
+        if not scrolls(self._area, event):
+            super().keyPressEvent(event)
 
     def _content(self) -> QWidget:
         content = QWidget()

@@ -34,12 +34,14 @@ from tankkeeper.reports.asking import (
     fast_litres,
     more_litres,
     short_litres,
+    unmixed_water,
 )
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import noting
+from tankkeeper.services.finding import find_item
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
 from tankkeeper.services.litres_limits import litres_limits
 
@@ -420,6 +422,9 @@ class LogForm(AskingForm):
         asked = [] if entry is None else list(written_doubts(self._state, entry, self._words))
         if self._how_far is not None and (fast := self._too_fast()):
             asked.append(f"{fast} {ALL_THE_SAME}?")
+        if self.chosen is What.WATER_CHANGE and self.ticks.chore is not None:
+            unmixed = unmixed_water(find_item(self._state, self.ticks.chore.id))
+            asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
         return asked_once(asked)
 
     def _too_fast(self) -> str:

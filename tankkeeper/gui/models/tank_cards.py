@@ -9,6 +9,7 @@ from tankkeeper.core.harmful import Harm
 from tankkeeper.core.household import DRY_STAGES, Cover, CoverKind, Stage, Tank
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.volume import Shape, ShapeKind, gross_litres, rock_litres, surface_cm2
+from tankkeeper.gui.widgets.gauge import GaugeUnit
 from tankkeeper.gui.widgets.rail import TankCard
 from tankkeeper.gui.widgets.tank_picture import (
     GaugeAt,
@@ -64,7 +65,7 @@ def card_of(summary: TankSummary, words: Words) -> TankCard:
         id=tank.id,
         name=tank.name,
         litres="" if tank.stage in DRY_STAGES else litres,
-        picture=picture_of(tank, summary.water),
+        picture=picture_of(tank, summary.water, words),
         overdue=summary.overdue,
         due=summary.due,
         sentence=_sentence(summary, litres, harms, words),
@@ -88,8 +89,7 @@ def _rests(summary: TankSummary, litres: str) -> str:
 
 def _harm(one: Harm, words: Words) -> str:
     """Return a reading that harms, such as "ammonia 2 mg/L"."""
-    name = one.value.parameter
-    return f"{parameter_words(name)} {words.parameter(name, one.value.value)}"
+    return f"{parameter_words(one.value.parameter)} {words.reading(one.value)}"
 
 
 def _figures(overdue: int, due: int, harms: Sequence[str] = ()) -> str:
@@ -114,7 +114,7 @@ def _sentence(summary: TankSummary, litres: str, harms: Sequence[str], words: Wo
     return ", ".join(parts)
 
 
-def picture_of(tank: Tank, water: TankWater) -> TankPicture | None:
+def picture_of(tank: Tank, water: TankWater, words: Words) -> TankPicture | None:
     """Return what can be drawn of a tank, or None where its size is not known."""
     sizes = _sizes(tank.shape)
     if sizes is None:
@@ -140,6 +140,7 @@ def picture_of(tank: Tank, water: TankWater) -> TankPicture | None:
         gauge_at=GaugeAt.SUMP if tank.sump is not None else GaugeAt.DISPLAY,
         # A pause empties no tank; one that is planned or retired holds no water.
         is_outline_only=tank.stage in DRY_STAGES,
+        gauge_unit=GaugeUnit(words.units.thickness, words.decimal_sign),
     )
 
 

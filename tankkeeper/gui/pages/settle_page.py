@@ -135,6 +135,15 @@ class SettlePage(QWidget):
             self.buttons[part].setChecked(part == chosen)
         self._parts.stop_at_chosen()
 
+    @property
+    def is_at_parts(self) -> bool:
+        """Whether the keys act in the row of the parts."""
+        return self._parts.has_keys
+
+    def go_to_parts(self) -> None:
+        """Let the keys act in the row of the parts, at the chosen one."""
+        self._parts.take_keys()
+
     def add_button(self, id_: str, text: str, kind: ButtonKind = ButtonKind.PLAIN) -> Button:
         """Add a button to the row at the foot."""
         button = self._make(id_, text, kind)

@@ -8,9 +8,11 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
 
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.typography import TypeRole, Weight, line_height, type_font
 from tankkeeper.gui.widgets.focus import paint_ground
+from tankkeeper.reports.numbers import thickness_text
 
 GAUGE_CUT_MM: Final = 30.0
 _GAUGE_WIDTH: Final = 8.0
@@ -21,21 +23,31 @@ _WORDS_GAP: Final = 12.0
 TALL_MM: Final = ABOVE_MARK_MM + GAUGE_CUT_MM + _BELOW_CUT_MM
 
 
-def gauge_size(base: QFont, mm_down: float, factor: float) -> QSizeF:
+@dataclass(frozen=True, slots=True)
+class GaugeUnit:
+    """In which unit the words beside the gauge tell the level, and with which decimal sign."""
+
+    thickness: str = "mm"
+    decimal_sign: str = "."
+
+
+MILLIMETRES: Final = GaugeUnit()
+
+
+def gauge_size(base: QFont, mm_down: float, factor: float, unit: GaugeUnit = MILLIMETRES) -> QSizeF:
     """Return the size of the gauge with its words, for a base font `factor` times 14 px."""
+    first, second = gauge_words(mm_down, unit)
     words = max(
-        QFontMetricsF(type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD)).horizontalAdvance(
-            gauge_words(mm_down)[0]
-        ),
-        QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(gauge_words(mm_down)[1]),
+        QFontMetricsF(type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD)).horizontalAdvance(first),
+        QFontMetricsF(type_font(base, TypeRole.CAPTION)).horizontalAdvance(second),
     )
     height = TALL_MM * factor
     width = (_GAUGE_WIDTH + _WEDGE) * factor + _WORDS_GAP - 4 + words
     return QSizeF(math.ceil(width), math.ceil(height))
 
 
-def gauge_words(mm_down: float) -> tuple[str, str]:
-    """Return the two lines beside the gauge.
+def gauge_words(mm_down: float, unit: GaugeUnit = MILLIMETRES) -> tuple[str, str]:
+    """Return the two lines beside the gauge, the level as the household measures it.
 
     >>> gauge_words(12.4)[1]
     'down'
@@ -43,7 +55,8 @@ def gauge_words(mm_down: float) -> tuple[str, str]:
     whole = round(mm_down)
     if whole == 0:
         return ("at the", "fill mark")
-    return (f"{abs(whole)}\u00a0mm", "down" if whole > 0 else "too high")
+    level = thickness_text(abs(mm_down), unit.thickness, unit.decimal_sign)
+    return (level, "down" if whole > 0 else "too high")
 
 
 def paint_gauge(
@@ -54,6 +67,7 @@ def paint_gauge(
     factor: float,
     colours: Colours,
     under: Role = Role.GROUND,
+    unit: GaugeUnit = MILLIMETRES,
 ) -> None:
     """Draw the gauge, one millimetre for one pixel at 14 px type, with its words."""
     painter.save()
@@ -74,7 +88,7 @@ def paint_gauge(
     if is_cut:
         _paint_break(painter, column, mark + (GAUGE_CUT_MM / 2) * mm, mm, colours, under)
     _paint_wedge(painter, QPointF(column.right() + 2, mark), mm, colours)
-    _paint_gauge_words(painter, mm_down, column, base, mm, colours)
+    _paint_gauge_words(painter, gauge_words(mm_down, unit), column, base, mm, colours)
     painter.restore()
 
 
@@ -103,9 +117,14 @@ def _paint_wedge(painter: QPainter, tip: QPointF, mm: float, colours: Colours) -
 
 
 def _paint_gauge_words(
-    painter: QPainter, mm_down: float, column: QRectF, base: QFont, mm: float, colours: Colours
+    painter: QPainter,
+    words: tuple[str, str],
+    column: QRectF,
+    base: QFont,
+    mm: float,
+    colours: Colours,
 ) -> None:
-    first, second = gauge_words(mm_down)
+    first, second = words
     line = line_height(base, TypeRole.CAPTION) - 2
     left = column.right() + _WEDGE * mm + _WORDS_GAP - 4
     strong = type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD)

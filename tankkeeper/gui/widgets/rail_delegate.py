@@ -156,10 +156,11 @@ class RailDelegate(QStyledItemDelegate):
         return y + line
 
     def _gauge(self, card: TankCard, look: CardLook) -> tuple[QPointF, QSizeF] | None:
-        if not look.has_gauge or card.picture is None or card.picture.mm_down is None:
+        picture = card.picture
+        if not look.has_gauge or picture is None or picture.mm_down is None:
             return None
-        size = gauge_size(self._rail.font(), card.picture.mm_down, self._factor())
-        return gauge_place(card.picture, self._scale, size, self._inner_width()), size
+        size = gauge_size(self._rail.font(), picture.mm_down, self._factor(), picture.gauge_unit)
+        return gauge_place(picture, self._scale, size, self._inner_width()), size
 
     def _drawing_height(self, card: TankCard, look: CardLook) -> float:
         if card.picture is None:
@@ -187,7 +188,16 @@ class RailDelegate(QStyledItemDelegate):
         base = self._rail.font()
         if gauge is not None and picture.mm_down is not None:
             place = at + gauge[0]
-            paint_gauge(painter, picture.mm_down, place, base, self._factor(), table, under)
+            paint_gauge(
+                painter,
+                picture.mm_down,
+                place,
+                base,
+                self._factor(),
+                table,
+                under,
+                picture.gauge_unit,
+            )
         elif picture.mm_down is not None:
             self._paint_folded_level(painter, picture.mm_down, card, at, table)
         return at.y() + self._drawing_height(card, look)
@@ -199,7 +209,7 @@ class RailDelegate(QStyledItemDelegate):
         if card.picture is None:
             return
         font = self._font(TypeRole.CAPTION)
-        words = " ".join(gauge_words(mm_down))
+        words = " ".join(gauge_words(mm_down, card.picture.gauge_unit))
         size = picture_size(card.picture, self._scale)
         if size.width() + 12 + QFontMetricsF(font).horizontalAdvance(words) > self._inner_width():
             return

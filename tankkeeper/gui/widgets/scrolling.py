@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Final
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
@@ -20,6 +22,14 @@ from tankkeeper.gui.palette import Role, colours_of
 BAR_WIDTH: Final = 12
 _THUMB = 6
 _SHORTEST_THUMB = 32
+_SCROLLING: Final[Mapping[int, QAbstractSlider.SliderAction]] = MappingProxyType(
+    {
+        Qt.Key.Key_PageUp: QAbstractSlider.SliderAction.SliderPageStepSub,
+        Qt.Key.Key_PageDown: QAbstractSlider.SliderAction.SliderPageStepAdd,
+        Qt.Key.Key_Home: QAbstractSlider.SliderAction.SliderToMinimum,
+        Qt.Key.Key_End: QAbstractSlider.SliderAction.SliderToMaximum,
+    }
+)
 
 
 class SlimScrollBar(QScrollBar):
@@ -78,6 +88,18 @@ def use_slim_bar(area: QAbstractScrollArea) -> None:
     """Give a list or a panel the slim bar; its strip is kept free, so that nothing jumps."""
     area.setVerticalScrollBar(SlimScrollBar(area))
     area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+
+
+def scrolls(area: QAbstractScrollArea, event: QKeyEvent) -> bool:
+    """Scroll by PgUp, PgDn, Home and End, whichever part has the keys; tell whether it was one."""
+    if event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
+        return False
+    to, bar = _SCROLLING.get(event.key()), area.verticalScrollBar()
+    if to is None:
+        return False
+    event.accept()
+    bar.triggerAction(to)
+    return True
 
 
 def look_quiet(view: QAbstractItemView) -> None:

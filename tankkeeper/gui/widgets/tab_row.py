@@ -76,6 +76,16 @@ class TabRow(FlowBar):
         """Let Tab stop at the chosen part, and at no other."""
         self._stop_at(next((one for one in self._tabs if one.isChecked()), None))
 
+    @property
+    def has_keys(self) -> bool:
+        """Whether the keys act at one of the parts."""
+        return QApplication.focusWidget() in self._tabs
+
+    def take_keys(self) -> None:
+        """Let the keys act at the chosen part."""
+        if self._here is not None:
+            self._here.setFocus(Qt.FocusReason.TabFocusReason)
+
     def _stop_at(self, tab: Button | None) -> None:
         self._here = tab
         if self._is_one_row:

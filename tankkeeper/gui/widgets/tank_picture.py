@@ -18,7 +18,7 @@ from PySide6.QtGui import (
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.palette import Colours, Role
 from tankkeeper.gui.widgets.focus import paint_ground
-from tankkeeper.gui.widgets.gauge import ABOVE_MARK_MM, TALL_MM
+from tankkeeper.gui.widgets.gauge import ABOVE_MARK_MM, MILLIMETRES, TALL_MM, GaugeUnit
 
 
 class Outline(StrEnum):
@@ -56,6 +56,8 @@ class SumpPicture:
 class TankPicture:
     """What can be seen of a tank; `mm_down` is None where no gauge stands beside it.
 
+    `gauge_unit` is the one in which the words beside the gauge tell the level.
+
     `reservoir_fill` is the share of the automatic reservoir that is full, None where there is
     none; where nobody knows it, `reservoir_is_known` is false, and no water is drawn in it.
     `rock_share` is the share of the water's space that rock takes; `lid_covers` the share of the
@@ -76,6 +78,7 @@ class TankPicture:
     mm_down: float | None = None
     gauge_at: GaugeAt = GaugeAt.DISPLAY
     is_outline_only: bool = False
+    gauge_unit: GaugeUnit = MILLIMETRES
 
 
 GAP: Final = 12.0

@@ -22,7 +22,7 @@ from tankkeeper.gui.widgets.buttons import ButtonKind, KeyedButton
 from tankkeeper.gui.widgets.facts import FactRows, HistoryRows
 from tankkeeper.gui.widgets.focus import RADIUS, paint_focus_ring, paint_ground
 from tankkeeper.gui.widgets.labels import BodyLabel, CaptionLabel, HeadingLabel
-from tankkeeper.gui.widgets.scrolling import BAR_WIDTH, use_slim_bar
+from tankkeeper.gui.widgets.scrolling import BAR_WIDTH, scrolls, use_slim_bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,15 +201,8 @@ class _Scroll(QScrollArea):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go to the beginning or the end by Home and End, as PgUp and PgDown go by a page."""
-        bar, plain = self.verticalScrollBar(), Qt.KeyboardModifier.NoModifier
-        ends = {Qt.Key.Key_Home: bar.minimum(), Qt.Key.Key_End: bar.maximum()}
-        keypad = Qt.KeyboardModifier.KeypadModifier
-        place = ends.get(Qt.Key(event.key())) if event.modifiers() & ~keypad == plain else None
-        if place is None:
+        if not scrolls(self, event):
             super().keyPressEvent(event)
-            return
-        event.accept()
-        bar.setValue(place)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Let the panel draw its ring."""
