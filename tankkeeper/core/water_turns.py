@@ -154,8 +154,8 @@ def _target(
     rhythm = chore.rhythm
     assert isinstance(rhythm, WhenWaterSays)
     if base.day is None or base.entry is None:
-        if rhythm.condition is Condition.EVAPORATION:
-            # Never filled yet, so it waits since the chore first asked for it, and is late then.
+        if chore.by_evaporation:
+            # Never done yet, so it waits since the chore first asked for it, and is late then.
             return chore.first_due or chore.begun_on or moment.day
         return max(moment.day, chore.first_due or moment.day)
     day_after = base.day + timedelta(days=1)
@@ -167,7 +167,7 @@ def _target(
         bound = base.day + timedelta(days=rhythm.max_days)
         target = bound if target is None else min(target, bound)
     if target is None:
-        return _while_unknown(rhythm, forecast, max(moment.day, day_after))
+        return _while_unknown(chore, forecast, max(moment.day, day_after))
     if rhythm.min_days is not None:
         wished = base.day + timedelta(days=rhythm.min_days)
         target = max(target, min(wished, forecast.latest_on or wished))
@@ -245,6 +245,23 @@ def forecast_of(chore: Chore, outlook: ReadingOutlook, entries: Sequence[Entry])
     return LimitForecast(None, latest_on=inside, outlook=outlook)
 
 
+def limit_by_filling(
+    chore: Chore, entries: Sequence[Entry], limit: LimitForecast, full_interval_days: int | None
+) -> LimitForecast:
+    """Return the forecast for a chore that evaporation decides, `limit` being that of its tank.
+
+    Only fresh water moves that. Other work is none the more done for it: it counts from its own
+    last time, by as many days as the water of the tank lasts from full.
+    """
+    if chore.is_done_by_filling:
+        return limit
+    own = LimitForecast(base=None)
+    done = _base(chore, entries, own).day
+    if done is None or full_interval_days is None:
+        return own
+    return LimitForecast(base=None, latest_on=done + timedelta(days=full_interval_days))
+
+
 def turn_step(chore: Chore, forecast: LimitForecast, full_interval_days: int | None) -> int | None:
     """Return the days from one turn to the next, None where nothing says them.
 
@@ -252,7 +269,7 @@ def turn_step(chore: Chore, forecast: LimitForecast, full_interval_days: int | N
     """
     rhythm, outlook = chore.rhythm, forecast.outlook
     assert isinstance(rhythm, WhenWaterSays)
-    step = full_interval_days if rhythm.condition is Condition.EVAPORATION else None
+    step = full_interval_days if chore.by_evaporation else None
     if outlook is None:
         bounds: tuple[int, int | None] = (1, rhythm.max_days)
     else:
@@ -276,7 +293,7 @@ def is_part(entry: Entry | None) -> bool:
     return entry is not None and isinstance(entry.fact, TopOff) and not entry.fact.to_mark
 
 
-def _while_unknown(rhythm: WhenWaterSays, forecast: LimitForecast, soonest: date) -> date | None:
+def _while_unknown(chore: Chore, forecast: LimitForecast, soonest: date) -> date | None:
     """Return the day while no limit is known: a tank never filled to its mark must be."""
-    is_unfilled = rhythm.condition is Condition.EVAPORATION and forecast.base is None
+    is_unfilled = chore.is_done_by_filling and forecast.base is None
     return soonest if is_unfilled else None

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
@@ -181,7 +181,9 @@ def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
     tank = next((one for one in state.household.tanks if one.id == draft.chore.tank), None)
     if draft.rhythm.way is not Way.WATER or tank is None:
         return ""
-    if draft.chore.kind is ChoreKind.RESERVOIR:
+    if draft.kind not in FRESH_KINDS:
+        return ", as long after it was last done as the water lasts from full"
+    if draft.kind is ChoreKind.RESERVOIR:
         reserve = tank.top_off.reserve_l
         left = f"down to its reserve of {words.litres(reserve)}" if reserve else "empty"
         return f", before the reservoir is {left}"

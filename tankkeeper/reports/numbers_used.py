@@ -57,7 +57,8 @@ def numbers_used(item: Item, words: Words, who: str | None = None) -> list[Figur
     if isinstance(rhythm, WhenWaterSays) and rhythm.condition is Condition.EVAPORATION:
         if water is not None:
             figures += _of_evaporation(water, words)
-        figures += _of_limit(item, words)
+        if item.chore.is_done_by_filling:
+            figures += _of_limit(item, words)
     elif item.limit.outlook is not None:
         figures += _of_outlook(item, item.limit.outlook, words)
     elif isinstance(rhythm, AfterLastDone):

@@ -7,14 +7,13 @@ from dataclasses import field, replace
 from datetime import datetime
 
 from tankkeeper.core.amounts import (
-    FRESH_KINDS,
     AmountDue,
     amount_of,
     dose_of,
     stated_amount,
     takes_grams,
 )
-from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, Calendar, Chore, ChoreKind
 from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
