@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from tankkeeper.core.chores import WhenWaterSays
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import LEAST_READINGS, Ground, ReadingOutlook
 from tankkeeper.core.shown_digits import decimals_of
@@ -16,7 +17,7 @@ from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.units import Dimension, in_unit
 from tankkeeper.core.water_turns import days_between, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.numbers import NBSP, counted, decimal_text, shown, span_words
+from tankkeeper.reports.numbers import NBSP, counted, decimal_text, listed, shown, span_words
 from tankkeeper.reports.words import Words, capital
 
 
@@ -67,6 +68,12 @@ def after_reading(outlook: ReadingOutlook, words: Words) -> str:
         wanted = range_words(outlook.parameter, outlook.range, words)
         return f"It may leave its range of {wanted} from {words.day(after)} on."
     return ""
+
+
+def with_others(entry: Entry, words: Words) -> str:
+    """Return with which chores readings were written down: "with Test alkalinity", or nothing."""
+    names = dict.fromkeys(words.chore_name(one.chore) for one in entry.completes)
+    return f"with {listed(list(names))}" if names else ""
 
 
 def _moves(outlook: ReadingOutlook, words: Words) -> str:
