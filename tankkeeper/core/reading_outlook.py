@@ -111,6 +111,14 @@ class ReadingOutlook:
         return UNTRENDED_MOST_DAYS if habit is None else habit.most_days
 
     @property
+    def is_begun(self) -> bool:
+        """Whether its trend is still to be made known by more readings, which can make it so."""
+        if self.ground is Ground.FEW:
+            return True
+        has_range = self.range.low is not None or self.range.high is not None
+        return self.ground is Ground.UNREAD and self.parameter in HABITS and has_range
+
+    @property
     def may_be_still(self) -> bool:
         """Whether the 90 % span of the rate holds 0: it may move, or not at all."""
         return self.trend is not None and self.trend.rate.low <= 0.0 <= self.trend.rate.high

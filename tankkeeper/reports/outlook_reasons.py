@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from tankkeeper.core.chores import WhenWaterSays
+from tankkeeper.core.chores import Chore, WhenWaterSays
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import Entry
@@ -65,6 +65,19 @@ def few_readings(outlook: ReadingOutlook) -> str:
     readings = counted(outlook.readings, "reading", "readings")
     so_far = "since it jumped" if outlook.trend and outlook.trend.is_restarted else "so far"
     return f"{capital(readings)} {so_far}; a trend needs {LEAST_READINGS} on different days."
+
+
+def until_known(chore: Chore, outlook: ReadingOutlook | None) -> str:
+    """Return how a test comes until its trend is known, and what decides then; else nothing."""
+    if outlook is None or not is_test(chore) or not outlook.is_begun:
+        return ""
+    least, most = days_between(chore, outlook)
+    often = "every day" if least == 1 else f"every {counted(least, 'day', 'days')}"
+    longest = "" if most is None else f", at least every {counted(most, 'day', 'days')}"
+    return (
+        f"It comes {often} until {LEAST_READINGS} readings on different days are there; "
+        f"then its trend decides{longest}."
+    )
 
 
 def after_reading(outlook: ReadingOutlook, words: Words) -> str:

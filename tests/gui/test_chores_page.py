@@ -562,6 +562,30 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
     assert str(item.open.target.day) in shown
 
 
+def test_a_test_by_trend_says_how_it_comes_until_its_trend_is_known(live_in: LiveIn) -> None:
+    """The first days are those that come; the longest interval is told as that."""
+    test = Chore(
+        "reef.kh",
+        ChoreKind.TEST,
+        "Test alkalinity",
+        WhenWaterSays(Condition.FORECAST, "alkalinity", min_days=1, max_days=9),
+        "reef",
+        tests=("alkalinity",),
+    )
+    base = small_house(chores=(test,))
+    reef = replace(base.tanks[0], community=Community.LARGE_POLYP_STONY)
+    hands = live_in(replace(base, tanks=(reef, *base.tanks[1:])))
+    desk = open_chores(hands)
+    hands.press("Home", "Return")
+
+    told = follows(desk)
+    assert "Next: Thu 12 Mar, Fri 13 Mar, Sat 14 Mar, Mon 23 Mar" in told
+    assert (
+        "It comes every day until 3 readings on different days are there; "
+        "then its trend decides, at least every 9 days." in told
+    )
+
+
 def catalogue(hands: Hands) -> CatalogueForm:
     form = hands.form()
     assert isinstance(form, CatalogueForm)
