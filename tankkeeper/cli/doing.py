@@ -27,7 +27,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.noted_words import left_to_mix, next_words
+from tankkeeper.reports.noted_words import left_to_mix, next_words, ticked_besides
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, move_verb, past_window
@@ -219,6 +219,8 @@ def _outcome(outcome: Outcome, after: HouseholdState) -> str:
         extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
         if outcome.stays_open:
             extra = f" {outcome.chore.name} stays open.{_left_to_mix(outcome, after)}"
+        also = ticked_besides(outcome.entry, words_of(after))
+        extra += f" {also}" if also else ""
         return told_of_day(outcome.entry, after, extra)
     entry, words = outcome.entry, words_of(after)
     by = words.person(entry.by)

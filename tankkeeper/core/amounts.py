@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
 from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY
@@ -16,7 +16,6 @@ from tankkeeper.core.values import dataclass
 SMALLEST_TOP_OFF_L = 0.05
 # The half span of a litre that is read from a jug's scale of tenths.
 _CLOSEST_L = 0.2
-FRESH_KINDS = frozenset({ChoreKind.TOP_OFF, ChoreKind.RESERVOIR})
 MEASURED_KINDS = FRESH_KINDS | {ChoreKind.WATER_CHANGE}
 
 

@@ -35,6 +35,9 @@ class ChoreKind(StrEnum):
     OTHER = "other"
 
 
+FRESH_KINDS = frozenset({ChoreKind.TOP_OFF, ChoreKind.RESERVOIR})
+
+
 class IfMissed(StrEnum):
     """What becomes of turns that nobody did."""
 
@@ -184,6 +187,20 @@ class Chore:
         if self.valid_from is None:
             return None
         return min((self.valid_from, *(one.valid_from for one in self.earlier)))
+
+    @property
+    def by_evaporation(self) -> bool:
+        """Whether evaporation decides when it comes."""
+        rhythm = self.rhythm
+        return isinstance(rhythm, WhenWaterSays) and rhythm.condition is Condition.EVAPORATION
+
+    @property
+    def is_done_by_filling(self) -> bool:
+        """Whether fresh water does it whoever pours it in: what evaporated decides it, and is back.
+
+        Other work that evaporation decides is done by its own tick alone, and counts from there.
+        """
+        return self.by_evaporation and self.kind in FRESH_KINDS
 
     @property
     def slots(self) -> tuple[time, ...]:

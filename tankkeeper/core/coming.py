@@ -13,7 +13,7 @@ from tankkeeper.core.projection import Projected, done_on, project
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState, OpenTurn
-from tankkeeper.core.water_turns import LimitForecast, turn_step
+from tankkeeper.core.water_turns import LimitForecast, Steps, turn_steps
 
 _DAY = timedelta(days=1)
 
@@ -23,7 +23,7 @@ class Part(NamedTuple):
 
     chore: ChoreState
     limit: LimitForecast
-    step: int | None = None
+    steps: Steps = Steps()
 
 
 def projected_turns(
@@ -41,12 +41,13 @@ def projected_turns(
 def _of(state: HouseholdState, part: Part, first: int, last: int) -> list[Projected]:
     chore = part.chore.chore
     entries, pauses = state.history.of_chore(chore.id), spans_for(chore, state.spans)
-    return project(part.chore, entries, pauses, state.moment, first, last, part.step)
+    return project(part.chore, entries, pauses, state.moment, first, last, part.steps)
 
 
 def _parts_of(state: HouseholdState, one: ChoreState) -> Iterator[Part]:
     """Yield a chore by the rhythm of today, then by each that takes its place."""
-    part = Part(one, state.limit_of(one.chore), _step(state, one.chore, state.limit_of(one.chore)))
+    limit = state.limit_of(one.chore)
+    part = Part(one, limit, _steps(state, one.chore, limit))
     yield part
     base = base_of(one.chore, state.history.of_chore(one.chore.id), state.moment)
     while part.chore.later is not None and part.chore.chore.ended_on is not None:
@@ -66,19 +67,21 @@ def _next(state: HouseholdState, before: Part, begins: date, base: Base) -> Part
     assert before.chore.later is not None
     chore, later = parted(before.chore.later, begins)
     limit = state.later_limits.get(chore.id, state.limit_of(chore))
-    step = _step(state, chore, limit)
-    upcoming = _first_of(state, chore, base, begins, step)
+    steps = _steps(state, chore, limit)
+    upcoming = _first_of(state, chore, base, begins, steps.next)
     last_done = before.chore.last_done
-    return Part(ChoreState(chore, upcoming=upcoming, last_done=last_done, later=later), limit, step)
+    return Part(
+        ChoreState(chore, upcoming=upcoming, last_done=last_done, later=later), limit, steps
+    )
 
 
-def _step(state: HouseholdState, chore: Chore, limit: LimitForecast) -> int | None:
-    """Return the days from one turn to the next of a chore that the water decides."""
+def _steps(state: HouseholdState, chore: Chore, limit: LimitForecast) -> Steps:
+    """Return the days between the turns of a chore that the water decides."""
     if not isinstance(chore.rhythm, WhenWaterSays):
-        return None
+        return Steps()
     water = state.water_of(chore)
     full = water.full_interval_days if water is not None else None
-    return turn_step(chore, limit, full)
+    return turn_steps(chore, limit, full)
 
 
 def _first_of(

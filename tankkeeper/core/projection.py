@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
-from itertools import islice, takewhile
+from itertools import chain, islice, repeat, takewhile
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -23,8 +23,10 @@ from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
 from tankkeeper.core.rule_versions import RuleSpan, rule_spans
 from tankkeeper.core.slot_log import SlotLog, read_log, unresolved
 from tankkeeper.core.turns import ChoreState, OpenTurn
+from tankkeeper.core.water_turns import Steps
 
 MOST_TURNS = 5000
+NO_STEPS = Steps()
 
 
 class Projected(NamedTuple):
@@ -44,7 +46,7 @@ def project(
     moment: Moment,
     first: int,
     last: int,
-    water_step: int | None = None,
+    by_water: Steps = NO_STEPS,
 ) -> list[Projected]:
     """Return the turns of one chore whose target lies from `first` to `last`, after today.
 
@@ -52,8 +54,8 @@ def project(
     only while the chore is paused it is. Of a chore that comes several times a day by the hour,
     also those still to come today.
 
-    `water_step` is the days from one turn to the next of a chore that the water decides; None
-    leaves it without further turns.
+    `by_water` are the days from one turn to the next of a chore that the water decides; None leaves
+    it without further turns.
     """
     rhythm, today = state.chore.rhythm, moment.day.toordinal()
     if isinstance(rhythm, AfterLastDone) and counts_hours(state.chore):
@@ -67,7 +69,7 @@ def project(
     begin = _first_turn(state, pauses, moment)
     found: Iterator[Projected]
     if isinstance(rhythm, WhenWaterSays):
-        found = _by_water(begin, pauses, water_step)
+        found = _by_water(begin, pauses, by_water)
     elif isinstance(rhythm, AfterLastDone):
         found = _counted(state.chore, pauses, moment, begin)
     else:
@@ -249,12 +251,12 @@ def _by_hours(
         turn = Projected(day, due_at=at)
 
 
-def _by_water(
-    begin: Projected | None, pauses: Sequence[Span], step: int | None
-) -> Iterator[Projected]:
+def _by_water(begin: Projected | None, pauses: Sequence[Span], steps: Steps) -> Iterator[Projected]:
     """Yield the fills that follow one another; the day after a freeze is one whatever the step."""
     turn = begin
-    while turn is not None:
+    for step in chain(steps.until_known, repeat(steps.then)):
+        if turn is None:
+            return
         yield turn
         if step is None:
             return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from enum import StrEnum
-from math import hypot
+from math import hypot, sqrt
 from types import MappingProxyType
 
 from tankkeeper.core.communities import Range
@@ -111,9 +111,32 @@ class ReadingOutlook:
         return UNTRENDED_MOST_DAYS if habit is None else habit.most_days
 
     @property
-    def is_steady(self) -> bool:
-        """Whether the 90 % span of the rate holds 0."""
+    def is_begun(self) -> bool:
+        """Whether its trend is still to be made known by more readings, which can make it so."""
+        if self.ground is Ground.FEW:
+            return True
+        has_range = self.range.low is not None or self.range.high is not None
+        return self.ground is Ground.UNREAD and self.parameter in HABITS and has_range
+
+    @property
+    def may_be_still(self) -> bool:
+        """Whether the 90 % span of the rate holds 0: it may move, or not at all."""
         return self.trend is not None and self.trend.rate.low <= 0.0 <= self.trend.rate.high
+
+    @property
+    def is_steady(self) -> bool:
+        """Whether it may stand still and no test is likely to tell otherwise for long.
+
+        That is until the longest usual interval has passed, or its range may be left.
+        """
+        habit = HABITS.get(self.parameter)
+        if self.trend is None or self.newest is None or habit is None or not self.may_be_still:
+            return False
+        days = self.most_days
+        if self.inside_until is not None:
+            days = max(days, (self.inside_until - self.newest.day).days + 1)
+        told = sqrt(habit.settings.variance(self.value or 0.0))
+        return abs(self.trend.rate.value) * days <= told
 
     def value_on(self, day: date) -> Estimate | None:
         """Return the value expected on a day after the newest event, with its 90 % span."""

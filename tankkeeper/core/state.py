@@ -36,7 +36,7 @@ from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.testing_again import is_counted_test, tested_again
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.water_turns import LimitForecast, forecast_of
+from tankkeeper.core.water_turns import LimitForecast, forecast_of, limit_by_filling
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,7 +247,8 @@ def _limit_for(
     if not isinstance(rhythm, WhenWaterSays) or water is None:
         return NOTHING_KNOWN
     if rhythm.condition is Condition.EVAPORATION:
-        return water.limit
+        entries = history.of_chore(chore.id)
+        return limit_by_filling(chore, entries, water.limit, water.full_interval_days)
     if rhythm.condition is Condition.STOCK or rhythm.of is None or rhythm.of not in PARAMETERS:
         return NOTHING_KNOWN
     outlook = memory.outlook(water, rhythm.of, history.of_water(water.tank.id))

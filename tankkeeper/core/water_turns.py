@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from enum import StrEnum
+from typing import NamedTuple
 
 from tankkeeper.core.chores import Chore, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.counted_turns import Base, Postponed, is_skip_of, put_off_to
 from tankkeeper.core.logbook import Entry, TopOff, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, last_freeze, moved_by_pauses
-from tankkeeper.core.reading_outlook import Ground, ReadingOutlook
+from tankkeeper.core.reading_outlook import LEAST_READINGS, Ground, ReadingOutlook
 from tankkeeper.core.turns import OpenTurn, state_on
 from tankkeeper.core.values import dataclass
 
@@ -154,8 +155,8 @@ def _target(
     rhythm = chore.rhythm
     assert isinstance(rhythm, WhenWaterSays)
     if base.day is None or base.entry is None:
-        if rhythm.condition is Condition.EVAPORATION:
-            # Never filled yet, so it waits since the chore first asked for it, and is late then.
+        if chore.by_evaporation:
+            # Never done yet, so it waits since the chore first asked for it, and is late then.
             return chore.first_due or chore.begun_on or moment.day
         return max(moment.day, chore.first_due or moment.day)
     day_after = base.day + timedelta(days=1)
@@ -167,7 +168,7 @@ def _target(
         bound = base.day + timedelta(days=rhythm.max_days)
         target = bound if target is None else min(target, bound)
     if target is None:
-        return _while_unknown(rhythm, forecast, max(moment.day, day_after))
+        return _while_unknown(chore, forecast, max(moment.day, day_after))
     if rhythm.min_days is not None:
         wished = base.day + timedelta(days=rhythm.min_days)
         target = max(target, min(wished, forecast.latest_on or wished))
@@ -245,21 +246,64 @@ def forecast_of(chore: Chore, outlook: ReadingOutlook, entries: Sequence[Entry])
     return LimitForecast(None, latest_on=inside, outlook=outlook)
 
 
-def turn_step(chore: Chore, forecast: LimitForecast, full_interval_days: int | None) -> int | None:
-    """Return the days from one turn to the next, None where nothing says them.
+def limit_by_filling(
+    chore: Chore, entries: Sequence[Entry], limit: LimitForecast, full_interval_days: int | None
+) -> LimitForecast:
+    """Return the forecast for a chore that evaporation decides, `limit` being that of its tank.
 
-    `full_interval_days` is how long the water of the tank lasts from full.
+    Only fresh water moves that. Other work is none the more done for it: it counts from its own
+    last time, by as many days as the water of the tank lasts from full.
+    """
+    if chore.is_done_by_filling:
+        return limit
+    own = LimitForecast(base=None)
+    done = _base(chore, entries, own).day
+    if done is None or full_interval_days is None:
+        return own
+    return LimitForecast(base=None, latest_on=done + timedelta(days=full_interval_days))
+
+
+class Steps(NamedTuple):
+    """The days from one turn to the next, None where nothing says them.
+
+    `next` is from the last turn to the one to come, `until_known` those after it one by one, as
+    long as a trend needs more readings, and `then` all that follow.
+    """
+
+    next: int | None = None
+    until_known: tuple[int, ...] = ()
+    then: int | None = None
+
+
+def turn_steps(chore: Chore, forecast: LimitForecast, full_interval_days: int | None) -> Steps:
+    """Return the days between the turns of a chore that the water decides.
+
+    `full_interval_days` is how long the water of the tank lasts from full. While too few readings
+    are there a test comes as soon as it may; what its trend will say is not known then, only that
+    the longest interval brings it.
     """
     rhythm, outlook = chore.rhythm, forecast.outlook
     assert isinstance(rhythm, WhenWaterSays)
-    step = full_interval_days if rhythm.condition is Condition.EVAPORATION else None
     if outlook is None:
-        bounds: tuple[int, int | None] = (1, rhythm.max_days)
-    else:
-        bounds = days_between(chore, outlook)
-        if is_test(chore) and forecast.base is not None and forecast.latest_on is not None:
-            step = (forecast.latest_on - forecast.base.day).days
-    least, most = bounds
+        step = full_interval_days if chore.by_evaporation else None
+        even = _bounded(step, 1, rhythm.max_days)
+        return Steps(even, (), even)
+    least, most = days_between(chore, outlook)
+    if not is_test(chore):
+        even = _bounded(None, least, most)
+        return Steps(even, (), even)
+    if outlook.is_begun:
+        # The turn to come is a reading, too.
+        more = max(0, LEAST_READINGS - outlook.readings - 1)
+        return Steps(least, (least,) * more, most)
+    step = None
+    if forecast.base is not None and forecast.latest_on is not None:
+        step = (forecast.latest_on - forecast.base.day).days
+    even = _bounded(step, least, most)
+    return Steps(even, (), even)
+
+
+def _bounded(step: int | None, least: int, most: int | None) -> int | None:
     step = most if step is None else step if most is None else min(step, most)
     return None if step is None else max(least, step)
 
@@ -276,7 +320,7 @@ def is_part(entry: Entry | None) -> bool:
     return entry is not None and isinstance(entry.fact, TopOff) and not entry.fact.to_mark
 
 
-def _while_unknown(rhythm: WhenWaterSays, forecast: LimitForecast, soonest: date) -> date | None:
+def _while_unknown(chore: Chore, forecast: LimitForecast, soonest: date) -> date | None:
     """Return the day while no limit is known: a tank never filled to its mark must be."""
-    is_unfilled = rhythm.condition is Condition.EVAPORATION and forecast.base is None
+    is_unfilled = chore.is_done_by_filling and forecast.base is None
     return soonest if is_unfilled else None

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.chores import AfterLastDone, Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, AfterLastDone, Chore, ChoreKind
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
@@ -16,6 +16,7 @@ from tankkeeper.gui.parts import ManyForm, Offer, Part, Row
 from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.numbers import NBSP, listed
+from tankkeeper.reports.outlook_reasons import until_known
 from tankkeeper.reports.pause_words import pause_line
 from tankkeeper.reports.people_words import limits_of_chore
 from tankkeeper.reports.ready_words import ready_line
@@ -27,7 +28,12 @@ from tankkeeper.services.desk import Desk
 from tankkeeper.services.readiness import readiness
 from tankkeeper.services.rhythm_drafts import Way
 from tankkeeper.services.settling import SetDown
-from tankkeeper.services.settling_preview import changed_like, next_days, recent_readings
+from tankkeeper.services.settling_preview import (
+    changed_like,
+    limit_with,
+    next_days,
+    recent_readings,
+)
 
 _WEEKLY = AfterLastDone(Interval(7, IntervalUnit.DAYS))
 
@@ -132,6 +138,9 @@ def _chore_follows(
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_now_and_later(chore, words)) + _level_words(state, draft, words)
     line = next_line(rhythm, next_days(state, chore, readings=readings), words)
+    begun = ""
+    if draft.rhythm.way is Way.FORECAST:
+        begun = until_known(chore, limit_with(state, chore, readings).outlook)
     early = early_line(chore)
     ready = ready_line(readiness(state, chore), words, key_caption(Command.TAKE_OFFER))
     limits = limits_of_chore(chore, words) if chore.who else []
@@ -143,6 +152,7 @@ def _chore_follows(
         for part in (
             f"{capital(rests)}." if rests else "",
             line,
+            begun,
             early,
             _missed_line(draft),
             waits,
@@ -181,7 +191,9 @@ def _level_words(state: HouseholdState, draft: ChoreDraft, words: Words) -> str:
     tank = next((one for one in state.household.tanks if one.id == draft.chore.tank), None)
     if draft.rhythm.way is not Way.WATER or tank is None:
         return ""
-    if draft.chore.kind is ChoreKind.RESERVOIR:
+    if draft.kind not in FRESH_KINDS:
+        return ", as long after it was last done as the water lasts from full"
+    if draft.kind is ChoreKind.RESERVOIR:
         reserve = tank.top_off.reserve_l
         left = f"down to its reserve of {words.litres(reserve)}" if reserve else "empty"
         return f", before the reservoir is {left}"

@@ -385,8 +385,11 @@ class TickDesk(QObject):
                 from tankkeeper.reports.noted_words import noted_words
 
                 first = " ".join(noted_words(entry, words) for entry in entries)
+            from tankkeeper.reports.noted_words import ticked_besides
+
+            also = [ticked_besides(entry, words) for entry in entries]
             limits = [limits_of_entry(entry, words) for entry in entries]
-            return " ".join(part for part in (first, *limits) if part)
+            return " ".join(part for part in (first, *also, *limits) if part)
 
         answer = Answer("", form.refuse_for, self._on_kept, tell)
         self._session.tick([tick], answer)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from datetime import datetime
 
-from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS
-from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
+from tankkeeper.core.amounts import MEASURED_KINDS
+from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Tank

@@ -8,8 +8,8 @@ from datetime import datetime
 from types import MappingProxyType
 from typing import Final
 
-from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, amount_of, stated_grams
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.amounts import MEASURED_KINDS, amount_of, stated_grams
+from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.fills import is_poured_part
 from tankkeeper.core.logbook import (
     Dose,

@@ -65,6 +65,10 @@ _TYPED = {
 # Definitions: chores, rhythms, tanks, water.
 _DEFINED = {
     "noun_too_long": "The short noun {value} is too long. It can have {longest} letters.",
+    "only_filling_by_evaporation": (
+        "Only a top-off or the filling of a reservoir comes when enough water has evaporated. "
+        "Choose one of these kinds, or another way in which it comes."
+    ),
     "tests_need_kind_test": "Only a chore of the kind test has parameters to test, not {kind}.",
     "rule_part_unknown": "{part} is no part of a calendar rule that is known here.",
     "rule_part_twice": "{part} stands twice in the calendar rule.",

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from tankkeeper.core.chores import Chore
-from tankkeeper.core.logbook import Entry, Note
+from tankkeeper.core.logbook import Entry, Note, Readings
 from tankkeeper.core.shown_digits import told_value
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
@@ -44,6 +44,13 @@ def fed_words(entry: Entry, words: Words) -> str:
     if ticks:
         return " ".join([f"Fed {where}{day}. {ticks}", limits_of_entry(entry, words)]).strip()
     return f"Fed {where} once more, beside the plan{day}."
+
+
+def ticked_besides(entry: Entry, words: Words) -> str:
+    """Return which other tests the readings of a tick did: "Its readings tick Test pH, too."."""
+    names = dict.fromkeys(words.chore_name(one.chore) for one in entry.completes[1:] if one.key)
+    is_read = isinstance(entry.fact, Readings)
+    return f"Its readings tick {listed(list(names))}, too." if names and is_read else ""
 
 
 def rest_words(rest: Rest, words: Words) -> str:

@@ -22,7 +22,7 @@ from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted
-from tankkeeper.reports.outlook_reasons import range_words, signed_rate
+from tankkeeper.reports.outlook_reasons import range_words, signed_rate, with_others
 from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
@@ -57,7 +57,8 @@ def numbers_used(item: Item, words: Words, who: str | None = None) -> list[Figur
     if isinstance(rhythm, WhenWaterSays) and rhythm.condition is Condition.EVAPORATION:
         if water is not None:
             figures += _of_evaporation(water, words)
-        figures += _of_limit(item, words)
+        if item.chore.is_done_by_filling:
+            figures += _of_limit(item, words)
     elif item.limit.outlook is not None:
         figures += _of_outlook(item, item.limit.outlook, words)
     elif isinstance(rhythm, AfterLastDone):
@@ -175,8 +176,8 @@ def _of_turn(item: Item, words: Words) -> list[Figure]:
     """Return last time, window and missed turns."""
     figures: list[Figure] = []
     turn = item.open
-    if item.last_done is not None and item.state is not State.DONE:
-        figures.append(("Last done", words.day(item.last_done.day)))
+    if item.state is not State.DONE:
+        figures += _of_last_time(item, words)
     if turn is None:
         return figures
     earliest = first_told(item, turn)
@@ -189,6 +190,18 @@ def _of_turn(item: Item, words: Words) -> list[Figure]:
     if turn.missed:
         figures.append(("Turns waiting", str(turn.missed + 1)))
     return figures
+
+
+def _of_last_time(item: Item, words: Words) -> list[Figure]:
+    """Return when it was done last, by whatever did it: its own tick, or what it counts from."""
+    done, base = item.last_done, item.limit.base
+    if base is None or item.limit.can_repeat_on_base or base.completes_chore(item.chore.id):
+        base = None
+    if base is None or (done is not None and (done.at, done.seq) > (base.at, base.seq)):
+        return [] if done is None else [("Last done", words.day(done.day))]
+    label = "Last read" if isinstance(base.fact, Readings) else "Last filled"
+    by = with_others(base, words)
+    return [(label, f"{words.day(base.day)}, {by}" if by else words.day(base.day))]
 
 
 def _of_readings(
@@ -244,8 +257,12 @@ def _what_was(
         return "skipped"
     if item is not None and isinstance(entry.fact, Readings):
         read = _what_was_read(entry.fact, words, item)
-        # It was read without the test, which was last done before it.
-        return read if entry.completes_chore(item.chore.id) else f"{read}, in between"
+        if entry.completes_chore(item.chore.id):
+            return read
+        # It was read without the test: one by its trend is done by that, another one in between.
+        by_trend = item.limit.outlook is not None
+        beside = with_others(entry, words) or ("logged" if by_trend else "")
+        return f"{read}, {beside if by_trend else 'in between'}"
     # The chore above tells which water it is.
     amount = without_water(done_amount(entry, words))
     if amount and is_part(entry):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from tankkeeper.core.chores import WhenWaterSays
+from tankkeeper.core.chores import Chore, WhenWaterSays
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import Entry, Readings
@@ -17,7 +17,15 @@ from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.units import Dimension, in_unit
 from tankkeeper.core.water_turns import days_between, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
-from tankkeeper.reports.numbers import NBSP, counted, decimal_text, shown, span_words
+from tankkeeper.reports.numbers import (
+    NBSP,
+    counted,
+    decimal_text,
+    listed,
+    shown,
+    span_words,
+    with_unit,
+)
 from tankkeeper.reports.words import Words, capital
 
 
@@ -66,6 +74,19 @@ def few_readings(outlook: ReadingOutlook) -> str:
     return f"{capital(readings)} {so_far}; a trend needs {LEAST_READINGS} on different days."
 
 
+def until_known(chore: Chore, outlook: ReadingOutlook | None) -> str:
+    """Return how a test comes until its trend is known, and what decides then; else nothing."""
+    if outlook is None or not is_test(chore) or not outlook.is_begun:
+        return ""
+    least, most = days_between(chore, outlook)
+    often = "every day" if least == 1 else f"every {counted(least, 'day', 'days')}"
+    longest = "" if most is None else f", at least every {counted(most, 'day', 'days')}"
+    return (
+        f"It comes {often} until {LEAST_READINGS} readings on different days are there; "
+        f"then its trend decides{longest}."
+    )
+
+
 def after_reading(outlook: ReadingOutlook, words: Words) -> str:
     """Return when the next turn comes once a reading was taken, or what its day still needs."""
     if outlook.ground is Ground.FEW:
@@ -77,17 +98,41 @@ def after_reading(outlook: ReadingOutlook, words: Words) -> str:
     return ""
 
 
+def with_others(entry: Entry, words: Words) -> str:
+    """Return with which chores readings were written down: "with Test alkalinity", or nothing."""
+    names = dict.fromkeys(words.chore_name(one.chore) for one in entry.completes)
+    return f"with {listed(list(names))}" if names else ""
+
+
 def _moves(outlook: ReadingOutlook, words: Words) -> str:
-    """Return how the parameter moves: "falls by 0.12 ± 0.04 dKH a day", "is steady"."""
+    """Return how the parameter moves: "falls by 0.12 ± 0.04 dKH a day", "is steady".
+
+    Where the readings do not tell yet whether it moves at all: "may fall by up to 0.2 dKH a day".
+    """
     assert outlook.trend is not None
     if outlook.is_steady:
         return "is steady"
+    if outlook.may_be_still:
+        moves = "rise" if outlook.trend.rate.value > 0.0 else "fall"
+        return f"may {moves} by up to {_most(outlook, words)} a day"
     rate = rate_words(outlook, words)
     return f"{'rises' if outlook.trend.rate.value > 0.0 else 'falls'} by {rate} a day"
 
 
 def rate_words(outlook: ReadingOutlook, words: Words) -> str:
     """Return the size of the change a day in the shown unit, with its span."""
+    size, unit = _size(outlook, words)
+    return span_words(size, unit, words.decimal_sign)
+
+
+def _most(outlook: ReadingOutlook, words: Words) -> str:
+    """Return the most that it may change, by the side to which it seems to go."""
+    size, unit = _size(outlook, words)
+    return shown(size.high, unit, decimals_of(size, unit), words.decimal_sign)
+
+
+def _size(outlook: ReadingOutlook, words: Words) -> tuple[Estimate, str]:
+    """Return the size of the change a day and the unit in which it is shown."""
     assert outlook.trend is not None
     rate = outlook.trend.rate
     size = rate if rate.value >= 0.0 else Estimate(-rate.value, -rate.high, -rate.low)
@@ -97,16 +142,38 @@ def rate_words(outlook: ReadingOutlook, words: Words) -> str:
         unit = "practical"
     elif parameter.dimension is Dimension.ALKALINITY:
         size = size.scaled(in_unit(1.0, unit))
-    return span_words(size, unit, words.decimal_sign)
+    return size, unit
 
 
 def signed_rate(outlook: ReadingOutlook, words: Words) -> str:
-    """Return the change a day as a figure: "−0.12 ± 0.04 dKH"; "steady" where it may be none."""
+    """Return the change a day as a figure: "−0.12 ± 0.04 dKH"; "steady" where none is seen."""
     assert outlook.trend is not None
     if outlook.is_steady:
         return "steady"
-    sign = "+" if outlook.trend.rate.value > 0.0 else "\N{MINUS SIGN}"
+    rate = outlook.trend.rate
+    if outlook.may_be_still:
+        return f"{_ends(outlook, words)}, not sure yet"
+    sign = "+" if rate.value > 0.0 else "\N{MINUS SIGN}"
     return sign + rate_words(outlook, words)
+
+
+def _ends(outlook: ReadingOutlook, words: Words) -> str:
+    """Return between what the change a day lies, as in "−0.12 to +0.02 dKH"."""
+    assert outlook.trend is not None
+    size, unit = _size(outlook, words)
+    rises = outlook.trend.rate.value >= 0.0
+    decimals = decimals_of(size, unit)
+    low, high = (size.low, size.high) if rises else (-size.high, -size.low)
+    first, last = (_signed(one, decimals, words.decimal_sign) for one in (low, high))
+    return f"{first}{NBSP}to{NBSP}{with_unit(last, unit)}"
+
+
+def _signed(value: float, decimals: int, decimal_sign: str) -> str:
+    """Return a number with its sign, and none where it is shown as 0."""
+    text = decimal_text(abs(value), decimals, decimal_sign)
+    if not float(decimal_text(abs(value), decimals)):
+        return "0"
+    return ("+" if value > 0.0 else "\N{MINUS SIGN}") + text
 
 
 def range_words(name: str, wanted: Range, words: Words) -> str:
@@ -142,7 +209,10 @@ def _end(item: Item, outlook: ReadingOutlook, wanted: str, words: Words) -> list
 
 
 def _expected(outlook: ReadingOutlook, on: date, words: Words) -> str:
-    """Return what is expected by a day, with its span: "8.1 by then, could be 7.7 to 8.5"."""
+    """Return what is expected by a day, with its span: "8.1 by then, could be 7.7 to 8.5".
+
+    No middle is told where the readings do not tell yet whether it moves.
+    """
     value = outlook.value_on(on)
     assert value is not None
     name, parameter = outlook.parameter, PARAMETERS[outlook.parameter]
@@ -155,6 +225,8 @@ def _expected(outlook: ReadingOutlook, on: date, words: Words) -> str:
         middle = shown(value.value, unit, decimals, sign)
         low = decimal_text(max(0.0, value.low), decimals, sign)
         ends = f"{low}{NBSP}to{NBSP}{shown(value.high, unit, decimals, sign)}"
+    if outlook.may_be_still and not outlook.is_steady:
+        return f"it could be {ends} by then"
     return f"{middle} by then, could be {ends}"
 
 

@@ -6,7 +6,7 @@ from datetime import date
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
 from tankkeeper.core.household import Stage
-from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Skip
+from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Readings, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES, Span
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
@@ -16,7 +16,7 @@ from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.numbers import counted, listed
-from tankkeeper.reports.outlook_reasons import after_reading
+from tankkeeper.reports.outlook_reasons import after_reading, with_others
 from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
@@ -64,6 +64,10 @@ def _closed(item: Item, words: Words) -> list[str]:
         is_mixed_part = entry.does_part_of(item.chore.id)
         done = "Partly done" if is_part(entry) or is_mixed_part else "Done"
         said = f"{done} {at} by {who}." if who else f"{done} {at}."
+        if isinstance(entry.fact, Readings) and not entry.completes_chore(item.chore.id):
+            # Another chore's readings, or logged ones, are what its day counts from.
+            said = f"Read {' '.join(filter(None, (with_others(entry, words), at)))}."
+            said = f"{said[:-1]} by {who}." if who else said
         if is_mixed_part:
             return [said, f"{done_amount(entry, words)} went in; the rest stays to mix."]
         if is_part(entry):

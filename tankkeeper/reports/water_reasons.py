@@ -35,6 +35,8 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     water = item.water
     if water is None:
         return ["No tank is named whose evaporation could decide this."]
+    if not item.chore.is_done_by_filling:
+        return _beside_filling(item, rhythm, turn, words)
     if water.limit.base is None:
         return [_never_filled(water), _loss_expected(water, words)]
     if water.loss is None:
@@ -48,6 +50,27 @@ def water_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Word
     limit = "" if _was_found_empty(water) else _limit(item, turn, words)
     limits = f"{bound or limit} {_high_when_full(water, words)}".strip()
     return [told, told_by, limits, _moved(item, turn, words)]
+
+
+def _beside_filling(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
+    """Return the sentences for work that fills nothing: it counts from its own last time."""
+    water, days = item.water, item.water.full_interval_days if item.water is not None else None
+    assert water is not None
+    done, since = item.last_done, turn.counted_from
+    if since is None:
+        told = "It has not been done yet."
+    elif done is not None and done.day == since:
+        told = f"Last done {words.on_day(since)}; only its own tick does it, no top-off."
+    else:
+        told = f"The last turn was skipped, so it counts from {words.day(since)}."
+    if water.loss is None or days is None:
+        unknown = _loss_unknown() if water.loss is None else _no_limit(water)
+        return [told, unknown, _bound(rhythm, turn, words)]
+    lasts = (
+        f"It comes as long after it was last done as the water lasts from full: "
+        f"{counted(days, 'day', 'days')} at a loss of {words.litres_with_span(water.loss)} a day."
+    )
+    return [told, lasts, _bound(rhythm, turn, words) if _is_bound(item, rhythm, turn) else ""]
 
 
 # What is not known, and what would make it known

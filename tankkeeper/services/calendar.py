@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.calendar_days import WEEK, is_daily
-from tankkeeper.core.chores import Chore, Condition, WhenWaterSays
+from tankkeeper.core.chores import Chore, WhenWaterSays
 from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, Skip, TopOff, Turn
@@ -160,9 +160,7 @@ def _decided_by_water(chores: Iterable[Chore]) -> Mapping[str, str]:
     return {
         chore.tank: chore.id
         for chore in chores
-        if chore.tank is not None
-        and isinstance(chore.rhythm, WhenWaterSays)
-        and chore.rhythm.condition is Condition.EVAPORATION
+        if chore.tank is not None and chore.is_done_by_filling
     }
 
 

@@ -6,14 +6,13 @@ from datetime import datetime
 from enum import StrEnum
 
 from tankkeeper.core.amounts import (
-    FRESH_KINDS,
     AmountDue,
     amount_of,
     as_read,
     fresh_water_due,
     room_in_reservoir,
 )
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.logbook import ReservoirCheck, TopOff

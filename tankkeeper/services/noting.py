@@ -23,7 +23,7 @@ from tankkeeper.core.logbook import (
     Work,
 )
 from tankkeeper.core.parameters import ReadingValue
-from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import UNTOLD, Fed
@@ -44,7 +44,8 @@ from tankkeeper.services.outside_turns import (
     turn_meant,
     turns_for,
 )
-from tankkeeper.services.ports import LogQuery, Writing
+from tankkeeper.services.ports import Writing
+from tankkeeper.services.reading_turns import done_by_readings
 from tankkeeper.services.ticking import (
     checked_change,
     checked_grams,
@@ -156,32 +157,12 @@ def log_reading(
     if not values:
         raise UserFault("no_values")
     refuse_doubled(values)
-    names = {value.parameter for value in values}
+    fact = Readings(tuple(values))
     with desk.store.writing() as writing:
         then, at = _then(desk, writing, stamp)
-        tests = [
-            item
-            for item in open_items(then, tank, ChoreKind.TEST)
-            if item.chore.tests
-            and names & set(item.chore.tests)
-            and set(item.chore.tests) <= names | _given_before(writing, then, item)
-        ]
-        turns = tuple(item.turn for item in tests)
-        noted = _note(desk, writing, then, at, tank, turns, Readings(tuple(values)), stamp)
+        turns = tuple(item.turn for item in done_by_readings(writing, then, tank.id, fact))
+        noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
-
-
-def _given_before(writing: Writing, then: HouseholdState, item: Item) -> set[str]:
-    """Return the parameters read on the same day since a chore was last done."""
-    chore, today = item.chore, then.moment.day
-    query = LogQuery(tank=chore.tank, from_day=today, to_day=today, only_valid=True)
-    given: set[str] = set()
-    for row in writing.entries(query):
-        if row.entry.completes_chore(chore.id):
-            break
-        if isinstance(row.entry.fact, Readings) and row.entry.at <= then.moment.now:
-            given |= {value.parameter for value in row.entry.fact.values}
-    return given
 
 
 def log_dose(

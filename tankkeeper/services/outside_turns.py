@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
-from tankkeeper.core.amounts import FRESH_KINDS, amount_of, dose_of
-from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.amounts import amount_of, dose_of
+from tankkeeper.core.chores import FRESH_KINDS, Calendar, Chore, ChoreKind
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Dose, Entry, Turn, WaterChange
 from tankkeeper.core.state import HouseholdState, Item, items_of

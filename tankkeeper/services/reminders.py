@@ -11,8 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
-from tankkeeper.core.amounts import FRESH_KINDS
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.days import instant_of
 from tankkeeper.core.harmful import POISONS, harms_of, readings_outside
 from tankkeeper.core.household import Tank

@@ -6,9 +6,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime
 
-from tankkeeper.core.amounts import FRESH_KINDS
 from tankkeeper.core.capable import is_for
-from tankkeeper.core.chores import Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.harmful import Harm, harms_of
 from tankkeeper.core.household import DRY_STAGES, Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment

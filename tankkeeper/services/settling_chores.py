@@ -34,6 +34,7 @@ def add_chore(desk: Desk, chore: Chore, by: str | None = None) -> SetDown:
     def make(house: Household, moment: Moment) -> Household:
         if any(one.id == new_id for one in house.chores):
             raise UserFault("same_id_twice", what="chore", id=new_id)
+        _refuse_by_evaporation(chore)
         _refuse_beyond_tank(house, chore)
         refuse_units(house, chore)
         begins = chore.valid_from or moment.day
@@ -57,6 +58,7 @@ def add_chores(
         taken = {one.id for one in house.chores}
         added = []
         for chore in chores:
+            _refuse_by_evaporation(chore)
             _refuse_beyond_tank(house, chore)
             new_id = chore_slug(chore.tank, chore.name, taken)
             taken.add(new_id)
@@ -87,6 +89,7 @@ def change_chore(
     def make(house: Household, moment: Moment) -> Household:
         present = find(house, chore.id)
         wanted = merged(present, was, chore)
+        _refuse_by_evaporation(wanted, present)
         if (wanted.amount, wanted.kind) != (present.amount, present.kind):
             _refuse_beyond_tank(house, wanted)
         refuse_units(house, wanted, present)
@@ -177,6 +180,18 @@ def _refuse_beyond_tank(house: Household, chore: Chore) -> None:
     if amount.unit is AmountUnit.LITRES and net is not None and amount.value > net.high:
         refused = out_of_range("amount", amount.value, 0.0, net.value, "whole_tank")
         raise _in_gallons(refused, house)
+
+
+def _refuse_by_evaporation(chore: Chore, present: Chore | None = None) -> None:
+    """Refuse that evaporation decides what fills nothing; a chore that is so already may stay so.
+
+    The day is that of the missing water, and only fresh water brings that back.
+    """
+    if not chore.by_evaporation or chore.is_done_by_filling:
+        return
+    was_filling = present is not None and present.is_done_by_filling
+    if present is None or was_filling or not present.by_evaporation:
+        raise UserFault("only_filling_by_evaporation", field="kind" if was_filling else "way")
 
 
 def find(house: Household, chore_id: str) -> Chore:

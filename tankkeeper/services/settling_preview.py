@@ -19,6 +19,7 @@ from tankkeeper.core.state import HouseholdState, fold_household, items_of
 from tankkeeper.core.tank_learning import learn, may_lose_otherwise
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.values import dataclass
+from tankkeeper.core.water_turns import LimitForecast
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_search import LogKind, LogSearch, Place
 from tankkeeper.services.settling_chores import with_version
@@ -123,12 +124,7 @@ def next_days(
     Its own past is heeded; a chore that has one keeps what was written of it. `readings` are those
     of its tank that the state leaves out while no chore waits for their trend.
     """
-    house = state.household
-    alone = replace(
-        house, chores=(chore,), tanks=tuple(one for one in house.tanks if one.id == chore.tank)
-    )
-    history = _with_readings(state.history, chore.tank, readings)
-    then = fold_household(alone, history, state.moment.now)
+    then = _alone(state, chore, readings)
     one = then.chores[0]
     today = state.moment.day
     open_now = [item.open for item in items_of(then, one) if item.is_open]
@@ -140,6 +136,23 @@ def next_days(
         if len(found) >= count:
             break
     return tuple(found[:count])
+
+
+def limit_with(
+    state: HouseholdState, chore: Chore, readings: Sequence[Entry] = ()
+) -> LimitForecast:
+    """Return what the water says of a chore as given."""
+    return _alone(state, chore, readings).limit_of(chore)
+
+
+def _alone(state: HouseholdState, chore: Chore, readings: Sequence[Entry]) -> HouseholdState:
+    """Return the state of a household that has this chore alone, with its tank."""
+    house = state.household
+    alone = replace(
+        house, chores=(chore,), tanks=tuple(one for one in house.tanks if one.id == chore.tank)
+    )
+    history = _with_readings(state.history, chore.tank, readings)
+    return fold_household(alone, history, state.moment.now)
 
 
 def changed_like(state: HouseholdState, chore: Chore, from_day: date | None = None) -> Chore:

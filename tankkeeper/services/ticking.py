@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import field, replace
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from tankkeeper.core.amounts import (
-    FRESH_KINDS,
     AmountDue,
     amount_of,
     dose_of,
     stated_amount,
     takes_grams,
 )
-from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import FRESH_KINDS, Calendar, Chore, ChoreKind
 from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
@@ -45,6 +44,7 @@ from tankkeeper.services.lapsed import lapsed_item
 from tankkeeper.services.litres_limits import checked_litres, litres_limits
 from tankkeeper.services.mixed_amounts import as_part, leaves_rest, mixed_work
 from tankkeeper.services.ports import Writing
+from tankkeeper.services.reading_turns import done_by_readings
 
 MOST_GRAMS = 1_000_000.0
 
@@ -102,35 +102,38 @@ class Outcome:
     was_done_already: bool = False
     is_extra: bool = False
     stays_open: bool = False
-    completed: tuple[str, ...] = field(default=())
 
 
 def tick(desk: Desk, ticks: Sequence[Tick]) -> tuple[Outcome, ...]:
-    """Mark items as done, all or none, and return what each came to."""
+    """Mark items as done, all or none, and return what each came to.
+
+    The readings of one do the other open tests that they answer, too, as logged ones do; those that
+    are ticked besides get their own.
+    """
+    chores = {one.item.partition("@")[0] for one in ticks}
     with desk.store.writing() as writing:
-        outcomes = tuple(_tick_one(desk, writing, one) for one in ticks)
+        outcomes = tuple(_tick_one(desk, writing, one, chores) for one in ticks)
     new = tuple(one.entry for one in outcomes if not one.was_done_already)
     if new:
         desk.tell(Change(new))
     return outcomes
 
 
-def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
+def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) -> Outcome:
     state = desk.state_in(writing)
     at = moment_given(state, one.at)
     item = find_item(state, one.item)
     if item is None and one.at is not None and writing.holder_of(one.item) is None:
         missed = lapsed_item(state, one.item, at)
         if missed is not None:
-            return _tick_lapsed(desk, writing, state, missed, one)
+            return _tick_lapsed(desk, writing, state, missed, one, ticked)
     if item is None:
         return _done_or_unknown(state, writing, one.item)
-    if item.entry is not None:
-        if item.state is State.SKIPPED:
-            raise UserFault("skipped_already", item=one.item, chore=item.chore.name)
-        return Outcome(item.chore, item.entry, was_done_already=True)
+    closed = _closed_already(item, one)
+    if closed is not None:
+        return closed
     then = state if at == state.moment.now else desk.state_in(writing, at)
-    turn = turn_done_at(then, item)
+    turn = turn_done_at(then, item) if item.entry is None else Turn(item.chore.id)
     if one.is_bare and then.moment.day < state.moment.day:
         meant = meant_on_day(writing, state, item, turn, at)
         if meant.done_by is not None:
@@ -143,19 +146,61 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick) -> Outcome:
         entry = new_entry(desk, then, item.chore, at, one.by, (), fact, one.note)
         return Outcome(item.chore, writing.add(as_part(entry, item)), stays_open=True)
     turn = unclaimed(writing, turn)
-    entry = writing.add(new_entry(desk, then, item.chore, at, one.by, (turn,), fact, one.note))
-    return Outcome(item.chore, entry, is_extra=not turn.key)
+    outcome = _done(desk, writing, then, item, turn, fact, replace(one, at=at), ticked)
+    return replace(outcome, is_extra=not turn.key)
+
+
+def _done(
+    desk: Desk,
+    writing: Writing,
+    then: HouseholdState,
+    item: Item,
+    turn: Turn,
+    fact: Fact | None,
+    one: Tick,
+    ticked: Collection[str],
+) -> Outcome:
+    """Write down a turn as done, and with its readings the other open tests that they answer."""
+    assert one.at is not None
+    turns = [turn]
+    if isinstance(fact, Readings):
+        but = {item.chore.id, *ticked}
+        also = done_by_readings(writing, then, item.chore.tank, fact, but)
+        turns += [unclaimed(writing, other.turn) for other in also]
+    new = new_entry(desk, then, item.chore, one.at, one.by, tuple(turns), fact, one.note)
+    return Outcome(item.chore, writing.add(new))
+
+
+def _closed_already(item: Item, one: Tick) -> Outcome | None:
+    """Return who did a turn already, or refuse one that was skipped; None where it is to do.
+
+    Readings of a test that others did are none the less true, and kept as extra.
+    """
+    entry = item.entry
+    if entry is None:
+        return None
+    if item.state is State.SKIPPED:
+        raise UserFault("skipped_already", item=one.item, chore=item.chore.name)
+    by_others = not entry.completes or entry.completes[0].chore != item.chore.id
+    if one.values and by_others and isinstance(entry.fact, Readings):
+        return None
+    return Outcome(item.chore, entry, was_done_already=True)
 
 
 def _tick_lapsed(
-    desk: Desk, writing: Writing, state: HouseholdState, item: Item, one: Tick
+    desk: Desk,
+    writing: Writing,
+    state: HouseholdState,
+    item: Item,
+    one: Tick,
+    ticked: Collection[str],
 ) -> Outcome:
     """Write down a turn of a day gone by; what it takes is stated, so today's state says it all."""
     assert one.at is not None
     turn = unclaimed(writing, item.turn)
     fact = fact_of(state, item, one)
-    entry = writing.add(new_entry(desk, state, item.chore, one.at, one.by, (turn,), fact, one.note))
-    return Outcome(item.chore, entry)
+    then = desk.state_in(writing, one.at) if isinstance(fact, Readings) else state
+    return _done(desk, writing, then, item, turn, fact, one, ticked)
 
 
 def _done_or_unknown(state: HouseholdState, writing: Writing, wanted: str) -> Outcome:

@@ -52,3 +52,20 @@ def test_values_of_the_day_before_or_taken_back_do_not_count(at_home: Type) -> N
     read(at_home, "phosphate=0.05", "2026-03-04T08:00")
     at_home("undo", now="2026-03-04T08:05")
     assert "completes" not in read(at_home, "alkalinity=8.2", "2026-03-04T08:10")
+
+
+def test_a_tick_with_readings_says_which_other_tests_it_did(type_: Type, tmp_path: Path) -> None:
+    """As a logged reading does; the same test is not asked for again."""
+    one = BOTH.replace("Test both", "Test one").replace('"phosphate", ', "")
+    text, file = tmp_path / "two.toml", tmp_path / "two.tankkeeper"
+    text.write_text(DEFINITIONS + BOTH + one, encoding="utf-8")
+    at = ("--household", str(file), "--now", "2026-03-02T08:00")
+    assert type_(*at, "import", str(text)).status == 0
+
+    values = ("--value", "phosphate=0.05", "--value", "alkalinity=8.2")
+    told = type_(*at, "tick", "nook.test-both", *values).out
+
+    assert "Its readings tick Test one, too." in told
+    assert items_of(type_(*at, "round", "--json"))["nook.test-one"]["state"] == "done"
+    alone = type_(*at, "tick", "nook.test-one").out
+    assert "Test one was done already" in alone

@@ -20,7 +20,7 @@ from tankkeeper.core.projection import Projected, project
 from tankkeeper.core.schedule import fold_chore
 from tankkeeper.core.state import fold_household
 from tankkeeper.core.turns import ChoreState, OpenTurn
-from tankkeeper.core.water_turns import LimitForecast, turn_step
+from tankkeeper.core.water_turns import LimitForecast, Steps, turn_steps
 from tests.builders import (
     BERLIN,
     a_box,
@@ -284,9 +284,9 @@ def test_fills_come_as_often_as_the_water_lasts() -> None:
 def test_how_long_the_water_lasts_says_nothing_of_a_forecast() -> None:
     """A change that a trend decides does not come as often as the tank is topped off."""
     chore = a_chore(WhenWaterSays(Condition.FORECAST, "nitrate"))
-    assert turn_step(chore, LimitForecast(None), 2) is None
+    assert turn_steps(chore, LimitForecast(None), 2) == Steps()
     bound = replace(chore, rhythm=WhenWaterSays(Condition.FORECAST, "nitrate", None, 9))
-    assert turn_step(bound, LimitForecast(None), 2) == 9
+    assert turn_steps(bound, LimitForecast(None), 2) == Steps(9, (), 9)
 
 
 def test_without_any_limit_only_the_next_fill_is_known() -> None:

@@ -28,6 +28,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.parameters import PARAMETERS, parse_reading
 from tankkeeper.core.reading_outlook import (
     HABITS,
+    LEAST_READINGS,
     MOST_READINGS,
     Ground,
     ReadingOutlook,
@@ -339,3 +340,37 @@ def test_a_test_always_has_a_day_within_its_bounds(
     now = state.moment.now
     fold_household(home, history_of(entries[:-1]), now, memory)
     assert fold_household(home, history, now, memory).chores == state.chores
+
+
+# What is foretold of a trend that is still to be made known
+
+
+@pytest.mark.parametrize("bounds", [{}, {"min_days": 1, "max_days": 9}, {"min_days": 4}])
+@pytest.mark.parametrize("before", [0, 1, 2])
+def test_what_is_foretold_of_a_begun_trend_is_what_comes(
+    bounds: dict[str, int], before: int
+) -> None:
+    """Day after day with a reading on each turn: as foretold until the trend is known.
+
+    After that it comes on the last day foretold at the latest.
+    """
+    chore = replace(waiting("alkalinity", **bounds), tests=("alkalinity",))
+    entries = read("alkalinity", *((place, 8.6) for place in range(before)))
+    start = max(0, before - 1)
+    state = folded(chore, entries, start)
+    first = target(state)
+    assert first is not None
+    coming = projected_turns(state, state.chores[0], on(0).toordinal(), on(60).toordinal())
+    foretold = [turn.day - BEGUN.toordinal() for _, turn in coming]
+    foretold = [first, *(day for day in foretold if day > first)]
+
+    came = []
+    for day in range(start, 40):
+        turn = target(folded(chore, entries, day))
+        if turn == day:
+            came.append(day)
+            entries += read("alkalinity", (day, 8.6))
+    known = LEAST_READINGS - before
+
+    assert foretold[:known] == came[:known]
+    assert came[known] <= foretold[known]

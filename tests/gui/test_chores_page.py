@@ -172,6 +172,8 @@ def test_each_way_says_in_plain_words_what_is_typed(
     """The sentence above the fields is that of the schedule, and Keep keeps it."""
     hands = live_in()
     desk = open_chore(hands, "Wipe the lid")
+    if way == "When enough water has evaporated":
+        choose(hands, desk, "kind", "Top off")
     choose(hands, desk, "rhythm.way", way)
     if way.startswith(("On days of the month", "Every")) and "rhythm.count" not in fields:
         fields = {"rhythm.count": "1", **fields}
@@ -185,6 +187,37 @@ def test_each_way_says_in_plain_words_what_is_typed(
     assert desk.page._notice is None
     hands.press("Return")
     assert follows(desk).startswith(words)
+
+
+def test_only_what_fills_can_come_by_evaporation(live_in: LiveIn) -> None:
+    """The way is offered as its kind is chosen; a kind that goes away from it is refused there."""
+    hands = live_in()
+    desk = open_chore(hands, "Wipe the lid")
+    assert desk.sheet is not None
+    ways = desk.sheet.fields["rhythm.way"].choice
+    assert ways is not None
+    by_water = "When enough water has evaporated"
+    assert ways.findText(by_water) < 0
+
+    choose(hands, desk, "kind", "Reservoir")
+    choose(hands, desk, "rhythm.way", by_water)
+    hands.press("Ctrl+Return")
+    assert chore(hands, "wipe").rhythm == WhenWaterSays(Condition.EVAPORATION)
+
+    hands.press("Return")
+    choose(hands, desk, "kind", "Other")
+    assert desk.sheet.fields["rhythm.way"].choice.currentText() == by_water
+    hands.press("Ctrl+Return")
+
+    assert desk.sheet.fields["kind"].fault == (
+        "Only a top-off or the filling of a reservoir comes when enough water has evaporated. "
+        "Choose one of these kinds, or another way in which it comes."
+    )
+    assert chore(hands, "wipe").kind is ChoreKind.RESERVOIR
+    choose(hands, desk, "rhythm.way", "Every so many days")
+    assert desk.sheet.fields["rhythm.way"].choice.findText(by_water) < 0
+    hands.press("Ctrl+Return")
+    assert chore(hands, "wipe").kind is ChoreKind.OTHER
 
 
 @pytest.mark.parametrize("is_new", [True, False])
@@ -527,6 +560,30 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
     assert item is not None
     assert item.open.target > today + timedelta(days=5)
     assert str(item.open.target.day) in shown
+
+
+def test_a_test_by_trend_says_how_it_comes_until_its_trend_is_known(live_in: LiveIn) -> None:
+    """The first days are those that come; the longest interval is told as that."""
+    test = Chore(
+        "reef.kh",
+        ChoreKind.TEST,
+        "Test alkalinity",
+        WhenWaterSays(Condition.FORECAST, "alkalinity", min_days=1, max_days=9),
+        "reef",
+        tests=("alkalinity",),
+    )
+    base = small_house(chores=(test,))
+    reef = replace(base.tanks[0], community=Community.LARGE_POLYP_STONY)
+    hands = live_in(replace(base, tanks=(reef, *base.tanks[1:])))
+    desk = open_chores(hands)
+    hands.press("Home", "Return")
+
+    told = follows(desk)
+    assert "Next: Thu 12 Mar, Fri 13 Mar, Sat 14 Mar, Mon 23 Mar" in told
+    assert (
+        "It comes every day until 3 readings on different days are there; "
+        "then its trend decides, at least every 9 days." in told
+    )
 
 
 def catalogue(hands: Hands) -> CatalogueForm:

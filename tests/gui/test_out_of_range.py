@@ -8,6 +8,7 @@ from datetime import date, time, timedelta
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, OwnRange, Stage
+from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.reminder_stops import NO_LINE
@@ -54,6 +55,26 @@ def read(hands: Hands, row: str = "lamp", **typed: str) -> None:
     if hands.has_form():
         # What is unlike the usual is asked about once.
         hands.press("Return")
+
+
+def test_a_ticked_reading_tells_which_other_tests_it_did(live_in: LiveIn) -> None:
+    """The line of the other one is struck through with it, and one undo brings back both."""
+    small = house()
+    more = chore(
+        "two", "Test it again", 12, kind=ChoreKind.TEST, tank="nook", tests=("alkalinity",)
+    )
+    hands = live_in(replace(small, chores=(*small.chores, more)))
+    hands.go_to("alk")
+    hands.press("Return")
+    hands.type("8")
+    hands.press("Return")
+
+    assert plain(hands.told).startswith(
+        "Ticked Test alkalinity (Nook). Its readings tick Test it again, too."
+    )
+    assert hands.state("alk") is hands.state("two") is State.DONE
+    hands.press("Ctrl+Z")
+    assert hands.state("alk") is hands.state("two") is State.DUE
 
 
 def test_the_foot_says_on_which_side_of_which_range_a_reading_lies(live_in: LiveIn) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import pytest
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.volume import Measured, ShapeKind
 from tankkeeper.gui.forms.spec_field import SpecField
 from tankkeeper.gui.sheet_desk import SheetDesk
@@ -67,6 +68,8 @@ PAGES = (
             is_new=True,
             sound=(
                 *_NAMED,
+                # Only what fills is by evaporation.
+                ("kind", ChoreKind.TOP_OFF if way is Way.WATER else ChoreKind.OTHER),
                 ("rhythm.way", way),
                 ("rhythm.weekdays", (1,)),
                 ("rhythm.month_days", "1"),

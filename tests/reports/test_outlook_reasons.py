@@ -86,6 +86,31 @@ def test_a_falling_value_tells_how_fast_and_when() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("values", "moves"), [((9.0, 8.9, 8.8, 8.7), "fall"), ((8.7, 8.8, 8.9, 9.0), "rise")]
+)
+def test_a_slope_that_is_not_sure_yet_is_told_by_its_most(
+    values: tuple[float, ...], moves: str
+) -> None:
+    """Four readings of one direction: neither steady, nor a value by then that they do not hold."""
+    few = read("alkalinity", *((8 - 2 * place, value) for place, value in enumerate(values)))
+    row, words = item(waiting("alkalinity"), few, tanks=(LAGOON,))
+    outlook = row.limit.outlook
+    assert outlook is not None
+    assert outlook.trend is not None
+    low, high = outlook.trend.rate.low, outlook.trend.rate.high
+    most = max(high, -low)
+    assert outlook.may_be_still
+
+    told = plain(reason(row, words))
+    figures = {label: plain(value) for label, value in numbers_used(row, words)}
+
+    assert f"and may {moves} by up to {most:.2f} dKH a day. " in told
+    assert re.search(r"10\.0 dKH: it could be [\d.]+ to [\d.]+ dKH by then\.", told)
+    assert figures["Change a day"] == f"{low:+.2f} to {high:+.2f} dKH, not sure yet"
+    assert "steady" not in told + str(figures)
+
+
 def test_a_steady_value_is_bound_by_the_longest_interval() -> None:
     text = said(waiting("alkalinity"), STEADY)
     assert text.startswith("Alkalinity was 8.6 dKH on Mon 9 and is steady. ")

@@ -36,7 +36,7 @@ from tankkeeper.core.logbook import (
     WaterChange,
 )
 from tankkeeper.core.parameters import ReadingValue, parse_reading
-from tankkeeper.core.state import Item
+from tankkeeper.core.state import Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import amount_reason
@@ -51,6 +51,7 @@ from tankkeeper.services.ahead import ahead_of
 from tests.builders import a_box, an_entry, by_rule, days
 from tests.reports.scenes import (
     EVAPORATION,
+    MOMENT,
     NB,
     TODAY,
     change,
@@ -831,6 +832,41 @@ def test_a_reading_between_two_tests_is_told_as_one() -> None:
 
     assert told == ["9 mg/L, in between", "6 mg/L"]
     assert figures(row, words)["Last done"] == "5 March"
+
+
+def test_a_test_by_trend_tells_which_test_read_it_last() -> None:
+    """Round and panel tell the same: what another test read does it, and so is its last time."""
+    test = chore(
+        ChoreKind.TEST,
+        "Alkalinity by trend",
+        WhenWaterSays(Condition.FORECAST, of="alkalinity", max_days=1),
+        tests=("alkalinity",),
+    )
+    other = chore(name="Test alkalinity", kind=ChoreKind.TEST, id="other", tests=("alkalinity",))
+    days_of_march = ("2026-03-05", "2026-03-10", "2026-03-11")
+    does = ("it", None, "other")
+    log = [
+        an_entry(seq, on, Readings((parse_reading("alkalinity", "8"),)), tank="nook", done=done)
+        for seq, (on, done) in enumerate(zip(days_of_march, does, strict=True), start=1)
+    ]
+    state_now = state(test, log, chores=(test, other), tanks=(nook(),))
+    words = Words(state_now.household, state_now.moment)
+    row = items_of(state_now, state_now.chores[0])[0]
+
+    told = [plain(what) for _, what, _ in last_times(log, words, row)]
+
+    assert told == ["8 dKH, with Test alkalinity", "8 dKH, logged", "8 dKH"]
+    assert figures(row, words)["Last read"] == "yesterday, with Test alkalinity"
+    assert "Last done" not in figures(row, words)
+
+    (read,) = (one for one in log if one.completes_chore("other"))
+    today = replace(read, day=TODAY, at=MOMENT.now, by="jonas")
+    state_now = state(test, [*log[:2], today], chores=(test, other), tanks=(nook(),))
+    row = items_of(state_now, state_now.chores[0])[0]
+    assert row.state is State.DONE
+    assert plain(reason(row, words)).startswith(
+        "Read with Test alkalinity today at 07:04 by Jonas. It comes when the forecast"
+    )
 
 
 def test_last_times_of_one_day_are_told_apart_and_a_skipped_one_says_so() -> None:

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from tankkeeper.core.chores import AmountUnit, ChoreKind, Condition, IfMissed, WhenWaterSays
+from tankkeeper.core.chores import (
+    FRESH_KINDS,
+    AmountUnit,
+    ChoreKind,
+    Condition,
+    IfMissed,
+    WhenWaterSays,
+)
 from tankkeeper.core.intervals import IntervalUnit
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.gui.forms.specs import Group, Kind, Spec
@@ -79,6 +86,11 @@ def _ways(tank_id: str | None) -> Any:
         return _words_of(way for way in Way if way not in left_out)
 
     return ways
+
+
+def _not_by_kind(draft: ChoreDraft) -> tuple[Way, ...]:
+    """Return the ways that the kind of a chore does not have: only filling is by evaporation."""
+    return () if draft.kind in FRESH_KINDS else (Way.WATER,)
 
 
 def _is_test(draft: ChoreDraft) -> bool:
@@ -225,6 +237,7 @@ def _rhythm_group(tank_id: str | None) -> Group:
                 "It comes",
                 Kind.CHOICE,
                 choices=_ways(tank_id),
+                apart=_not_by_kind,
                 # Seven days become each week, and not every seventh.
                 then=(("rhythm.count", 1),),
             ),

@@ -79,20 +79,35 @@ class SpecField(QWidget):
         self._words = words
         if self.spec.choices is None:
             return
-        rows = tuple(self.spec.choices(words))
-        if rows == self._rows:
-            return
-        value = self.value
         if self.choice is not None:
-            was_blocked = self.choice.blockSignals(True)
-            self.choice.clear()
-            self._values = [one for _name, one in rows]
-            self.choice.addItems([name for name, _one in rows])
-            self.choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
-            self.choice.blockSignals(was_blocked)
-            self._rows = rows
-        elif self.many is not None:
-            self._replace_many(self.many, value)
+            self._offer(self.choice, self.value)
+        elif self.many is not None and tuple(self.spec.choices(words)) != self._rows:
+            self._replace_many(self.many, self.value)
+
+    def _offer(self, choice: ChoiceField, value: object) -> bool:
+        """Offer what such a thing can have, and what stands there; tell if that is another list."""
+        rows = self._rows_with(value)
+        if rows == self._rows:
+            return False
+        stood = self.value
+        was_blocked = choice.blockSignals(True)
+        choice.clear()
+        self._values = [one for _name, one in rows]
+        choice.addItems([name for name, _one in rows])
+        choice.setCurrentIndex(self._values.index(stood) if stood in self._values else 0)
+        choice.blockSignals(was_blocked)
+        self._rows = rows
+        return True
+
+    def _rows_with(self, value: object) -> tuple[tuple[str, object], ...]:
+        """Return the rows of a choice; a value that stands there is one of them in any case."""
+        rows = () if self.spec.choices is None else self.spec.choices(self._words)
+        return tuple(row for row in rows if row[1] == value or row[1] not in self._apart)
+
+    def _choose(self, choice: ChoiceField, value: object) -> None:
+        """Choose a value, the first one where there is none such."""
+        self._offer(choice, value)
+        choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
 
     def _replace_many(self, old: ManyField, value: object) -> None:
         had_keys = is_inside(QApplication.focusWidget(), old)
@@ -121,14 +136,14 @@ class SpecField(QWidget):
         elif self.many is not None:
             self.shown = value if isinstance(value, tuple) else ()
         else:
-            self.shown = value if value in self._values else next(iter(self._values), None)
+            there = [one for _name, one in self._rows_with(value)]
+            self.shown = value if value in there else next(iter(there), None)
 
     def _make_choice(self) -> ChoiceField:
         choice = ChoiceField(self.spec.label_in(self._words), self)
         choice.setAccessibleDescription(self.spec.note)
-        rows = () if self.spec.choices is None else self.spec.choices(self._words)
-        self._rows = tuple(rows)
-        for name, value in rows:
+        self._rows = self._rows_with(None)
+        for name, value in self._rows:
             choice.addItem(name)
             self._values.append(value)
         choice.currentIndexChanged.connect(self.changed)
@@ -221,7 +236,7 @@ class SpecField(QWidget):
     def show_value(self, value: object) -> None:
         """Show a value as if it had been typed or chosen."""
         if self.choice is not None:
-            self.choice.setCurrentIndex(self._values.index(value) if value in self._values else 0)
+            self._choose(self.choice, value)
         elif self.many is not None:
             self.many.show_value(value)
         elif self.typed is not None:
@@ -230,7 +245,14 @@ class SpecField(QWidget):
             self.typed.set_text(text)
 
     def follow(self, thing: Any) -> bool:
-        """Let the note tell what follows from what stands in all fields; tell if it is another."""
+        """Offer and note what follows from what stands in all fields; tell if that is another."""
+        is_other = False
+        if self.choice is not None and self.spec.apart is not None:
+            self._apart = self.spec.apart(thing)
+            is_other = self._offer(self.choice, self.value)
+        return self._note_follows(thing) or is_other
+
+    def _note_follows(self, thing: Any) -> bool:
         if self.spec.note_of is None or self._note_label is None:
             return False
         before = self._note_label.text()
@@ -259,8 +281,10 @@ class SpecField(QWidget):
             self.typed.set_text(str(standing))
         elif self.many is not None:
             self.many.show_value(standing)
-        elif self.choice is not None and standing in self._values:
-            self.choice.setCurrentIndex(self._values.index(standing))
+        elif self.choice is not None:
+            self._offer(self.choice, standing)
+            if standing in self._values:
+                self.choice.setCurrentIndex(self._values.index(standing))
 
     def tell(self, sentence: str) -> None:
         """Tell what is wrong with it."""

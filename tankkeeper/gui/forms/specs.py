@@ -70,7 +70,8 @@ class Spec:
     are fields with what usually stands in them once something else was chosen here. `short` is its
     name in sentences where the label is long; `keys` are what a refusal calls it where that is not
     the end of its path, such as "uses[1]" for the first of a list. `apart` are the choices that
-    such a thing does not have; `note_of` is a note that follows what stands in the fields.
+    such a thing does not have, where one is chosen by what stands in the other fields by now;
+    `note_of` is a note that follows what stands in the fields.
     What is said of a litre or a kilogram has "{volume}" or "{mass}" in its words, for the unit of
     the household. `fills` are fields that get what is typed here, as long as they are all alike.
     `usual` is what is chosen here until a person chooses, by what stands in the other fields. One

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.amounts import FRESH_KINDS, MEASURED_KINDS, stated_grams, takes_grams
-from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.amounts import MEASURED_KINDS, stated_grams, takes_grams
+from tankkeeper.core.chores import FRESH_KINDS, ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
