@@ -201,7 +201,7 @@ class Session(QObject):
         self._write_with_next(work, answer)
 
     def _write_with_next(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
-        """Write turns that are settled, and tell when they come next."""
+        """Write what is settled or goes on, and tell when it comes next."""
         if self._last is not None:
             from tankkeeper.gui.next_told import told_with_next
 
@@ -228,7 +228,9 @@ class Session(QObject):
 
     def resume_chore(self, item: str, answer: Answer) -> None:
         """End the pause of a chore."""
-        self._write_moved(lambda: (moving.resume_chore(self._desk, item, self._person_id),), answer)
+        self._write_with_next(
+            lambda: (moving.resume_chore(self._desk, item, self._person_id).entry,), answer
+        )
 
     def resume_tank(self, tank: Tank, answer: Answer) -> None:
         """End the pause of a tank."""
