@@ -212,7 +212,7 @@ def doubtful_words(
     doubt = doubt_of(water.tank, reading, at or state.moment.now, entries, net_l)
     if doubt is None:
         return ""
-    shown = words.parameter(parameter.name, reading.value)
+    shown = words.reading(reading)
     if doubt.last is not None:
         value, entry = doubt.last
         last = words.parameter(parameter.name, value)

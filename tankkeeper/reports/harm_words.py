@@ -112,7 +112,7 @@ def looked_after(chore: Chore) -> tuple[str, ...]:
 def _was(one: Harm, item: Item, words: Words) -> str:
     name, value = one.value.parameter, one.value.value
     said = beyond(name, value, tank_range(item.tank, name), words)
-    read = f"{capital(parameter_words(name))} was {words.parameter(name, value)}"
+    read = f"{capital(parameter_words(name))} was {words.reading(one.value)}"
     return f"{read} {words.on_day(one.entry.day)}, {said}."
 
 

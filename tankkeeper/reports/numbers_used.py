@@ -205,7 +205,7 @@ def _of_readings(
         shows_range = always
         if name in newest:
             value, entry = newest[name]
-            text = marked(value.value, words.parameter(name, value.value), range_here)
+            text = marked(value.value, words.reading(value), range_here)
             figures.append((f"{label}, {words.day(entry.day)}", text))
             shows_range = always or side_of(value.value, range_here) is not None
         told = whole_range(name, range_here, words)

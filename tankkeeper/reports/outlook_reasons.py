@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from tankkeeper.core.chores import WhenWaterSays
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.reading_outlook import LEAST_READINGS, Ground, ReadingOutlook
 from tankkeeper.core.shown_digits import decimals_of
@@ -37,7 +38,7 @@ def _told(item: Item, outlook: ReadingOutlook, words: Words) -> list[str]:
             f"{capital(of)} of this tank was not read yet; "
             f"{LEAST_READINGS} readings on different days make its trend known."
         ]
-    value = words.parameter(outlook.parameter, outlook.value)
+    value = _as_read(outlook, outlook.newest, outlook.value, words)
     read = f"{capital(of)} was {value} {words.on_day(outlook.newest.day)}"
     wanted = range_words(outlook.parameter, outlook.range, words)
     if ground is Ground.OUTSIDE:
@@ -49,6 +50,13 @@ def _told(item: Item, outlook: ReadingOutlook, words: Words) -> list[str]:
     if ground is Ground.FEW:
         return [f"{read}. {few_readings(outlook)}"]
     return [f"{read} and {_moves(outlook, words)}.", *_end(item, outlook, wanted, words)]
+
+
+def _as_read(outlook: ReadingOutlook, newest: Entry, value: float, words: Words) -> str:
+    """Return the newest reading as it was measured."""
+    values = newest.fact.values if isinstance(newest.fact, Readings) else ()
+    own = [one for one in values if (one.parameter, one.value) == (outlook.parameter, value)]
+    return words.reading(own[0]) if own else words.parameter(outlook.parameter, value)
 
 
 def few_readings(outlook: ReadingOutlook) -> str:

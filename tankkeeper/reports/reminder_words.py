@@ -141,7 +141,7 @@ def _of_poison(one: Reminder, name: str, read: ReadingValue, words: Words) -> st
     """Return the reading with its range, and what keepers do about it."""
     assert one.tank is not None
     assert one.by is not None
-    value = words.parameter(read.parameter, read.value)
+    value = words.reading(read)
     said = beyond(read.parameter, read.value, tank_range(one.tank, read.parameter), words)
     day = words.moment.day_of(one.by)
     when = "today" if day == words.today else words.on_day(day)

@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household, ShownUnits
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import PARAMETERS, Parameter
+from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.seawater import salinity_in_unit
 from tankkeeper.core.shown_digits import poured_value
 from tankkeeper.core.units import HARD_RANGES, Dimension, in_unit
@@ -177,6 +177,12 @@ class Words:
         """Return a value of a parameter, given in its stored unit, in the shown unit."""
         parameter = PARAMETERS[name]
         return self._stored(value, parameter.dimension, self.unit_of(parameter, value))
+
+    def reading(self, one: ReadingValue) -> str:
+        """Return a reading as it was measured; one of another unit in that of the household."""
+        if one.unit == self.unit_of(PARAMETERS[one.parameter], one.value):
+            return self.typed(one.typed, one.unit)
+        return self.parameter(one.parameter, one.value)
 
     def unit_of(self, parameter: Parameter, value: float = 0.0) -> str:
         """Return the unit in which the household sees a parameter."""

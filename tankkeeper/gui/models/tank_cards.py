@@ -88,8 +88,7 @@ def _rests(summary: TankSummary, litres: str) -> str:
 
 def _harm(one: Harm, words: Words) -> str:
     """Return a reading that harms, such as "ammonia 2 mg/L"."""
-    name = one.value.parameter
-    return f"{parameter_words(name)} {words.parameter(name, one.value.value)}"
+    return f"{parameter_words(one.value.parameter)} {words.reading(one.value)}"
 
 
 def _figures(overdue: int, due: int, harms: Sequence[str] = ()) -> str:
