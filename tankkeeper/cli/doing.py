@@ -299,7 +299,8 @@ def do_resume(session: Session, said: argparse.Namespace) -> None:
     if tank is not None:
         _say_moved(session, [moving.resume_tank(session.desk, tank, by)])
     else:
-        _say_moved(session, [moving.resume_chore(session.desk, said.what, by)])
+        resumed = moving.resume_chore(session.desk, said.what, by)
+        say(told_of_day(resumed.entry, session.desk.state()))
 
 
 def _tank_meant(state: HouseholdState, what: str) -> Tank | None:

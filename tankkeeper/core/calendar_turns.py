@@ -49,6 +49,24 @@ def calendar_turns(
             yield _turn(slot, coming)
 
 
+def lapsed_today(
+    chore: Chore, entries: Sequence[Entry], pauses: Sequence[Span], moment: Moment
+) -> tuple[Turn, ...]:
+    """Return the turns of today that lapsed at the next hour of the day, and nobody settled."""
+    lapses = chore.if_missed is IfMissed.EXPIRE and len(chore.slots) > 1
+    spans = rule_spans(chore, entries) if lapses and not chore.has_ended(moment.day) else ()
+    if not spans:
+        return ()
+    logs = read_log(chore, entries, moment, spans, pauses)
+    today, found = moment.day.toordinal(), []
+    for at in chore.slots:
+        slot = _Slot(chore, at, spans, logs[at], pauses, moment)
+        for day in unresolved(chore, spans, slot.log, pauses, today, today):
+            if slot.log.target(day) == today and _has_lapsed(slot, day):
+                found.append(Turn(chore.id, date.fromordinal(day).isoformat(), at))
+    return tuple(found)
+
+
 def _ready_days(slot: _Slot) -> list[int]:
     """Return the unresolved nominal days whose window has begun and that have not lapsed."""
     chore, log, today = slot.chore, slot.log, slot.today

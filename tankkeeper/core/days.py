@@ -11,6 +11,9 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from tankkeeper.core.errors import UserFault
 
+# Later, what is called last night or tonight would be the morning (reference: scheduling, 1).
+EARLIEST_DAY_START, LATEST_DAY_START = time(0), time(6)
+
 
 def parse_zone(name: str) -> ZoneInfo:
     """Return the zone with this IANA name.
@@ -22,6 +25,14 @@ def parse_zone(name: str) -> ZoneInfo:
         return ZoneInfo(name.strip())
     except (ZoneInfoNotFoundError, ValueError, OSError) as missing:
         raise UserFault("unknown_zone", zone=name) from missing
+
+
+def check_day_start(at: time) -> time:
+    """Return the hour at which a day of the household begins, or refuse one in the daytime."""
+    low, high = EARLIEST_DAY_START, LATEST_DAY_START
+    if not low <= at <= high:
+        raise UserFault("day_begins_late", field="day_begins", at=at, low=low, high=high)
+    return at
 
 
 def wall_clock(moment: datetime, zone: ZoneInfo) -> datetime:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import timedelta
 
-from tankkeeper.core.calendar_turns import calendar_turns, is_ready
+from tankkeeper.core.calendar_turns import calendar_turns, is_ready, lapsed_today
 from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
 from tankkeeper.core.counted_turns import counted_turn
 from tankkeeper.core.logbook import Entry, Skip, Turn
@@ -51,7 +51,9 @@ def fold_chore(
         key=lambda turn: (turn.target, turn.turn.slot or moment.day_begins),
         default=None,
     )
-    return ChoreState(now, ready, closed, upcoming, paused, last_done, later)
+    is_calendar = isinstance(now.rhythm, Calendar) and paused is None
+    lapsed = lapsed_today(now, entries, pauses, moment) if is_calendar else ()
+    return ChoreState(now, ready, closed, upcoming, paused, last_done, later, lapsed)
 
 
 def turns_of(

@@ -47,7 +47,7 @@ class Item:
     mixing that a change of today still waits for; `over_store` tells of water made ready that goes
     beyond what can be stored, `mixed` what was mixed of it in parts. `rests_with` are the tanks
     that would take what it makes and all rest. `own_latest` is the last day of its own of a turn
-    that was put off.
+    that was put off; `lapsed` are the turns of today that a later hour of its chore let lapse.
     """
 
     turn: Turn
@@ -67,6 +67,7 @@ class Item:
     over_store: OverStore | None = None
     mixed: SoFar = NOTHING_MIXED
     own_latest: date | None = None
+    lapsed: tuple[Turn, ...] = ()
 
     @property
     def id(self) -> str:
@@ -351,6 +352,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 over_store=over_store(chore, turn, amount, *known, mixed.left_l),
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),
+                lapsed=one.lapsed,
             )
         )
         # What was mixed in parts is of the first turn.

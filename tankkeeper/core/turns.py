@@ -63,7 +63,7 @@ class ChoreState:
     """Everything about one chore on one day.
 
     `chore` has the rhythm that holds on this day; `later` is the same chore by what
-    replaces that on a day to come.
+    replaces that on a day to come. `lapsed` are the turns of today that lapsed at a later hour.
     """
 
     chore: Chore
@@ -73,6 +73,7 @@ class ChoreState:
     paused: Span | None = None
     last_done: Entry | None = None
     later: Chore | None = None
+    lapsed: tuple[Turn, ...] = ()
 
 
 def state_on(day: int, earliest: int, target: int, latest: int) -> State:

@@ -116,11 +116,11 @@ class LogbookDesk(QObject):
         elif command == Command.EXPORT_LOG.value:
             self._ask_file()
         elif command == Command.LOG_NOTE.value:
-            self._session.in_turn(lambda: self._note(row))
+            self._session.key_in_turn(lambda: self._note(row), opens=True)
         elif row is not None and command == Command.CORRECT.value:
-            self._session.in_turn(lambda: self._correct(row))
+            self._session.key_in_turn(lambda: self._correct(row), opens=True)
         elif row is not None and command == Command.TAKE_BACK.value:
-            self._session.in_turn(lambda: self._take_back(row))
+            self._session.key_in_turn(lambda: self._take_back(row))
 
     def _words(self) -> Words:
         last = self._session.last

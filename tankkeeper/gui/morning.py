@@ -169,7 +169,7 @@ class Morning(QObject):
         if self._settling is not None and self._settling.put_back():
             self._on_did("Put back what stood there before.")
             return
-        self._session.in_turn(self._undo)
+        self._session.key_in_turn(self._undo)
 
     def _undo(self) -> None:
         is_named = self._settling is not None and self._settling.name_before_undo()
@@ -184,7 +184,7 @@ class Morning(QObject):
     def redo(self) -> None:
         """Do again what was taken back last; what is carried on the board is only let go."""
         if not self._let_go():
-            self._session.in_turn(self._redo)
+            self._session.key_in_turn(self._redo)
 
     def _let_go(self) -> bool:
         """Leave what is carried on the board on its day; tell whether something was carried."""
@@ -206,7 +206,9 @@ class Morning(QObject):
             self._writing = WriteDesk(self._frame, self._session, self)
             self._writing.refused.connect(self._on_no_form)
         writing = self._writing
-        self._session.in_turn(lambda: writing.open_for(self.shown_page, self._in_hand()))
+        self._session.key_in_turn(
+            lambda: writing.open_for(self.shown_page, self._in_hand()), opens=True
+        )
 
     def find(self, typed: str = "") -> None:
         """Open the find bar at the head of what is shown; `typed` is its first letter.
@@ -274,7 +276,7 @@ class Morning(QObject):
         """Open the page of the chosen tank or of the household, or move a tank in the walk."""
         settling = self._settling_pages()
         self._why.forget_refusals()
-        self._session.in_turn(lambda: settling.do(command, self._in_hand()))
+        self._session.key_in_turn(lambda: settling.do(command, self._in_hand()))
 
     def _in_hand(self) -> InHand | None:
         """Tell of which tank the line is on which the keys act, None where there is none."""

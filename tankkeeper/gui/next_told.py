@@ -1,4 +1,4 @@
-"""What was done or left out just now tells when it comes next."""
+"""What was done, left out or let go on just now tells when it comes next."""
 
 from __future__ import annotations
 

@@ -157,7 +157,7 @@ class NoticeDesk(QObject):
             self._close()
             self._page.take_keys()
         else:
-            self._session.in_turn(self._open_form)
+            self._session.key_in_turn(self._open_form, opens=True)
 
     def _close(self) -> None:
         self._closed, self._since = self._since, None

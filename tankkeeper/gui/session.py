@@ -14,6 +14,7 @@ from tankkeeper.core.errors import Surroundings, TankkeeperError
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.deeds import Answer, Deed, Refused
+from tankkeeper.gui.keys_ahead import LEFT_OUT, KeysAhead, is_form_open
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.newest import (
     NOTHING,
@@ -69,6 +70,7 @@ class Session(QObject):
         self._undone: list[Deed] = []
         self._last: Shown | None = None
         self._turns = TurnTaking(self.behind.emit, lambda: self.did.emit(TOO_LATE))
+        self._ahead = KeysAhead(lambda: self.did.emit(LEFT_OUT), self)
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False
@@ -143,6 +145,24 @@ class Session(QObject):
         """Do this now, or as soon as what is being written is shown: keys act in their order."""
         self._turns.do(do)
 
+    def key_in_turn(self, do: Callable[[], None], *, opens: bool = False) -> None:
+        """Do what a key of the page says in its turn, unless a form stands over the page by then.
+
+        Where it `opens` a form, what is typed meanwhile waits for that.
+        """
+        if opens:
+            self._ahead.hold()
+
+        def act() -> None:
+            if is_form_open():
+                self.did.emit(LEFT_OUT)
+            else:
+                do()
+            if opens:
+                self._ahead.hand_over()
+
+        self._turns.do(act)
+
     def refresh(self) -> None:
         """Read the household anew."""
         if self._has_left:
@@ -201,7 +221,7 @@ class Session(QObject):
         self._write_with_next(work, answer)
 
     def _write_with_next(self, work: Callable[[], tuple[Entry, ...]], answer: Answer) -> None:
-        """Write turns that are settled, and tell when they come next."""
+        """Write what is settled or goes on, and tell when it comes next."""
         if self._last is not None:
             from tankkeeper.gui.next_told import told_with_next
 
@@ -228,7 +248,9 @@ class Session(QObject):
 
     def resume_chore(self, item: str, answer: Answer) -> None:
         """End the pause of a chore."""
-        self._write_moved(lambda: (moving.resume_chore(self._desk, item, self._person_id),), answer)
+        self._write_with_next(
+            lambda: (moving.resume_chore(self._desk, item, self._person_id).entry,), answer
+        )
 
     def resume_tank(self, tank: Tank, answer: Answer) -> None:
         """End the pause of a tank."""
@@ -344,6 +366,7 @@ class Session(QObject):
         """
         self._has_left = True
         self._turns.forget()
+        self._ahead.drop()
         self._worker.forget()
         self._worker.run(self._close, _nothing, _raised)
 

@@ -36,6 +36,19 @@ from tankkeeper.services.ticking import Outcome, Tick
 Came = tuple[Outcome, ...]
 
 
+# What opens a form over the page, so that what is typed behind it is meant for that.
+_OPENING = frozenset(
+    one.value
+    for one in (
+        Command.TICK_FORM,
+        Command.SKIP_WHY,
+        Command.PUT_OFF,
+        Command.PAUSE,
+        Command.NOTE,
+    )
+)
+
+
 def _has_amount(row: ItemRow) -> bool:
     """Tell whether something is to be written down with a tick, or may be another amount."""
     return bool(row.item.asks) or takes_mixed_litres(row.item.chore)
@@ -117,15 +130,17 @@ class TickDesk(QObject):
 
     def do(self, command: str) -> None:
         """Do what the command says with the selected rows, after what is under way."""
-        self._session.in_turn(lambda: self._do(command, self._page.selected()))
+        opens = command in _OPENING
+        self._session.key_in_turn(lambda: self._do(command, self._page.selected()), opens=opens)
 
     def do_with(self, command: str, row: ItemRow) -> None:
         """Do what the command says with a row that may have no line in the page."""
-        self._session.in_turn(lambda: self._do(command, [row]))
+        opens = command in _OPENING
+        self._session.key_in_turn(lambda: self._do(command, [row]), opens=opens)
 
     def tick_row(self, row_id: str) -> None:
         """Tick the row whose mark was clicked, whatever is selected by then."""
-        self._session.in_turn(
+        self._session.key_in_turn(
             lambda: self._do(
                 Command.TICK.value,
                 [row for row in self._page.rows() if row.id == row_id],
@@ -486,7 +501,7 @@ class TickDesk(QObject):
 
     def pause_tank(self, tank_id: str | None) -> None:
         """Ask until when a tank is paused, or let one go on that is."""
-        self._session.in_turn(lambda: self._pause_tank(tank_id))
+        self._session.key_in_turn(lambda: self._pause_tank(tank_id), opens=True)
 
     def _pause_tank(self, tank_id: str | None) -> None:
         if self._form is None:

@@ -18,6 +18,7 @@ _TYPED = {
     "season_unreadable": (
         "{text} is not a season. Write it like 10 days from 1 June to 15 September."
     ),
+    "day_begins_late": "A day cannot begin at {at}. It can from {low} to {high}.",
     "quiet_empty": (
         "Quiet hours from {at} to {at} have no length. Empty both fields for no quiet hours."
     ),

@@ -79,7 +79,7 @@ _UNITS = {
 
 
 # Told with their unit, which the household chooses.
-_VOLUMES = ("displaced_l", "gross_l")
+_VOLUMES = ("displaced_l", "gross_l", "reserve_l")
 # About the unit of an amount itself, where litres are those of the household.
 _OF_UNITS = frozenset({"unit_not_of_kind", "use_not_as_counted"})
 _UNIT_NAMES = frozenset({"unit", "choice", "choices", "counted"})
@@ -481,6 +481,10 @@ def _limit_before(values: Values, words: Words | None) -> str:
         "salinity": "salinity rises too high before that",
         "reservoir": "the reservoir runs out before that",
     }.get(str(limit), "its limit is reached before that")
+    reserve = values.get("reserve_l")
+    if limit == "reservoir" and reserve:
+        # There is water in it still, as the panel beside it says.
+        what = f"its reserve of {_told('reserve_l', reserve, words)} is reached before that"
     text = _up_to_then(what, values, words)
     has_days = values.get("works") is not None or values.get("is_last")
     return text if has_days else f"{text} It has to be done now."

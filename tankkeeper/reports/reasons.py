@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from tankkeeper.core.chores import AfterLastDone, Calendar, Once, WhenWaterSays
+from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Once, WhenWaterSays
 from tankkeeper.core.household import Stage
 from tankkeeper.core.logbook import AFTER, FIRST, Entry, PauseMode, Readings, Skip
 from tankkeeper.core.pauses import SLEEPING_STAGES, Span
@@ -28,7 +28,7 @@ from tankkeeper.reports.window_words import (
     own_day,
     own_window,
 )
-from tankkeeper.reports.words import WEEKDAYS, Words, capital
+from tankkeeper.reports.words import WEEKDAYS, Words, capital, wall_time
 
 __all__ = ["reason", "rhythm_words"]
 
@@ -45,6 +45,8 @@ def reason(item: Item, words: Words) -> str:
     else:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
+    if item.is_open and item.lapsed:
+        told.append(_lapsed(item))
     if item.is_open or item.state in (State.DONE, State.PROJECTED):
         told += read_sentences(item, words)
     if item.is_open or item.state is State.PROJECTED:
@@ -300,6 +302,18 @@ def _missed(turn: OpenTurn) -> str:
         return ""
     turns = counted(turn.missed + 1, "turn", "turns")
     return f"{turns} wait together, and one tick settles them all."
+
+
+def _lapsed(item: Item) -> str:
+    """Return that an earlier hour of today went by without a tick, and what to do about it."""
+    hours = listed([wall_time(turn.slot) for turn in item.lapsed if turn.slot is not None])
+    is_one = len(item.lapsed) == 1
+    verb = "was" if is_one else "were"
+    if item.chore.kind is not ChoreKind.FEEDING:
+        name = "turn" if is_one else "turns"
+        return f"The {name} of {hours} {verb} not written down in time."
+    name, given, it = ("feeding", "it was", "it") if is_one else ("feedings", "they were", "them")
+    return f"The {name} of {hours} {verb} not written down. If {given} given, log {it}."
 
 
 def _moved(item: Item, turn: OpenTurn, words: Words) -> str:

@@ -8,7 +8,9 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fed_amounts import pieces_in
+from tankkeeper.services.lapsed import lapsed_line
 from tankkeeper.services.outside_turns import (
+    chores_of,
     hour_of,
     is_of_this_hour,
     open_items,
@@ -31,6 +33,12 @@ def feedings_of_today(then: HouseholdState, tank: Tank) -> list[Item]:
     begun.sort(key=_due_at, reverse=True)
     to_come = sorted((item for item in found if item not in begun), key=_due_at)
     return sorted([*begun, *to_come], key=lambda item: not is_of_this_hour(then, item))
+
+
+def lapsed_feedings(then: HouseholdState, tank: Tank) -> list[Item]:
+    """Return the feedings of today whose hour was over before anybody wrote them down."""
+    chores = chores_of(then, tank, ChoreKind.FEEDING)
+    return [lapsed_line(then, one.chore, turn) for one in chores for turn in one.lapsed]
 
 
 def likely_feeding(then: HouseholdState, tank: Tank, fed: Fed) -> Item | None:

@@ -106,15 +106,26 @@ def lapsed_yesterday(state: HouseholdState, item: Item) -> LapsedTurn | None:
 def lapsed_item(state: HouseholdState, wanted: str, at: datetime) -> Item | None:
     """Return a lapsed turn as a line, where `at` lies on its day and nobody did it, else None."""
     day = state.moment.day_of(at)
-    if day >= state.moment.day:
-        return None
     for one in state.chores:
-        if one.chore.id == wanted.split("@", 1)[0] and _is_each_lost(one.chore):
-            tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
-            for found in _turns(state, one, day, day):
-                if found.turn.id == wanted:
-                    return Item(found.turn, State.MAY_WAIT, one.chore, tank)
+        if one.chore.id == wanted.split("@", 1)[0]:
+            turn = next((turn for turn in _lapsed_on(state, one, day) if turn.id == wanted), None)
+            return None if turn is None else lapsed_line(state, one.chore, turn)
     return None
+
+
+def lapsed_line(state: HouseholdState, chore: Chore, turn: Turn) -> Item:
+    """Return a lapsed turn as a line that can be written down."""
+    tank = state.household.tank(chore.tank) if chore.tank is not None else None
+    return Item(turn, State.MAY_WAIT, chore, tank)
+
+
+def _lapsed_on(state: HouseholdState, one: ChoreState, day: date) -> list[Turn]:
+    """Return the turns of a chore that lapsed on a day: of today those of an hour that is over."""
+    if day == state.moment.day:
+        return list(one.lapsed)
+    if day > state.moment.day or not _is_each_lost(one.chore):
+        return []
+    return [found.turn for found in _turns(state, one, day, day)]
 
 
 def turns_left_on(state: HouseholdState, chore_id: str, day: date) -> list[LapsedTurn]:

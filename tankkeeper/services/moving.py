@@ -121,6 +121,7 @@ def check_put_off(state: HouseholdState, item: Item, to: date) -> None:
                 works=works,
                 limit=item.limit.limit,
                 is_last=is_last,
+                reserve_l=None if item.tank is None else item.tank.top_off.reserve_l,
             )
         following = latest + timedelta(days=1)
         raise UserFault(

@@ -27,7 +27,12 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import UNTOLD, Fed
-from tankkeeper.services.feeding_turns import feedings_of_today, is_begun, likely_feeding
+from tankkeeper.services.feeding_turns import (
+    feedings_of_today,
+    is_begun,
+    lapsed_feedings,
+    likely_feeding,
+)
 from tankkeeper.services.litres_limits import (
     checked_left,
     checked_litres,
@@ -277,9 +282,10 @@ def _feeding_turns_for(
 ) -> tuple[Turn, ...]:
     """Return the turn that a feeding completes, or one without a key where none has begun."""
     if which:
+        over = [one.turn for one in lapsed_feedings(then, tank) if one.id == which]
         named_so = [one for one in feedings_of_today(then, tank) if which in (one.id, one.chore.id)]
         begun = [one for one in named_so if is_begun(then, one)]
-        return oldest(then, begun or named_so)
+        return tuple(over) or oldest(then, begun or named_so)
     likely = likely_feeding(then, tank, fed)
     if likely is not None:
         return () if which is None else (likely.turn,)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from tankkeeper.core.days import parse_zone
+from tankkeeper.core.days import check_day_start, parse_zone
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import (
     Animal,
@@ -143,6 +143,8 @@ def set_basics(desk: Desk, like: Household, by: str | None = None) -> SetDown:
         raise UserFault("unknown_zone", zone=like.zone, field="zone") from unknown
 
     def make(house: Household, _moment: Moment) -> Household:
+        # Also one that a household has from before; elsewhere it stands in nobody's way.
+        check_day_start(like.day_begins)
         _refuse_no_currency(like.currency, house.currency)
         return replace(
             house,

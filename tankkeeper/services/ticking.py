@@ -123,10 +123,10 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
     state = desk.state_in(writing)
     at = moment_given(state, one.at)
     item = find_item(state, one.item)
-    if item is None and one.at is not None and writing.holder_of(one.item) is None:
+    if item is None and writing.holder_of(one.item) is None:
         missed = lapsed_item(state, one.item, at)
         if missed is not None:
-            return _tick_lapsed(desk, writing, state, missed, one, ticked)
+            return _tick_lapsed(desk, writing, state, missed, replace(one, at=at), ticked)
     if item is None:
         return _done_or_unknown(state, writing, one.item)
     closed = _closed_already(item, one)
@@ -195,7 +195,7 @@ def _tick_lapsed(
     one: Tick,
     ticked: Collection[str],
 ) -> Outcome:
-    """Write down a turn of a day gone by; what it takes is stated, so today's state says it all."""
+    """Write down a turn that is over; what it takes is stated, so today's state says it all."""
     assert one.at is not None
     turn = unclaimed(writing, item.turn)
     fact = fact_of(state, item, one)

@@ -328,7 +328,12 @@ def test_a_slot_lapses_when_the_next_one_begins() -> None:
         time(8),
         time(18),
     ]
-    assert [t.turn.slot for t in fold(chore, [], "2026-03-05", time(19)).open] == [time(18)]
+    evening = fold(chore, [], "2026-03-05", time(19))
+    assert [t.turn.slot for t in evening.open] == [time(18)]
+    assert [(t.key, t.slot) for t in evening.lapsed] == [("2026-03-05", time(8))]
+    assert fold(chore, [], "2026-03-05", time(17)).lapsed == ()
+    fed = an_entry(1, "2026-03-05", done="wipe", key="2026-03-05", slot=time(8), at=time(8, 5))
+    assert fold(chore, [fed], "2026-03-05", time(19)).lapsed == ()
 
 
 def test_ticking_one_slot_leaves_the_other_open() -> None:

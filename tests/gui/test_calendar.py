@@ -24,6 +24,7 @@ from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_legend import WORDS
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK
+from tankkeeper.reports.numbers import plain
 from tankkeeper.services.exchange import fill
 from tests.builders import an_entry
 from tests.gui.calendar_hands import month_of, page_of
@@ -486,17 +487,23 @@ def test_number_and_minutes_never_touch(live_in: LiveIn, wear: Wear) -> None:
             assert end <= (drawn.minutes_x if is_beside else table.columnWidth(column))
 
 
-def test_days_of_other_months_say_their_month(live_in: LiveIn) -> None:
-    """The tint of a day outside the month is no sign where colours are few."""
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_the_first_day_shown_and_the_first_of_a_month_name_it(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """March 2026 begins on a Sunday: its weeks run from Monday 23 February to Sunday 5 April."""
+    wear(Scheme.LIGHT, percent)
     hands = live_in()
     hands.press("Ctrl+2")
-    sheet = month_of(hands).sheet
-    assert sheet is not None
+    table = month_of(hands)
+    assert table.sheet is not None
 
-    outside = [cell.number for week in sheet.weeks for cell in week if cell.is_outside]
+    drawn = [
+        table.drawn(row, at).number for row in range(len(table.sheet.weeks)) for at in range(7)
+    ]
 
-    assert outside
-    assert all(number.split("\N{NO-BREAK SPACE}")[1] in ("Feb", "Apr") for number in outside)
+    named = [number for number in drawn if any(sign.isalpha() for sign in number)]
+    assert [plain(one) for one in named if "today" not in one] == ["23 Feb", "1 Mar", "1 Apr"]
 
 
 def test_the_house_is_not_cut_in_a_cell(live_in: LiveIn) -> None:

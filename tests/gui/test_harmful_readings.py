@@ -18,7 +18,7 @@ from tests.gui.test_out_of_range import house, read
             "temperature",
             "32",
             "26",
-            "Nook: temperature 32.0 °C today, above its range of 24.0 to 27.0 °C. "
+            "Nook: temperature 32 °C today, above its range of 24.0 to 27.0 °C. "
             "Look at heater, pumps and thermometer, measure again, "
             "and bring it back slowly: by 2 °C a day at most.",
         ),
@@ -26,7 +26,7 @@ from tests.gui.test_out_of_range import house, read
             "salinity",
             "29",
             "34",
-            "Nook: salinity 29.0 PSU today, below its range of 33.0 to 35.5 PSU. "
+            "Nook: salinity 29 PSU today, below its range of 33.0 to 35.5 PSU. "
             "Measure again with another instrument, and bring it back over several days.",
         ),
     ],

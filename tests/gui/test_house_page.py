@@ -94,6 +94,41 @@ def test_a_zone_that_is_none_is_refused_at_its_field(live_in: LiveIn) -> None:
     assert hands.log() == []
 
 
+def test_a_day_that_would_begin_in_the_daytime_is_refused_at_its_field(live_in: LiveIn) -> None:
+    """From 00:00 to 06:00 (reference: scheduling, section 1); later, last night is the morning."""
+    hands = live_in()
+    desk = open_house(hands)
+    write(hands, desk, "day_begins", "10:00")
+
+    hands.press("Ctrl+Return")
+
+    fault = desk.sheet.fields["day_begins"].typed.fault
+    assert fault == "A day cannot begin at 10:00. It can from 00:00 to 06:00."
+    assert hands.log() == []
+    write(hands, desk, "day_begins", "6:00")
+    hands.press("Ctrl+Return")
+    assert house(hands).day_begins == time(6)
+
+
+def test_a_late_day_of_before_is_told_only_when_the_settings_are_kept(live_in: LiveIn) -> None:
+    """The household opens and everything else of it is changed; the field waits to be mended."""
+    hands = live_in(replace(small_house(), day_begins=time(10)))
+    desk = open_house(hands, "people")
+    new(hands, desk)
+    write(hands, desk, "name", "Cleo")
+    hands.press("Ctrl+Return")
+    assert house(hands).people[-1].name == "Cleo"
+    desk.page.buttons["settings"].setFocus()
+    hands.press("Space")
+    assert desk.sheet.fields["day_begins"].typed.fault == ""
+    write(hands, desk, "name", "Quay 4")
+
+    hands.press("Ctrl+Return")
+
+    assert "A day cannot begin at 10:00" in desk.sheet.fields["day_begins"].typed.fault
+    assert house(hands).name == "Quay 3"
+
+
 def test_a_person_with_minutes_is_added_and_taken_out(live_in: LiveIn) -> None:
     """A day that is left empty is not known."""
     hands = live_in()

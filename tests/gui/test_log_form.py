@@ -1,14 +1,14 @@
 """Writing down by key what is not in the round: asked, refused in place, kept, ticked."""
 
 from dataclasses import replace
-from datetime import date, time
+from datetime import date, datetime, time
 
 import pytest
 from PySide6.QtCore import QEvent, QObject, QRect
 from PySide6.QtGui import QAccessible, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind, IfMissed
 from tankkeeper.core.household import Household, Supply, TopOffLimits
 from tankkeeper.core.logbook import (
     Dose,
@@ -24,9 +24,10 @@ from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.tick_form import TickForm
 from tankkeeper.gui.palette import Scheme
+from tests.builders import BERLIN
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Wear
-from tests.gui.round_house import Hands, chore, small_house
+from tests.gui.round_house import THURSDAY, Hands, chore, small_house
 
 FEED = chore(
     "feed",
@@ -303,6 +304,28 @@ def test_a_feeding_ticks_the_open_one_and_says_so_before(live_in: LiveIn) -> Non
     hands.press("Return")
     assert hands.told == "Fed Reef once more, beside the plan."
     assert len(hands.log()) == 3
+
+
+def test_a_feeding_that_lapsed_today_is_told_and_can_be_ticked(live_in: LiveIn) -> None:
+    """At seven in the evening that of 18:00 stands in the round, and is proposed as before."""
+    hours = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(7), time(18)))
+    lapsing = replace(FEED, rhythm=hours, if_missed=IfMissed.EXPIRE)
+    evening = datetime.combine(THURSDAY, time(19), BERLIN)
+    hands = live_in(replace(house(), chores=(*small_house().chores, lapsing)), now=evening)
+    hands.go_to("feed")
+    assert "The feeding of 07:00 was not written down. If it was given, log it." in hands.why.reason
+
+    form = _open(hands, "f")
+
+    assert _offered(form) == ["Feed 18:00", "Feed 07:00", "Nothing, it is extra"]
+    assert form.feeding.completes.currentText() == "Feed 18:00"
+    hands.press("Tab", "Tab", "Down")
+    assert form.feeding.told.text() == "This ticks Feed 07:00, which was not written down."
+    hands.press("Down")
+    assert form.feeding.told.text() == "This ticks nothing. Feed 18:00 stays open."
+    hands.press("Up", "Return")
+    assert hands.log()[0].entry.completes[0].slot == time(7)
+    assert hands.log()[0].entry.completes[0].key == "2026-03-12"
 
 
 def test_amount_and_food_of_a_feeding_are_kept(live_in: LiveIn) -> None:

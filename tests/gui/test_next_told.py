@@ -48,12 +48,39 @@ def test_a_form_tells_the_next_day_too(live_in: LiveIn) -> None:
 
 
 @pytest.mark.parametrize(
-    "rhythm", [AfterLastDone(days(1)), Calendar("FREQ=WEEKLY", date(2026, 3, 12))]
+    ("rule", "told"),
+    [("FREQ=WEEKLY", f"Thu{NBSP}19"), ("FREQ=WEEKLY;BYDAY=TH,FR", f"Fri{NBSP}13")],
 )
-def test_work_of_every_day_and_by_the_calendar_tells_none(
-    live_in: LiveIn, rhythm: AfterLastDone | Calendar
-) -> None:
-    """Everybody knows when they come; a tick does not move them."""
+def test_work_by_the_calendar_tells_its_next_day(live_in: LiveIn, rule: str, told: str) -> None:
+    """Of what comes every other week, too, nobody knows by heart which week it is."""
+    rhythm = Calendar(rule, date(2026, 3, 12))
+    lone = replace(small_house(), chores=(chore("pump", "Look at it", 12, rhythm=rhythm),))
+    hands = live_in(lone)
+
+    hands.press("Space")
+
+    assert hands.told == f"Ticked Look at it (Reef). Next on {told}."
+
+
+def test_what_goes_on_after_a_pause_tells_its_next_day(live_in: LiveIn) -> None:
+    """Done on Thursday 12 March, paused and let go on the same day: seven days after the tick."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Space")
+    hands.go_to("wipe")
+    hands.press("Shift+P", "Return")
+    hands.go_to("wipe")
+
+    hands.press("Shift+P")
+
+    assert hands.told == f"Wipe the lid goes on. Next on Thu{NBSP}19."
+
+
+@pytest.mark.parametrize(
+    "rhythm", [AfterLastDone(days(1)), Calendar("FREQ=DAILY", date(2026, 3, 12))]
+)
+def test_work_of_every_day_tells_none(live_in: LiveIn, rhythm: AfterLastDone | Calendar) -> None:
+    """Everybody knows when it comes."""
     lone = replace(small_house(), chores=(chore("pump", "Look at it", 12, rhythm=rhythm),))
     hands = live_in(lone)
 

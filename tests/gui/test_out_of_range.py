@@ -123,7 +123,7 @@ def test_a_tick_tells_it_too(live_in: LiveIn) -> None:
 
 
 def test_the_why_panel_marks_the_value_and_shows_the_range(live_in: LiveIn) -> None:
-    """By shape and word, among the figures and the last times."""
+    """By shape and word, among the figures and the last times, as it was measured."""
     hands = live_in(house())
     read(hands, alkalinity="12")
     hands.go_to("alk")
@@ -131,7 +131,7 @@ def test_the_why_panel_marks_the_value_and_shows_the_range(live_in: LiveIn) -> N
 
     numbers = {plain(label): plain(value) for label, value in hands.why.numbers}
 
-    assert numbers["Alkalinity, today"] == f"{UP} 12.0 dKH, above"
+    assert numbers["Alkalinity, today"] == f"{UP} 12 dKH, above"
     assert numbers["Alkalinity, range"] == "7.5 to 8.5 dKH"
     assert [plain(told) for _, told, _ in hands.why.last_times] == [f"{UP} 12 dKH, above"]
 

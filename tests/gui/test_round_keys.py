@@ -780,7 +780,7 @@ def test_shift_p_on_a_done_line_says_what_it_means_and_resumes_when_pressed_agai
     hands.press("Shift+P")
 
     assert not hands.has_form()
-    assert hands.told == "Wipe the lid goes on."
+    assert hands.told == "Wipe the lid goes on. Next on Thu\N{NO-BREAK SPACE}19."
     assert hands.state("wipe") is State.DONE
 
 

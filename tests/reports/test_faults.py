@@ -303,6 +303,15 @@ def test_days_are_named_as_the_household_sees_them() -> None:
         f"Cannot stand on Saturday{NBSP}14: salinity rises too high before that. "
         f"Up to Friday{NBSP}13 it can."
     )
+    values = {"to": date(2026, 3, 14), "works": None, "limit": "reservoir", "is_last": True}
+    empty = UserFault("limit_before", chore="Top off", **values)
+    assert fault_words(empty, words_for()) == (
+        "Cannot be put off any further: the reservoir runs out before that."
+    )
+    reserve = UserFault("limit_before", chore="Top off", **values, reserve_l=4.0)
+    assert fault_words(reserve, words_for()) == (
+        f"Cannot be put off any further: its reserve of 4{NBSP}L is reached before that."
+    )
     paused = UserFault("paused_then", chore="Feed", to=date(2026, 4, 1), works=None)
     assert fault_words(paused, words_for()) == (f"Cannot stand on 1{NBSP}April: it is paused then.")
 

@@ -76,7 +76,7 @@ def test_a_test_that_was_just_done_says_what_a_trend_still_needs() -> None:
 
 def test_a_falling_value_tells_how_fast_and_when() -> None:
     text = said(waiting("alkalinity"), FALLING)
-    assert text.startswith("Alkalinity was 8.1 dKH on Mon 9 and falls by 0.07 ± 0.0")
+    assert text.startswith("Alkalinity was 8.13 dKH on Mon 9 and falls by 0.07 ± 0.0")
     assert " dKH a day. From " in text
     # The span of the forecast by that day, whose lower end lies outside.
     assert re.search(
@@ -115,6 +115,20 @@ def test_a_steady_value_is_bound_by_the_longest_interval() -> None:
     text = said(waiting("alkalinity"), STEADY)
     assert text.startswith("Alkalinity was 8.6 dKH on Mon 9 and is steady. ")
     assert text.endswith("It comes at least every 14 days, counted from Mon 9.")
+
+
+def test_a_reading_is_told_as_it_was_measured() -> None:
+    """As list, foot and logbook tell it; measured in another unit, it is told in the household's.
+
+    1 meq/L is 2.8 dKH (DIN 38409-7, 2005, from memory), so 2.5 meq/L are 7.0 dKH.
+    """
+    range_told = "outside its range of 7.5 to 10.0 dKH."
+    assert f"Alkalinity was 7 dKH yesterday, {range_told}" in said(
+        waiting("alkalinity"), read("alkalinity", (1, 7))
+    )
+    in_meq = Readings((parse_reading("alkalinity", "2.5 meq/L"),))
+    entry = an_entry(1, TODAY - timedelta(days=1), in_meq, tank="nook")
+    assert f"Alkalinity was 7.0 dKH yesterday, {range_told}" in said(waiting("alkalinity"), [entry])
 
 
 def test_a_value_outside_its_range() -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, time
 
-from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.logbook import Note
 from tankkeeper.core.turns import State
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.noting import EXTRA_FEEDING, Stamp, log_feeding
+from tankkeeper.services.ticking import Tick, tick
 from tests.builders import a_box, a_chore, a_household
 from tests.fakes import FakeStore, SetClock, a_desk
 
@@ -160,3 +161,29 @@ def test_a_feeding_is_of_the_chore_whose_food_it_was() -> None:
     noted = log_feeding(desk, NOOK, fed=Fed(food="pellets"))
 
     assert [turn.chore for turn in noted.entry.completes] == ["a"]
+
+
+def test_a_feeding_that_lapsed_today_is_written_down_where_it_is_named() -> None:
+    """At seven in the evening that of 8:00 stands in no list; unnamed, it is the one of 18:00."""
+    lapsing = replace(feed("feed", TWICE), if_missed=IfMissed.EXPIRE)
+    desk, _, clock = house(lapsing)
+    clock.set_to(TODAY, time(19))
+
+    noted = log_feeding(desk, NOOK, which=f"feed@{TODAY}T0800")
+
+    assert [(turn.key, turn.slot) for turn in noted.entry.completes] == [(TODAY, time(8))]
+    assert states(desk) == [(time(18), State.DUE), (time(8), State.DONE)]
+    assert log_feeding(desk, NOOK).entry.completes[0].slot == time(18)
+
+
+def test_a_turn_that_lapsed_today_is_ticked_once_by_its_id() -> None:
+    """As one of a day gone by is."""
+    lapsing = replace(feed("feed", TWICE), if_missed=IfMissed.EXPIRE)
+    desk, _, clock = house(lapsing)
+    clock.set_to(TODAY, time(19))
+
+    first = tick(desk, [Tick(f"feed@{TODAY}T0800")])
+    second = tick(desk, [Tick(f"feed@{TODAY}T0800")])
+
+    assert [turn.slot for turn in first[0].entry.completes] == [time(8)]
+    assert second[0].was_done_already

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time, timedelta
 
 import pytest
@@ -22,6 +23,7 @@ from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.logbook import Pause, PauseMode, PutOff, Resume, Shift, Skip, Turn
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
+from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.window_words import day_words
@@ -459,6 +461,22 @@ def test_at_its_limit_the_water_offers_no_day() -> None:
         tomorrow = (today + timedelta(days=1)).isoformat()
         assert refused("limit_before", desk, tomorrow).values["works"] is None
         refused("open_today", desk, today.isoformat())
+
+
+def test_at_its_reserve_a_reservoir_is_said_to_bind_by_that() -> None:
+    """Full with 16 L and losing about 4.5 L a day, it reaches its reserve before it is empty."""
+    rhythm = WhenWaterSays(Condition.EVAPORATION)
+    chore = a_chore(rhythm, tank="nook", kind=ChoreKind.RESERVOIR)
+    limits = TopOffLimits(reservoir_l=16.0, reserve_l=4.0)
+    desk, _, clock = a_desk(
+        a_household(tanks=(replace(TANK, top_off=limits),), chores=(chore,)), "2026-03-01", time(7)
+    )
+    for on in ("2026-03-01", "2026-03-03", "2026-03-05"):
+        clock.set_to(on, time(7))
+        tick(desk, [Tick("wipe", litres=9.0)])
+    clock.set_to("2026-03-07", time(7))
+    fault = refused("limit_before", desk, "2026-03-12")
+    assert (fault.values["limit"], fault.values["reserve_l"]) == (Limit.RESERVOIR, 4.0)
 
 
 def test_a_day_in_a_pause_is_refused_with_the_day_after_it() -> None:

@@ -41,6 +41,7 @@ CHANGES = [
     ('"sunday"', '"sonntag"', "unknown_choice", "household.first_weekday"),
     ("05:00:00", '"25:00"', "time_unreadable", "household.day_begins"),
     ("05:00:00", "05:00:01", "time_unreadable", "household.day_begins"),
+    ("05:00:00", "06:01:00", "day_begins_late", "household.day_begins"),
     ('"US gal"', '"firkin"', "unknown_unit", "household.units.volume"),
     ("sun = 45 }", "sum = 45 }", "unknown_key", "people[1].minutes.sum"),
     ("sat = 90", "sat = 1441", "out_of_range", "people[1].minutes.sat"),

@@ -284,7 +284,7 @@ def households(draw: st.DrawFn) -> household.Household:
     start = household.Household(
         name=draw(NAMES),
         zone=draw(st.sampled_from(ZONES)),
-        day_begins=draw(st.sampled_from([time(0), time(4), time(23, 30)])),
+        day_begins=draw(st.sampled_from([time(0), time(4), time(6)])),
         round_at=draw(st.sampled_from([time(7), time(0), time(18, 45)])),
         first_weekday=draw(st.integers(0, 6)),
         currency=draw(st.sampled_from(["", "EUR", "£"])),

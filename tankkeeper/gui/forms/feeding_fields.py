@@ -23,7 +23,7 @@ from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fed_amounts import fed_amount
-from tankkeeper.services.feeding_turns import feedings_of_today, likely_feeding
+from tankkeeper.services.feeding_turns import feedings_of_today, lapsed_feedings, likely_feeding
 
 EXTRA: Final = "Nothing, it is extra"
 AMOUNT_HINT: Final = "0.5 g, 2 cubes, a pinch"
@@ -86,6 +86,8 @@ class FeedingFields(GivenFields):
         self.completes = completes
         self._state = state
         self._chores: dict[str, Chore] = {}
+        # Which of the turns that are offered stand in the round no more.
+        self._over: list[str] = []
         self._tank_name = ""
         self._is_other_time = False
         self._tank: Tank | None = None
@@ -117,7 +119,7 @@ class FeedingFields(GivenFields):
         likely: Item | None = None
         self.completes.blockSignals(True)
         self.completes.clear()
-        self._chores = {}
+        self._chores, self._over = {}, []
         self._tank_name = tank.name if tank is not None else ""
         if self._is_other_time:
             self.completes.addItem(EXTRA, None)
@@ -127,6 +129,10 @@ class FeedingFields(GivenFields):
         else:
             for item in [] if tank is None else feedings_of_today(self._state, tank):
                 self._add(item.id, item.chore, turn_name(item))
+            # What lapsed today may have been given all the same; it stands behind what is open.
+            for item in [] if tank is None else lapsed_feedings(self._state, tank):
+                self._add(item.id, item.chore, turn_name(item))
+                self._over.append(item.id)
             self.completes.addItem(EXTRA, None)
             likely = None if tank is None else likely_feeding(self._state, tank, self.fed)
         kept = self._place_of(was) if self._by_hand else -1
@@ -166,7 +172,13 @@ class FeedingFields(GivenFields):
         self.expect(self._chores.get(self.which or ""))
 
     def _sentence(self) -> str:
-        others = [self.completes.itemText(at) for at in range(self.completes.count() - 1)]
+        others = [
+            self.completes.itemText(at)
+            for at in range(self.completes.count())
+            if self.completes.itemData(at) not in (None, *self._over)
+        ]
+        if self.which in self._over:
+            return f"This ticks {self.completes.currentText()}, which was not written down."
         chosen = "" if self.which is None else self.completes.currentText()
         what = f"feeding of {self._tank_name}"
         return ticks_sentence(chosen, others, what, is_other_time=self._is_other_time)

@@ -119,11 +119,15 @@ def month_sheet(
     """Return a month in words, with a sentence under its title."""
     household = words.household
     by_day = {one.day: one for one in view.days}
+    days = weeks_of(month, household.first_weekday)
+    first = days[0][0]
     weeks = tuple(
-        tuple(_cell(by_day[day], month, words, is_narrowed) for day in week)
-        for week in weeks_of(month, household.first_weekday)
+        tuple(
+            _cell(by_day[day], month, words, is_narrowed=is_narrowed, is_first=day == first)
+            for day in week
+        )
+        for week in days
     )
-    first = weeks[0][0].day
     order = [WEEKDAYS[(household.first_weekday + at) % 7][:3] for at in range(7)]
     more = max(0, len(view.threads) - SHOWN_THREADS)
     return MonthSheet(
@@ -164,14 +168,16 @@ def _thread(thread: Thread, first: date, words: Words) -> ThreadLine:
     )
 
 
-def _cell(one: CalendarDay, month: date, words: Words, is_narrowed: bool) -> DayCell:
+def _cell(
+    one: CalendarDay, month: date, words: Words, *, is_narrowed: bool, is_first: bool
+) -> DayCell:
     day, today = one.day, words.today
     is_outside = (day.year, day.month) != (month.year, month.month)
     lines = tuple(_line(item, is_narrowed) for item in one.items)
     counted = Counter(line.mark for line in lines)
     return DayCell(
         day=day,
-        number=_number(day, today, is_outside=is_outside),
+        number=_number(day, today, is_first=is_first),
         minutes=f"{one.minutes}{NBSP}min" if one.minutes else "",
         lines=lines,
         counts=tuple(counted.items()),
@@ -183,10 +189,13 @@ def _cell(one: CalendarDay, month: date, words: Words, is_narrowed: bool) -> Day
     )
 
 
-def _number(day: date, today: date, *, is_outside: bool) -> str:
-    """Return the number of a day; one outside the month tells its own month, not only by a tint."""
-    named = day.day == 1 or is_outside
-    text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}" if named else str(day.day)
+def _number(day: date, today: date, *, is_first: bool) -> str:
+    """Return the number of a day; the first one shown and the first of a month tell its month.
+
+    The days behind them are of that month, so no other cell names one.
+    """
+    is_named = day.day == 1 or is_first
+    text = f"{day.day}{NBSP}{MONTHS[day.month - 1][:3]}" if is_named else str(day.day)
     return f"{text}{NBSP}today" if day == today else text
 
 

@@ -121,18 +121,8 @@ def lay_out_cell(
 
 def is_head_high(cell: DayCell, width: float, style: CellStyle) -> bool:
     """Tell whether the minutes of a day need a line of their own below its number."""
-    number = _numbers(cell)[-1]
-    fits = _stands_beside(number, cell.minutes, width, style, is_tight=cell.is_today)
+    fits = _stands_beside(cell.number, cell.minutes, width, style, is_tight=cell.is_today)
     return bool(cell.minutes) and not fits
-
-
-def _numbers(cell: DayCell) -> tuple[str, ...]:
-    """Return the number of a day with the words after it, then in short.
-
-    Today keeps its word, and the first day its month, whose name the days after it may bear.
-    """
-    keeps_word = cell.is_today or cell.day.day == 1
-    return (cell.number,) if keeps_word else (cell.number, str(cell.day.day))
 
 
 def _stands_beside(
@@ -153,9 +143,8 @@ def _head(
     At last how far they end from the edge.
     """
     beside, below = NUMBER_TOP + style.ascent, NUMBER_TOP + style.ascent + style.line
-    for number in _numbers(cell):
-        if _stands_beside(number, cell.minutes, width, style):
-            return number, cell.minutes, beside, MINUTES_PAD
+    if _stands_beside(cell.number, cell.minutes, width, style):
+        return cell.number, cell.minutes, beside, MINUTES_PAD
     if cell.is_today and _stands_beside(cell.number, cell.minutes, width, style, is_tight=True):
         return cell.number, cell.minutes, beside, TIGHT_PAD
     number, under = cell.number, cell.minutes

@@ -7,7 +7,7 @@ from datetime import time
 
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.climate import ClimateRow
-from tankkeeper.core.days import parse_zone
+from tankkeeper.core.days import check_day_start, parse_zone
 from tankkeeper.core.household import (
     Container,
     Household,
@@ -48,7 +48,7 @@ def read_basics(table: Table | None, usual_zone: str = UNKNOWN_ZONE) -> Househol
     found = Household(
         name=name,
         zone=zone,
-        day_begins=_or(table.clock("day_begins"), time(4)),
+        day_begins=_or(_day_start(table), time(4)),
         round_at=_or(table.clock("round_at"), time(7)),
         first_weekday=_weekday(table),
         currency=table.name("currency", 20) or "",
@@ -56,6 +56,11 @@ def read_basics(table: Table | None, usual_zone: str = UNKNOWN_ZONE) -> Househol
     )
     table.close()
     return found
+
+
+def _day_start(table: Table) -> time | None:
+    at = table.clock("day_begins")
+    return None if at is None else table.guarded("day_begins", lambda: check_day_start(at))
 
 
 def _or(found: time | None, usual: time) -> time:

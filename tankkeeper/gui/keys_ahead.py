@@ -1,0 +1,115 @@
+"""Keys that are pressed for a form before it stands wait for it, and never act beneath it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QKeyCombination, QObject, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QWidget
+
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui import turn_taking
+
+LEFT_OUT = "What was typed before the form stood was left out."
+_KEYS = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress, QEvent.Type.KeyRelease)
+# They say nothing by themselves.
+_MODIFIERS = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_Meta)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pressed:
+    key: int
+    modifiers: Qt.KeyboardModifier
+    text: str
+
+
+class KeysAhead(QObject):
+    """Holds what is typed from the key that opens a form until the form has the keys.
+
+    Where no form comes of it, or not for longer than a person still means it, what was held is
+    dropped, and `left_out` is told so.
+    """
+
+    def __init__(self, left_out: Callable[[], None], parent: QObject) -> None:
+        super().__init__(parent)
+        self._left_out = left_out
+        self._held: list[_Pressed] = []
+        self._is_holding = False
+        self._end = QTimer(self)
+        self._end.setSingleShot(True)
+        self._end.timeout.connect(self.drop)
+
+    def hold(self) -> None:
+        """Keep all keys from now on."""
+        if not self._is_holding:
+            self._is_holding = True
+            _app().installEventFilter(self)
+            _app().focusChanged.connect(self._on_focus)
+        self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
+
+    def hand_over(self) -> None:
+        """Give what was held to the form that stands by now, as soon as it has the keys."""
+        if self._is_holding and not is_form_open():
+            self.drop()
+        self._on_focus()
+
+    def drop(self) -> None:
+        """Keep no keys any more, and say so if any were pressed."""
+        held = self._let_go()
+        if held:
+            self._left_out()
+
+    def _on_focus(self) -> None:
+        form, focus = QApplication.activeModalWidget(), QApplication.focusWidget()
+        if not self._is_holding or form is None or focus is None or focus.window() is not form:
+            return
+        for one in self._let_go():
+            # Each key may hand the keys on to another field.
+            to = QApplication.focusWidget() or focus
+            shortcut = _shortcut_for(one, form)
+            if shortcut is not None:
+                shortcut.activated.emit()
+                continue
+            for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
+                _app().sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
+
+    def _let_go(self) -> list[_Pressed]:
+        held, self._held = self._held, []
+        self._end.stop()
+        if self._is_holding:
+            self._is_holding = False
+            _app().removeEventFilter(self)
+            _app().focusChanged.disconnect(self._on_focus)
+        return held
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep each key, wherever it was meant to go."""
+        if event.type() not in _KEYS or not isinstance(event, QKeyEvent):
+            return super().eventFilter(watched, event)
+        if event.type() == QEvent.Type.KeyPress and event.key() not in _MODIFIERS:
+            self._held.append(_Pressed(event.key(), event.modifiers(), event.text()))
+        # So that no shortcut takes it either.
+        event.accept()
+        return True
+
+
+def _shortcut_for(one: _Pressed, form: QWidget) -> QShortcut | None:
+    """Return the shortcut of a form that a key means: Qt finds it only as the key is pressed."""
+    keys = QKeySequence(QKeyCombination(one.modifiers, Qt.Key(one.key)))
+    for shortcut in form.findChildren(QShortcut):
+        known = shortcut.keys()
+        if keys in known:
+            return shortcut
+    return None
+
+
+def is_form_open() -> bool:
+    """Tell whether a form stands over the page."""
+    return QApplication.activeModalWidget() is not None
+
+
+def _app() -> QApplication:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    return app
