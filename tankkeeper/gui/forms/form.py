@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
-from PySide6.QtGui import QAction, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -35,7 +35,7 @@ from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.gui.widgets.scrolling import SlimScrollBar
+from tankkeeper.gui.widgets.scrolling import SlimScrollBar, scrolls
 from tankkeeper.gui.widgets.why_panel import Notice
 
 LEAVE = "Leave"
@@ -146,6 +146,13 @@ class Form(QDialog):
         if isinstance(field, QuantityField):
             self.area.ensureWidgetVisible(field, 0, Space.XS)
         self.area.ensureWidgetVisible(now, 0, Space.XS)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Scroll the fields where the keys are at a button under them."""
+        here = self.focusWidget()
+        is_inside = here is not None and self._inside.isAncestorOf(here)
+        if is_inside or not scrolls(self.area, event):
+            super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Grow with what stands among the fields."""

@@ -5,8 +5,16 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -15,7 +23,7 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, TitleLabel
-from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.scrolling import scrolls, use_slim_bar
 from tankkeeper.gui.widgets.tab_row import TabRow
 from tankkeeper.gui.widgets.why_panel import Notice
 
@@ -95,6 +103,13 @@ class SettlePage(QWidget):
         if event.type() == QEvent.Type.LayoutRequest:
             self._share()
         return is_done
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Scroll what stands under the head where the keys are at a button above or below it."""
+        area, here = self.body.currentWidget(), QApplication.focusWidget()
+        is_inside = here is not None and self.body.isAncestorOf(here)
+        if is_inside or not isinstance(area, QScrollArea) or not scrolls(area, event):
+            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the height."""
