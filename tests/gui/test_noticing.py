@@ -665,3 +665,28 @@ def test_what_was_written_down_before_is_not_offered_after_two_days(
 
     (line,) = _form(hands).daily
     assert [one.day.day for one in line.lapsed.turns] == [9, 10, 11]
+
+
+def test_a_page_on_in_a_long_list_takes_the_keys_along(live_in: LiveIn) -> None:
+    """The field with the keys is in sight after each page, at the end the last line has them."""
+    many = [chore(f"wipe{at}", f"Wipe {at}", 9) for at in range(30)]
+    hands = _away(live_in, household=_house(*many))
+    hands.press("W")
+    form = _form(hands)
+    bar = form._lines_area.verticalScrollBar()
+    assert bar.maximum() > 2 * bar.pageStep()
+    first = hands.focus()
+
+    for _ in range(3):
+        hands.press("PgDown")
+        area = form._lines_area.viewport()
+        top = hands.focus().mapTo(area, QPoint(0, 0)).y()
+        assert hands.focus() is not first
+        assert top >= 0
+        assert top + hands.focus().height() <= area.height()
+    for _ in range(9):
+        hands.press("PgDown")
+    assert hands.focus() is form.lines[-1].choice
+    for _ in range(12):
+        hands.press("PgUp")
+    assert hands.focus() is first

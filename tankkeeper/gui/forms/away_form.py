@@ -7,6 +7,7 @@ from datetime import date, datetime
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.core.chores import ChoreKind
@@ -21,6 +22,7 @@ from tankkeeper.gui.forms.choices import WhoField
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.forms.own_who import own_who
+from tankkeeper.gui.forms.sheet_travel import PAGES, go_a_page_on
 from tankkeeper.gui.models.round_rows import HOUSEHOLD
 from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
@@ -221,6 +223,11 @@ def name_of(item: Item) -> str:
     return f"{item.chore.name}{slot}, {item.tank.name if item.tank is not None else HOUSEHOLD}"
 
 
+def _seen_stops(line: AllLine | DailyLine | _Line) -> list[QWidget]:
+    """Return the fields of a line that are shown."""
+    return [one for one in _stops_of(line) if one.isVisibleTo(line)]
+
+
 def _stops_of(line: AllLine | DailyLine | _Line) -> list[QWidget]:
     """Return what Tab goes through in a line."""
     stops: list[QWidget] = [line.choice, *(field.field for field in line.fields())]
@@ -342,6 +349,14 @@ class AwayForm(AskingForm):
                 self._fit_lines()
         elif event.type() == QEvent.Type.FocusIn and isinstance(watched, QWidget):
             self._lines_area.ensureWidgetVisible(watched)
+        elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            by = PAGES.get(Qt.Key(event.key()))
+            if by is not None:
+                # Scrolled alone, the list would leave the field with the keys out of sight.
+                go_a_page_on(
+                    self._lines_inside, [(one, _seen_stops(one)) for one in self._rows], by
+                )
+                return True
         return super().eventFilter(watched, event)
 
     def _bring_line(self) -> None:

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication, QGridLayout, QVBoxLayout, QWidget
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.gui.forms.growing_rows import GrowingRows
 from tankkeeper.gui.forms.sheet_travel import (
+    PAGES,
     area_of,
     go_a_page_on,
     go_to_group,
@@ -36,7 +37,6 @@ from tankkeeper.reports.words import Words
 # What stands in fields by their paths: a text where it is typed, else what is chosen.
 Draft = dict[str, object]
 _COLUMN_PX: Final = 230
-_PAGES: Final = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
 
 
 class SheetForm(QWidget):
@@ -373,7 +373,7 @@ class SheetForm(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the keys along where a key scrolls, so that Tab goes on from what is seen."""
-        by = _PAGES.get(Qt.Key(event.key()))
+        by = PAGES.get(Qt.Key(event.key()))
         if by is None or event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier:
             super().keyPressEvent(event)
             return

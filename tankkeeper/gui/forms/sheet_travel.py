@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 
 from tankkeeper.gui.typography import Space
+from tankkeeper.gui.widgets.focus import is_inside
 
+# The keys that scroll, with the way they go.
+PAGES: Mapping[Qt.Key, int] = MappingProxyType({Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1})
 Groups = Sequence[tuple[QWidget, Sequence[QWidget]]]
 
 
@@ -67,7 +71,7 @@ def go_a_page_on(sheet: QWidget, groups: Groups, by: int) -> None:
         go_to_group(sheet, groups, by)
         return
     before = bar.value()
-    here = next((one for _, made in groups for one in made if now and one.isAncestorOf(now)), None)
+    here = next((one for _, made in groups for one in made if now and is_inside(now, one)), None)
     at = QPoint(0, before) if here is None else _place(sheet, here).topLeft()
     bar.setValue(before + by * bar.pageStep())
     wanted = at.y() + by * bar.pageStep()
