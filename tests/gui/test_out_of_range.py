@@ -181,7 +181,7 @@ def a_change() -> Chore:
 
 
 def test_the_key_of_the_reminder_goes_to_what_helps_against_what_was_read(remind: Remind) -> None:
-    """Each line of the banner is a stop, and the count is of all lines.
+    """Each line of the banner is a stop, the newest first, and the count is of all lines.
 
     The test of ammonia was done by the reading: on its line Space would take it back.
     """
@@ -202,10 +202,10 @@ def test_the_key_of_the_reminder_goes_to_what_helps_against_what_was_read(remind
 
     of_three = "{} of 3 in the reminder."
     assert gone_to == [
-        ("swap", of_three.format(1)),
-        ("swap", f"{of_three.format(2)} {NO_LINE}"),
-        ("dose", of_three.format(3)),
-        ("swap", of_three.format(1)),
+        ("dose", of_three.format(1)),
+        ("swap", of_three.format(2)),
+        ("swap", f"{of_three.format(3)} {NO_LINE}"),
+        ("dose", of_three.format(1)),
     ]
 
 
