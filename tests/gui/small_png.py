@@ -10,6 +10,8 @@ from PySide6.QtGui import QImage, qRgb
 COLOURS = 256
 # Colours nearer to each other than this in every channel share a place in the palette.
 NEAR = 14
+# What covers more of a picture than this is a ground, and keeps its colour whatever is near it.
+GROUND = 0.002
 # Qt's "quality" of a PNG is how little it is packed.
 _PACKED = 0
 
@@ -20,7 +22,9 @@ def save_small(image: QImage, path: Path) -> None:
     flat = numpy.frombuffer(plain.constBits(), dtype=numpy.uint32) & 0xFFFFFF
     found, where, counts = numpy.unique(flat, return_inverse=True, return_counts=True)
     parts = _channels(found)
-    own = _palette(parts[numpy.argsort(counts)[::-1]])
+    order = numpy.argsort(counts)[::-1]
+    grounds = int((counts > GROUND * flat.size).sum())
+    own = _palette(parts[order], grounds)
     # By blocks, because all distances at once take some hundred megabytes.
     nearest = numpy.concatenate(
         [
@@ -41,16 +45,16 @@ def save_small(image: QImage, path: Path) -> None:
 
 
 def _palette(
-    parts: numpy.ndarray[tuple[int, ...], numpy.dtype[numpy.int32]],
+    parts: numpy.ndarray[tuple[int, ...], numpy.dtype[numpy.int32]], grounds: int
 ) -> numpy.ndarray[tuple[int, ...], numpy.dtype[numpy.int32]]:
-    """Return the most used colours, and of those that are alike only the most used one."""
-    kept: list[numpy.ndarray[tuple[int, ...], numpy.dtype[numpy.int32]]] = []
-    for colour in parts:
+    """Return the most used colours: all grounds, and of others that are alike the most used."""
+    kept = list(parts[: min(grounds, COLOURS)])
+    for colour in parts[len(kept) :]:
+        if len(kept) == COLOURS:
+            break
         far = not kept or numpy.abs(numpy.stack(kept) - colour).max(axis=1).min() > NEAR
         if far:
             kept.append(colour)
-        if len(kept) == COLOURS:
-            break
     return numpy.stack(kept)
 
 
