@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from tankkeeper.core.errors import UserFault
 
-# Later, what is called last night or tonight would be the morning (reference: scheduling, 1).
+# Later, what is called last night or tonight would be the morning.
 EARLIEST_DAY_START, LATEST_DAY_START = time(0), time(6)
 
 
