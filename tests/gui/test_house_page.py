@@ -95,7 +95,7 @@ def test_a_zone_that_is_none_is_refused_at_its_field(live_in: LiveIn) -> None:
 
 
 def test_a_day_that_would_begin_in_the_daytime_is_refused_at_its_field(live_in: LiveIn) -> None:
-    """From 00:00 to 06:00 (reference: scheduling, section 1); later, last night is the morning."""
+    """Common practice, no source: from 00:00 to 06:00; later, last night is the morning."""
     hands = live_in()
     desk = open_house(hands)
     write(hands, desk, "day_begins", "10:00")
