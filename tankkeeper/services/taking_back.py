@@ -29,10 +29,6 @@ class TakenBack:
     taken_back: Mapping[str, Entry] = field(default_factory=dict)
 
 
-# Fewer letters of an id are more likely a slip than a name.
-SHORTEST_BEGINNING = 4
-
-
 def undo(desk: Desk, entry_id: str | None = None, by: str | None = None) -> TakenBack:
     """Take back the newest entry that still holds, or the one named by its id.
 
