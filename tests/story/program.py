@@ -20,6 +20,8 @@ ROOT = Path(__file__).resolve().parents[2]
 Row = dict[str, Any]
 CLOSED = frozenset({"done", "skipped"})
 LOOKING = frozenset({"round", "ahead", "tanks", "logbook"})
+# How the sentences begin or go on that ask about what is doubtful, beside what was kept.
+ASKED = ("is unlike", "Keep it if it was read so", "If it was a part", "No salt water is mixed")
 
 
 @dataclass(slots=True)
@@ -52,12 +54,11 @@ class Program:
         return status, out.getvalue(), err.getvalue()
 
     def do(self, *words: str) -> str:
-        """Return what a command that must succeed says; it may ask about a doubtful value."""
+        """Return what a command that must succeed says; it may ask about what is doubtful."""
         status, out, err = self.type_(*words)
         told = f"{self.now:%a %d %b %H:%M} {words}: {err or out}"
         assert status == 0, told
-        asks = ("is unlike", "Keep it if it was read so", "If it was a part")
-        assert not err or any(one in err for one in asks), told
+        assert not err or any(one in err for one in ASKED), told
         return out
 
     def document(self, *words: str) -> Row:
