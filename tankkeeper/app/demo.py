@@ -22,11 +22,12 @@ _SPOILED = frozenset({"damaged_file", "empty_file", "not_a_household", "newer_fi
 def ready_demo(where: Path, now: str | None) -> Path | None:
     """Make the copy where it is missing; one that nobody touched for a week is put aside first.
 
-    Returns where that one lies now, None where none was put aside.
+    Returns where that one lies now, None where none was put aside. One that somebody has open stays
+    where it is: they would go on writing in what was put aside.
     """
     aside = None
     if where.exists():
-        if not _is_stale(where, now):
+        if not _is_stale(where, now) or _is_in_use(where):
             return None
         aside = _put_aside(where)
     where.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -38,6 +39,14 @@ def ready_demo(where: Path, now: str | None) -> Path | None:
         if fault.code != "file_exists":
             raise
     return aside
+
+
+def told_of(aside: Path) -> str:
+    """Return what is said of a copy that was put aside."""
+    return (
+        "The sample was made anew, since nothing was written in the old one for a week "
+        f"or it cannot be read; that one is {aside.name} beside it."
+    )
 
 
 def made_at(where: Path) -> datetime | None:
@@ -58,7 +67,10 @@ def _clock(now: str | None, hours: Hours) -> Clock:
 
 
 def _is_stale(where: Path, now: str | None) -> bool:
-    """Tell whether the newest entry is a week old, or lies ahead of the moment taken as now."""
+    """Tell whether the newest entry was written a week ago, or after the moment taken as now.
+
+    It may tell of an earlier day: that is no sign that nobody was here.
+    """
     try:
         with desk_on(where, SystemClock()) as desk, desk.store.reading() as reading:
             newest, household = reading.newest_standing(), desk.household(reading)
@@ -66,11 +78,16 @@ def _is_stale(where: Path, now: str | None) -> bool:
         if fault.code not in _SPOILED:
             raise
         return True
-    return newest is None or _is_far(newest.at, _clock(now, household).now())
+    return newest is None or _is_far(newest.written_at, _clock(now, household).now())
 
 
 def _is_far(newest: datetime, moment: datetime) -> bool:
     return moment - newest > STALE_AFTER or newest - moment > FARTHEST_BEHIND
+
+
+def _is_in_use(where: Path) -> bool:
+    """Tell whether another process has the copy open: the last to close it clears its log away."""
+    return where.with_name(where.name + "-wal").exists()
 
 
 def _put_aside(where: Path) -> Path:

@@ -214,15 +214,10 @@ class _Way:
 
     def _ready_sample(self) -> str:
         """Make the copy where it is missing or old, and return what is to be said of an old one."""
-        from tankkeeper.app.demo import ready_demo
+        from tankkeeper.app.demo import ready_demo, told_of
 
         aside = ready_demo(demo_file(), self._wanted.now)
-        if aside is None:
-            return ""
-        return (
-            "The sample was made anew, since nothing was written in it for a week; "
-            f"the old one is {aside.name} beside it."
-        )
+        return "" if aside is None else told_of(aside)
 
     def begin(self, file: Path, watch: Watch | None = None) -> Opened:
         """Make what was wanted from a file, and open it."""

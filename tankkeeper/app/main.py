@@ -101,9 +101,11 @@ def _where(said: argparse.Namespace) -> Path:
     from tankkeeper.app.paths import demo_file, user_data_file
 
     if said.demo:
-        from tankkeeper.app.demo import ready_demo
+        from tankkeeper.app.demo import ready_demo, told_of
 
-        ready_demo(demo_file(), said.now)
+        aside = ready_demo(demo_file(), said.now)
+        if aside is not None:
+            _say(told_of(aside))
         return demo_file()
     return user_data_file() if said.household is None else file_named(said.household)
 

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from tankkeeper.app.bootstrap import desk_on
+from tankkeeper.app.clock import SystemClock
 from tankkeeper.app.demo import KEPT_ASIDE, ready_demo
 from tankkeeper.app.main import main
 from tankkeeper.app.paths import demo_file
@@ -46,8 +48,36 @@ def test_a_stale_demo_is_put_aside(capsys: pytest.CaptureFixture[str], now: str)
     _demo("log", "note", "of last week")
     capsys.readouterr()
     assert _demo("logbook", now=now) == 0
-    assert "of last week" not in capsys.readouterr().out
+    said = capsys.readouterr()
+    assert "of last week" not in said.out
+    assert said.err == (
+        "The sample was made anew, since nothing was written in the old one for a week "
+        "or it cannot be read; that one is sample-old-1.tankkeeper beside it.\n"
+    )
     assert _names() == ["sample-old-1.tankkeeper", "sample.tankkeeper"]
+
+
+def test_what_is_written_today_of_long_ago_makes_nothing_stale(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """A top-off of ten days ago that is told today, as somebody does who was away."""
+    _demo("round")
+    _demo("log", "note", "of long ago", "--at", "2026-02-20T07:00")
+    assert _demo("logbook") == 0
+    assert "of long ago" in capsys.readouterr().out
+    assert _names() == ["sample.tankkeeper"]
+
+
+def test_a_copy_that_somebody_has_open_is_not_put_aside(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """A window that stood open for days, and a command beside it."""
+    _demo("log", "note", "of last week")
+    with desk_on(demo_file(), SystemClock()) as desk, desk.store.reading() as reading:
+        assert reading.newest_standing() is not None
+        assert _demo("logbook", now="2026-03-20T07:00") == 0
+    assert "of last week" in capsys.readouterr().out
+    assert _names() == ["sample.tankkeeper"]
 
 
 def test_only_the_newest_few_are_kept_aside() -> None:
