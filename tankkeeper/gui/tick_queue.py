@@ -10,24 +10,41 @@ from tankkeeper.gui.models.round_rows import ItemRow
 class TickQueue:
     """Lines that each get a form, one after the other, and those that are ticked after the last.
 
-    Nothing is ticked behind a form: whoever leaves it leaves all that is still to come.
+    Nothing is ticked behind a form: whoever leaves it leaves all that is still to come. `shown` are
+    the lines of the page when it began; one of them that was done meanwhile, or asks for another
+    amount since, is taken as it stands then.
     """
 
-    def __init__(self, asking: Sequence[ItemRow] = (), plain: Sequence[ItemRow] = ()) -> None:
+    def __init__(
+        self,
+        asking: Sequence[ItemRow] = (),
+        plain: Sequence[ItemRow] = (),
+        shown: Sequence[ItemRow] = (),
+    ) -> None:
         self._asking = list(asking)
         self._plain = list(plain)
+        self._shown = {row.id for row in shown}
         self._of = len(self._asking)
         self._now: ItemRow | None = None
 
-    def next_asking(self) -> ItemRow | None:
-        """Return the next line that gets a form, or None."""
-        self._now = self._asking.pop(0) if self._asking else None
+    def next_asking(self, shown: Sequence[ItemRow]) -> ItemRow | None:
+        """Return the next line that gets a form as it stands now, or None."""
+        self._now = None
+        while self._asking and self._now is None:
+            self._now = self._as_it_stands(self._asking.pop(0), shown)
         return self._now
 
-    def take_plain(self) -> list[ItemRow]:
+    def take_plain(self, shown: Sequence[ItemRow]) -> list[ItemRow]:
         """Return the lines that are ticked without a form, once no form is left."""
-        found, self._plain = self._plain, []
-        return found
+        rows, self._plain = self._plain, []
+        found = [self._as_it_stands(row, shown) for row in rows]
+        return [row for row in found if row is not None]
+
+    def _as_it_stands(self, row: ItemRow, shown: Sequence[ItemRow]) -> ItemRow | None:
+        if row.id not in self._shown:
+            return row
+        now = next((one for one in shown if one.id == row.id), None)
+        return None if now is None or now.is_closed else now
 
     def still_to_come(self) -> list[ItemRow]:
         """Return what is not ticked yet: the line of the open form, those after it, all others."""

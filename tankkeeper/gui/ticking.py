@@ -10,6 +10,7 @@ from typing import Protocol
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.mixing_parts import takes_mixed_litres
@@ -206,6 +207,10 @@ class TickDesk(QObject):
                 self._page.step_on(self._was)
             else:
                 self._page.go_on()
+            left = self._page.selected()
+            if len(left) > 1 and all(row.is_closed for row in left):
+                # The next Space would take all of it back at once.
+                self._page.show_row(left[0].id)
 
     def _is_passed(self, row: ItemRow) -> bool:
         """Tell whether a line that is open is not the next one: it is the same line as before.
@@ -244,7 +249,10 @@ class TickDesk(QObject):
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
         plain = [row for row in open_rows if not (is_asked or _has_amount(row))]
-        self._queue = TickQueue([row for row in open_rows if row not in plain], plain)
+        asking = [row for row in open_rows if row not in plain]
+        # The water of a change is mixed before it, wherever the line stands.
+        asking.sort(key=lambda row: row.item.chore.kind is not ChoreKind.MIX_SALT_WATER)
+        self._queue = TickQueue(asking, plain, self._page.rows())
         self._days_ago = days_ago
         self._next_form()
 
@@ -316,7 +324,7 @@ class TickDesk(QObject):
         return row.item.is_open or (last is not None and can_be_moved(last.state, row.item))
 
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
-        self._queue = TickQueue(self._still_open(rows))
+        self._queue = TickQueue(self._still_open(rows), (), self._page.rows())
         self._days_ago = 0
         self._next_form()
 
@@ -325,9 +333,9 @@ class TickDesk(QObject):
         last = self._session.last
         if last is None:
             return
-        row = self._queue.next_asking()
+        row = self._queue.next_asking(self._page.rows())
         if row is None:
-            plain = self._queue.take_plain()
+            plain = self._queue.take_plain(self._page.rows())
             if plain:
                 self._tick_plain(plain)
             return

@@ -52,13 +52,15 @@ def card_for(
 
 def card_for_several(rows: Sequence[ItemRow], refusal: str | None = None) -> WhyCard:
     """Return what is told when several rows are selected."""
+    # What is closed as a whole is taken back by the key that ticks.
+    is_done = all(row.is_closed for row in rows)
     return WhyCard(
         mark=None,
         small=f"{len(rows)} rows selected",
         title=f"{len(rows)} chores",
         reason=several_words(list(rows)),
         refusal=refusal,
-        actions=actions_for(State.DUE)[:3],
+        actions=actions_for(State.DONE)[:1] if is_done else actions_for(State.DUE)[:3],
     )
 
 

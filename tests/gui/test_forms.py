@@ -479,6 +479,36 @@ def test_what_was_kept_before_the_others_were_left_stays(live_in: LiveIn) -> Non
     assert len(hands.log()) == len(closed)
 
 
+def test_after_several_were_ticked_no_key_takes_all_of_them_back(live_in: LiveIn) -> None:
+    """One line is selected then; where all that is selected is closed, the panel says so."""
+    hands = live_in()
+    hands.press("Ctrl+A", "Space")
+    while hands.has_form():
+        if "Change" in hands.form().windowTitle():
+            hands.type("35")
+        if "Test" in hands.form().windowTitle():
+            hands.type("35")
+            hands.press("Tab")
+            hands.type("10")
+        hands.press("Return")
+
+    assert all(row.is_closed for row in hands.rows())
+    assert len(hands.selected()) == 1
+    hands.press("Home", "Shift+Down", "Shift+Down")
+    assert len(hands.selected()) > 1
+    assert [one.text for one in hands.why.actions] == ["Take back"]
+
+
+def test_water_is_mixed_before_the_change_that_takes_it(live_in: LiveIn) -> None:
+    """Whatever stands first in the round; a change is not asked about what is mixed with it."""
+    small = small_house()
+    mixing = chore("mix", "Mix salt water", 12, kind=ChoreKind.MIX_SALT_WATER, tank=None)
+    hands = live_in(replace(small, chores=(*small.chores, mixing)))
+    hands.press("Ctrl+A", "Space")
+
+    assert "Mix" in hands.form().windowTitle()
+
+
 def test_one_line_that_is_left_is_not_spoken_of(live_in: LiveIn) -> None:
     """A form that stands alone has no place among others, and Esc says enough."""
     hands = live_in()

@@ -204,3 +204,21 @@ def test_a_window_in_the_tray_stands_up_to_say_it(live_in: LiveIn) -> None:
     assert shell.keeps is not None
     shell.end()
     assert not is_open(hands)
+
+
+def test_the_key_that_ends_the_program_waits_for_what_a_form_keeps(live_in: LiveIn) -> None:
+    """Pressed right after the one that keeps; nothing is lost, and no key either."""
+    hands = live_in()
+    hands.go_to("fill")
+    hands.press("Space")
+    hands.type("1.5")
+
+    hands.hit("Return")
+    assert hands.has_form()
+    hands.hit("Ctrl+Q")
+    hands.settle()
+
+    assert not is_open(hands)
+    hands.window.worker.finish()
+    again = live_in(is_there=True)
+    assert len(again.log()) == 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QPoint, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -75,6 +75,8 @@ class Form(QDialog):
         self._names: dict[QLabel, str] = {}
         self._notice: Notice | None = None
         self._is_writing = False
+        # Whether the program is to end once what is being written is kept.
+        self._quits_after = False
         self._takes_keys_again = False
         # What stood in the fields before anything was typed, where that is kept at all.
         self._untouched: Typing | None = None
@@ -178,7 +180,7 @@ class Form(QDialog):
 
     def refuse(self, sentence: str) -> None:
         """Tell in place why it was not kept, and let it be tried again."""
-        self._is_writing = False
+        self._is_writing = self._quits_after = False
         self.primary.setEnabled(True)
         if self._takes_keys_again:
             self._takes_keys_again = False
@@ -350,11 +352,19 @@ class Form(QDialog):
 
         Where what was typed is kept nowhere, only the form is left, as by Escape.
         """
+        if self._is_writing:
+            # It ends once what was typed is kept; a refusal leaves the form, and the program.
+            self._quits_after = True
+            return
         over = self.parentWidget()
         is_safe = self._untouched is not None or standing_in(self) == self._at_first
         self.reject()
         if over is None or self.isVisible() or not is_safe:
             return
+        self._end(over)
+
+    @staticmethod
+    def _end(over: QWidget) -> None:
         ending = over.window().findChild(QAction, Command.QUIT.value)
         if isinstance(ending, QAction):
             ending.trigger()
@@ -377,6 +387,11 @@ class Form(QDialog):
         """Close the form, and hand the keys back."""
         super().done(result)
         give_keys_back(self)
+        over = self.parentWidget()
+        if self._quits_after and over is not None:
+            self._quits_after = False
+            # Only once what was kept is told to all that wait for it.
+            QTimer.singleShot(0, over, lambda: self._end(over))
 
     def reject(self) -> None:
         """Leave the form, but not while what was typed is on its way."""
