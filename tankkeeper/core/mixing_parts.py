@@ -42,20 +42,10 @@ def takes_mixed_litres(chore: Chore) -> bool:
 
 
 def ready_in_parts(
-    waits: NotReady | None,
-    amount: AmountDue | None,
-    household: Household,
-    history: History,
-    moment: Moment,
+    waits: NotReady, household: Household, history: History, moment: Moment
 ) -> NotReady | None:
-    """Return what a change waits for where the parts of its mixing that stand there are enough."""
-    if waits is None or waits.ready_at is not None or amount is None or amount.unit != "L":
-        return waits
-    parts = _parts(waits.prep, history)
-    so_far = mixed_so_far(waits.prep, household, history, moment.day)
-    if not parts or so_far.left_l + CLOSEST_L < amount.value:
-        return waits
-    ready_at = mixed_ready_at(max(parts, key=_when), household, moment)
+    """Return what a change still waits for whose litres stand there in parts of its mixing."""
+    ready_at = mixed_ready_at(max(_parts(waits.prep, history), key=_when), household, moment)
     if ready_at is None or ready_at <= moment.now:
         return None
     return NotReady(waits.prep, ready_at)

@@ -14,14 +14,8 @@ from tankkeeper.core.harmful import harms_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household, Room, Tank
 from tankkeeper.core.logbook import Entry, PauseMode, Turn
-from tankkeeper.core.making_ready import NotReady, not_ready, unready_by
-from tankkeeper.core.mixing_parts import (
-    NOTHING_MIXED,
-    SoFar,
-    mixed_so_far,
-    ready_in_parts,
-    rest_to_mix,
-)
+from tankkeeper.core.making_ready import NotReady, unready_by
+from tankkeeper.core.mixing_parts import NOTHING_MIXED, SoFar, mixed_so_far, rest_to_mix
 from tankkeeper.core.moment import Moment, moment_of
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.parameters import PARAMETERS
@@ -30,6 +24,7 @@ from tankkeeper.core.reading_outlook import ReadingOutlook, reading_outlook
 from tankkeeper.core.resting import rests_with, with_served
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.schedule import NOTHING_KNOWN, fold_chore, turns_of
+from tankkeeper.core.sharing_parts import waits_for
 from tankkeeper.core.storing import OverStore, over_store
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
@@ -348,7 +343,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 paused=one.paused,
                 rests_with=resting,
                 unready=_unready(state, chore, turn),
-                not_ready=_not_ready(state, one, turn, amount),
+                not_ready=waits_for(one, turn, *known[:-1], state.moment),
                 over_store=over_store(chore, turn, amount, *known, mixed.left_l),
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),
@@ -358,17 +353,6 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
         # What was mixed in parts is of the first turn.
         mixed = NOTHING_MIXED
     return items
-
-
-def _not_ready(
-    state: HouseholdState, one: ChoreState, turn: OpenTurn, amount: AmountDue | None
-) -> NotReady | None:
-    """Return what a change waits for that is due; one whose day comes may still be mixed for."""
-    is_change = one.chore.kind is ChoreKind.WATER_CHANGE and one.paused is None
-    if not is_change or turn.target > state.moment.day:
-        return None
-    waits = not_ready(state.household, state.history, one.chore, state.moment)
-    return ready_in_parts(waits, amount, state.household, state.history, state.moment)
 
 
 def _unready(state: HouseholdState, chore: Chore, turn: OpenTurn) -> Chore | None:

@@ -178,7 +178,7 @@ def log_dose(
     stamp: Stamp = NOW,
     which: str | None = USUAL,
 ) -> Noted:
-    """Write down a dose; completes the open chore named alike, else the tank's only one.
+    """Write down a dose; completes the open chore named alike, and none of another substance.
 
     `which` as in a water change.
     """

@@ -18,6 +18,8 @@ USUAL = ""
 # Common practice, no source: less than half of a turn is something beside it.
 _FAR_LESS = 0.5
 _TELLING = 4
+# Words that name the work tell no substance.
+_OF_WORK = frozenset({"dose", "dosed", "doses", "dosing"})
 # Work so near to an hour of the plan is most likely that one.
 _SAME_HOUR = timedelta(hours=1)
 
@@ -117,28 +119,42 @@ def open_doses(then: HouseholdState, tank: Tank, substance: str) -> list[Item]:
 def doses_of(then: HouseholdState, tank: Tank, substance: str) -> list[ChoreState]:
     """Return the dose chores whose name or supply shares a word with a substance.
 
-    Where none does, the tank's only one, whatever its name; of several nobody knows which is meant.
+    A dose of anything else is of none of them, also where the tank has only one.
     """
-    doses = chores_of(then, tank, ChoreKind.DOSE)
     supplies = {supply.id: supply.name for supply in then.household.supplies}
-    alike = [
+    return [
         one
-        for one in doses
+        for one in chores_of(then, tank, ChoreKind.DOSE)
         if shares_word(
             substance, one.chore.name, *(supplies.get(use.supply, "") for use in one.chore.uses)
         )
     ]
-    return alike or (doses if len(doses) == 1 else [])
 
 
 def shares_word(said: str, *names: str) -> bool:
-    """Tell whether what was said and any of these names have a word in common."""
-    return bool(_words(said) & _words(*names))
+    """Tell whether what was said and any of these names have a word in common.
+
+    The beginning of a word is enough where it is long enough to tell something.
+    """
+    return any(
+        one == other or (min(len(one), len(other)) >= _TELLING and _is_beginning(one, other))
+        for one in _telling(said)
+        for other in _words(*names)
+    )
+
+
+def _is_beginning(one: str, other: str) -> bool:
+    return one.startswith(other) or other.startswith(one)
+
+
+def _telling(said: str) -> set[str]:
+    """Return the words that tell a substance; short ones such as "of" only where all are short."""
+    words = _words(said)
+    return {word for word in words if len(word) >= _TELLING} or words
 
 
 def _words(*names: str) -> set[str]:
-    """Return the words that tell a substance; short ones such as "of" tell none."""
-    return {word for name in names for word in name.casefold().split() if len(word) >= _TELLING}
+    return {word for name in names for word in name.casefold().split()} - _OF_WORK
 
 
 def oldest(then: HouseholdState, found: Sequence[Item]) -> tuple[Turn, ...]:

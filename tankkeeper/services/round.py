@@ -17,10 +17,9 @@ from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
+from tankkeeper.core.walking import in_walking_order, urgency
 from tankkeeper.services.day_minutes import minutes_left
 from tankkeeper.services.desk import Desk
-
-_RANK = {State.OVERDUE: 0, State.DUE: 1, State.MAY_WAIT: 2, State.PAUSED: 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,10 +186,7 @@ def _paused_tanks(state: HouseholdState) -> int:
 
 def walk(household: Household) -> list[Tank]:
     """Return the tanks in walking order; those without a place come last, as they were added."""
-    last = len(household.tanks) + max((one.walk_order or 0 for one in household.tanks), default=0)
-    return sorted(
-        household.tanks, key=lambda one: last if one.walk_order is None else one.walk_order
-    )
+    return in_walking_order(household)
 
 
 def place_at_end(household: Household) -> int | None:
@@ -221,18 +217,8 @@ def _for_person(items: list[Item], person: Person | None, household: Household) 
 
 
 def in_order(items: list[Item], today: date) -> tuple[Item, ...]:
-    """Return the lines as they stand: by urgency before they were ticked, then by the hour.
-
-    Of what may wait, that comes first whose own day went by.
-    """
-
-    def rank(item: Item) -> tuple[int, bool, str]:
-        was = item.open.state if item.open is not None else item.state
-        waits = item.open is not None and was is State.MAY_WAIT and item.open.target > today
-        slot = item.turn.slot.isoformat() if item.turn.slot is not None else ""
-        return _RANK.get(was, 1), waits, slot
-
-    return tuple(sorted(items, key=rank))
+    """Return the lines of a tank as they stand: the most urgent first, then by the hour."""
+    return tuple(sorted(items, key=lambda one: urgency(one.turn, one.state, one.open, today)))
 
 
 def totals_of(items: Iterable[Item]) -> Totals:

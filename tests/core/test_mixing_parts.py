@@ -7,7 +7,7 @@ from datetime import time, timedelta
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, ChoreKind
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, SaltMix
 from tankkeeper.core.logbook import PART, Entry, Skip, Turn, WaterChange, Work
@@ -17,7 +17,7 @@ from tankkeeper.core.state import Item, fold_household, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
-from tests.builders import an_entry, day, days
+from tests.builders import a_box, an_entry, by_rule, day, days
 from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house, mixed
 
 TODAY = "2026-03-12"
@@ -185,6 +185,69 @@ def test_a_part_of_today_is_told_with_the_hour_at_which_it_is_ready() -> None:
 
     assert item.not_ready is not None
     assert item.not_ready.ready_at == part(1, 40.0).at + timedelta(hours=24)
+
+
+@pytest.mark.parametrize(
+    ("litres", "ready"),
+    [
+        (38.0, {"nook"}),
+        (50.0, {"nook", "reef"}),
+        # 38 L do not fit into it; 9.1 L and 18 L do.
+        (30.0, {"reef", "sound"}),
+        (8.0, set()),
+        (65.1, {"nook", "reef", "sound"}),
+    ],
+)
+def test_changes_of_one_day_share_what_is_mixed_in_parts(litres: float, ready: set[str]) -> None:
+    """38 L, 9.1 L and 18 L take 65.1 L; each takes its own as the round comes by."""
+    assert _ready(_three(), part(1, litres, on="2026-03-11")) == ready
+
+
+def test_what_a_change_took_is_not_there_for_the_others() -> None:
+    """Of 50 L the nook took 38 L: the 12 L left are enough for 9.1 L and not for 18 L more."""
+    poured = changed(2, 38.0)
+    poured = replace(poured, completes=(Turn("nook.change", TODAY),))
+    assert _ready(_three(), part(1, 50.0, on="2026-03-11"), poured) == {"reef"}
+
+
+def test_the_walk_decides_which_change_gets_the_water() -> None:
+    """The sound stands first in the walk: of 39 L it takes its 18 L and the reef 9.1 L."""
+    household = _three()
+    walked = tuple(
+        replace(one, walk_order=1 if one.id == "sound" else None) for one in household.tanks
+    )
+    mixed_then = part(1, 39.0, on="2026-03-11")
+    assert _ready(replace(household, tanks=walked), mixed_then) == {"sound", "reef"}
+
+
+def test_an_overdue_change_of_a_tank_takes_its_water_first() -> None:
+    """It stands first in the round of its tank, though it was set down last."""
+    late = replace(change(20.0, "nook", by_rule("FREQ=MONTHLY", "2026-03-05")), id="nook.late")
+    household = house(change(25.0, "nook", THURSDAYS), late)
+    assert _ready(household, part(1, 30.0, on="2026-03-11"), by="id") == {"nook.late"}
+
+
+def _three() -> Household:
+    """Return a house with three changes that are due today."""
+    household = house(
+        change(38.0, "nook", THURSDAYS),
+        change(9.1, "reef", THURSDAYS),
+        change(18.0, "sound", THURSDAYS),
+    )
+    return replace(household, tanks=(*household.tanks, a_box("Sound")))
+
+
+def _ready(household: Household, *entries: Entry, by: str = "tank") -> set[str | None]:
+    """Return the tanks, or the changes, that are open and whose water stands ready."""
+    state = fold_household(household, history_of(entries), MOMENT.now)
+    items = [
+        item
+        for one in state.chores
+        if one.chore.kind is ChoreKind.WATER_CHANGE
+        for item in items_of(state, one)
+        if item.is_open
+    ]
+    return {getattr(one.chore, by) for one in items if one.not_ready is None}
 
 
 def _items(household: Household, *entries: Entry, of: str = "mix") -> list[Item]:

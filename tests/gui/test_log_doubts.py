@@ -81,6 +81,21 @@ def test_far_more_grams_than_are_stated_are_asked_about(live_in: LiveIn) -> None
     assert _newest(hands).fact == Dose("buffer", 60.0)
 
 
+def test_grams_of_another_substance_are_not_compared_with_the_dose(live_in: LiveIn) -> None:
+    """It ticks nothing, so that the 6 g of the buffer say nothing about it."""
+    hands = live_in(small_house(chores=(BUFFER,)))
+    form = _open(hands, "buffer", What.DOSE)
+    form.substance.setFocus()
+    hands.type("kalk")
+    form.grams.setFocus()
+    hands.type("60")
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert _newest(hands).fact == Dose("kalk", 60.0)
+    assert _newest(hands).completes == ()
+
+
 @pytest.mark.parametrize(
     ("at", "what", "fact"),
     [

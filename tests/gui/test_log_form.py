@@ -548,6 +548,28 @@ def test_a_dose_ticks_that_of_its_substance(live_in: LiveIn) -> None:
     assert [one.chore for one in hands.log()[0].entry.completes] == ["buffer"]
 
 
+def test_a_dose_of_another_substance_ticks_nothing(live_in: LiveIn) -> None:
+    """What is ticked follows the substance, also where only one dose is open."""
+    dose = chore("dose", "Dose bicarbonate", 12, kind=ChoreKind.DOSE)
+    hands = live_in(replace(house(), chores=(dose,)))
+    hands.go_to("dose")
+    form = _open(hands, "d")
+    form.substance.setFocus()
+    hands.type("bicarbonate")
+    assert form.ticks.which == "dose@first"
+    hands.press("Ctrl+A")
+    hands.type("kalk")
+    assert form.ticks.which is None
+    assert form.ticks.told.text() == "This ticks nothing. Dose bicarbonate stays open."
+    form.grams.setFocus()
+    hands.type("3")
+    hands.press("Return")
+
+    assert not hands.has_form()
+    assert hands.log()[0].entry.completes == ()
+    assert hands.state("dose") is not State.DONE
+
+
 def _offered(form: LogForm, *, of_change: bool = False) -> list[str]:
     choice = form.ticks.completes if of_change else form.feeding.completes
     assert choice.isVisible()

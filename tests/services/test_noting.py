@@ -284,20 +284,39 @@ def test_less_than_half_of_a_dose_is_extra_unless_it_is_said(
     assert [turn.chore for turn in store.entries[0].completes] == done
 
 
-def test_a_dose_completes_the_only_open_dose() -> None:
-    """With two of them nobody knows which was meant."""
-    one, other = chore("buffer", ChoreKind.DOSE), chore("lime", ChoreKind.DOSE)
-    desk, store, _ = house(one)
+def test_a_dose_of_another_substance_completes_nothing() -> None:
+    """Also where only one dose is open; what is no dose is refused."""
+    desk, store, _ = house(chore("buffer", ChoreKind.DOSE))
     log_dose(desk, NOOK, "  soda   ash ", 4.0)
     assert store.entries[0].fact == Dose("soda ash", 4.0)
-    assert is_done(desk, "buffer")
-    desk, store, _ = house(one, other)
-    log_dose(desk, NOOK, "soda ash", 4.0)
     assert store.entries[0].completes == ()
+    assert not is_done(desk, "buffer")
     for of, grams in (("soda", 0.0), ("soda", float("nan")), ("", 1.0)):
         with pytest.raises(UserFault):
             log_dose(desk, NOOK, of, grams)
     assert len(store.entries) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "of", "is_meant"),
+    [
+        ("Dose bicarbonate", "bicarbonate", True),
+        ("Dose bicarbonate", "Bicarb", True),
+        ("Dose kalk", "kalkwasser", True),
+        ("Dose KH", "kh", True),
+        ("Dose bicarbonate", "kalk", False),
+        # The work itself is no substance.
+        ("Dose bicarbonate", "dose kalk", False),
+        ("Dose part of the buffer", "salt of lime", False),
+        # Three letters begin many words.
+        ("Dose calcium", "cal", False),
+    ],
+)
+def test_the_only_dose_is_meant_by_a_word_of_its_name(name: str, of: str, is_meant: bool) -> None:
+    """The beginning of a word is enough, and a name as short as the substance's own."""
+    desk, store, _ = house(chore(name, ChoreKind.DOSE))
+    log_dose(desk, NOOK, of, 4.0)
+    assert bool(store.entries[0].completes) is is_meant
 
 
 def test_a_dose_completes_the_chore_of_its_substance() -> None:
