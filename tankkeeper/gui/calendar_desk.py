@@ -34,10 +34,10 @@ from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
-from tankkeeper.reports.window_words import day_words, move_verb, moved_word
+from tankkeeper.reports.window_words import day_words, move_verb, moved_word, only_the_next
 from tankkeeper.reports.words import Words
-from tankkeeper.services.board import BoardView, refusal_of
-from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.board import BoardView, can_go_elsewhere, refusal_of
+from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.desk import Desk
 
 DROP = "drop-turn"
@@ -57,12 +57,16 @@ class CalendarDesk(QObject):
     """Keeps the calendar's page in step with the session; `shown` tells that it is.
 
     `refused` tells (turn id, sentence), `changed` that the why panel has something else to tell,
-    `switched` that what was refused has no place any more: month or board is shown instead.
+    `told` what is done instead of what a key was pressed for, `form_wanted` the turn whose next one
+    is put off in its form, `switched` that what was refused has no place any more: month or board
+    is shown instead.
     """
 
     shown = Signal()
     changed = Signal()
     refused = Signal(str, str)
+    told = Signal(str)
+    form_wanted = Signal(object)
     switched = Signal()
 
     def __init__(
@@ -306,8 +310,10 @@ class CalendarDesk(QObject):
         state = self._state()
         self._fault = self._rejected = None
         if not can_be_moved(state, cell.row.item):
+            is_dragged = self._hand.is_dragged
             self._hand.release()
-            self.refused.emit(cell.row.id, cannot_move(cell))
+            if is_dragged or not self._hold_next(cell):
+                self.refused.emit(cell.row.id, cannot_move(cell))
             return
         if to != cell.day:
             self._fault = refusal_of(state, cell.row.item, to)
@@ -321,6 +327,23 @@ class CalendarDesk(QObject):
         elif to != cell.day and (late := self._late(cell, to)):
             self.page.announce(late)
         self.changed.emit()
+
+    def _hold_next(self, cell: BoardCell) -> bool:
+        """Take hold of the next turn of a chore in place of a later one; tell whether there is one.
+
+        Where it has no place on the board, or no other day, its form is opened, or tells why not.
+        """
+        state, item, table = self._state(), cell.row.item, self.page.board.table
+        movable = next_to_move(state, item) if item.state is State.PROJECTED else None
+        if movable is None or movable.open is None:
+            return False
+        if not can_go_elsewhere(state, movable) or not table.go_to_id(movable.id):
+            self.form_wanted.emit(cell.row)
+            return True
+        table.take_hold()
+        day = max(movable.open.target, state.moment.day)
+        self.told.emit(only_the_next(item.chore, self._session_words().weekday_and_number(day)))
+        return True
 
     def _foresee(self, cell: BoardCell, to: date) -> None:
         """Have the worker work out the minutes that the days of the board will have."""

@@ -12,6 +12,7 @@ from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.foot_line import FootLine
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.in_hand import InHand, in_hand_of
+from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.motion import MotionChoice
 from tankkeeper.gui.noticing import NoticeDesk
 from tankkeeper.gui.pages.round_page import RoundPage
@@ -436,9 +437,15 @@ class Morning(QObject):
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)
         calendar.refused.connect(self._on_refused)
+        calendar.told.connect(self.tell)
+        calendar.form_wanted.connect(self._on_next_wanted)
         calendar.switched.connect(self._why.forget_refusals)
         self._frame.add_page(CALENDAR, calendar.page)
         self._frame.put_after_rail(calendar.page)
+
+    def _on_next_wanted(self, row: object) -> None:
+        assert isinstance(row, ItemRow)
+        self._deeds.do_with(Command.PUT_OFF.value, row)
 
     def _make_logbook(self) -> None:
         from tankkeeper.gui.logbook_desk import LogbookDesk

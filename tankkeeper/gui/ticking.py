@@ -459,15 +459,16 @@ class TickDesk(QObject):
         last = self._session.last
         if last is None:
             return
-        rows, sentence = self._that_can_move(rows, last)
-        open_rows = self._still_open(rows)
+        going, sentence = self._that_can_move(rows, last)
+        open_rows = self._still_open(going)
         if not open_rows:
             return
         from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices, standing_words
 
         choices = day_choices(open_rows, last.state, last.sheet.words)
         if all(choice.refusal for choice in choices):
-            self.refused.emit(open_rows[0].id, choices[0].refusal)
+            # Told at the line in hand, which may be a later one than that which cannot move.
+            self.refused.emit(rows[0].id, choices[0].refusal)
             return
         sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
         form = PutOffForm(open_rows, choices, self._frame, sentence)

@@ -23,19 +23,23 @@ def card_for(
     refusal: str | None,
     *,
     can_move: bool = True,
+    can_move_next: bool = True,
     who: str | None = None,
     yesterday: str = "",
 ) -> WhyCard:
     """Return what is told about one row; `can_move` is whether it can be put off itself.
 
-    `who` is the person at the window, where one is chosen; `yesterday` the words on a turn of
-    yesterday that nobody wrote down.
+    `can_move_next` is whether the next turn can be in its place. `who` is the person at the
+    window, where one is chosen; `yesterday` the words on a turn of yesterday that nobody wrote
+    down.
     """
     texts = why_texts(row, words, times, who)
     tank = row.item.tank
     # What rests with the stage of its tank wakes with it; nothing resumes it by itself.
     is_asleep = tank is not None and tank.stage in DRY_STAGES
-    actions = actions_for(row.item.state, can_move=can_move, yesterday=yesterday)
+    actions = actions_for(
+        row.item.state, can_move=can_move, can_move_next=can_move_next, yesterday=yesterday
+    )
     return WhyCard(
         mark=Mark(row.item.state.value),
         small=texts.small,
@@ -87,7 +91,7 @@ def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:
 
 
 def actions_for(
-    state: State, *, can_move: bool = True, yesterday: str = ""
+    state: State, *, can_move: bool = True, can_move_next: bool = True, yesterday: str = ""
 ) -> tuple[WhyAction, ...]:
     """Return the buttons for a row in this state, each with its key.
 
@@ -100,7 +104,7 @@ def actions_for(
         missing = (_action(Command.TICK_YESTERDAY, yesterday),) if yesterday else ()
         return (*closed, *missing)
     if state is State.PROJECTED and not can_move:
-        return (_action(Command.PUT_OFF, "Put off the next turn", True),)
+        return (_action(Command.PUT_OFF, "Put off the next turn", True),) if can_move_next else ()
     if state is State.PROJECTED:
         return (
             _action(Command.PUT_OFF, "Put off", True),

@@ -14,7 +14,7 @@ from tankkeeper.gui.session import Session
 from tankkeeper.gui.why_cards import YESTERDAY, card_for, card_for_several, card_of_refusal
 from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
-from tankkeeper.services.calendar import can_be_moved
+from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.lapsed import lapsed_yesterday
 
 if TYPE_CHECKING:
@@ -151,6 +151,7 @@ class WhyDesk(QObject):
             times,
             refusal,
             can_move=can_move,
+            can_move_next=can_move or self._can_move_next(row),
             who=who,
             yesterday=self._yesterday(row, words),
         )
@@ -166,6 +167,14 @@ class WhyDesk(QObject):
     def _can_move(self, row: ItemRow) -> bool:
         last = self._session.last
         return last is None or can_be_moved(last.state, row.item)
+
+    def _can_move_next(self, row: ItemRow) -> bool:
+        """Tell whether there is another day for the turn that comes before a later one."""
+        from tankkeeper.services.board import can_go_elsewhere
+
+        last = self._session.last
+        movable = None if last is None else next_to_move(last.state, row.item)
+        return last is not None and movable is not None and can_go_elsewhere(last.state, movable)
 
     def _times_of(self, row: ItemRow) -> tuple[Entry, ...]:
         """Return when a chore was done before; where it is not read yet, that is told later."""

@@ -14,7 +14,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.calendar import calendar_of
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
-from tankkeeper.services.moving import check_put_off
+from tankkeeper.services.moving import check_put_off, days_to_choose
 from tankkeeper.services.round import is_resting, walk
 
 
@@ -179,3 +179,8 @@ def refusal_of(state: HouseholdState, item: Item, to: date) -> UserFault | None:
     except UserFault as fault:
         return fault
     return None
+
+
+def can_go_elsewhere(state: HouseholdState, item: Item) -> bool:
+    """Tell whether a turn can stand on any of the days to choose from but its own."""
+    return any(refusal_of(state, item, day) is None for day in days_to_choose(state, [item]))

@@ -10,9 +10,10 @@ from tankkeeper.core.chores import Chore, WhenWaterSays
 from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, ReservoirCheck, Skip, TopOff, Turn
+from tankkeeper.core.rhythm_ahead import rhythm_on
 from tankkeeper.core.schedule import EXTRA
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
-from tankkeeper.core.turns import State
+from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.ahead import ABOUT, LONGEST_SPAN, ahead_of
 from tankkeeper.services.day_minutes import minutes_on
@@ -241,32 +242,38 @@ def daily_by_water(state: HouseholdState) -> frozenset[str]:
 
     Its date may move from day to day, so one day without it makes it no rare work.
     """
-    first = state.moment.day.toordinal() + 1
     return frozenset(
         one.chore.id
         for one in state.chores
         if isinstance(one.chore.rhythm, WhenWaterSays)
-        and len({turn.day for _, turn in projected_turns(state, one, first, first + WEEK - 1)})
-        >= WEEK - 1
+        and len(_days_by_water(state, one)) >= WEEK - 1
     )
+
+
+def _days_by_water(state: HouseholdState, one: ChoreState) -> set[int]:
+    """Return the days of the week to come on which the water, and no later rule, asks for one."""
+    first = state.moment.day.toordinal() + 1
+    turns = projected_turns(state, one, first, first + WEEK - 1)
+    return {turn.day for part, turn in turns if isinstance(part.chore.chore.rhythm, WhenWaterSays)}
 
 
 def folded_today(state: HouseholdState, items: Iterable[Item]) -> tuple[Item, ...]:
     """Return which of the turns that stand under today have no line of their own there."""
-    often, today = daily_by_water(state), state.moment.day
+    today = state.moment.day
     return tuple(
-        one for one in items if _stands_on(one, today) == today and not is_drawn(one, today, often)
+        one for one in items if _stands_on(one, today) == today and not is_drawn(one, today)
     )
 
 
 def is_drawn(item: Item, on: date, often: frozenset[str] = frozenset()) -> bool:
     """Tell whether a turn has a line of its own on a day; what comes every day when overdue only.
 
-    `often` are the chores that the water asks for every day; one that is open is drawn, because
-    nobody can know it by heart as they know a rule.
+    `often` are the chores that the water asks for every day from now on. That holds for what is
+    expected, and only as long as the water decides: one that is open or was done is drawn, because
+    nobody can know it by heart as they know a rule, and may have come more rarely before.
     """
-    if item.chore.id in often:
-        return item.state not in (State.PROJECTED, State.DONE)
+    if isinstance(rhythm_on(item.chore, on), WhenWaterSays):
+        return item.state is not State.PROJECTED or item.chore.id not in often
     return item.state is State.OVERDUE or not is_daily(item.chore, on)
 
 

@@ -32,6 +32,8 @@ from tankkeeper.services.ports import Writing
 from tankkeeper.services.ticking import new_entry
 
 FARTHEST_PLAN = timedelta(days=3653)
+# As many days as a form can list at once: four weeks.
+DAYS_CHOSEN_FROM = 28
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +199,16 @@ def waits_for_its_day(state: HouseholdState, item: Item) -> bool:
     """Tell whether a turn was put off to a day to come, and so can be brought back to today."""
     turn = item.open
     return turn is not None and turn.is_put_off and turn.target > state.moment.day
+
+
+def days_to_choose(state: HouseholdState, items: Sequence[Item]) -> tuple[date, ...]:
+    """Return the days to which turns may be asked to go, whether or not they can stand there.
+
+    Today is one of them where all of the turns were put off and wait for their day.
+    """
+    first = 0 if all(waits_for_its_day(state, one) for one in items) else 1
+    today = state.moment.day
+    return tuple(today + timedelta(days=ahead) for ahead in range(first, DAYS_CHOSEN_FROM + 1))
 
 
 def stands_there(item: Item, to: date) -> bool:

@@ -352,17 +352,60 @@ def test_a_click_on_a_turn_moves_nothing(live_in: LiveIn) -> None:
     assert hands.log() == []
 
 
-def test_a_turn_that_follows_from_another_cannot_be_taken_hold_of(live_in: LiveIn) -> None:
-    """The reason is told in the why panel, and nothing is held."""
+def test_p_on_a_later_turn_takes_hold_of_the_next_one(live_in: LiveIn) -> None:
+    """The button of the panel says so, and at the foot it is told which turn that is."""
     hands = open_board(live_in)
     go_to(hands, "wipe")
     hands.press("Right")
     assert board_of(hands).current_cell().day > TODAY  # type: ignore[union-attr]
+    assert [one.text for one in hands.why.actions] == ["Put off the next turn"]
+
+    hands.press("P")
+
+    held = board_of(hands).held
+    assert held is not None
+    assert (held.row.item.chore.id, held.day) == ("wipe", TODAY)
+    assert board_of(hands).current_cell() == held
+    assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Only the next turn can be put off, that of Thu 12. Those after it move with it."
+    )
+    hands.press("Right", "Return")
+    fact = hands.log()[0].entry.fact
+    assert isinstance(fact, PutOff)
+    assert (fact.turn.chore, fact.to) == ("wipe", date(2026, 3, 13))
+
+
+def test_p_on_a_later_turn_tells_why_the_next_one_has_no_other_day(live_in: LiveIn) -> None:
+    """On workdays the turn of Thursday 12 cannot wait, as the next one comes on Friday."""
+    workdays = Calendar("FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", date(2026, 3, 12))
+    hands = open_board(live_in, chores=(chore("look", "Look", None, rhythm=workdays),))
+    go_to(hands, "look")
+    hands.press("Right", "Right")
+    assert board_of(hands).current_cell().day == date(2026, 3, 16)  # type: ignore[union-attr]
+    assert hands.why.actions == ()
 
     hands.press("P")
 
     assert board_of(hands).held is None
+    assert (hands.why.refusal or "").startswith("Cannot be put off: the next turn comes")
+
+
+def test_a_later_turn_that_is_dragged_stays_where_it_is(live_in: LiveIn) -> None:
+    """The mouse holds what is under it, so no other turn is taken: why is told."""
+    hands = open_board(live_in)
+    go_to(hands, "wipe")
+    hands.press("Right")
+    table = board_of(hands)
+    at = table.visualRect(table.currentIndex()).center()
+
+    QTest.mousePress(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    QTest.mouseMove(table.viewport(), at + QPoint(60, 0))
+    hands.settle()
+
+    assert table.held is None
     assert "follows from the turn before it" in (hands.why.refusal or "")
+    QTest.mouseRelease(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    assert hands.log() == []
 
 
 def test_a_later_day_of_the_calendar_is_not_said_to_move_with_the_one_before(
@@ -377,10 +420,11 @@ def test_a_later_day_of_the_calendar_is_not_said_to_move_with_the_one_before(
 
     hands.press("P")
 
-    assert board_of(hands).held is None
-    told = hands.why.refusal or ""
-    assert "does not move with the turn before it" in told
-    assert "this one moves with it" not in told
+    held = board_of(hands).held
+    assert held is not None
+    assert held.day < date(2026, 3, 19)
+    assert hands.told.startswith("Only the next turn can be put off, that of ")
+    assert "move with it" not in hands.told
 
 
 def test_space_and_s_do_on_the_board_what_they_do_in_the_round(live_in: LiveIn) -> None:

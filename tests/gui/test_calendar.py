@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 import pytest
 from PySide6.QtCore import Qt
@@ -12,7 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.app.bootstrap import open_desk
-from tankkeeper.core.chores import Calendar
+from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.chore_specs import chore_groups
@@ -301,6 +301,18 @@ def test_put_off_on_a_later_turn_is_offered_for_the_next_one(live_in: LiveIn) ->
     hands.press("Return")
     [row] = hands.log()
     assert row.entry.fact.turn.chore == later.item.chore.id
+
+
+def test_nothing_is_offered_for_a_later_feeding_that_p_can_only_refuse(live_in: LiveIn) -> None:
+    """The next feeding comes on the same day or the next, so it has no other day to go to."""
+    twice = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(7), time(18)))
+    feeding = chore("feed", "Feed", None, kind=ChoreKind.FEEDING, rhythm=twice)
+    hands = live_in(small_house(chores=(feeding,)))
+    hands.press("Ctrl+2", "Down", "Return")
+    assert page_of(hands).selected()[0].item.state is State.PROJECTED
+
+    assert hands.why.title == "Feed"
+    assert hands.why.actions == ()
 
 
 def test_a_double_click_opens_the_day(live_in: LiveIn) -> None:

@@ -3,30 +3,43 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
 
 import pytest
 
 from tankkeeper.core.calendar_days import is_daily, month_after, weeks_of
 from tankkeeper.core.chores import (
     AfterLastDone,
+    Calendar,
     Chore,
     ChoreKind,
     Condition,
+    EarlierRhythm,
     IfMissed,
     WhenWaterSays,
 )
 from tankkeeper.core.household import Household, Person, TopOffLimits
 from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.turns import State
+from tankkeeper.services.ahead import ahead
 from tankkeeper.services.board import board_of, refusal_of
-from tankkeeper.services.calendar import CalendarView, calendar_view, can_be_moved
+from tankkeeper.services.calendar import (
+    CalendarView,
+    calendar_view,
+    can_be_moved,
+    daily_by_water,
+)
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.moving import pause_chore, put_off, skip
+from tankkeeper.services.noting import Stamp, log_top_off
+from tankkeeper.services.sample import make_sample
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import a_box, a_chore, a_household, by_rule, day, days
 from tests.fakes import SetClock, a_desk
 
+SAMPLE = Path(__file__).resolve().parents[2] / "sample_tanks" / "sample_household.toml"
+DEFINITIONS = SAMPLE.read_text(encoding="utf-8")
 TANK = a_box()
 FIRST, LAST = day("2026-03-01"), day("2026-04-05")
 
@@ -344,3 +357,100 @@ def test_what_the_water_asks_for_now_and_then_is_drawn() -> None:
     """A larger reservoir lasts some days, and each of its days is worth a line."""
     desk, _ = reservoir(12.0)
     assert len(where(view_of(desk), "fill", State.PROJECTED)) > 1
+
+
+def sample_on(on: str, *fills: tuple[str, str, float]) -> tuple[Desk, SetClock]:
+    """Return the sample of a day at 07:05 with more fills of "Pebble", and its clock.
+
+    Each fill tells the day on which it is written down, the day and hour of the fill, its litres.
+    """
+    house = make_sample(DEFINITIONS, datetime.fromisoformat(f"{on}T07:05+01:00").astimezone(UTC))
+    desk, store, clock = a_desk(house.household, on, time(7, 5))
+    store.entries.extend(house.entries)
+    pebble = next(one for one in house.household.tanks if one.id == "pebble")
+    for written, at, litres in fills:
+        clock.set_to(written, time(7, 5))
+        log_top_off(desk, pebble, litres, stamp=Stamp(at=datetime.fromisoformat(f"{at}+01:00")))
+    return desk, clock
+
+
+# The sample's own fills before these are on the 21st and the 23rd.
+LATE = ("2026-11-27", "2026-11-24T07:00", 1.2)
+FILLED = ("2026-11-26", "2026-11-26T07:00", 2.0)
+
+
+def test_the_past_is_drawn_by_what_was_done_however_often_the_water_asks_today() -> None:
+    """Two large fills in a row bring the next ones daily; those before came more rarely."""
+    desk, _ = sample_on("2026-11-26", FILLED, LATE)
+    view = calendar_view(desk, day("2026-11-16"), day("2026-12-06"))
+
+    assert "pebble.top-off" in daily_by_water(view.state)
+    assert where(view, "pebble.top-off", State.DONE) == [
+        "2026-11-16",
+        "2026-11-18",
+        "2026-11-21",
+        "2026-11-23",
+        "2026-11-24",
+        "2026-11-26",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("on", "fills"),
+    [
+        ("2026-11-27", (LATE,)),
+        ("2026-11-29", (LATE,)),
+        ("2026-11-27", (FILLED, LATE)),
+        ("2026-11-30", (FILLED, LATE)),
+        ("2026-11-27", (LATE, ("2026-11-27", "2026-11-27T07:00", 1.8))),
+    ],
+)
+def test_what_comes_is_folded_only_where_it_comes_every_day(
+    on: str, fills: tuple[tuple[str, str, float], ...]
+) -> None:
+    """Whether it was logged late, waits for days or was just done: each day foreseen is told."""
+    desk, clock = sample_on("2026-11-26", *fills)
+    clock.set_to(on, time(7, 5))
+    first, last = day(on) + timedelta(days=1), day(on) + timedelta(days=14)
+
+    view = calendar_view(desk, first, last)
+    foreseen = [
+        one.open.target.isoformat()
+        for one in ahead(desk, first, last).items
+        if one.chore.id == "pebble.top-off" and one.open is not None
+    ]
+
+    drawn = where(view, "pebble.top-off")
+    every = [(first + timedelta(days=at)).isoformat() for at in range(14)]
+    assert foreseen
+    assert drawn == ([] if foreseen == every else foreseen)
+
+
+def test_a_fill_of_today_is_drawn_as_one_of_yesterday_is() -> None:
+    """What was done is told on its day, and does not appear only once that day is past."""
+    desk, clock = reservoir(1.2)
+    assert where(view_of(desk), "fill", State.DONE) == ["2026-03-12"]
+    clock.set_to("2026-03-13")
+    assert where(view_of(desk), "fill", State.DONE) == ["2026-03-12"]
+
+
+def test_a_later_rule_is_drawn_although_the_water_asks_every_day_until_then() -> None:
+    """From 22 March, a Sunday, the chore comes on Sundays only, and each is worth a line."""
+    desk, _ = reservoir(1.2)
+    chore = desk.state().household.chores[0]
+    sundays = Calendar("FREQ=WEEKLY;BYDAY=SU", day("2026-03-22"))
+    later = replace(
+        chore,
+        rhythm=sundays,
+        valid_from=day("2026-03-22"),
+        earlier=(EarlierRhythm(day("2026-03-01"), chore.rhythm),),
+    )
+    house = replace(desk.state().household, chores=(later,))
+    desk, _, _ = a_desk(house, "2026-03-12")
+    tick(desk, [Tick("fill", litres=1.2)])
+
+    assert where(view_of(desk), "fill", State.PROJECTED) == [
+        "2026-03-22",
+        "2026-03-29",
+        "2026-04-05",
+    ]

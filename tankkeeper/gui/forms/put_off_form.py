@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import date
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
@@ -29,13 +29,13 @@ from tankkeeper.reports.window_words import (
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.moving import (
     check_put_off,
+    days_to_choose,
     settled_with,
     stands_there,
     waits_for_its_day,
     window_end,
 )
 
-DAYS_SHOWN: Final = 28
 _ROWS_SEEN: Final = 8
 
 
@@ -68,8 +68,8 @@ def day_choices(
     stand = {row.item.open.target for row in rows if row.item.open is not None}
     wait = all(waits_for_its_day(state, row.item) for row in rows)
     choices = []
-    for ahead in range(0 if wait else 1, DAYS_SHOWN + 1):
-        day = state.moment.day + timedelta(days=ahead)
+    for day in days_to_choose(state, [row.item for row in rows]):
+        ahead = (day - state.moment.day).days
         # Of several, those that stand there already are left where they are.
         going = [row for row in rows if not stands_there(row.item, day)] or rows
         refusal = next((told for row in going if (told := _refusal(row, state, day, words))), "")
