@@ -22,8 +22,9 @@ from tankkeeper.cli.session import (
 )
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
+from tankkeeper.core.moment import Moment
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.tank_water import TankWater, hours_to_limit
+from tankkeeper.core.tank_water import TankWater, hours_to_limit, is_full_today
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.logbook_words import entry_text
@@ -184,7 +185,6 @@ def show_tanks(session: Session, said: argparse.Namespace) -> None:
 
 def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...]:
     water: TankWater = state.waters[tank.id]
-    hours = hours_to_limit(water, state.moment)
     days = water.reservoir_days
     return (
         tank.name,
@@ -193,7 +193,7 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         "" if water.loss is None else words.litres_with_span(water.loss),
         "" if water.mm_below_mark is None else words.millimetres(water.mm_below_mark),
         _salinity(water, words),
-        "" if hours is None else _hours(hours),
+        _limit(water, state.moment),
         "" if days is None else counted(int(days.low), "day", "days"),
         "" if water.flag is None else water.flag.kind.value,
     )
@@ -207,7 +207,16 @@ def _salinity(water: TankWater, words: Words) -> str:
     return f"{told}, {side}" if side else told
 
 
-def _hours(hours: float) -> str:
+def _limit(water: TankWater, moment: Moment) -> str:
+    """Return in how long a limit is reached: hours help nobody before the tank takes water again.
+
+    A tank that is too salty even when full has reached it all the same.
+    """
+    hours = hours_to_limit(water, moment)
+    if hours is None:
+        return ""
+    if is_full_today(water, moment) and not side_when_full(water):
+        return "under 1 day from full"
     if hours <= 0.0:
         return "reached"
     return f"{hours:.0f} h" if hours < 48.0 else counted(int(hours // 24), "day", "days")

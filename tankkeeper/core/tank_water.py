@@ -375,3 +375,28 @@ def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
     if water.limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return 0.0
     return max(0.0, (water.limit.limit_at - moment.now).total_seconds() / 3600.0)
+
+
+def can_fill_from(water: TankWater, moment: Moment) -> datetime | None:
+    """Return from when on there is something to top off again; None without a limit.
+
+    A tank that was just filled takes nothing. What its salinity rises by waits for the next day, as
+    its chore does, and what is past by then for the round of that day: so small a rise harms
+    nothing. Of a level that falls to its limit sooner, half is gone by halfway.
+    """
+    mark, until = water.limit.base, water.limit.limit_at
+    if mark is None or until is None:
+        return None
+    if water.limit.limit is not Limit.SALINITY:
+        return mark.at + (until - mark.at) / 2
+    day_after = mark.day + timedelta(days=1)
+    begins = moment.at(day_after, moment.day_begins)
+    return begins if until > begins else moment.round_on(day_after)
+
+
+def is_full_today(water: TankWater, moment: Moment) -> bool:
+    """Tell whether the salinity may reach its limit on the very day on which it was filled."""
+    mark, until, limit = water.limit.base, water.limit.limit_at, water.limit.limit
+    if mark is None or until is None or limit is not Limit.SALINITY or water.learned.log.part:
+        return False
+    return mark.day == moment.day == moment.day_of(until)

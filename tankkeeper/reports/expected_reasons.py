@@ -7,7 +7,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.numbers import counted
-from tankkeeper.reports.outlook_reasons import until_known
+from tankkeeper.reports.outlook_reasons import by_next_reading, until_known
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ABOUT
@@ -22,7 +22,8 @@ def expected_reasons(item: Item, turn: OpenTurn, words: Words) -> list[str]:
     """Return the sentences for a turn that is only expected."""
     day = words.day(turn.target)
     expected = f"Expected about {day}, if the turns before it are done on their days."
-    told = _water(item, words) or until_known(item.chore, item.limit.outlook)
+    chore, outlook = item.chore, item.limit.outlook
+    told = _water(item, words) or until_known(chore, outlook) or by_next_reading(chore, outlook)
     return [expected, told or f"This chore comes {rhythm_words(item.chore)}."]
 
 

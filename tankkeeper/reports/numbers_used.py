@@ -22,7 +22,12 @@ from tankkeeper.core.water_turns import Limit, is_part, is_test
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.loss_words import NO_LOSS, glass_span, system_litres
 from tankkeeper.reports.numbers import NBSP, counted
-from tankkeeper.reports.outlook_reasons import range_words, signed_rate, with_others
+from tankkeeper.reports.outlook_reasons import (
+    range_words,
+    signed_rate,
+    waits_for_reading,
+    with_others,
+)
 from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
@@ -150,7 +155,7 @@ def _of_outlook(item: Item, outlook: ReadingOutlook, words: Words) -> list[Figur
         figures.append(("Readings in the trend", str(outlook.readings)))
         figures.append(("Change a day", signed_rate(outlook, words)))
     if outlook.ground is Ground.TREND:
-        if outlook.inside_until is not None:
+        if outlook.inside_until is not None and not waits_for_reading(item):
             figures.append(("Surely inside until", words.day(outlook.inside_until)))
         if outlook.told_until is not None and is_test(item.chore):
             figures.append(("Known well enough until", words.day(outlook.told_until)))

@@ -28,6 +28,8 @@ from tankkeeper.reports.numbers import (
 )
 from tankkeeper.reports.words import Words, capital
 
+_AS_READ = "As of the reading before this was done"
+
 
 def outlook_reasons(item: Item, rhythm: WhenWaterSays, turn: OpenTurn, words: Words) -> list[str]:
     """Return the sentences on the date of a chore that waits for a forecast."""
@@ -87,15 +89,46 @@ def until_known(chore: Chore, outlook: ReadingOutlook | None) -> str:
     )
 
 
-def after_reading(outlook: ReadingOutlook, words: Words) -> str:
+def waits_for_reading(item: Item) -> bool:
+    """Tell whether work was done after the newest reading, so that the next one decides its day."""
+    limit, outlook = item.limit, item.limit.outlook
+    if outlook is None or is_test(item.chore):
+        return False
+    return limit.latest_on is None and outlook.inside_until is not None
+
+
+def by_next_reading(chore: Chore, outlook: ReadingOutlook | None) -> str:
+    """Return what decides a turn of work that is only foreseen by its longest interval."""
+    if outlook is None or is_test(chore):
+        return ""
+    _, most = days_between(chore, outlook)
+    longest = "" if most is None else f"; at least every {counted(most, 'day', 'days')}"
+    return f"Decided by the next reading of {parameter_words(outlook.parameter)}{longest}."
+
+
+def after_reading(item: Item, outlook: ReadingOutlook, words: Words) -> str:
     """Return when the next turn comes once a reading was taken, or what its day still needs."""
     if outlook.ground is Ground.FEW:
         return few_readings(outlook)
+    if waits_for_reading(item):
+        # Its longest interval stands in the rhythm that is told beside it.
+        of = parameter_words(outlook.parameter)
+        return f"{_read_before(outlook, words)}The next reading of {of} decides."
     if outlook.ground is Ground.TREND and outlook.inside_until is not None:
         after = outlook.inside_until + timedelta(days=1)
         wanted = range_words(outlook.parameter, outlook.range, words)
         return f"It may leave its range of {wanted} from {words.day(after)} on."
     return ""
+
+
+def _read_before(outlook: ReadingOutlook, words: Words) -> str:
+    """Return until when the reading before the work was done knew it inside, else nothing."""
+    if outlook.ground is not Ground.TREND or outlook.inside_until is None:
+        return ""
+    after = words.day(outlook.inside_until + timedelta(days=1))
+    wanted = range_words(outlook.parameter, outlook.range, words)
+    of = parameter_words(outlook.parameter)
+    return f"{_AS_READ}, {of} may leave its range of {wanted} from {after} on. "
 
 
 def with_others(entry: Entry, words: Words) -> str:
@@ -196,15 +229,18 @@ def _end(item: Item, outlook: ReadingOutlook, wanted: str, words: Words) -> list
         told.append(f"No end of its range of {wanted} is in sight within {HORIZON_DAYS} days.")
     else:
         after = inside + timedelta(days=1)
+        begins = f"{_AS_READ}, from" if waits_for_reading(item) else "From"
         told.append(
-            f"From {words.day(after)} on it may leave its range of {wanted}: "
+            f"{begins} {words.day(after)} on it may leave its range of {wanted}: "
             f"{_expected(outlook, after, words)}."
         )
     if is_test(item.chore) and known is not None and (inside is None or known < inside):
         told.append(f"After {words.day(known)} only a new reading tells where it stands.")
-    waits = item.limit.latest_on is None and inside is not None and not is_test(item.chore)
-    if waits:
-        told.append("It was not read since this was done last: a reading tells what that did.")
+    if waits_for_reading(item):
+        told.append(
+            "It was not read since this was done last: "
+            "the next reading tells what that did, and decides."
+        )
     return told
 
 
@@ -235,9 +271,11 @@ def _bound(item: Item, outlook: ReadingOutlook, turn: OpenTurn, words: Words) ->
     base = item.limit.base
     # A turn that is only looked ahead to does not say what it counts from.
     since = turn.counted_from or (base.day if base is not None else None)
+    least, most = days_between(item.chore, outlook)
+    if since is None and most is not None and waits_for_reading(item) and not turn.is_put_off:
+        return f"It comes at least every {counted(most, 'day', 'days')}."
     if turn.is_put_off or since is None:
         return ""
-    least, most = days_between(item.chore, outlook)
     if most is not None and turn.target == since + timedelta(days=most):
         days = counted(most, "day", "days")
         return f"It comes at least every {days}, counted from {words.day(since)}."

@@ -75,7 +75,7 @@ def _closed(item: Item, words: Words) -> list[str]:
         if is_part(entry):
             return [said, f"{done_amount(entry, words)} went in; the rest follows the day after."]
         outlook = item.limit.outlook
-        more = after_reading(outlook, words) if outlook is not None else ""
+        more = after_reading(item, outlook, words) if outlook is not None else ""
         return [said, f"It comes {rhythm_words(item.chore)}.", more]
     said = f"Skipped {at} by {who}." if who else f"Skipped {at}."
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""

@@ -20,7 +20,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.tank_water import TankWater, can_fill_from
 from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
@@ -277,6 +277,9 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             # The span of what is only expected is wide: the round asks early, a warning would be
             # wrong most of the time before the expected day (a choice of this project).
             at = max(at, state.moment.round_on(limit.median_on))
+        if not is_reservoir:
+            # Whatever its limit, a tank at its mark must not be told to be topped off.
+            at = max(at, can_fill_from(water, state.moment) or at)
         key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
         item = _water_item(state, water.tank)
         row = item.id if item is not None else None

@@ -87,6 +87,36 @@ def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
     assert (hours == 0.0) is (limit == "reached")
 
 
+def test_a_full_tank_near_the_end_of_its_range_tells_no_hours(type_: Type, tmp_path: Path) -> None:
+    """Full it has 35.44 and may rise to the 35.5 of soft corals (core/communities).
+
+    Of 200 L that takes 0.3 L, less than the 0.5 L of a day, and nothing can be topped off today.
+    The day after hours are told again: the limit was reached.
+    """
+    text = tmp_path / "near.toml"
+    text.write_text(
+        (DEFINITIONS + log())
+        .replace('name = "Nook"\nroom', 'name = "Nook"\ncommunity = "soft coral"\nroom')
+        .replace("allowed_drop_mm = 4", "allowed_drop_mm = 400"),
+        encoding="utf-8",
+    )
+    house = ("--household", str(tmp_path / "near.tankkeeper"), "--now")
+    for words in (
+        ("import", str(text)),
+        ("log", "top-off", "--tank", "Nook", "--litres", "2"),
+        ("log", "reading", "--tank", "Nook", "salinity=35.44"),
+    ):
+        assert type_(*house, NOW, *words).status == 0
+
+    full, later = (
+        type_(*house, now, "tanks").out.splitlines()[2].replace("\u00a0", " ")
+        for now in (NOW, "2026-03-03T07:30")
+    )
+
+    assert re.search(r"35\.4 ± 0\.3 PSU +under 1 day from full$", full)
+    assert later.endswith("reached")
+
+
 def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:
     """The same figures seen as the tank's state; 200 L lose 2.01 L, so 35 rises to about 35.35.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import timedelta
+from datetime import time, timedelta
 
 import pytest
 
@@ -17,8 +17,10 @@ from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.numbers_used import numbers_used
 from tankkeeper.reports.outlook_reasons import range_words
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.words import Words
+from tankkeeper.services.ahead import ahead_of
 from tests.builders import an_entry
-from tests.reports.scenes import TODAY, chore, item, nook, words_for
+from tests.reports.scenes import TODAY, chore, item, items, nook, state, words_for
 
 LAGOON = replace(nook(), community=Community.LARGE_POLYP_STONY)
 
@@ -156,6 +158,51 @@ def test_work_that_waits_for_a_reading_says_so() -> None:
     done = an_entry(30, TODAY - timedelta(days=1), done="it", key="first")
     row, words = item(replace(media, early_days=60), [*high, done], tanks=(LAGOON,))
     assert "It was not read since this was done last" in plain(reason(row, words))
+
+
+NEAR = read("alkalinity", *((24 - 3 * place, 9.2 - 0.21 * place) for place in range(9)))
+# What is done to the water, one day after the other at the soonest.
+BUFFER = waiting("alkalinity", ChoreKind.OTHER, min_days=1, max_days=14)
+REFILLED = [*NEAR, an_entry(30, TODAY, done="it", key="first", at=time(13), tank="nook")]
+LEAVES = "may leave its range of 7.5 to 10.0 dKH"
+
+
+def test_work_done_after_the_reading_leaves_its_day_to_the_next_one() -> None:
+    """The range is left from tomorrow on by the reading before it; its day is the longest one."""
+    before, words = item(BUFFER, NEAR, tanks=(LAGOON,))
+    (done, coming), _ = items(BUFFER, REFILLED, tanks=(LAGOON,))
+    assert coming.open is not None
+    assert coming.open.target == TODAY + timedelta(days=14)
+
+    assert f"From tomorrow on it {LEAVES}: " in plain(reason(before, words))
+    assert plain(reason(done, words)).endswith(
+        f"at least every 14 days. As of the reading before this was done, alkalinity {LEAVES} "
+        "from tomorrow on. The next reading of alkalinity decides."
+    )
+    told = plain(reason(coming, words))
+    assert f" As of the reading before this was done, from tomorrow on it {LEAVES}: " in told
+    assert told.endswith(
+        "It was not read since this was done last: the next reading tells what that did, "
+        "and decides. It comes at least every 14 days, counted from today."
+    )
+    figures = [dict(numbers_used(row, words)) for row in (before, done, coming)]
+    assert ["Surely inside until" in each for each in figures] == [True, False, False]
+
+
+def test_turns_of_such_work_far_ahead_name_what_decides_them() -> None:
+    """Of them nothing is known but the longest interval, which bounds the first of them, too."""
+    folded = state(BUFFER, REFILLED, tanks=(LAGOON,))
+    words = Words(folded.household, folded.moment)
+
+    turns = ahead_of(folded, TODAY, TODAY + timedelta(days=30)).items
+
+    assert plain(reason(turns[-2], words)).endswith(
+        "the next reading tells what that did, and decides. It comes at least every 14 days."
+    )
+    assert plain(reason(turns[-1], words)) == (
+        "Expected about 9 April, if the turns before it are done on their days. "
+        "Decided by the next reading of alkalinity; at least every 14 days."
+    )
 
 
 def test_a_chore_of_no_tank_has_no_readings() -> None:

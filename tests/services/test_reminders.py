@@ -348,7 +348,8 @@ FILLS = [
 
 def test_a_salinity_limit_is_told_while_something_can_still_be_done() -> None:
     """Six hours before the unfavourable moment, once for each fill."""
-    one = Machine(house(), Habits(NO_MORNINGS, None), FILLS)
+    slow = [replace(one, fact=TopOff(2.0)) for one in FILLS]
+    one = Machine(house(), Habits(NO_MORNINGS, None), slow)
     start = FILLS[-1].at
     limit = one.state(start).waters["nook"].limit
     assert limit.limit is Limit.SALINITY
@@ -417,6 +418,62 @@ TOP = a_chore(
     kind=ChoreKind.TOP_OFF,
     tank="nook",
 )
+
+
+def test_a_limit_of_the_next_morning_is_told_once_that_day_begins() -> None:
+    """1 L a day takes the 0.5 PSU within a day; before it is over the chore asks for nothing."""
+    one = Machine(house(TOP), _ALONE, FILLS)
+    full_at, day_after = FILLS[-1].at, FILLS[-1].day + timedelta(days=1)
+    begins = datetime.combine(day_after, time(4), BERLIN).astimezone(UTC)
+    limit = one.state(full_at).waters["nook"].limit
+    assert limit.limit_at is not None
+    assert limit.limit_at - reminders.LIMIT_AHEAD < begins < limit.limit_at
+
+    one.runs(full_at, limit.limit_at)
+
+    assert [at for at, _ in one.said] == [begins]
+    assert one.said[0][1][0].row is not None
+
+
+@pytest.mark.parametrize("chores", [(), (TOP,)], ids=["no chore", "a chore"])
+def test_a_tank_at_its_mark_is_not_told_to_be_topped_off(chores: tuple[Chore, ...]) -> None:
+    """Full it has 35.3, and may rise to the 35.5 of soft corals (core/communities) in hours.
+
+    By 0.2 of 35.3 rise 86 L once 0.5 L are gone, in half a day at 1 L a day: nothing to be poured
+    in. The round of the next day asks for it, and so does the reminder.
+    """
+    salinity = Readings((ReadingValue("salinity", 35.3, "PSU", 35.3),))
+    entries = [*FILLS, an_entry(90, FILLS[-1].day, salinity, tank="nook", at=time(7))]
+    home = replace(house(*chores), tanks=(replace(a_box(), community=Community.SOFT_CORAL),))
+    one = Machine(home, _ALONE, entries)
+    full_at = FILLS[-1].at
+    limit = one.state(full_at).waters["nook"].limit
+    assert limit.limit is Limit.SALINITY
+    assert limit.limit_at is not None
+    assert limit.limit_at - full_at < timedelta(hours=14)
+
+    one.runs(full_at, full_at + timedelta(days=2))
+
+    day_after = datetime.combine(FILLS[-1].day + timedelta(days=1), time(7), BERLIN)
+    assert [at for at, _ in one.said] == [day_after.astimezone(UTC)]
+    [told] = one.said[0][1]
+    assert told.cause is Cause.LIMIT
+    assert (told.row is not None) is bool(chores)
+    assert notice_sentence([told], _words(day_after, home)).endswith(" Top off.")
+
+
+def test_a_level_that_falls_to_its_limit_in_hours_is_told_once_half_of_it_is_gone() -> None:
+    """A drop of 1 mm of 2400 cm2 is 0.24 L, which 1 L a day takes in some six hours."""
+    tank = a_box(top_off=TopOffLimits(allowed_drop_mm=1.0))
+    one = Machine(replace(house(), tanks=(tank,)), _ALONE, FILLS)
+    full_at = FILLS[-1].at
+    limit = one.state(full_at).waters["nook"].limit
+    assert limit.limit is Limit.LEVEL
+    assert limit.limit_at is not None
+
+    one.runs(full_at, limit.limit_at)
+
+    assert [at for at, _ in one.said] == [full_at + (limit.limit_at - full_at) / 2]
 
 
 @pytest.mark.parametrize("reservoir_l", [None, 3.0])
@@ -848,7 +905,8 @@ def test_a_paused_top_off_does_not_silence_what_the_water_does(
     assert told.startswith("Nook: Top off is paused; the salinity may") is is_at_once
     assert told.endswith("Let it go on, or do it all the same.") is is_at_once
     row = one.said[0][1][0].row
-    assert (row is not None and row.startswith("top")) is is_at_once
+    assert row is not None
+    assert row.startswith("top")
 
 
 @pytest.mark.parametrize(
