@@ -80,11 +80,15 @@ def _stated(chore: Chore, water: TankWater | None, household: Household) -> Amou
         share = amount.value / 100.0
         return _litres_due(water.net.scaled(share))
     unit = {AmountUnit.LITRES: "L", AmountUnit.GRAMS: "g", AmountUnit.PIECES: "pieces"}[amount.unit]
-    salt = None
-    if chore.kind is ChoreKind.MIX_SALT_WATER and unit == "L" and household.salt_mix is not None:
-        per_litre = household.salt_mix.grams_per_litre
-        salt = None if per_litre is None else per_litre * amount.value
+    is_mixed = chore.kind is ChoreKind.MIX_SALT_WATER and unit == "L"
+    salt = salt_by_yield(household, amount.value) if is_mixed else None
     return AmountDue(amount.value, unit, salt_g=salt)
+
+
+def salt_by_yield(household: Household, litres: float) -> float | None:
+    """Return the grams of salt that so much salt water takes, None where no yield is known."""
+    per_litre = household.salt_mix.grams_per_litre if household.salt_mix is not None else None
+    return None if per_litre is None else per_litre * litres
 
 
 def stated_grams(chore: Chore, household: Household) -> float | None:

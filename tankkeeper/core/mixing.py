@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 
-from tankkeeper.core.amounts import AmountDue, MixedFor, amount_of
+from tankkeeper.core.amounts import AmountDue, MixedFor, amount_of, salt_by_yield
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
@@ -54,9 +54,7 @@ def mixed_amount(
         for change, name in names.items()
     ]
     litres = round(sum(one.litres for one in parts), 3)
-    per_litre = household.salt_mix.grams_per_litre if household.salt_mix is not None else None
-    salt = None if per_litre is None else per_litre * litres
-    return AmountDue(litres, "L", salt_g=salt, parts=tuple(parts))
+    return AmountDue(litres, "L", salt_g=salt_by_yield(household, litres), parts=tuple(parts))
 
 
 def demands(

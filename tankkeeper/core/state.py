@@ -324,11 +324,12 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
         if not turns:
             return [*items, _paused_item(chore, tank, one, resting)]
     amount = amount_of(chore, water, state.household) if turns else None
-    known = (state.chores, state.household, state.history, state.waters, state.moment.day)
-    mixed = mixed_so_far(chore, state.household, state.history, state.moment.day)
+    known = (state.chores, state.household, state.history, state.waters)
+    today = state.moment.day
+    mixed = mixed_so_far(chore, state.household, state.history, today)
     for turn in turns:
         if chore.kind is ChoreKind.MIX_SALT_WATER:
-            amount = rest_to_mix(chore, turn, mixed, *known)
+            amount = rest_to_mix(chore, turn, mixed, *known, today)
         items.append(
             Item(
                 turn=turn.turn,
@@ -343,8 +344,8 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
                 paused=one.paused,
                 rests_with=resting,
                 unready=_unready(state, chore, turn),
-                not_ready=waits_for(one, turn, *known[:-1], state.moment),
-                over_store=over_store(chore, turn, amount, *known, mixed.left_l),
+                not_ready=waits_for(one, turn, *known, state.moment),
+                over_store=over_store(chore, turn, amount, *known, today, mixed.left_l),
                 mixed=mixed,
                 own_latest=moved_from(state, chore, turn),
                 lapsed=one.lapsed,

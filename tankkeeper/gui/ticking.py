@@ -17,6 +17,7 @@ from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.going_on import GoingOn
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
 from tankkeeper.gui.models.row_words import done_again, left_today, not_open, told_rows
@@ -104,14 +105,7 @@ class TickDesk(QObject):
         self._returns_to: QWidget | None = None
         self._queue = TickQueue()
         self._days_ago = 0
-        self._goes_on = False
-        # Whether it goes on from a line that stays open: what was done is of another day.
-        self._steps_on = False
-        self._was: State | None = None
-        # The line in hand when something was done, while it is not shown yet.
-        self._stood: tuple[str, object] | None = None
-        # What was open before an undo, until what it brings back is shown.
-        self._open_before: set[str] | None = None
+        self._going_on = GoingOn(lambda: self._page)
         session.behind.connect(self._on_behind)
         self._pausing = Pausing(frame, session, self)
         self._deeds: dict[str, Callable[[list[ItemRow]], None]] = {
@@ -159,66 +153,20 @@ class TickDesk(QObject):
 
     def expect_back(self) -> None:
         """Go to what an undo brings back, once it is shown."""
-        self._open_before = {row.id for row in self._page.rows() if row.item.is_open}
-        self._stood = self._in_hand()
-
-    def _go_on_after(self, *, steps: bool = False) -> None:
-        """Go on from the line in hand, once what is done now is shown.
-
-        One that `steps` goes on from a line that stays open, too, for what is to do today.
-        """
-        self._goes_on, self._steps_on = True, steps
-        self._stood = self._in_hand()
-        rows = self._page.selected()
-        self._was = rows[0].item.state if rows else None
-
-    def _in_hand(self) -> tuple[str, object] | None:
-        """Return chore and slot of the line on which the keys act, however its turn is called."""
-        rows = self._page.selected()
-        return (rows[0].item.chore.id, rows[0].item.turn.slot) if rows else None
+        self._going_on.expect_back()
 
     def look_where(self) -> None:
         """Leave the keys on the line that a person chose since, before what was done is shown."""
-        if (self._goes_on or self._open_before is not None) and self._in_hand() != self._stood:
-            self._goes_on = False
-            self._open_before = None
+        self._going_on.look_where()
 
-    def _go_back(self) -> None:
-        before = self._open_before
-        if before is None:
-            return
-        back = [row for row in self._page.rows() if row.item.is_open and row.id not in before]
-        if back:
-            self._open_before = None
-            self._page.show_row(back[0].id)
+    def settle(self) -> None:
+        """Go on to the next row that is still to do, once what was done is shown."""
+        self._going_on.settle()
 
     def _on_behind(self, is_behind: bool) -> None:
         """Expect nothing back any more once what was written is shown."""
         if not is_behind:
-            self._open_before = None
-
-    def settle(self) -> None:
-        """Go on to the next row that is still to do, once what was done is shown."""
-        self._go_back()
-        if self._goes_on:
-            self._goes_on = False
-            rows = self._page.selected()
-            if self._steps_on and rows and self._is_passed(rows[0]):
-                self._page.step_on(self._was)
-            else:
-                self._page.go_on()
-            left = self._page.selected()
-            if len(left) > 1 and all(row.is_closed for row in left):
-                # The next Space would take all of it back at once.
-                self._page.show_row(left[0].id)
-
-    def _is_passed(self, row: ItemRow) -> bool:
-        """Tell whether a line that is open is not the next one: it is the same line as before.
-
-        Where that has left, it is one that can wait, after one that could not.
-        """
-        is_next = self._was is State.MAY_WAIT or row.item.counts
-        return row.item.is_open and (self._in_hand() == self._stood or not is_next)
+            self._going_on.expect_nothing_back()
 
     def _tick(self, rows: list[ItemRow]) -> None:
         closed = [row for row in rows if row.is_closed]
@@ -240,7 +188,7 @@ class TickDesk(QObject):
         by = self._session.person_id
         ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
         answer = self.answer(f"Ticked {told_rows(rows)}{when}.{left_today(rows)}", rows[0])
-        self._go_on_after(steps=True)
+        self._going_on.after_deed(steps=True)
         self._session.tick(list(ticks.values()), self._with_limits(answer))
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
@@ -260,7 +208,7 @@ class TickDesk(QObject):
         at = self._moment(self._days_ago)
         ticks = [Tick(row.id, at=at, by=self._session.person_id) for row in plain]
         when = self._dated(at)
-        self._go_on_after(steps=self._days_ago > 0)
+        self._going_on.after_deed(steps=self._days_ago > 0)
         answer = self.answer(f"Ticked {told_rows(plain)}{when}.", plain[0])
         self._session.tick(ticks, self._with_limits(answer), self._as_it_came(plain, when))
 
@@ -274,7 +222,7 @@ class TickDesk(QObject):
             from tankkeeper.gui.dated_back import told_as_it_came
 
             if all(one.was_done_already for one in came):
-                self._goes_on = False
+                self._going_on.stay()
             names = [told_rows([row]) for row in rows]
             return told_as_it_came(came, rows, names, when, words)
 
@@ -395,21 +343,19 @@ class TickDesk(QObject):
         form = self._form
         assert isinstance(form, TickForm)
         is_part = tick.extent in (Extent.PART, Extent.HOLDS)
-        self._go_on_after(steps=self._days_ago > 0 and not is_part)
+        self._going_on.after_deed(steps=self._days_ago > 0 and not is_part)
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
 
         def tell(entries: tuple[Entry, ...]) -> str:
+            from tankkeeper.reports.noted_words import noted_words, ticked_besides
+
             outside = "; ".join(one for entry in entries if (one := outside_of(entry, words)))
             first = f"Ticked {said}{dated}{f': {outside}' if outside else ''}."
             if is_part:
                 # It is not all done by it.
-                from tankkeeper.reports.noted_words import noted_words
-
                 first = " ".join(noted_words(entry, words) for entry in entries)
-            from tankkeeper.reports.noted_words import ticked_besides
-
             also = [ticked_besides(entry, words) for entry in entries]
             limits = [limits_of_entry(entry, words) for entry in entries]
             return " ".join(part for part in (first, *also, *limits) if part)
@@ -433,7 +379,7 @@ class TickDesk(QObject):
     def _skip(self, rows: list[ItemRow]) -> None:
         open_rows = self._still_open(rows)
         if open_rows:
-            self._go_on_after()
+            self._going_on.after_deed()
             ids = [row.id for row in open_rows]
             answer = self.answer(f"Skipped {told_rows(open_rows)}.", open_rows[0])
             self._session.skip(ids, "", answer)
@@ -451,7 +397,7 @@ class TickDesk(QObject):
         self._show(form)
 
     def _on_skipped(self, why: str) -> None:
-        self._go_on_after()
+        self._going_on.after_deed()
         answer = self.form_answer(f"Skipped {told_rows(self._rows)}.")
         self._session.skip([row.id for row in self._rows], why.strip(), answer)
 
@@ -505,7 +451,7 @@ class TickDesk(QObject):
             words = f"{words} {more}".strip()
         ids = [row.id for row in going]
         # What was brought back to today is to be done now.
-        self._go_on_after(steps=to > last.state.moment.day)
+        self._going_on.after_deed(steps=to > last.state.moment.day)
         self._session.put_off(ids, to, self.form_answer(words))
 
     def pause_tank(self, tank_id: str | None) -> None:
@@ -537,7 +483,7 @@ class TickDesk(QObject):
         """Return the answer of a deed without a form; a refusal is told in the why panel."""
 
         def refused(error: TankkeeperError) -> None:
-            self._goes_on = False
+            self._going_on.stay()
             self.refused.emit(row.id, self._worded(error))
 
         return Answer(words, refused, undone=undone)
@@ -548,7 +494,7 @@ class TickDesk(QObject):
         def refused(error: TankkeeperError) -> None:
             from tankkeeper.gui.forms.form import Form
 
-            self._goes_on = False
+            self._going_on.stay()
             if isinstance(self._form, Form):
                 self._form.refuse(self._worded(error))
 

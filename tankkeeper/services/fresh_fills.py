@@ -28,7 +28,7 @@ from tankkeeper.services.litres_limits import (
 
 # Choices of this project. A jug is not read closer than half a tenth of a litre; of litres that are
 # the same every time a fifth less may still have reached the mark.
-_READ_L = 0.05
+READ_L = 0.05
 # A fill lies below the span of nine in ten once in twenty times; a little below it is no part.
 _CLEARLY = 0.85
 _STATED_SHARE = 0.8
@@ -152,7 +152,7 @@ def safe_today(
 
 def is_too_fast(share: float | None, litres: float) -> bool:
     """Tell whether litres are clearly more than the safe share of a day, if there is one."""
-    return share is not None and litres > _OVER_SHARE * share + _READ_L
+    return share is not None and litres > _OVER_SHARE * share + READ_L
 
 
 def _water_at(state: HouseholdState, water: TankWater, at: datetime | None) -> TankWater | None:
@@ -172,9 +172,9 @@ def _changed_since(water: TankWater, at: datetime) -> bool:
 
 def falls_short(missing: Estimate | None, litres: float) -> bool:
     """Tell whether litres are clearly fewer than what was missing until full."""
-    return missing is not None and litres < _CLEARLY * missing.low - _READ_L
+    return missing is not None and litres < _CLEARLY * missing.low - READ_L
 
 
 def goes_beyond(missing: Estimate, litres: float) -> bool:
     """Tell whether litres are more than what was missing until full."""
-    return litres > missing.value + _READ_L
+    return litres > missing.value + READ_L

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tankkeeper.core.amounts import AmountDue, stated_amount
+from tankkeeper.core.amounts import AmountDue, salt_by_yield, stated_amount
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import PART, Entry, Turn, Work
@@ -14,13 +14,11 @@ from tankkeeper.core.storing import store_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.finding import items_of_chore
-from tankkeeper.services.fresh_fills import Extent
+from tankkeeper.services.fresh_fills import READ_L, Extent
 from tankkeeper.services.litres_limits import checked_litres
 
 # A choice of this project: what is left below a tenth is not mixed by itself.
 _NEARLY_ALL = 0.9
-# A jug is not read closer than half a tenth of a litre.
-_READ_L = 0.05
 # No kitchen scale shows less.
 _WEIGHED_G = 0.5
 
@@ -87,10 +85,8 @@ def mixed_work(
 
 
 def _salt_in(state: HouseholdState, litres: float) -> float | None:
-    mix = state.household.salt_mix
-    if mix is None or mix.grams_per_litre is None:
-        return None
-    return round(mix.grams_per_litre * litres, 3)
+    salt = salt_by_yield(state.household, litres)
+    return None if salt is None else round(salt, 3)
 
 
 def salted_anew(then: HouseholdState, old: Entry, fact: Work) -> Work:
@@ -163,7 +159,7 @@ class Room:
 
     def holds(self, litres: float) -> bool:
         """Tell whether so much has room."""
-        return litres <= self.left_l + _READ_L
+        return litres <= self.left_l + READ_L
 
 
 def room_for(state: HouseholdState, chore: Chore) -> Room | None:

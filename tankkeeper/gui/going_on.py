@@ -1,0 +1,98 @@
+"""Where the keys go once what was done at a line is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from tankkeeper.core.turns import State
+from tankkeeper.gui.models.round_rows import ItemRow
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.ticking import WorkPage
+
+
+class GoingOn:
+    """Remembers the line in hand when something was done, until that is shown; `page` tells where.
+
+    A person who went to another line meanwhile stays there.
+    """
+
+    def __init__(self, page: Callable[[], WorkPage]) -> None:
+        self._page = page
+        self._goes_on = False
+        # Whether it goes on from a line that stays open: what was done is of another day.
+        self._steps_on = False
+        self._was: State | None = None
+        # The line in hand when something was done, while it is not shown yet.
+        self._stood: tuple[str, object] | None = None
+        # What was open before an undo, until what it brings back is shown.
+        self._open_before: set[str] | None = None
+
+    def expect_back(self) -> None:
+        """Go to what an undo brings back, once it is shown."""
+        self._open_before = {row.id for row in self._page().rows() if row.item.is_open}
+        self._stood = self._in_hand()
+
+    def expect_nothing_back(self) -> None:
+        """Go to nothing that comes back: what was written is shown by now."""
+        self._open_before = None
+
+    def after_deed(self, *, steps: bool = False) -> None:
+        """Go on from the line in hand, once what is done now is shown.
+
+        One that `steps` goes on from a line that stays open, too, for what is to do today.
+        """
+        self._goes_on, self._steps_on = True, steps
+        self._stood = self._in_hand()
+        rows = self._page().selected()
+        self._was = rows[0].item.state if rows else None
+
+    def stay(self) -> None:
+        """Leave the keys where they are: nothing came of it."""
+        self._goes_on = False
+
+    def look_where(self) -> None:
+        """Leave the keys on the line that a person chose since, before what was done is shown."""
+        if (self._goes_on or self._open_before is not None) and self._in_hand() != self._stood:
+            self._goes_on = False
+            self._open_before = None
+
+    def settle(self) -> None:
+        """Go on to the next row that is still to do, once what was done is shown."""
+        self._go_back()
+        if not self._goes_on:
+            return
+        self._goes_on = False
+        page = self._page()
+        rows = page.selected()
+        if self._steps_on and rows and self._is_passed(rows[0]):
+            page.step_on(self._was)
+        else:
+            page.go_on()
+        left = page.selected()
+        if len(left) > 1 and all(row.is_closed for row in left):
+            # The next Space would take all of it back at once.
+            page.show_row(left[0].id)
+
+    def _go_back(self) -> None:
+        before = self._open_before
+        if before is None:
+            return
+        back = [row for row in self._page().rows() if row.item.is_open and row.id not in before]
+        if back:
+            self._open_before = None
+            self._page().show_row(back[0].id)
+
+    def _in_hand(self) -> tuple[str, object] | None:
+        """Return chore and slot of the line on which the keys act, however its turn is called."""
+        rows = self._page().selected()
+        return (rows[0].item.chore.id, rows[0].item.turn.slot) if rows else None
+
+    def _is_passed(self, row: ItemRow) -> bool:
+        """Tell whether a line that is open is not the next one: it is the same line as before.
+
+        Where that has left, it is one that can wait, after one that could not.
+        """
+        is_next = self._was is State.MAY_WAIT or row.item.counts
+        return row.item.is_open and (self._in_hand() == self._stood or not is_next)
