@@ -30,22 +30,47 @@ HOSTILE = (
     "-1", "nan", "1e999", "1_000", "\uff11\uff12", "1.000,5", "9" * 400, "9999-12-31",
     "0001-01-01", "2026-03-02T07:00+99:00", "bay.feed@", "=1+1", "nitrate=nan", "salinity=1.025",
 )  # fmt: skip
-FIELDS = [
-    "round --tank=", "round --by=", "tick ", "tick bay.clean-the-front-glass --at=",
-    "tick bay.clean-the-front-glass --note=", "tick ledge.top-off --litres=",
-    "tick bay.change-water --litres=40 --salinity=", "tick bay.test-alkalinity --value=", "skip ",
-    "skip bay.swap-filter-floss --why=", "put-off house.mix-salt-water --to=",
-    "shift house.mix-salt-water --to=", "pause ", "pause Sprout --until=", "resume ", "undo ",
-    "log top-off --tank=Sprout --litres=", "log top-off --litres=1 --tank=",
-    "log top-off --tank=Sprout --litres=1 --at=", "log reservoir --tank=Bay --left=",
-    "log reservoir --tank=Bay --fill=", "log water-change --tank=Ledge --litres=9 --salinity=",
-    "log water-change --tank=Ledge --litres=9 --salinity=35 --added=", "log reading --tank=Bay ",
-    "log dose --tank=Bay --grams=3 --of=", "log dose --tank=Bay --of=lime --grams=",
-    "log stock --add=3 --of=", "log stock --of=salt --count=", "log note ", "log note x --tank=",
-    "log stock --count=5 --expires=2027-01-01 --of=", "logbook --tank=", "logbook --from=",
-    "logbook --to=", "ahead --from=", "ahead --to=", "ahead --tank=", "import ", "export tank ",
-    "new ",
-]  # fmt: skip
+# The fields by what reads them.
+FIELDS = {
+    "tank": (
+        "round --tank=", "log top-off --litres=1 --tank=", "log note x --tank=", "logbook --tank=",
+        "ahead --tank=", "export tank ",
+    ),
+    "person": ("round --by=",),
+    "chore": ("tick ", "skip ", "pause ", "resume ", "undo "),
+    "time": (
+        "tick bay.clean-the-front-glass --at=", "put-off house.mix-salt-water --to=",
+        "shift house.mix-salt-water --to=", "pause Sprout --until=",
+        "log top-off --tank=Sprout --litres=1 --at=", "logbook --from=", "logbook --to=",
+        "ahead --from=", "ahead --to=",
+    ),
+    "number": (
+        "tick ledge.top-off --litres=", "tick bay.change-water --litres=40 --salinity=",
+        "tick bay.test-alkalinity --value=", "log top-off --tank=Sprout --litres=",
+        "log reservoir --tank=Bay --left=", "log reservoir --tank=Bay --fill=",
+        "log water-change --tank=Ledge --litres=9 --salinity=",
+        "log water-change --tank=Ledge --litres=9 --salinity=35 --added=",
+        "log dose --tank=Bay --of=lime --grams=", "log stock --of=salt --count=",
+    ),
+    "reading": ("log reading --tank=Bay ",),
+    "supply": (
+        "log dose --tank=Bay --grams=3 --of=", "log stock --add=3 --of=",
+        "log stock --count=5 --expires=2027-01-01 --of=",
+    ),
+    "text": ("tick bay.clean-the-front-glass --note=", "skip bay.swap-filter-floss --why=",
+             "log note "),
+    "file": ("import ",),
+    "new file": ("new ",),
+}  # fmt: skip
+
+
+def _shared() -> list[tuple[str, tuple[str, ...]]]:
+    """Return each field with its texts: those that are read alike share all of them."""
+    found = []
+    for alike in FIELDS.values():
+        parts = min(len(alike), 3)
+        found += [(field, HOSTILE[at % parts :: parts]) for at, field in enumerate(alike)]
+    return found
 
 
 @pytest.fixture(scope="session")
@@ -258,14 +283,20 @@ def test_a_path_that_nobody_could_read_is_told_in_a_short_sentence(sample: Type)
         assert len(answer.err) < 600
 
 
-@pytest.mark.parametrize("field", FIELDS)
+@pytest.mark.parametrize(
+    ("field", "texts"), _shared(), ids=lambda one: one if isinstance(one, str) else ""
+)
 def test_hostile_input_is_answered_and_never_fails(
-    sample: Type, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, field: str
+    sample: Type,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+    field: str,
+    texts: tuple[str, ...],
 ) -> None:
     """A status of the contract, a sentence or a usage, no trace, and the household stays whole."""
     monkeypatch.chdir(tmp_path)
     words = field.split(" ")
-    for text in HOSTILE:
+    for text in texts:
         answer = sample(*words[:-1], words[-1] + text)
         assert answer.status in (0, 1, 2), (field, text)
         told = answer.out + answer.err

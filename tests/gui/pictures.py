@@ -13,6 +13,7 @@ import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -22,6 +23,8 @@ from PySide6.QtGui import QFont, QFontDatabase, QImage
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.app.clock import FixedClock
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.pages.settle_page import SettlePage
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
@@ -40,8 +43,14 @@ NOW = datetime(2026, 11, 25, 6, 5, tzinfo=UTC)
 
 def make_sample(path: Path) -> None:
     """Make the sample household as it stands on the morning of the pictures."""
-    household, entries = sample_household(SAMPLE.read_text(encoding="utf-8"), NOW)
+    household, entries = the_sample()
     round_house.make(path, household, FixedClock(NOW), entries)
+
+
+@cache
+def the_sample() -> tuple[Household, tuple[Entry, ...]]:
+    """Return the sample of that morning; to live its months takes longer than to draw it."""
+    return sample_household(SAMPLE.read_text(encoding="utf-8"), NOW)
 
 
 LOOKS = (

@@ -239,18 +239,32 @@ def test_whatever_is_typed_is_refused_in_place_or_kept_as_it_is(
 # Fields that keep whatever is written in them; each text opens a form anew.
 _KEEP_ALL = ("tick, note", "note", "log, text", "log, note")
 _KEEP_WORDS = ("tick, food", "log, food", "log, substance")
+# Fields of one kind in different forms, which read a text by the same words.
+_READ_ALIKE = (
+    (
+        "tick, litres of a top-off",
+        "tick, litres of a change",
+        "log, litres",
+        "log, left in the reservoir",
+        "away, litres",
+    ),
+    ("tick, salinity of a change", "tick, salinity of a test", "log, salinity", "away, salinity"),
+    ("tick, nitrate of a test", "away, value", "log, grams"),
+    ("tick, amount of a feeding", "log, amount of a feeding", "log, how far"),
+    ("tick, another time", "log, another time", "pause, last day"),
+)
 
 
 def _texts_for(field: QObject, spot: Spot) -> tuple[str, ...]:
     """Return what is typed: a choice takes no text, and fields that are read alike share them."""
     if isinstance(field, QComboBox):
         return TEXTS[::7]
-    for alike in (_KEEP_ALL, _KEEP_WORDS):
+    for alike in (_KEEP_ALL, _KEEP_WORDS, *_READ_ALIKE):
         if spot.name in alike:
             blank = tuple(one for one in TEXTS if not one.strip())
             return blank + third(alike.index(spot.name))
     parameter = spot.name.removeprefix("log, ")
-    if spot.is_number and parameter in PARAMETERS and parameter != "salinity":
+    if spot.is_number and parameter in PARAMETERS:
         return third(list(PARAMETERS).index(parameter))
     return TEXTS
 

@@ -1,7 +1,7 @@
 """The open window as a screen reader and a keyboard find it, and at every size."""
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import date
 
 import pytest
 from PySide6.QtCore import Qt
@@ -13,7 +13,7 @@ from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.typography import TypeRole, Weight, type_font
 from tankkeeper.gui.widgets.round_columns import sign_width
-from tankkeeper.services.sample import sample_household
+from tests.gui import pictures
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import ICONS, Hands, box, chore, small_house
@@ -302,9 +302,8 @@ def _fill(hands: Hands) -> None:
 
 
 def _sample(live_in: LiveIn, size: tuple[int, int] = (1280, 800)) -> Hands:
-    now = datetime(2026, 11, 25, 6, 5, tzinfo=UTC)
-    household, entries = sample_household(SAMPLE.read_text(encoding="utf-8"), now)
-    return live_in(household, entries=entries, now=now, size=size, name="sample")
+    household, entries = pictures.the_sample()
+    return live_in(household, entries=entries, now=pictures.NOW, size=size, name="sample")
 
 
 @pytest.mark.parametrize(("size", "percent"), SIZES)
