@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 from PySide6.QtCore import QEvent, QKeyCombination, QObject, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
@@ -44,9 +45,23 @@ class KeysAhead(QObject):
         """Keep all keys from now on."""
         if not self._is_holding:
             self._is_holding = True
-            _app().installEventFilter(self)
+            self._watch()
             _app().focusChanged.connect(self._on_focus)
         self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
+
+    @contextmanager
+    def making(self) -> Iterator[None]:
+        """Look away while the form is made.
+
+        No key comes in before that is done, but thousands of events of its widgets do, each of
+        which would be looked at.
+        """
+        _app().removeEventFilter(self)
+        try:
+            yield
+        finally:
+            if self._is_holding:
+                self._watch()
 
     def hand_over(self) -> None:
         """Give what was held to the form that stands by now, as soon as it has the keys."""
@@ -73,6 +88,9 @@ class KeysAhead(QObject):
                 continue
             for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
                 _app().sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
+
+    def _watch(self) -> None:
+        _app().installEventFilter(self)
 
     def _let_go(self) -> list[_Pressed]:
         held, self._held = self._held, []

@@ -156,6 +156,9 @@ class Session(QObject):
         def act() -> None:
             if is_form_open():
                 self.did.emit(LEFT_OUT)
+            elif opens:
+                with self._ahead.making():
+                    do()
             else:
                 do()
             if opens:
