@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
-from tankkeeper.app.left_open import left_open, told_of_gone
+from tankkeeper.app.left_open import left_open, told_of_gone, told_of_unread
 from tankkeeper.app.paths import demo_file, is_demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
+from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.openings import Doors, Founding, Opened, Recent, Standing
 from tankkeeper.gui.window import Window
 
@@ -190,10 +191,11 @@ class _Way:
         """Open what was wanted; where none was named, the one that was open last."""
         newest = self._keeping.last() if self._keeping is not None else None
         last = left_open(self._wanted, newest)
-        if last == demo_file():
-            return self.sample()
         if last is not None:
-            return self._opened(last)
+            try:
+                return self.sample() if last == demo_file() else self._opened(last)
+            except (TankkeeperError, OSError) as failure:
+                return self._instead_of(last, failure)
         if self._wanted.is_demo:
             told = self._ready_sample()
             opened = self._opened(demo_file())
@@ -201,6 +203,16 @@ class _Way:
         opened = self._opened(self._wanted.where())
         both = (told_of_gone(self._wanted, newest), opened.told)
         return replace(opened, told=" ".join(one for one in both if one))
+
+    def _instead_of(self, last: Path, failure: TankkeeperError | OSError) -> Opened:
+        """Open the usual household in place of one that is left as it is, and say so."""
+        try:
+            opened = self._opened(self._wanted.where())
+        except TankkeeperError as other:
+            other.values["left_aside"] = told_of_unread(last, failure, "")
+            raise
+        told = told_of_unread(last, failure, "; this is the usual one")
+        return replace(opened, told=" ".join(one for one in (told, opened.told) if one))
 
     def other(self, path: Path) -> Opened:
         """Open another file."""
