@@ -37,7 +37,7 @@ def stated_decimals(value: float, unit: str = "", most: int | None = None) -> in
     gallons. They have those that a bucket shows, unless they were stated in gallons themselves.
 
     >>> [stated_decimals(one, "US gal") for one in (3.434, 3.43, 0.0343, 10.566882)]
-    [1, 2, 3, 1]
+    [1, 2, 4, 1]
     >>> stated_decimals(3.434, "L")
     2
     """
