@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
-from tankkeeper.app.left_open import left_open, told_of_gone, told_of_unread
+from tankkeeper.app.left_open import USUAL_INSTEAD, left_open, told_of_gone, told_of_unread
 from tankkeeper.app.paths import demo_file, is_demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
@@ -195,24 +195,23 @@ class _Way:
             try:
                 return self.sample() if last == demo_file() else self._opened(last)
             except (TankkeeperError, OSError) as failure:
-                return self._instead_of(last, failure)
+                why = failure
+            return self._usual(lambda instead: told_of_unread(last, why, instead))
         if self._wanted.is_demo:
             told = self._ready_sample()
             opened = self._opened(demo_file())
             return replace(opened, told=told or opened.told)
-        opened = self._opened(self._wanted.where())
-        both = (told_of_gone(self._wanted, newest), opened.told)
-        return replace(opened, told=" ".join(one for one in both if one))
+        return self._usual(lambda instead: told_of_gone(self._wanted, newest, instead))
 
-    def _instead_of(self, last: Path, failure: TankkeeperError | OSError) -> Opened:
-        """Open the usual household in place of one that is left as it is, and say so."""
+    def _usual(self, aside: Callable[[str], str]) -> Opened:
+        """Open what is there at the usual place, or was named; say what was left aside for it."""
         try:
             opened = self._opened(self._wanted.where())
         except TankkeeperError as other:
-            other.values["left_aside"] = told_of_unread(last, failure, "")
+            other.values["left_aside"] = aside("")
             raise
-        told = told_of_unread(last, failure, "; this is the usual one")
-        return replace(opened, told=" ".join(one for one in (told, opened.told) if one))
+        both = (aside(USUAL_INSTEAD), opened.told)
+        return replace(opened, told=" ".join(one for one in both if one))
 
     def other(self, path: Path) -> Opened:
         """Open another file."""

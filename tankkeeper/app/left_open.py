@@ -22,12 +22,19 @@ def left_open(wanted: Wanted, last: Path | None) -> Path | None:
     return None if _is_gone(last) else last
 
 
-def told_of_gone(wanted: Wanted, last: Path | None) -> str:
-    """Return what is said where another household opens because that one is gone."""
+# What is said of the household that opens in place of the one that was open last.
+USUAL_INSTEAD = "; this is the usual one"
+
+
+def told_of_gone(wanted: Wanted, last: Path | None, instead: str) -> str:
+    """Return what is said where another household opens because that one is gone.
+
+    `instead` says what is shown in its place.
+    """
     is_elsewhere = last is not None and last != wanted.place.resolve() and not is_demo_file(last)
     if not wanted.is_usual or last is None or not is_elsewhere or not _is_gone(last):
         return ""
-    return f"{last.name}, which was open last, is no longer where it was; this is the usual one."
+    return f"{last.name}, which was open last, is no longer where it was{instead}."
 
 
 def told_of_unread(last: Path, failure: TankkeeperError | OSError, instead: str) -> str:

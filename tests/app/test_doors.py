@@ -150,8 +150,11 @@ def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: o
     started(lambda doors: doors.begin(file), own_wanted)
     assert started(lambda doors: doors.here()) == "quay"
     own.unlink()
-    with pytest.raises(TankkeeperError, match="no_household"):
+    with pytest.raises(TankkeeperError, match="no_household") as nowhere:
         started(lambda doors: doors.here())
+    # The window tells it on the first page.
+    told_aside = nowhere.value.values["left_aside"]
+    assert told_aside == "quay.tankkeeper, which was open last, is no longer where it was."
 
     # Who looked at the sample is not left with it.
     started(lambda doors: doors.begin(file))
