@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.instance import HouseLock
-from tankkeeper.app.left_open import left_open, told_of_gone
+from tankkeeper.app.left_open import USUAL_INSTEAD, left_open, told_of_gone, told_of_unread
 from tankkeeper.app.paths import demo_file, is_demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
+from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.gui.openings import Doors, Founding, Opened, Recent, Standing
 from tankkeeper.gui.window import Window
 
@@ -190,16 +191,26 @@ class _Way:
         """Open what was wanted; where none was named, the one that was open last."""
         newest = self._keeping.last() if self._keeping is not None else None
         last = left_open(self._wanted, newest)
-        if last == demo_file():
-            return self.sample()
         if last is not None:
-            return self._opened(last)
+            try:
+                return self.sample() if last == demo_file() else self._opened(last)
+            except (TankkeeperError, OSError) as failure:
+                why = failure
+            return self._usual(lambda instead: told_of_unread(last, why, instead))
         if self._wanted.is_demo:
             told = self._ready_sample()
             opened = self._opened(demo_file())
             return replace(opened, told=told or opened.told)
-        opened = self._opened(self._wanted.where())
-        both = (told_of_gone(self._wanted, newest), opened.told)
+        return self._usual(lambda instead: told_of_gone(self._wanted, newest, instead))
+
+    def _usual(self, aside: Callable[[str], str]) -> Opened:
+        """Open what is there at the usual place, or was named; say what was left aside for it."""
+        try:
+            opened = self._opened(self._wanted.where())
+        except TankkeeperError as other:
+            other.values["left_aside"] = aside("")
+            raise
+        both = (aside(USUAL_INSTEAD), opened.told)
         return replace(opened, told=" ".join(one for one in both if one))
 
     def other(self, path: Path) -> Opened:

@@ -71,7 +71,7 @@ class HouseLock:
         household that is not there yet.
         """
         self.release()
-        if not where.exists():
+        if not _is_seen(where):
             return None
         lock = QLockFile(str(lock_file(where)))
         # Only a process that ended gives its lock up, not one that runs for long.
@@ -96,6 +96,14 @@ class HouseLock:
         self._lock = self.where = None
 
 
+def _is_seen(path: Path) -> bool:
+    """Tell whether a file is there; not where nobody may look."""
+    try:
+        return path.exists()
+    except OSError:
+        return False
+
+
 def _holder(lock: QLockFile) -> Holder:
     told = lock.getLockInfo()
     # Qt gives process, host and program, or nothing where the file was gone by then.
@@ -109,7 +117,7 @@ def hand_over(where: Path, message: dict[str, object], wait_ms: int = ANSWER_MS)
     Costs one look at a file where nobody has it open. One that holds the household but does not
     answer may have begun just now, or be closing: it is asked until `wait_ms` have passed.
     """
-    if not lock_file(where).exists():
+    if not _is_seen(lock_file(where)):
         return False
     until, lock, line = QDeadlineTimer(wait_ms), HouseLock(), _line(message)
     patience_ms = 0

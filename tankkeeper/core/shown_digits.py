@@ -37,7 +37,7 @@ def stated_decimals(value: float, unit: str = "", most: int | None = None) -> in
     gallons. They have those that a bucket shows, unless they were stated in gallons themselves.
 
     >>> [stated_decimals(one, "US gal") for one in (3.434, 3.43, 0.0343, 10.566882)]
-    [1, 2, 3, 1]
+    [1, 2, 4, 1]
     >>> stated_decimals(3.434, "L")
     2
     """
@@ -63,7 +63,8 @@ def decimals_of(estimate: Estimate, unit: str = "") -> int:
     """Return the decimals that an estimate has by its span, as far as its unit can be measured.
 
     The half span shows one digit, or two where the first is a 1. The value always keeps one, and
-    litres and gallons two where one would hide a tenth: days are reckoned with them.
+    litres and gallons two where one would hide a tenth: days are reckoned with them. That is left
+    where it were the third digit of the half span: nobody reckons with what is known so little.
 
     >>> decimals_of(Estimate(0.953, 0.83, 1.07)), decimals_of(Estimate(443.2, 428.0, 458.0))
     (2, 0)
@@ -71,6 +72,8 @@ def decimals_of(estimate: Estimate, unit: str = "") -> int:
     (1, 1)
     >>> decimals_of(Estimate(1.32, 0.2, 4.0), "US gal"), decimals_of(Estimate(5.0, 0.8, 15.0), "L")
     (1, 0)
+    >>> decimals_of(Estimate(0.36, 0.0, 6.66), "L"), decimals_of(Estimate(0.36, 0.3, 0.4), "L")
+    (1, 2)
     """
     decimals = _by_span(estimate)
     most = MOST_DECIMALS.get(unit)
@@ -78,8 +81,17 @@ def decimals_of(estimate: Estimate, unit: str = "") -> int:
         return decimals
     decade = _decade(estimate.value)
     if 0.0 < abs(estimate.value) < _TWO_DIGITS_BELOW * 10.0**decade:
-        decimals = max(decimals, 1 - decade)
+        decimals = max(decimals, _most_by_span(estimate, 1 - decade))
     return min(decimals, exact_decimals(estimate.value, most))
+
+
+def end_decimals_of(estimate: Estimate, unit: str = "") -> int:
+    """Return the decimals of both ends of a span: those of its middle, and two digits of its half.
+
+    >>> end_decimals_of(Estimate(0.9, 0.5, 1.6), "L"), end_decimals_of(Estimate(0.04, 0, 6.66), "L")
+    (1, 1)
+    """
+    return _most_by_span(estimate, decimals_of(estimate, unit))
 
 
 def is_unseen(estimate: Estimate, decimals: int) -> bool:
@@ -103,6 +115,12 @@ def told_value(estimate: Estimate, unit: str) -> float:
     (27.0, 2.4)
     """
     return round(estimate.value, told_decimals(estimate, unit)) + 0.0
+
+
+def _most_by_span(estimate: Estimate, decimals: int) -> int:
+    """Return these decimals, fewer where more than two digits of the half span would be told."""
+    half = (estimate.high - estimate.low) / 2.0
+    return decimals if half <= 0.0 else min(decimals, max(0, 1 - _decade(half)))
 
 
 def _by_span(estimate: Estimate) -> int:

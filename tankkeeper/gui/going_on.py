@@ -92,7 +92,10 @@ class GoingOn:
     def _is_passed(self, row: ItemRow) -> bool:
         """Tell whether a line that is open is not the next one: it is the same line as before.
 
-        Where that has left, it is one that can wait, after one that could not.
+        Where that has left, it is one that can wait, after one that could not, or one whose hour
+        is still to come while there is other work.
         """
+        others = (one for one in self._page().rows() if one.item.is_open and not one.comes_later)
         is_next = self._was is State.MAY_WAIT or row.item.counts
+        is_next = is_next and not (row.comes_later and any(others))
         return row.item.is_open and (self._in_hand() == self._stood or not is_next)

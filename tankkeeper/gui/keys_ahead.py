@@ -28,8 +28,9 @@ class _Pressed:
 class KeysAhead(QObject):
     """Holds what is typed from the key that opens a form until the form has the keys.
 
-    Where no form comes of it, or not for longer than a person still means it, what was held is
-    dropped, and `left_out` is told so.
+    That key may be one that keeps a form, after which another one comes. Where no form comes of
+    it, or not for longer than a person still means it, what was held is dropped, and `left_out` is
+    told so.
     """
 
     def __init__(self, left_out: Callable[[], None], parent: QObject) -> None:
@@ -37,12 +38,14 @@ class KeysAhead(QObject):
         self._left_out = left_out
         self._held: list[_Pressed] = []
         self._is_holding = False
+        self._past: QWidget | None = None
         self._end = QTimer(self)
         self._end.setSingleShot(True)
         self._end.timeout.connect(self.drop)
 
-    def hold(self) -> None:
-        """Keep all keys from now on."""
+    def hold(self, past: QWidget | None = None) -> None:
+        """Keep all keys from now on; the form `past` gets none of them any more."""
+        self._past = past
         if not self._is_holding:
             self._is_holding = True
             self._watch()
@@ -65,9 +68,15 @@ class KeysAhead(QObject):
 
     def hand_over(self) -> None:
         """Give what was held to the form that stands by now, as soon as it has the keys."""
-        if self._is_holding and not is_form_open():
+        form = QApplication.activeModalWidget()
+        if self._is_holding and (form is None or form is self._past):
             self.drop()
         self._on_focus()
+
+    def hand_on(self, past: QWidget) -> None:
+        """Give what was held behind this form to the one after it, if anything was."""
+        if self._past is past:
+            self.hand_over()
 
     def drop(self) -> None:
         """Keep no keys any more, and say so if any were pressed."""
@@ -77,23 +86,33 @@ class KeysAhead(QObject):
 
     def _on_focus(self) -> None:
         form, focus = QApplication.activeModalWidget(), QApplication.focusWidget()
-        if not self._is_holding or form is None or focus is None or focus.window() is not form:
+        if not self._is_holding or form is None or form is self._past:
+            return
+        if focus is None or focus.window() is not form:
             return
         for one in self._let_go():
-            # Each key may hand the keys on to another field.
-            to = QApplication.focusWidget() or focus
-            shortcut = _shortcut_for(one, form)
-            if shortcut is not None:
-                shortcut.activated.emit()
-                continue
-            for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
-                _app().sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
+            self._give(one, form, focus)
+
+    def _give(self, one: _Pressed, form: QWidget, focus: QWidget) -> None:
+        if self._is_holding:
+            # The key before it kept this form, and it is meant for the next.
+            self._held.append(one)
+            return
+        # Each key may hand the keys on to another field.
+        to = QApplication.focusWidget() or focus
+        shortcut = _shortcut_for(one, form)
+        if shortcut is not None:
+            shortcut.activated.emit()
+            return
+        for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
+            _app().sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
 
     def _watch(self) -> None:
         _app().installEventFilter(self)
 
     def _let_go(self) -> list[_Pressed]:
         held, self._held = self._held, []
+        self._past = None
         self._end.stop()
         if self._is_holding:
             self._is_holding = False
@@ -105,7 +124,9 @@ class KeysAhead(QObject):
         """Keep each key, wherever it was meant to go."""
         if event.type() not in _KEYS or not isinstance(event, QKeyEvent):
             return super().eventFilter(watched, event)
-        if event.type() == QEvent.Type.KeyPress and event.key() not in _MODIFIERS:
+        # One that is held down too long was pressed once; the next form is not kept by it.
+        is_pressed = event.type() == QEvent.Type.KeyPress and not event.isAutoRepeat()
+        if is_pressed and event.key() not in _MODIFIERS:
             self._held.append(_Pressed(event.key(), event.modifiers(), event.text()))
         # So that no shortcut takes it either.
         event.accept()

@@ -33,6 +33,8 @@ from tankkeeper.services.desk import Change, Desk
 from tankkeeper.services.logbook import last_times
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
     from tankkeeper.services.settling import Apart, SetDown
 
 # What a page besides the round wants of every reading, read in the worker.
@@ -165,6 +167,14 @@ class Session(QObject):
                 self._ahead.hand_over()
 
         self._turns.do(act)
+
+    def keys_wait(self, past: QWidget) -> None:
+        """Hold what is typed behind a form that is being kept for the form that follows it."""
+        self._ahead.hold(past)
+
+    def hand_keys_on(self, past: QWidget) -> None:
+        """Give what was held behind a form to the one that stands by now; it tells where none."""
+        self._ahead.hand_on(past)
 
     def refresh(self) -> None:
         """Read the household anew."""

@@ -50,6 +50,11 @@ class TickQueue:
         """Return what is not ticked yet: the line of the open form, those after it, all others."""
         return [*([] if self._now is None else [self._now]), *self._asking, *self._plain]
 
+    @property
+    def asks_more(self) -> bool:
+        """Whether a line after that of the open form gets a form, too."""
+        return bool(self._asking)
+
     def place(self) -> str:
         """Return where the open form stands: "1 of 3; 16 others are ticked after the last."."""
         at, others = self._of - len(self._asking), len(self._plain)

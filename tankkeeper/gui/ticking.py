@@ -330,6 +330,8 @@ class TickDesk(QObject):
             self._returns_to.setFocus()
         else:
             self._page.take_keys()
+        if isinstance(form, QWidget):
+            self._session.hand_keys_on(form)
 
     def _leave_rest(self) -> None:
         """Tick nothing more of what was selected, and say so where that is more than one line."""
@@ -360,7 +362,14 @@ class TickDesk(QObject):
             limits = [limits_of_entry(entry, words) for entry in entries]
             return " ".join(part for part in (first, *also, *limits) if part)
 
-        answer = Answer("", form.refuse_for, self._on_kept, tell)
+        def refused(error: TankkeeperError) -> None:
+            form.refuse_for(error)
+            # What was typed for the next form is not meant for this one.
+            self._session.hand_keys_on(form)
+
+        if self._queue.asks_more:
+            self._session.keys_wait(form)
+        answer = Answer("", refused, self._on_kept, tell)
         self._session.tick([tick], answer)
 
     def _on_kept(self) -> None:

@@ -293,13 +293,19 @@ class Window(QObject):
         frame.set_waiting(False)
         if not isinstance(error, TankkeeperError):
             raise error
+        # What is said of the household that was open last, where that could not be opened either.
+        aside = str(error.values.get("left_aside", ""))
         if error.code in ("no_household", "stopped") and self.begin_household():
+            if aside and self._beginning is not None:
+                self._beginning.refuse(aside)
             self._ready_without()
             return
         if error.code == "no_household":
             page = EmptyPage("No household yet", parent=frame.stack)
         else:
             page = EmptyPage("Not opened", fault_words(error), frame.stack)
+        if aside:
+            page.refuse(aside)
         page.commanded.connect(frame.command)
         self._not_opened = page
         frame.stack.addWidget(page)

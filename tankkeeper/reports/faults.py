@@ -441,7 +441,9 @@ def _beyond_next_turn(values: Values, words: Words | None) -> str:
         return _up_to_then(f"the next turn comes on {following}", values, words)
     if values.get("works") is None and isinstance(next_at, datetime) and words is not None:
         # Of the other hours one may come first.
-        when = f"{words.on_day(words.moment.day_of(next_at))} at {words.clock(next_at)}"
+        day = words.on_day(words.moment.day_of(next_at))
+        day = words.day_at(next_at) if words.night_to(next_at) else day
+        when = f"{day} at {words.clock(next_at)}"
         return _up_to_then(f"the next turn comes {when}", values, words)
     of = _told("", slot, words)
     return _up_to_then(f"the next turn of {of} comes on {following}", values, words)

@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.shown_digits import MOST_DECIMALS, decimals_of, is_unseen, stated_decimals
+from tankkeeper.core.shown_digits import (
+    MOST_DECIMALS,
+    decimals_of,
+    end_decimals_of,
+    is_unseen,
+    stated_decimals,
+)
 from tankkeeper.core.units import in_unit
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -130,16 +136,24 @@ def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
         if float(decimal_text((below + above) / 2.0, decimals)) == 0.0:
             return with_unit(middle, unit)
         return with_unit(f"{middle}{NBSP}±{NBSP}{half}", unit)
-    low = decimal_text(estimate.low, decimals, decimal_sign)
-    high = decimal_text(estimate.high, decimals, decimal_sign)
+    low, high = _ends(estimate, unit, decimal_sign)
     return f"{with_unit(middle, unit)} ({low}{NBSP}to{NBSP}{high})"
 
 
 def ends_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
     """Return both ends of a span with the unit, "1.6 to 2.0 L", or one number where they agree."""
-    decimals = decimals_of(estimate, unit)
-    low, high = (decimal_text(end, decimals, decimal_sign) for end in (estimate.low, estimate.high))
+    low, high = _ends(estimate, unit, decimal_sign)
     return with_unit(low if low == high else f"{low}{NBSP}to{NBSP}{high}", unit)
+
+
+def _ends(estimate: Estimate, unit: str, decimal_sign: str) -> tuple[str, str]:
+    """Return both ends of a span; one of which nothing is seen is "0", without decimals."""
+    decimals = end_decimals_of(estimate, unit)
+    low, high = (
+        decimal_text(end, decimals if round(end, decimals) else 0, decimal_sign)
+        for end in (estimate.low, estimate.high)
+    )
+    return low, high
 
 
 def counted(count: int, one: str, many: str) -> str:

@@ -113,7 +113,7 @@ def backup_lines(backups: Sequence[StoredBackup], words: Words) -> list[tuple[st
 def _line(backup: StoredBackup, words: Words, with_seconds: bool) -> tuple[str, str]:
     """Return the day and hour of one backup, and what else is known of it."""
     local = backup.made_at.astimezone(words.moment.zone)
-    day = words.day(words.moment.day_of(backup.made_at))
+    day = words.day_at(backup.made_at, is_noun=True)
     name = f"{capital(day)}, {local:%H:%M:%S}" if with_seconds else f"{capital(day)}, {local:%H:%M}"
     why = _BEFORE.get(backup.reason, "")
     size = size_words(backup.size_bytes)

@@ -181,3 +181,9 @@ def is_of_this_hour(then: HouseholdState, item: Item) -> bool:
     """Tell whether a turn has an hour of its own that is about now."""
     due_at = hour_of(item)
     return due_at is not None and abs(then.moment.now - due_at) <= _SAME_HOUR
+
+
+def comes_later(item: Item, now: datetime) -> bool:
+    """Tell whether the hour of an open turn is still to come, and not about now."""
+    due_at = hour_of(item)
+    return due_at is not None and due_at - now > _SAME_HOUR

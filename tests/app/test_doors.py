@@ -6,16 +6,24 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QApplication
 
 from tankkeeper.app.doors import HouseKeeping, doors_to
+from tankkeeper.app.instance import SHOW, hand_over
+from tankkeeper.app.left_open import left_open
 from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.errors import TankkeeperError, UserFault
+from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.openings import Doors, Opened, Recent, Standing
+from tankkeeper.gui.widgets.why_panel import Notice
+from tankkeeper.gui.window import Looks, Window
 from tankkeeper.reports.imported_words import imported_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.services.exchange import import_text
+from tests.gui.first_house import first_page, hands_at
+from tests.gui.round_house import ICONS
 
 TANK = '[[tanks]]\nname = "{name}"\nshape = {{ litres = 30 }}\n'
 HEAD = 'format = "tankkeeper"\nversion = 1\n'
@@ -142,8 +150,11 @@ def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: o
     started(lambda doors: doors.begin(file), own_wanted)
     assert started(lambda doors: doors.here()) == "quay"
     own.unlink()
-    with pytest.raises(TankkeeperError, match="no_household"):
+    with pytest.raises(TankkeeperError, match="no_household") as nowhere:
         started(lambda doors: doors.here())
+    # The window tells it on the first page.
+    told_aside = nowhere.value.values["left_aside"]
+    assert told_aside == "quay.tankkeeper, which was open last, is no longer where it was."
 
     # Who looked at the sample is not left with it.
     started(lambda doors: doors.begin(file))
@@ -166,6 +177,107 @@ def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: o
     )
     assert started(lambda doors: doors.here()) == "usual"
     assert told.pop() == ""
+
+
+def _last_open(tmp_path: Path, last: Path) -> tuple[Wanted, HouseKeeping]:
+    """Return a start that names no household, after one in which this one stood open."""
+    usual = tmp_path / "usual.tankkeeper"
+    wanted = Wanted(lambda: usual, lambda: None, "household", usual, now=NOW, is_usual=True)
+    memory = WindowMemory(tmp_path / "window.ini")
+    memory.keep_last(last)
+    return wanted, HouseKeeping(wanted, memory)
+
+
+@pytest.mark.parametrize(
+    ("content", "why"),
+    [
+        (b"not a household at all" * 100, "is not a household of tankkeeper."),
+        (b"", "is an empty file. It was left untouched; a backup can be restored."),
+    ],
+)
+def test_the_usual_household_opens_where_the_last_one_cannot(
+    tmp_path: Path, qapp: object, content: bytes, why: str
+) -> None:
+    """Which file it is and why is said, and not a byte of it changes; named, it is refused."""
+    last = tmp_path / "quay.tankkeeper"
+    last.write_bytes(content)
+    wanted, keeping = _last_open(tmp_path, last)
+    doors = doors_to(wanted, keeping)
+    doors.begin(write(tmp_path, "Cove")).desk.store.close()
+
+    opened = doors.here()
+    with opened.desk.store.reading() as reading:
+        name = reading.household().name
+    opened.desk.store.close()
+    keeping.end()
+
+    assert name == "usual"
+    assert opened.told == (
+        "quay.tankkeeper, which was open last, could not be opened; this is the usual one: "
+        f"{last} {why}"
+    )
+    assert last.read_bytes() == content
+    named = wanted._replace(where=lambda: last, place=last, is_usual=False)
+    with pytest.raises(TankkeeperError):
+        doors_to(named).here()
+
+
+def test_a_file_at_which_nobody_may_look_stops_no_start(tmp_path: Path, qapp: object) -> None:
+    """The system refuses a name of more than 255 signs as it does a folder that is closed."""
+    last = tmp_path / f"{'q' * 300}.tankkeeper"
+    with pytest.raises(OSError, match="too long"):
+        last.is_file()
+    wanted, keeping = _last_open(tmp_path, last)
+    doors = doors_to(wanted, keeping)
+    doors.begin(write(tmp_path, "Cove")).desk.store.close()
+
+    assert left_open(wanted, last) == last
+    assert not hand_over(last, {"say": SHOW}, wait_ms=1)
+    opened = doors.here()
+    opened.desk.store.close()
+    keeping.end()
+
+    assert "could not be opened; this is the usual one: " in opened.told
+    assert opened.told.endswith(" cannot be opened (File name too long).")
+
+
+@pytest.mark.parametrize("is_usual_torn", [False, True])
+def test_the_window_tells_of_the_last_household_where_the_usual_one_does_not_open(
+    tmp_path: Path,
+    qapp: QApplication,
+    qtbot,  # type: ignore[no-untyped-def]
+    is_usual_torn: bool,
+) -> None:
+    """On the first page where there is none, else below what is said of the usual one."""
+    last = tmp_path / "quay.tankkeeper"
+    last.write_bytes(b"torn")
+    wanted, keeping = _last_open(tmp_path, last)
+    if is_usual_torn:
+        wanted.place.write_bytes(b"torn, too")
+    window = Window(lambda: doors_to(wanted, keeping), Looks(lambda: Icons(ICONS), "household"))
+    qtbot.addWidget(window.shell)
+    with qtbot.waitSignal(window.ready, timeout=20_000):
+        window.show()
+
+    hands = hands_at(window, wanted.place, qapp)
+    hands.settle()
+    told = (
+        "quay.tankkeeper, which was open last, could not be opened: "
+        f"{last} is not a household of tankkeeper."
+    )
+
+    try:
+        if is_usual_torn:
+            page = hands.frame.stack.currentWidget()
+            assert page.accessibleName() == "Not opened"
+            assert [one.label.text() for one in page.findChildren(Notice)] == [told]
+        else:
+            refusal = first_page(window).refusal
+            assert (refusal.isVisible(), refusal.text()) == (True, told)
+        assert last.read_bytes() == b"torn"
+    finally:
+        hands.close()
+        keeping.end()
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from threading import Event
 
@@ -26,7 +26,7 @@ from tankkeeper.gui.openings import Recent
 from tankkeeper.gui.widgets.why_panel import Notice
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.store.opening import open_household
-from tests.builders import an_entry
+from tests.builders import BERLIN, an_entry
 from tests.gui.conftest import LiveIn
 from tests.gui.first_house import first_page
 from tests.gui.round_house import SEVEN, Hands, make, small_house
@@ -602,6 +602,20 @@ def test_without_recent_households_the_list_says_so(live_in: LiveIn) -> None:
 
     assert not form.primary.isEnabled()
     assert not hands.has_form()
+
+
+def test_a_backup_of_the_night_is_called_by_its_night(live_in: LiveIn) -> None:
+    """At half past one it is still the day before; in a sentence the night is written small."""
+    at = datetime.combine(date(2026, 3, 13), time(1, 35), BERLIN)
+    hands = live_in(now=at)
+    store = hands.window.session.desk.store  # type: ignore[union-attr]
+    hands.press("Space")
+    assert store.rolling_backup(at) is not None
+    hands.press("Space")
+
+    hands.press("Ctrl+Shift+B", "Return")
+
+    assert hands.told.startswith("Restored the backup of tonight, 01:35. ")
 
 
 def test_a_backup_is_restored_after_it_was_shown(live_in: LiveIn, tmp_path: Path) -> None:

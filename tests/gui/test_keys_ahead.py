@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 import tankkeeper.gui.turn_taking as turn_taking
-from tankkeeper.core.logbook import Skip
+from tankkeeper.core.chores import ChoreKind
+from tankkeeper.core.errors import Surroundings
+from tankkeeper.core.logbook import Readings, Skip
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.forms.tick_form import TickForm
 from tankkeeper.gui.keys_ahead import LEFT_OUT
+from tankkeeper.services import ticking
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands
+from tests.gui.round_house import Hands, chore, small_house
 from tests.gui.test_morning import _locked
+
+_NO_MODIFIER = Qt.KeyboardModifier.NoModifier
 
 
 def _hit(hands: Hands, *keys: str) -> None:
@@ -95,3 +104,103 @@ def test_a_key_for_the_window_below_goes_into_the_form_that_stands(live_in: Live
     form = hands.form()
     assert isinstance(form, LogForm)
     assert form.what.currentText() == What.READINGS.value
+
+
+def _three_tests(live_in: LiveIn) -> Hands:
+    """Return the hands of somebody who has typed 5 into the first form of three tests."""
+    asked = (("reef", "nitrate"), ("nook", "nitrate"), ("nook", "calcium"))
+    tests = [
+        chore(f"{tank}-{name}", f"Test {name}", 12, kind=ChoreKind.TEST, tests=(name,), tank=tank)
+        for tank, name in asked
+    ]
+    hands = live_in(small_house(chores=tuple(tests)))
+    hands.press("Ctrl+A", "Space")
+    assert hands.form().windowTitle() == "Test nitrate, Reef"
+    hands.type("5")
+    return hands
+
+
+def _read(hands: Hands) -> dict[str, float]:
+    """Return by chore what was written down."""
+    found = {}
+    for row in hands.log():
+        assert isinstance(row.entry.fact, Readings)
+        found[row.entry.completes[0].chore] = next(iter(row.entry.fact.values)).value
+    return found
+
+
+def _typed(hands: Hands) -> tuple[str, str]:
+    """Return which form stands, and what was typed in it."""
+    form = hands.form()
+    assert isinstance(form, TickForm)
+    return form.windowTitle(), next(iter(form.values.values())).text
+
+
+def test_letters_behind_the_key_that_keeps_a_form_wait_for_the_next(live_in: LiveIn) -> None:
+    """The first value is kept as it was typed; what follows is of the second."""
+    hands = _three_tests(live_in)
+
+    _hit(hands, "Return", "8")
+
+    assert _typed(hands) == ("Test nitrate, Nook", "8")
+    assert _read(hands) == {"reef-nitrate": 5.0}
+
+
+def test_a_key_that_keeps_the_next_form_leaves_the_rest_to_the_one_after(live_in: LiveIn) -> None:
+    """Whoever has the values on paper types them without a look."""
+    hands = _three_tests(live_in)
+
+    _hit(hands, "Return", "8", "Return", "4", "2", "0", "Ctrl+Return")
+
+    assert not hands.has_form()
+    assert _read(hands) == {"reef-nitrate": 5.0, "nook-nitrate": 8.0, "nook-calcium": 420.0}
+
+
+def test_escape_behind_the_key_that_keeps_a_form_leaves_the_next(live_in: LiveIn) -> None:
+    """What is kept already stays, and the lines to come are left."""
+    hands = _three_tests(live_in)
+
+    _hit(hands, "Return", "Esc")
+
+    assert not hands.has_form()
+    assert _read(hands) == {"reef-nitrate": 5.0}
+    assert hands.told.startswith("Not ticked: ")
+
+
+def test_a_key_held_down_too_long_keeps_one_form(live_in: LiveIn) -> None:
+    """What it repeats is not meant for the next, and asks for nothing there."""
+    hands = _three_tests(live_in)
+    with _locked(hands.path):
+        hands.hit("Return")
+        again = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Return, _NO_MODIFIER, "\r", True)
+        QApplication.sendEvent(hands.focus(), again)
+    hands.settle()
+
+    form = hands.form()
+    assert isinstance(form, TickForm)
+    assert _typed(hands) == ("Test nitrate, Nook", "")
+    assert form.accessibleDescription() == ""
+    assert next(iter(form.values.values())).fault == ""
+    assert _read(hands) == {"reef-nitrate": 5.0}
+
+
+def test_what_waits_behind_a_form_that_is_refused_is_left_out(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was typed for the next one, which does not come; what stands there is as it was."""
+    hands = _three_tests(live_in)
+
+    def refuse(*_all: object) -> None:
+        raise Surroundings("read_only", path=hands.path)
+
+    monkeypatch.setattr(ticking, "tick", refuse)
+    hands.hit("Return")
+    hands.hit("8")
+    hands.settle()
+
+    assert _typed(hands) == ("Test nitrate, Reef", "5")
+    assert hands.form().accessibleDescription()
+    assert hands.told == LEFT_OUT
+    assert hands.log() == []
+    hands.type("7")
+    assert "7" in _typed(hands)[1]

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAccessible, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind, IfMissed
+from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Supply, TopOffLimits
 from tankkeeper.core.logbook import (
     Dose,
@@ -36,6 +37,8 @@ FEED = chore(
     kind=ChoreKind.FEEDING,
     rhythm=Calendar("FREQ=DAILY", date(2026, 3, 1)),
 )
+
+NOOK_HAS_NONE = "Nook has no automatic top-off, so it has no reservoir."
 
 
 def house() -> Household:
@@ -270,9 +273,49 @@ def test_a_tank_without_a_reservoir_is_refused_in_the_form(live_in: LiveIn) -> N
     hands.press("Return")
 
     assert hands.form() is form
-    assert "no automatic top-off" in form.accessibleDescription()
+    assert form.accessibleDescription() == NOOK_HAS_NONE
     assert form.litres.text == "7"
+    assert hands.focus() is form.tank
     assert hands.log() == []
+
+
+def test_that_a_tank_has_no_reservoir_is_told_as_it_is_chosen(live_in: LiveIn) -> None:
+    """Before anything is typed, and no longer once another tank or another kind is chosen."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands)
+
+    form.choose(What.RESERVOIR)
+    assert form.accessibleDescription() == NOOK_HAS_NONE
+    form.tank.setCurrentText("Reef")
+    assert form.accessibleDescription() == ""
+    form.tank.setCurrentText("Nook")
+    assert form.accessibleDescription() == NOOK_HAS_NONE
+    hands.press("Return")
+    assert form.accessibleDescription() == NOOK_HAS_NONE
+    form.choose(What.TOP_OFF)
+    assert form.accessibleDescription() == ""
+
+
+def test_no_reservoir_is_offered_where_no_tank_has_one(live_in: LiveIn) -> None:
+    """Everything else is."""
+    form = _open(live_in())
+
+    offered = [form.what.itemText(at) for at in range(form.what.count())]
+
+    assert offered == [one.value for one in What if one is not What.RESERVOIR]
+
+
+def test_what_has_no_reservoir_since_is_refused_where_it_is_kept(live_in: LiveIn) -> None:
+    """It is told by the household as it is by then, and the keys go to the tank."""
+    hands = live_in(house())
+    form = _open(hands)
+    form.choose(What.RESERVOIR)
+
+    form.refuse_for(UserFault("no_reservoir", tank="Reef"))
+
+    assert "Reef has no automatic top-off" in form.accessibleDescription()
+    assert form.focusWidget() is form.tank
 
 
 def test_a_feeding_ticks_the_open_one_and_says_so_before(live_in: LiveIn) -> None:

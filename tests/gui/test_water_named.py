@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PySide6.QtWidgets import QLabel, QWidget
 
-from tankkeeper.core.household import Household, ShownUnits
+from tankkeeper.core.household import Household, ShownUnits, TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.units import Dimension, units_of
 from tankkeeper.gui.forms.log_fields import What
@@ -17,8 +18,10 @@ from tests.gui.round_house import Hands, small_house
 
 
 def gallons() -> Household:
-    """Return the small house as somebody keeps it who counts in US gallons."""
-    return small_house(units=ShownUnits("US gal", "degF"))
+    """Return the small house, Reef with a reservoir, of somebody who counts in US gallons."""
+    reef, nook = small_house().tanks
+    reef = replace(reef, top_off=TopOffLimits(reservoir_l=20.0))
+    return small_house(units=ShownUnits("US gal", "degF"), tanks=(reef, nook))
 
 
 def texts(hands: Hands) -> str:

@@ -3,6 +3,7 @@
 from datetime import UTC, datetime, time
 from pathlib import Path
 
+from tankkeeper.core.moment import Moment
 from tankkeeper.reports.preview_words import backup_lines
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ports import StoredBackup
@@ -15,11 +16,27 @@ def _made(*moments: str) -> list[StoredBackup]:
     return [StoredBackup(Path("a.tankkeeper"), one, 1_500_000) for one in made]
 
 
-def test_a_backup_of_the_night_belongs_to_the_day_that_still_runs() -> None:
-    """The day begins at four: what was made at half past one is not of tomorrow."""
-    words = Words(a_household(), a_moment("2026-03-12", time(2)))
-    shown = backup_lines(_made("2026-03-12T00:35", "2026-03-11T07:00"), words)
-    assert [name for name, _more in shown] == ["Today, 01:35", "Today, 08:00"]
+def _names(now: Moment, *moments: str) -> list[str]:
+    """Return how backups of these moments are called at another."""
+    return [name for name, _more in backup_lines(_made(*moments), Words(a_household(), now))]
+
+
+def test_a_backup_of_the_night_is_called_by_its_night() -> None:
+    """The day begins at four, so at two it is still Wednesday, of which eight was today.
+
+    In the morning "yesterday, 01:35" would be read as a day before it was made.
+    """
+    made = ("2026-03-12T00:35", "2026-03-11T07:00", "2026-03-10T00:35")
+
+    assert _names(a_moment("2026-03-12", time(2)), *made) == [
+        "Tonight, 01:35",
+        "Today, 08:00",
+        "The night to Tue\N{NO-BREAK SPACE}10, 01:35",
+    ]
+    assert _names(a_moment("2026-03-12", time(9)), *made)[:2] == [
+        "Last night, 01:35",
+        "Yesterday, 08:00",
+    ]
 
 
 def test_backups_of_one_minute_tell_their_seconds() -> None:

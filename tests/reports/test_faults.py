@@ -6,7 +6,7 @@ import ast
 import string
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -22,7 +22,7 @@ from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.faults import CODES, fault_words, problem_lines, problem_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.tank_file.problems import Problem
-from tests.builders import a_household, a_moment
+from tests.builders import BERLIN, a_household, a_moment
 from tests.reports.scenes import words_for
 
 SOURCE = Path(tankkeeper.__file__).parent
@@ -332,6 +332,30 @@ def test_where_no_day_works_the_refusal_names_none() -> None:
     assert fault_words(past, words_for()) == (
         f"Cannot stand on Wednesday{NBSP}11: that day is past."
     )
+
+
+@pytest.mark.parametrize(
+    ("hour", "said"),
+    [
+        # The day begins at four: one o'clock of Saturday still belongs to Friday.
+        (time(1, 0), f"in the night to Sat{NBSP}14 at 01:00"),
+        (time(18, 0), "on Saturday at 18:00"),
+    ],
+)
+def test_an_hour_of_the_night_is_not_told_of_the_day_before(hour: time, said: str) -> None:
+    """ "On Friday at 01:00" would be read as a day too early."""
+    saturday = date(2026, 3, 14)
+    daily = UserFault(
+        "beyond_next_turn",
+        chore="Feed",
+        to=saturday,
+        works=None,
+        following=saturday,
+        slot=hour,
+        next_at=datetime.combine(saturday, hour, BERLIN),
+    )
+
+    assert fault_words(daily, words_for()) == f"Cannot be put off: the next turn comes {said}."
 
 
 @pytest.mark.parametrize(

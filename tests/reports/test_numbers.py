@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
-from tankkeeper.reports.numbers import NBSP, plain, shown, shown_estimate, span_words
+from tankkeeper.reports.numbers import NBSP, ends_words, plain, shown, shown_estimate, span_words
 from tankkeeper.reports.words import small
 from tests.builders import BERLIN, a_household
 from tests.reports.scenes import words_for
@@ -55,6 +55,17 @@ def test_a_number_is_bound_to_its_unit(
         (Estimate(1234.0, 1000.0, 1400.0), f"1200{NB}L", f"1200{NB}±{NB}200{NB}L"),
         (Estimate(0.9, 0.2, 4.0), f"0.9{NB}L", f"0.9{NB}L (0.2{NB}to{NB}4.0)"),
         (Estimate(3.0, 2.9004, 3.0996), f"3.00{NB}L", f"3.00{NB}±{NB}0.10{NB}L"),
+        # Half of 6.66 is 3.33, of which two digits are tenths: 0.36 is 0.4, and nothing is 0.
+        (Estimate(0.36, 0.0, 6.66), f"0.4{NB}L", f"0.4{NB}L (0{NB}to{NB}6.7)"),
+        (Estimate(0.36, 0.004, 6.66), f"0.4{NB}L", f"0.4{NB}L (0{NB}to{NB}6.7)"),
+        # The middle keeps a digit of its own; half of the span is told to tenths all the same.
+        (Estimate(0.036, 0.0, 6.66), f"0.04{NB}L", f"0.04{NB}L (0{NB}to{NB}6.7)"),
+        # Half of 66 is 33, of which two digits are whole litres.
+        (Estimate(3.6, 0.0, 66.0), f"4{NB}L", f"4{NB}L (0{NB}to{NB}66)"),
+        # Half of 5 is 2.5: the tenths of a loss with which days are reckoned stay.
+        (Estimate(1.32, 0.0, 5.0), f"1.3{NB}L", f"1.3{NB}L (0{NB}to{NB}5.0)"),
+        # Half of 0.6 is 0.3: hundredths are seen.
+        (Estimate(0.2, 0.0, 0.6), f"0.20{NB}L", f"0.20{NB}L (0{NB}to{NB}0.60)"),
         (Estimate(40.0, 40.0, 40.0), f"40{NB}L", f"40{NB}L"),
         (Estimate(0.0, 0.0, 0.0), f"0{NB}L", f"0{NB}L"),
         # Right after a fill nobody measures what is left to a ten thousandth of a litre.
@@ -74,6 +85,19 @@ def test_an_estimate_shows_no_more_digits_than_its_span_leaves(
     """One digit of the half span, two where it begins with 1 (common practice, no source)."""
     assert shown_estimate(estimate, "L") == said
     assert span_words(estimate, "L") == with_span
+
+
+@pytest.mark.parametrize(
+    ("estimate", "said"),
+    [
+        (Estimate(1.8, 1.6, 2.0), f"1.6{NB}to{NB}2.0{NB}L"),
+        (Estimate(0.36, 0.0, 6.66), f"0{NB}to{NB}6.7{NB}L"),
+        (Estimate(0.0, 0.0, 0.0), f"0{NB}L"),
+    ],
+)
+def test_both_ends_of_a_span_have_the_digits_of_its_half(estimate: Estimate, said: str) -> None:
+    """Nothing is 0, whatever decimals the other end has."""
+    assert ends_words(estimate, "L") == said
 
 
 @given(

@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from tankkeeper.core.errors import UserFault
+from tankkeeper.core.household import Household
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.typography import Space, metrics_for
@@ -32,6 +33,14 @@ class What(StrEnum):
     RESERVOIR = "Reservoir"
     FEEDING = "Feeding"
     NOTE = "Note"
+
+
+def kinds_for(household: Household) -> list[What]:
+    """Return what can be written down: a reservoir only where a tank has one."""
+    if not household.tanks:
+        return [What.NOTE]
+    has_reservoir = any(tank.has_automatic_top_off for tank in household.tanks)
+    return [what for what in What if what is not What.RESERVOIR or has_reservoir]
 
 
 def reader(name: str, unit: str) -> Callable[[str], object]:

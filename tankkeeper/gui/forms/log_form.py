@@ -21,7 +21,13 @@ from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
-from tankkeeper.gui.forms.log_fields import ReadingsField, What, first_unsound, litres_in
+from tankkeeper.gui.forms.log_fields import (
+    ReadingsField,
+    What,
+    first_unsound,
+    kinds_for,
+    litres_in,
+)
 from tankkeeper.gui.forms.log_writes import Written, number_in, unwritten, write_of
 from tankkeeper.gui.forms.note_form import KEYS
 from tankkeeper.gui.forms.ticks_fields import TicksFields
@@ -159,7 +165,7 @@ class LogForm(AskingForm):
         names.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
         names.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.substance.field.setCompleter(names)
-        for what in What if household.tanks else (What.NOTE,):
+        for what in kinds_for(household):
             self.what.addItem(what.value, what)
 
     def _add_fields(self) -> None:
@@ -224,6 +230,14 @@ class LogForm(AskingForm):
         """Write down this kind of thing."""
         self.what.setCurrentIndex(self.what.findText(what.value))
 
+    @property
+    def _why_not(self) -> str:
+        """Why what is chosen cannot be on the chosen tank; empty where it can."""
+        tank = self.chosen_tank
+        if self.chosen is not What.RESERVOIR or tank is None or tank.has_automatic_top_off:
+            return ""
+        return self._word(UserFault("no_reservoir", tank=tank.name))
+
     # What was typed last time
 
     def _take_up(self) -> None:
@@ -258,7 +272,7 @@ class LogForm(AskingForm):
         assert self._drafts is not None
         self._still_here.hide()
         self._drafts.clear(self.chosen.value)
-        self.refuse("")
+        self.refuse(self._why_not)
         self.what.setFocus()
         self.fit(shrinks=True)
 
@@ -287,8 +301,8 @@ class LogForm(AskingForm):
         self._offer_turns()
         self._on_litres()
         self._on_extent()
-        self.refuse("")
         self.forget_question()
+        self.refuse(self._why_not)
         self.fields.activate()
         self.column.activate()
         self.fit(shrinks=True)
@@ -308,8 +322,8 @@ class LogForm(AskingForm):
     def _on_tank(self) -> None:
         self._tank_id = self.tank.currentData()
         self._offer_turns()
-        self.refuse("")
         self.forget_question()
+        self.refuse(self._why_not)
 
     def _offer_turns(self) -> None:
         """Show which chore a feeding, a water change or a dose would tick."""
@@ -346,6 +360,9 @@ class LogForm(AskingForm):
         return to_stored(parse_quantity(text, Dimension.SALINITY, self._words.units.salinity))
 
     def _on_asked(self) -> None:
+        if self._why_not:
+            self._refuse_tank(self._why_not)
+            return
         shown = [one for one in self._fields_of[self.chosen] if isinstance(one, QuantityField)]
         if self.chosen is What.READINGS:
             shown = list(self.readings.fields.values())
@@ -452,12 +469,18 @@ class LogForm(AskingForm):
         }
         field = fields.get(_NAMED.get(named, named))
         if field is None or field not in self._fields_of[self.chosen]:
-            self.refuse(fault_words(error, self._words))
             if error.code == "no_reservoir":
-                self.tank.setFocus()
+                # It has none since the form was opened.
+                self._refuse_tank(fault_words(error, self._words))
+                return
+            self.refuse(fault_words(error, self._words))
             return
         self.refuse("")
         _tell(field, fault_words(error, self._words))
+
+    def _refuse_tank(self, sentence: str) -> None:
+        self.refuse(sentence)
+        self.tank.setFocus()
 
 
 def _tell(field: QuantityField, sentence: str) -> bool:

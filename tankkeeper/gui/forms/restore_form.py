@@ -30,6 +30,8 @@ LOOKING = "The backup is being looked into."
 NONE_YET = "There is no backup beside this household yet. Another file can be chosen."
 CHOOSE = "Choose one with Up and Down; what restoring it would change stands below."
 _ROWS_SEEN = 5
+# Days that are called by no name of their own are written small in a sentence.
+_NO_NAMES = ("Today", "Yesterday", "Tonight", "Last night", "The night")
 # The sentence, and three lines of what restoring would change, at the usual type.
 _BESIDE = 110
 
@@ -82,7 +84,7 @@ class RestoreForm(PartsForm):
         name = self._rows[self._paths.index(path)][0]
         if name == path.name:
             return told_apart(name)
-        is_near = name.startswith(("Today", "Yesterday"))
+        is_near = name.startswith(_NO_NAMES)
         return f"the backup of {name[:1].lower() if is_near else name[:1]}{name[1:]}"
 
     def add(self, path: Path, size_bytes: int) -> None:

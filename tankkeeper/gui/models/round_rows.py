@@ -29,6 +29,7 @@ from tankkeeper.reports.rows import (
 )
 from tankkeeper.reports.tables import shortened
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
+from tankkeeper.services.outside_turns import comes_later
 from tankkeeper.services.round import Counts, Group, RoundView, totals_of
 
 HOUSEHOLD = "Household"
@@ -49,7 +50,10 @@ class HeadingRow:
 
 @dataclass(frozen=True, slots=True)
 class ItemRow:
-    """One line of work, ready to be drawn and to be read aloud."""
+    """One line of work, ready to be drawn and to be read aloud.
+
+    One that `comes_later` is open, but its hour is still to come.
+    """
 
     item: Item
     name: str
@@ -59,6 +63,7 @@ class ItemRow:
     who: str
     state: str
     sentence: str
+    comes_later: bool = False
 
     @property
     def id(self) -> str:
@@ -205,6 +210,7 @@ def item_row(item: Item, words: Words) -> ItemRow:
         who=who_words(item, words),
         state=state_words(item, words),
         sentence=row_sentence(item, words),
+        comes_later=item.is_open and comes_later(item, words.moment.now),
     )
 
 

@@ -140,8 +140,10 @@ class BoardTable(CalendarTable[BoardSheet]):
 
     def go_to_next_open(self) -> None:
         """Let the next turn of today that is still to do have the keys, else stay."""
-        open_ones = [(at, row) for row, at, cell in self._turns() if cell.row.item.is_open]
-        self._go_to_one([place for place in open_ones if place[0] == 0])
+        turns = [(at, row, cell) for row, at, cell in self._turns() if at == 0]
+        open_ones = [one for one in turns if one[2].row.item.is_open]
+        by_now = [one for one in open_ones if not one[2].row.comes_later]
+        self._go_to_one([(at, row) for at, row, _ in by_now or open_ones])
 
     def go_to_next_overdue(self) -> None:
         """Let the next overdue turn after the current one have the keys, else stay."""

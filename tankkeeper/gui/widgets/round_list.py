@@ -180,8 +180,9 @@ class RoundList(DrawnRows, QListView):
         """Select the next line after the current one that is still to do, else stay.
 
         What can wait comes after all that is due, be it on the next tank of the walk; who does
-        what can wait goes on with the line below, whatever it is. `was` is how the current line
-        stood before it was moved.
+        what can wait goes on with the line below, whatever it is. What has an hour later today
+        comes only where nothing else is left. `was` is how the current line stood before it was
+        moved.
         """
         start = self.currentIndex().row()
         rows = list(enumerate(self._model.rows))
@@ -190,11 +191,12 @@ class RoundList(DrawnRows, QListView):
         stands = current.item.state if current is not None and is_open else self._left
         before = stands if was is None else was
         lines = [
-            (at, row.item.counts)
+            (at, row)
             for at, row in rows[start + 1 :] + rows[: start + 1]
             if isinstance(row, ItemRow) and row.item.is_open
         ]
-        due = [at for at, is_due in lines if is_due]
+        lines = [(at, row) for at, row in lines if not row.comes_later] or lines
+        due = [at for at, row in lines if row.item.counts]
         ways = [at for at, _ in lines]
         if due and before is not State.MAY_WAIT:
             ways = due
