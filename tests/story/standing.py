@@ -11,7 +11,7 @@ from tankkeeper.core.chores import Calendar, Chore
 from tests.story.program import CLOSED, Program, Row
 
 # As far ahead as a keeper plans; longer lists only cost time.
-DAYS_AHEAD = 30
+DAYS_AHEAD = 20
 
 
 @dataclass(frozen=True)
