@@ -192,7 +192,7 @@ _SCHEMES = (("light", Scheme.LIGHT), ("dark", Scheme.DARK))
 
 
 def _all() -> tuple[Shot, ...]:
-    """Return the forms in light and dark, usual and large, and the windows in light and dark."""
+    """Return the forms in light, dark and larger type, and the windows in light and dark."""
     shots: list[Shot] = []
     for name, household, keys in _FORMS:
         usual = Shot(name, keys=keys, is_form=True, make=household, now=SEVEN)

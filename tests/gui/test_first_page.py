@@ -289,7 +289,6 @@ def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear
         ("first-light", Scheme.LIGHT, 100),
         ("first-dark", Scheme.DARK, 100),
         ("first-large", Scheme.LIGHT, 150),
-        ("first-large-dark", Scheme.DARK, 150),
     ],
 )
 def test_the_page_looks_as_it_was_drawn(
