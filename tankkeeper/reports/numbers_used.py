@@ -33,7 +33,7 @@ from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.water_reasons import days_words, is_past_before_rest
-from tankkeeper.reports.window_words import first_told, last_not_late
+from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
 
 __all__ = ["last_times", "learned_from", "numbers_used"]
@@ -186,9 +186,8 @@ def _of_turn(item: Item, words: Words) -> list[Figure]:
     if turn is None:
         return figures
     earliest = first_told(item, turn)
-    latest = last_not_late(item, turn)
-    if earliest != latest:
-        first, last = words.short_date(earliest), words.short_date(latest)
+    if earliest != turn.latest:
+        first, last = words.short_date(earliest), words.short_date(turn.latest)
         figures.append(("Window", f"{first} to {last}"))
     if item.own_latest not in (None, turn.latest):
         figures.append(("Its own window", f"to {words.short_date(item.own_latest)}"))

@@ -24,7 +24,6 @@ from tankkeeper.reports.water_reasons import water_reasons
 from tankkeeper.reports.window_words import (
     first_told,
     is_brought_forward,
-    last_not_late,
     own_day,
     own_window,
 )
@@ -351,9 +350,6 @@ def _window(item: Item, turn: OpenTurn, words: Words) -> str:
         return f"It could wait until {_past(turn.latest, words)}."
     if turn.latest > max(turn.target, words.today):
         last = words.day(turn.latest)
-        if last_not_late(item, turn) < turn.latest:
-            # What is said of its own window says until when.
-            return ""
         if turn.is_put_off:
             return f"Its window moved with it, so it can wait until {last}."
         return f"It can wait until {last}."

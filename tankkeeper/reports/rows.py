@@ -18,11 +18,8 @@ from tankkeeper.reports.amount_words import due_amount, litres_due
 from tankkeeper.reports.cautions import caution_long, caution_short
 from tankkeeper.reports.numbers import counted, listed, plain, spoken
 from tankkeeper.reports.window_words import (
-    days_past_own,
     is_brought_forward,
     is_guessed,
-    last_not_late,
-    late_words,
 )
 from tankkeeper.reports.words import Words
 
@@ -188,13 +185,10 @@ def state_words(item: Item, words: Words, for_ear: bool = False) -> str:
 
 
 def _open_words(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
-    """Return how a turn stands that is not closed yet, and how late it is where it was put off."""
+    """Return how a turn stands that is not closed yet."""
     if item.state is State.OVERDUE:
         return _overdue(turn, words)
-    past = days_past_own(item, turn, words)
-    late = f"{counted(past, 'day', 'days')} past its own window" if for_ear else late_words(past)
-    told = _standing(item, turn, words, for_ear)
-    return f"{told}, {late}" if past else told
+    return _standing(item, turn, words, for_ear)
 
 
 def _standing(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
@@ -209,7 +203,7 @@ def _standing(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
         return f"{_moved(item, turn, words)} to {day}"
     if item.state is State.MAY_WAIT:
         helps = _helps(item, words, for_ear)
-        return f"{helps}{_can_wait(item, turn, words, for_ear)}"
+        return f"{helps}{_can_wait(turn, words, for_ear)}"
     return _coming(item, turn, words)
 
 
@@ -245,19 +239,16 @@ def _overdue(turn: OpenTurn, words: Words) -> str:
     return f"{days} overdue"
 
 
-def _can_wait(item: Item, turn: OpenTurn, words: Words, for_ear: bool) -> str:
+def _can_wait(turn: OpenTurn, words: Words, for_ear: bool) -> str:
     """Return until when it may wait, and since when where its own day went by.
 
     Otherwise work that was "today" yesterday would seem less urgent for having been missed.
     """
     name = words.day if for_ear else words.short_weekday
-    last = last_not_late(item, turn)
+    last = turn.latest
     wait = f"{CAN_WAIT} to {name(last)}"
     if turn.target >= words.today:
         return wait
-    if last < words.today:
-        # How late it is by now is said beside it.
-        return f"since {name(turn.target)}"
     if (last - turn.target).days >= _WEEK:
         # Of the same weekday, one would be taken for the other.
         date = words.full_date if for_ear else words.short_date

@@ -76,25 +76,19 @@ def is_guessed(item: Item, turn: OpenTurn) -> bool:
     return item.limit.is_expected and turn.latest > turn.target
 
 
-def days_late(end: date | None, to: date) -> str:
-    """Return "2 days late" for a day past the end of a window, empty for one inside."""
-    return late_words((to - end).days if end is not None else 0)
-
-
-def late_words(days: int) -> str:
-    """Return "2 days late", empty for none."""
-    if days <= 0:
-        return ""
-    return "1 day late" if days == 1 else f"{days} days late"
+def days_past(end: date | None, to: date) -> str:
+    """Return "2 days past its own window" for a day after the end of one, empty for one inside."""
+    days = (to - end).days if end is not None else 0
+    return f"{counted(days, 'day', 'days')} past its own window" if days > 0 else ""
 
 
 def past_window(end: date | None, to: date, words: Words) -> str:
     """Return the sentence that says how far a day lies past a window, empty for one inside."""
-    late = days_late(end, to)
-    if end is None or not late:
+    past = days_past(end, to)
+    if end is None or not past:
         return ""
     verb = "could" if end < words.today else "can"
-    return f"That is {late}: it {verb} wait until {words.day(end)}."
+    return f"That is {past}: it {verb} wait until {words.day(end)}."
 
 
 def done_with(following: date | None, words: Words) -> str:
@@ -105,18 +99,9 @@ def done_with(following: date | None, words: Words) -> str:
 
 
 def day_words(state: HouseholdState, item: Item, day: date, words: Words) -> str:
-    """Return what is to be said of a day for one turn: how late it is, and what it settles."""
-    late = past_window(window_end(state, item), day, words)
-    return f"{late} {done_with(settled_with(state, item, day), words)}".strip()
-
-
-def last_not_late(item: Item, turn: OpenTurn) -> date:
-    """Return the last day on which a turn is not late: by where it stands, and by its own window.
-
-    The day to which it was put off is its last one where its own window ends before.
-    """
-    own = item.own_latest
-    return turn.latest if own is None else min(turn.latest, max(own, turn.target))
+    """Return what is to be said of a day for one turn: how far past its window, what it settles."""
+    past = past_window(window_end(state, item), day, words)
+    return f"{past} {done_with(settled_with(state, item, day), words)}".strip()
 
 
 def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:
@@ -124,7 +109,7 @@ def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:
     own, to = own_day(item, turn, words), words.weekday_and_number(turn.target)
     since = "" if own is None or own == turn.target else f" from {words.weekday_and_number(own)}"
     moved = "brought forward" if is_brought_forward(item, turn, words) else "put off"
-    if last_not_late(item, turn) == turn.latest > turn.target:
+    if turn.latest > turn.target:
         last = words.weekday_and_number(turn.latest)
         told = f"It was {moved}{since} to {to}; its window moved with it, to {last}."
     else:
@@ -133,19 +118,12 @@ def stands_on(item: Item, turn: OpenTurn, words: Words) -> str:
 
 
 def own_window(item: Item, turn: OpenTurn, words: Words) -> str:
-    """Return until when a turn that was put off could wait by its rhythm, where that differs."""
+    """Return until when a turn that was put off could wait by its rhythm, where that differs.
+
+    It is told for whoever wonders; how late the turn is counts from the window that moved with it.
+    """
     own = item.own_latest
     if own is None or own == turn.latest:
         return ""
-    ends = "ended" if own < words.today else "ends"
-    days = counted(days_past_own(item, turn, words), "day", "days")
-    if own >= max(turn.target, words.today):
-        return f"Its own window {ends} {words.on_day(own)}; late counts from there."
-    there = "By then it is" if turn.target > words.today else "It is"
-    return f"{there} {days} past its own window, which {ends} {words.on_day(own)}."
-
-
-def days_past_own(item: Item, turn: OpenTurn, words: Words) -> int:
-    """Return how many days past its own window a turn that was put off is done, 0 inside it."""
-    own = item.own_latest
-    return 0 if own is None else max(0, (max(turn.target, words.today) - own).days)
+    verb = "could have waited" if own < words.today else "could wait"
+    return f"By its rhythm it {verb} until {words.day(own)}."

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 import pytest
 
+from tankkeeper.reports.numbers import plain
 from tests.cli.harbour import Answer, Type, items_of
 
 
@@ -340,9 +341,9 @@ def test_put_off_moves_one_turn(at_house: Type) -> None:
 
 
 def test_a_day_past_the_window_is_taken_and_said(at_house: Type) -> None:
-    """The window says how late it is, and so does the command."""
+    """The window says how far past it is, and so does the command."""
     said = at_house("put-off", "skerry.change-water", "--to", "2026-03-20").out
-    assert "days late: it " in said
+    assert "days past its own window: it " in plain(said)
     assert " wait until " in said
 
 

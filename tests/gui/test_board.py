@@ -20,6 +20,7 @@ from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width
 from tankkeeper.gui.widgets.board_strips import StripTable
 from tankkeeper.gui.widgets.board_table import BoardTable
+from tankkeeper.reports.numbers import plain
 from tests.builders import days
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
@@ -317,14 +318,17 @@ def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
     hands.press("P", "Right")
     assert hands.why.advice == CARRY_HELP
     hands.press("Down")
-    assert hands.why.advice == f"That is 4 days late: it can wait until Monday. {CARRY_HELP}"
+    assert plain(hands.why.advice) == (
+        f"That is 4 days past its own window: it can wait until Monday. {plain(CARRY_HELP)}"
+    )
     assert hands.why.refusal is None
     hands.press("Esc")
 
     drag(hands, 5)
 
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
-        "Put off Swap the floss (Reef) to Tue 17. That is 1 day late: it can wait until Monday."
+        "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
+        "until Monday."
     )
 
 
@@ -334,7 +338,8 @@ def test_what_is_put_off_in_steps_is_as_late_as_in_one(live_in: LiveIn) -> None:
     go_to(hands, "floss")
     hands.press("P", "Right", "Right", "Return", "P", "Right", "Right", "Right", "Return")
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == (
-        "Put off Swap the floss (Reef) to Tue 17. That is 1 day late: it can wait until Monday."
+        "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
+        "until Monday."
     )
 
 

@@ -1,4 +1,4 @@
-"""Heading, list, row and panel say the same of how late a turn is that was put off."""
+"""Heading, list, row and panel say the same of the window of a turn that was put off."""
 
 from __future__ import annotations
 
@@ -16,27 +16,29 @@ def test_where_a_turn_was_put_off_its_own_window_is_named_everywhere(live_in: Li
     hands.go_to("floss")
     hands.press("P", "Return")
 
-    own = "Its own window ends on Monday; late counts from there."
+    own = "By its rhythm it could wait until Monday."
+    moved = "Its window moved with it, so it can wait until Tuesday."
     hands.press("Ctrl+F")
     hands.type("floss")
     hands.press("Return")
-    assert plain(hands.why.reason).endswith(f"to tomorrow. {own}")
-    assert "can wait" not in plain(hands.why.reason)
+    assert plain(hands.why.reason).endswith(f"to tomorrow. {moved} {own}")
     assert ("Its own window", "to 16 Mar") in [(name, plain(at)) for name, at in hands.why.numbers]
     hands.go_to("floss")
     hands.press("P")
     form = hands.form()
     assert isinstance(form, PutOffForm)
     heading = [plain(one.text()) for one in form.findChildren(PlainLabel)]
-    assert any(one.endswith(f"to Fri 13. {own}") for one in heading)
+    assert any(
+        one.endswith(f"to Fri 13; its window moved with it, to Tue 17. {own}") for one in heading
+    )
     days = [plain(form.days.item(at).text()) for at in range(form.days.count())]
-    assert "Tuesday 17 March, 1 day late" in days
+    assert "Tuesday 17 March, 1 day past its own window" in days
 
-    form.days.setCurrentRow(days.index("Thursday 19 March, 3 days late"))
+    form.days.setCurrentRow(days.index("Thursday 19 March, 3 days past its own window"))
     hands.press("Return", "Ctrl+F")
     hands.type("floss")
     hands.press("Return")
 
-    assert plain(hands.why.small) == "Reef, put off to Thu 19, 3 days late"
-    told = "By then it is 3 days past its own window, which ends on Monday."
+    assert plain(hands.why.small) == "Reef, put off to Thu 19"
+    told = "By its rhythm it could wait until Monday."
     assert told in plain(hands.why.reason)

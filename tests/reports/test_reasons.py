@@ -130,51 +130,45 @@ def test_a_turn_put_off_tells_from_where_to_where() -> None:
     )
 
 
-def test_a_turn_put_off_is_said_to_wait_no_longer_than_its_own_window() -> None:
-    """Its day is 10 March and 4 days it can wait: Saturday 14, from which late counts."""
+def test_the_window_of_a_turn_put_off_moves_with_it_and_its_own_is_told() -> None:
+    """Its day is 10 March and 4 days it can wait: Saturday 14; from 13 March it is Tuesday 17."""
     done = an_entry(1, "2026-02-24", done="it")
     moved = an_entry(2, "2026-03-11", PutOff(Turn("it", "after:e1"), TODAY + timedelta(days=1)))
 
     assert said(chore(late_days=4), [done, moved]).endswith(
-        "It was put off to tomorrow. Its own window ends on Saturday; late counts from there."
+        "It was put off to tomorrow. Its window moved with it, so it can wait until Tuesday. "
+        "By its rhythm it could wait until Saturday."
     )
     row, words = item(chore(late_days=4), [done, moved])
     figures = {name: plain(value) for name, value in numbers_used(row, words)}
-    assert figures["Window"].endswith(" to 14 Mar")
+    assert figures["Window"].endswith(" to 17 Mar")
 
 
-@pytest.mark.parametrize(
-    ("to", "told"),
-    [
-        (1, "By then it is 1 day past its own window, which ends today."),
-        (7, "By then it is 7 days past its own window, which ends today."),
-        (0, "Its own window ends today; late counts from there."),
-    ],
-)
-def test_how_far_a_turn_stands_past_its_own_window_is_told(to: int, told: str) -> None:
+@pytest.mark.parametrize("to", [0, 1, 7])
+def test_the_own_window_of_a_turn_put_off_is_told(to: int) -> None:
     """Its own day is 24 February and 14 days, and 2 days it can wait: 12 March, today."""
     done = an_entry(1, "2026-02-24", done="it")
     moved = an_entry(2, "2026-03-11", PutOff(Turn("it", "after:e1"), TODAY + timedelta(days=to)))
     row, words = item(chore(late_days=2), [done, moved])
 
-    assert told in plain(reason(row, words))
+    assert "By its rhythm it could wait until today." in plain(reason(row, words))
     assert ("Its own window", "to 12 Mar") in [
         (name, plain(value)) for name, value in numbers_used(row, words)
     ]
 
 
-def test_once_its_day_has_come_a_turn_tells_how_far_past_its_own_window_it_is() -> None:
-    """Two days after its new day, which was one after its own last day, it is 3 days past."""
+def test_on_the_last_day_of_the_window_that_moved_no_lateness_is_told() -> None:
+    """Its own last day was 7 March; put off to the 10th, it can wait 2 days there, till today."""
     done = an_entry(1, "2026-02-19", done="it")
     moved = an_entry(2, "2026-03-07", PutOff(Turn("it", "after:e1"), TODAY - timedelta(days=2)))
     row, words = item(chore(late_days=2), [done, moved])
     assert row.state is State.DUE
 
-    assert "It is 5 days past its own window, which ended on Sat 7." in plain(reason(row, words))
-    assert plain(state_words(row, words)) == "today, its last day, 5 days late"
-    assert plain(state_words(row, words, for_ear=True)) == (
-        "today, its last day, 5 days past its own window"
+    assert plain(reason(row, words)).endswith(
+        "Today is the last day that it can wait. By its rhythm it could have waited until Sat 7."
     )
+    assert plain(state_words(row, words)) == "today, its last day"
+    assert plain(state_words(row, words, for_ear=True)) == "today, its last day"
 
 
 def test_missed_turns_are_told_once() -> None:

@@ -21,7 +21,7 @@ from tankkeeper.gui.widgets.scrolling import use_slim_bar
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.window_words import (
-    days_late,
+    days_past,
     done_with,
     move_verb,
     stands_on,
@@ -74,7 +74,7 @@ def day_choices(
         going = [row for row in rows if not stands_there(row.item, day)] or rows
         refusal = next((told for row in going if (told := _refusal(row, state, day, words))), "")
         short = words.weekday_and_number(day)
-        late = "" if refusal else _late(ends, day)
+        late = "" if refusal else _past(ends, day)
         settles = "" if refusal or len(rows) > 1 else _settles(rows[0], state, day, words)
         is_now = wait and stand == {day}
         name = _named(day, ahead)
@@ -104,14 +104,14 @@ def _refusal(row: ItemRow, state: HouseholdState, day: date, words: Words) -> st
     return ""
 
 
-def _late(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
-    """Return how late a day is, of several lines for which of them."""
-    found = [(row, late) for row, end in ends if (late := days_late(end, day))]
+def _past(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
+    """Return how far a day is past a window, of several lines for which of them."""
+    found = [(row, past) for row, end in ends if (past := days_past(end, day))]
     if len(ends) == 1 or not found:
         return found[0][1] if found else ""
     if len(found) == 1:
         return f"{found[0][1]} for {found[0][0].name}"
-    return f"late for {len(found)} of {len(ends)}"
+    return f"past the own window of {len(found)} of {len(ends)}"
 
 
 def _named(day: date, ahead: int) -> str:
