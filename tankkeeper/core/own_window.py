@@ -23,8 +23,8 @@ def moved_from(state: HouseholdState, chore: Chore, turn: OpenTurn) -> date | No
 def own_latest(state: HouseholdState, chore: Chore, turn: OpenTurn) -> date | None:
     """Return the last day of a turn as if it had never been put off, None where it says no window.
 
-    The window moves with a turn, but how late it is counts from here: in steps it comes no less
-    late than at once.
+    The window moves with a turn; this one is told where a day is chosen, so that in steps it is no
+    less far past it than at once.
     """
     if not chore.late_days and not isinstance(chore.rhythm, WhenWaterSays):
         return None

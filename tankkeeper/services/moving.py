@@ -189,8 +189,8 @@ def _next_at(state: HouseholdState, item: Item, following: date) -> datetime | N
 def window_end(state: HouseholdState, item: Item) -> date | None:
     """Return the last day on which a turn is not late, None where nothing says how long it waits.
 
-    It is the turn's own, wherever it was put off to before: in steps it comes no less late than at
-    once.
+    It is the turn's own, wherever it was put off to before: in steps a day is no less far past it
+    than at once.
     """
     return None if item.open is None else own_latest(state, item.chore, item.open)
 
