@@ -30,7 +30,7 @@ _MOST_WEEKS = 12
 class NotReady:
     """The mixing that a change waits for: not done yet, or when its water is ready.
 
-    `falls_short` tells that it was done, but that too little of its water is left.
+    `falls_short` tells that it was done and is not open, but that too little of its water is left.
     """
 
     prep: Chore

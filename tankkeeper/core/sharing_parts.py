@@ -82,7 +82,8 @@ def _waits_by(
     # Who mixed nearly all of it mixed for all of them.
     spare_l = 0.0 if mixed_l is None else mixed_l / NEARLY_ALL - mixed_l
     if turn.turn not in _supplied(due, left_l, spare_l, household, waters, moment.day):
-        return waits if is_unmixed else NotReady(prep, falls_short=True)
+        is_open = any(one.open for one in states if one.chore.id == prep.id)
+        return waits if is_unmixed else NotReady(prep, falls_short=not is_open)
     if waits is None or not waits.is_unmixed:
         return waits
     return ready_in_parts(waits, household, history, moment)

@@ -20,7 +20,7 @@ from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.words import Words
 from tests.builders import a_box, an_entry, by_rule, day, days
-from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house, mixed
+from tests.core.test_mixing import FRIDAYS, MIXING, MOMENT, THURSDAYS, change, house, mixed
 
 TODAY = "2026-03-12"
 WEDNESDAYS = replace(MIXING, rhythm=by_rule("FREQ=WEEKLY;BYDAY=WE", "2026-03-04"))
@@ -256,8 +256,8 @@ def test_what_others_took_is_not_mixed_for_a_tank_that_was_changed_before() -> N
 
 
 def test_a_change_that_falls_short_says_so() -> None:
-    """Its mixing was done after its last turn, and that water went to the others."""
-    household = _three()
+    """Its mixing was done after its last turn and is not open, but that water went elsewhere."""
+    household = _three(replace(MIXING, rhythm=FRIDAYS))
     log = (
         change_done(1, "nook", 38.0, "2026-03-05"),
         whole(2, 27.1, "2026-03-05"),
@@ -269,6 +269,9 @@ def test_a_change_that_falls_short_says_so() -> None:
     ) in plain(reason(item, Words(household, MOMENT)))
     assert "what Mix salt water made last is not enough" in unmixed_water(item)
     assert _ready(household, *log) == {"sound"}
+
+    (item,) = _items(_three(WEDNESDAYS), *log, of="nook.change")
+    assert "Mix salt water is not done yet" in unmixed_water(item)
 
 
 def test_what_no_change_took_stands_there_still() -> None:
