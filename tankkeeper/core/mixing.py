@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.amounts import AmountDue, MixedFor, amount_of, salt_by_yield
@@ -47,6 +47,11 @@ def mixed_amount(
     if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.amount is not None:
         return None
     wanted = demands(prep, turn, states, household, history, waters, today)
+    return together(wanted or (), household)
+
+
+def together(wanted: Sequence[Demand], household: Household) -> AmountDue | None:
+    """Return the litres that changes take together, each with its part; None where none does."""
     if not wanted:
         return None
     names = {one.change: one.name for one in wanted}
@@ -70,7 +75,7 @@ def demands(
     """Return what each change takes of the water of an open turn; None where one is not known."""
     day = max(turn.target, today)
     ready_on = day + timedelta(days=lead_days(prep, household))
-    last = _next_ready(prep, household, history, day)
+    last = next_ready(prep, household, history, day)
     mine = {one.id for one in served(prep, household.chores, today)}
     found: list[Demand] = []
     for one in states:
@@ -88,7 +93,7 @@ def demands(
     return found
 
 
-def _next_ready(prep: Chore, household: Household, history: History, day: date) -> date:
+def next_ready(prep: Chore, household: Household, history: History, day: date) -> date:
     """Return the last day on which a change takes the water of this mixing, not of the next."""
     lead = timedelta(days=lead_days(prep, household))
     if not isinstance(prep.rhythm, Calendar):
