@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from math import ceil
@@ -28,10 +28,19 @@ _MOST_WEEKS = 12
 
 @dataclass(frozen=True, slots=True)
 class NotReady:
-    """The mixing that a change waits for: not done yet, or when its water is ready."""
+    """The mixing that a change waits for: not done yet, or when its water is ready.
+
+    `falls_short` tells that it was done and is not open, but that too little of its water is left.
+    """
 
     prep: Chore
     ready_at: datetime | None = None
+    falls_short: bool = False
+
+    @property
+    def is_unmixed(self) -> bool:
+        """Whether the water still has to be mixed, rather than only waited for."""
+        return self.ready_at is None
 
 
 def lead_days(prep: Chore, household: Household) -> int:
@@ -136,39 +145,44 @@ def unready_by(
     return missing
 
 
-def not_ready(
-    household: Household, history: History, change: Chore, moment: Moment
+def mixers(household: Household, change: Chore, on: date) -> Iterator[Chore]:
+    """Yield the chores that mix the water of a change."""
+    for prep in household.chores:
+        if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.has_ended(on):
+            continue
+        if any(one.id == change.id for one in served(prep, household.chores, on)):
+            yield prep
+
+
+def not_ready_by(
+    prep: Chore, household: Household, history: History, change: Chore, moment: Moment
 ) -> NotReady | None:
-    """Return the mixing that a change still waits for, None where its water stands ready.
+    """Return what a change still waits for by when its mixing was done, whatever the litres.
 
     Its water was mixed if that was done, or left out as not needed, after the change before; of a
-    mixing for several changes after the first of those. Where no chore mixes, nobody can tell.
+    mixing for several changes after the first of those.
     """
-    waits: NotReady | None = None
-    for prep in household.chores:
-        if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.has_ended(moment.day):
-            continue
-        changes = served(prep, household.chores, moment.day)
-        if all(one.id != change.id for one in changes):
-            continue
-        newest = max(
-            (one for one in history.of_chore(prep.id) if _settles(one, prep)),
-            key=lambda one: (one.at, one.seq),
-            default=None,
-        )
-        since = _since(history, change, _batches(prep, changes))
-        if newest is None or (since is not None and newest.at <= since):
-            waits = waits or NotReady(prep)
-            continue
-        is_mixed = newest.completes_chore(prep.id)
-        ready_at = mixed_ready_at(newest, household, moment) if is_mixed else None
-        if ready_at is None or ready_at <= moment.now:
-            return None
-        waits = NotReady(prep, ready_at)
-    return waits
+    newest = newest_settling(prep, history)
+    back = _batches(prep, served(prep, household.chores, moment.day))
+    since = _since(history, change, back)
+    if newest is None or (since is not None and newest.at <= since):
+        return NotReady(prep)
+    is_mixed = newest.completes_chore(prep.id)
+    ready_at = mixed_ready_at(newest, household, moment) if is_mixed else None
+    return None if ready_at is None or ready_at <= moment.now else NotReady(prep, ready_at)
 
 
-def _settles(entry: Entry, prep: Chore) -> bool:
+def newest_settling(prep: Chore, history: History) -> Entry | None:
+    """Return the newest entry by which a turn of a chore was done or left out."""
+    return max(
+        (one for one in history.of_chore(prep.id) if settles(one, prep)),
+        key=lambda one: (one.at, one.seq),
+        default=None,
+    )
+
+
+def settles(entry: Entry, prep: Chore) -> bool:
+    """Tell whether an entry does a turn of a chore or leaves it out."""
     return entry.completes_chore(prep.id) or is_skip_of(entry, prep.id)
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from tankkeeper.core.amounts import AmountDue, MixedFor, amount_of, salt_by_yield
-from tankkeeper.core.chores import Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
+from tankkeeper.core.early_days import early_days
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.making_ready import lead_days, served
@@ -46,6 +47,11 @@ def mixed_amount(
     if prep.kind is not ChoreKind.MIX_SALT_WATER or prep.amount is not None:
         return None
     wanted = demands(prep, turn, states, household, history, waters, today)
+    return together(wanted or (), household)
+
+
+def together(wanted: Sequence[Demand], household: Household) -> AmountDue | None:
+    """Return the litres that changes take together, each with its part; None where none does."""
     if not wanted:
         return None
     names = {one.change: one.name for one in wanted}
@@ -68,13 +74,14 @@ def demands(
 ) -> list[Demand] | None:
     """Return what each change takes of the water of an open turn; None where one is not known."""
     day = max(turn.target, today)
-    last = _next_ready(prep, household, history, day)
+    ready_on = day + timedelta(days=lead_days(prep, household))
+    last = next_ready(prep, household, history, day)
     mine = {one.id for one in served(prep, household.chores, today)}
     found: list[Demand] = []
     for one in states:
         if one.chore.id not in mine or one.paused is not None:
             continue
-        days = _days_until(one, history, last)
+        days = _days_until(one, history, today, ready_on, last)
         if not days:
             continue
         tank = one.chore.tank
@@ -86,7 +93,7 @@ def demands(
     return found
 
 
-def _next_ready(prep: Chore, household: Household, history: History, day: date) -> date:
+def next_ready(prep: Chore, household: Household, history: History, day: date) -> date:
     """Return the last day on which a change takes the water of this mixing, not of the next."""
     lead = timedelta(days=lead_days(prep, household))
     if not isinstance(prep.rhythm, Calendar):
@@ -99,14 +106,27 @@ def _next_ready(prep: Chore, household: Household, history: History, day: date) 
     return date.fromordinal(coming[0]) + lead - timedelta(days=1)
 
 
-def _days_until(one: ChoreState, history: History, last: date) -> list[date]:
-    """Return the days of the turns of a change that come up to one, those that wait included."""
+def _days_until(
+    one: ChoreState, history: History, today: date, ready_on: date, last: date
+) -> list[date]:
+    """Return the days of the turns of a change that come up to one, those that wait included.
+
+    Turns that were missed are settled by one tick, and so is what comes by the day on which the
+    water is ready, unless each of them stays open.
+    """
     turn = one.open[0] if one.open else one.upcoming
     if turn is None or turn.target > last:
         return []
     if not isinstance(one.chore.rhythm, Calendar):
         return [turn.target]
+    first, found = turn.target, [turn.target]
+    early = timedelta(days=early_days(one.chore))
+    if one.chore.if_missed is IfMissed.EACH:
+        found = [each.target for each in one.open if each.target <= last] or found
+        first = max(*found, today + early) if one.open else first
+    elif turn.target < today:
+        first = max(today, ready_on) + early
     spans = rule_spans(one.chore, history.of_chore(one.chore.id))
-    first, end = turn.target.toordinal() + 1, last.toordinal()
-    more = nominal_days(spans, first, end) if first <= end else []
-    return [turn.target, *(date.fromordinal(day) for day in more)]
+    begin, end = first.toordinal() + 1, last.toordinal()
+    more = nominal_days(spans, begin, end) if begin <= end else []
+    return [*found, *(date.fromordinal(day) for day in more)]

@@ -1,19 +1,25 @@
-"""Salt water that was mixed in parts: what of an open turn is mixed already, and what is left."""
+"""Salt water that stands mixed: parts of an open turn, and what no change took of turns before."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
+from math import inf
 from typing import Final
 
 from tankkeeper.core.amounts import AmountDue, amount_of
 from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
-from tankkeeper.core.counted_turns import is_skip_of
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, WaterChange, Work
-from tankkeeper.core.making_ready import NotReady, mixed_ready_at, served
+from tankkeeper.core.making_ready import (
+    NotReady,
+    mixed_ready_at,
+    newest_settling,
+    served,
+    settles,
+)
 from tankkeeper.core.mixing import mixed_amount
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
@@ -22,11 +28,19 @@ from tankkeeper.core.values import dataclass
 
 # Below this no scale of a container shows a difference.
 CLOSEST_L: Final = 0.05
+# A choice of this project: what is left below a tenth is not mixed by itself.
+NEARLY_ALL: Final = 0.9
+# Mixed water keeps 14 days, then its alkalinity is tested again (common practice, no source). A
+# choice of this project: of turns before the last it is reckoned with for twice as long.
+STANDS_DAYS: Final = 28
+
+
+_When = tuple[datetime, int]
 
 
 @dataclass(frozen=True, slots=True)
 class SoFar:
-    """What was mixed in parts of the open turn, and what of it no change took since."""
+    """What was mixed in parts of the open turn, and all that stands mixed and no change took."""
 
     litres: float = 0.0
     left_l: float = 0.0
@@ -44,48 +58,101 @@ def takes_mixed_litres(chore: Chore) -> bool:
 def ready_in_parts(
     waits: NotReady, household: Household, history: History, moment: Moment
 ) -> NotReady | None:
-    """Return what a change still waits for whose litres stand there in parts of its mixing."""
-    ready_at = mixed_ready_at(max(_parts(waits.prep, history), key=_when), household, moment)
+    """Return what a change still waits for whose litres stand there already."""
+    newest = max(_mixings(waits.prep, history, moment.day), key=_when)
+    ready_at = mixed_ready_at(newest, household, moment)
     if ready_at is None or ready_at <= moment.now:
         return None
     return NotReady(waits.prep, ready_at)
 
 
+def mixed_with_litres(
+    prep: Chore, household: Household, history: History, on: date
+) -> float | None:
+    """Return the litres of the last mixing where they tell what stands there, else None.
+
+    None where the chore states its litres itself, was left out, or was done and nobody said how
+    much, and where it is not known what a change took since.
+    """
+    newest = newest_settling(prep, history)
+    if prep.amount is not None or newest is None or not _mixed(newest):
+        return None
+    since = _when(newest)
+    taken = _taken(prep, household, history, on, since)
+    return None if any(litres is None for _, litres in taken) else _mixed(newest)
+
+
 def _parts(prep: Chore, history: History) -> list[Entry]:
     """Return the parts that were mixed since a turn was last done or left out."""
-    entries = history.of_chore(prep.id)
-    settled = [
-        _when(one) for one in entries if one.completes_chore(prep.id) or is_skip_of(one, prep.id)
+    settling = newest_settling(prep, history)
+    return [
+        one
+        for one in history.of_chore(prep.id)
+        if one.does_part_of(prep.id) and (settling is None or _when(one) > _when(settling))
     ]
-    since = max(settled, default=None)
+
+
+def _mixings(prep: Chore, history: History, on: date) -> list[Entry]:
+    """Return what was mixed and may stand there, parts and whole turns.
+
+    What stands by the litres that a chore states itself is only known of parts. Nothing is known
+    of what stood before a turn was left out, or was done and nobody said how much.
+    """
+    parts = _parts(prep, history)
+    newest = newest_settling(prep, history)
+    if prep.amount is not None or newest is None:
+        return parts
+    entries = history.of_chore(prep.id)
+    unknown = max(
+        (_when(one) for one in entries if settles(one, prep) and not _mixed(one)), default=None
+    )
+    first = on - timedelta(days=STANDS_DAYS)
     return [
         one
         for one in entries
-        if one.does_part_of(prep.id) and (since is None or _when(one) > since)
+        if _mixed(one)
+        and (unknown is None or _when(one) > unknown)
+        and (one.day >= first or _when(one) >= _when(newest))
     ]
 
 
 def mixed_so_far(prep: Chore, household: Household, history: History, on: date) -> SoFar:
-    """Return what was mixed in parts since a turn of the chore was last done or left out.
+    """Return what was mixed in parts since a turn was last done or left out, and what stands.
 
-    The changes that it serves take their water from that.
+    The changes that it serves take their water from what stands there, one after another; what
+    they take beyond it came from elsewhere.
     """
     if prep.kind is not ChoreKind.MIX_SALT_WATER:
         return NOTHING_MIXED
-    parts = _parts(prep, history)
-    if not parts:
+    made = _mixings(prep, history, on)
+    if not made:
         return NOTHING_MIXED
-    litres = sum(_mixed(one) for one in parts)
-    first = min(_when(one) for one in parts)
-    tanks = {one.tank for one in served(prep, household.chores, on)}
-    taken = sum(
-        _poured(one)
-        for tank in tanks
-        if tank is not None
-        for one in history.of_water(tank)
-        if _when(one) > first
-    )
-    return SoFar(litres, max(0.0, litres - taken))
+    moves = [(_when(one), _mixed(one)) for one in made]
+    for when, litres in _taken(prep, household, history, on, min(when for when, _ in moves)):
+        moves.append((when, -inf if litres is None else -litres))
+    left = 0.0
+    for _, litres in sorted(moves):
+        left = max(0.0, left + litres)
+    return SoFar(sum(_mixed(one) for one in _parts(prep, history)), left)
+
+
+def _taken(
+    prep: Chore, household: Household, history: History, on: date, since: _When
+) -> Iterator[tuple[_When, float | None]]:
+    """Yield what the changes took that a mixing serves, None where nobody said how much."""
+    changes = served(prep, household.chores, on)
+    for tank in {one.tank for one in changes}:
+        for entry in reversed(history.of_water(tank) if tank is not None else ()):
+            if _when(entry) <= since:
+                break
+            if isinstance(entry.fact, WaterChange):
+                yield _when(entry), _poured(entry.fact)
+    for one in changes:
+        done = [entry for entry in history.of_chore(one.id) if entry.completes_chore(one.id)]
+        newest = max(done, key=_when, default=None)
+        if newest is None or isinstance(newest.fact, WaterChange) or _when(newest) <= since:
+            continue
+        yield _when(newest), None
 
 
 def rest_to_mix(
@@ -100,15 +167,15 @@ def rest_to_mix(
 ) -> AmountDue | None:
     """Return what is left to mix for a turn, None where that is nothing or not known.
 
-    What the changes take falls with each that is done, and so does what of the parts is left; the
-    litres that a chore states itself stay as they are.
+    What the changes take falls with each that is done, and so does what stands there; the litres
+    that a chore states itself stay as they are.
     """
     whole = amount_of(prep, None, household) or mixed_amount(
         prep, turn, states, household, history, waters, today
     )
-    if whole is None or whole.unit != "L" or not so_far.litres:
-        return whole
     mixed = so_far.left_l if prep.amount is None else so_far.litres
+    if whole is None or whole.unit != "L" or not mixed:
+        return whole
     left = round(whole.value - mixed, 3)
     if left <= CLOSEST_L:
         return None
@@ -116,7 +183,7 @@ def rest_to_mix(
     return replace(whole, value=left, salt_g=salt)
 
 
-def _when(entry: Entry) -> tuple[datetime, int]:
+def _when(entry: Entry) -> _When:
     return entry.at, entry.seq
 
 
@@ -124,8 +191,5 @@ def _mixed(entry: Entry) -> float:
     return (entry.fact.litres or 0.0) if isinstance(entry.fact, Work) else 0.0
 
 
-def _poured(entry: Entry) -> float:
-    fact = entry.fact
-    if not isinstance(fact, WaterChange):
-        return 0.0
-    return fact.added_l or fact.litres or 0.0
+def _poured(change: WaterChange) -> float | None:
+    return change.added_l or change.litres

@@ -1,4 +1,4 @@
-"""What a change of today waits for; what was mixed in parts is shared by all that are due."""
+"""What a change of today waits for; what stands mixed is shared by all that are due."""
 
 from __future__ import annotations
 
@@ -11,8 +11,14 @@ from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.history import History
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Turn
-from tankkeeper.core.making_ready import NotReady, not_ready
-from tankkeeper.core.mixing_parts import CLOSEST_L, mixed_so_far, ready_in_parts
+from tankkeeper.core.making_ready import NotReady, mixers, not_ready_by, served
+from tankkeeper.core.mixing_parts import (
+    CLOSEST_L,
+    NEARLY_ALL,
+    mixed_so_far,
+    mixed_with_litres,
+    ready_in_parts,
+)
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.turns import ChoreState, OpenTurn
@@ -20,10 +26,11 @@ from tankkeeper.core.walking import in_walking_order, urgency
 
 
 class _Due(NamedTuple):
-    """A change that is due and waits for a mixing that is not done."""
+    """A change that is due; `is_mixed_for` where its mixing was done since the change before."""
 
     chore: Chore
     turn: OpenTurn
+    is_mixed_for: bool
 
 
 def waits_for(
@@ -35,17 +42,49 @@ def waits_for(
     waters: Mapping[str, TankWater],
     moment: Moment,
 ) -> NotReady | None:
-    """Return what a change waits for that is due; one whose day comes may still be mixed for."""
+    """Return what a change waits for that is due; one whose day comes may still be mixed for.
+
+    Where no chore mixes, nobody can tell.
+    """
     if not _is_due(one, turn, moment.day):
         return None
-    waits = not_ready(household, history, one.chore, moment)
-    if waits is None or waits.ready_at is not None:
+    waits: NotReady | None = None
+    for prep in mixers(household, one.chore, moment.day):
+        found = _waits_by(prep, one.chore, turn, states, household, history, waters, moment)
+        if found is None:
+            return None
+        if waits is None or not found.is_unmixed:
+            waits = found
+    return waits
+
+
+def _waits_by(
+    prep: Chore,
+    change: Chore,
+    turn: OpenTurn,
+    states: Sequence[ChoreState],
+    household: Household,
+    history: History,
+    waters: Mapping[str, TankWater],
+    moment: Moment,
+) -> NotReady | None:
+    """Return what a change waits for of one mixing: when it was done, and what is left of it."""
+    waits = not_ready_by(prep, household, history, change, moment)
+    is_unmixed = waits is not None and waits.is_unmixed
+    mixed_l = mixed_with_litres(prep, household, history, moment.day)
+    left_l = mixed_so_far(prep, household, history, moment.day).left_l
+    if (not left_l) if is_unmixed else (mixed_l is None):
         return waits
-    left_l = mixed_so_far(waits.prep, household, history, moment.day).left_l
-    if not left_l:
-        return waits
-    due = _waiting(waits.prep, states, household, history, moment)
-    if turn.turn not in _supplied(due, left_l, household, waters, moment.day):
+    due = list(_sharing(prep, states, household, history, moment))
+    if mixed_l is None:
+        # What was mixed for the others is not reckoned in litres.
+        due = [one for one in due if not one.is_mixed_for]
+    # Who mixed nearly all of it mixed for all of them.
+    spare_l = 0.0 if mixed_l is None else mixed_l / NEARLY_ALL - mixed_l
+    if turn.turn not in _supplied(due, left_l, spare_l, household, waters, moment.day):
+        is_open = any(one.open for one in states if one.chore.id == prep.id)
+        return waits if is_unmixed else NotReady(prep, falls_short=not is_open)
+    if waits is None or not waits.is_unmixed:
         return waits
     return ready_in_parts(waits, household, history, moment)
 
@@ -55,43 +94,53 @@ def _is_due(one: ChoreState, turn: OpenTurn, today: date) -> bool:
     return is_change and turn.target <= today
 
 
-def _waiting(
+def _sharing(
     prep: Chore,
     states: Sequence[ChoreState],
     household: Household,
     history: History,
     moment: Moment,
 ) -> Iterator[_Due]:
-    """Yield the changes that are due and wait for this mixing, which is not done."""
+    """Yield the changes that are due and take the water of a mixing."""
+    mine = {one.id for one in served(prep, household.chores, moment.day)}
     for one in states:
         due = [turn for turn in one.open if _is_due(one, turn, moment.day)]
-        if due and not_ready(household, history, one.chore, moment) == NotReady(prep):
-            yield from (_Due(one.chore, turn) for turn in due)
+        if one.chore.id in mine and due:
+            waits = not_ready_by(prep, household, history, one.chore, moment)
+            is_mixed_for = waits is None or not waits.is_unmixed
+            yield from (_Due(one.chore, turn, is_mixed_for) for turn in due)
 
 
 def _supplied(
-    due: Iterator[_Due],
+    due: Sequence[_Due],
     left_l: float,
+    spare_l: float,
     household: Household,
     waters: Mapping[str, TankWater],
     today: date,
 ) -> set[Turn]:
     """Return the turns that get their litres of what stands there, one after another as walked.
 
-    One that takes more than is left by then leaves it to those behind it.
+    Those come first that it was mixed for; they may take a little more than stands there, as long
+    as anything does. One that takes more than is left by then leaves it to those behind it.
     """
     places = {tank.id: place for place, tank in enumerate(in_walking_order(household))}
 
-    def rank(one: _Due) -> tuple[int, tuple[int, bool, str]]:
+    def rank(one: _Due) -> tuple[bool, int, tuple[int, bool, str]]:
         place = len(places) if one.chore.tank is None else places[one.chore.tank]
-        return place, urgency(one.turn.turn, one.turn.state, one.turn, today)
+        return not one.is_mixed_for, place, urgency(one.turn.turn, one.turn.state, one.turn, today)
 
     found: set[Turn] = set()
-    left = left_l + CLOSEST_L
+    left = left_l
     for one in sorted(due, key=rank):
         water = None if one.chore.tank is None else waters.get(one.chore.tank)
         amount = amount_of(one.chore, water, household)
-        if amount is not None and amount.unit == "L" and amount.value <= left:
-            left -= amount.value
+        if amount is None or amount.unit != "L":
+            if one.is_mixed_for:
+                found.add(one.turn.turn)
+            continue
+        spare = spare_l if one.is_mixed_for and left > CLOSEST_L else 0.0
+        if amount.value <= left + spare + CLOSEST_L:
+            left = max(0.0, left - amount.value)
             found.add(one.turn.turn)
     return found

@@ -15,6 +15,7 @@ from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.reports.amount_words import set_amount
+from tankkeeper.reports.ready_words import unmixed_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
@@ -94,9 +95,9 @@ def unmixed_water(item: Item | None, beside: Collection[str] = ()) -> str:
     `beside` are chores that are done with it: what mixes its water may be one of them.
     """
     waits = None if item is None else item.not_ready
-    if waits is None or waits.ready_at is not None or waits.prep.id in beside:
+    if waits is None or not waits.is_unmixed or waits.prep.id in beside:
         return ""
-    return f"No salt water is mixed for it: {waits.prep.name} is not done yet."
+    return f"No salt water is mixed for it: {unmixed_words(waits)}."
 
 
 def unusual_litres(proposed_l: float, typed_l: float, words: Words, done: str = "poured in") -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tankkeeper.core.making_ready import NotReady
 from tankkeeper.reports.rhythms import rhythm_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.readiness import Readiness
@@ -19,3 +20,10 @@ def ready_line(found: Readiness, words: Words, key: str) -> str:
         if found.can_follow:
             told.append(f"{key} lets it follow.")
     return " ".join(told)
+
+
+def unmixed_words(waits: NotReady) -> str:
+    """Return why no water stands ready for a change: "Mix salt water is not done yet"."""
+    if waits.falls_short:
+        return f"what {waits.prep.name} made last is not enough for it"
+    return f"{waits.prep.name} is not done yet"

@@ -18,6 +18,7 @@ from tankkeeper.reports.harm_words import read_sentences
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading, with_others
 from tankkeeper.reports.people_words import unfit_for
+from tankkeeper.reports.ready_words import unmixed_words
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
 from tankkeeper.reports.water_reasons import water_reasons
@@ -293,7 +294,7 @@ def _unready(item: Item, words: Words) -> str:
         return f"Its salt water was mixed and is ready {words.at(waits.ready_at)}."
     litres = item.amount is not None and item.amount.unit == "L"
     needs = f"{litres_due(item.amount, words)} of" if litres and item.amount else ""
-    return f"It needs {f'{needs} mixed'.strip()} salt water, and {waits.prep.name} is not done yet."
+    return f"It needs {f'{needs} mixed'.strip()} salt water, and {unmixed_words(waits)}."
 
 
 def _missed(turn: OpenTurn) -> str:

@@ -16,6 +16,7 @@ from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Turn
+from tankkeeper.core.mixing_parts import NOTHING_MIXED
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.own_window import moved_from
 from tankkeeper.core.projection import Projected
@@ -24,6 +25,7 @@ from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.mixing_ahead import amount_coming, is_reckoned, takers
 
 ABOUT = "about:"
 LONGEST_SPAN = timedelta(days=3653)
@@ -83,8 +85,9 @@ def _open(state: HouseholdState, one: ChoreState, first: date, last: date) -> li
     if first <= today:
         return found
     amount = stated_amount(one.chore, state.water_of(one.chore), state.household)
+    reckoned = is_reckoned(one.chore)
     return [
-        replace(item, state=State.PROJECTED, amount=amount)
+        replace(item, state=State.PROJECTED, amount=item.amount if reckoned else amount)
         for item in found
         if first <= _day_of(state, item) <= last
     ]
@@ -95,9 +98,13 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
     turns = projected_turns(state, one, first.toordinal(), last.toordinal())
     tank = state.household.tank(one.chore.tank) if one.chore.tank is not None else None
     water = state.water_of(one.chore)
-    for part, turn in turns:
+    coming = [(part, expected_turn(state, part.chore, turn)) for part, turn in turns]
+    takers_of = takers(state, one.chore, [expected for _, expected in coming])
+    for part, expected in coming:
         chore = part.chore.chore
-        expected = expected_turn(state, part.chore, turn)
+        amount, mixed = stated_amount(chore, water, state.household), NOTHING_MIXED
+        if is_reckoned(chore):
+            amount, mixed = amount_coming(state, one, chore, expected, takers_of)
         found.append(
             Item(
                 turn=expected.turn,
@@ -105,10 +112,11 @@ def _items(state: HouseholdState, one: ChoreState, first: date, last: date) -> l
                 chore=chore,
                 tank=tank,
                 open=expected,
-                amount=stated_amount(chore, water, state.household),
+                amount=amount,
                 water=water,
                 limit=part.limit,
                 last_done=one.last_done,
+                mixed=mixed,
                 own_latest=moved_from(state, chore, expected),
             )
         )

@@ -8,7 +8,12 @@ from tankkeeper.core.amounts import AmountDue, salt_by_yield, stated_amount
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.logbook import PART, Entry, Turn, Work
-from tankkeeper.core.mixing_parts import mixed_so_far, rest_to_mix, takes_mixed_litres
+from tankkeeper.core.mixing_parts import (
+    NEARLY_ALL,
+    mixed_so_far,
+    rest_to_mix,
+    takes_mixed_litres,
+)
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.storing import store_of
 from tankkeeper.core.turns import OpenTurn
@@ -17,8 +22,6 @@ from tankkeeper.services.finding import items_of_chore
 from tankkeeper.services.fresh_fills import READ_L, Extent
 from tankkeeper.services.litres_limits import checked_litres
 
-# A choice of this project: what is left below a tenth is not mixed by itself.
-_NEARLY_ALL = 0.9
 # No kitchen scale shows less.
 _WEIGHED_G = 0.5
 
@@ -54,7 +57,7 @@ def is_part_of(amount: AmountDue | None, litres: float | None) -> bool:
     """Tell whether litres are clearly fewer than are to be mixed, where that is known."""
     if amount is None or amount.unit != "L" or litres is None:
         return False
-    return litres < _NEARLY_ALL * amount.value
+    return litres < NEARLY_ALL * amount.value
 
 
 def leaves_rest(

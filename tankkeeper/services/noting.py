@@ -146,7 +146,7 @@ def log_water_change(
         then, at = _then(desk, writing, stamp)
         fact = checked_change(then, tank.id, change)
         found = open_items(then, tank, ChoreKind.WATER_CHANGE)
-        turns = turn_meant(then, tank, ChoreKind.WATER_CHANGE, found, change.litres, which)
+        turns = turn_meant(then, found, change.litres, which)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
 
@@ -188,7 +188,7 @@ def log_dose(
         then, at = _then(desk, writing, stamp)
         alike = open_doses(then, tank, substance)
         found = open_items(then, tank, ChoreKind.DOSE) if which else alike
-        turns = turn_meant(then, tank, ChoreKind.DOSE, found, grams, which)
+        turns = turn_meant(then, found, grams, which)
         noted = _note(desk, writing, then, at, tank, turns, Dose(substance, grams), stamp)
     return _told(desk, noted)
 

@@ -43,8 +43,6 @@ def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, 
 
 def turn_meant(
     then: HouseholdState,
-    tank: Tank,
-    kind: ChoreKind,
     found: Sequence[Item],
     amount: float | None,
     which: str | None,
@@ -52,7 +50,9 @@ def turn_meant(
     """Return the turn that an amount completes of those that are open and can be meant.
 
     `which` is a turn or a chore by id where somebody said so, None where it was extra; else it is
-    what has waited longest, unless less than half of what that takes was done.
+    what has waited longest, unless less than half of what that takes was done. Where nothing is
+    open it is extra, and names no chore: a rhythm or a window that is changed later would let it
+    count for a turn that it never was.
     """
     if which is None:
         return ()
@@ -60,9 +60,7 @@ def turn_meant(
         return oldest(then, [one for one in found if which in (one.id, one.chore.id)])
     turns = oldest(then, found)
     meant = next((one for one in found if one.turn in turns), None)
-    if meant is None:
-        return () if kind is ChoreKind.DOSE else turns_for(then, tank, kind)
-    return () if is_far_less(then, meant.chore, amount) else turns
+    return () if meant is None or is_far_less(then, meant.chore, amount) else turns
 
 
 def left_open(state: HouseholdState, entry: Entry) -> Item | None:

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from tankkeeper.core.chores import Condition, IfMissed
+from tankkeeper.core.chores import ChoreKind, Condition, IfMissed
 from tankkeeper.core.logbook import PART, How
+from tankkeeper.core.mixing_parts import STANDS_DAYS
 from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.store.columns import Field
@@ -96,9 +97,12 @@ _COUNTS_EVERY_COMPLETION = f"""
     AND NOT (chore.if_missed = '{IfMissed.EXPIRE}' AND chore.early_days = 0)
 """
 # The day from which completions, and that from which moves of a chore matter: the day of the
-# completions before the latest, so that what the latest settled can still be told.
+# completions before the latest, so that what the latest settled can still be told. Salt water that
+# was mixed stands a while.
 _LATEST = f"""
     SELECT chore.id AS id,
+        CASE WHEN chore.kind = '{ChoreKind.MIX_SALT_WATER}' THEN {STANDS_DAYS}
+            ELSE {COMPLETIONS_KEPT_DAYS} END AS kept,
         CASE WHEN {_COUNTS_EVERY_COMPLETION} THEN NULL ELSE coalesce(
             {_day_of_newest(f"AND done.day < {_day_of_newest()}")}, {_day_of_newest()}
         ) END AS day
@@ -107,7 +111,7 @@ _LATEST = f"""
 _SEQS_THAT_MATTER = f"""
     SELECT completion.entry AS seq FROM completion, latest
     WHERE completion.chore = latest.id
-    AND completion.day >= coalesce(date(latest.day, '-{COMPLETIONS_KEPT_DAYS} days'), '')
+    AND completion.day >= coalesce(date(latest.day, '-' || latest.kept || ' days'), '')
     UNION
     SELECT entry.seq FROM entry, latest
     WHERE {IS_MOVE} AND entry.chore = latest.id

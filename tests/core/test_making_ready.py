@@ -24,7 +24,8 @@ from tankkeeper.core.making_ready import (
     following,
     is_in_step,
     lead_days,
-    not_ready,
+    mixers,
+    not_ready_by,
     unready_by,
 )
 from tankkeeper.core.rhythm_ahead import parted
@@ -152,7 +153,9 @@ def test_fresh_water_is_made_a_day_before_it_is_mixed() -> None:
 def waiting(entries: tuple[Entry, ...], at: time = time(12), **more: object) -> NotReady | None:
     """Return what the change of Saturday the 14th waits for."""
     home = house(change(), mixing(), **more)
-    return not_ready(home, history_of(entries), home.chores[0], a_moment("2026-03-14", at))
+    return not_ready_by(
+        home.chores[1], home, history_of(entries), home.chores[0], a_moment("2026-03-14", at)
+    )
 
 
 CHANGED = an_entry(1, "2026-03-07", done="nook.change", key="2026-03-07")
@@ -197,7 +200,7 @@ def test_what_is_mixed_has_its_hours() -> None:
 def test_a_change_that_nothing_mixes_for_waits_for_nothing() -> None:
     """Whoever keeps no chore for it mixes all the same."""
     home = house(change())
-    assert not_ready(home, history_of(()), home.chores[0], a_moment("2026-03-14")) is None
+    assert list(mixers(home, home.chores[0], day("2026-03-14"))) == []
 
 
 @pytest.mark.parametrize(("litres", "waits"), [(20.0, True), (40.0, False), (60.0, False)])
@@ -212,7 +215,7 @@ def test_a_mixing_for_several_changes_is_waited_for_after_the_last_of_them(
         an_entry(2, "2026-03-06", done="mix"),
         an_entry(3, "2026-03-07", done="nook.change", key="2026-03-07"),
     ]
-    found = not_ready(home, history_of(log), one, a_moment("2026-03-14"))
+    found = not_ready_by(home.chores[1], home, history_of(log), one, a_moment("2026-03-14"))
     assert (found is not None) is waits
 
 
@@ -223,7 +226,8 @@ def test_a_change_of_another_rhythm_from_a_later_day_on_has_its_mixing_too() -> 
     now = parted(one, day("2026-03-14")).now
     home = house(one, mixing())
     assert now not in home.chores
-    found = not_ready(home, history_of(()), now, a_moment("2026-03-14"))
+    assert list(mixers(home, now, day("2026-03-14"))) == [home.chores[1]]
+    found = not_ready_by(home.chores[1], home, history_of(()), now, a_moment("2026-03-14"))
     assert found == NotReady(home.chores[1])
     since = day("2026-03-14")
     prep = unready_by(home, history_of(()), now, day("2026-03-21"), since)

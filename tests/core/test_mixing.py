@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind
+from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, SaltMix, WaterSupply
 from tankkeeper.core.logbook import Pause, PauseMode, Work
@@ -212,3 +212,30 @@ def test_fresh_water_has_its_own_store() -> None:
         "No more than 60 L can be stored: make it in 2 parts, each once the one before is used."
         in plain(reason(item, words))
     )
+
+
+@pytest.mark.parametrize(
+    ("policy", "litres"),
+    [(IfMissed.COLLAPSE, 49.6), (IfMissed.EXPIRE, 49.6), (IfMissed.EACH, 58.2)],
+)
+def test_turns_that_wait_together_need_the_water_of_one(policy: IfMissed, litres: float) -> None:
+    """Nobody changed the nook's 8.6 L a week ago; one tick settles both turns.
+
+    Where each stays open it takes 2 x 8.6 L. The reef takes 41 L.
+    """
+    fridays = by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-03-06")
+    late = replace(change(8.6, "nook", fridays), if_missed=policy, late_days=6)
+    item, _ = mixed(house(late, change(41.0, "reef")))
+
+    assert item.amount is not None
+    assert item.amount.value == pytest.approx(litres)
+
+
+def test_turns_that_wait_together_do_not_hide_the_one_after_them() -> None:
+    """Mixed for two weeks: one tick of 8.6 L for what waits, and 8.6 L on the Friday after it."""
+    late = change(8.6, "nook", by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-02-27"))
+    rhythm = by_rule("FREQ=WEEKLY;INTERVAL=2;BYDAY=TH", "2026-03-12")
+    item, _ = mixed(house(late, mixing=replace(MIXING, rhythm=rhythm)))
+
+    assert item.amount is not None
+    assert item.amount.value == pytest.approx(17.2)

@@ -7,20 +7,23 @@ from datetime import time, timedelta
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, ChoreKind
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, SaltMix
 from tankkeeper.core.logbook import PART, Entry, Skip, Turn, WaterChange, Work
-from tankkeeper.core.making_ready import not_ready
+from tankkeeper.core.making_ready import not_ready_by
 from tankkeeper.core.mixing_parts import NOTHING_MIXED, mixed_so_far
 from tankkeeper.core.state import Item, fold_household, items_of
 from tankkeeper.core.turns import State
+from tankkeeper.reports.asking import unmixed_water
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.words import Words
 from tests.builders import a_box, an_entry, by_rule, day, days
-from tests.core.test_mixing import MIXING, MOMENT, THURSDAYS, change, house, mixed
+from tests.core.test_mixing import FRIDAYS, MIXING, MOMENT, THURSDAYS, change, house, mixed
 
 TODAY = "2026-03-12"
+WEDNESDAYS = replace(MIXING, rhythm=by_rule("FREQ=WEEKLY;BYDAY=WE", "2026-03-04"))
 STATED = replace(MIXING, amount=Amount(100.0, AmountUnit.LITRES))
 
 
@@ -127,7 +130,7 @@ def test_a_change_waits_until_all_of_its_water_is_mixed() -> None:
     household = house(change(60.0, "nook"), mixing=MIXING)
 
     one = household.chores[0]
-    waits = not_ready(household, history_of([part(1, 40.0)]), one, MOMENT)
+    waits = not_ready_by(MIXING, household, history_of([part(1, 40.0)]), one, MOMENT)
     assert waits is not None
     assert waits.ready_at is None
 
@@ -227,12 +230,111 @@ def test_an_overdue_change_of_a_tank_takes_its_water_first() -> None:
     assert _ready(household, part(1, 30.0, on="2026-03-11"), by="id") == {"nook.late"}
 
 
-def _three() -> Household:
+def whole(seq: int, litres: float | None, on: str, at: time = time(12)) -> Entry:
+    """Return a turn of the mixing that was done."""
+    return an_entry(seq, on, Work(litres), done="mix", key=on, at=at)
+
+
+def change_done(
+    seq: int, tank: str, litres: float | None, on: str, at: time = time(10), turn: str = ""
+) -> Entry:
+    fact, done = WaterChange(litres, salinity=35.0), f"{tank}.change"
+    return an_entry(seq, on, fact, done=done, tank=tank, key=turn or on, at=at)
+
+
+def test_what_others_took_is_not_mixed_for_a_tank_that_was_changed_before() -> None:
+    """Last Thursday the nook was changed unmixed; 27.1 L were mixed later, for 9.1 L and 18 L."""
+    log = (
+        change_done(1, "nook", 38.0, "2026-03-05"),
+        whole(2, 27.1, "2026-03-05"),
+        change_done(3, "reef", 9.1, "2026-03-06", turn="2026-03-05"),
+        change_done(4, "sound", 18.0, "2026-03-06", turn="2026-03-05"),
+    )
+    household = _three(WEDNESDAYS)
+    assert _ready(household, *log) == set()
+    assert [left(one) for one in _items(household, *log) if one.is_open] == [65.1]
+
+
+def test_a_change_that_falls_short_says_so() -> None:
+    """Its mixing was done after its last turn and is not open, but that water went elsewhere."""
+    household = _three(replace(MIXING, rhythm=FRIDAYS))
+    log = (
+        change_done(1, "nook", 38.0, "2026-03-05"),
+        whole(2, 27.1, "2026-03-05"),
+        change_done(3, "reef", 9.1, "2026-03-06", turn="2026-03-05"),
+    )
+    (item,) = _items(household, *log, of="nook.change")
+    assert (
+        "It needs 38 L of mixed salt water, and what Mix salt water made last is not enough for it."
+    ) in plain(reason(item, Words(household, MOMENT)))
+    assert "what Mix salt water made last is not enough" in unmixed_water(item)
+    assert _ready(household, *log) == {"sound"}
+
+    (item,) = _items(_three(WEDNESDAYS), *log, of="nook.change")
+    assert "Mix salt water is not done yet" in unmixed_water(item)
+
+
+def test_what_no_change_took_stands_there_still() -> None:
+    """65.1 L were mixed a week ago and the nook took 38 L: 27.1 L are there for the others."""
+    log = (whole(1, 65.1, "2026-03-04"), change_done(2, "nook", 38.0, "2026-03-05"))
+    household = _three(WEDNESDAYS)
+    (item,) = (one for one in _items(household, *log) if one.is_open)
+
+    assert _ready(household, *log) == {"reef", "sound"}
+    assert left(item) == pytest.approx(38.0)
+    assert "take 65.1 L, and 27.1 L of it is mixed already." in plain(
+        reason(item, Words(household, MOMENT))
+    )
+
+
+def test_water_of_two_mixings_adds_up() -> None:
+    """27.1 L of the first stood there when 38 L more were mixed, and all of it is used."""
+    log = [
+        whole(1, 65.1, "2026-02-25"),
+        change_done(2, "nook", 38.0, "2026-02-26"),
+        whole(3, 38.0, "2026-03-11"),
+    ]
+    assert _ready(_three(), *log) == {"nook", "reef", "sound"}
+
+    log.append(change_done(4, "nook", 38.0, TODAY, turn="2026-03-05"))
+    assert _ready(_three(), *log) == {"reef", "sound"}
+
+
+def test_water_of_an_old_mixing_is_not_reckoned_with_for_ever() -> None:
+    """What was left of a turn before the last counts for 28 days: a choice of this project."""
+    for on, is_there in (("2026-02-12", True), ("2026-02-11", False)):
+        log = (
+            whole(1, 65.1, on),
+            change_done(2, "nook", 38.0, "2026-02-19"),
+            whole(3, 38.0, "2026-02-26"),
+            change_done(4, "nook", 38.0, "2026-02-26", time(18)),
+        )
+        stands = mixed_so_far(MIXING, _three(), history_of(log), day(TODAY)).left_l
+        assert stands == pytest.approx(27.1 if is_there else 0.0)
+
+
+@pytest.mark.parametrize(("litres", "ready"), [(59.0, 3), (50.0, 2)])
+def test_nearly_all_of_the_water_is_for_all_of_the_changes(litres: float, ready: int) -> None:
+    """65.1 L are taken; nine tenths of it, 58.6 L, are ticked as all that was needed."""
+    assert len(_ready(_three(), whole(1, litres, "2026-03-11"))) == ready
+
+
+def test_a_mixing_without_litres_is_for_all_changes_after_it() -> None:
+    """Nobody said how much was mixed, or how much a change took."""
+    mixed_then = whole(1, None, "2026-03-11")
+    assert _ready(_three(), mixed_then) == {"nook", "reef", "sound"}
+
+    took = change_done(2, "nook", None, "2026-03-11", time(20), turn="2026-03-05")
+    assert _ready(_three(), whole(1, 20.0, "2026-03-11"), took) >= {"reef", "sound"}
+
+
+def _three(mixing: Chore = MIXING) -> Household:
     """Return a house with three changes that are due today."""
     household = house(
         change(38.0, "nook", THURSDAYS),
         change(9.1, "reef", THURSDAYS),
         change(18.0, "sound", THURSDAYS),
+        mixing=mixing,
     )
     return replace(household, tanks=(*household.tanks, a_box("Sound")))
 

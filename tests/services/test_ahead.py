@@ -7,9 +7,18 @@ from datetime import date, time, timedelta
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Chore, IfMissed
+from tankkeeper.core.chores import (
+    AfterLastDone,
+    Amount,
+    AmountUnit,
+    Calendar,
+    Chore,
+    ChoreKind,
+    IfMissed,
+)
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.intervals import parse_interval
+from tankkeeper.core.logbook import Work
 from tankkeeper.core.projection import Projected
 from tankkeeper.core.turns import State
 from tankkeeper.reports.numbers import plain
@@ -24,7 +33,7 @@ from tankkeeper.services.noting import Stamp, log_note
 from tankkeeper.services.ports import LogQuery
 from tankkeeper.services.taking_back import undo
 from tankkeeper.services.ticking import Tick, tick
-from tests.builders import a_box, a_chore, a_household, by_rule, day, days
+from tests.builders import a_box, a_chore, a_household, an_entry, by_rule, day, days
 from tests.fakes import FakeStore, SetClock, a_desk
 
 TODAY = "2026-03-04"
@@ -239,3 +248,65 @@ def test_a_later_turn_that_was_put_off_waits_no_longer_than_until_the_next_one()
     monday = Projected(day("2026-03-16").toordinal(), key="2026-03-15", is_put_off=True)
 
     assert expected_turn(state, state.chores[0], monday).latest == day("2026-03-16")
+
+
+MIX = replace(
+    a_chore(by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-03-06"), id="mix", name="Mix salt water"),
+    kind=ChoreKind.MIX_SALT_WATER,
+)
+
+
+def change(tank: str, rhythm: Calendar | AfterLastDone, litres: float | None) -> Chore:
+    amount = None if litres is None else Amount(litres, AmountUnit.LITRES)
+    made = a_chore(rhythm, id=f"{tank}.change", tank=tank, first_due=day("2026-03-07"))
+    return replace(made, name="Change water", kind=ChoreKind.WATER_CHANGE, amount=amount)
+
+
+SATURDAY = by_rule("FREQ=WEEKLY;BYDAY=SA", "2026-03-07")
+EVERY_SECOND = by_rule("FREQ=WEEKLY;INTERVAL=2;BYDAY=SA", "2026-03-14")
+
+
+def mixed_ahead(desk: Desk) -> list[float | None]:
+    view = ahead(desk, day("2026-03-05"), day("2026-03-20"))
+    return [
+        None if one.amount is None else one.amount.value
+        for one in view.items
+        if one.chore.id == "mix"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("rhythm", "litres", "told"),
+    [
+        (AfterLastDone(days(7)), 6.0, [36.0, 36.0, 36.0]),
+        (EVERY_SECOND, 6.0, [30.0, 36.0, 30.0]),
+        (EVERY_SECOND, None, [30.0, None, 30.0]),
+    ],
+)
+def test_a_mixing_to_come_is_for_the_changes_after_it(
+    rhythm: Calendar | AfterLastDone, litres: float | None, told: list[float | None]
+) -> None:
+    """On the Fridays 6, 13 and 20 March, for 30 L of every Saturday and those of the other tank."""
+    desk, _, _ = house(MIX, change("nook", SATURDAY, 30.0), change("other", rhythm, litres))
+    assert mixed_ahead(desk) == told
+
+
+def test_a_change_that_rests_is_not_mixed_for_ahead() -> None:
+    """The other tank rests until the 8th: from the 13th on its 6 L are mixed again."""
+    desk, _, _ = house(MIX, change("nook", SATURDAY, 30.0), change("other", SATURDAY, 6.0))
+    pause_tank(desk, OTHER, until=day("2026-03-08"))
+    assert mixed_ahead(desk) == [30.0, 36.0, 36.0]
+
+
+def test_the_next_mixing_is_told_less_what_stands_there() -> None:
+    """10 L stand there of the 30 L of Saturday; the mixings after that are for all 30 L."""
+    desk, store, _ = house(MIX, change("nook", SATURDAY, 30.0))
+    with store.writing() as writing:
+        writing.add(an_entry(1, "2026-03-02", Work(10.0), done="mix", key="2026-02-27"))
+
+    assert mixed_ahead(desk) == [20.0, 30.0, 30.0]
+    (item, *_) = (
+        one for one in ahead(desk, day("2026-03-05"), day("2026-03-08")).items if one.chore == MIX
+    )
+    told = plain(reason(item, Words(desk.state().household, desk.state().moment)))
+    assert "The change of Nook (30 L) takes 30 L, and 10 L of it is mixed already." in told

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import time, timedelta
 
 import pytest
@@ -37,6 +38,7 @@ from tankkeeper.services.noting import (
     log_top_off,
     log_water_change,
 )
+from tankkeeper.services.outside_turns import USUAL
 from tests.builders import a_box, a_chore, a_household, day, days
 from tests.fakes import FakeStore, SetClock, a_desk
 
@@ -241,9 +243,28 @@ def test_a_change_ahead_of_a_day_of_the_calendar_is_extra_and_completes_nothing(
     noted = log_water_change(desk, NOOK, WaterChange(8.0, salinity=35.0))
 
     assert noted.completed == ()
-    coming = desk.state().chores[0].upcoming
-    assert coming is not None
-    assert coming.target == day("2026-03-09")
+    state = desk.state().chores[0]
+    assert state.upcoming is not None
+    assert state.upcoming.target == day("2026-03-09")
+    assert state.closed == ()
+
+
+@pytest.mark.parametrize("which", [USUAL, None])
+def test_an_extra_change_counts_for_no_turn_of_another_rhythm_or_window(which: str | None) -> None:
+    """Extra on Thursday the 5th; changed to every week with four days before, the 9th is open."""
+    biweekly = Calendar("FREQ=WEEKLY;INTERVAL=2", day("2026-03-02"))
+    desk, store, clock = house(a_change("change", due="2026-03-02", rhythm=biweekly))
+    log_water_change(desk, NOOK, WaterChange(8.0, salinity=35.0))
+    clock.set_to("2026-03-05")
+    log_water_change(desk, NOOK, WaterChange(4.0, salinity=35.0), which=which)
+
+    weekly = Calendar("FREQ=WEEKLY", day("2026-03-02"))
+    chores = (replace(desk.state().household.chores[0], rhythm=weekly, early_days=4),)
+    with store.writing() as writing:
+        writing.save_household(replace(desk.state().household, chores=chores))
+
+    (turn,) = desk.state().chores[0].open
+    assert turn.target == day("2026-03-09")
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from sqlalchemy import Connection
 
 from tankkeeper.app.clock import FixedClock
-from tankkeeper.core.chores import Condition, IfMissed, WhenWaterSays
+from tankkeeper.core.chores import ChoreKind, Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import History, chores_of, history_of
 from tankkeeper.core.logbook import (
@@ -44,11 +44,12 @@ HOUSEHOLD = replace(
         chore("glass"),
         chore("change", "office"),
         chore("each", None, if_missed=IfMissed.EACH),
+        chore("mix", None, kind=ChoreKind.MIX_SALT_WATER),
         chore("trend", rhythm=WhenWaterSays(Condition.FORECAST, "ph")),
         chore("of-no-tank", None, rhythm=WhenWaterSays(Condition.FORECAST, "salinity")),
     ),
 )
-CHORES = ("glass", "change", "each")
+CHORES = ("glass", "change", "each", "mix")
 READ = [
     Readings(tuple(ReadingValue(name, 8.0, "", 8.0) for name in names))
     for names in (("ph",), ("salinity",), ("ph", "salinity"))
@@ -102,10 +103,12 @@ def _trimmed(whole: History) -> History:
         if name == "each" or latest is None:
             by_chore[name] = list(rows)
             continue
+        # Salt water that was mixed may stand for four weeks.
+        before = timedelta(days=28 if name == "mix" else 2)
         by_chore[name] = [
             one
             for one in rows
-            if (one.completes_chore(name) and one.day >= latest - timedelta(days=2))
+            if (one.completes_chore(name) and one.day >= latest - before)
             or (
                 isinstance(one.fact, (Skip, PutOff, Shift))
                 and (one.day >= latest - timedelta(days=400) or _still_moves(one, latest))
@@ -209,6 +212,20 @@ def test_a_late_evening_turn_done_after_midnight_is_in_it(store: FileStore) -> N
 
     assert [one.day for one in found] == days[2:]
     assert days[2] == date(2026, 3, 16)
+
+
+def test_water_mixed_in_the_four_weeks_before_is_in_it(store: FileStore) -> None:
+    """28 days before the turn before the last, which fell on 1 April: from 4 March on."""
+    mixing = chore("mix", None, kind=ChoreKind.MIX_SALT_WATER)
+    with store.writing() as writing:
+        writing.save_household(replace(small(), chores=(*small().chores, mixing)))
+    days = [date(2026, 3, 3), date(2026, 3, 4), date(2026, 4, 1), date(2026, 4, 15)]
+    _fill(
+        store,
+        [made(n, day=on, completes=(turn_of("mix", str(on)),)) for n, on in enumerate(days)],
+    )
+    with store.reading() as reading:
+        assert [one.day for one in reading.history().of_chore("mix")] == days[1:]
 
 
 def _plan(connection: Connection, statement: str) -> list[str]:
