@@ -226,7 +226,12 @@ class WindowMenu(QObject):
         self._window.type_scaled.emit(0)
 
     def _quit(self) -> None:
-        self._window.shell.end()
+        """End once the keys pressed before have acted, which is forgotten with the household."""
+        session = self._window.session
+        if session is None:
+            self._window.shell.end()
+        else:
+            session.in_turn(self._window.shell.end, lasts=True)
 
     def _leave_for(self, command: Command) -> None:
         """Go to another household, unless what is typed in this one would be lost by it."""

@@ -7,6 +7,7 @@ has come to the moment that it named. The timer here only looks at the clock.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -45,7 +46,10 @@ from tankkeeper.services.restarts import Restart, read_restarts, switch_off, swi
 from tankkeeper.services.round import following_work
 
 if TYPE_CHECKING:
+    from tankkeeper.core.household import Tank
+    from tankkeeper.core.logbook import Entry
     from tankkeeper.gui.parts import Part
+    from tankkeeper.services.desk import Desk
     from tankkeeper.services.settling import Apart
 
 LOOK_MS = 15_000
@@ -249,8 +253,10 @@ class RemindDesk(QObject):
 
     def do(self, command: str) -> None:
         """Do what a key or a button of the banner says."""
+        # Who presses the key means what is shown then, though it acts in its turn.
+        meant = self._restarts[0].tank if self._restarts else None
         deeds: dict[str, Callable[[], None]] = {
-            Command.SWITCHED_ON.value: self._switch_on,
+            Command.SWITCHED_ON.value: lambda: self._switch_on(meant),
             Command.SWITCHED_OFF.value: self._switch_off,
             Command.SHOW_REMINDED.value: self.follow,
             Command.CLOSE_REMINDER.value: self._close_reminder,
@@ -262,16 +268,32 @@ class RemindDesk(QObject):
         if session is not None and frame is not None and frame.uncover():
             session.in_turn(deeds[command])
 
-    def _switch_on(self) -> None:
+    def _switch_on(self, meant: Tank | None) -> None:
+        """Let the tank that was shown run again, else the first that waits by now.
+
+        Which ones wait is read once more in the worker: what was kept just before may not stand in
+        the banner yet, or still stand there.
+        """
         session, frame = self._session, self._window.frame
-        if session is None or frame is None:
+        if session is None or frame is None or session.last is None:
             return
-        if not self._restarts:
-            session.did.emit("Nothing waits to be switched on again.")
-            return
-        tank, by = self._restarts[0].tank, session.person_id
-        words = f"{tank.name}: pumps and heater are on again."
-        session.write(lambda desk: (switch_on(desk, tank, by).entry,), self._answer(words))
+        by, since = session.person_id, self._means.since(session.last.where)
+        household = session.last.state.household
+
+        def work(desk: Desk) -> tuple[Entry, ...]:
+            noted = switch_on(desk, meant, by, since)
+            return () if noted is None else (noted.entry,)
+
+        def tell(entries: tuple[Entry, ...]) -> str:
+            names = [one.name for one in household.tanks if one.id == entries[0].tank]
+            return f"{names[0]}: pumps and heater are on again."
+
+        if meant is None:
+            nothing = "Nothing waits to be switched on again."
+        else:
+            nothing = f"{meant.name}: pumps and heater were on again already."
+        answer = self._answer(nothing)
+        session.write(work, replace(answer, tell=lambda kept: tell(kept) if kept else nothing))
         self._take_keys()
 
     def _switch_off(self) -> None:

@@ -143,9 +143,12 @@ class Session(QObject):
         if last is not None:
             self._worker.run(lambda: read(self._desk, last), told, failed or self._on_broke)
 
-    def in_turn(self, do: Callable[[], None]) -> None:
-        """Do this now, or as soon as what is being written is shown: keys act in their order."""
-        self._turns.do(do)
+    def in_turn(self, do: Callable[[], None], *, lasts: bool = False) -> None:
+        """Do this now, or as soon as what is being written is shown: keys act in their order.
+
+        What `lasts` is done however long the writing takes.
+        """
+        self._turns.do(do, lasts=lasts)
 
     def key_in_turn(self, do: Callable[[], None], *, opens: bool = False) -> None:
         """Do what a key of the page says in its turn, unless a form stands over the page by then.

@@ -16,10 +16,14 @@ TOO_LATE = "A key that was pressed while this was being kept was left out."
 
 @dataclass(frozen=True, slots=True)
 class _Wish:
-    """Something to do once what is being written is shown, and when it was asked for."""
+    """Something to do once what is being written is shown, and when it was asked for.
+
+    One that `lasts` is meant however long that takes.
+    """
 
     at_s: float
     do: Callable[[], None]
+    lasts: bool
 
 
 class TurnTaking:
@@ -33,16 +37,17 @@ class TurnTaking:
         self._left_out = left_out
         self._unseen = 0
         self._wishes: deque[_Wish] = deque()
+        self._is_over = False
 
     @property
     def is_behind(self) -> bool:
         """Whether something is being written that is not shown yet."""
         return self._unseen > 0
 
-    def do(self, do: Callable[[], None]) -> None:
-        """Do this now, or as soon as what is being written is shown."""
+    def do(self, do: Callable[[], None], *, lasts: bool = False) -> None:
+        """Do this now, or as soon as what is being written is shown; `lasts` waits for any time."""
         if self._unseen or self._wishes:
-            self._wishes.append(_Wish(time.monotonic(), do))
+            self._wishes.append(_Wish(time.monotonic(), do, lasts))
         else:
             do()
 
@@ -60,13 +65,14 @@ class TurnTaking:
         is_too_late = False
         while self._wishes and not self._unseen:
             wish = self._wishes.popleft()
-            if time.monotonic() - wish.at_s <= LONGEST_WISH_S:
+            if wish.lasts or time.monotonic() - wish.at_s <= LONGEST_WISH_S:
                 wish.do()
             else:
                 is_too_late = True
-        if is_too_late:
+        if is_too_late and not self._is_over:
             self._left_out()
 
     def forget(self) -> None:
-        """Do nothing any more of what was wished for."""
+        """Do nothing any more of what was wished for: the household is left."""
         self._wishes.clear()
+        self._is_over = True

@@ -138,6 +138,13 @@ def switch_off(desk: Desk, chore: Chore, tank: Tank, by: str | None = None) -> N
     return log_note(desk, f"{SWITCHED_OFF} {chore.name}", tank, Stamp(by=by))
 
 
-def switch_on(desk: Desk, tank: Tank, by: str | None = None) -> Noted:
-    """Write down that pumps and heater of a tank run again."""
-    return log_note(desk, SWITCHED_ON, tank, Stamp(by=by))
+def switch_on(
+    desk: Desk, tank: Tank | None, by: str | None = None, since: datetime | None = None
+) -> Noted | None:
+    """Write down that pumps and heater of a tank run again, None where it waits for that no more.
+
+    Without a tank it is the first one that waits.
+    """
+    waiting = [one.tank for one in read_restarts(desk, desk.state(), since)]
+    found = next((one for one in waiting if tank is None or one.id == tank.id), None)
+    return None if found is None else log_note(desk, SWITCHED_ON, found, Stamp(by=by))

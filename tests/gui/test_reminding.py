@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
+import pytest
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.chores import Calendar, Chore, ChoreKind, Condition, IfMissed, WhenWaterSays
 from tankkeeper.core.household import Household, TopOffLimits
 from tankkeeper.core.logbook import TopOff
 from tankkeeper.core.turns import State
+from tankkeeper.gui import turn_taking
 from tankkeeper.gui.forms.close_form import CloseForm
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
@@ -102,6 +104,66 @@ def test_several_tanks_wait_one_after_the_other(remind: Remind) -> None:
     one.hands.press("Ctrl+R")
 
     assert one.restart.startswith("Nook: pumps and heater may still be off.")
+
+
+def test_pumps_are_on_again_by_the_key_right_after_the_tick(remind: Remind) -> None:
+    """Before the banner stands: what was kept by then decides, not what was shown."""
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    one.hands.hit("Space")
+    one.hands.hit("Ctrl+R")
+    one.hands.settle()
+
+    assert one.hands.told == "Reef: pumps and heater are on again."
+    assert one.restart == ""
+    assert one.hands.log()[0].entry.note == SWITCHED_ON
+
+
+def test_a_tank_is_switched_on_once_however_often_its_key_is_pressed(remind: Remind) -> None:
+    """While the banner still names the first tank, the key never means the one after it."""
+    one = remind(changed_house())
+    for name in ("pump", "skim"):
+        one.hands.go_to(name)
+        one.hands.press("Space")
+    one.hands.hit("Ctrl+R")
+    one.hands.hit("Ctrl+R")
+    one.hands.settle()
+
+    assert one.hands.told == "Reef: pumps and heater were on again already."
+    notes = [row.entry for row in one.hands.log() if row.entry.note == SWITCHED_ON]
+    assert [entry.tank for entry in notes] == ["reef"]
+    assert one.restart.startswith("Nook: pumps and heater may still be off.")
+
+
+def test_the_end_of_the_program_waits_for_the_keys_before_it(remind: Remind) -> None:
+    """The tick and what is switched on again stand in the logbook of the next start."""
+    first = remind(changed_house())
+    first.hands.go_to("pump")
+    for key in ("Space", "Ctrl+R", "Ctrl+Q"):
+        first.hands.hit(key)
+    first.hands.settle()
+    assert not first.hands.window.shell.isVisible()
+    first.hands.window.worker.finish()
+    first.hands.close()
+
+    second = remind(is_there=True)
+
+    assert second.hands.log()[0].entry.note == SWITCHED_ON
+    assert second.hands.state("pump") is State.DONE
+    assert second.restart == ""
+
+
+def test_the_end_of_the_program_is_not_lost_however_long_something_is_written(
+    remind: Remind, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Other keys are left out by then; who wants to leave still does."""
+    monkeypatch.setattr(turn_taking, "LONGEST_WISH_S", -1.0)
+    one = remind(changed_house())
+    one.hands.go_to("pump")
+    for key in ("Space", "Ctrl+R", "Ctrl+Q"):
+        one.hands.hit(key)
+    one.hands.settle()
+    assert not one.hands.window.shell.isVisible()
 
 
 def test_work_that_begins_is_told_by_a_key_and_reminded_of_after_its_minutes(
