@@ -132,6 +132,14 @@ def pause_on(day: int, spans: Sequence[Span]) -> Span | None:
     return max(inside, key=lambda span: span.last) if inside else None
 
 
+def window_begins(earliest: date, target: date, spans: Sequence[Span]) -> date:
+    """Return the first day of a window: where that lies in a pause, the day after it."""
+    first = earliest.toordinal()
+    while (span := pause_on(first, spans)) is not None and not span.is_open:
+        first = span.last + 1
+    return min(date.fromordinal(first), target)
+
+
 def last_freeze(spans: Sequence[Span], since: int) -> Span | None:
     """Return the freeze that ends last of those that reach `since` or a later day, or None."""
     frozen = [span for span in spans if span.mode is PauseMode.FREEZE and span.last >= since]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from tankkeeper.core.calendar_turns import calendar_turns, is_ready, lapsed_today
@@ -10,7 +11,7 @@ from tankkeeper.core.chores import Calendar, Chore, WhenWaterSays
 from tankkeeper.core.counted_turns import counted_turn
 from tankkeeper.core.logbook import Entry, Skip, Turn
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.pauses import Span, pause_on
+from tankkeeper.core.pauses import Span, pause_on, window_begins
 from tankkeeper.core.rhythm_ahead import parted
 from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
 from tankkeeper.core.water_turns import LimitForecast, water_turn
@@ -64,6 +65,22 @@ def turns_of(
     forecast: LimitForecast = NOTHING_KNOWN,
 ) -> list[OpenTurn]:
     """Return the open turns and the next ones, whatever the rhythm; none once a chore has ended."""
+    turns = _turns_by(chore, entries, pauses, moment, forecast)
+    if not pauses:
+        return turns
+    return [
+        replace(one, earliest=window_begins(one.earliest, one.target, pauses)) for one in turns
+    ]
+
+
+def _turns_by(
+    chore: Chore,
+    entries: Sequence[Entry],
+    pauses: Sequence[Span],
+    moment: Moment,
+    forecast: LimitForecast,
+) -> list[OpenTurn]:
+    """Return the turns by the chore's rhythm, with the whole window at the day of each."""
     if chore.has_ended(moment.day):
         return []
     if isinstance(chore.rhythm, Calendar):

@@ -19,6 +19,7 @@ from tankkeeper.core.logbook import Turn
 from tankkeeper.core.mixing_parts import NOTHING_MIXED
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.own_window import moved_from
+from tankkeeper.core.pauses import spans_for, window_begins
 from tankkeeper.core.projection import Projected
 from tankkeeper.core.rule_versions import later_nominal
 from tankkeeper.core.state import HouseholdState, Item, items_of
@@ -140,12 +141,13 @@ def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> Op
     iso = day.isoformat()
     key = turn.key or (iso if isinstance(chore.rhythm, Calendar) else ABOUT + _about(turn, iso))
     latest = _latest(state, one, Turn(chore.id, key, turn.slot), turn)
+    first = day - timedelta(days=early_days(chore))
     due_at = turn.due_at
     if due_at is None and turn.slot is not None:
         due_at = state.moment.at(day, turn.slot)
     return OpenTurn(
         turn=Turn(chore.id, key, turn.slot),
-        earliest=day - timedelta(days=early_days(chore)),
+        earliest=window_begins(first, day, spans_for(chore, state.spans)),
         target=day,
         latest=latest,
         state=State.PROJECTED,

@@ -200,6 +200,29 @@ def test_nothing_comes_in_a_pause_without_an_end() -> None:
     assert state.paused is not None
 
 
+@pytest.mark.parametrize(
+    ("mode", "until", "window"),
+    [
+        (HOLD, "2026-03-10", ("2026-03-11", "2026-03-11", "2026-03-13")),
+        (HOLD, "2026-03-08", ("2026-03-09", "2026-03-09", "2026-03-11")),
+        (HOLD, "2026-03-07", ("2026-03-08", "2026-03-09", "2026-03-11")),
+        (HOLD, "2026-03-05", ("2026-03-06", "2026-03-09", "2026-03-11")),
+        (FREEZE, "2026-03-04", ("2026-03-08", "2026-03-11", "2026-03-13")),
+    ],
+)
+def test_no_window_begins_on_a_paused_day(
+    mode: PauseMode, until: str, window: tuple[str, str, str]
+) -> None:
+    """Weekly since 2 March, three days early and two late: by itself 6 to 11 March."""
+    chore = a_chore(WEEKLY, tank="nook", early_days=3, late_days=2)
+    entries = [an_entry(1, "2026-03-02", done="wipe"), pause(2, "2026-03-03", mode, until)]
+    for today in ("2026-03-03", until, "2026-03-11"):
+        state = fold(chore, entries, today)
+        turn = state.open[0] if state.open else state.upcoming
+        assert turn is not None
+        assert (turn.earliest, turn.target, turn.latest) == tuple(day(one) for one in window)
+
+
 def test_hours_are_held_to_the_day_after() -> None:
     """Every eight hours, and away from the 3rd to the 5th: due on the 6th, at no stated hour."""
     chore = a_chore(AfterLastDone(parse_interval("8 hours")))
