@@ -80,6 +80,8 @@ class CalendarDesk(QObject):
         self._fault: TankkeeperError | None = None
         # What a mouse dropped where it cannot stand: it is let go, and a day is offered for it.
         self._rejected: tuple[BoardCell, date] | None = None
+        # Held on after a refused drop, whose words at the foot say how to go on with it.
+        self._told_held: BoardCell | None = None
         # The board as it will stand once what is held is put off: of which turn, to which day.
         self._foreseen: tuple[str, date, BoardView] | None = None
         self._has_keys = False
@@ -165,7 +167,11 @@ class CalendarDesk(QObject):
         held = self._hand.held
         if held is None:
             return ""
+        self._told_held = None
         self._hand.release()
+        return self._let_go_words(held)
+
+    def _let_go_words(self, held: BoardCell) -> str:
         item = held.row.item
         where = item.tank.name if item.tank is not None else "Household"
         day = self._session_words().weekday_and_number(held.day)
@@ -371,15 +377,23 @@ class CalendarDesk(QObject):
         """Tell why what was dropped cannot stand there, and offer the day that works."""
         fault = self._fault
         assert fault is not None
-        is_held = self._hand.held is not None
-        self._rejected = None if is_held else (cell, to)
         sentence = self._worded(fault)
-        self.refused.emit(cell.row.id, f"{sentence} {CARRY_ON_HELP}" if is_held else sentence)
+        self._rejected, self._told_held = None, None
+        if self._hand.held is None:
+            self._rejected = (cell, to)
+            self.refused.emit(cell.row.id, sentence)
+        else:
+            # The panel tells it of what is held, and no more once that is let go.
+            self._told_held = cell
+            self.told.emit(f"{sentence} {CARRY_ON_HELP}")
 
     def _on_let_go(self) -> None:
+        held, self._told_held = self._told_held, None
         self._foreseen = None
         self._forget_offer()
         self.changed.emit()
+        if held is not None:
+            self.told.emit(self._let_go_words(held))
 
     def _forget_offer(self) -> None:
         """Offer no day any more for what was dropped where it cannot stand."""

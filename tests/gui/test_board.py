@@ -308,6 +308,23 @@ def test_a_refused_drop_is_told_at_the_foot_where_the_why_panel_is_closed(live_i
     assert hands.told.endswith(CARRY_ON_HELP)
     hands.press("Esc")
     assert board_of(hands).held is None
+    assert hands.told.startswith("Let go of ")
+
+
+def test_once_it_is_let_go_nobody_is_told_how_to_carry_it(live_in: LiveIn) -> None:
+    """Neither in the panel nor at the foot: a drop was refused, and nothing is held any more."""
+    weekly = chore("sand", "Siphon the sand", None, rhythm=SATURDAYS)
+    hands = open_board(live_in, chores=(weekly,))
+    go_to(hands, "sand")
+    hands.press("P", "Down", "Return")
+    assert hands.why.refusal
+    assert hands.why.advice == CARRY_ON_HELP
+
+    hands.press("Esc")
+
+    assert hands.why.refusal is None
+    assert "Esc" not in f"{hands.why.advice} {hands.told}"
+    assert hands.told.startswith("Let go of Siphon the sand (Reef), which stays on ")
 
 
 def test_a_day_past_the_window_is_taken_and_told(live_in: LiveIn) -> None:
@@ -341,6 +358,50 @@ def test_what_is_put_off_in_steps_is_as_late_as_in_one(live_in: LiveIn) -> None:
         "Put off Swap the floss (Reef) to Tue 17. That is 1 day past its own window: it can wait "
         "until Monday."
     )
+
+
+def test_up_and_down_stay_on_their_day_and_pass_tanks_that_have_nothing_then(
+    live_in: LiveIn,
+) -> None:
+    """Beside the one of Friday the Reef has two lines on Thursday; the Nook has nothing then."""
+    chores = (
+        chore("wipe", "Wipe the lid", 12),
+        chore("floss", "Swap the floss", 12),
+        chore("sand", "Siphon the sand", 13),
+        chore("lamp", "Wipe the lamp", 13, tank="nook"),
+        chore("meter", "Check the meter", 12, tank=None),
+    )
+    hands = open_board(live_in, chores=chores)
+    go_to(hands, "sand")
+    hands.press("Down")
+    assert here(hands) == "lamp", "not the second line of the Reef, which is of Thursday"
+    hands.press("Up")
+    assert here(hands) == "sand"
+    hands.press("Up")
+    assert here(hands) == "sand", "nothing stands above it on Friday"
+
+    go_to(hands, "wipe")
+    hands.press("Down")
+    assert here(hands) == "floss"
+    hands.press("Down")
+    assert here(hands) == "meter", "the Nook has nothing on Thursday"
+    hands.press("Up")
+    assert here(hands) == "floss"
+
+
+def test_a_tank_with_nothing_on_that_day_is_reached_where_no_other_follows(live_in: LiveIn) -> None:
+    """Else its turns would be out of reach of the arrows."""
+    chores = (
+        chore("wipe", "Wipe the lid", 12),
+        chore("lamp", "Wipe the lamp", 14, tank="nook"),
+        chore("glass", "Wipe the glass", 15, tank="nook"),
+    )
+    hands = open_board(live_in, chores=chores)
+    go_to(hands, "wipe")
+    hands.press("Down")
+    assert here(hands) == "lamp"
+    hands.press("Up")
+    assert here(hands) == "wipe"
 
 
 def test_a_click_on_a_turn_moves_nothing(live_in: LiveIn) -> None:

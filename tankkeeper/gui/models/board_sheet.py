@@ -101,16 +101,22 @@ class BoardSheet:
         return at, column + step * away
 
     def next_on_day(self, row: int, column: int, step: int) -> tuple[int, int] | None:
-        """Return the next line that has a turn, on this day or on the one nearest to it."""
-        there = [
-            (abs(at - row), abs(day - column), day)
-            for at, day, _ in self.turns()
-            if (at - row) * step > 0
-        ]
-        if not there:
+        """Return the next turn of this day, past the bands that have none then.
+
+        After the last one it is the next band that has any, on the day nearest to this one: so no
+        band is out of reach, and one never goes to another day of the same tank.
+        """
+        there = [(at, day) for at, day, _ in self.turns() if (at - row) * step > 0]
+        on_day = [(abs(at - row), at, day) for at, day in there if day == column]
+        if on_day:
+            return min(on_day)[1:]
+        name = self.rows[row].name
+        others = [(at, day) for at, day in there if self.rows[at].name != name]
+        if not others:
             return None
-        away, _, day = min(there)
-        return row + step * away, day
+        band = self.rows[min(others, key=lambda one: abs(one[0] - row))[0]].name
+        own = [one for one in others if self.rows[one[0]].name == band]
+        return min(own, key=lambda one: (abs(one[1] - column), abs(one[0] - row)))
 
     def turns(self) -> Iterator[tuple[int, int, BoardCell]]:
         """Yield every turn with its row and its column, band by band."""
