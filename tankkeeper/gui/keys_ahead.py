@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from PySide6.QtCore import QEvent, QKeyCombination, QObject, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui import turn_taking
+from tankkeeper.gui.shortcuts import Command, shortcut
 
 LEFT_OUT = "What was typed before the form stood was left out."
 _KEYS = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress, QEvent.Type.KeyRelease)
@@ -30,7 +31,7 @@ class KeysAhead(QObject):
 
     That key may be one that keeps a form, after which another one comes. Where no form comes of
     it, or not for longer than a person still means it, what was held is dropped, and `left_out` is
-    told so.
+    told so. The key that ends the program is meant all the same, where nothing else was typed.
     """
 
     def __init__(self, left_out: Callable[[], None], parent: QObject) -> None:
@@ -81,7 +82,10 @@ class KeysAhead(QObject):
     def drop(self) -> None:
         """Keep no keys any more, and say so if any were pressed."""
         held = self._let_go()
-        if held:
+        ending = _ending() if held and all(_ends(one) for one in held) else None
+        if ending is not None:
+            ending.trigger()
+        elif held:
             self._left_out()
 
     def _on_focus(self) -> None:
@@ -136,11 +140,23 @@ class KeysAhead(QObject):
 def _shortcut_for(one: _Pressed, form: QWidget) -> QShortcut | None:
     """Return the shortcut of a form that a key means: Qt finds it only as the key is pressed."""
     keys = QKeySequence(QKeyCombination(one.modifiers, Qt.Key(one.key)))
-    for shortcut in form.findChildren(QShortcut):
-        known = shortcut.keys()
+    for found in form.findChildren(QShortcut):
+        known = found.keys()
         if keys in known:
-            return shortcut
+            return found
     return None
+
+
+def _ends(one: _Pressed) -> bool:
+    """Tell whether a key ends the program."""
+    pressed = QKeySequence(QKeyCombination(one.modifiers, Qt.Key(one.key)))
+    return any(QKeySequence(key) == pressed for key in shortcut(Command.QUIT).keys)
+
+
+def _ending() -> QAction | None:
+    """Return what ends the program from the window that has the keys."""
+    window = QApplication.activeWindow()
+    return None if window is None else window.findChild(QAction, Command.QUIT.value)
 
 
 def is_form_open() -> bool:

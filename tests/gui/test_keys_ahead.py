@@ -89,6 +89,46 @@ def test_a_form_that_comes_too_late_gets_no_letters(
     assert hands.told in (LEFT_OUT, turn_taking.TOO_LATE)
 
 
+def test_the_end_of_the_program_is_meant_whether_or_not_a_form_comes(live_in: LiveIn) -> None:
+    """Shift+P resumes what is paused without a form; nothing was typed that would be lost."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Shift+P", "Ctrl+Return")
+    assert hands.state("wipe") is State.PAUSED
+
+    with _locked(hands.path):
+        hands.go_to("glass")
+        hands.hit("Space")
+        hands.go_to("wipe")
+        hands.hit("Shift+P")
+        hands.hit("Ctrl+Q")
+    hands.settle()
+
+    assert not hands.window.shell.isVisible()
+    hands.window.worker.finish()
+    hands.close()
+    again = live_in(is_there=True)
+    assert again.state("wipe") is not State.PAUSED
+    assert again.state("glass") is State.DONE
+
+
+def test_what_was_typed_for_a_form_that_does_not_come_holds_the_end(live_in: LiveIn) -> None:
+    """It is told that it was left out, and nobody ends the program without seeing that."""
+    hands = live_in()
+    hands.go_to("wipe")
+    hands.press("Shift+P", "Ctrl+Return")
+
+    with _locked(hands.path):
+        hands.go_to("glass")
+        hands.hit("Space")
+        hands.go_to("wipe")
+        for key in ("Shift+P", "5", "Ctrl+Q"):
+            hands.hit(key)
+    hands.settle()
+
+    assert hands.window.shell.isVisible()
+
+
 def test_a_key_for_the_window_below_goes_into_the_form_that_stands(live_in: LiveIn) -> None:
     """A form that has opened has the keys only once the desktop gives them."""
     hands = live_in()
