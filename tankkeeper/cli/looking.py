@@ -28,6 +28,7 @@ from tankkeeper.core.tank_water import TankWater, hours_to_limit, is_full_today
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
@@ -88,7 +89,7 @@ def show_round(session: Session, said: argparse.Namespace) -> None:
 def _headline(session: Session, view: RoundView, words: Words) -> str:
     counts = counts_at_head(view)
     parts = [*open_counts(counts), *settled_counts(counts)]
-    when = f"{words.full_date(words.today)}, {words.clock(words.moment.now)}"
+    when = moment_words(words.moment, words.moment.now)[0]
     head = f"{view.household.name}{session.title}, {when}"
     return f"{head}: {', '.join(parts) or 'nothing is due'}"
 
@@ -175,7 +176,7 @@ def show_tanks(session: Session, said: argparse.Namespace) -> None:
     if said.json:
         say_document(documents.tanks_document(state, words, tanks))
         return
-    say(f"{state.household.name}{session.title}, {words.at(state.moment.now)}")
+    say(f"{state.household.name}{session.title}, {moment_words(state.moment, state.moment.now)[0]}")
     if tanks:
         rows = [_tank_row(tank, state, words) for tank in tanks]
         say_lines(table(_TANKS, rows, screen_width()))
