@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 import pytest
 
@@ -48,7 +48,7 @@ from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
-from tests.builders import a_box, an_entry, by_rule, days
+from tests.builders import BERLIN, a_box, an_entry, by_rule, days
 from tests.reports.scenes import (
     EVAPORATION,
     MOMENT,
@@ -267,6 +267,16 @@ def test_hours_are_told_with_their_time() -> None:
         "Last done yesterday. This chore comes 8 hours after it is done, "
         "so its time is today at 06:00."
     )
+
+
+def test_after_midnight_work_of_the_day_that_runs_is_told_by_its_weekday() -> None:
+    """At 03:29 of Friday 13 the day of Thursday runs: 07:45 "today" would be still to come."""
+    row, words = item(chore(), [an_entry(1, TODAY, done="it", at=time(7, 45))])
+    night = datetime(2026, 3, 13, 3, 29, tzinfo=BERLIN)
+    words = replace(words, moment=replace(words.moment, now=night))
+
+    assert words.today == date(2026, 3, 12)
+    assert plain(reason(row, words)).startswith("Done on Thu 12 at 07:45. ")
 
 
 def test_a_pause_that_moved_a_turn_is_told() -> None:
