@@ -39,6 +39,7 @@ from tankkeeper.reports.rows import (
     who_words,
 )
 from tankkeeper.reports.rows import tank_words as tank_title
+from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
 from tankkeeper.reports.water_reasons import side_when_full
 from tankkeeper.reports.words import Words
@@ -204,7 +205,7 @@ def _salinity(water: TankWater, words: Words) -> str:
     """Return the salinity now, and on which side of its range it stays when topped off."""
     if water.salinity is None:
         return ""
-    told, side = words.salinity_with_span(water.salinity), side_when_full(water)
+    told, side = salinity_now(water, words), side_when_full(water)
     return f"{told}, {side}" if side else told
 
 

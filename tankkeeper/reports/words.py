@@ -18,6 +18,8 @@ from tankkeeper.reports.numbers import (
     SPOKEN_UNITS,
     decimal_text,
     ends_words,
+    open_span_words,
+    over_words,
     shown,
     shown_estimate,
     span_words,
@@ -148,10 +150,20 @@ class Words:
 
     def salinity_with_span(self, practical: Estimate) -> str:
         """Return a salinity in the shown unit, with its span."""
+        return span_words(*self._salinities(practical), self.decimal_sign)
+
+    def salinity_with_open_end(self, practical: Estimate) -> str:
+        """Return a salinity with a span of which the upper end may be higher still."""
+        return open_span_words(*self._salinities(practical), self.decimal_sign)
+
+    def salinity_over(self, practical: Estimate) -> str:
+        """Return a salinity of which only is known what it lies above."""
+        return over_words(*self._salinities(practical), self.decimal_sign)
+
+    def _salinities(self, practical: Estimate) -> tuple[Estimate, str]:
         unit = self._salinity_unit(practical.high)
         ends = (practical.value, practical.low, practical.high)
-        estimate = Estimate(*(salinity_in_unit(one, unit, None) for one in ends))
-        return span_words(estimate, unit, self.decimal_sign)
+        return Estimate(*(salinity_in_unit(one, unit, None) for one in ends)), unit
 
     def salinity_step(self, practical: float, step: float) -> str:
         """Return by how much a salinity rises in the shown unit when it rises by `step`."""
