@@ -28,6 +28,7 @@ from tankkeeper.core.tank_water import TankWater, hours_to_limit, is_full_today
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
@@ -38,6 +39,7 @@ from tankkeeper.reports.rows import (
     who_words,
 )
 from tankkeeper.reports.rows import tank_words as tank_title
+from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
 from tankkeeper.reports.water_reasons import side_when_full
 from tankkeeper.reports.words import Words
@@ -88,7 +90,7 @@ def show_round(session: Session, said: argparse.Namespace) -> None:
 def _headline(session: Session, view: RoundView, words: Words) -> str:
     counts = counts_at_head(view)
     parts = [*open_counts(counts), *settled_counts(counts)]
-    when = f"{words.full_date(words.today)}, {words.clock(words.moment.now)}"
+    when = moment_words(words.moment, words.moment.now)[0]
     head = f"{view.household.name}{session.title}, {when}"
     return f"{head}: {', '.join(parts) or 'nothing is due'}"
 
@@ -175,7 +177,7 @@ def show_tanks(session: Session, said: argparse.Namespace) -> None:
     if said.json:
         say_document(documents.tanks_document(state, words, tanks))
         return
-    say(f"{state.household.name}{session.title}, {words.at(state.moment.now)}")
+    say(f"{state.household.name}{session.title}, {moment_words(state.moment, state.moment.now)[0]}")
     if tanks:
         rows = [_tank_row(tank, state, words) for tank in tanks]
         say_lines(table(_TANKS, rows, screen_width()))
@@ -203,7 +205,7 @@ def _salinity(water: TankWater, words: Words) -> str:
     """Return the salinity now, and on which side of its range it stays when topped off."""
     if water.salinity is None:
         return ""
-    told, side = words.salinity_with_span(water.salinity), side_when_full(water)
+    told, side = salinity_now(water, words), side_when_full(water)
     return f"{told}, {side}" if side else told
 
 

@@ -68,9 +68,7 @@ def turns_of(
     turns = _turns_by(chore, entries, pauses, moment, forecast)
     if not pauses:
         return turns
-    return [
-        replace(one, earliest=window_begins(one.earliest, one.target, pauses)) for one in turns
-    ]
+    return [replace(one, earliest=window_begins(one.earliest, one.target, pauses)) for one in turns]
 
 
 def _turns_by(

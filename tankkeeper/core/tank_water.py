@@ -8,7 +8,6 @@ from datetime import date, datetime, timedelta
 
 from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
-    LARGEST_SHARE_LOST,
     litres_until_level,
     litres_until_salinity,
     salinity_after_evaporation,
@@ -23,6 +22,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
+from tankkeeper.core.salinity_reach import most_lost_l
 from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import Limit, LimitForecast
@@ -257,8 +257,8 @@ def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estima
 
 def _risen(tank: Tank, net_l: float, start: float, litres: float) -> float:
     """Return the salinity after `litres` have gone; at most that of a fifth of the water gone."""
-    most = LARGEST_SHARE_LOST * net_l * 0.999
-    return salinity_after_evaporation(net_l, start, min(litres, most), usual_water_c(tank))
+    within = min(litres, most_lost_l(net_l))
+    return salinity_after_evaporation(net_l, start, within, usual_water_c(tank))
 
 
 def _with_reservoir(

@@ -97,7 +97,8 @@ def _too_late(draft: AnimalDraft, words: Words) -> str:
     if not found:
         return ""
     names = listed([_LATE[one] for one in found])
-    verb = "is" if len(found) == 1 else "are"
+    # The review alone is one; the others are tests.
+    verb = "is" if tuple(found) == (Brings.REVIEW,) else "are"
     when = "nobody said when it came"
     if draft.added_on is not None:
         when = f"it came on {words.full_date(draft.added_on)}"

@@ -42,6 +42,9 @@ class FindPage(Protocol):
     def show_row(self, row_id: str) -> bool:
         """Select a line and bring it into view; tell whether it is there."""
 
+    def go_on(self) -> None:
+        """Go to the next line that is still to do where the current one was closed."""
+
     def take_keys(self) -> None:
         """Let the keys act in the lines."""
 
@@ -80,8 +83,9 @@ class FindDesk(QObject):
         self._index: FindIndex | None = None
         self._found = Found()
         self._at = -1
-        # The line that had the keys when the bar took them last.
+        # The line that had the keys when the bar took them last, and whether it was to do then.
         self._origin: str | None = None
+        self._was_open = False
         # The part of the page that has the keys while the bar is open.
         self._watched: QWidget | None = None
         # A chore that is gone to once its tank is shown, and one that the why panel tells of.
@@ -126,6 +130,7 @@ class FindDesk(QObject):
         if not self.is_open or not is_inside(QApplication.focusWidget(), self.bar):
             rows = self._page.selected()
             self._origin = rows[0].id if rows else None
+            self._was_open = bool(rows) and rows[0].item.is_open
         if not self.is_open:
             self._index = self._index_of(last)
             self._search()
@@ -134,12 +139,25 @@ class FindDesk(QObject):
 
     def take(self, shown: Shown) -> None:
         """Go on with a new reading, once the page shows it; nothing jumps."""
+        self._follow()
         self.look_again()
         awaited, self._awaited = self._awaited, None
         if awaited is not None:
             self._arrive(awaited)
         elif self._told is not None:
             self._tell_of(self._told)
+
+    def _follow(self) -> None:
+        """Come back to the line to which the keys went on meanwhile: what was done came to an end.
+
+        Otherwise Escape would give them the line that was done, and the next key take it back.
+        """
+        rows, found = self._page.selected(), self._found.rows
+        if not self.is_open or not rows:
+            return
+        shown = found[self._at] if 0 <= self._at < len(found) else self._origin
+        if rows[0].id != shown:
+            self._origin, self._was_open = rows[0].id, rows[0].item.is_open
 
     def look_again(self) -> None:
         """Go on with what the page shows by now: another month, a day, the board."""
@@ -213,8 +231,8 @@ class FindDesk(QObject):
     def _on_left(self) -> None:
         """Close, with the keys on the line that had them before."""
         self.close_bar()
-        if self._origin is not None:
-            self._page.show_row(self._origin)
+        if self._origin is not None and self._page.show_row(self._origin) and self._was_open:
+            self._page.go_on()
         self._page.take_keys()
 
     def _on_clicked(self, at: int) -> None:

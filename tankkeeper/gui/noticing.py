@@ -20,6 +20,7 @@ from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tankkeeper.reports.away_words import absence_sentence
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.services.away import absence, away_since, newest_ahead, piled_up
+from tankkeeper.services.days_off import DaysOff, last_days_off
 from tankkeeper.services.lapsed import Lapsed, lapsed, still_lapsed
 from tankkeeper.services.ticking import Tick
 
@@ -57,6 +58,9 @@ class NoticeDesk(QObject):
         self._at_first: tuple[Sequence[Lapsed], date] = ((), date.min)
         self._closed: datetime | None = None
         self._is_dealt_with = False
+        # Whether days off that ended before this start are looked for: not yet, now, or no more.
+        self._looks: bool | None = None
+        self._is_asked = False
         # What stood in the form when it was left, and of which absence.
         self._left: tuple[datetime, Answers] | None = None
         self._make_keys()
@@ -86,6 +90,13 @@ class NoticeDesk(QObject):
             if since != self._since:
                 self._at_first = (lapsed(state, since), state.moment.day)
             self._since, self._is_dealt_with = since, False
+        if self._looks is None:
+            self._looks = since is None
+            if self._looks:
+                # Days off end for the logbook with the first row written, and not with a new start.
+                self._session.read_with(
+                    lambda desk, read: last_days_off(desk, read.state), self._on_days_off
+                )
         found = None
         if self._since is not None:
             found = absence(state, self._since, self._lost(state, self._since))
@@ -99,8 +110,23 @@ class NoticeDesk(QObject):
 
     def begin_anew(self) -> None:
         """Forget all days off: another logbook is looked at from now on."""
-        self._since = self._closed = self._left = None
-        self._is_dealt_with = False
+        self._since = self._closed = self._left = self._looks = None
+        self._is_dealt_with = self._is_asked = False
+
+    def _on_days_off(self, found: object) -> None:
+        """Offer the days off that were found: those that ended today above the page, too."""
+        self._looks = False
+        if self._since is None and self._closed is None and isinstance(found, DaysOff):
+            self._at_first = (found.lost, found.on)
+            if found.is_fresh:
+                self._since = found.since
+            else:
+                self._closed = found.since
+            if self._session.last is not None:
+                self.take(self._session.last)
+        if self._is_asked:
+            self._is_asked = False
+            self._do(Command.MEANWHILE.value)
 
     def _lost(self, state: HouseholdState, since: datetime) -> Sequence[Lapsed]:
         return still_lapsed(state, since, *self._at_first)
@@ -145,6 +171,9 @@ class NoticeDesk(QObject):
 
     def _do(self, command: str) -> None:
         if self._form is not None:
+            return
+        if command == Command.MEANWHILE.value and self._looks:
+            self._is_asked = True
             return
         if command == Command.MEANWHILE.value and self._since is None and not self._is_dealt_with:
             # Closed by a slip: what was done meanwhile can still be said.

@@ -88,6 +88,8 @@ class RemindDesk(QObject):
         self._closed: set[str] = set()
         self._look_at: datetime | None = None
         self._looked: datetime | None = None
+        # When what stands was looked for the first time in this household.
+        self._begun: datetime | None = None
         self.following = Following(window)
         self._form: CloseForm | None = None
         self._clock = QTimer(self)
@@ -147,7 +149,7 @@ class RemindDesk(QObject):
         self._clock.stop()
         self._session, self._restarts, self._keys = None, (), ()
         self._closed.clear()
-        self._look_at = self._looked = None
+        self._look_at = self._looked = self._begun = None
         self.following.end()
         if self.banner is not None:
             self.banner.show_sentences("", "")
@@ -188,6 +190,7 @@ class RemindDesk(QObject):
         now, is_first = session.desk.clock.now(), self._looked is None
         found = plan(session.last.state, self._restarts, self.habits, self._told, now)
         self._look_at, self._looked = found.look_at, now
+        self._begun = self._begun or now
         if dict(found.told) != dict(self._told):
             self._told = found.told
             self._means.keep_told(session.last.where, found.told)
@@ -245,7 +248,7 @@ class RemindDesk(QObject):
         self._keys = tuple(key for key in known if key in still or key in self._told)
         found = [still[key] for key in self._keys if key in still and key not in self._closed]
         shown = [one for one in found if one.cause is not Cause.MORNING or one.overdue or one.due]
-        return newest_first(shown, self._told)
+        return newest_first(shown, self._told, self._begun or now)
 
     def _lasts(self, one: Reminder) -> bool:
         """Tell whether something stands until it is mended or done, also after a new start."""

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
-
 from PySide6.QtCore import QObject, Signal
 
-from tankkeeper.core.moment import Moment
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.reports.words import MONTHS, WEEKDAYS, shown_people, wall_time
+from tankkeeper.reports.moment_words import moment_words
+from tankkeeper.reports.words import shown_people
 
 NOBODY = "Nobody named"
 
@@ -80,25 +78,3 @@ class TopLine(QObject):
         self._session.set_person(person_id)
         self._show_people()
         self.person_chosen.emit()
-
-
-def moment_words(moment: Moment, now: datetime) -> tuple[str, ...]:
-    """Return the date and the time on the household's wall, at length first, then in short.
-
-    After midnight its day is still the one before; that is said, with the hour when it ends.
-    """
-    local, day = now.astimezone(moment.zone), moment.day_of(now)
-    on = f"{_weekday(local.date())} {MONTHS[local.month - 1]}"
-    clock = f"{local:%H:%M}"
-    if day == local.date():
-        return (f"{on}, {clock}",)
-    ends = wall_time(moment.day_begins)
-    return (
-        f"{on}, {clock}  \N{MIDDLE DOT}  the day of {_weekday(day)} runs until {ends}",
-        f"{clock}, {_weekday(day)} until {ends}",
-        clock,
-    )
-
-
-def _weekday(day: date) -> str:
-    return f"{WEEKDAYS[day.weekday()][:3]} {day.day}"

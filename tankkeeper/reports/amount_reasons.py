@@ -160,8 +160,8 @@ def _share(item: Item, amount: AmountDue, words: Words) -> str:
     net = item.water.net if item.water is not None else None
     if net is None or net.value <= 0.0:
         return ""
-    # With more digits than its span leaves, so that who reckons it again comes to the same.
-    litres, whole = litres_due(amount, words), words.litres(net.value)
+    # As the numbers beside it tell it: two figures for one water would seem to be two waters.
+    litres, whole = litres_due(amount, words), words.litres_with_span(net)
     stated = item.chore.amount
     if stated is not None and stated.unit is AmountUnit.PERCENT:
         share = words.percent(stated.value / 100.0)
@@ -171,12 +171,15 @@ def _share(item: Item, amount: AmountDue, words: Words) -> str:
 
 
 def _percent(share: float, part: str, whole: str, words: Words) -> str:
-    """Return a share in percent, in whole ones where those come to the part as told."""
+    """Return a share in percent, in whole ones where those come to the part as told.
+
+    Otherwise that of the figures as they are told, so that who reckons again comes to the same.
+    """
     told, of = _figure(part, words), float(_figure(whole, words))
     last_digit = 10.0 ** -len(told.partition(".")[2])
     if abs(round(100.0 * share) / 100.0 * of - float(told)) <= last_digit / 2.0:
         return words.percent(share)
-    return shown(100.0 * share, "%", 1, words.decimal_sign)
+    return shown(100.0 * float(told) / of, "%", 1, words.decimal_sign)
 
 
 def _figure(told: str, words: Words) -> str:

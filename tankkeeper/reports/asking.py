@@ -14,8 +14,10 @@ from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.ready_words import unmixed_words
+from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
@@ -84,7 +86,7 @@ def tick_doubts(
         asked.append(unusual_grams(stated, typed, words))
     asked.append(unusual_fed(chore, fed, words))
     if salinity is not None:
-        asked.append(new_water_words(item.tank, salinity, words))
+        asked.append(new_water_words(item.tank, salinity, words, item.water))
     asked += [doubtful_words(one, state, chore.tank, at, words) for one in readings]
     return [one for one in asked if one]
 
@@ -196,14 +198,28 @@ def unusual_words(parameter: Parameter, value: float, words: Words) -> str:
     return f"{parameter.display} {shown} is unlike the usual {usual}.{_READ_SO}"
 
 
-def new_water_words(tank: Tank | None, salinity: float, words: Words) -> str:
-    """Return what is asked about the salinity of new water, empty where it suits the tank."""
+def new_water_words(
+    tank: Tank | None, salinity: float, words: Words, water: TankWater | None = None
+) -> str:
+    """Return what is asked about the salinity of new water, empty where it suits the tank.
+
+    It suits what the tank has by now, and what it is meant to have: told is what it has where that
+    rests on a reading, as the panel tells it.
+    """
     asked = unusual_words(PARAMETERS["salinity"], salinity, words)
-    wanted = None if tank is None else tank.target_salinity
-    if asked or tank is None or wanted is None or abs(salinity - wanted) <= _OTHER_WATER:
+    if asked or tank is None:
         return asked
-    shown, usual = words.salinity(salinity), words.salinity(wanted)
-    return f"New water of {shown} is far from the {usual} of {tank.name}. Keep it if it was so."
+    is_read = water is not None and water.learned.salinity_is_read
+    has = water.salinity.value if is_read and water is not None and water.salinity else None
+    suits = [one for one in (has, tank.target_salinity) if one is not None]
+    if not suits or any(abs(salinity - one) <= _OTHER_WATER for one in suits):
+        return ""
+    far = f"New water of {words.salinity(salinity)} is far from"
+    if has is None or water is None:
+        far = f"{far} the target of {tank.name}, {words.salinity(suits[0])}"
+    else:
+        far = f"{far} what {tank.name} has by now, {salinity_now(water, words)}"
+    return f"{far}. Keep it if it was so."
 
 
 def doubtful_words(

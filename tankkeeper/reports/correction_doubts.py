@@ -115,7 +115,8 @@ def _of_values(
         salinity = fact.salinity if fact.salinity != before.salinity else None
         if salinity is not None:
             tank = None if old.tank is None else then.household.tank(old.tank)
-            yield new_water_words(tank, salinity, words)
+            water = None if tank is None else then.waters.get(tank.id)
+            yield new_water_words(tank, salinity, words, water)
     if isinstance(fact, Dose | Work) and isinstance(before, Dose | Work):
         chore = _chore_of(then, old)
         stated = None if chore is None else stated_grams(chore, then.household)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import floor
 from types import MappingProxyType
 
 from tankkeeper.core.estimate import Estimate
@@ -138,6 +139,30 @@ def span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
         return with_unit(f"{middle}{NBSP}±{NBSP}{half}", unit)
     low, high = _ends(estimate, unit, decimal_sign)
     return f"{with_unit(middle, unit)} ({low}{NBSP}to{NBSP}{high})"
+
+
+def open_span_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
+    """Return a span of which the upper end may be higher still: "41 PSU (37 to over 44)"."""
+    middle = decimal_text(estimate.value, decimals_of(estimate, unit), decimal_sign)
+    low, _ = _ends(estimate, unit, decimal_sign)
+    high = _below(estimate.high, estimate, unit, decimal_sign)
+    return f"{with_unit(middle, unit)} ({low}{NBSP}to{NBSP}over{NBSP}{high})"
+
+
+def over_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:
+    """Return an estimate that lies above its value: "over 44 PSU (at least 37)"."""
+    low, high = (
+        _below(end, estimate, unit, decimal_sign) for end in (estimate.low, estimate.value)
+    )
+    over = f"over{NBSP}{with_unit(high, unit)}"
+    return over if low == high else f"{over} (at least{NBSP}{low})"
+
+
+def _below(end: float, estimate: Estimate, unit: str, decimal_sign: str) -> str:
+    """Return an end that is never told higher than it is, with the digits of its estimate."""
+    decimals = end_decimals_of(estimate, unit)
+    step = 10.0**-decimals
+    return decimal_text(floor(end / step) * step, decimals, decimal_sign)
 
 
 def ends_words(estimate: Estimate, unit: str, decimal_sign: str = ".") -> str:

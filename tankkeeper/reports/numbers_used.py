@@ -32,6 +32,7 @@ from tankkeeper.reports.outside_words import marked, tank_range, whole_range
 from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
+from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.water_reasons import days_words, is_past_before_rest
 from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
@@ -115,7 +116,7 @@ def _of_glass(water: TankWater, words: Words) -> list[Figure]:
 def _of_salinity(water: TankWater, words: Words) -> list[Figure]:
     figures: list[Figure] = []
     if water.salinity is not None:
-        figures.append(("Salinity now, worked out", words.salinity_with_span(water.salinity)))
+        figures.append(("Salinity now, worked out", salinity_now(water, words)))
     if is_high_when_full(water.tank, water.learned):
         figures += _when_full(water, words)
     elif water.salinity_limit is not None:

@@ -88,6 +88,8 @@ def _at(entry: Entry, words: Words) -> str:
     """Return when an entry was: "today at 07:00", "on 24 February at 19:30", "tonight at 01:35"."""
     if words.night_to(entry.at) is not None:
         return words.at(entry.at)
+    if entry.day == words.today and words.is_past_midnight:
+        return f"on {words.at(entry.at)}"
     day = "today" if entry.day == words.today else f"on {words.full_date(entry.day)}"
     return f"{day} at {words.clock(entry.at)}"
 
@@ -264,7 +266,7 @@ def _by_calendar(item: Item, words: Words) -> str:
     if item.last_done is None:
         return f"{comes} {not_done_yet(item, words)}."
     if item.chore.slots and item.last_done.day == words.today:
-        return f"{comes} It was last done {words.at(item.last_done.at)}."
+        return f"{comes} It was last done {_at(item.last_done, words)}."
     return f"{comes} It was last done {words.on_day(item.last_done.day)}."
 
 

@@ -41,7 +41,7 @@ def restart_sentence(one: Restart, words: Words) -> str:
 
 
 def _off_words(off: Off, words: Words) -> str:
-    is_today = words.moment.day_of(off.at) == words.today
+    is_today = words.moment.day_of(off.at) == words.today and not words.is_past_midnight
     when = words.clock(off.at) if is_today else words.at(off.at)
     work = words.small(off.work) if off.work else "a water change"
     return f"{work} ({'begun' if off.is_begun else 'done'}, {when})"

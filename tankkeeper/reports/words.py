@@ -18,6 +18,8 @@ from tankkeeper.reports.numbers import (
     SPOKEN_UNITS,
     decimal_text,
     ends_words,
+    open_span_words,
+    over_words,
     shown,
     shown_estimate,
     span_words,
@@ -40,6 +42,7 @@ MONTHS = (
     "November",
     "December",
 )
+_NEAR = {-1: "yesterday", 0: "today", 1: "tomorrow"}
 UNNAMED_PERSON = "Unnamed person"
 NOT_KNOWN = "not known yet"
 # Beyond these days a weekday, or a day without its year, would be taken for another one.
@@ -147,10 +150,20 @@ class Words:
 
     def salinity_with_span(self, practical: Estimate) -> str:
         """Return a salinity in the shown unit, with its span."""
+        return span_words(*self._salinities(practical), self.decimal_sign)
+
+    def salinity_with_open_end(self, practical: Estimate) -> str:
+        """Return a salinity with a span of which the upper end may be higher still."""
+        return open_span_words(*self._salinities(practical), self.decimal_sign)
+
+    def salinity_over(self, practical: Estimate) -> str:
+        """Return a salinity of which only is known what it lies above."""
+        return over_words(*self._salinities(practical), self.decimal_sign)
+
+    def _salinities(self, practical: Estimate) -> tuple[Estimate, str]:
         unit = self._salinity_unit(practical.high)
         ends = (practical.value, practical.low, practical.high)
-        estimate = Estimate(*(salinity_in_unit(one, unit, None) for one in ends))
-        return span_words(estimate, unit, self.decimal_sign)
+        return Estimate(*(salinity_in_unit(one, unit, None) for one in ends)), unit
 
     def salinity_step(self, practical: float, step: float) -> str:
         """Return by how much a salinity rises in the shown unit when it rises by `step`."""
@@ -213,14 +226,23 @@ class Words:
 
     # Days and times
 
+    @property
+    def is_past_midnight(self) -> bool:
+        """Whether the calendar has another date by now than the household's day, which runs on.
+
+        A word that counts from today would then be taken for the day before or after the one that
+        it means: the day has its name instead. "Today" stays the day of the round.
+        """
+        return self.moment.local.date() != self.moment.day
+
     def day(self, day: date) -> str:
         """Return a day: "today", "Tuesday" of the week to come, "24 February" beyond.
 
         One gone by has its number, "Tue 24": alone, the name would be taken for the next one.
         """
         away = (day - self.today).days
-        near = {-1: "yesterday", 0: "today", 1: "tomorrow"}.get(away)
-        if near is not None:
+        near = _NEAR.get(away)
+        if near is not None and (away == 0 or not self.is_past_midnight):
             return near
         if -WEEKDAY_REACH <= away < 0:
             return self.weekday_and_number(day)
@@ -229,7 +251,7 @@ class Words:
     def on_day(self, day: date) -> str:
         """Return a day as an adverb: "today", "on Tuesday", "on 24 February"."""
         name = self.day(day)
-        return name if abs((day - self.today).days) <= 1 else f"on {name}"
+        return name if name in _NEAR.values() else f"on {name}"
 
     def dated(self, day: date) -> str:
         """Return what tells that something belongs to another day: ", on Tuesday 24 November".
@@ -305,10 +327,13 @@ class Words:
         """
         on, day = self.night_to(at), self.moment.day_of(at)
         if on is None:
-            return self.day(day)
-        near = {-1: "last night", 0: "tonight"}.get((day - self.today).days)
-        if near is not None:
-            return near
+            # Beside an hour, "today" is the calendar's.
+            is_before = day == self.today and self.is_past_midnight
+            return self.weekday_and_number(day) if is_before else self.day(day)
+        if day == self.today:
+            return "tonight"
+        if (self.today - day).days == 1 and not self.is_past_midnight:
+            return "last night"
         night = f"the night to {self.weekday_and_number(on)}"
         return night if is_noun else f"in {night}"
 

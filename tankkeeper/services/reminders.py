@@ -147,12 +147,17 @@ def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
     return sorted(reminders, key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
 
 
-def newest_first(reminders: Iterable[Reminder], told: Told) -> list[Reminder]:
+def newest_first(reminders: Iterable[Reminder], told: Told, begun: datetime) -> list[Reminder]:
     """Return what was told last first: of a full banner that is what can be read.
 
-    What was told at once stands by what it is about.
+    What comes up at once stands by what it is about; at a new start, which has `begun` then, so
+    does all that was told before it.
     """
-    return sorted(in_order(reminders), key=lambda one: told.get(one.key, one.at), reverse=True)
+
+    def came_up_at(one: Reminder) -> datetime:
+        return max(begun, told.get(one.key, one.at))
+
+    return sorted(in_order(reminders), key=came_up_at, reverse=True)
 
 
 def standing(

@@ -188,10 +188,19 @@ def test_a_round_can_be_narrowed(at_house: Type) -> None:
 def test_the_round_for_people_is_a_table(at_house: Type) -> None:
     """A head line, one line for each item with its state in words, and the sums."""
     lines = at_house("round").out.splitlines()
-    assert lines[0].startswith("Harbour Street 4, 2 March, 07:30: 2 overdue, 6 due")
+    assert lines[0].startswith("Harbour Street 4, Mon 2 March, 07:30: 2 overdue, 6 due")
     assert any("Wipe the glass" in line and "3 days overdue" in line for line in lines)
     assert lines[-1].startswith("In all: 55 minutes")
     assert "Traceback" not in "".join(lines)
+
+
+def test_after_midnight_the_head_says_which_day_still_runs(at_house: Type) -> None:
+    """As at the head of the window: the day of this household begins at 04:00."""
+    told = "Harbour Street 4, Mon 2 March, 03:30  \N{MIDDLE DOT}  the day of Sun 1 runs until 04:00"
+    night = "2026-03-02T03:30"
+
+    assert at_house("round", now=night).out.splitlines()[0].startswith(f"{told}: ")
+    assert at_house("tanks", now=night).out.splitlines()[0] == told
 
 
 def test_nothing_is_cut_where_no_terminal_is(at_house: Type, as_terminal: AsTerminal) -> None:

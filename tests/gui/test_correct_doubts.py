@@ -180,7 +180,7 @@ def test_new_water_corrected_to_that_of_another_tank_is_asked_about(live_in: Liv
     hands.press("Ctrl+Return")
 
     assert _asked(form) == (
-        "New water of 38.0 PSU is far from the 35.0 PSU of Reef. Keep it if it was so."
+        "New water of 38.0 PSU is far from the target of Reef, 35.0 PSU. Keep it if it was so."
     )
     hands.press("Ctrl+Return")
     assert not hands.has_form()

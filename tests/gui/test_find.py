@@ -160,6 +160,47 @@ def test_escape_in_the_list_closes_the_bar_and_leaves_the_keys_where_they_are(
     assert hands.list.hasFocus()
 
 
+@pytest.mark.parametrize("typed", ["35", "lam"], ids=["nothing", "another line"])
+def test_escape_from_what_was_typed_behind_a_tick_goes_on_as_the_tick_did(
+    live_in: LiveIn, typed: str
+) -> None:
+    """The line that was done does not get the keys again, so the next Space takes nothing back."""
+    hands = live_in(house())
+    hands.go_to("floss")
+    hands.press("Space")
+    goes_on_to = hands.current()
+    hands.press("Ctrl+Z")
+    hands.go_to("floss")
+
+    hands.hit("Space")
+    for letter in typed:
+        hands.hit(letter)
+    hands.settle()
+    assert hands.window.morning is not None
+    assert hands.window.morning.finders is not None
+    assert hands.state("floss") is State.DONE
+    hands.press("Esc")
+
+    assert hands.current() == goes_on_to != "floss"
+    hands.press("Space")
+    assert hands.state("floss") is State.DONE
+
+
+def test_escape_returns_to_a_line_that_was_done_before_it_was_left_for_finding(
+    live_in: LiveIn,
+) -> None:
+    """Whoever stood on it may want to take it back."""
+    hands = live_in(house())
+    hands.go_to("floss")
+    hands.press("Space")
+    hands.go_to("floss")
+
+    _find(hands, "lamp")
+    hands.press("Esc")
+
+    assert hands.current() == "floss"
+
+
 def test_escape_after_going_back_to_the_field_returns_to_the_line_walked_to(
     live_in: LiveIn,
 ) -> None:

@@ -1,7 +1,7 @@
 """The small forms, typed into by key: what they ask, refuse in place, keep, and ask about again."""
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
@@ -11,12 +11,14 @@ from PySide6.QtWidgets import QApplication
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind, Use
 from tankkeeper.core.household import Household, Supply
 from tankkeeper.core.logbook import Dose, PutOff, Readings, TopOff, WaterChange
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.forms.tick_form import _ASKED, TickForm
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.fault_table import TEMPLATES
+from tests.builders import an_entry
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -565,10 +567,49 @@ def test_new_water_unlike_that_of_the_tank_is_asked_about(live_in: LiveIn) -> No
     assert hands.has_form()
     asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
     assert asked == (
-        "New water of 38.0 PSU is far from the 35.0 PSU of Reef. Keep it if it was so."
+        "New water of 38.0 PSU is far from the target of Reef, 35.0 PSU. Keep it if it was so."
     )
     hands.press("Return")
     assert not hands.has_form()
+
+
+def test_new_water_is_compared_with_what_the_tank_has_by_now(live_in: LiveIn) -> None:
+    """Read this morning at 35.7; 32 is far from that, and told as the panel tells the tank's."""
+    read = Readings((ReadingValue("salinity", 35.7, "practical", 35.7),))
+    hands = live_in(entries=(an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30)),))
+    hands.go_to("change")
+    hands.press("Space")
+    form = hands.form()
+    form.salinity.go_to()  # type: ignore[attr-defined]
+    hands.type("32")
+
+    hands.press("Return")
+
+    asked = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert asked == (
+        "New water of 32.0 PSU is far from what Reef has by now, 35.7 ± 0.3 PSU. "
+        "Keep it if it was so."
+    )
+
+
+@pytest.mark.parametrize(
+    ("salinity", "is_asked"), [("31", False), ("35", False), ("33", False), ("38", True)]
+)
+def test_new_water_that_suits_the_tank_as_it_is_or_is_meant_to_be_is_not_asked_about(
+    live_in: LiveIn, salinity: str, is_asked: bool
+) -> None:
+    """A tank kept at 35 that reads 31: closer than 2 to either is what may be mixed for it."""
+    read = Readings((ReadingValue("salinity", 31.0, "practical", 31.0),))
+    hands = live_in(entries=(an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30)),))
+    hands.go_to("change")
+    hands.press("Space")
+    form = hands.form()
+    form.salinity.go_to()  # type: ignore[attr-defined]
+    hands.type(salinity)
+
+    hands.press("Return")
+
+    assert hands.has_form() is is_asked
 
 
 def test_a_part_of_more_than_was_missing_is_asked_about(live_in: LiveIn) -> None:

@@ -154,6 +154,22 @@ def test_the_chores_of_the_last_animal_end_with_it(live_in: LiveIn) -> None:
     assert ended() is None
 
 
+def test_of_several_tests_alone_it_is_said_that_they_are_left_out(live_in: LiveIn) -> None:
+    """Into a display: the tests 2 and 5 days after the animal came are one box of several tests."""
+    hands = live_in(small_house(animals=(Animal("reef", "goby", 2, date(2025, 1, 5)),)))
+    desk = open_new_animal(hands)
+    write(hands, "wrasse")
+    fields = desk.sheet.fields
+
+    fields["added_on"].go_to()
+    write(hands, "2024-05-01")
+
+    assert fields["brings"]._note_label.text().replace("\u00a0", " ") == (
+        "Ticked, but no chore comes of it: the tests after it came are left out, "
+        "since it came on 1 May 2024."
+    )
+
+
 def test_boxes_that_bring_nothing_say_so(live_in: LiveIn) -> None:
     """Of animals that came long ago: their quarantine is over."""
     hands = live_in()

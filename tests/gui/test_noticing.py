@@ -690,3 +690,86 @@ def test_a_page_on_in_a_long_list_takes_the_keys_along(live_in: LiveIn) -> None:
     for _ in range(12):
         hands.press("PgUp")
     assert hands.focus() is first
+
+
+def test_a_tick_that_was_taken_back_ends_no_days_off_for_the_next_start(live_in: LiveIn) -> None:
+    """Both are rows of today; what stood there before stands there again, and W asks."""
+    first = _away(live_in)
+    first.press("Space", "Ctrl+Z")
+    assert _notice(first) == SENTENCE
+    first.close()
+
+    hands = live_in(is_there=True)
+
+    assert _notice(hands) == SENTENCE
+    hands.press("W")
+    found = {line._piled.item.chore.id for line in _form(hands).lines}
+    assert found == {"glass", "wipe", "look"}
+
+
+def test_what_was_ticked_today_ends_no_days_off_for_the_next_start(live_in: LiveIn) -> None:
+    """Fed once today; the feedings and doses of the days before are offered all the same."""
+    first = _away(live_in, household=_fed_house())
+    first.go_to("feed")
+    first.press("Space")
+    before = _notice(first)
+    assert before.endswith(", 12 not written down.")
+    first.close()
+
+    hands = live_in(is_there=True)
+
+    assert _notice(hands) == before
+    hands.press("W", "Down", "Return")
+    assert _notice(hands) == ""
+    # The trap of Sunday, what was fed today, and the twelve.
+    assert len(hands.log()) == 14
+
+
+def test_days_off_that_were_told_in_part_are_offered_but_stand_no_longer(live_in: LiveIn) -> None:
+    """Fed on Tuesday alone, it was said: only by its key is asked about the others."""
+    first = _away(live_in, household=_fed_house())
+    first.press("W")
+    _form(first).daily[0].choice.setCurrentIndex(4)
+    first.press("Return")
+    told = [one.entry for one in first.log() if one.entry.at > SUNDAY_EVENING.at]
+    assert {(one.completes[0].chore, one.day.day) for one in told} == {("feed", 10)}
+    first.close()
+
+    hands = live_in(is_there=True)
+
+    assert _notice(hands) == ""
+    hands.press("W")
+    feed, dose = _form(hands).daily
+    # Sunday's second hour is over at 19:30, so what lapsed of feedings begins on Monday.
+    assert 10 not in {one.day.day for one in feed.lapsed.turns}
+    assert {one.day.day for one in dose.lapsed.turns} == {8, 9, 10, 11}
+
+
+def test_on_the_next_day_the_days_off_are_asked_about_by_their_key(live_in: LiveIn) -> None:
+    """Somebody was there on Thursday and told nothing of the days before."""
+    first = _away(live_in, household=_fed_house())
+    first.go_to("feed")
+    first.press("Space")
+    first.close()
+
+    hands = live_in(is_there=True, now=SEVEN + timedelta(days=1))
+
+    assert _notice(hands) == ""
+    hands.press("W")
+    assert {one.day.day for one in _form(hands).daily[1].lapsed.turns} == {8, 9, 10, 11, 12}
+
+
+def test_without_days_off_that_ended_of_late_the_key_says_so(live_in: LiveIn) -> None:
+    """Three weeks ago nobody wrote for four days, which nobody remembers day by day."""
+    ago = (day("2026-02-15"), day("2026-02-19"))
+    before = tuple(an_entry(seq, on, done="trap") for seq, on in enumerate(ago, start=1))
+    since = tuple(
+        an_entry(seq, day("2026-02-19") + timedelta(days=seq - 2), done="trap")
+        for seq in range(3, 23)
+    )
+    hands = _away(live_in, *before, *since)
+
+    hands.press("W")
+
+    assert not hands.has_form()
+    assert hands.told == NO_DAYS_OFF

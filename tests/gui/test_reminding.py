@@ -374,6 +374,29 @@ def test_what_harms_animals_is_told_after_a_new_start_until_it_is_mended(remind:
     assert second.reminder == ""
 
 
+def test_of_what_a_start_brings_up_what_harms_stands_first(remind: Remind) -> None:
+    """The level was told the day before, the feeding is new; one that comes later stands first."""
+    house = past_its_limit()
+    rhythm = Calendar("FREQ=DAILY", date(2026, 3, 13), (time(7), time(9)))
+    feed = chore("feed", "Feed", None, rhythm=rhythm, tank="nook", if_missed=IfMissed.EXPIRE)
+    house = replace(house, chores=(house.chores[0], feed))
+    filled = an_entry(1, "2026-03-01", done="fill", tank="nook", fact=TopOff(1.0))
+    first = remind(house, entries=(filled,), is_seen=True)
+    level = first.reminder
+    assert level.startswith("Nook: the water level may be past its limit")
+    first.hands.close()
+
+    second = remind(is_there=True, told=first.told, is_seen=True, now=local("2026-03-13T08:00"))
+
+    lines = second.reminder.split("\n")
+    assert [line.split(",")[0] for line in lines[1:]] == ["Nook: feed"]
+    assert lines[0].startswith("Nook: the water level may be past its limit")
+    second.passes(timedelta(hours=1))
+    assert [line.rpartition(", ")[2] for line in second.reminder.split("\n")] == [
+        "09:00.", lines[0].rpartition(", ")[2], "07:00.",
+    ]  # fmt: skip
+
+
 def test_a_sleep_of_two_days_is_one_notice(remind: Remind) -> None:
     """The first look after it tells today's morning and slot together, and once."""
     habits = Habits(quiet=None)

@@ -22,7 +22,7 @@ def _names(now: Moment, *moments: str) -> list[str]:
 
 
 def test_a_backup_of_the_night_is_called_by_its_night() -> None:
-    """The day begins at four, so at two it is still Wednesday, of which eight was today.
+    """The day begins at four, so at two it is still Wednesday: eight "today" would be to come.
 
     In the morning "yesterday, 01:35" would be read as a day before it was made.
     """
@@ -30,7 +30,7 @@ def test_a_backup_of_the_night_is_called_by_its_night() -> None:
 
     assert _names(a_moment("2026-03-12", time(2)), *made) == [
         "Tonight, 01:35",
-        "Today, 08:00",
+        "Wed\N{NO-BREAK SPACE}11, 08:00",
         "The night to Tue\N{NO-BREAK SPACE}10, 01:35",
     ]
     assert _names(a_moment("2026-03-12", time(9)), *made)[:2] == [

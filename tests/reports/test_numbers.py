@@ -12,13 +12,21 @@ from hypothesis import strategies as st
 
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import ShownUnits
+from tankkeeper.core.moment import moment_of
 from tankkeeper.reports.numbers import NBSP, ends_words, plain, shown, shown_estimate, span_words
-from tankkeeper.reports.words import small
+from tankkeeper.reports.words import Words, small
 from tests.builders import BERLIN, a_household
 from tests.reports.scenes import words_for
 
 NB = "\u00a0"
 WJ = "\u2060"
+
+
+def words_at(local: str) -> Words:
+    """Return the words at another moment on the wall clock of the household."""
+    words = words_for()
+    now = datetime.fromisoformat(local).replace(tzinfo=BERLIN)
+    return replace(words, moment=moment_of(words.household, now))
 
 
 @pytest.mark.parametrize(
@@ -213,6 +221,38 @@ def test_a_moment_of_the_night_is_not_named_by_the_day_before(
 
     assert words.at(moment) == f"{told} at {at[-5:]}"
     assert words.at(moment, is_noun=True) == f"{noun} at {at[-5:]}"
+
+
+@pytest.mark.parametrize(
+    ("at", "told", "noun"),
+    [
+        ("2026-03-12T01:35", "tonight", "tonight"),
+        ("2026-03-11T08:29", f"Wed{NB}11", f"Wed{NB}11"),
+        ("2026-03-11T01:35", f"in the night to Wed{NB}11", f"the night to Wed{NB}11"),
+        ("2026-03-10T22:37", f"Tue{NB}10", f"Tue{NB}10"),
+        ("2026-03-12T07:00", "Thursday", "Thursday"),
+        ("2026-03-13T07:00", "Friday", "Friday"),
+    ],
+)
+def test_after_midnight_no_moment_is_named_by_a_day_that_counts_from_today(
+    at: str, told: str, noun: str
+) -> None:
+    """At 03:29 of Thursday 12 the day of Wednesday runs; 07:00 of Thursday is 3.5 hours ahead."""
+    words, moment = words_at("2026-03-12T03:29"), datetime.fromisoformat(at).replace(tzinfo=BERLIN)
+
+    assert words.at(moment) == f"{told} at {at[-5:]}"
+    assert words.at(moment, is_noun=True) == f"{noun} at {at[-5:]}"
+
+
+def test_after_midnight_the_round_is_that_of_today_and_no_other_day_counts_from_it() -> None:
+    """At 03:29 of Thursday 12 the round is that of Wednesday; "tomorrow" would be two days."""
+    words = words_at("2026-03-12T03:29")
+
+    days = [date(2026, 3, number) for number in (10, 11, 12, 13)]
+    assert [words.day(day) for day in days] == [f"Tue{NB}10", "today", "Thursday", "Friday"]
+    assert [words.on_day(day) for day in days] == [
+        f"on Tue{NB}10", "today", "on Thursday", "on Friday",
+    ]  # fmt: skip
 
 
 def test_signs_of_a_page_are_left_out_of_plain_text() -> None:

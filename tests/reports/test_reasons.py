@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 import pytest
 
@@ -48,7 +48,7 @@ from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
-from tests.builders import a_box, an_entry, by_rule, days
+from tests.builders import BERLIN, a_box, an_entry, by_rule, days
 from tests.reports.scenes import (
     EVAPORATION,
     MOMENT,
@@ -77,7 +77,7 @@ def test_a_counted_chore_tells_its_last_day_and_its_interval() -> None:
     """The share of the change is told with the water of the system."""
     assert said(change(), [FEBRUARY_24]) == (
         "Last done on 24 February. This chore comes 14 days after it is done, so its day was "
-        "Tue 10. 40 L is 46 % of the 86.4 L in the system."
+        "Tue 10. 40 L is 46 % of the 86 ± 9 L in the system."
     )
 
 
@@ -263,6 +263,16 @@ def test_hours_are_told_with_their_time() -> None:
     )
 
 
+def test_after_midnight_work_of_the_day_that_runs_is_told_by_its_weekday() -> None:
+    """At 03:29 of Friday 13 the day of Thursday runs: 07:45 "today" would be still to come."""
+    row, words = item(chore(), [an_entry(1, TODAY, done="it", at=time(7, 45))])
+    night = datetime(2026, 3, 13, 3, 29, tzinfo=BERLIN)
+    words = replace(words, moment=replace(words.moment, now=night))
+
+    assert words.today == date(2026, 3, 12)
+    assert plain(reason(row, words)).startswith("Done on Thu 12 at 07:45. ")
+
+
 def test_a_pause_that_moved_a_turn_is_told() -> None:
     """Frozen days do not count."""
     pause = an_entry(2, "2026-03-01", Pause(PauseMode.FREEZE, "it", date(2026, 3, 5)))
@@ -330,6 +340,28 @@ def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
     limit = "The salinity to top off at, 35.3 PSU (0.3 PSU above the full tank; now about 35.6 ± "
     assert limit in text
     assert text.count(".") - text.count("35.") >= 2
+
+
+def salinity_since(last: str) -> tuple[str, str]:
+    """Return the reason's salinity and the figure's, at 0.55 L a day since the last fill."""
+    tank = nook(allowed_drop_mm=5000.0, allowed_salinity_rise=0.3)
+    log, more = fills(last), {"tanks": (tank,)}
+    row, words = item(top_off(), log, **more)
+    told = said(top_off(), log, **more).partition("above the full tank; now ")[2].partition("),")[0]
+    return told, plain(dict(numbers_used(row, words))["Salinity now, worked out"])
+
+
+def test_a_salinity_beyond_what_is_reckoned_is_told_by_what_it_lies_above() -> None:
+    """A fifth of 86.4 L are 17.3; 0.55 L a day for 26 days are 14.3, for 58 days 31.9.
+
+    The balance of salt is reckoned no further: 35 there are 35 / (1 - 0.2 x 997 / 1023), so 43.48;
+    with 14.3 of them gone they are 35 / (1 - 0.166 x 997 / 1023), so 41.7.
+    """
+    likely, beyond = salinity_since("2026-02-14"), salinity_since("2026-01-13")
+
+    # Told with what the reading of a salinity is good for, and downwards.
+    assert likely == ("about 42 PSU (39 to over 43)", "42 PSU (39 to over 43)")
+    assert beyond == ("over 43.4 PSU (at least 42.4)",) * 2
 
 
 def test_what_was_put_off_before_it_was_ever_done_reads_as_sentences() -> None:
@@ -718,7 +750,7 @@ def test_amounts_tell_where_they_come_from() -> None:
     )
     test = chore(ChoreKind.TEST, "Test", first_due=TODAY, tests=("alkalinity", "ph"))
 
-    assert said(tenth).endswith("10 % of the 86.4 L in the system is 8.6 L.")
+    assert said(tenth).endswith("10 % of the 86 ± 9 L in the system is 8.6 L.")
     assert said(mixing).endswith("14 L takes 515 g of salt by the yield of the mix.")
     assert said(test).endswith("To test: alkalinity and pH.")
 
@@ -891,14 +923,19 @@ def test_amounts_of_one_day_have_their_hour_in_the_last_times() -> None:
 @pytest.mark.parametrize(
     ("litres", "told"),
     [
-        (40.0, "40 L is 46 % of the 86.4 L in the system."),
-        (13.0, "13 L is 15 % of the 86.4 L in the system."),
-        (20.5, "20.5 L is 23.7 % of the 86.4 L in the system."),
-        (0.6, "0.6 L is 0.7 % of the 86.4 L in the system."),
+        (40.0, "40 L is 46 % of the 86 ± 9 L in the system."),
+        (13.0, "13 L is 15 % of the 86 ± 9 L in the system."),
+        (20.5, "20.5 L is 23.8 % of the 86 ± 9 L in the system."),
+        (0.6, "0.6 L is 0.7 % of the 86 ± 9 L in the system."),
     ],
 )
 def test_the_share_of_a_change_comes_to_the_litres_told(litres: float, told: str) -> None:
-    """60 x 40 x 36 cm are 86.4 L, of which 46 % are 39.7, so 40; 24 % would be 20.7, not 20.5."""
+    """60 x 40 x 36 cm are 86.4 L, told as 86: 46 % of it are 39.6, so 40; 24 % would be 20.6.
+
+    The water is told as the numbers beside the reason tell it.
+    """
     one = replace(change(first_due=TODAY), amount=Amount(litres, AmountUnit.LITRES))
 
     assert said(one).endswith(told)
+    figures = dict(numbers_used(*item(one)))
+    assert f"of the {plain(figures['Water in the system'])} in the system" in told

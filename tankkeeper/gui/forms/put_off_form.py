@@ -77,7 +77,7 @@ def day_choices(
         late = "" if refusal else _past(ends, day)
         settles = "" if refusal or len(rows) > 1 else _settles(rows[0], state, day, words)
         is_now = wait and stand == {day}
-        name = _named(day, ahead)
+        name = _named(day, ahead, words)
         choices.append(
             PutOffDay(day, name, short, refusal, late, settles, is_now, is_today=ahead == 0)
         )
@@ -114,11 +114,12 @@ def _past(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
     return f"past the own window of {len(found)} of {len(ends)}"
 
 
-def _named(day: date, ahead: int) -> str:
+def _named(day: date, ahead: int, words: Words) -> str:
     name = f"{WEEKDAYS[day.weekday()]} {day.day}{NBSP}{MONTHS[day.month - 1]}"
     if ahead == 0:
         return f"{name}, back to today"
-    return f"{name}, tomorrow" if ahead == 1 else name
+    near = words.day(day)
+    return f"{name}, {near}" if near == "tomorrow" else name
 
 
 class _Days(RowInHand, QListWidget):

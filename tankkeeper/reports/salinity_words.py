@@ -1,0 +1,24 @@
+"""The salinity that a tank has by now, in words."""
+
+from __future__ import annotations
+
+from tankkeeper.core.salinity_reach import is_beyond
+from tankkeeper.core.tank_water import TankWater
+from tankkeeper.reports.words import Words
+
+
+def salinity_now(water: TankWater, words: Words, *, is_in_text: bool = False) -> str:
+    """Return the salinity with its span: "35.6 ± 0.3 PSU", "about ..." in the middle of a text.
+
+    Where more may be gone than is reckoned with, the upper end is open: "41 PSU (37 to over 44)",
+    and where the middle of the span lies there, nothing else is known: "over 44 PSU (at least 37)".
+    """
+    salinity, gone, net = water.salinity, water.evaporated, water.net
+    if salinity is None:
+        return ""
+    about = "about " if is_in_text else ""
+    if gone is None or net is None or not is_beyond(gone.high, net):
+        return about + words.salinity_with_span(salinity)
+    if not is_beyond(gone.value, net):
+        return about + words.salinity_with_open_end(salinity)
+    return words.salinity_over(salinity)
