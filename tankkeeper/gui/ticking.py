@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
@@ -33,7 +33,7 @@ from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.lapsed import lapsed_yesterday
-from tankkeeper.services.ticking import Outcome, Tick
+from tankkeeper.services.ticking import Outcome, Tick, too_early
 
 Came = tuple[Outcome, ...]
 
@@ -193,6 +193,8 @@ class TickDesk(QObject):
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
         """Open a form for each line that asks something, and tick the others after the last."""
+        if self._is_too_early(rows):
+            return
         open_rows = self._still_open(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
@@ -271,7 +273,19 @@ class TickDesk(QObject):
         last = self._session.last
         return row.item.is_open or (last is not None and can_be_moved(last.state, row.item))
 
+    def _is_too_early(self, rows: list[ItemRow]) -> bool:
+        """Refuse lines of which a tick would leave a turn to come as it is; none is ticked then."""
+        last = self._session.last
+        found = [] if last is None else [too_early(last.state, row.item) for row in rows]
+        early = next((one for one in found if one is not None), None)
+        if early is not None:
+            # Told at the line in hand, which may be another one.
+            self.refused.emit(rows[0].id, self._worded(early))
+        return early is not None
+
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
+        if self._is_too_early(rows):
+            return
         self._queue = TickQueue(self._still_open(rows), (), self._page.rows())
         self._days_ago = 0
         self._next_form()
@@ -486,6 +500,8 @@ class TickDesk(QObject):
 
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last
+        if error.code == "before_window":
+            error = UserFault("before_window", **{**error.values, "how": "Ctrl+L"})
         return fault_words(error, last.sheet.words if last is not None else None)
 
     def answer(self, words: str, row: ItemRow, undone: str = "") -> Answer:

@@ -540,3 +540,19 @@ def test_what_was_put_off_can_be_brought_back_to_today(at_house: Type) -> None:
     row = items_of(at_house("round", "--json"))["skerry.change-water"]
     assert row["target"] == "2026-03-02"
     assert at_house("put-off", "skerry.change-water", "--to", "today").status == 1
+
+
+def test_a_turn_before_its_window_is_refused(at_house: Type) -> None:
+    """Tomorrow's feeding is none of today; what is given beside the plan is logged."""
+    coming = at_house("ahead", "--to", "2026-03-03", "--json").document["items"]
+    assert "nook.feed@2026-03-03T0700" in [item["id"] for item in coming]
+    count = len(entries(at_house))
+
+    for at in ((), ("--at", "yesterday")):
+        answer = at_house("tick", "nook.wipe-the-glass", "nook.feed@2026-03-03T0700", *at)
+        assert (answer.status, answer.out) == (1, "")
+        assert answer.err.strip().endswith(
+            "Feed of Tue 3 can be done from that day on; "
+            "an extra one is written down with tankkeeper log."
+        )
+    assert len(entries(at_house)) == count

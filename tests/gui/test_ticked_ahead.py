@@ -1,0 +1,156 @@
+"""A tick does the turn that stands under the keys, or it is refused and nothing is written."""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+
+import pytest
+
+from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, ChoreKind, IfMissed
+from tankkeeper.core.household import Household
+from tankkeeper.core.logbook import PutOff
+from tankkeeper.core.turns import State
+from tankkeeper.reports.numbers import plain
+from tests.builders import days
+from tests.gui.calendar_hands import page_of
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import SEVEN, Hands, chore, small_house
+from tests.gui.test_calendar_find import here
+
+DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
+# 14 March 2026 is a Saturday, two days after the day of the window.
+SATURDAYS = Calendar("FREQ=WEEKLY;BYDAY=SA", date(2026, 3, 14))
+
+
+def house() -> Household:
+    """Return a house with a dose and two feedings a day, and work of Saturday or by its last time.
+
+    What is done on Saturdays may be done from the day before on.
+    """
+    takes = Amount(6.0, AmountUnit.GRAMS)
+    fed = Calendar("FREQ=DAILY", date(2026, 3, 1), (time(7), time(18)))
+    feeds = {"kind": ChoreKind.FEEDING, "rhythm": fed, "if_missed": IfMissed.EXPIRE}
+    return small_house(
+        chores=(
+            chore("dose", "Dose buffer", None, kind=ChoreKind.DOSE, rhythm=DAILY, amount=takes),
+            chore("feed", "Feed", None, **feeds),
+            chore("sand", "Siphon the sand", None, rhythm=SATURDAYS, early_days=1),
+            chore("wipe", "Wipe the lid", 14, rhythm=AfterLastDone(days(7))),
+        )
+    )
+
+
+def open_day(hands: Hands, ahead: int, chore_id: str) -> None:
+    """Open the list of a day to come with the keys on the first line of a chore."""
+    hands.press("Ctrl+2", *["Right"] * ahead, "Return")
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == chore_id)
+    assert page_of(hands).show_row(row.id)
+    hands.settle()
+    assert here(hands) == chore_id
+
+
+def ticked_today(live_in: LiveIn) -> Hands:
+    """Return a window on Thursday where dose and morning feeding are done."""
+    hands = live_in(house())
+    for one in ("dose", "feed"):
+        hands.go_to(one)
+        hands.press("Space")
+    assert len(hands.log()) == 2
+    return hands
+
+
+@pytest.mark.parametrize("key", ["Space", "Return", "Y"])
+@pytest.mark.parametrize(
+    ("ahead", "one", "told"),
+    [
+        (1, "dose", "Dose buffer of Fri 13 can be done from that day on"),
+        (1, "feed", "Feed of Fri 13 can be done from that day on"),
+        (2, "sand", "Siphon the sand of Sat 14 can be done from Fri 13 on"),
+    ],
+)
+def test_a_turn_before_its_window_is_refused(
+    live_in: LiveIn, key: str, ahead: int, one: str, told: str
+) -> None:
+    """A second dose of a day can do harm; an extra one is written down for what it is."""
+    hands = ticked_today(live_in)
+    open_day(hands, ahead, one)
+    assert page_of(hands).selected()[0].item.state is State.PROJECTED
+    assert "Tick" not in [action.text for action in hands.why.actions]
+
+    hands.press(key)
+
+    assert not hands.has_form()
+    assert len(hands.log()) == 2
+    assert plain(hands.why.refusal) == f"{told}; an extra one is written down with Ctrl+L."
+
+
+def test_the_board_refuses_it_too(live_in: LiveIn) -> None:
+    """The turn of Saturday stands there as in the list of its day."""
+    hands = ticked_today(live_in)
+    hands.press("Ctrl+2", "B")
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == "sand")
+    assert page_of(hands).show_row(row.id)
+
+    hands.press("Space")
+
+    assert len(hands.log()) == 2
+    assert plain(hands.why.refusal).startswith("Siphon the sand of Sat 14 can be done from Fri 13")
+
+
+def test_of_several_lines_none_is_ticked_where_one_comes_too_early(live_in: LiveIn) -> None:
+    """All or none, as the command line does it."""
+    hands = ticked_today(live_in)
+    open_day(hands, 2, "wipe")
+    hands.press("Shift+Up", "Space")
+
+    assert len(hands.log()) == 2
+    assert "can be done from" in plain(hands.why.refusal)
+
+
+def test_what_counts_from_its_last_time_is_done_early(live_in: LiveIn) -> None:
+    """Saturday's turn is done on Thursday, and the next one is counted from there."""
+    hands = ticked_today(live_in)
+    open_day(hands, 2, "wipe")
+
+    hands.press("Space")
+
+    assert [turn.id for turn in hands.log()[0].entry.completes] == ["wipe@first"]
+    assert plain(hands.told).startswith("Ticked Wipe the lid (Reef)")
+    assert plain(hands.told).endswith("Next on Thu 19.")
+
+
+def test_within_its_window_it_is_done_from_the_day_of_its_turn(live_in: LiveIn) -> None:
+    """On Friday the turn of Saturday is open: it may be done a day early."""
+    hands = live_in(house(), now=SEVEN + timedelta(days=1))
+    open_day(hands, 1, "sand")
+
+    hands.press("Space")
+
+    assert [turn.id for turn in hands.log()[0].entry.completes] == ["sand@2026-03-14"]
+
+
+def test_what_was_put_off_says_how_it_is_done_today(live_in: LiveIn) -> None:
+    """Its window went with it; brought back to today it can be ticked."""
+    hands = live_in(
+        small_house(
+            chores=(
+                chore(
+                    "pump",
+                    "Rinse the pump",
+                    None,
+                    rhythm=Calendar("FREQ=WEEKLY", date(2026, 3, 12)),
+                ),
+            )
+        )
+    )
+    hands.press("P", "Return")
+    assert isinstance(hands.log()[0].entry.fact, PutOff)
+    open_day(hands, 1, "pump")
+
+    hands.press("Space")
+
+    assert len(hands.log()) == 1
+    assert plain(hands.why.refusal) == (
+        "Rinse the pump was put off to Fri 13 and can be done from that day on. "
+        "To do it now, move it to today first."
+    )
