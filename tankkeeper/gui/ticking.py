@@ -20,7 +20,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
-from tankkeeper.gui.models.row_words import done_again, left_today, not_open, told_rows
+from tankkeeper.gui.models.row_words import done_again, not_open, told_rows
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -187,9 +187,10 @@ class TickDesk(QObject):
         when = f", {words.at(turns[0].at)}" if len(turns) == 1 else self._dated(turns[0].at)
         by = self._session.person_id
         ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
-        answer = self.answer(f"Ticked {told_rows(rows)}{when}.{left_today(rows)}", rows[0])
+        answer = self.answer(f"Ticked {told_rows(rows)}{when}.", rows[0])
         self._going_on.after_deed(steps=True)
-        self._session.tick(list(ticks.values()), self._with_limits(answer))
+        lines = [row.id for row in rows]
+        self._session.tick(list(ticks.values()), self._with_limits(answer), lines=lines)
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
         """Open a form for each line that asks something, and tick the others after the last."""

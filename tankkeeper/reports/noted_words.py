@@ -9,6 +9,7 @@ from datetime import date
 from tankkeeper.core.chores import Chore
 from tankkeeper.core.logbook import Entry, Note, Readings
 from tankkeeper.core.shown_digits import told_value
+from tankkeeper.core.state import Item
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import read_text
@@ -63,6 +64,24 @@ def rest_words(rest: Rest, words: Words) -> str:
 def left_to_mix(litres: float, words: Words) -> str:
     """Return how much is left once a part was mixed: "60 L is left to mix."."""
     return f"{words.litres(litres)} is left to mix."
+
+
+def left_words(left: Sequence[Item], words: Words) -> str:
+    """Return which turns are as they were: "That of Saturday 28 is still to do."."""
+    told = [(one, _of_day(one.open.target, words)) for one in left if one.open is not None]
+    if not told:
+        return ""
+    days = {day for _, day in told}
+    to = "to do" if any(one.is_open for one, _ in told) else "to come"
+    if len(days) > 1:
+        named = [f"{words.chore_name(one.chore.id)} of {day}" for one, day in told]
+        return f"Still {to}: {listed(list(dict.fromkeys(named)))}."
+    those = "That of {} is" if len(told) == 1 else "Those of {} are"
+    return f"{those.format(days.pop())} still {to}."
+
+
+def _of_day(day: date, words: Words) -> str:
+    return "today" if day == words.today else words.named_date(day)
 
 
 def next_words(days: Sequence[tuple[Chore, date]], settled: int, words: Words) -> str:

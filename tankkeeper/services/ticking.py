@@ -133,7 +133,7 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
     if closed is not None:
         return closed
     then = state if at == state.moment.now else desk.state_in(writing, at)
-    turn = turn_done_at(then, item) if item.entry is None else Turn(item.chore.id)
+    turn = turn_of_line(then, item)
     if "@" in one.item and (early := too_early(then, item)) is not None:
         # Who names only the chore says that it was done, whichever turn that does.
         raise early
@@ -221,6 +221,14 @@ def _done_or_unknown(state: HouseholdState, writing: Writing, wanted: str) -> Ou
     if isinstance(holder.fact, Skip):
         raise UserFault("skipped_already", item=wanted, chore=chore.name)
     return Outcome(chore, holder, was_done_already=True)
+
+
+def turn_of_line(then: HouseholdState, item: Item) -> Turn:
+    """Return the turn that work said of a line settles at the moment of `then`.
+
+    What is done already is none that could be done once more, so work beside it is extra.
+    """
+    return turn_done_at(then, item) if item.entry is None else Turn(item.chore.id)
 
 
 def turn_done_at(then: HouseholdState, item: Item) -> Turn:

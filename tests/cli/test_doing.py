@@ -556,3 +556,16 @@ def test_a_turn_before_its_window_is_refused(at_house: Type) -> None:
             "an extra one is written down with tankkeeper log."
         )
     assert len(entries(at_house)) == count
+
+
+def test_a_tick_before_the_window_names_the_turn_that_stays(at_house: Type) -> None:
+    """The first evening was done on its day; said of it once more it is extra."""
+    later = "2026-03-03T19:00"
+    at_house("tick", "nook.feed", now="2026-03-02T18:30")
+    feed = items_of(at_house("round", "--json", now=later))["nook.feed"]["id"]
+    assert feed == "nook.feed@2026-03-03T1800"
+
+    answer = at_house("tick", feed, "--at", "2026-03-02T19:00", "--note", "more", now=later)
+
+    assert answer.status == 0
+    assert "It counts as extra work. That of today is still to do." in answer.out

@@ -10,6 +10,7 @@ from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, 
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.reports.numbers import plain
 from tests.builders import days
 from tests.gui.calendar_hands import page_of
@@ -154,3 +155,109 @@ def test_what_was_put_off_says_how_it_is_done_today(live_in: LiveIn) -> None:
         "Rinse the pump was put off to Fri 13 and can be done from that day on. "
         "To do it now, move it to today first."
     )
+
+
+def on_friday(live_in: LiveIn) -> Hands:
+    """Return a window on Friday with the keys on the work of Saturday, which may wait."""
+    hands = live_in(house(), now=SEVEN + timedelta(days=1))
+    hands.go_to("sand")
+    assert hands.row("sand").item.state is State.MAY_WAIT
+    return hands
+
+
+def test_y_before_the_window_says_that_the_turn_stays(live_in: LiveIn) -> None:
+    """On Thursday nothing was open yet, so the work counts as extra."""
+    hands = on_friday(live_in)
+
+    hands.press("Y")
+
+    assert plain(hands.told) == (
+        "Ticked Siphon the sand (Reef), on Thursday 12 March. That of Saturday 14 is still to do."
+    )
+    assert hands.row("sand").item.is_open
+    hands.press("Ctrl+Z")
+    assert plain(hands.told) == ("Undone: Ticked Siphon the sand (Reef), on Thursday 12 March.")
+
+
+def test_the_form_of_another_day_says_it_too(live_in: LiveIn) -> None:
+    """Return, and When on the day before."""
+    hands = on_friday(live_in)
+    hands.press("Return")
+    hands.form().when.choice.setCurrentIndex(1)
+
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form()
+    assert plain(hands.told).endswith("12 March. That of Saturday 14 is still to do.")
+
+
+def test_of_several_lines_each_that_stays_is_named_with_its_day(live_in: LiveIn) -> None:
+    """The dose of yesterday was missed and is done; that of today stays."""
+    hands = on_friday(live_in)
+    hands.press("Ctrl+A", "Y")
+
+    told = "Still to do: Dose buffer of today, Feed of today and Siphon the sand of Saturday 14."
+    assert told in plain(hands.told)
+
+
+def open_change(hands: Hands, day_back: int) -> LogForm:
+    """Open the form that writes down a water change of so many days ago."""
+    hands.go_to("change")
+    hands.press("Ctrl+L")
+    hands.type("w")
+    form = hands.form()
+    assert isinstance(form, LogForm)
+    form.when.choice.setCurrentIndex(day_back)
+    assert form.ticks.completes.currentText() == "Change water"
+    form.litres.setFocus()
+    hands.type("9")
+    return form
+
+
+def with_change(rhythm: AfterLastDone | Calendar) -> Household:
+    """Return a house with a water change due on Friday 13 March, or to wait for Saturday."""
+    return small_house(
+        chores=(
+            chore(
+                "change",
+                "Change water",
+                13,
+                kind=ChoreKind.WATER_CHANGE,
+                rhythm=rhythm,
+                amount=Amount(9.0, AmountUnit.LITRES),
+                early_days=1,
+            ),
+        )
+    )
+
+
+def test_a_change_written_down_for_a_day_before_its_window_says_what_it_leaves(
+    live_in: LiveIn,
+) -> None:
+    """Before it is kept, below the choice, and behind it at the foot."""
+    hands = live_in(with_change(SATURDAYS), now=SEVEN + timedelta(days=1))
+    form = open_change(hands, 1)
+
+    told = "Change water of Saturday 14 can be done from Friday 13 on."
+    assert plain(form.ticks.told.text()) == f"At that time this ticks nothing: {told}"
+    hands.press("Ctrl+Return")
+
+    assert not hands.has_form()
+    assert [turn.id for turn in hands.log()[0].entry.completes] == ["change"]
+    assert plain(hands.told).endswith("on Thursday 12 March. That of Saturday 14 is still to do.")
+    assert hands.row("change").item.is_open
+
+
+def test_a_change_that_counts_from_its_last_time_is_done_by_what_is_written_down(
+    live_in: LiveIn,
+) -> None:
+    """As Return and When do it in the round."""
+    hands = live_in(with_change(AfterLastDone(days(14))), now=SEVEN + timedelta(days=1))
+    form = open_change(hands, 2)
+
+    assert form.ticks.told.text() == ("This ticks Change water. Choose Nothing where it is extra.")
+    hands.press("Ctrl+Return")
+
+    assert [turn.id for turn in hands.log()[0].entry.completes] == ["change@first"]
+    assert "That ticks Change water." in hands.told
+    assert "still to" not in hands.told
