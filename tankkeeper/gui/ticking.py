@@ -62,6 +62,10 @@ class WorkPage(Protocol):
     def in_hand(self) -> InHand | None:
         """Tell of which tank the line is on which the keys act, None where there is none."""
 
+    @property
+    def day_listed(self) -> date | None:
+        """The one day whose lines are shown, None where they are of no single day."""
+
     def selected(self) -> list[ItemRow]:
         """Return the lines on which the keys act."""
 
@@ -255,12 +259,14 @@ class TickDesk(QObject):
         return last.state.moment.usual(days_ago)
 
     def _dated(self, at: datetime | None) -> str:
-        """Return the day of a tick that is not of today."""
+        """Return the day of a tick that is not of today, or not of the past day that is shown."""
         last = self._session.last
-        if at is None or last is None:
+        if last is None:
             return ""
-        words = last.sheet.words
-        return words.dated(words.moment.day_of(at))
+        words, listed = last.sheet.words, self._page.day_listed
+        day = words.today if at is None else words.moment.day_of(at)
+        is_elsewhere = listed is not None and listed < day == words.today
+        return ", today" if is_elsewhere else words.dated(day)
 
     def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""

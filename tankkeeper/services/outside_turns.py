@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.amounts import amount_of, dose_of
 from tankkeeper.core.chores import FRESH_KINDS, Calendar, Chore, ChoreKind
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Dose, Entry, Turn, WaterChange
-from tankkeeper.core.state import HouseholdState, Item, fold_household, items_of
+from tankkeeper.core.moment import moment_of
+from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
-from tankkeeper.services.finding import find_item
+from tankkeeper.services.finding import find_item, items_of_chore
 from tankkeeper.services.ticking import turn_done_at, turn_of_line
 
 # Let work complete what is open, unless far less than that was done; None lets it complete nothing.
@@ -86,10 +88,9 @@ def is_done_at(state: HouseholdState, at: datetime, which: str) -> bool:
 
     As far as is known now: nobody else wrote down the turn of that time meanwhile.
     """
-    then = fold_household(state.household, state.history, at)
-    chore = which.partition("@")[0]
-    found = open_of(then, [one for one in then.chores if one.chore.id == chore])
-    return any(turn.key for turn in turn_chosen(state, then, found, which))
+    then = replace(state, moment=moment_of(state.household, at))
+    lines = items_of_chore(state, which.partition("@")[0])
+    return any(turn_done_at(then, line).key for line in lines)
 
 
 def left_open(state: HouseholdState, entry: Entry) -> Item | None:

@@ -261,3 +261,19 @@ def test_a_change_that_counts_from_its_last_time_is_done_by_what_is_written_down
     assert [turn.id for turn in hands.log()[0].entry.completes] == ["change@first"]
     assert "That ticks Change water." in hands.told
     assert "still to" not in hands.told
+
+
+@pytest.mark.parametrize("keys", [("Space",), ("Return", "Ctrl+Return")])
+def test_on_the_list_of_a_day_gone_by_a_tick_says_that_it_is_of_today(
+    live_in: LiveIn, keys: tuple[str, ...]
+) -> None:
+    """The line that stands there may wait, and is done now; Y tells its own day."""
+    lid = chore("lid", "Wipe the lid", 11, late_days=3)
+    hands = live_in(small_house(chores=(lid,)))
+    hands.press("Ctrl+2", "Left", "Return")
+    assert here(hands) == "lid"
+
+    hands.press(*keys)
+
+    assert hands.log()[0].entry.day == date(2026, 3, 12)
+    assert plain(hands.told) == "Ticked Wipe the lid (Reef), today. Next on Thu 19."
