@@ -308,13 +308,13 @@ def test_skip_leaves_turns_out(at_house: Type) -> None:
 def test_a_tick_and_a_skip_name_the_next_day(at_house: Type) -> None:
     """As the foot of the window does: the glass is wiped 7 days later, the dose given 2 later.
 
-    The id of the entry stays last, and what is fed every day has no next day to name.
+    The id of the entry stays last, and of what is fed every day the next hour is named.
     """
     ticked = at_house("tick", "nook.wipe-the-glass", "skerry.dose-bicarbonate", "nook.feed").out
     glass, dose, fed = ticked.splitlines()
     assert "Wipe the glass (Nook). Next on Mon 9. Entry " in glass
     assert ". Next on Wed 4. Entry " in dose
-    assert "Next" not in fed
+    assert "Feed (Nook). Next today at 18:00. Entry " in fed
 
     skipped = at_house("skip", "skerry.change-water").out
     assert ". Next on Mon 16. Entry " in skipped
