@@ -217,7 +217,7 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
 
 def left_by(line: str, entry: Entry, after: HouseholdState) -> str:
     """Return that a line of which work was said stays as it was, with its day; else empty."""
-    told = left_words(turns_left(after, (line,), (entry,)), words_of(after))
+    told = left_words(turns_left(after, (line,), (entry,)), 1, words_of(after))
     return f" {told}" if told else ""
 
 

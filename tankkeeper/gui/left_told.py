@@ -31,8 +31,9 @@ def told_with_left(
         now = desk.clock.now()
         entries = work()
         if any(one.at < now for one in entries):
-            left = turns_left(desk.state(), lines(), entries)
-            found.append(left_words(left, words))
+            said_of = lines()
+            left = turns_left(desk.state(), said_of, entries)
+            found.append(left_words(left, len(said_of), words))
         return entries
 
     def moved() -> str:

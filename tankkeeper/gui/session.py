@@ -193,12 +193,13 @@ class Session(QObject):
         ticks: Sequence[ticking.Tick],
         answer: Answer,
         as_it_came: Callable[[tuple[ticking.Outcome, ...]], str] | None = None,
-        lines: Sequence[str] = (),
+        lines: Sequence[str] | None = None,
     ) -> None:
         """Mark items as done; what one of an earlier time moves, or leaves, is told with it.
 
         `as_it_came` tells it in other words where it came to something else, else in none. `lines`
-        are those on which the key was pressed, by turn, where it is another turn that is ticked.
+        are those on which the key was pressed, by turn, where it is another turn that is ticked;
+        none where that is told in another way.
         """
         came: list[ticking.Outcome] = []
 
@@ -223,7 +224,9 @@ class Session(QObject):
             from tankkeeper.gui.left_told import told_with_left
 
             def said_of() -> Sequence[str]:
-                return lines or [
+                if lines is not None:
+                    return lines
+                return [
                     one.item
                     for one, outcome in zip(ticks, came, strict=True)
                     if not (outcome.was_done_already or outcome.stays_open)

@@ -66,14 +66,18 @@ def left_to_mix(litres: float, words: Words) -> str:
     return f"{words.litres(litres)} is left to mix."
 
 
-def left_words(left: Sequence[Item], words: Words) -> str:
-    """Return which turns are as they were: "That of Saturday 28 is still to do."."""
+def left_words(left: Sequence[Item], said_of: int, words: Words) -> str:
+    """Return which turns are as they were: "That of Saturday 28 is still to do.".
+
+    `said_of` is of how many lines it was said that they were done: where not all of them stay, or
+    not of one day, those that do are named.
+    """
     told = [(one, _of_day(one.open.target, words)) for one in left if one.open is not None]
     if not told:
         return ""
     days = {day for _, day in told}
     to = "to do" if any(one.is_open for one, _ in told) else "to come"
-    if len(days) > 1:
+    if len(days) > 1 or len(told) < said_of:
         named = [f"{words.chore_name(one.chore.id)} of {day}" for one, day in told]
         return f"Still {to}: {listed(list(dict.fromkeys(named)))}."
     those = "That of {} is" if len(told) == 1 else "Those of {} are"

@@ -336,7 +336,7 @@ def test_a_feeding_ticks_the_open_one_and_says_so_before(live_in: LiveIn) -> Non
     assert hands.state("feed") is not State.DONE
     _open(hands, "f")
     hands.press("Return")
-    assert hands.told == "Fed Reef. That ticks Feed."
+    assert hands.told == "Fed Reef. That ticks Feed. Next tomorrow."
     assert hands.state("feed") is State.DONE
 
     form = _open(hands, "f")
