@@ -27,7 +27,7 @@ from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.noted_words import left_to_mix, next_words, ticked_besides
+from tankkeeper.reports.noted_words import left_to_mix, left_words, next_words, ticked_besides
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, move_verb, past_window
@@ -39,6 +39,7 @@ from tankkeeper.services.mixed_amounts import rest_of_mixing, room_for
 from tankkeeper.services.next_days import next_days, settled_by
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
+from tankkeeper.services.turns_left import turns_left
 
 
 def told(entry: Entry, words: Words, taken: TakenBack | None = None, more: str = "") -> str:
@@ -137,8 +138,8 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
     outcomes = tick(session.desk, ticks)
     words, after = words_of(state), session.desk.state()
     done = {one.chore.id for one in outcomes}
-    for outcome in outcomes:
-        say(_outcome(outcome, after))
+    for one, outcome in zip(ticks, outcomes, strict=True):
+        say(_outcome(outcome, after, left_by(one.item, outcome.entry, after)))
         if not outcome.was_done_already:
             ask_about(outcome.entry, state, words, done)
             ask_about_part(outcome.entry, state, words, outcome.chore)
@@ -214,9 +215,16 @@ def _asked_for(readings: Iterable[ReadingValue], asked: Sequence[str]) -> tuple[
     return tuple(value for value in readings if value.parameter in asked)
 
 
-def _outcome(outcome: Outcome, after: HouseholdState) -> str:
+def left_by(line: str, entry: Entry, after: HouseholdState) -> str:
+    """Return that a line of which work was said stays as it was, with its day; else empty."""
+    told = left_words(turns_left(after, (line,), (entry,)), 1, words_of(after))
+    return f" {told}" if told else ""
+
+
+def _outcome(outcome: Outcome, after: HouseholdState, left: str) -> str:
     if not outcome.was_done_already:
-        extra = " It counts as extra work; the turn to come stays." if outcome.is_extra else ""
+        extra = " It counts as extra work." if outcome.is_extra else ""
+        extra += left
         if outcome.stays_open:
             extra = f" {outcome.chore.name} stays open.{_left_to_mix(outcome, after)}"
         also = ticked_besides(outcome.entry, words_of(after))

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 
 from tankkeeper.cli import values
-from tankkeeper.cli.doing import ask_about, ask_about_part, told_of_day
+from tankkeeper.cli.doing import ask_about, ask_about_part, left_by, told_of_day
 from tankkeeper.cli.session import Session, say, say_aside, words_of
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import UserFault
@@ -28,13 +28,20 @@ def do_log(session: Session, said: argparse.Namespace) -> None:
     stamp = Stamp(values.when(said.at, state.moment), session.by(said.by), note)
     noted = _KINDS[said.kind](session, said, state, stamp)
     words = words_of(state)
-    say(told_of_day(noted.entry, session.desk.state()))
+    after, line = session.desk.state(), _line_of(said)
+    say(told_of_day(noted.entry, after, left_by(line, noted.entry, after) if line else ""))
     ask_about(noted.entry, state, words)
     ask_about_part(noted.entry, state, words)
     if noted.completed:
         say(f"This completes: {', '.join(chore.name for chore in noted.completed)}.")
     elif getattr(said, "ticks", NOTHING) is None:
         _tell_open(state, noted)
+
+
+def _line_of(said: argparse.Namespace) -> str:
+    """Return the turn or the chore that it was said to be of, empty for none."""
+    ticks = getattr(said, "ticks", None)
+    return "" if ticks in (None, NOTHING) else str(ticks)
 
 
 def _tell_open(state: HouseholdState, noted: Noted) -> None:

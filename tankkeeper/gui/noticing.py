@@ -234,7 +234,9 @@ class NoticeDesk(QObject):
             self._is_dealt_with, self._closed = is_kept, since if is_kept else None
             self._since = None if is_kept else since
 
-        self._session.tick(ticks, Answer(words, self._refuse, self._on_kept, stands=stands))
+        answer = Answer(words, self._refuse, self._on_kept, stands=stands)
+        # What is open now stands in the list behind the form, whichever days were done.
+        self._session.tick(ticks, answer, lines=())
 
     def _days_of(self, ticks: tuple[Tick, ...]) -> str:
         """Return the day of all ticks, or the first and the last of their days."""

@@ -196,10 +196,13 @@ class Session(QObject):
         ticks: Sequence[ticking.Tick],
         answer: Answer,
         as_it_came: Callable[[tuple[ticking.Outcome, ...]], str] | None = None,
+        lines: Sequence[str] | None = None,
     ) -> None:
-        """Mark items as done; what one of an earlier time moves is told with it.
+        """Mark items as done; what one of an earlier time moves, or leaves, is told with it.
 
-        `as_it_came` tells it in other words where it came to something else, else in none.
+        `as_it_came` tells it in other words where it came to something else, else in none. `lines`
+        are those on which the key was pressed, by turn, where it is another turn that is ticked;
+        none where that is told in another way.
         """
         came: list[ticking.Outcome] = []
 
@@ -220,6 +223,19 @@ class Session(QObject):
             from tankkeeper.gui.dated_back import told_with_effects
 
             work, answer = told_with_effects(self._desk, work, answer, self._last.sheet.words)
+        if self._last is not None:
+            from tankkeeper.gui.left_told import told_with_left
+
+            def said_of() -> Sequence[str]:
+                if lines is not None:
+                    return lines
+                return [
+                    one.item
+                    for one, outcome in zip(ticks, came, strict=True)
+                    if not (outcome.was_done_already or outcome.stays_open)
+                ]
+
+            work, answer = told_with_left(self._desk, work, answer, self._last.sheet.words, said_of)
         is_poured = any(one.litres is not None or one.as_proposed for one in ticks)
         if is_poured and self._last is not None:
             from tankkeeper.gui.rest_told import told_with_rest

@@ -11,7 +11,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
@@ -20,7 +20,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
-from tankkeeper.gui.models.row_words import done_again, left_today, not_open, told_rows
+from tankkeeper.gui.models.row_words import done_again, not_open, told_rows
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -33,7 +33,7 @@ from tankkeeper.services.away import newest_ahead
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.lapsed import lapsed_yesterday
-from tankkeeper.services.ticking import Outcome, Tick
+from tankkeeper.services.ticking import Outcome, Tick, too_early
 
 Came = tuple[Outcome, ...]
 
@@ -61,6 +61,10 @@ class WorkPage(Protocol):
 
     def in_hand(self) -> InHand | None:
         """Tell of which tank the line is on which the keys act, None where there is none."""
+
+    @property
+    def day_listed(self) -> date | None:
+        """The one day whose lines are shown, None where they are of no single day."""
 
     def selected(self) -> list[ItemRow]:
         """Return the lines on which the keys act."""
@@ -187,12 +191,15 @@ class TickDesk(QObject):
         when = f", {words.at(turns[0].at)}" if len(turns) == 1 else self._dated(turns[0].at)
         by = self._session.person_id
         ticks = {one.turn.id: Tick(one.turn.id, at=one.at, by=by) for one in turns}
-        answer = self.answer(f"Ticked {told_rows(rows)}{when}.{left_today(rows)}", rows[0])
+        answer = self.answer(f"Ticked {told_rows(rows)}{when}.", rows[0])
         self._going_on.after_deed(steps=True)
-        self._session.tick(list(ticks.values()), self._with_limits(answer))
+        lines = [row.id for row in rows]
+        self._session.tick(list(ticks.values()), self._with_limits(answer), lines=lines)
 
     def _tick_open(self, rows: list[ItemRow], days_ago: int) -> None:
         """Open a form for each line that asks something, and tick the others after the last."""
+        if self._is_too_early(rows):
+            return
         open_rows = self._still_open(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
@@ -252,12 +259,14 @@ class TickDesk(QObject):
         return last.state.moment.usual(days_ago)
 
     def _dated(self, at: datetime | None) -> str:
-        """Return the day of a tick that is not of today."""
+        """Return the day of a tick that is not of today, or not of the past day that is shown."""
         last = self._session.last
-        if at is None or last is None:
+        if last is None:
             return ""
-        words = last.sheet.words
-        return words.dated(words.moment.day_of(at))
+        words, listed = last.sheet.words, self._page.day_listed
+        day = words.today if at is None else words.moment.day_of(at)
+        is_elsewhere = listed is not None and listed < day == words.today
+        return ", today" if is_elsewhere else words.dated(day)
 
     def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""
@@ -271,7 +280,19 @@ class TickDesk(QObject):
         last = self._session.last
         return row.item.is_open or (last is not None and can_be_moved(last.state, row.item))
 
+    def _is_too_early(self, rows: list[ItemRow]) -> bool:
+        """Refuse lines of which a tick would leave a turn to come as it is; none is ticked then."""
+        last = self._session.last
+        found = [] if last is None else [too_early(last.state, row.item) for row in rows]
+        early = next((one for one in found if one is not None), None)
+        if early is not None:
+            # Told at the line in hand, which may be another one.
+            self.refused.emit(rows[0].id, self._worded(early))
+        return early is not None
+
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
+        if self._is_too_early(rows):
+            return
         self._queue = TickQueue(self._still_open(rows), (), self._page.rows())
         self._days_ago = 0
         self._next_form()
@@ -486,6 +507,8 @@ class TickDesk(QObject):
 
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last
+        if error.code == "before_window":
+            error = UserFault("before_window", **{**error.values, "how": "Ctrl+L"})
         return fault_words(error, last.sheet.words if last is not None else None)
 
     def answer(self, words: str, row: ItemRow, undone: str = "") -> Answer:

@@ -24,12 +24,14 @@ def card_for(
     *,
     can_move: bool = True,
     can_move_next: bool = True,
+    can_tick: bool = True,
     who: str | None = None,
     yesterday: str = "",
 ) -> WhyCard:
     """Return what is told about one row; `can_move` is whether it can be put off itself.
 
-    `can_move_next` is whether the next turn can be in its place. `who` is the person at the
+    `can_move_next` is whether the next turn can be in its place, `can_tick` whether a tick now does
+    a turn to come. `who` is the person at the
     window, where one is chosen; `yesterday` the words on a turn of yesterday that nobody wrote
     down.
     """
@@ -38,7 +40,11 @@ def card_for(
     # What rests with the stage of its tank wakes with it; nothing resumes it by itself.
     is_asleep = tank is not None and tank.stage in DRY_STAGES
     actions = actions_for(
-        row.item.state, can_move=can_move, can_move_next=can_move_next, yesterday=yesterday
+        row.item.state,
+        can_move=can_move,
+        can_move_next=can_move_next,
+        can_tick=can_tick,
+        yesterday=yesterday,
     )
     return WhyCard(
         mark=Mark(row.item.state.value),
@@ -91,7 +97,12 @@ def _action(command: Command, text: str, is_primary: bool = False) -> WhyAction:
 
 
 def actions_for(
-    state: State, *, can_move: bool = True, can_move_next: bool = True, yesterday: str = ""
+    state: State,
+    *,
+    can_move: bool = True,
+    can_move_next: bool = True,
+    can_tick: bool = True,
+    yesterday: str = "",
 ) -> tuple[WhyAction, ...]:
     """Return the buttons for a row in this state, each with its key.
 
@@ -106,11 +117,9 @@ def actions_for(
     if state is State.PROJECTED and not can_move:
         return (_action(Command.PUT_OFF, "Put off the next turn", True),) if can_move_next else ()
     if state is State.PROJECTED:
-        return (
-            _action(Command.PUT_OFF, "Put off", True),
-            _action(Command.TICK, "Tick"),
-            _action(Command.SKIP, "Skip"),
-        )
+        tick = (_action(Command.TICK, "Tick"),) if can_tick else ()
+        put_off, skip = _action(Command.PUT_OFF, "Put off", True), _action(Command.SKIP, "Skip")
+        return (put_off, *tick, skip)
     return (
         _action(Command.TICK, "Tick", True),
         _action(Command.PUT_OFF, "Put off"),

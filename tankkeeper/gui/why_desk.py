@@ -16,6 +16,7 @@ from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.lapsed import lapsed_yesterday
+from tankkeeper.services.ticking import too_early
 
 if TYPE_CHECKING:
     from tankkeeper.gui.finders import Finders
@@ -152,6 +153,7 @@ class WhyDesk(QObject):
             refusal,
             can_move=can_move,
             can_move_next=can_move or self._can_move_next(row),
+            can_tick=self._can_tick(row),
             who=who,
             yesterday=self._yesterday(row, words),
         )
@@ -167,6 +169,10 @@ class WhyDesk(QObject):
     def _can_move(self, row: ItemRow) -> bool:
         last = self._session.last
         return last is None or can_be_moved(last.state, row.item)
+
+    def _can_tick(self, row: ItemRow) -> bool:
+        last = self._session.last
+        return last is None or too_early(last.state, row.item) is None
 
     def _can_move_next(self, row: ItemRow) -> bool:
         """Tell whether there is another day for the turn that comes before a later one."""

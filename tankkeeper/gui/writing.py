@@ -10,6 +10,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.gui.dated_back import told_with_effects
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.left_told import told_with_left
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.next_told import told_with_next
 from tankkeeper.gui.rest_told import told_with_rest
@@ -79,6 +80,8 @@ class WriteDesk(QObject):
 
         answer = Answer("", form.refuse_for, form.accept, tell)
         work, answer = told_with_effects(desk, lambda: (written.write(desk).entry,), answer, words)
+        lines = [written.line] if written.line else []
+        work, answer = told_with_left(desk, work, answer, words, lambda: lines)
         work, answer = told_with_rest(desk, work, answer, words)
         work, answer = told_with_next(desk, work, answer, words)
         self._session.write(lambda _desk: work(), answer)

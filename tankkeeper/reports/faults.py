@@ -367,6 +367,26 @@ def _how_litres(words: Words | None) -> str:
     return "--litres" if unit == "L" else f'--litres, such as --litres "5 {unit}"'
 
 
+def _before_window(values: Values, words: Words | None) -> str:
+    """Return when a turn to come can be done; the window names its own way for an extra one."""
+    chore, day, earliest = (values.get(name) for name in ("chore", "day", "earliest"))
+    named = [
+        _told("", one, None) if words is None else words.weekday_and_number(one)
+        for one in (day, earliest)
+        if isinstance(one, date)
+    ]
+    from_on = "that day" if day == earliest else named[-1]
+    if values.get("is_put_off"):
+        return (
+            f"{_told('', chore, words)} was put off to {named[0]} and can be done from {from_on} "
+            f"on. To do it now, move it to today first."
+        )
+    return (
+        f"{_told('', chore, words)} of {named[0]} can be done from {from_on} on; "
+        f"an extra one is written down with {values.get('how', 'tankkeeper log')}."
+    )
+
+
 def _needs_litres(values: Values, words: Words | None) -> str:
     chore = _told("", values.get("chore"), words)
     water = "litres" if words is None else words.volume_name
@@ -530,6 +550,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "looks_like_specific_gravity": _looks_like_gravity,
     "number_not_finite": _not_finite,
     "already_done": _already_done,
+    "before_window": _before_window,
     "needs_litres": _needs_litres,
     "nothing_proposed": _nothing_proposed,
     "redo_is_held": _redo_is_held,

@@ -6,15 +6,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from tankkeeper.core.chores import Chore
 from tankkeeper.core.logbook import Entry, Note, Readings
 from tankkeeper.core.shown_digits import told_value
+from tankkeeper.core.state import Item
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.fresh_rest import Rest
+from tankkeeper.services.next_days import Coming
 
 # The days of more chores than these are looked up where they stand.
 _MOST_NEXT = 3
@@ -65,18 +66,50 @@ def left_to_mix(litres: float, words: Words) -> str:
     return f"{words.litres(litres)} is left to mix."
 
 
-def next_words(days: Sequence[tuple[Chore, date]], settled: int, words: Words) -> str:
+def left_words(left: Sequence[Item], said_of: int, words: Words) -> str:
+    """Return which turns are as they were: "That of Saturday 28 is still to do.".
+
+    `said_of` is of how many lines it was said that they were done: where not all of them stay, or
+    not of one day, those that do are named.
+    """
+    told = [(one, _of_day(one.open.target, words)) for one in left if one.open is not None]
+    if not told:
+        return ""
+    days = {day for _, day in told}
+    to = "to do" if any(one.is_open for one, _ in told) else "to come"
+    if len(days) > 1 or len(told) < said_of:
+        named = [f"{words.chore_name(one.chore.id)} of {day}" for one, day in told]
+        return f"Still {to}: {listed(list(dict.fromkeys(named)))}."
+    those = "That of {} is" if len(told) == 1 else "Those of {} are"
+    return f"{those.format(days.pop())} still {to}."
+
+
+def _of_day(day: date, words: Words) -> str:
+    return "today" if day == words.today else words.named_date(day)
+
+
+def next_words(coming: Sequence[Coming], settled: int, words: Words) -> str:
     """Return when chores come next: "Next on Thu 10 Dec.", of several days each with its name.
 
     `settled` is how many were done or left out: where not all of them come on that one day, those
     that do are named.
     """
-    if not days or len(days) > _MOST_NEXT:
+    if not coming or len(coming) > _MOST_NEXT:
         return ""
-    if len(days) == settled and len({day for _, day in days}) == 1:
-        return f"Next on {words.weekday_and_number(days[0][1])}."
-    named = [f"{chore.name} on {words.weekday_and_number(day)}" for chore, day in days]
-    return f"Next: {listed(named)}."
+    told = [(one.chore.name, _coming_on(one, words)) for one in coming]
+    if len(told) == settled and len({when for _, when in told}) == 1:
+        return f"Next {told[0][1]}."
+    return f"Next: {listed([f'{name} {when}' for name, when in told])}."
+
+
+def _coming_on(one: Coming, words: Words) -> str:
+    """Return when a turn comes: "tomorrow at 07:00", "on Thu 10 Dec", "about Sat 28"."""
+    day = words.weekday_and_number(one.day)
+    if one.is_expected:
+        return f"about {day}"
+    near = {0: "today", 1: "tomorrow"}.get((one.day - words.today).days)
+    at = f" at {words.clock(one.at)}" if one.at is not None else ""
+    return f"{near or f'on {day}'}{at}"
 
 
 def _ticks(entry: Entry, words: Words) -> str:

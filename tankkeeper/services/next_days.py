@@ -1,33 +1,64 @@
-"""When what was done, left out or let go on comes next, where that is not known by heart."""
+"""When what was done, left out or let go on comes next."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 
 from tankkeeper.core.calendar_days import is_daily
-from tankkeeper.core.chores import AfterLastDone, Calendar, Chore
+from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, WhenWaterSays
 from tankkeeper.core.early_days import least_days_apart
 from tankkeeper.core.logbook import Entry, Resume, Skip
 from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.turns import ChoreState, OpenTurn
+from tankkeeper.core.values import dataclass
 
 
-def next_days(state: HouseholdState, entries: Iterable[Entry]) -> list[tuple[Chore, date]]:
-    """Return the chores that these entries settle or let go on, with the day they come next.
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """When a chore comes next: its day, and its hour where it has one.
 
-    Of work of every day nobody asks, unless its pause has ended, and one that rests has no day.
-    What the water decides is told by the water.
+    `is_expected` tells that the water decides it, so that it may move.
+    """
+
+    chore: Chore
+    day: date
+    at: datetime | None = None
+    is_expected: bool = False
+
+
+def next_days(state: HouseholdState, entries: Iterable[Entry]) -> list[Coming]:
+    """Return when the chores come next that these entries settle or let go on.
+
+    Of several, work of every day and what the water decides is left out, unless its pause has
+    ended: that would hide the days that nobody knows by heart. What rests has no day.
     """
     entries = tuple(entries)
     settled, resumed = settled_by(entries), _resumed_by(entries)
+    today = state.moment.day
+    is_alone = len(settled) == 1 and all(one.day == today for one in entries)
     found = []
     for one in state.chores:
-        coming = one.upcoming
-        if one.chore.id not in settled or coming is None or one.open or one.paused is not None:
+        turn = _next_turn(state, one) if one.chore.id in settled and one.paused is None else None
+        if turn is None:
             continue
-        if one.chore.id in resumed or _is_rarer_than_daily(one.chore, state.moment.day):
-            found.append((one.chore, coming.target))
+        if is_alone or one.chore.id in resumed or _is_rarer_than_daily(one.chore, today):
+            is_expected = isinstance(one.chore.rhythm, WhenWaterSays)
+            at = None if is_expected else turn.due_at
+            found.append(Coming(one.chore, turn.target, at, is_expected))
     return found
+
+
+def _next_turn(state: HouseholdState, one: ChoreState) -> OpenTurn | None:
+    """Return the next turn of a chore: a later hour of today, else the one to come.
+
+    None where something of it is still to do by now.
+    """
+    if not one.open:
+        return one.upcoming
+    hours = [turn.due_at for turn in one.open]
+    later = [at for at in hours if at is not None and at > state.moment.now]
+    return one.open[hours.index(min(later))] if len(later) == len(hours) else None
 
 
 def settled_by(entries: Iterable[Entry]) -> set[str]:

@@ -43,9 +43,9 @@ from tankkeeper.services.moving import FARTHEST_PLAN
 from tankkeeper.services.outside_turns import (
     USUAL,
     chores_of,
-    oldest,
     open_doses,
     open_items,
+    turn_chosen,
     turn_meant,
     turns_for,
 )
@@ -92,7 +92,7 @@ def log_top_off(
     """Write down fresh water added, to the mark unless it is only a part."""
     checked_litres(litres)
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        _, then, at = _then(desk, writing, stamp)
         within_tank(then, tank.id, litres)
         turns = () if is_part else turns_for(then, tank, ChoreKind.TOP_OFF)
         fact = TopOff(litres, to_mark=not is_part)
@@ -113,7 +113,7 @@ def log_reservoir(
     if tank.top_off.reservoir_l is None:
         raise UserFault("no_reservoir", tank=tank.name)
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        _, then, at = _then(desk, writing, stamp)
         if left_l is not None:
             left_l = checked_left(tank, left_l, then.household.units.volume)
         if fill_l is not None:
@@ -143,10 +143,10 @@ def log_water_change(
     if change.litres is not None:
         checked_litres(change.litres)
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        state, then, at = _then(desk, writing, stamp)
         fact = checked_change(then, tank.id, change)
         found = open_items(then, tank, ChoreKind.WATER_CHANGE)
-        turns = turn_meant(then, found, change.litres, which)
+        turns = turn_meant(state, then, found, change.litres, which)
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
 
@@ -164,7 +164,7 @@ def log_reading(
     refuse_doubled(values)
     fact = Readings(tuple(values))
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        _, then, at = _then(desk, writing, stamp)
         turns = tuple(item.turn for item in done_by_readings(writing, then, tank.id, fact))
         noted = _note(desk, writing, then, at, tank, turns, fact, stamp)
     return _told(desk, noted)
@@ -185,10 +185,10 @@ def log_dose(
     checked_grams(grams)
     substance = named(of, "of")
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        state, then, at = _then(desk, writing, stamp)
         alike = open_doses(then, tank, substance)
         found = open_items(then, tank, ChoreKind.DOSE) if which else alike
-        turns = turn_meant(then, found, grams, which)
+        turns = turn_meant(state, then, found, grams, which)
         noted = _note(desk, writing, then, at, tank, turns, Dose(substance, grams), stamp)
     return _told(desk, noted)
 
@@ -202,8 +202,8 @@ def log_feeding(
     was extra. Without grams a feeding that ticks its turn was the amount that its chore states.
     """
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
-        turns = _feeding_turns_for(then, tank, which, fed)
+        state, then, at = _then(desk, writing, stamp)
+        turns = _feeding_turns_for(state, then, tank, which, fed)
         fact = _given(then, turns, fed)
         extra = "" if turns else EXTRA_FEEDING
         said = fed.noted(stamp.note, is_weighed=isinstance(fact, Work), extra=extra)
@@ -236,7 +236,7 @@ def log_stock(
         if value is not None and not (0.0 < value <= 1e9 or low_is_allowed):
             raise out_of_range(name, value, 0.0, 1e9, "more_than_zero")
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        _, then, at = _then(desk, writing, stamp)
         if expires_on is not None:
             _check_expiry(desk.state_in(writing).moment.day, expires_on)
         fact = StockChange(supply.id, add, count, expires_on)
@@ -256,7 +256,7 @@ def log_note(desk: Desk, text: str, tank: Tank | None = None, stamp: Stamp = NOW
     if not text.strip():
         raise UserFault("note_empty")
     with desk.store.writing() as writing:
-        then, at = _then(desk, writing, stamp)
+        _, then, at = _then(desk, writing, stamp)
         said = Stamp(stamp.at, stamp.by, text)
         noted = _note(desk, writing, then, at, tank, (), Note(), said)
     return _told(desk, noted)
@@ -270,22 +270,26 @@ def named(text: str, field: str) -> str:
     return name
 
 
-def _then(desk: Desk, writing: Writing, stamp: Stamp) -> tuple[HouseholdState, datetime]:
-    """Return the state at the moment something happened, and that moment."""
+def _then(
+    desk: Desk, writing: Writing, stamp: Stamp
+) -> tuple[HouseholdState, HouseholdState, datetime]:
+    """Return the state now, that at the moment something happened, and that moment."""
     state = desk.state_in(writing)
     at = moment_given(state, stamp.at)
-    return (state if at == state.moment.now else desk.state_in(writing, at)), at
+    return state, (state if at == state.moment.now else desk.state_in(writing, at)), at
 
 
 def _feeding_turns_for(
-    then: HouseholdState, tank: Tank, which: str | None, fed: Fed
+    state: HouseholdState, then: HouseholdState, tank: Tank, which: str | None, fed: Fed
 ) -> tuple[Turn, ...]:
     """Return the turn that a feeding completes, or one without a key where none has begun."""
     if which:
         over = [one.turn for one in lapsed_feedings(then, tank) if one.id == which]
         named_so = [one for one in feedings_of_today(then, tank) if which in (one.id, one.chore.id)]
         begun = [one for one in named_so if is_begun(then, one)]
-        return tuple(over) or oldest(then, begun or named_so)
+        chosen = turn_chosen(state, then, begun or named_so, which)
+        # One that does no turn is told as an extra feeding.
+        return tuple(over) or tuple(turn for turn in chosen if turn.key)
     likely = likely_feeding(then, tank, fed)
     if likely is not None:
         return () if which is None else (likely.turn,)

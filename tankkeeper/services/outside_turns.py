@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from tankkeeper.core.amounts import amount_of, dose_of
 from tankkeeper.core.chores import FRESH_KINDS, Calendar, Chore, ChoreKind
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Dose, Entry, Turn, WaterChange
+from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import ChoreState
-from tankkeeper.services.ticking import turn_done_at
+from tankkeeper.services.finding import find_item, items_of_chore
+from tankkeeper.services.ticking import turn_done_at, turn_of_line
 
 # Let work complete what is open, unless far less than that was done; None lets it complete nothing.
 USUAL = ""
@@ -42,6 +45,7 @@ def turns_for(then: HouseholdState, tank: Tank, kind: ChoreKind) -> tuple[Turn, 
 
 
 def turn_meant(
+    state: HouseholdState,
     then: HouseholdState,
     found: Sequence[Item],
     amount: float | None,
@@ -57,10 +61,34 @@ def turn_meant(
     if which is None:
         return ()
     if which:
-        return oldest(then, [one for one in found if which in (one.id, one.chore.id)])
+        return turn_chosen(state, then, found, which)
     turns = oldest(then, found)
     meant = next((one for one in found if one.turn in turns), None)
     return () if meant is None or is_far_less(then, meant.chore, amount) else turns
+
+
+def turn_chosen(
+    state: HouseholdState, then: HouseholdState, found: Sequence[Item], which: str
+) -> tuple[Turn, ...]:
+    """Return what work of an earlier time comes to of which somebody says what it was of.
+
+    `which` is a turn or a chore by id, `found` what was open then. Where it was none of these, it
+    is what a tick of that time is in the round: what counts from it is done by it, and by the
+    calendar it is extra work before its window.
+    """
+    open_then = oldest(then, [one for one in found if which in (one.id, one.chore.id)])
+    line = None if open_then else find_item(state, which)
+    return open_then if line is None else (turn_of_line(then, line),)
+
+
+def is_done_at(state: HouseholdState, at: datetime, which: str) -> bool:
+    """Tell whether work of an earlier moment does a turn of the chore that it is said to be of.
+
+    As far as is known now: nobody else wrote down the turn of that time meanwhile.
+    """
+    then = replace(state, moment=moment_of(state.household, at))
+    lines = items_of_chore(state, which.partition("@")[0])
+    return any(turn_done_at(then, line).key for line in lines)
 
 
 def left_open(state: HouseholdState, entry: Entry) -> Item | None:

@@ -133,7 +133,10 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
     if closed is not None:
         return closed
     then = state if at == state.moment.now else desk.state_in(writing, at)
-    turn = turn_done_at(then, item) if item.entry is None else Turn(item.chore.id)
+    turn = turn_of_line(then, item)
+    if "@" in one.item and (early := too_early(then, item)) is not None:
+        # Who names only the chore says that it was done, whichever turn that does.
+        raise early
     if one.is_bare and then.moment.day < state.moment.day:
         meant = meant_on_day(writing, state, item, turn, at)
         if meant.done_by is not None:
@@ -220,6 +223,14 @@ def _done_or_unknown(state: HouseholdState, writing: Writing, wanted: str) -> Ou
     return Outcome(chore, holder, was_done_already=True)
 
 
+def turn_of_line(then: HouseholdState, item: Item) -> Turn:
+    """Return the turn that work said of a line settles at the moment of `then`.
+
+    What is done already is none that could be done once more, so work beside it is extra.
+    """
+    return turn_done_at(then, item) if item.entry is None else Turn(item.chore.id)
+
+
 def turn_done_at(then: HouseholdState, item: Item) -> Turn:
     """Return the turn that a completion at the moment of `then` settles.
 
@@ -239,6 +250,25 @@ def turn_done_at(then: HouseholdState, item: Item) -> Turn:
     if is_counted or any(one.turn == item.turn for one in open_then):
         return item.turn
     return open_then[0].turn if open_then else Turn(chore.id, "", item.turn.slot)
+
+
+def too_early(then: HouseholdState, item: Item) -> UserFault | None:
+    """Return why work done at the moment of `then` does not do a turn to come, None where it does.
+
+    By the calendar a turn is done from the first day of its window on. What is done before is of
+    another turn, or extra: to whoever means this one it would be done twice.
+    """
+    turn = item.open
+    if item.state is not State.PROJECTED or turn is None or turn_done_at(then, item) == item.turn:
+        return None
+    return UserFault(
+        "before_window",
+        item=item.id,
+        chore=item.chore.name,
+        day=turn.target,
+        earliest=turn.earliest,
+        is_put_off=turn.is_put_off,
+    )
 
 
 def _counts_from_later(then: HouseholdState, chore: Chore) -> bool:

@@ -309,13 +309,13 @@ def test_skip_leaves_turns_out(at_house: Type) -> None:
 def test_a_tick_and_a_skip_name_the_next_day(at_house: Type) -> None:
     """As the foot of the window does: the glass is wiped 7 days later, the dose given 2 later.
 
-    The id of the entry stays last, and what is fed every day has no next day to name.
+    The id of the entry stays last, and of what is fed every day the next hour is named.
     """
     ticked = at_house("tick", "nook.wipe-the-glass", "skerry.dose-bicarbonate", "nook.feed").out
     glass, dose, fed = ticked.splitlines()
     assert "Wipe the glass (Nook). Next on Mon 9. Entry " in glass
     assert ". Next on Wed 4. Entry " in dose
-    assert "Next" not in fed
+    assert "Feed (Nook). Next today at 18:00. Entry " in fed
 
     skipped = at_house("skip", "skerry.change-water").out
     assert ". Next on Mon 16. Entry " in skipped
@@ -541,3 +541,32 @@ def test_what_was_put_off_can_be_brought_back_to_today(at_house: Type) -> None:
     row = items_of(at_house("round", "--json"))["skerry.change-water"]
     assert row["target"] == "2026-03-02"
     assert at_house("put-off", "skerry.change-water", "--to", "today").status == 1
+
+
+def test_a_turn_before_its_window_is_refused(at_house: Type) -> None:
+    """Tomorrow's feeding is none of today; what is given beside the plan is logged."""
+    coming = at_house("ahead", "--to", "2026-03-03", "--json").document["items"]
+    assert "nook.feed@2026-03-03T0700" in [item["id"] for item in coming]
+    count = len(entries(at_house))
+
+    for at in ((), ("--at", "yesterday")):
+        answer = at_house("tick", "nook.wipe-the-glass", "nook.feed@2026-03-03T0700", *at)
+        assert (answer.status, answer.out) == (1, "")
+        assert answer.err.strip().endswith(
+            "Feed of Tue 3 can be done from that day on; "
+            "an extra one is written down with tankkeeper log."
+        )
+    assert len(entries(at_house)) == count
+
+
+def test_a_tick_before_the_window_names_the_turn_that_stays(at_house: Type) -> None:
+    """The first evening was done on its day; said of it once more it is extra."""
+    later = "2026-03-03T19:00"
+    at_house("tick", "nook.feed", now="2026-03-02T18:30")
+    feed = items_of(at_house("round", "--json", now=later))["nook.feed"]["id"]
+    assert feed == "nook.feed@2026-03-03T1800"
+
+    answer = at_house("tick", feed, "--at", "2026-03-02T19:00", "--note", "more", now=later)
+
+    assert answer.status == 0
+    assert "It counts as extra work. That of today is still to do." in answer.out

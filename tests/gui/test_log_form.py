@@ -336,7 +336,7 @@ def test_a_feeding_ticks_the_open_one_and_says_so_before(live_in: LiveIn) -> Non
     assert hands.state("feed") is not State.DONE
     _open(hands, "f")
     hands.press("Return")
-    assert hands.told == "Fed Reef. That ticks Feed."
+    assert hands.told == "Fed Reef. That ticks Feed. Next tomorrow."
     assert hands.state("feed") is State.DONE
 
     form = _open(hands, "f")
@@ -725,7 +725,7 @@ def test_the_chores_follow_the_tank_and_the_time(live_in: LiveIn) -> None:
     assert form.feeding.told.text() == "This ticks nothing."
     form.feeding.completes.setCurrentIndex(2)
     assert form.feeding.told.text() == (
-        "This ticks Hang an algae sheet where it was open then. Choose Nothing where it is extra."
+        "This ticks Hang an algae sheet. Choose Nothing where it is extra."
     )
     hands.press("Ctrl+Return")
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
 
 import pytest
 
-from tankkeeper.core.chores import AfterLastDone, Calendar
+from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
 from tests.builders import days
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
@@ -49,7 +49,7 @@ def test_a_form_tells_the_next_day_too(live_in: LiveIn) -> None:
 
 @pytest.mark.parametrize(
     ("rule", "told"),
-    [("FREQ=WEEKLY", f"Thu{NBSP}19"), ("FREQ=WEEKLY;BYDAY=TH,FR", f"Fri{NBSP}13")],
+    [("FREQ=WEEKLY", f"on Thu{NBSP}19"), ("FREQ=WEEKLY;BYDAY=TH,FR", "tomorrow")],
 )
 def test_work_by_the_calendar_tells_its_next_day(live_in: LiveIn, rule: str, told: str) -> None:
     """Of what comes every other week, too, nobody knows by heart which week it is."""
@@ -59,7 +59,7 @@ def test_work_by_the_calendar_tells_its_next_day(live_in: LiveIn, rule: str, tol
 
     hands.press("Space")
 
-    assert hands.told == f"Ticked Look at it (Reef). Next on {told}."
+    assert hands.told == f"Ticked Look at it (Reef). Next {told}."
 
 
 def test_what_goes_on_after_a_pause_tells_its_next_day(live_in: LiveIn) -> None:
@@ -79,14 +79,45 @@ def test_what_goes_on_after_a_pause_tells_its_next_day(live_in: LiveIn) -> None:
 @pytest.mark.parametrize(
     "rhythm", [AfterLastDone(days(1)), Calendar("FREQ=DAILY", date(2026, 3, 12))]
 )
-def test_work_of_every_day_tells_none(live_in: LiveIn, rhythm: AfterLastDone | Calendar) -> None:
-    """Everybody knows when it comes."""
+def test_work_of_every_day_tells_it_too(live_in: LiveIn, rhythm: AfterLastDone | Calendar) -> None:
+    """A foot that tells it of some work only would leave open whether the other comes again."""
     lone = replace(small_house(), chores=(chore("pump", "Look at it", 12, rhythm=rhythm),))
     hands = live_in(lone)
 
     hands.press("Space")
 
-    assert hands.told == "Ticked Look at it (Reef)."
+    assert hands.told == "Ticked Look at it (Reef). Next tomorrow."
+
+
+def test_the_next_hour_of_a_chore_is_told_with_its_day(live_in: LiveIn) -> None:
+    """At 7:04 that of 7:00 is done, then that of 18:00; the next one is that of the morning."""
+    rule = Calendar("FREQ=DAILY", date(2026, 3, 12), (time(7), time(18)))
+    feed = chore("feed", "Feed", None, kind=ChoreKind.FEEDING, rhythm=rule)
+    hands = live_in(replace(small_house(), chores=(feed,)))
+
+    hands.press("Space")
+    assert hands.told == "Ticked Feed (Reef). Next today at 18:00."
+
+    hands.press("Space")
+    assert hands.told == "Ticked Feed (Reef). Next tomorrow at 07:00."
+
+
+def test_a_top_off_tells_about_when_the_next_one_comes(live_in: LiveIn) -> None:
+    """The water decides it, so it may move: the foot names the day that the calendar has it on."""
+    by_water = WhenWaterSays(Condition.EVAPORATION, max_days=3)
+    fill = chore("fill", "Top off", None, kind=ChoreKind.TOP_OFF, rhythm=by_water)
+    hands = live_in(replace(small_house(), chores=(fill,)))
+
+    hands.press("Space")
+    hands.type("1.5")
+    hands.press("Ctrl+Return")
+
+    last = hands.window.session.last
+    assert last is not None
+    (one,) = last.state.chores
+    assert one.upcoming is not None
+    day = f"{one.upcoming.target:%a}{NBSP}{one.upcoming.target.day}"
+    assert hands.told.endswith(f"Next about {day}.")
 
 
 def test_several_ticked_at_once_tell_their_days(live_in: LiveIn) -> None:

@@ -11,6 +11,7 @@ from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.reports.noted_words import next_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
+from tankkeeper.services.next_days import Coming
 from tests.builders import a_household, a_moment
 from tests.gui.round_house import chore
 
@@ -36,7 +37,7 @@ def test_a_day_that_is_not_the_nearest_of_its_name_has_its_year(day: date, told:
     assert plain(WORDS.full_date(day)) == told
     assert plain(WORDS.short_day(day)).endswith(str(day.year)) == told.endswith(str(day.year))
     following = chore("a", "Replace the lamp", 1, rhythm=AfterLastDone(YEAR))
-    assert plain(next_words([(following, day)], 1, WORDS)) == f"Next on {told}."
+    assert plain(next_words([Coming(following, day)], 1, WORDS)) == f"Next on {told}."
 
 
 YEAR = Interval(1, IntervalUnit.YEARS)

@@ -22,7 +22,15 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Supply, TopOffLimits
-from tankkeeper.core.logbook import Dose, Note, ReservoirCheck, StockChange, TopOff, WaterChange
+from tankkeeper.core.logbook import (
+    Dose,
+    Note,
+    ReservoirCheck,
+    StockChange,
+    TopOff,
+    Turn,
+    WaterChange,
+)
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.services.desk import Desk
@@ -31,6 +39,7 @@ from tankkeeper.services.noting import (
     BEGUN,
     Stamp,
     log_dose,
+    log_feeding,
     log_note,
     log_reading,
     log_reservoir,
@@ -39,6 +48,8 @@ from tankkeeper.services.noting import (
     log_water_change,
 )
 from tankkeeper.services.outside_turns import USUAL
+from tankkeeper.services.ticking import Tick, tick
+from tankkeeper.services.turns_left import turns_left
 from tests.builders import a_box, a_chore, a_household, day, days
 from tests.fakes import FakeStore, SetClock, a_desk
 
@@ -396,3 +407,48 @@ def test_a_dose_is_that_of_this_hour_unless_another_of_today_is_said(
     log_dose(desk, NOOK, "buffer", 4.0, which=which)
 
     assert [turn.slot for turn in store.entries[0].completes] == [slot]
+
+
+SATURDAYS = Calendar("FREQ=WEEKLY;BYDAY=SA", day("2026-03-07"))
+
+
+@pytest.mark.parametrize(("rhythm", "key"), [(AfterLastDone(days(14)), "first"), (SATURDAYS, "")])
+def test_work_of_an_earlier_day_is_of_a_chore_what_its_tick_would_be(
+    rhythm: AfterLastDone | Calendar, key: str
+) -> None:
+    """Three days before it was open: counted it is done by it, by the calendar it is extra."""
+    made = {}
+    for way in ("log", "tick"):
+        # Either way open on 4 March: due that day, or on Saturday 7 with four days to spare.
+        change = chore("change", ChoreKind.WATER_CHANGE, rhythm=rhythm, early_days=3)
+        desk, store, clock = house(change)
+        line = find_item(desk.state(), "change")
+        assert line is not None
+        assert line.is_open
+        at = clock.at - timedelta(days=3)
+        if way == "log":
+            fact = WaterChange(8.0, salinity=35.0)
+            log_water_change(desk, NOOK, fact, Stamp(at=at), which=line.id)
+        else:
+            tick(desk, [Tick(line.id, at=at, litres=8.0, salinity=35.0)])
+        made[way] = store.entries[0].completes
+        left = [one.id for one in turns_left(desk.state(), [line.id], store.entries)]
+        assert left == ([] if key else [line.id])
+
+    assert made["log"] == made["tick"] == (Turn("change", key),)
+
+
+def test_a_dose_and_a_feeding_of_an_earlier_day_do_what_counts_from_them() -> None:
+    """Named by the chore, as the form does it for another time."""
+    dose = chore("dose", ChoreKind.DOSE, rhythm=AfterLastDone(days(3)))
+    feed = chore("feed", ChoreKind.FEEDING, rhythm=AfterLastDone(days(3)))
+    desk, store, clock = house(dose, feed)
+    stamp = Stamp(at=clock.at - timedelta(days=1))
+
+    log_dose(desk, NOOK, "dose", 4.0, stamp, which="dose")
+    log_feeding(desk, NOOK, stamp, which="feed")
+
+    assert [one.completes for one in store.entries] == [
+        (Turn("dose", "first"),),
+        (Turn("feed", "first"),),
+    ]

@@ -607,3 +607,19 @@ def test_grams_belong_to_doses_alone() -> None:
     refused("nothing_to_keep_it", desk, Tick("wipe", grams=5.0))
     desk, _ = dosing(amount=Amount(0.1, LITRES), uses=(SODA,))
     refused("nothing_to_keep_it", desk, Tick("dose", grams=5.0))
+
+
+def test_a_turn_by_the_calendar_before_its_window_is_refused_by_its_id() -> None:
+    """Named by the chore, work before the window counts as extra, and the turn stays."""
+    rule = by_rule("FREQ=WEEKLY", "2026-03-07")
+    sand = a_chore(rule, id="sand", name="Siphon the sand", tank="nook", early_days=2)
+    desk, store, _ = house(household=a_household(tanks=(NOOK,), chores=(sand,)))
+
+    fault = refused("before_window", desk, Tick("sand@2026-03-07"))
+
+    assert fault.values["day"] == day("2026-03-07")
+    assert fault.values["earliest"] == day("2026-03-05")
+    assert store.entries == []
+    (outcome,) = tick(desk, [Tick("sand")])
+    assert outcome.is_extra
+    assert outcome.entry.completes == (Turn("sand"),)

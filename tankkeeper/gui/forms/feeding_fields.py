@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Final
 
 from PySide6.QtCore import QObject, Qt
@@ -24,6 +25,8 @@ from tankkeeper.reports.words import Words, wall_time
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.fed_amounts import fed_amount
 from tankkeeper.services.feeding_turns import feedings_of_today, lapsed_feedings, likely_feeding
+from tankkeeper.services.finding import find_item
+from tankkeeper.services.outside_turns import is_done_at
 
 EXTRA: Final = "Nothing, it is extra"
 AMOUNT_HINT: Final = "0.5 g, 2 cubes, a pinch"
@@ -179,6 +182,11 @@ class FeedingFields(GivenFields):
         ]
         if self.which in self._over:
             return f"This ticks {self.completes.currentText()}, which was not written down."
+        at = None if self._when is None else self._when.at
+        if self._is_other_time and self.which:
+            told = ticks_then(self._state, at, self.which, self._words)
+            if told:
+                return told
         chosen = "" if self.which is None else self.completes.currentText()
         what = f"feeding of {self._tank_name}"
         return ticks_sentence(chosen, others, what, is_other_time=self._is_other_time)
@@ -195,6 +203,24 @@ def ticks_sentence(chosen: str, others: list[str], what: str, *, is_other_time: 
         return f"No {what} is open now. This one stands beside the plan."
     stays = "stays" if len(others) == 1 else "stay"
     return f"This ticks nothing. {listed(others)} {stays} open."
+
+
+def ticks_then(state: HouseholdState, at: datetime | None, which: str, words: Words) -> str:
+    """Return whether work of an earlier time ticks the chore that it is said to be of, and why not.
+
+    Empty while no time is known.
+    """
+    line = find_item(state, which)
+    if at is None or at > state.moment.now or line is None:
+        return ""
+    if is_done_at(state, at, which):
+        return f"This ticks {line.chore.name}. Choose Nothing where it is extra."
+    turn, day = line.open, state.moment.day_of(at)
+    told = f"At that time this ticks nothing: {line.chore.name}"
+    if turn is None or line.entry is not None or turn.earliest <= day:
+        return f"{told} was not open then."
+    of, since = words.named_date(turn.target), words.named_date(turn.earliest)
+    return f"{told} of {of} can be done from {'that day' if of == since else since} on."
 
 
 def turn_name(item: Item) -> str:

@@ -28,7 +28,7 @@ from tankkeeper.gui.forms.log_fields import (
     kinds_for,
     litres_in,
 )
-from tankkeeper.gui.forms.log_writes import Written, number_in, unwritten, write_of
+from tankkeeper.gui.forms.log_writes import Written, line_of, number_in, unwritten, write_of
 from tankkeeper.gui.forms.note_form import KEYS
 from tankkeeper.gui.forms.ticks_fields import TicksFields
 from tankkeeper.gui.typography import metrics_for
@@ -114,7 +114,7 @@ class LogForm(AskingForm):
         self.text = NoteField("Text", self)
         # Return begins a new line of a text; elsewhere it keeps.
         self.keys = CaptionLabel(KEYS, parent=self)
-        self.ticks = TicksFields(state, self)
+        self.ticks = TicksFields(state, words, self)
         self.feeding = FeedingFields(state, words, self)
         self.who = WhoField(words.household, person_id, self)
         self.when = WhenField(words, 0, self)
@@ -375,7 +375,8 @@ class LogForm(AskingForm):
         if self.asks_first(self._question()):
             return
         self.wait()
-        self.written.emit(Written(write_of(self, self._words.household), self.chosen))
+        write = write_of(self, self._words.household)
+        self.written.emit(Written(write, self.chosen, line_of(self)))
 
     def _tells_missing(self) -> bool:
         """Tell at its field what has to be written down and is not."""

@@ -34,10 +34,14 @@ Write = Callable[[Desk], noting.Noted]
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What is to be kept: how it is written, and whether it is a feeding, told in its own way."""
+    """What is to be kept: how it is written, and whether it is a feeding, told in its own way.
+
+    `line` is the turn or the chore, by id, that it was said to be of, empty where nobody chose.
+    """
 
     write: Write
     what: What
+    line: str = ""
 
 
 def write_of(form: LogForm, household: Household) -> Write:
@@ -58,6 +62,13 @@ def write_of(form: LogForm, household: Household) -> Write:
         which, fed = form.feeding.which, form.feeding.fed
         return lambda desk: noting.log_feeding(desk, tank, stamp, which, fed)
     return _water(form, tank, stamp)
+
+
+def line_of(form: LogForm) -> str:
+    """Return the turn or the chore, by id, that is chosen to be ticked, empty for none."""
+    if form.chosen is What.FEEDING:
+        return form.feeding.which or ""
+    return form.ticks.which or "" if form.chosen in (What.WATER_CHANGE, What.DOSE) else ""
 
 
 def _water(form: LogForm, tank: Tank, stamp: noting.Stamp) -> Write:

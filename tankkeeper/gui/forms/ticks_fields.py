@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Final
 
 from PySide6.QtCore import QObject
@@ -11,10 +12,11 @@ from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.household import Tank
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.gui.forms.choices import WhenField
-from tankkeeper.gui.forms.feeding_fields import EXTRA, ticks_sentence, turn_name
+from tankkeeper.gui.forms.feeding_fields import EXTRA, ticks_sentence, ticks_then, turn_name
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.widgets.labels import CaptionLabel
+from tankkeeper.reports.words import Words
 from tankkeeper.services.outside_turns import (
     USUAL,
     chores_of,
@@ -30,12 +32,14 @@ _WHAT: Final = {ChoreKind.WATER_CHANGE: "water change", ChoreKind.DOSE: "dose"}
 class TicksFields(QObject):
     """What is ticked: what is open, unless far less was done; whoever chooses is followed."""
 
-    def __init__(self, state: HouseholdState, parent: QWidget) -> None:
+    def __init__(self, state: HouseholdState, words: Words, parent: QWidget) -> None:
         super().__init__(parent)
         self._state = state
+        self._words = words
         self._tank_name = ""
         self._kind = ChoreKind.WATER_CHANGE
         self._is_other_time = False
+        self._at: datetime | None = None
         self._by_hand = False
         self._chores: dict[str, Chore] = {}
         self.completes = ChoiceField("Ticks", parent)
@@ -81,6 +85,7 @@ class TicksFields(QObject):
         self._tank_name = tank.name if tank is not None else ""
         self._kind = kind
         self._is_other_time = when.at is not None or when.is_typed
+        self._at = when.at
         was = self.completes.currentData()
         offered = [] if tank is None else self._offered(tank, kind)
         self._chores = {key: chore for key, chore, _ in offered}
@@ -125,5 +130,7 @@ class TicksFields(QObject):
         chosen = "" if self.completes.currentData() is None else self.completes.currentText()
         what = f"{_WHAT[self._kind]} of {self._tank_name}"
         sentence = ticks_sentence(chosen, others, what, is_other_time=self._is_other_time)
+        if self._is_other_time and self.which:
+            sentence = ticks_then(self._state, self._at, self.which, self._words) or sentence
         self.told.setText(sentence)
         self.completes.setAccessibleDescription(sentence)

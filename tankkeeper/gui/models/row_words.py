@@ -51,11 +51,3 @@ def told_rows(rows: Sequence[ItemRow]) -> str:
         f"{row.name} ({row.item.tank.name if row.item.tank is not None else HOUSEHOLD})"
         for row in rows
     )
-
-
-def left_today(rows: Sequence[ItemRow]) -> str:
-    """Return what follows the words of a tick of yesterday: that the turns of today stay open."""
-    count = sum(row.item.counts for row in rows)
-    if not count:
-        return ""
-    return f" {'That of today is' if count == 1 else 'Those of today are'} still to do."

@@ -100,6 +100,13 @@ class CalendarPage(QWidget):
         """Tell of which tank the line is on which the keys act, None where there is none."""
         return in_hand_of(self.selected())
 
+    @property
+    def day_listed(self) -> date | None:
+        """The day whose list is open, None for month and board."""
+        cell = self.month.cell
+        is_open = not self.is_board and self.month.is_day_open
+        return cell.day if is_open and cell is not None else None
+
     def selected(self) -> list[ItemRow]:
         """Return the turns on which the keys act; a day of the month alone is none."""
         if self.is_board:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
@@ -150,6 +152,11 @@ class LogbookPage(QWidget):
         if entry is None or (entry.tank is None and not entry.completes):
             return None
         return InHand(entry.tank)
+
+    @property
+    def day_listed(self) -> date | None:
+        """None: it has lines of all days."""
+        return None
 
     def selected(self) -> list[ItemRow]:
         """Return no line of work: there is none to be done here."""

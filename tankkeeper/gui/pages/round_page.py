@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -99,6 +101,11 @@ class RoundPage(QWidget):
     def in_hand(self) -> InHand | None:
         """Tell of which tank the line is on which the keys act, None where there is none."""
         return in_hand_of(self.selected())
+
+    @property
+    def day_listed(self) -> date | None:
+        """None: the round is of today."""
+        return None
 
     def selected(self) -> list[ItemRow]:
         """Return the selected rows."""
