@@ -256,10 +256,13 @@ def too_early(then: HouseholdState, item: Item) -> UserFault | None:
     """Return why work done at the moment of `then` does not do a turn to come, None where it does.
 
     By the calendar a turn is done from the first day of its window on. What is done before is of
-    another turn, or extra: to whoever means this one it would be done twice.
+    another turn, or extra: to whoever means this one it would be done twice. What is counted from
+    when it was done can be done on any day.
     """
     turn = item.open
-    if item.state is not State.PROJECTED or turn is None or turn_done_at(then, item) == item.turn:
+    if turn is None or not isinstance(item.chore.rhythm, Calendar):
+        return None
+    if item.state is not State.PROJECTED or turn_done_at(then, item) == item.turn:
         return None
     return UserFault(
         "before_window",

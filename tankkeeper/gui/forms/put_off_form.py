@@ -111,7 +111,7 @@ def _past(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
         return found[0][1] if found else ""
     if len(found) == 1:
         return f"{found[0][1]} for {found[0][0].name}"
-    return f"past the own window of {len(found)} of {len(ends)}"
+    return f"past window for {len(found)} of {len(ends)}"
 
 
 def _named(day: date, ahead: int, words: Words) -> str:
