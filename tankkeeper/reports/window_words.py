@@ -78,19 +78,22 @@ def is_guessed(item: Item, turn: OpenTurn) -> bool:
 
 def days_past(end: date | None, to: date) -> str:
     """Return "2 days past window" for a day after the end of one, empty for one inside."""
-    days = (to - end).days if end is not None else 0
     # Short: it stands behind the name of a day in a narrow list.
-    return f"{counted(days, 'day', 'days')} past window" if days > 0 else ""
+    return _days_past(end, to, "window")
+
+
+def _days_past(end: date | None, to: date, what: str) -> str:
+    days = (to - end).days if end is not None else 0
+    return f"{counted(days, 'day', 'days')} past {what}" if days > 0 else ""
 
 
 def past_window(end: date | None, to: date, words: Words) -> str:
     """Return the sentence that says how far a day lies past a window, empty for one inside."""
-    days = (to - end).days if end is not None else 0
-    if end is None or days <= 0:
+    past = _days_past(end, to, "its own window")
+    if end is None or not past:
         return ""
     verb = "could" if end < words.today else "can"
-    past = f"That is {counted(days, 'day', 'days')} past its own window"
-    return f"{past}: it {verb} wait until {words.day(end)}."
+    return f"That is {past}: it {verb} wait until {words.day(end)}."
 
 
 def done_with(following: date | None, words: Words) -> str:

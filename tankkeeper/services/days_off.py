@@ -8,7 +8,6 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 from tankkeeper.core.history import History, chores_of
-from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
@@ -44,7 +43,7 @@ def last_days_off(desk: Desk, state: HouseholdState) -> DaysOff | None:
     moment = state.moment
     with desk.store.reading() as reading:
         rows = _newest_rows(reading, moment.now - LOOKED_BACK)
-    ends = _last_gap([_written_at(row.entry) for row in rows if row.entry.at <= moment.now])
+    ends = _last_gap([row.entry.written_at for row in rows if row.entry.at <= moment.now])
     if ends is None or moment.now - ends[1] > LOOKED_BACK:
         return None
     since, back = ends
@@ -53,7 +52,7 @@ def last_days_off(desk: Desk, state: HouseholdState) -> DaysOff | None:
     if not lost and not piled_up(state, since):
         return None
     begun = moment.at(moment.day_of(back), moment.day_begins)
-    is_told = any(_written_at(one) >= back and since < one.at < begun for one in valid)
+    is_told = any(one.written_at >= back and since < one.at < begun for one in valid)
     is_fresh = not is_told and moment.day_of(back) == moment.day
     return DaysOff(since, lost, moment.day, is_fresh)
 
@@ -68,7 +67,7 @@ def _newest_rows(reading: Reading, first: datetime) -> list[LoggedEntry]:
         below = rows[-1].entry.seq if rows else None
         found = reading.entries(LogQuery(before_seq=below, limit=_AT_ONCE))
         rows += found
-        if len(found) < _AT_ONCE or _written_at(found[-1].entry) < first:
+        if len(found) < _AT_ONCE or found[-1].entry.written_at < first:
             break
     return rows
 
@@ -77,11 +76,6 @@ def _last_gap(written: Iterable[datetime]) -> tuple[datetime, datetime] | None:
     """Return between which two moments nobody wrote for so long that somebody was away."""
     pairs = list(pairwise(sorted(written)))
     return next((pair for pair in reversed(pairs) if pair[1] - pair[0] > AWAY_AFTER), None)
-
-
-def _written_at(entry: Entry) -> datetime:
-    """Return when an entry was written; the moment that it is about where its id tells none."""
-    return moment_in(entry.id) or entry.at
 
 
 def _with(history: History, entries: Iterable[Entry]) -> History:
