@@ -26,6 +26,39 @@ LANE = 6
 TODAY = "today"
 NARROW_PX = 80
 LEAST_TANK_PX = 18
+# Some months of nouns, names and minutes.
+_MOST_KEPT = 4000
+
+
+class KeptWidths(QFontMetricsF):
+    """Measures of a font that keep how wide a text is, and what is left of it in less room.
+
+    A month has some hundred texts, most of them those of the month before.
+    """
+
+    def __init__(self, font: QFont) -> None:
+        super().__init__(font)
+        self._wide: dict[str, float] = {}
+        self._short: dict[tuple[str, float], str] = {}
+
+    def wide(self, text: str) -> float:
+        """Return how wide a text is."""
+        found = self._wide.get(text)
+        if found is None:
+            if len(self._wide) >= _MOST_KEPT:
+                self._wide.clear()
+            found = self._wide[text] = self.horizontalAdvance(text)
+        return found
+
+    def short(self, text: str, room: float) -> str:
+        """Return a text shortened at its end to this room."""
+        found = self._short.get((text, room))
+        if found is None:
+            if len(self._short) >= _MOST_KEPT:
+                self._short.clear()
+            found = self.elidedText(text, Qt.TextElideMode.ElideRight, room)
+            self._short[(text, room)] = found
+        return found
 
 
 class CellStyle(NamedTuple):
@@ -35,9 +68,9 @@ class CellStyle(NamedTuple):
     plain: QFont
     medium: QFont
     strong: QFont
-    plain_metrics: QFontMetricsF
-    medium_metrics: QFontMetricsF
-    strong_metrics: QFontMetricsF
+    plain_metrics: KeptWidths
+    medium_metrics: KeptWidths
+    strong_metrics: KeptWidths
     line: float
     ascent: float
     cap_height: float
@@ -79,15 +112,15 @@ def style_for(base: QFont) -> CellStyle:
     medium = type_font(base, TypeRole.CAPTION, Weight.MEDIUM)
     strong = type_font(base, TypeRole.CAPTION, Weight.SEMIBOLD)
     sizes = metrics_for(base)
-    measured = QFontMetricsF(plain)
+    measured = KeptWidths(plain)
     return CellStyle(
         metrics=sizes,
         plain=plain,
         medium=medium,
         strong=strong,
         plain_metrics=measured,
-        medium_metrics=QFontMetricsF(medium),
-        strong_metrics=QFontMetricsF(strong),
+        medium_metrics=KeptWidths(medium),
+        strong_metrics=KeptWidths(strong),
         line=max(LINE_PX * sizes.scale, measured.ascent() + measured.descent()),
         ascent=measured.ascent(),
         cap_height=measured.capHeight(),
@@ -115,7 +148,7 @@ def lay_out_cell(
         lines = _noun_lines(cell, width, room, top, style)
     else:
         lines = _count_lines(cell, width, room, top, style)
-    minutes_x = width - pad - style.plain_metrics.horizontalAdvance(minutes)
+    minutes_x = width - pad - style.plain_metrics.wide(minutes)
     return DrawnCell(tuple(lines), number, number_y, minutes, minutes_x, minutes_y)
 
 
@@ -128,10 +161,10 @@ def is_head_high(cell: DayCell, width: float, style: CellStyle) -> bool:
 def _stands_beside(
     number: str, minutes: str, width: float, style: CellStyle, *, is_tight: bool = False
 ) -> bool:
-    wide = PAD + style.strong_metrics.horizontalAdvance(number)
+    wide = PAD + style.strong_metrics.wide(number)
     if minutes:
         around = TIGHT_BLANK + TIGHT_PAD if is_tight else style.blank + MINUTES_PAD
-        wide += style.plain_metrics.horizontalAdvance(minutes) + around
+        wide += style.plain_metrics.wide(minutes) + around
     return wide <= width
 
 
@@ -151,7 +184,7 @@ def _head(
     if not _stands_beside(number, "", width, style):
         # Today keeps its word before its minutes, which stand in the list of the day, too.
         number, under = str(cell.day.day), TODAY if cell.is_today else cell.minutes
-    wide = PAD + style.plain_metrics.horizontalAdvance(under) + MINUTES_PAD
+    wide = PAD + style.plain_metrics.wide(under) + MINUTES_PAD
     has_room = below <= bottom and wide <= width
     return (number, under, below, MINUTES_PAD) if has_room else (number, "", beside, MINUTES_PAD)
 
@@ -176,26 +209,26 @@ def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLi
     """Return a line with its tank shortened so far that the noun stands in full."""
     start = PAD + style.metrics.mark_cell + MARK_GAP
     space = width - start - END_PAD
-    noun_wide = style.plain_metrics.horizontalAdvance(line.noun)
+    noun_wide = style.plain_metrics.wide(line.noun)
     for_tank = space - noun_wide - style.blank
     tank = ""
     if line.tank and for_tank >= LEAST_TANK_PX:
         tank = _shortened(line.tank, for_tank, style)
     x = float(start)
     if tank:
-        x += style.medium_metrics.horizontalAdvance(tank) + style.blank
+        x += style.medium_metrics.wide(tank) + style.blank
     return DrawnLine(line.mark, PAD, tank, line.noun, x, y, (line.chore,))
 
 
 def _shortened(name: str, room: float, style: CellStyle) -> str:
     """Return a name shortened before the number it ends in, which tells it from its like."""
-    metrics, mode = style.medium_metrics, Qt.TextElideMode.ElideRight
+    metrics = style.medium_metrics
     number = name[len(name.rstrip("0123456789")) :]
-    if not number or metrics.horizontalAdvance(name) <= room:
-        return metrics.elidedText(name, mode, room)
+    if not number or metrics.wide(name) <= room:
+        return metrics.short(name, room)
     head = name[: -len(number)].rstrip()
-    left = room - metrics.horizontalAdvance(number)
-    return metrics.elidedText(f"{head} ", mode, left) + number if left > 0 else number
+    left = room - metrics.wide(number)
+    return metrics.short(f"{head} ", left) + number if left > 0 else number
 
 
 def least_height(lanes: int, style: CellStyle, *, is_head_high: bool) -> float:
@@ -212,7 +245,7 @@ def _count_lines(
     lines: list[DrawnLine] = []
     x, row = float(PAD), 0
     for at, (mark, number) in enumerate(cell.counts):
-        wide = gap + style.plain_metrics.horizontalAdvance(str(number))
+        wide = gap + style.plain_metrics.wide(str(number))
         rest = sum(count for _, count in cell.counts[at:])
         is_last_row, is_last = row >= room - 1, at == len(cell.counts) - 1
         left = width - 2 - (x + wide + BETWEEN)
@@ -231,12 +264,12 @@ def _count_lines(
 
 
 def _more_width(rest: int, style: CellStyle) -> float:
-    return style.medium_metrics.horizontalAdvance(f"+{rest}")
+    return style.medium_metrics.wide(f"+{rest}")
 
 
 def _more(rest: int, x: float, y: float, room: float, style: CellStyle) -> DrawnLine:
     """Return the words that there is more, in short where room is short."""
     words = f"{rest} more"
-    if style.medium_metrics.horizontalAdvance(words) > room:
+    if style.medium_metrics.wide(words) > room:
         words = f"+{rest}"
     return DrawnLine(None, x, words, "", 0.0, y)
