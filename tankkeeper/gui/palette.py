@@ -217,6 +217,21 @@ def colours_of(palette: QPalette) -> Colours:
     A palette that is not ours (a bare test, a dialog of the system) is answered by whether its
     ground is dark.
     """
+    key = palette.cacheKey()
+    found = _by_palette.get(key)
+    if found is None:
+        if len(_by_palette) >= _MOST_PALETTES:
+            _by_palette.clear()
+        found = _by_palette[key] = _found_by_ground(palette)
+    return found
+
+
+# Every cell and label asks while it is painted, nearly always with one of a few palettes.
+_MOST_PALETTES: Final = 1000
+_by_palette: dict[int, Colours] = {}
+
+
+def _found_by_ground(palette: QPalette) -> Colours:
     ground = palette.color(QPalette.ColorRole.Window)
     known = _by_ground().get((ground.rgb(), palette.color(QPalette.ColorRole.Dark).rgb()))
     if known is not None:

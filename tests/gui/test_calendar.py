@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible
+from PySide6.QtGui import QAccessible, QPaintEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -23,7 +23,7 @@ from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_legend import WORDS
-from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK
+from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
 from tankkeeper.reports.numbers import plain
 from tankkeeper.services.exchange import fill
 from tests.builders import an_entry
@@ -62,6 +62,24 @@ def test_another_month_says_that_it_counts_today(live_in: LiveIn) -> None:
     assert head_of(hands) == "Today: 2 overdue, 7 due. Daily chores are in the minutes."
     hands.press("Home")
     assert head_of(hands).startswith("2 overdue")
+
+
+def test_another_month_is_painted_once(live_in: LiveIn, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Qt's table would paint itself again for the heights of the weeks, a moment later."""
+    painted: list[int] = []
+    paint = MonthTable.paintEvent
+
+    def counted(table: MonthTable, event: QPaintEvent) -> None:
+        painted.append(event.rect().height())
+        paint(table, event)
+
+    monkeypatch.setattr(MonthTable, "paintEvent", counted)
+    hands = live_in()
+    hands.press("Ctrl+2")
+    for key in ("PgDown", "PgUp", "PgUp"):
+        painted.clear()
+        hands.press(key)
+        assert painted == [month_of(hands).viewport().height()], key
 
 
 def test_where_nothing_is_due_another_month_says_so_of_today(live_in: LiveIn) -> None:

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 
 from tankkeeper.gui.models.board_sheet import BandRow, BoardCell, BoardSheet, LineRow
 from tankkeeper.gui.models.month_sheet import long_day
-from tankkeeper.gui.models.sheet_model import Index, SheetModel
+from tankkeeper.gui.models.sheet_model import CHOSEN, NOTHING, READ_ONLY, Index, SheetModel
 
 
 class BoardModel(SheetModel[BoardSheet]):
@@ -60,7 +60,5 @@ class BoardModel(SheetModel[BoardSheet]):
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Return that turns can be chosen; names of bands and free days can only be read."""
         if not index.isValid():
-            return Qt.ItemFlag.NoItemFlags
-        if self.cell_at(index) is None:
-            return Qt.ItemFlag.ItemIsEnabled
-        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+            return NOTHING
+        return READ_ONLY if self.cell_at(index) is None else CHOSEN

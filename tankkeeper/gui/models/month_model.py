@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 
 from tankkeeper.gui.models.month_sheet import DayCell, MonthSheet
-from tankkeeper.gui.models.sheet_model import Index, SheetModel
+from tankkeeper.gui.models.sheet_model import CHOSEN, NOTHING, Index, SheetModel
 from tankkeeper.reports.words import WEEKDAYS
 
 _DAYS = 7
@@ -50,6 +50,4 @@ class MonthModel(SheetModel[MonthSheet]):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Return that every day can be chosen."""
-        if not index.isValid():
-            return Qt.ItemFlag.NoItemFlags
-        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        return CHOSEN if index.isValid() else NOTHING

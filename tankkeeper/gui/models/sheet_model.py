@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Generic, TypeVar
+from typing import Final, Generic, TypeVar
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 Index = QModelIndex | QPersistentModelIndex
 NO_PARENT = QModelIndex()
+# Put together once: a table asks for every cell that it paints.
+NOTHING: Final = Qt.ItemFlag.NoItemFlags
+READ_ONLY: Final = Qt.ItemFlag.ItemIsEnabled
+CHOSEN: Final = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 
 SheetT = TypeVar("SheetT")
 

@@ -261,11 +261,12 @@ class StripTable(CalendarTable[BoardSheet]):
         """Give names and days their heights, and the days their widths."""
         if self.sheet is None:
             return
-        self.set_columns(self._edges)
         name, line = self._name_high(), self.styled().line
-        for row in range(self._model.rowCount()):
-            is_name = self._model.is_name(row)
-            self.setRowHeight(row, round(name if is_name else line - 1 + self._bar))
+        with self.sized_at_once():
+            self.set_columns(self._edges)
+            for row in range(self._model.rowCount()):
+                is_name = self._model.is_name(row)
+                self.setRowHeight(row, round(name if is_name else line - 1 + self._bar))
 
     def _name_high(self) -> float:
         return self.styled().line

@@ -377,11 +377,12 @@ class BoardTable(CalendarTable[BoardSheet]):
         sheet = self.sheet
         if sheet is None:
             return
-        self.set_columns(self.column_edges())
         scale = self.styled().metrics.scale
-        for at, row in enumerate(sheet.rows):
-            high = BAND_PX if isinstance(row, BandRow) else LINE_PX
-            self.setRowHeight(at, round(high * scale))
+        with self.sized_at_once():
+            self.set_columns(self.column_edges())
+            for at, row in enumerate(sheet.rows):
+                high = BAND_PX if isinstance(row, BandRow) else LINE_PX
+                self.setRowHeight(at, round(high * scale))
 
     def note_current(self, index: QModelIndex) -> bool:
         """Keep chore, day and slot of the turn, by which it is found again."""

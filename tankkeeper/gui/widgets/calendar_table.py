@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import pairwise
 from typing import Generic, TypeVar
 
@@ -136,6 +138,22 @@ class CalendarTable(QTableView, Generic[SheetT]):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRoundedRect(around, RADIUS, RADIUS)
         painter.restore()
+
+    @contextmanager
+    def sized_at_once(self) -> Iterator[None]:
+        """Let widths and heights be set, and be painted once.
+
+        Qt's table paints itself for a size that it is told of, and once more a moment later.
+        """
+        heads = (self.horizontalHeader(), self.verticalHeader())
+        was = [head.blockSignals(True) for head in heads]
+        try:
+            yield
+        finally:
+            for head, before in zip(heads, was, strict=True):
+                head.blockSignals(before)
+            self.updateGeometries()
+            self.viewport().update()
 
     def set_columns(self, edges: list[int]) -> None:
         """Let the columns stand between these edges."""

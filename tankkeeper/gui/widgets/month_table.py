@@ -304,12 +304,13 @@ class MonthTable(CalendarTable[MonthSheet]):
         if sheet is None:
             return
         width, height = self.viewport().width(), self.viewport().height()
-        self.set_columns([round(width * at / 7) for at in range(8)])
         done, top = 0.0, 0
-        for row, high in enumerate(self._heights(sheet, float(height))):
-            done += high
-            self.setRowHeight(row, round(done) - top)
-            top = round(done)
+        with self.sized_at_once():
+            self.set_columns([round(width * at / 7) for at in range(8)])
+            for row, high in enumerate(self._heights(sheet, float(height))):
+                done += high
+                self.setRowHeight(row, round(done) - top)
+                top = round(done)
         if done > height + 1 and self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
 
