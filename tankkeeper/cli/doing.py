@@ -273,13 +273,15 @@ def do_put_off(session: Session, said: argparse.Namespace) -> None:
         _say_moved(session, [moved])
         return
     words = words_of(state)
-    say(f"{moved_word([item], to)} to {words.full_date(to)}: {item.chore.name}")
-    for told in (
+    # The entry alone may not tell which way it went; its chore, tank and id stand behind.
+    behind = told(moved.entry, words).partition(" to ")[2]
+    say(f"{moved_word([item], to)} to {behind}")
+    for more in (
         past_window(moving.window_end(state, item), to, words),
         done_with(moving.settled_with(state, item, to), words),
     ):
-        if told:
-            say(told)
+        if more:
+            say(more)
 
 
 def do_shift(session: Session, said: argparse.Namespace) -> None:
