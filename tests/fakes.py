@@ -12,7 +12,7 @@ from tankkeeper.core.chores import Chore, IfMissed
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import History, history_of, taken_back
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import Entry, PutOff, Redefined, Revoke, Shift, Skip, Turn
+from tankkeeper.core.logbook import BESIDE, Entry, PutOff, Redefined, Revoke, Shift, Skip, Turn
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.ports import CheckResult, LoggedEntry, LogQuery, StoredBackup
 from tankkeeper.services.watching import Watch, unwatched
@@ -62,7 +62,8 @@ def trimmed(whole: History, household: Household) -> History:
 
 
 def _kept(chore: Chore, rows: Sequence[Entry]) -> Sequence[Entry]:
-    done_on = sorted({one.day for one in rows if one.completes_chore(chore.id)})
+    turns = [(one.day, turn) for one in rows for turn in one.completes if turn.chore == chore.id]
+    done_on = sorted({on for on, turn in turns if not turn.is_part and turn.key != BESIDE})
     latest = done_on[-2:][0] if done_on else None
     lapses = chore.if_missed is IfMissed.EXPIRE and chore.early_days == 0
     if latest is None or chore.if_missed is IfMissed.EACH or (chore.slots and not lapses):
@@ -294,7 +295,7 @@ def _claims(entries: Iterable[Entry]) -> dict[Turn, list[Entry]]:
     for one in log:
         skipped = (one.fact.turn,) if isinstance(one.fact, Skip) else ()
         for turn in dict.fromkeys((*one.completes, *skipped)):
-            if turn.key and one.id not in gone:
+            if not turn.is_extra and one.id not in gone:
                 claims.setdefault(turn, []).append(one)
     return claims
 

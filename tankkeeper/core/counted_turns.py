@@ -96,10 +96,14 @@ def raw_target(chore: Chore, base: Base, moment: Moment) -> date | None:
     """Return the target before postponements and pauses, or None once a single day is settled.
 
     Never done and without a first day, it is due today. A rhythm asks for nothing before the day
-    on which it begins; what was late by the rhythm before it stays as late.
+    on which it begins; what was late by the rhythm before it stays as late, and a single day that
+    was open before it stays open.
     """
     target = _target_by(chore.rhythm, chore, base, moment)
     begins = chore.valid_from
+    kept = _single_day_before(chore, base)
+    if kept is not None:
+        return kept
     if target is None or begins is None or target >= begins:
         return target
     if isinstance(chore.rhythm, Once) and target + timedelta(days=chore.late_days) >= begins:
@@ -109,6 +113,17 @@ def raw_target(chore: Chore, base: Base, moment: Moment) -> date | None:
         return begins
     before = _due_before(chore, base, moment)
     return begins if before is None else max(target, min(begins, before))
+
+
+def _single_day_before(chore: Chore, base: Base) -> date | None:
+    """Return the single day that went before a counted rhythm and is not done, None for others."""
+    begins = chore.valid_from
+    if not chore.earlier or begins is None or not isinstance(chore.rhythm, AfterLastDone):
+        return None
+    last = max(chore.earlier, key=lambda one: one.valid_from).rhythm
+    if not isinstance(last, Once) or last.on >= begins or _is_settled(last, chore, base):
+        return None
+    return last.on
 
 
 def _due_before(chore: Chore, base: Base, moment: Moment) -> date | None:

@@ -14,6 +14,7 @@ from tankkeeper.core.values import dataclass
 FIRST: Final = "first"
 AFTER: Final = "after:"
 PART: Final = "part:"
+BESIDE: Final = "extra"
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,9 +22,10 @@ class Turn:
     """One turn of a chore: the stable key of an occurrence.
 
     `key` is the ISO date that a calendar rule yields, or, for turns counted from an event,
-    `"after:<entry id>"`, or `"first"` where nothing has happened yet. An empty key belongs to
-    work that was no turn (an extra feeding), and `"part:<entry id>"` to a part of a turn that stays
-    open (salt water mixed in parts).
+    `"after:<entry id>"`, or `"first"` where nothing has happened yet. `"extra"` belongs to work
+    that was no turn (an extra feeding), and `"part:<entry id>"` to a part of a turn that stays open
+    (salt water mixed in parts). An empty key tells only that the chore was done: by the calendar it
+    is of the turns whose window its day lies in.
     """
 
     chore: str
@@ -36,10 +38,15 @@ class Turn:
         return self.key.startswith(PART)
 
     @property
+    def is_extra(self) -> bool:
+        """Whether it names no turn, nor a part of one."""
+        return self.key in ("", BESIDE)
+
+    @property
     def id(self) -> str:
         """The text that names this turn on the command line and in JSON."""
         at_slot = f"T{self.slot:%H%M}" if self.slot is not None else ""
-        return f"{self.chore}@{self.key}{at_slot}" if self.key else self.chore
+        return f"{self.chore}@{self.key}{at_slot}" if not self.is_extra else self.chore
 
 
 class PauseMode(StrEnum):

@@ -100,7 +100,7 @@ def closed_today(
             continue
         for turn in entry.completes:
             if turn.chore == chore.id:
-                shown = turn if turn.key else Turn(chore.id, EXTRA + entry.id, turn.slot)
+                shown = turn if not turn.is_extra else Turn(chore.id, EXTRA + entry.id, turn.slot)
                 closed.append(ClosedTurn(shown, State.DONE, entry))
         if isinstance(entry.fact, Skip) and entry.fact.turn.chore == chore.id:
             closed.append(ClosedTurn(entry.fact.turn, State.SKIPPED, entry))

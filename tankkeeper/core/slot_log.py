@@ -9,7 +9,7 @@ from datetime import date, datetime, time
 from tankkeeper.core.chores import Chore, IfMissed
 from tankkeeper.core.days import parse_zone, slot_instant
 from tankkeeper.core.early_days import early_days
-from tankkeeper.core.logbook import Entry, PutOff, Skip, Turn
+from tankkeeper.core.logbook import BESIDE, Entry, PutOff, Skip, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on
 from tankkeeper.core.rule_versions import RuleSpan, nominal_days, span_on
@@ -49,7 +49,8 @@ def read_log(
     logs: dict[time | None, SlotLog] = {slot: SlotLog() for slot in slots or (None,)}
     for entry in entries:
         for turn in entry.completes:
-            if turn.chore == chore.id and not turn.is_part:
+            # Work beside the turns does none, whatever rhythm or window comes later.
+            if turn.chore == chore.id and not turn.is_part and turn.key != BESIDE:
                 _note_done(logs[_slot_of(entry, turn, slots, moment)], entry, turn)
         fact = entry.fact
         if isinstance(fact, (Skip, PutOff)) and fact.turn.chore == chore.id:

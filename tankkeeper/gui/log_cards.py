@@ -63,7 +63,7 @@ def _sentences(row: LogRow, words: Words, changed: str) -> list[str]:
     day = f"{WEEKDAYS[entry.day.weekday()]} {words.full_date(entry.day)}"
     by = f"by {row.who}" if row.who else ""
     told = [f"{', '.join(part for part in (f'{day} at {row.time}', row.night, by) if part)}."]
-    ticked = [one for one in entry.completes if one.key and not one.is_part]
+    ticked = [one for one in entry.completes if not (one.is_extra or one.is_part)]
     names = list(dict.fromkeys(words.chore_name(one.chore) for one in ticked))
     if names and entry.fact is not None and not isinstance(entry.fact, Work):
         # Other entries are told by the chore itself.

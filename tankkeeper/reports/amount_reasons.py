@@ -86,12 +86,17 @@ def _not_known(item: Item) -> str:
 
 
 def _split(amount: AmountDue, words: Words) -> str:
-    whole = words.litres(amount.whole or 0.0)
-    days = counted(amount.days, "day", "days")
-    return (
-        f"{whole} is missing, and so much at once would lower the salinity too fast: "
-        f"put in {litres_due(amount, words)} a day on {days}."
-    )
+    whole, part = words.litres(amount.whole or 0.0), litres_due(amount, words)
+    told = f"{whole} is missing, and so much at once would lower the salinity too fast: put in "
+    if words.litres_together([amount.value] * amount.days) == whole:
+        return f"{told}{part} a day on {counted(amount.days, 'day', 'days')}."
+    # The part of a day is rounded to what a bucket shows, so that all of them may not give it.
+    more = amount.days - 1
+    after = "on the day after" if more == 1 else f"over the {counted(more, 'day', 'days')} after"
+    left = (amount.whole or 0.0) - amount.value
+    adds_up = words.litres_together([amount.value, left]) == whole
+    rest = f"other {words.litres(left)}" if adds_up else "rest"
+    return f"{told}{part} today and the {rest} {after}."
 
 
 def _in_parts(item: Item, amount: AmountDue, words: Words) -> str:

@@ -228,11 +228,18 @@ def _skip(fact: Skip, words: Words) -> str:
 
 
 def _put_off(fact: PutOff, words: Words) -> str:
+    return f"{_moved(fact)} to {words.full_date(fact.to)}: {words.chore_name(fact.turn.chore)}"
+
+
+def _moved(fact: PutOff) -> str:
+    """Return what was done with a turn: a day of the calendar tells whether that was forward.
+
+    What counts from the last time has none in its key, and may have gone either way.
+    """
     own = fact.turn.key
-    # A turn that counts from the last time has no day in its key.
-    is_forward = own[:1].isdigit() and fact.to < date.fromisoformat(own)
-    moved = "Brought forward" if is_forward else "Put off"
-    return f"{moved} to {words.full_date(fact.to)}: {words.chore_name(fact.turn.chore)}"
+    if not own[:1].isdigit():
+        return "Moved"
+    return "Brought forward" if fact.to < date.fromisoformat(own) else "Put off"
 
 
 def _shift(fact: Shift, words: Words) -> str:

@@ -109,6 +109,8 @@ def slots_words(slots: Iterable[time]) -> str:
 
 def rule_words(parts: RuleParts, start: date) -> str:
     """Return a calendar rule in words; `start` says the day that the rule leaves open."""
+    if parts.count == 1 and parts.is_pure and parts.freq is Freq.DAILY:
+        return f"once, on {date_words(start)}"
     month_end = _month_end(parts)
     if month_end is not None:
         days = [month_end]

@@ -40,7 +40,7 @@ def meant_on_day(
         left.sort(key=lambda one: (one.turn.slot != item.turn.slot, one.at))
         if left:
             return Meant(left[0].turn, max(at, left[0].at))
-    if own.key and is_calendar and chore.if_missed is IfMissed.EACH:
+    if not own.is_extra and is_calendar and chore.if_missed is IfMissed.EACH:
         # Several turns of it may have been made up for on one day.
         return Meant(own, at)
     return Meant(own, at, _newest_of(writing, chore.id, day))

@@ -125,7 +125,7 @@ def turns_mixed(then: HouseholdState, old: Entry, litres: float | None) -> tuple
     own = old.completes[0]
     lines = [one for one in items_of_chore(then, own.chore) if one.open and not one.entry]
     item = next((one for one in lines if one.turn == own), next(iter(lines), None))
-    if item is None or not own.key or not takes_mixed_litres(item.chore):
+    if item is None or own.is_extra or not takes_mixed_litres(item.chore):
         return old.completes
     if not own.is_part and item.turn != own:
         return old.completes

@@ -74,7 +74,7 @@ def _resumed_by(entries: Iterable[Entry]) -> set[str]:
 
 
 def _settled(entry: Entry) -> list[str]:
-    done = [turn.chore for turn in entry.completes if turn.key and not turn.is_part]
+    done = [turn.chore for turn in entry.completes if not (turn.is_extra or turn.is_part)]
     return [*done, entry.fact.turn.chore] if isinstance(entry.fact, Skip) else done
 
 

@@ -10,6 +10,7 @@ from tankkeeper.core.early_days import early_days
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Supply, Tank
 from tankkeeper.core.logbook import (
+    BESIDE,
     Dose,
     Entry,
     Fact,
@@ -215,7 +216,7 @@ def _given(then: HouseholdState, turns: tuple[Turn, ...], fed: Fed) -> Fact | No
     """Return what the logbook keeps of the amount; where no chore is meant, its note alone does."""
     if not turns:
         return Note()
-    if fed.grams is None and not turns[0].key:
+    if fed.grams is None and turns[0].is_extra:
         return None
     chore = next(one for one in then.household.chores if one.id == turns[0].chore)
     return fed_fact(chore, then.household, fed)
@@ -282,14 +283,14 @@ def _then(
 def _feeding_turns_for(
     state: HouseholdState, then: HouseholdState, tank: Tank, which: str | None, fed: Fed
 ) -> tuple[Turn, ...]:
-    """Return the turn that a feeding completes, or one without a key where none has begun."""
+    """Return the turn that a feeding completes, or extra work of it where none has begun."""
     if which:
         over = [one.turn for one in lapsed_feedings(then, tank) if one.id == which]
         named_so = [one for one in feedings_of_today(then, tank) if which in (one.id, one.chore.id)]
         begun = [one for one in named_so if is_begun(then, one)]
         chosen = turn_chosen(state, then, begun or named_so, which)
         # One that does no turn is told as an extra feeding.
-        return tuple(over) or tuple(turn for turn in chosen if turn.key)
+        return tuple(over) or tuple(turn for turn in chosen if not turn.is_extra)
     likely = likely_feeding(then, tank, fed)
     if likely is not None:
         return () if which is None else (likely.turn,)
@@ -303,8 +304,8 @@ def _feeding_turns_for(
         return turns_for(then, tank, ChoreKind.FEEDING)
     moment = then.moment
     has_begun = any(moment.at(moment.day, slot) <= moment.now for slot in chores[0].slots)
-    # Work without a turn counts for the hour begun last; before the first it would do that one.
-    return (Turn(chores[0].id),) if has_begun and not early_days(chores[0]) else ()
+    # Before the first hour it is most likely that one, given early, and told as none of the chore.
+    return (Turn(chores[0].id, BESIDE),) if has_begun and not early_days(chores[0]) else ()
 
 
 def _note(
@@ -321,7 +322,7 @@ def _note(
     turns = tuple(unclaimed(writing, turn) for turn in turns)
     entry = new_entry(desk, then, None, at, stamp.by, turns, fact, stamp.note, tank_id)
     # Work without a turn completes none.
-    done = {turn.chore for turn in turns if turn.key}
+    done = {turn.chore for turn in turns if not turn.is_extra}
     chores = tuple(chore for chore in then.household.chores if chore.id in done)
     return Noted(writing.add(entry), chores)
 

@@ -88,7 +88,7 @@ def is_done_at(state: HouseholdState, at: datetime, which: str) -> bool:
     """
     then = replace(state, moment=moment_of(state.household, at))
     lines = items_of_chore(state, which.partition("@")[0])
-    return any(turn_done_at(then, line).key for line in lines)
+    return any(not turn_done_at(then, line).is_extra for line in lines)
 
 
 def left_open(state: HouseholdState, entry: Entry) -> Item | None:

@@ -10,6 +10,7 @@ from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry, How, Redefined, Thing
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.tank_learning import may_lose_otherwise
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import Change, Desk
@@ -63,13 +64,30 @@ def set_down(
 ) -> SetDown:
     """Replace the definitions by what `make` makes of them, all of it checked, or refuse.
 
+    Else as `set_down_by`.
+    """
+    return set_down_by(
+        desk, said, lambda state: make(state.household, state.moment), by, tank, note
+    )
+
+
+def set_down_by(
+    desk: Desk,
+    said: Redefined,
+    make: Callable[[HouseholdState], Household],
+    by: str | None = None,
+    tank: str | None = None,
+    note: str = "",
+) -> SetDown:
+    """Replace the definitions by what `make` makes of the state, all of it checked, or refuse.
+
     `tank` is the id of the tank that it concerns, so that its part of the logbook tells of it, and
     `note` the reason that somebody gave for it.
     """
     with desk.store.writing() as writing:
         state = desk.state_in(writing)
         present = state.household
-        household = checked(present, make(present, state.moment), state.moment)
+        household = checked(present, make(state), state.moment)
         if household == present or desk.is_trial:
             return SetDown(present, None)
         if tank is not None and said.how is How.CHANGED and said.thing is Thing.TANK:

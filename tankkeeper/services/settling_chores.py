@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from tankkeeper.core.chores import AmountUnit, Calendar, Chore, ChoreKind, EarlierRhythm
+from tankkeeper.core.chores import AmountUnit, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
 from tankkeeper.core.ids import chore_slug
@@ -15,11 +15,13 @@ from tankkeeper.core.making_ready import following, lost_step
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.net_water import net_of
 from tankkeeper.core.shown_digits import poured_value
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.units import in_unit
 from tankkeeper.services.chore_units import refuse_units
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.litres_limits import told_above
-from tankkeeper.services.settling import SetDown, merged, set_down
+from tankkeeper.services.rhythm_versions import changed_from, with_version
+from tankkeeper.services.settling import SetDown, merged, set_down, set_down_by
 
 # So many names stand in the logbook for what was added at once.
 _NAMED = 3
@@ -81,27 +83,28 @@ def change_chore(
 ) -> SetDown:
     """Change a chore, known by its id; another rhythm holds from a day on, today unless said.
 
-    The rhythm before is kept for the days before, so what was due then stays as it was. With
-    `was`, only what differs from that is changed. What made a water change ready in step with it
-    follows.
+    The rhythm before is kept for the days before, so what was due then stays as it was, and what is
+    open today stays open. With `was`, only what differs from that is changed. What made a water
+    change ready in step with it follows.
     """
 
-    def make(house: Household, moment: Moment) -> Household:
+    def make(state: HouseholdState) -> Household:
+        house = state.household
         present = find(house, chore.id)
         wanted = merged(present, was, chore)
         _refuse_by_evaporation(wanted, present)
         if (wanted.amount, wanted.kind) != (present.amount, present.kind):
             _refuse_beyond_tank(house, wanted)
         refuse_units(house, wanted, present)
-        begins = _begin(from_day, moment)
-        changed = with_version(present, wanted, begins)
+        begins = _begin(from_day, state.moment)
+        changed = changed_from(state, present, wanted, begins)
         chores = tuple(
             changed if one.id == chore.id else _renamed(one, present, chore) for one in house.chores
         )
         return with_followers(house, replace(house, chores=chores), begins)
 
     said = Redefined(How.CHANGED, Thing.CHORE, chore.name.strip(), chore.id)
-    return set_down(desk, said, make, by, chore.tank)
+    return set_down_by(desk, said, make, by, chore.tank)
 
 
 def end_chore(desk: Desk, chore_id: str, by: str | None = None) -> SetDown:
@@ -124,16 +127,16 @@ def let_follow(desk: Desk, prep_id: str, by: str | None = None) -> SetDown:
     with desk.store.reading() as reading:
         named = find(desk.household(reading), prep_id)
 
-    def make(house: Household, moment: Moment) -> Household:
+    def make(state: HouseholdState) -> Household:
+        house, today = state.household, state.moment.day
         prep = find(house, prep_id)
-        rhythm = following(prep, house, moment.day)
+        rhythm = following(prep, house, today)
         if rhythm is None:
             return house
-        follows = with_version(prep, replace(prep, rhythm=rhythm), moment.day)
-        return _with(house, [follows])
+        return _with(house, [changed_from(state, prep, replace(prep, rhythm=rhythm), today)])
 
     said = Redefined(How.CHANGED, Thing.CHORE, named.name, prep_id)
-    return set_down(desk, said, make, by, named.tank)
+    return set_down_by(desk, said, make, by, named.tank)
 
 
 def with_followers(before: Household, after: Household, begins: date) -> Household:
@@ -208,26 +211,6 @@ def _begin(from_day: date | None, moment: Moment) -> date:
     if from_day < moment.day:
         raise UserFault("day_is_past", field="from_day", to=from_day, works=moment.day)
     return from_day
-
-
-def with_version(present: Chore, wanted: Chore, begins: date) -> Chore:
-    """Return the chore as wanted, another rhythm from a day on, with the rhythms it had before."""
-    past = {"valid_from": present.valid_from, "earlier": present.earlier}
-    if wanted.rhythm == present.rhythm:
-        return replace(wanted, **past)  # type: ignore[arg-type]
-    # What would have held only from the new day on never holds, so there is no past to keep it for.
-    rows = (*present.earlier, EarlierRhythm(_held_from(present, begins), present.rhythm))
-    earlier = tuple(one for one in rows if one.valid_from < begins)
-    return replace(wanted, valid_from=begins, earlier=earlier)
-
-
-def _held_from(present: Chore, begins: date) -> date:
-    """Return the first day of the present rhythm, the day before the new one where none is said."""
-    if present.valid_from is not None:
-        return present.valid_from
-    if isinstance(present.rhythm, Calendar):
-        return present.rhythm.start
-    return min(present.first_due or begins, begins - timedelta(days=1))
 
 
 def _renamed(one: Chore, before: Chore, after: Chore) -> Chore:

@@ -22,7 +22,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_search import LogKind, LogSearch, Place
-from tankkeeper.services.settling_chores import with_version
+from tankkeeper.services.rhythm_versions import changed_from
 
 NEXT_DAYS = 5
 # More readings than any trends need, and how many entries are looked through for them at once.
@@ -160,4 +160,4 @@ def changed_like(state: HouseholdState, chore: Chore, from_day: date | None = No
     present = next((one for one in state.household.chores if one.id == chore.id), None)
     if present is None:
         return replace(chore, id=chore.id or "new", valid_from=state.moment.day)
-    return with_version(present, chore, from_day or state.moment.day)
+    return changed_from(state, present, chore, from_day or state.moment.day)

@@ -19,6 +19,7 @@ from tankkeeper.core.errors import UserFault, out_of_range
 from tankkeeper.core.household import Household
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import (
+    BESIDE,
     Dose,
     Entry,
     Fact,
@@ -150,7 +151,7 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
         return Outcome(item.chore, writing.add(as_part(entry, item)), stays_open=True)
     turn = unclaimed(writing, turn)
     outcome = _done(desk, writing, then, item, turn, fact, replace(one, at=at), ticked)
-    return replace(outcome, is_extra=not turn.key)
+    return replace(outcome, is_extra=turn.is_extra)
 
 
 def _done(
@@ -249,7 +250,22 @@ def turn_done_at(then: HouseholdState, item: Item) -> Turn:
     ]
     if is_counted or any(one.turn == item.turn for one in open_then):
         return item.turn
-    return open_then[0].turn if open_then else Turn(chore.id, "", item.turn.slot)
+    if open_then:
+        return open_then[0].turn
+    return Turn(chore.id, "" if _was_open(then, item) else BESIDE, item.turn.slot)
+
+
+def _was_open(then: HouseholdState, item: Item) -> bool:
+    """Tell whether a turn of the line was open at the moment of `then` that later work has done.
+
+    Once that is taken back, what was done first counts for it.
+    """
+    chore = item.chore
+    entries = [one for one in then.history.of_chore(chore.id) if one.at < then.moment.now]
+    turns = turns_of(chore, entries, spans_for(chore, then.spans), then.moment)
+    return any(
+        one.turn.slot == item.turn.slot and one.state is not State.PROJECTED for one in turns
+    )
 
 
 def too_early(then: HouseholdState, item: Item) -> UserFault | None:
@@ -285,7 +301,7 @@ def _counts_from_later(then: HouseholdState, chore: Chore) -> bool:
 
 def unclaimed(writing: Writing, turn: Turn) -> Turn:
     """Return `turn`, or extra work where it was done already, which old entries alone may tell."""
-    if not turn.key or writing.holder_of(turn.id) is None:
+    if turn.is_extra or writing.holder_of(turn.id) is None:
         return turn
     return Turn(turn.chore, "", turn.slot)
 

@@ -23,7 +23,7 @@ def turns_left(
 
 
 def _left(after: HouseholdState, lines: Iterable[str], entries: Sequence[Entry]) -> Iterator[Item]:
-    turns = [turn for entry in entries for turn in entry.completes if turn.key]
+    turns = [turn for entry in entries for turn in entry.completes if not turn.is_extra]
     parts = {turn.chore for turn in turns if turn.is_part}
     done = {one for turn in turns for one in (turn.id, turn.chore)}
     for line in lines:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from tankkeeper.core.chores import ChoreKind, Condition, IfMissed
-from tankkeeper.core.logbook import PART, How
+from tankkeeper.core.logbook import BESIDE, PART, How
 from tankkeeper.core.mixing_parts import STANDS_DAYS
 from tankkeeper.core.reading_outlook import OLDEST_DAYS
 from tankkeeper.services.ports import LogQuery
@@ -79,10 +79,11 @@ _TURNS = "LEFT JOIN completion ON completion.entry = entry.seq"
 
 
 def _day_of_newest(also: str = "") -> str:
-    """Return, in brackets, the newest day on which a chore was done; a part of a turn does none."""
+    """Return, in brackets, the newest day on which a chore was done, not in part or beside."""
     return f"""(
         SELECT done.day FROM completion AS done
-        WHERE done.chore = chore.id AND done.turn_key NOT LIKE '{PART}%' {also}
+        WHERE done.chore = chore.id AND done.turn_key NOT LIKE '{PART}%'
+        AND done.turn_key <> '{BESIDE}' {also}
         AND NOT EXISTS (SELECT 1 FROM void WHERE void.entry = done.entry)
         ORDER BY done.day DESC LIMIT 1
     )"""

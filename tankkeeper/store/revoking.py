@@ -32,7 +32,7 @@ Load = Callable[[int], Entry]
 def claimed_turns(one: Entry) -> tuple[Turn, ...]:
     """Return the turns that only one valid entry may do or skip; extra work claims none."""
     skipped = (one.fact.turn,) if isinstance(one.fact, Skip) else ()
-    return tuple(dict.fromkeys(turn for turn in (*one.completes, *skipped) if turn.key))
+    return tuple(dict.fromkeys(turn for turn in (*one.completes, *skipped) if not turn.is_extra))
 
 
 def take_back(connection: Connection, targets: Sequence[str], by: int, load: Load) -> bool:

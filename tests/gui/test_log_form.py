@@ -266,7 +266,9 @@ def test_a_tank_without_a_reservoir_is_refused_in_the_form(live_in: LiveIn) -> N
     hands = live_in(house())
     hands.go_to("fill")
     form = _open(hands)
+    form.tank.setCurrentText("Reef")
     form.choose(What.RESERVOIR)
+    form.tank.setCurrentText("Nook")
     form.litres.setFocus()
     hands.type("7")
 
@@ -285,9 +287,8 @@ def test_that_a_tank_has_no_reservoir_is_told_as_it_is_chosen(live_in: LiveIn) -
     hands.go_to("fill")
     form = _open(hands)
 
-    form.choose(What.RESERVOIR)
-    assert form.accessibleDescription() == NOOK_HAS_NONE
     form.tank.setCurrentText("Reef")
+    form.choose(What.RESERVOIR)
     assert form.accessibleDescription() == ""
     form.tank.setCurrentText("Nook")
     assert form.accessibleDescription() == NOOK_HAS_NONE
@@ -301,9 +302,34 @@ def test_no_reservoir_is_offered_where_no_tank_has_one(live_in: LiveIn) -> None:
     """Everything else is."""
     form = _open(live_in())
 
-    offered = [form.what.itemText(at) for at in range(form.what.count())]
+    assert _kinds(form) == [one.value for one in What if one is not What.RESERVOIR]
 
-    assert offered == [one.value for one in What if one is not What.RESERVOIR]
+
+def test_a_reservoir_is_offered_for_the_tank_that_has_one(live_in: LiveIn) -> None:
+    """Reef has one, Nook has none; chosen before the tank it stays, and what was typed with it."""
+    hands = live_in(house())
+    hands.go_to("fill")
+    form = _open(hands)
+    everything = [one.value for one in What]
+    without = [one for one in everything if one != What.RESERVOIR.value]
+    assert form.tank.currentText() == "Nook"
+    assert _kinds(form) == without
+
+    form.tank.setCurrentText("Reef")
+    assert _kinds(form) == everything
+    form.choose(What.RESERVOIR)
+    form.litres.setFocus()
+    hands.type("7")
+    form.tank.setCurrentText("Nook")
+    assert (form.what.currentText(), form.litres.text) == (What.RESERVOIR.value, "7")
+    assert _kinds(form) == everything
+    form.choose(What.TOP_OFF)
+    assert _kinds(form) == without
+    assert form.what.currentText() == What.TOP_OFF.value
+
+
+def _kinds(form: LogForm) -> list[str]:
+    return [form.what.itemText(at) for at in range(form.what.count())]
 
 
 def test_what_has_no_reservoir_since_is_refused_where_it_is_kept(live_in: LiveIn) -> None:

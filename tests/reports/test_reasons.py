@@ -39,7 +39,7 @@ from tankkeeper.core.parameters import ReadingValue, parse_reading
 from tankkeeper.core.state import Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.volume import Shape, ShapeKind
-from tankkeeper.reports.amount_reasons import amount_reason
+from tankkeeper.reports.amount_reasons import _split, amount_reason
 from tankkeeper.reports.documents import item_fields, tank_fields
 from tankkeeper.reports.numbers import NBSP, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
@@ -48,7 +48,7 @@ from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
-from tests.builders import BERLIN, a_box, an_entry, by_rule, days
+from tests.builders import BERLIN, a_box, a_household, an_entry, by_rule, days
 from tests.reports.scenes import (
     EVAPORATION,
     MOMENT,
@@ -607,7 +607,28 @@ def test_a_large_top_off_is_split_over_days() -> None:
     text = said(top_off(), fills("2026-03-01", litres=1.5), tanks=(tank,))
 
     assert "is missing, and so much at once would lower the salinity too fast: put in " in text
-    assert text.endswith("a day on 3 days.")
+    # 8 L less the 2.8 L of the first day; three days of 2.8 L would be 8.4 L.
+    assert text.endswith("put in 2.8 L today and the other 5.2 L over the 2 days after.")
+
+
+@pytest.mark.parametrize(
+    ("value", "whole", "count", "told"),
+    [
+        (7.0, 15.0, 2, "put in 7 L today and the other 8 L on the day after."),
+        (7.5, 15.0, 2, "put in 7.5 L a day on 2 days."),
+        (4.0, 12.0, 3, "put in 4 L a day on 3 days."),
+    ],
+)
+def test_the_parts_of_a_large_top_off_give_the_whole(
+    value: float, whole: float, count: int, told: str
+) -> None:
+    """Twice 7 L are 14 L; the last days take what is left of 15 L."""
+    split = AmountDue(value, "L", value, value, whole=whole, days=count)
+
+    text = _split(split, Words(a_household(), MOMENT))
+
+    assert text.replace(NBSP, " ").startswith(f"{whole:g} L is missing")
+    assert text.replace(NBSP, " ").endswith(told)
 
 
 def test_the_longest_interval_is_told_where_it_binds() -> None:

@@ -58,6 +58,7 @@ THURSDAY = date(2026, 3, 12)
         ),
         ("FREQ=WEEKLY;BYDAY=SA;UNTIL=20261231", "every Saturday, until 31 December 2026"),
         ("FREQ=WEEKLY;BYDAY=SA;COUNT=1", "every Saturday, 1 time in all"),
+        ("FREQ=DAILY;COUNT=1", "once, on 12 March 2026"),
         ("FREQ=DAILY;BYHOUR=8,18", "every day at 08:00 and 18:00"),
         (month_day_rule(31), "on the 31st of each month, or the last day where there is none"),
         (

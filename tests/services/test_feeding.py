@@ -72,7 +72,7 @@ def test_a_feeding_at_noon_leaves_the_one_of_the_evening() -> None:
     second = log_feeding(desk, NOOK)
 
     assert first.entry.completes[0].slot == time(8)
-    assert second.entry.completes[0].key == ""
+    assert second.entry.completes[0].key == "extra"
     assert (time(18), State.DUE) in states(desk)
 
 

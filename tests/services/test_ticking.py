@@ -622,4 +622,4 @@ def test_a_turn_by_the_calendar_before_its_window_is_refused_by_its_id() -> None
     assert store.entries == []
     (outcome,) = tick(desk, [Tick("sand")])
     assert outcome.is_extra
-    assert outcome.entry.completes == (Turn("sand"),)
+    assert outcome.entry.completes == (Turn("sand", "extra"),)

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from tankkeeper.core.errors import UserFault
-from tankkeeper.core.household import Household
+from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, parse_reading, to_stored
 from tankkeeper.core.units import Dimension, in_unit, parse_quantity
 from tankkeeper.gui.typography import Space, metrics_for
@@ -35,11 +35,15 @@ class What(StrEnum):
     NOTE = "Note"
 
 
-def kinds_for(household: Household) -> list[What]:
-    """Return what can be written down: a reservoir only where a tank has one."""
+def kinds_for(household: Household, tank: Tank | None) -> list[What]:
+    """Return what can be written down of a tank, of any where it is None.
+
+    A reservoir only where the tank has one.
+    """
     if not household.tanks:
         return [What.NOTE]
-    has_reservoir = any(tank.has_automatic_top_off for tank in household.tanks)
+    asked = household.tanks if tank is None else (tank,)
+    has_reservoir = any(one.has_automatic_top_off for one in asked)
     return [what for what in What if what is not What.RESERVOIR or has_reservoir]
 
 

@@ -165,7 +165,7 @@ class LogForm(AskingForm):
         names.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
         names.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         self.substance.field.setCompleter(names)
-        for what in kinds_for(household):
+        for what in kinds_for(household, None):
             self.what.addItem(what.value, what)
 
     def _add_fields(self) -> None:
@@ -297,6 +297,7 @@ class LogForm(AskingForm):
                 self.fields.setRowVisible(field, field in self._fields_of[chosen])
         self.fields.setRowVisible(self.note, chosen is not What.NOTE)
         self._show_tanks(with_household=chosen is What.NOTE)
+        self._offer_reservoir()
         self._change_draft(before.value, chosen.value)
         self._offer_turns()
         self._on_litres()
@@ -319,8 +320,20 @@ class LogForm(AskingForm):
         self.tank.setCurrentIndex(max(0, self.tank.findData(self._tank_id)))
         self.tank.blockSignals(False)
 
+    def _offer_reservoir(self) -> None:
+        """Offer the reservoir where the tank has one, and while it is what is written down."""
+        kinds = kinds_for(self._words.household, self.chosen_tank)
+        at, is_offered = self.what.findText(What.RESERVOIR.value), What.RESERVOIR in kinds
+        self.what.blockSignals(True)
+        if is_offered and at < 0:
+            self.what.insertItem(kinds.index(What.RESERVOIR), What.RESERVOIR.value, What.RESERVOIR)
+        elif not is_offered and at >= 0 and self.chosen is not What.RESERVOIR:
+            self.what.removeItem(at)
+        self.what.blockSignals(False)
+
     def _on_tank(self) -> None:
         self._tank_id = self.tank.currentData()
+        self._offer_reservoir()
         self._offer_turns()
         self.forget_question()
         self.refuse(self._why_not)
