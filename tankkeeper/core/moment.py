@@ -41,6 +41,10 @@ class Moment:
         """Return the UTC instant of the usual round of `day`."""
         return instant_of(day, self.round_at, self.zone)
 
+    def is_round(self, at: datetime) -> bool:
+        """Tell whether `at` is exactly the usual round, as of work told without an hour."""
+        return at == self.round_on(self.day_of(at))
+
 
 def moment_of(household: Household, now: datetime) -> Moment:
     """Return the moment `now` as this household sees it."""

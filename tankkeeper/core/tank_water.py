@@ -364,6 +364,22 @@ def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -
     return Estimate(_days_until(learned, left.value - reserve, "median", factor), low, high)
 
 
+def harm_begins(water: TankWater, moment: Moment) -> datetime | None:
+    """Return when a tank itself reaches its limit at the upper bound of the loss; None unknown.
+
+    That is later than its reservoir runs empty, by as long as the full tank may lose water.
+    """
+    limit, learned, tank = water.limit, water.learned, water.tank
+    if limit.limit is not Limit.RESERVOIR or limit.limit_at is None or learned.state is None:
+        return limit.limit_at
+    allowed = allowed_loss(tank, learned)
+    if allowed is None:
+        return limit.limit_at
+    litres = allowed[0] + (tank.top_off.reserve_l or 0.0)
+    factor = _standing_factor(learned, factor_on(learned.factors, moment.day))
+    return limit.limit_at + timedelta(days=_days_until(learned, litres, "upper", factor))
+
+
 def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
     """Return the hours until the first limit at the upper bound of the loss; 0 once passed.
 

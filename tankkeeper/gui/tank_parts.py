@@ -30,8 +30,8 @@ from tankkeeper.services.rhythm_drafts import Way
 from tankkeeper.services.settling import SetDown
 from tankkeeper.services.settling_preview import (
     changed_like,
+    foreseen,
     limit_with,
-    next_days,
     recent_readings,
 )
 
@@ -137,7 +137,8 @@ def _chore_follows(
     """Return the rhythm in words and the next days of the schedule."""
     chore = changed_like(state, chore_of(draft, state.moment.day), draft.from_day)
     rhythm = capital(rhythm_now_and_later(chore, words)) + _level_words(state, draft, words)
-    line = next_line(rhythm, next_days(state, chore, readings=readings), words)
+    found = foreseen(state, chore, readings=readings)
+    line = next_line(rhythm, found.days, words, found.open_since)
     begun = ""
     if draft.rhythm.way is Way.FORECAST:
         begun = until_known(chore, limit_with(state, chore, readings).outlook)

@@ -130,9 +130,18 @@ def _salt_in_store(item: Item, amount: AmountDue, words: Words) -> str:
     return ""
 
 
+def is_begun(item: Item) -> bool:
+    """Tell whether it is told that some of its water is mixed already."""
+    return bool(_mixed_litres(item))
+
+
+def _mixed_litres(item: Item) -> float:
+    return item.mixed.litres if item.chore.amount is not None else item.mixed.left_l
+
+
 def _mixed_already(item: Item, words: Words) -> str:
     """Return what was mixed of it in parts, empty where nothing was or no change is known."""
-    litres = item.mixed.litres if item.chore.amount is not None else item.mixed.left_l
+    litres = _mixed_litres(item)
     return f"{words.litres(litres)} of it is mixed already." if litres else ""
 
 

@@ -203,10 +203,11 @@ def _of_last_time(item: Item, words: Words) -> list[Figure]:
     if base is None or item.limit.can_repeat_on_base or base.completes_chore(item.chore.id):
         base = None
     if base is None or (done is not None and (done.at, done.seq) > (base.at, base.seq)):
-        return [] if done is None else [("Last done", words.day(done.day))]
+        return [] if done is None else [("Last done", words.day_at(done.at))]
     label = "Last read" if isinstance(base.fact, Readings) else "Last filled"
     by = with_others(base, words)
-    return [(label, f"{words.day(base.day)}, {by}" if by else words.day(base.day))]
+    day = words.day_at(base.at)
+    return [(label, f"{day}, {by}" if by else day)]
 
 
 def _of_readings(
@@ -224,7 +225,7 @@ def _of_readings(
         if name in newest:
             value, entry = newest[name]
             text = marked(value.value, words.reading(value), range_here)
-            figures.append((f"{label}, {words.day(entry.day)}", text))
+            figures.append((f"{label}, {words.day_at(entry.at)}", text))
             shows_range = always or side_of(value.value, range_here) is not None
         told = whole_range(name, range_here, words)
         if told and shows_range and not is_told:
@@ -239,7 +240,8 @@ def last_times(
 
     Of `item`, where it is a test, its own readings are told, and which of them were outside.
 
-    Where a day has several, the clock tells them apart: alone where no amount is known.
+    Where a day has several, the clock tells them apart: alone where no amount is known. What was
+    written down later without an hour has none.
     """
     ordered = sorted(entries, key=lambda entry: (entry.day, entry.at, entry.seq), reverse=True)
     newest = ordered[:LAST_TIMES]
@@ -272,9 +274,16 @@ def _what_was(
     amount = without_water(done_amount(entry, words))
     if amount and is_part(entry):
         amount = f"{amount} in part"
+    clock = "" if _has_no_hour(entry, words) else words.clock(entry.at)
     if amount and is_one_of:
-        return f"{amount}, {words.clock(entry.at)}"
-    return amount or (words.clock(entry.at) if with_clock else "")
+        return f"{amount}, {clock}" if clock else amount
+    return amount or (clock if with_clock else "")
+
+
+def _has_no_hour(entry: Entry, words: Words) -> bool:
+    """Tell whether only the day was told, and neither is the hour that of its turn."""
+    is_of_hour = any(turn.slot is not None for turn in entry.completes)
+    return not is_of_hour and words.moment.is_round(entry.at)
 
 
 def _what_was_read(fact: Readings, words: Words, item: Item) -> str:

@@ -11,7 +11,7 @@ from tankkeeper.core.pauses import SLEEPING_STAGES, Span
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.water_turns import is_part, is_test
-from tankkeeper.reports.amount_reasons import amount_reason, parameter_words, store_reason
+from tankkeeper.reports.amount_reasons import amount_reason, is_begun, parameter_words, store_reason
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
@@ -248,6 +248,8 @@ def not_done_yet(item: Item, words: Words) -> str:
 
     Readings that were written down before its turn was open do not tick it.
     """
+    if is_begun(item):
+        return "It has not been done in full yet"
     if item.water is None or not is_test(item.chore):
         return "It has not been done yet"
     tests = item.chore.tests

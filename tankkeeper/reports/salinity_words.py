@@ -7,6 +7,12 @@ from tankkeeper.core.tank_water import TankWater
 from tankkeeper.reports.words import Words
 
 
+def salinity_inside(water: TankWater, words: Words) -> str:
+    """Return it for a place between brackets, without some of its own: "about 41 PSU, 37 to 44"."""
+    told = salinity_now(water, words, is_in_text=True)
+    return told.replace(" (", ", ").removesuffix(")")
+
+
 def salinity_now(water: TankWater, words: Words, *, is_in_text: bool = False) -> str:
     """Return the salinity with its span: "35.6 ± 0.3 PSU", "about ..." in the middle of a text.
 

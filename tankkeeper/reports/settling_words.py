@@ -90,13 +90,24 @@ def early_line(chore: Chore) -> str:
     return f"It may be done {days} before: earlier it would count for the turn before."
 
 
-def next_line(rhythm: str, days: Sequence[date], words: Words) -> str:
-    """Return a rhythm with the next days on which it comes."""
+def next_line(
+    rhythm: str, days: Sequence[date], words: Words, open_since: date | None = None
+) -> str:
+    """Return a rhythm with the day of its open turn, and the next days on which it comes."""
+    if open_since is not None:
+        is_today = open_since == words.today
+        told = "Open today" if is_today else f"Open since {_weekday_and_date(open_since, words)}"
+        rhythm = f"{rhythm}. {told}"
+        if not days:
+            return f"{rhythm}. No later day is foreseen."
     if not days:
         return f"{rhythm}. No day can be foreseen yet."
+    return f"{rhythm}. Next: {listed([_weekday_and_date(day, words) for day in days])}."
+
+
+def _weekday_and_date(day: date, words: Words) -> str:
     # Weeks ahead a bare number may be of any month.
-    shown = [f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{words.short_date(day)}" for day in days]
-    return f"{rhythm}. Next: {listed(shown)}."
+    return f"{WEEKDAYS[day.weekday()][:3]}{NBSP}{words.short_date(day)}"
 
 
 def stage_sentence(tank: Tank, stage: Stage, outlook: StageOutlook, words: Words) -> str:

@@ -19,7 +19,7 @@ from tankkeeper.reports.loss_words import alone_words, expected_sentence
 from tankkeeper.reports.numbers import NBSP, counted
 from tankkeeper.reports.outlook_reasons import outlook_reasons
 from tankkeeper.reports.outside_words import tank_range, whole_range
-from tankkeeper.reports.salinity_words import salinity_now
+from tankkeeper.reports.salinity_words import salinity_inside
 from tankkeeper.reports.window_words import is_guessed
 from tankkeeper.reports.words import Words
 
@@ -284,7 +284,7 @@ def _limit_words(limit: Limit | None, water: TankWater, words: Words) -> str:
     if limit is Limit.SALINITY and water.salinity_limit is not None:
         top, why = words.salinity(water.salinity_limit), _limit_from(water, words)
         if water.salinity is not None:
-            now = salinity_now(water, words, is_in_text=True)
+            now = salinity_inside(water, words)
             return f"The salinity to top off at, {top} ({why}; now {now}),"
         return f"The salinity to top off at, {top} ({why}),"
     if water.tank.top_off.reserve_l:

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 
 from tankkeeper.core.history import History, chores_of
-from tankkeeper.core.logbook import Entry
+from tankkeeper.core.logbook import Entry, Revoke
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.away import AWAY_AFTER, piled_up
@@ -26,7 +26,7 @@ class DaysOff:
     """Days off that are over, and of which turns still stand unwritten.
 
     `lost` is what lapsed in them and since, up to `on`, the day of the look; `is_fresh` that they
-    ended on that very day, and that nothing of them was written down yet.
+    ended on that very day, and that nothing that stands was written since.
     """
 
     since: datetime
@@ -51,9 +51,9 @@ def last_days_off(desk: Desk, state: HouseholdState) -> DaysOff | None:
     lost = lapsed(replace(state, history=_with(state.history, valid)), since)
     if not lost and not piled_up(state, since):
         return None
-    begun = moment.at(moment.day_of(back), moment.day_begins)
-    is_told = any(one.written_at >= back and since < one.at < begun for one in valid)
-    is_fresh = not is_told and moment.day_of(back) == moment.day
+    # Whoever worked since then is there, and was told of the days off before.
+    is_there = any(one.written_at >= back and not isinstance(one.fact, Revoke) for one in valid)
+    is_fresh = not is_there and moment.day_of(back) == moment.day
     return DaysOff(since, lost, moment.day, is_fresh)
 
 

@@ -20,7 +20,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_water import TankWater, can_fill_from
+from tankkeeper.core.tank_water import TankWater, can_fill_from, harm_begins
 from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
@@ -74,7 +74,8 @@ class Outside:
 class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
-    `by` is the moment it is about (a limit, a slot), None where there is none; `reading` one that
+    `by` is the moment it is about (a limit, a slot), None where there is none; `harm_at` when it
+    harms a tank that lacks water; `reading` one that
     lies outside its range; `part` the top-off whose rest is due; `paused` the chore that would have
     put in water and is paused; `is_high` says that the salinity leaves its range even in the full
     tank; `overdue` and `due` count the work of a morning, `outside` names the newest readings that
@@ -90,6 +91,7 @@ class Reminder:
     reading: ReadingValue | None = None
     restart: Restart | None = None
     by: datetime | None = None
+    harm_at: datetime | None = None
     limit: Limit | None = None
     part: Entry | None = None
     paused: Chore | None = None
@@ -143,21 +145,36 @@ def _was_told(one: Reminder, told: Told) -> bool:
 
 
 def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
-    """Return them by what they are about: what harms animals first, the morning's summary last."""
-    return sorted(reminders, key=lambda one: (_ORDER.index(one.cause), one.at, one.key))
+    """Return them by what they are about: what harms animals first, the morning's summary last.
+
+    Of what lacks water the tank stands first that is harmed first.
+    """
+
+    def place(one: Reminder) -> tuple[int, datetime, datetime, str]:
+        cause = Cause.LIMIT if one.cause is Cause.RESERVOIR else one.cause
+        return _ORDER.index(cause), one.harm_at or one.at, one.at, one.key
+
+    return sorted(reminders, key=place)
 
 
 def newest_first(reminders: Iterable[Reminder], told: Told, begun: datetime) -> list[Reminder]:
-    """Return what was told last first: of a full banner that is what can be read.
+    """Return work that was told last first: of a full banner that is what can be read.
 
+    Before all work told earlier stands what harms animals, the worst first whenever it was told.
     What comes up at once stands by what it is about; at a new start, which has `begun` then, so
     does all that was told before it.
     """
+    ordered = in_order(reminders)
 
     def came_up_at(one: Reminder) -> datetime:
         return max(begun, told.get(one.key, one.at))
 
-    return sorted(in_order(reminders), key=came_up_at, reverse=True)
+    harms = [one for one in ordered if one.cause in LASTING]
+    work = [one for one in ordered if one.cause not in LASTING]
+    work.sort(key=came_up_at, reverse=True)
+    newest = max(map(came_up_at, ordered), default=begun)
+    count = sum(begun < newest == came_up_at(one) for one in work)
+    return [*work[:count], *harms, *work[count:]]
 
 
 def standing(
@@ -311,6 +328,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             water.tank,
             item,
             by=by,
+            harm_at=harm_begins(water, state.moment),
             limit=limit.limit,
             part=part,
             paused=asleep.chore if asleep is not None else None,

@@ -103,7 +103,7 @@ def _off(
             None,
         )
         return (entry.tank, name, minutes or USUAL_MINUTES) if entry.tank is not None else None
-    if entry.at == state.moment.round_on(entry.day):
+    if state.moment.is_round(entry.at):
         return None
     for turn in entry.completes:
         chore = chores.get(turn.chore)

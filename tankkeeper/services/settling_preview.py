@@ -113,6 +113,14 @@ def _with_readings(history: History, tank_id: str | None, readings: Sequence[Ent
     return replace(history, water={**history.water, tank_id: ordered})
 
 
+@dataclass(frozen=True, slots=True)
+class Foreseen:
+    """The day of a turn that is open by today, None where none is, and the days to come."""
+
+    open_since: date | None
+    days: tuple[date, ...]
+
+
 def next_days(
     state: HouseholdState,
     chore: Chore,
@@ -124,18 +132,34 @@ def next_days(
     Its own past is heeded; a chore that has one keeps what was written of it. `readings` are those
     of its tank that the state leaves out while no chore waits for their trend.
     """
+    found = foreseen(state, chore, count, readings)
+    is_open = found.open_since is not None
+    return ((state.moment.day,) * is_open + found.days)[:count]
+
+
+def foreseen(
+    state: HouseholdState,
+    chore: Chore,
+    count: int = NEXT_DAYS,
+    readings: Sequence[Entry] = (),
+) -> Foreseen:
+    """Return since when a chore as given would be open, and the next days apart from that."""
     then = _alone(state, chore, readings)
     one = then.chores[0]
     today = state.moment.day
-    open_now = [item.open for item in items_of(then, one) if item.is_open]
-    days = [max(turn.target, today) for turn in open_now if turn is not None]
-    for ahead in _SPANS:
-        last = (today + ahead).toordinal()
+    targets = [
+        item.open.target for item in items_of(then, one) if item.is_open and item.open is not None
+    ]
+    since = min((day for day in targets if day <= today), default=None)
+    ahead = {day for day in targets if day > today}
+    for span in _SPANS:
+        last = (today + span).toordinal()
         coming = [turn for _, turn in projected_turns(then, one, today.toordinal(), last)]
-        found = sorted({*days, *(date.fromordinal(turn.day) for turn in coming)})
+        days = ahead | {date.fromordinal(turn.day) for turn in coming}
+        found = sorted(days if since is None else days - {today})
         if len(found) >= count:
             break
-    return tuple(found[:count])
+    return Foreseen(since, tuple(found[:count]))
 
 
 def limit_with(

@@ -59,6 +59,20 @@ def test_a_part_leaves_its_turn_open_with_the_rest() -> None:
     )
 
 
+@pytest.mark.parametrize("rhythm", [MIXING.rhythm, AfterLastDone(days(7))])
+def test_what_was_begun_is_not_told_as_never_done(rhythm: object) -> None:
+    """12 L of it stand there: it was not done in full."""
+    mixing = replace(MIXING, rhythm=rhythm, first_due=day(TODAY))
+    household = house(change(60.0, "nook"), mixing=mixing)
+    _, words = mixed(household)
+    begun = [one for one in _items(household, part(1, 12.0)) if one.entry is None]
+
+    text, before = plain(reason(begun[0], words)), plain(reason(_items(household)[0], words))
+    assert "It has not been done in full yet" in text
+    assert "12 L of it is mixed already." in text
+    assert "It has not been done yet" in before
+
+
 def test_the_part_itself_is_told_as_partly_done() -> None:
     """It stays in the round today, beside its rest."""
     household = house(change(60.0, "nook"))

@@ -404,6 +404,50 @@ def test_a_tank_with_nothing_on_that_day_is_reached_where_no_other_follows(live_
     assert here(hands) == "wipe"
 
 
+def test_up_undoes_down_from_every_turn_of_the_board(live_in: LiveIn) -> None:
+    """Also where a tank has nothing on the day, and two lines on the day nearest to it."""
+    chores = (
+        chore("wipe", "Wipe the lid", 14),
+        chore("floss", "Swap the floss", 15),
+        chore("sand", "Siphon the sand", 15),
+        chore("lamp", "Wipe the lamp", 13, tank="nook"),
+        chore("glass", "Wipe the glass", 13, tank="nook"),
+        chore("meter", "Check the meter", 12, tank=None),
+    )
+    hands = open_board(live_in, chores=chores)
+    table = board_of(hands)
+    sheet = table.sheet
+    assert sheet is not None
+
+    def place() -> tuple[int, int]:
+        return table.currentIndex().row(), table.currentIndex().column()
+
+    for begin in [(row, column) for row, column, _ in sheet.turns()]:
+        for there, back in (("Down", "Up"), ("Up", "Down")):
+            table._go_to(*begin)
+            way = [begin]
+            while len(way) == 1 or way[-1] != way[-2]:
+                hands.press(there)
+                way.append(place())
+            del way[-1]
+            # A new reading changes nothing of it.
+            table.set_sheet(sheet)
+            found = [place()]
+            while len(found) < len(way):
+                hands.press(back)
+                found.append(place())
+            assert found == way[::-1]
+    wipe = sheet.place_of("wipe", date(2026, 3, 14), None)
+    assert wipe is not None
+    table._go_to(*wipe)
+    hands.press("Down")
+    assert here(hands) == "lamp", "the Nook has nothing on Saturday"
+    hands.press("Down")
+    assert here(hands) == "glass"
+    hands.press("Down", "Up", "Up", "Up")
+    assert here(hands) == "wipe"
+
+
 def test_a_click_on_a_turn_moves_nothing(live_in: LiveIn) -> None:
     """Only a drag puts off."""
     hands = open_board(live_in)

@@ -255,7 +255,7 @@ def test_a_rhythm_that_begins_later_leaves_the_days_before_as_they_are(live_in: 
     write(hands, "2026-03-14")
 
     assert follows(desk).endswith(
-        "Next: Thu 12 Mar, Fri 13 Mar, Sun 15 Mar, Tue 17 Mar and Thu 19 Mar."
+        "Open since Sun 1 Mar. Next: Fri 13 Mar, Sun 15 Mar, Tue 17 Mar, Thu 19 Mar and Sat 21 Mar."
     )
     hands.press("Ctrl+Return")
     assert chore(hands, "look").valid_from == date(2026, 3, 14)
@@ -563,6 +563,18 @@ def test_the_days_shown_for_a_trend_are_those_that_come_once_it_is_kept(live_in:
     assert str(item.open.target.day) in shown
 
 
+def test_an_open_turn_is_not_told_among_those_to_come(live_in: LiveIn) -> None:
+    """Due on Tuesday 10 and not done: today is no day on which it comes by its rhythm."""
+    tuesdays = Calendar("FREQ=WEEKLY;BYDAY=TU", date(2026, 3, 10))
+    hands = live_in(small_house(chores=(chore_of("lid", "Wipe the lid", tuesdays),)))
+    desk = open_chore(hands, "Wipe the lid")
+    go(hands, desk, "ended_on")
+
+    assert "Open since Tue 10 Mar. Next: Tue 17 Mar, " in follows(desk)
+    write(hands, "2026-03-12")
+    assert follows(desk).endswith("Open since Tue 10 Mar. No later day is foreseen.")
+
+
 def test_a_test_by_trend_says_how_it_comes_until_its_trend_is_known(live_in: LiveIn) -> None:
     """The first days are those that come; the longest interval is told as that."""
     test = Chore(
@@ -580,7 +592,7 @@ def test_a_test_by_trend_says_how_it_comes_until_its_trend_is_known(live_in: Liv
     hands.press("Home", "Return")
 
     told = follows(desk)
-    assert "Next: Thu 12 Mar, Fri 13 Mar, Sat 14 Mar, Mon 23 Mar" in told
+    assert "Open today. Next: Fri 13 Mar, Sat 14 Mar, Mon 23 Mar" in told
     assert (
         "It comes every day until 3 readings on different days are there; "
         "then its trend decides, at least every 9 days." in told

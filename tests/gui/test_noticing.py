@@ -16,11 +16,13 @@ from tankkeeper.core.logbook import Entry, Readings, TopOff, WaterChange
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.away_form import AwayForm
 from tankkeeper.gui.noticing import NO_DAYS_OFF
+from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.buttons import Button
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.reports.numbers import plain
 from tankkeeper.services.away import AWAY_AFTER
 from tests.builders import BERLIN, an_entry, day
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import SEVEN, Hands, chore, small_house
 from tests.gui.setting_hands import save
 
@@ -348,6 +350,33 @@ def test_what_comes_day_by_day_is_one_line_and_one_key_says_it_of_all(live_in: L
     assert [one for one in hands.log() if not one.revoked and one.entry.completes] == [
         one for one in hands.log() if one.entry.id == SUNDAY_EVENING.id
     ]
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_the_days_of_another_month_are_read_in_full(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """Closed, a choice is as wide as the longest of its words, whatever the type."""
+    wear(Scheme.LIGHT, percent)
+    daily = Calendar("FREQ=DAILY", date(2026, 2, 1))
+    house = _house(
+        chore("feed", "Feed", None, rhythm=daily, if_missed=IfMissed.EXPIRE),
+        chore("dose", "Dose calcium", None, rhythm=daily, kind=ChoreKind.DOSE),
+        chore("look", "Look", 1),
+    )
+    last = an_entry(1, "2026-02-25", done="trap", at=time(19, 30))
+    hands = _away(live_in, last, household=house, now=SEVEN - timedelta(days=11))
+
+    hands.press("W")
+
+    form = _form(hands)
+    assert plain(form.daily[0].choice.itemText(1)) == "Done Wed 25 Feb to Sat 28 Feb"
+    for line in form._rows:
+        choice = line.choice
+        assert choice.width() >= choice.widest()
+        right = choice.mapTo(form, choice.rect().topRight()).x()
+        assert right < form.width()
+        assert form._lines_inside.width() <= form._lines_area.viewport().width()
 
 
 def test_tab_comes_to_each_row_as_they_stand(live_in: LiveIn) -> None:
@@ -707,8 +736,13 @@ def test_a_tick_that_was_taken_back_ends_no_days_off_for_the_next_start(live_in:
     assert found == {"glass", "wipe", "look"}
 
 
-def test_what_was_ticked_today_ends_no_days_off_for_the_next_start(live_in: LiveIn) -> None:
-    """Fed once today; the feedings and doses of the days before are offered all the same."""
+def test_after_work_of_today_a_new_start_offers_the_days_off_by_their_key_alone(
+    live_in: LiveIn,
+) -> None:
+    """Fed once today: nobody is away. The feedings and doses of the days before can still be said.
+
+    In the window in which it was fed they stand until they are closed or dealt with.
+    """
     first = _away(live_in, household=_fed_house())
     first.go_to("feed")
     first.press("Space")
@@ -718,7 +752,7 @@ def test_what_was_ticked_today_ends_no_days_off_for_the_next_start(live_in: Live
 
     hands = live_in(is_there=True)
 
-    assert _notice(hands) == before
+    assert _notice(hands) == ""
     hands.press("W", "Down", "Return")
     assert _notice(hands) == ""
     # The trap of Sunday, what was fed today, and the twelve.

@@ -132,6 +132,39 @@ def test_a_form_that_was_left_half_typed_holds_the_end(live_in: LiveIn) -> None:
     assert not is_open(hands)
 
 
+@pytest.mark.parametrize(
+    ("opened_by", "steps"), [("Ctrl+L", ("Tab", "Tab")), ("N", ()), ("Space", ()), ("Shift+S", ())]
+)
+@pytest.mark.parametrize("leaves", [("Esc", "Ctrl+Q"), ("Ctrl+Q", "Ctrl+Q")])
+def test_a_blank_in_a_form_is_nothing_that_could_be_lost(
+    live_in: LiveIn, opened_by: str, steps: tuple[str, ...], leaves: tuple[str, ...]
+) -> None:
+    """Left by either key, the form has no draft, and nothing is asked."""
+    hands = live_in()
+    hands.go_to("change")
+    hands.press(opened_by)
+    assert hands.has_form()
+    hands.press(*steps)
+    hands.type("  ")
+
+    hands.press(leaves[0])
+    assert not hands.has_form()
+    if is_open(hands):
+        hands.press(leaves[1])
+    assert not is_open(hands)
+
+
+def test_a_blank_on_the_page_of_a_new_tank_is_nothing_that_could_be_lost(live_in: LiveIn) -> None:
+    """Nothing was answered."""
+    hands = live_in()
+    hands.press("Ctrl+Shift+N")
+    hands.type(" ")
+
+    hands.press("Ctrl+Q")
+
+    assert not is_open(hands)
+
+
 @pytest.mark.parametrize("is_left", [False, True])
 def test_a_new_tank_half_answered_holds_the_end(live_in: LiveIn, is_left: bool) -> None:
     """On its page the sentence stands there, since the page covers the foot."""

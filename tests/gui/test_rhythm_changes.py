@@ -47,12 +47,13 @@ def test_every_day_with_a_day_early_comes_every_day_and_says_what_counts(live_in
     go(hands, desk, "rhythm.count")
     write(hands, "1")
     assert follows(desk) == (
-        "Every day. Next: Thu 12 Mar, Fri 13 Mar, Sat 14 Mar, Sun 15 Mar and Mon 16 Mar. "
+        "Every day. Open today. "
+        "Next: Fri 13 Mar, Sat 14 Mar, Sun 15 Mar, Mon 16 Mar and Tue 17 Mar. "
         "It may be done on its day, not before: a day earlier it would count for the turn before."
     )
     save(hands, "chore-daily-early")
     write(hands, "2")
-    assert follows(desk).endswith("Mon 16 Mar, Wed 18 Mar and Fri 20 Mar.")
+    assert follows(desk).endswith("Wed 18 Mar, Fri 20 Mar and Sun 22 Mar.")
 
 
 def test_times_of_day_let_missed_turns_lapse_and_say_so_before_they_are_kept(

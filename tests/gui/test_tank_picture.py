@@ -1,6 +1,7 @@
 """Tanks are drawn to one scale, and the gauge shows millimetres as they are."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import QPointF
@@ -9,8 +10,9 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, Tank, TopOffLimits
+from tankkeeper.core.logbook import ReservoirCheck
 from tankkeeper.core.state import fold_household
-from tankkeeper.core.volume import Shape, ShapeKind
+from tankkeeper.core.volume import Shape, ShapeKind, Sump
 from tankkeeper.gui.models.tank_cards import picture_of
 from tankkeeper.gui.palette import Role, Scheme, colours
 from tankkeeper.gui.widgets.gauge import (
@@ -31,6 +33,7 @@ from tankkeeper.gui.widgets.tank_picture import (
     picture_size,
 )
 from tankkeeper.reports.words import Words
+from tests.builders import an_entry
 from tests.gui.round_house import SEVEN
 
 LIGHT = colours(Scheme.LIGHT)
@@ -134,6 +137,40 @@ def test_a_reservoir_of_which_nobody_knows_the_level_is_not_drawn_full(qapp: QAp
     assert not picture.reservoir_is_known
     known = _drawn(replace(picture, reservoir_is_known=True), 3.0)
     assert _drawn(picture, 3.0) != known
+
+
+@pytest.mark.parametrize("sump", [None, Sump(litres=20.0, last_chamber_cm2=600.0)])
+def test_what_is_missing_since_a_reservoir_ran_empty_is_drawn(
+    qapp: QApplication, sump: Sump | None
+) -> None:
+    """As in words: an empty reservoir beside a full tank would say that all is well.
+
+    As long as the reservoir lasts no gauge stands there.
+    """
+    shape = Shape(ShapeKind.BOX, length_cm=60.0, width_cm=40.0, height_cm=42.0, water_depth_cm=36.0)
+    tank = Tank("reef", "Reef", shape, sump=sump, top_off=TopOffLimits(reservoir_l=10.0))
+    house = Household("Quay", "Europe/Berlin", tanks=(tank,))
+    log = [
+        an_entry(1 + days, SEVEN.date() - timedelta(days=30 - days), fact, tank="reef")
+        for days, fact in ((0, ReservoirCheck(fill_l=3.0)), (3, ReservoirCheck(fill_l=3.0)))
+    ]
+
+    def drawn_after(passed: int) -> tuple[TankPicture, float | None]:
+        state = fold_household(house, history_of(log), log[-1].at + timedelta(days=passed))
+        water = state.waters["reef"]
+        picture = picture_of(tank, water, Words(house, state.moment))
+        assert picture is not None
+        return picture, water.mm_below_mark
+
+    (full, _), (empty, down) = drawn_after(2), drawn_after(40)
+
+    assert full.mm_down is None
+    assert down is not None
+    assert down > 10.0
+    assert empty.mm_down == down
+    if sump is None:
+        rows = [len(_rows_of(_drawn(one, 2.0), 60, Role.WATER)) for one in (empty, full)]
+        assert rows[0] < rows[1]
 
 
 def _level(mm_down: float) -> int:

@@ -48,7 +48,7 @@ from tankkeeper.reports.rows import state_words
 from tankkeeper.reports.settling_words import litres_line, loss_line
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead_of
-from tests.builders import BERLIN, a_box, a_household, an_entry, by_rule, days
+from tests.builders import BERLIN, a_box, a_household, a_moment, an_entry, by_rule, days
 from tests.reports.scenes import (
     EVAPORATION,
     MOMENT,
@@ -360,8 +360,9 @@ def test_a_salinity_beyond_what_is_reckoned_is_told_by_what_it_lies_above() -> N
     likely, beyond = salinity_since("2026-02-14"), salinity_since("2026-01-13")
 
     # Told with what the reading of a salinity is good for, and downwards.
-    assert likely == ("about 42 PSU (39 to over 43)", "42 PSU (39 to over 43)")
-    assert beyond == ("over 43.4 PSU (at least 42.4)",) * 2
+    # In a sentence it stands in brackets, and has none of its own there.
+    assert likely == ("about 42 PSU, 39 to over 43", "42 PSU (39 to over 43)")
+    assert beyond == ("over 43.4 PSU, at least 42.4", "over 43.4 PSU (at least 42.4)")
 
 
 def test_what_was_put_off_before_it_was_ever_done_reads_as_sentences() -> None:
@@ -865,6 +866,54 @@ def test_the_last_times_come_newest_first_and_at_most_five() -> None:
     assert len(found) == 5
     assert found[0] == (f"Mon{NB}9{NB}Mar", f"1.1{NB}L", "Jonas")
     assert found[-1] == (f"9{NB}Feb", f"1.1{NB}L", "Jonas")
+
+
+def test_after_midnight_a_day_of_figures_is_named_until_the_next_one_begins() -> None:
+    """At 01:30 on Friday the day of the household is still Thursday 12, which its readings are of.
+
+    What was read at one o'clock is of this night.
+    """
+    read = Readings((parse_reading("nitrate", "14 mg/L"),))
+    daily = change(rhythm=by_rule("FREQ=DAILY", "2026-03-12", (time(8), time(18))))
+    done = an_entry(1, "2026-03-12", done="it", key="2026-03-12", slot=time(8), at=time(8))
+    evening = an_entry(2, "2026-03-12", read, tank="nook", at=time(19))
+    night = replace(an_entry(3, "2026-03-13", read, tank="nook", at=time(1)), day=TODAY)
+
+    def told(read: Entry) -> tuple[dict[str, str], dict[str, str]]:
+        found, words = items(daily, [done, read])
+        row = next(one for one in found if one.is_open)
+        late = replace(words, moment=a_moment("2026-03-13", time(1, 30)))
+        return figures(row, words), figures(row, late)
+
+    by_day, late = told(evening)
+    assert by_day["Nitrate, today"] == late[f"Nitrate, Thu{NB}12"] == "14 mg/L"
+    assert (by_day["Last done"], late["Last done"]) == ("today", "Thu 12")
+    assert told(night)[1]["Nitrate, tonight"] == "14 mg/L"
+
+
+def test_the_last_times_tell_no_hour_of_what_was_written_down_without_one() -> None:
+    """The round is at 07:00; what was done yesterday stands there in the log, and nobody said so.
+
+    The hour of a turn that has one is told.
+    """
+    usual = an_entry(1, "2026-03-11", done="it", at=time(7))
+    again = an_entry(2, "2026-03-11", done="it", at=time(19, 20))
+    row, words = item(chore(), [usual, again])
+    fed = [
+        an_entry(seq, "2026-03-11", done="it", key="2026-03-11", slot=at, at=at)
+        for seq, at in enumerate((time(7), time(18)), start=3)
+    ]
+    filled = [
+        an_entry(seq, "2026-03-11", TopOff(1.0), done="it", tank="nook", at=at)
+        for seq, at in enumerate((time(7), time(18)), start=5)
+    ]
+
+    def told(log: list[Entry]) -> list[str]:
+        return [plain(what) for _, what, _ in last_times(log, words, row)]
+
+    assert told([usual, again]) == ["19:20", ""]
+    assert told(fed) == ["18:00", "07:00"]
+    assert told(filled) == ["1 L, 18:00", "1 L"]
 
 
 def test_a_reading_between_two_tests_is_told_as_one() -> None:

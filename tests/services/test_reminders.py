@@ -781,6 +781,59 @@ def test_many_causes_are_named_instead_of_being_read_out() -> None:
     assert sentence.count("feed") == 4
 
 
+def test_of_several_tanks_that_lack_water_the_one_harmed_first_is_told_first() -> None:
+    """The reservoir of the Bay ran empty in February, that of the Pond a day ago.
+
+    The others lack some water since Saturday 7. A tank whose reservoir ran empty is harmed only
+    once it lacks as much as a full tank may lose, and so the Pond stands last.
+    """
+    by_hand = [a_box(name, top_off=TopOffLimits(allowed_drop_mm=30)) for name in ("Nook", "Den")]
+    kept = [a_box("Bay", top_off=TopOffLimits(reservoir_l=8.0))]
+    kept.append(a_box("Pond", top_off=TopOffLimits(reservoir_l=4.0)))
+    february, last = date(2026, 2, 1), {"bay": 5, "pond": 12, "nook": 11, "den": 11}
+    entries = [
+        an_entry(
+            100 * place + number,
+            february + timedelta(days=3 * number),
+            TopOff(3.0) if tank in ("nook", "den") else ReservoirCheck(fill_l=3.0),
+            tank=tank,
+            at=time(7 + place),
+        )
+        for place, (tank, count) in enumerate(last.items())
+        for number in range(1, count + 1)
+    ]
+    now = local("2026-03-12T19:20")
+    home = a_household(tanks=(*by_hand, *kept))
+    one = Machine(home, Habits(NO_MORNINGS, None), entries)
+
+    tell = one.look(now).tell
+
+    assert [each.tank.name for each in tell if each.tank] == ["Bay", "Nook", "Den", "Pond"]
+    sentence = notice_sentence(tell, _words(now, home))
+    assert sentence.startswith("Bay: the reservoir may be empty since ")
+    assert sentence.endswith("Also Pond: the reservoir.")
+    # Also where the others were told later.
+    earlier = {each.key: now - timedelta(days=1 if each is tell[0] else 0) for each in tell}
+    begun = now - timedelta(days=2)
+    assert reminders.newest_first(tell[::-1], earlier, begun) == list(tell)
+
+
+def test_work_that_comes_up_now_stands_before_what_was_told_earlier() -> None:
+    """Of what harms a tank and of work alike; at a new start the harm stands first."""
+    now = local("2026-03-12T09:20")
+    one = Machine(house(fed(time(8), time(9), if_missed=IfMissed.EACH)), entries=FILLS)
+    harm, early, late = (
+        each for each in one.look(now).tell if each.cause in (Cause.LIMIT, Cause.SLOT)
+    )
+    told = {early.key: early.at, late.key: late.at, harm.key: early.at}
+
+    def ordered(begun: datetime) -> list[Reminder]:
+        return reminders.newest_first([early, late, harm], told, begun)
+
+    assert ordered(early.at - timedelta(hours=1)) == [late, harm, early]
+    assert ordered(now) == [harm, early, late]
+
+
 def test_of_very_many_causes_the_last_are_counted() -> None:
     """Four are named, one over is not worth a count."""
     hours = [time(7, 10 + at) for at in range(9)]

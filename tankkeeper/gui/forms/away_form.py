@@ -340,7 +340,23 @@ class AwayForm(AskingForm):
         # Above the fields that hold for all lines.
         self.column.insertWidget(self.column.indexOf(self.area), self._lines_area, 1)
         self._lines_area.setVisible(bool(self._rows))
-        self.setMinimumWidth(sizes.px(_FORM_WIDE))
+        self.setMinimumWidth(max(sizes.px(_FORM_WIDE), self._wide_enough()))
+
+    def _wide_enough(self) -> int:
+        """Return the width at which each choice is read in full when it is closed.
+
+        Over a window that is narrower it is cut, as the form is no wider than that.
+        """
+        wide = max((line.choice.widest() for line in self._rows), default=0)
+        margins = (self.column.contentsMargins(), self._list.contentsMargins())
+        beside = sum(one.left() + one.right() for one in margins)
+        beside += metrics_for(self.font()).px(_NAME_WIDE) + self._list.horizontalSpacing()
+        beside += self._lines_area.verticalScrollBar().sizeHint().width()
+        under = self.parentWidget()
+        most = wide if under is None else max(0, under.window().width() - beside)
+        for line in self._rows:
+            line.choice.setMinimumWidth(min(wide, most))
+        return beside + wide
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Bring the line into view whose field gets the keys, and grow with what it asks."""

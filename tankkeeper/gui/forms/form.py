@@ -21,6 +21,7 @@ from tankkeeper.gui.forms.choices import WhenField
 from tankkeeper.gui.forms.kept_typing import (
     StillHere,
     Typing,
+    is_other,
     leave_typing,
     put_in,
     standing_in,
@@ -357,7 +358,8 @@ class Form(QDialog):
             self._quits_after = True
             return
         over = self.parentWidget()
-        is_safe = self._untouched is not None or standing_in(self) == self._at_first
+        is_typed = self._at_first is None or is_other(standing_in(self), self._at_first)
+        is_safe = self._untouched is not None or not is_typed
         self.reject()
         if over is None or self.isVisible() or not is_safe:
             return
@@ -400,7 +402,7 @@ class Form(QDialog):
         over, before = self.parentWidget(), self._untouched
         if before is not None and over is not None:
             typing = standing_in(self)
-            if typing != before:
+            if is_other(typing, before):
                 typing.name, typing.of = f"The form {self.windowTitle()}", self._of
                 leave_typing(over, self._about, typing)
         super().reject()

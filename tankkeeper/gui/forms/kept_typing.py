@@ -61,6 +61,15 @@ def standing_of(fields: Iterable[QWidget]) -> Typing:
     return Typing((type(one).__name__, _text(one)) for one in fields)
 
 
+def is_other(now: Typing, before: Typing) -> bool:
+    """Tell whether something else stands there by now; blanks alone are nothing."""
+    return _without_blanks(now) != _without_blanks(before)
+
+
+def _without_blanks(typing: Typing) -> list[tuple[str, object]]:
+    return [(kind, text.strip() if isinstance(text, str) else text) for kind, text in typing]
+
+
 def put_in(form: QWidget, typing: Typing) -> None:
     """Let this stand in its fields again; what is chosen first, since it decides what is asked."""
     put_into(_fields(form), typing)

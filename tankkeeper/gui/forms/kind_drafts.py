@@ -11,7 +11,13 @@ from weakref import WeakKeyDictionary
 
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
-from tankkeeper.gui.forms.kept_typing import Typing, inputs_of, put_into, standing_of
+from tankkeeper.gui.forms.kept_typing import (
+    Typing,
+    inputs_of,
+    is_other,
+    put_into,
+    standing_of,
+)
 
 # By the window that a form stands over, then by what it is about and of which kind, newest last.
 _left: WeakKeyDictionary[QWidget, dict[tuple[str, str], Typing]] = WeakKeyDictionary()
@@ -135,9 +141,9 @@ class KindDrafts:
         """Tell whether something was typed in these fields; what was chosen is none of it."""
         before = dict(zip(self._of(kind), self._untouched[kind], strict=True))
         return any(
-            before[field] != now and isinstance(field, (QLineEdit, QPlainTextEdit))
-            for field, now in zip(among, standing_of(among), strict=True)
-            if self._is_typed(field)
+            is_other(standing_of([field]), Typing([before[field]]))
+            for field in among
+            if self._is_typed(field) and isinstance(field, (QLineEdit, QPlainTextEdit))
         )
 
     def _keep(self, kind: str, among: Sequence[QWidget]) -> None:

@@ -100,23 +100,38 @@ class BoardSheet:
         away, _, at = min(there)
         return at, column + step * away
 
-    def next_on_day(self, row: int, column: int, step: int) -> tuple[int, int] | None:
-        """Return the next turn of this day, past the bands that have none then.
+    def next_on_day(self, row: int, column: int, step: int, kept: int) -> tuple[int, int] | None:
+        """Return the next turn above or below of those that keep to a day, None past the last."""
+        stops = self._stops_of(kept)
+        at = stops.index((row, column)) + step
+        return stops[at] if 0 <= at < len(stops) else None
 
-        After the last one it is the next band that has any, on the day nearest to this one: so no
-        band is out of reach, and one never goes to another day of the same tank.
+    def day_kept(self, row: int, column: int, day: date | None) -> int:
+        """Return the column that Up and Down keep to, from a turn to which they led by `day`.
+
+        Its own, where they did not, or where that is no way to it any more.
         """
-        there = [(at, day) for at, day, _ in self.turns() if (at - row) * step > 0]
-        on_day = [(abs(at - row), at, day) for at, day in there if day == column]
-        if on_day:
-            return min(on_day)[1:]
-        name = self.rows[row].name
-        others = [(at, day) for at, day in there if self.rows[at].name != name]
-        if not others:
-            return None
-        band = self.rows[min(others, key=lambda one: abs(one[0] - row))[0]].name
-        own = [one for one in others if self.rows[one[0]].name == band]
-        return min(own, key=lambda one: (abs(one[1] - column), abs(one[0] - row)))
+        kept = self.days.index(day) if day is not None and day in self.days else column
+        return kept if (row, column) in self._stops_of(kept) else column
+
+    def _stops_of(self, column: int) -> list[tuple[int, int]]:
+        """Return where Up and Down lead on a day, from above: its turns, past bands without any.
+
+        Beyond the first and the last of them it is what the other bands have on the day nearest to
+        it: so a band there is not out of reach, and each way back is the way that led there.
+        """
+        turns = [(at, day) for at, day, _ in self.turns()]
+        stops = [place for place in turns if place[1] == column]
+        rows, bands = [at for at, _ in stops], {self.rows[at].name for at, _ in stops}
+        beyond: dict[str, list[tuple[int, int]]] = {}
+        for at, day in turns:
+            is_between = bool(rows) and min(rows) < at < max(rows)
+            if self.rows[at].name not in bands and not is_between:
+                beyond.setdefault(self.rows[at].name, []).append((at, day))
+        for own in beyond.values():
+            _, nearest = min((abs(day - column), day) for _, day in own)
+            stops += [place for place in own if place[1] == nearest]
+        return sorted(stops)
 
     def turns(self) -> Iterator[tuple[int, int, BoardCell]]:
         """Yield every turn with its row and its column, band by band."""

@@ -31,6 +31,8 @@ _RIM_CM = 4.0
 # Beside the sump there must be room for the reservoir, under the tank.
 _SUMP_SHARE = 0.6
 _SUMP_LEAST_CM = 25.0
+# No eye reads a level closer.
+_SEEN_MM = 1.0
 # A heap of rock is mostly water, so what is seen of it is more than what it displaces.
 _HEAP = 5.0
 
@@ -136,12 +138,22 @@ def picture_of(tank: Tank, water: TankWater, words: Words) -> TankPicture | None
         reservoir_is_known=left is not None,
         lid=lid,
         lid_covers=covers,
-        mm_down=None if tank.has_automatic_top_off else water.mm_below_mark,
+        mm_down=_down(water),
         gauge_at=GaugeAt.SUMP if tank.sump is not None else GaugeAt.DISPLAY,
         # A pause empties no tank; one that is planned or retired holds no water.
         is_outline_only=tank.stage in DRY_STAGES,
         gauge_unit=GaugeUnit(words.units.thickness, words.decimal_sign),
     )
+
+
+def _down(water: TankWater) -> float | None:
+    """Return how far the water stands below its mark, None where no gauge is drawn.
+
+    A reservoir keeps it at the mark as long as it lasts, and is drawn in its place.
+    """
+    down = water.mm_below_mark
+    is_kept_full = water.tank.has_automatic_top_off and (down is None or down < _SEEN_MM)
+    return None if is_kept_full else down
 
 
 def _sizes(shape: Shape) -> tuple[float, float, float] | None:

@@ -274,7 +274,8 @@ class FirstQuestions(QScrollArea):
         texts += [*self.measures.fields, *self.extras.fields]
         choices = (self.zone, self.units, self.shape, self.stage)
         chosen = (self.community.number, *(one.currentIndex() for one in choices))
-        return (self.place, *chosen, *(one.text for one in texts))
+        # A blank is nothing that leaving would lose.
+        return (self.place, *chosen, *(one.text.strip() for one in texts))
 
     @property
     def is_begun(self) -> bool:

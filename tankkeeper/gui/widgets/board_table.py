@@ -92,6 +92,8 @@ class BoardTable(CalendarTable[BoardSheet]):
         self._last_width = 0.0
         self._found: frozenset[str] = frozenset()
         self._place: tuple[str, date, object] | None = None
+        # The day that Up and Down keep to where a tank has nothing on it.
+        self._kept_day: date | None = None
         self.setAutoScroll(False)
         use_slim_bar(self)
 
@@ -120,7 +122,7 @@ class BoardTable(CalendarTable[BoardSheet]):
         The last day is at least so wide that every noun stands in it.
         """
         self._last_width = last_width
-        here = self._place
+        here, kept = self._place, self._kept_day
         self._let_loose()
         self._model.set_sheet(sheet)
         self.clearSpans()
@@ -133,6 +135,7 @@ class BoardTable(CalendarTable[BoardSheet]):
             self.go_to_first()
         else:
             self._go_to(*place)
+            self._kept_day = kept
 
     def go_to_first(self) -> None:
         """Let the first turn have the keys."""
@@ -240,12 +243,21 @@ class BoardTable(CalendarTable[BoardSheet]):
             at = sheet.days.index(self._to) + _STEPS[key]
             self.carry_to(sheet.days[min(max(at, 0), len(sheet.days) - 1)])
         else:
-            here, step = self.currentIndex(), _STEPS[key]
-            is_line = abs(step) == 1
-            go = sheet.next_in_band if is_line else sheet.next_on_day
-            place = go(here.row(), here.column(), 1 if step > 0 else -1)
-            if place is not None:
-                self._go_to(*place)
+            self._step(sheet, _STEPS[key])
+
+    def _step(self, sheet: BoardSheet, step: int) -> None:
+        """Go to the next turn of the band, or to that above or below; the way back is the same."""
+        if self.current_cell() is None:
+            return
+        here, by = (self.currentIndex().row(), self.currentIndex().column()), 1 if step > 0 else -1
+        if abs(step) == 1:
+            kept, place = None, sheet.next_in_band(*here, by)
+        else:
+            kept = sheet.day_kept(*here, self._kept_day)
+            place = sheet.next_on_day(*here, by, kept)
+        if place is not None:
+            self._go_to(*place)
+            self._kept_day = None if kept is None else sheet.days[kept]
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Let a turn have the keys; a click beside the turns changes nothing."""
@@ -368,6 +380,7 @@ class BoardTable(CalendarTable[BoardSheet]):
         self.viewport().update()
 
     def _go_to(self, row: int, column: int) -> None:
+        self._kept_day = None
         index = self._model.index(row, column)
         self.setCurrentIndex(index)
         self.scrollTo(index)
