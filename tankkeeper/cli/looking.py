@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import textwrap
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -30,6 +30,7 @@ from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
+from tankkeeper.reports.outside_words import standing_sentence
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
@@ -41,7 +42,7 @@ from tankkeeper.reports.rows import (
 from tankkeeper.reports.rows import tank_words as tank_title
 from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
-from tankkeeper.reports.water_reasons import side_when_full
+from tankkeeper.reports.water_reasons import level_down, side_when_full
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
 from tankkeeper.services.logbook import logbook, shortest_ids
@@ -82,6 +83,8 @@ def show_round(session: Session, said: argparse.Namespace) -> None:
     say(_headline(session, view, words))
     if view.items:
         say_lines(_round_lines(view.items, words))
+    for sentence in _standing(view, words):
+        say(sentence)
     say(_foot(view, words))
     if said.why:
         _say_reasons(view.items, words)
@@ -116,6 +119,15 @@ def _shown_id(item: Item, often: Mapping[str, int]) -> str:
     """Return what a person types for a line: the chore's id where that says enough."""
     has_day = item.turn.key[:1].isdigit()
     return item.id if often[item.chore.id] > 1 and has_day else item.chore.id
+
+
+def _standing(view: RoundView, words: Words) -> Iterator[str]:
+    """Yield for the tanks shown which newest readings stand outside their range."""
+    shown = {group.tank for group in view.groups}
+    for one in view.tanks:
+        if one.tank in shown:
+            for off in (*one.harms, *one.outside):
+                yield f"{one.tank.name}: {words.small(standing_sentence(off, one.tank, words))}"
 
 
 def _foot(view: RoundView, words: Words) -> str:
@@ -193,7 +205,7 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         tank.stage.value,
         "" if water.net is None else words.about_litres(water.net),
         "" if water.loss is None else words.litres_with_span(water.loss),
-        "" if water.mm_below_mark is None else words.millimetres(water.mm_below_mark),
+        level_down(water, words),
         _salinity(water, words),
         _limit(water, state.moment),
         "" if days is None else counted(int(days.low), "day", "days"),

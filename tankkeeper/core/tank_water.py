@@ -25,6 +25,7 @@ from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
 from tankkeeper.core.salinity_reach import most_lost_l
 from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
 from tankkeeper.core.values import dataclass
+from tankkeeper.core.volume import deepest_fall_mm
 from tankkeeper.core.water_turns import Limit, LimitForecast
 
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
@@ -37,6 +38,8 @@ class TankWater:
     """The water of a tank at one moment; None is not known yet.
 
     Litres, litres a day, millimetres, practical salinity; each `Estimate` with its 90 % span.
+    Litres and level end where the tank is empty; `is_out` says that more would have evaporated
+    since its mark, which cannot be: likely somebody topped it off and wrote nothing down.
     """
 
     tank: Tank
@@ -50,6 +53,7 @@ class TankWater:
     reservoir_left: Estimate | None = None
     reservoir_days: Estimate | None = None
     full_interval_days: int | None = None
+    is_out: bool = False
 
     @property
     def net(self) -> Estimate | None:
@@ -134,8 +138,7 @@ def _by_hand(
         )
         if allowed is not None:
             limit = _limit(log, learned, moment, allowed[0], allowed[1], standing)
-    area = learned.level_area_cm2
-    below = evaporated.value * 10_000.0 / area if evaporated is not None and area else None
+    evaporated, below, is_out = _bounded(tank, learned, evaporated)
     interval = None
     if allowed is not None:
         interval = _whole_days(learned, allowed[0], standing)
@@ -149,7 +152,25 @@ def _by_hand(
         salinity_limit=_salinity_limit(tank, learned),
         limit=limit,
         full_interval_days=interval,
+        is_out=is_out,
     )
+
+
+def _bounded(
+    tank: Tank, learned: Learned, gone: Estimate | None
+) -> tuple[Estimate | None, float | None, bool]:
+    """Return what is gone and how far the level is down, no more than can be; and whether it is."""
+    if gone is None:
+        return None, None, False
+    area, net, is_out = learned.level_area_cm2, learned.net, False
+    below = gone.value * 10_000.0 / area if area else None
+    if net is not None:
+        is_out = gone.value > net.value
+        gone = Estimate(*(min(one, net.value) for one in (gone.value, gone.low, gone.high)))
+    deepest = deepest_fall_mm(tank.shape, tank.sump)
+    if below is not None and deepest is not None and below > deepest:
+        below, is_out = deepest, True
+    return gone, below, is_out
 
 
 def _standing_factor(learned: Learned, factor: float) -> float:
@@ -309,19 +330,20 @@ def _with_reservoir(
         left, limit = Estimate(0.0, 0.0, 0.0), _reached(log.found_empty, moment)
         days = Estimate(0.0, 0.0, 0.0)
         gone = _at_least(gone, _lost(learned, _days_since(log.found_empty, moment), factor))
-    area = learned.level_area_cm2
+    gone, below, is_out = _bounded(tank, learned, gone)
     return TankWater(
         tank=tank,
         learned=learned,
         loss=loss,
         evaporated=gone,
-        mm_below_mark=gone.value * 10_000.0 / area if gone is not None and area else None,
+        mm_below_mark=below,
         salinity=_salinity_now(tank, learned, gone),
         salinity_limit=_salinity_limit(tank, learned),
         limit=limit,
         reservoir_left=left,
         reservoir_days=days,
         full_interval_days=full,
+        is_out=is_out,
     )
 
 

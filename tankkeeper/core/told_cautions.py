@@ -7,7 +7,7 @@ from tankkeeper.core.seawater import salinity_in_unit
 
 # Common practice, no source: new water is as warm and as salty as the tank within these.
 _DEGREES_C = 1.0
-_PRACTICAL = 0.5
+NEW_WATER_STEP = 0.5
 # Where the step in salinity is taken: natural seawater.
 _AT_PRACTICAL = 35.0
 _F_PER_C = 1.8
@@ -30,8 +30,8 @@ def _degrees(unit: str) -> str:
 
 def _step(unit: str) -> str:
     if unit == "practical":
-        return f"{_PRACTICAL:.1f} PSU"
-    ends = (salinity_in_unit(one, unit) for one in (_AT_PRACTICAL, _AT_PRACTICAL + _PRACTICAL))
+        return f"{NEW_WATER_STEP:.1f} PSU"
+    ends = (salinity_in_unit(one, unit) for one in (_AT_PRACTICAL, _AT_PRACTICAL + NEW_WATER_STEP))
     low, high = ends
     # A specific gravity has no unit; its step is read in the fourth decimal.
     return f"{high - low:.4f}" if unit.startswith("sg ") else f"{high - low:.1f} {unit}"

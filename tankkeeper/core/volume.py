@@ -276,6 +276,17 @@ def level_area_cm2(shape: Shape, sump: Sump | None) -> float | None:
     return sump.last_chamber_cm2
 
 
+def deepest_fall_mm(shape: Shape, sump: Sump | None) -> float | None:
+    """Return how far the level can fall before nothing is left where it falls; None if not known.
+
+    >>> deepest_fall_mm(Shape(ShapeKind.OTHER, litres=100.0, surface_cm2=2500.0), None)
+    400.0
+    """
+    area = level_area_cm2(shape, sump)
+    litres = gross_litres(shape) if sump is None else sump.litres
+    return None if not area or litres is None else litres * 10_000.0 / area
+
+
 def check_displaced(displaced: Displaced) -> None:
     """Refuse rock, sand and equipment that cannot be."""
     for name in ("rock_dry_kg", "rock_wet_kg", "sand_dry_kg", "equipment_l"):

@@ -36,9 +36,10 @@ from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import place_line, short_line
 from tankkeeper.reports.window_words import day_words, move_verb, moved_word, only_the_next
 from tankkeeper.reports.words import Words
-from tankkeeper.services.board import BoardView, can_go_elsewhere, refusal_of
+from tankkeeper.services.board import BoardView
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.desk import Desk
+from tankkeeper.services.other_days import can_go_elsewhere, refusal_of
 
 DROP = "drop-turn"
 DROP_ON = "drop-turn-where-it-can"
@@ -320,6 +321,10 @@ class CalendarDesk(QObject):
             self._hand.release()
             if is_dragged or not self._hold_next(cell):
                 self.refused.emit(cell.row.id, cannot_move(cell))
+            return
+        if not can_go_elsewhere(state, cell.row.item):
+            self._hand.release()
+            self.form_wanted.emit(cell.row)
             return
         if to != cell.day:
             self._fault = refusal_of(state, cell.row.item, to)

@@ -241,7 +241,7 @@ class RemindDesk(QObject):
 
     def _standing(self, last: Shown, now: datetime) -> list[Reminder]:
         """Return what was told and still stands, and what harms animals until it is mended."""
-        still = standing(last.state, self._restarts, self.habits, now)
+        still = standing(last.state, self._restarts, self.habits, now, self._told)
         lasting = [key for key, one in still.items() if self._lasts(one)]
         # What a tick took away stands again when the tick is undone, so its key is kept.
         known = dict.fromkeys((*self._keys, *lasting))

@@ -203,6 +203,7 @@ class Settling(QObject):
             house.next_part()
         else:
             house.open_at(HOUSE_CHORES)
+            self._session.in_turn(lambda: self._show_in_hand(house))
 
     def _open_chores(self) -> None:
         if self.chores is not None and self.chores.is_open:
@@ -213,6 +214,13 @@ class Settling(QObject):
             self.told.emit(NO_TANK)
             return
         self._show_chores(tank_id, from_first=True)
+        if self.chores is not None and self._in_hand is not None and self._in_hand.tank == tank_id:
+            self._show_in_hand(self.chores)
+
+    def _show_in_hand(self, desk: ThingsDesk) -> None:
+        """Go to the chore of the line on which the keys acted, in the list of chores."""
+        if self._in_hand is not None and self._in_hand.chore is not None:
+            desk.show_thing(self._in_hand.chore)
 
     def _show_chores(self, tank_id: str, *, from_first: bool = False) -> None:
         last = self._session.last

@@ -109,6 +109,12 @@ class ThingsDesk(SheetDesk):
             self._on_asked(part_id)
             self._session.in_turn(self._take_keys)
 
+    def show_thing(self, thing_id: str) -> None:
+        """Let the keys stand on one thing of the list that is shown, if it is there."""
+        ids = [getattr(row.thing, "id", None) for row in self._rows]
+        if self.sheet is None and thing_id in ids:
+            self.list.setCurrentRow(ids.index(thing_id))
+
     def next_part(self) -> None:
         """Go on to the next part, from the last one to the first."""
         at = self._parts.index(self._part) + 1

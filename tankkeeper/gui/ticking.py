@@ -20,7 +20,7 @@ from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
 from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
-from tankkeeper.gui.models.row_words import done_again, not_open, told_rows
+from tankkeeper.gui.models.row_words import done_again, not_due_yesterday, not_open, told_rows
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
@@ -184,6 +184,12 @@ class TickDesk(QObject):
         last = self._session.last
         found = [] if last is None else [lapsed_yesterday(last.state, row.item) for row in rows]
         turns = [one for one in found if one is not None]
+        to_come = next((row for row in rows if row.item.state is State.PROJECTED), None)
+        if to_come is not None:
+            if not self._is_too_early(rows):
+                # Told at the line in hand, which may be another one.
+                self.refused.emit(rows[0].id, not_due_yesterday(to_come))
+            return
         if last is None or len(turns) < len(rows):
             self._tick_open(rows, 1)
             return

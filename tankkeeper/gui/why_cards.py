@@ -25,11 +25,13 @@ def card_for(
     can_move: bool = True,
     can_move_next: bool = True,
     can_tick: bool = True,
+    can_put_off: bool = True,
     who: str | None = None,
     yesterday: str = "",
 ) -> WhyCard:
-    """Return what is told about one row; `can_move` is whether it can be put off itself.
+    """Return what is told about one row; `can_move` is whether it can be moved or left out itself.
 
+    `can_put_off` is whether there is another day for it, as there is none for work of every day.
     `can_move_next` is whether the next turn can be in its place, `can_tick` whether a tick now does
     a turn to come. `who` is the person at the
     window, where one is chosen; `yesterday` the words on a turn of yesterday that nobody wrote
@@ -44,6 +46,7 @@ def card_for(
         can_move=can_move,
         can_move_next=can_move_next,
         can_tick=can_tick,
+        can_put_off=can_put_off,
         yesterday=yesterday,
     )
     return WhyCard(
@@ -60,17 +63,20 @@ def card_for(
     )
 
 
-def card_for_several(rows: Sequence[ItemRow], refusal: str | None = None) -> WhyCard:
-    """Return what is told when several rows are selected."""
+def card_for_several(
+    rows: Sequence[ItemRow], refusal: str | None = None, *, can_put_off: bool = True
+) -> WhyCard:
+    """Return what is told when several rows are selected; whether all of them can be put off."""
     # What is closed as a whole is taken back by the key that ticks.
     is_done = all(row.is_closed for row in rows)
+    offered = actions_for(State.DUE, can_put_off=can_put_off)[: 3 if can_put_off else 2]
     return WhyCard(
         mark=None,
         small=f"{len(rows)} rows selected",
         title=f"{len(rows)} chores",
         reason=several_words(list(rows)),
         refusal=refusal,
-        actions=actions_for(State.DONE)[:1] if is_done else actions_for(State.DUE)[:3],
+        actions=actions_for(State.DONE)[:1] if is_done else offered,
     )
 
 
@@ -102,11 +108,13 @@ def actions_for(
     can_move: bool = True,
     can_move_next: bool = True,
     can_tick: bool = True,
+    can_put_off: bool = True,
     yesterday: str = "",
 ) -> tuple[WhyAction, ...]:
     """Return the buttons for a row in this state, each with its key.
 
-    Of what was done today one of yesterday can still be missing.
+    What would be refused is not offered. Of what was done today one of yesterday can still be
+    missing.
     """
     if state is State.PAUSED:
         return (_action(Command.PAUSE, "Resume", True),)
@@ -118,11 +126,11 @@ def actions_for(
         return (_action(Command.PUT_OFF, "Put off the next turn", True),) if can_move_next else ()
     if state is State.PROJECTED:
         tick = (_action(Command.TICK, "Tick"),) if can_tick else ()
-        put_off, skip = _action(Command.PUT_OFF, "Put off", True), _action(Command.SKIP, "Skip")
-        return (put_off, *tick, skip)
+        put_off = (_action(Command.PUT_OFF, "Put off", True),) if can_put_off else ()
+        return (*put_off, *tick, _action(Command.SKIP, "Skip"))
     return (
         _action(Command.TICK, "Tick", True),
-        _action(Command.PUT_OFF, "Put off"),
+        *((_action(Command.PUT_OFF, "Put off"),) if can_put_off else ()),
         _action(Command.SKIP, "Skip"),
         _action(Command.TICK_YESTERDAY, yesterday or YESTERDAY),
         _action(Command.PAUSE, "Pause"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer
@@ -16,6 +16,7 @@ from tankkeeper.gui.widgets.why_panel import WhyCard
 from tankkeeper.reports.words import Words
 from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.lapsed import lapsed_yesterday
+from tankkeeper.services.other_days import can_go_elsewhere
 from tankkeeper.services.ticking import too_early
 
 if TYPE_CHECKING:
@@ -140,7 +141,9 @@ class WhyDesk(QObject):
             # The person went on: it is not told again where they come back.
             self._refusal = None
         if len(rows) > 1:
-            self._frame.why.show_card(card_for_several(rows, refusal))
+            self._frame.why.show_card(
+                card_for_several(rows, refusal, can_put_off=self._can_put_off(rows))
+            )
             return
         self._frame.why.show_card(self._card(row, words, refusal))
 
@@ -154,6 +157,7 @@ class WhyDesk(QObject):
             can_move=can_move,
             can_move_next=can_move or self._can_move_next(row),
             can_tick=self._can_tick(row),
+            can_put_off=not can_move or self._can_put_off([row]),
             who=who,
             yesterday=self._yesterday(row, words),
         )
@@ -170,14 +174,20 @@ class WhyDesk(QObject):
         last = self._session.last
         return last is None or can_be_moved(last.state, row.item)
 
+    def _can_put_off(self, rows: Sequence[ItemRow]) -> bool:
+        """Tell whether there is another day for each of the lines that can be moved."""
+        last = self._session.last
+        if last is None:
+            return True
+        movable = [row.item for row in rows if can_be_moved(last.state, row.item)]
+        return all(can_go_elsewhere(last.state, one) for one in movable)
+
     def _can_tick(self, row: ItemRow) -> bool:
         last = self._session.last
         return last is None or too_early(last.state, row.item) is None
 
     def _can_move_next(self, row: ItemRow) -> bool:
         """Tell whether there is another day for the turn that comes before a later one."""
-        from tankkeeper.services.board import can_go_elsewhere
-
         last = self._session.last
         movable = None if last is None else next_to_move(last.state, row.item)
         return last is not None and movable is not None and can_go_elsewhere(last.state, movable)

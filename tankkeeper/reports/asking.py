@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 from datetime import datetime
 
 from tankkeeper.core.amounts import MEASURED_KINDS
+from tankkeeper.core.balance import salinity_after_swap
 from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.communities import Range
 from tankkeeper.core.estimate import Estimate
@@ -14,7 +15,9 @@ from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.tank_learning import usual_water_c
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.told_cautions import NEW_WATER_STEP
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.ready_words import unmixed_words
 from tankkeeper.reports.salinity_words import salinity_now
@@ -28,6 +31,8 @@ from tankkeeper.services.mixed_amounts import Room, room_for
 _FAR_MORE = 3.0
 # A choice of this project: new water is mixed closer than this to that of the tank.
 _OTHER_WATER = 2.0
+# Half the step in which a salinity is told: a move told as what the caution names is not beyond it.
+_HALF_STEP = 0.05
 ALL_THE_SAME = "Keep all the same"
 _READ_SO = " Keep it if it was read so."
 _ALL_READ_SO = " Keep them if they were read so."
@@ -86,7 +91,10 @@ def tick_doubts(
         asked.append(unusual_grams(stated, typed, words))
     asked.append(unusual_fed(chore, fed, words))
     if salinity is not None:
-        asked.append(new_water_words(item.tank, salinity, words, item.water))
+        asked.append(
+            new_water_words(item.tank, salinity, words, item.water)
+            or moved_salinity(item.tank, salinity, _changed_l(item, litres), words, item.water)
+        )
     asked += [doubtful_words(one, state, chore.tank, at, words) for one in readings]
     return [one for one in asked if one]
 
@@ -209,8 +217,7 @@ def new_water_words(
     asked = unusual_words(PARAMETERS["salinity"], salinity, words)
     if asked or tank is None:
         return asked
-    is_read = water is not None and water.learned.salinity_is_read
-    has = water.salinity.value if is_read and water is not None and water.salinity else None
+    has = _salinity_read(water)
     suits = [one for one in (has, tank.target_salinity) if one is not None]
     if not suits or any(abs(salinity - one) <= _OTHER_WATER for one in suits):
         return ""
@@ -220,6 +227,50 @@ def new_water_words(
     else:
         far = f"{far} what {tank.name} has by now, {salinity_now(water, words)}"
     return f"{far}. Keep it if it was so."
+
+
+def moved_salinity(
+    tank: Tank | None,
+    salinity: float,
+    litres: float | None,
+    words: Words,
+    water: TankWater | None,
+) -> str:
+    """Return what is asked where new water moves the salinity of its tank by more than is safe.
+
+    By more at once than the caution of a change tells. `litres` are those swapped, for water of
+    this `salinity`; nothing is asked where those or the water in the system are not known.
+    """
+    net = None if water is None else water.net
+    has = _salinity_read(water)
+    before = has if has is not None or tank is None else tank.target_salinity
+    if tank is None or water is None or net is None or litres is None or before is None:
+        return ""
+    gone_l = 0.0 if water.evaporated is None else water.evaporated.value
+    if not 0.0 < litres < net.value - gone_l:
+        return ""
+    after = salinity_after_swap(net.value - gone_l, before, litres, salinity, usual_water_c(tank))
+    if abs(after - before) <= NEW_WATER_STEP + _HALF_STEP:
+        return ""
+    new = f"{words.litres(litres)} of new water of {words.salinity(salinity)}"
+    moves = f"from {words.salinity(before)} to {words.salinity(after)}"
+    step = words.salinity_step(min(before, after), NEW_WATER_STEP)
+    return f"{new} moves {tank.name} {moves} at once, by more than {step}. Keep it if it was so."
+
+
+def _salinity_read(water: TankWater | None) -> float | None:
+    """Return what the tank has by now, where that rests on a reading."""
+    if water is None or water.salinity is None or not water.learned.salinity_is_read:
+        return None
+    return water.salinity.value
+
+
+def _changed_l(item: Item, litres: float | None) -> float | None:
+    """Return the litres of a change: those typed, or else those proposed."""
+    amount = item.amount
+    if litres is not None or amount is None or amount.unit != "L":
+        return litres
+    return amount.value
 
 
 def doubtful_words(

@@ -27,6 +27,7 @@ from tankkeeper.reports.asking import (
     doubtful_words,
     fast_litres,
     more_litres,
+    moved_salinity,
     new_water_words,
     short_litres,
     unusual_fed,
@@ -112,11 +113,7 @@ def _of_values(
             if value not in known:
                 yield doubtful_words(value, then, old.tank, at, words)
     if isinstance(fact, WaterChange) and isinstance(before, WaterChange):
-        salinity = fact.salinity if fact.salinity != before.salinity else None
-        if salinity is not None:
-            tank = None if old.tank is None else then.household.tank(old.tank)
-            water = None if tank is None else then.waters.get(tank.id)
-            yield new_water_words(tank, salinity, words, water)
+        yield _of_new_water(then, old, fact, before, words)
     if isinstance(fact, Dose | Work) and isinstance(before, Dose | Work):
         chore = _chore_of(then, old)
         stated = None if chore is None else stated_grams(chore, then.household)
@@ -126,6 +123,20 @@ def _of_values(
                 yield unusual_fed(chore, Fed(fact.grams), words)
             else:
                 yield unusual_grams(stated, fact.grams, words)
+
+
+def _of_new_water(
+    then: HouseholdState, old: Entry, fact: WaterChange, before: WaterChange, words: Words
+) -> str:
+    """Return what is asked about the salinity of new water, or about litres of the same."""
+    salinity, litres = fact.salinity, fact.litres
+    if salinity is None or (salinity, litres) == (before.salinity, before.litres):
+        return ""
+    tank = None if old.tank is None else then.household.tank(old.tank)
+    water = None if tank is None else then.waters.get(tank.id)
+    is_new = salinity != before.salinity
+    far = new_water_words(tank, salinity, words, water) if is_new else ""
+    return far or moved_salinity(tank, salinity, litres, words, water)
 
 
 def _far_more(

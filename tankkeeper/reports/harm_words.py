@@ -10,7 +10,7 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import listed
-from tankkeeper.reports.outside_words import EXPECTED, beyond, tank_range, while_cycling
+from tankkeeper.reports.outside_words import EXPECTED, standing_sentence, tank_range, while_cycling
 from tankkeeper.reports.rows import poisons_against
 from tankkeeper.reports.words import Words, capital
 
@@ -110,10 +110,8 @@ def looked_after(chore: Chore) -> tuple[str, ...]:
 
 
 def _was(one: Harm, item: Item, words: Words) -> str:
-    name, value = one.value.parameter, one.value.value
-    said = beyond(name, value, tank_range(item.tank, name), words)
-    read = f"{capital(parameter_words(name))} was {words.reading(one.value)}"
-    return f"{read} {words.on_day(one.entry.day)}, {said}."
+    assert item.tank is not None
+    return standing_sentence(one, item.tank, words)
 
 
 def _expected(item: Item, words: Words) -> list[str]:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tankkeeper.core.communities import Range
-from tankkeeper.core.harmful import POISONS, cycles_unstocked, is_harmful
+from tankkeeper.core.harmful import POISONS, Harm, cycles_unstocked, is_harmful
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.target_ranges import Side, range_of, side_of
+from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.logbook_words import reading_text
 from tankkeeper.reports.outlook_reasons import range_words
-from tankkeeper.reports.words import Words
+from tankkeeper.reports.words import Words, capital
 
 # Shape and word tell it; a colour alone would not.
 _MARKS = {
@@ -49,6 +52,31 @@ def marked(value: float, text: str, wanted: Range) -> str:
     """Return the text of a value with a mark and a word before it where it is outside."""
     side = side_of(value, wanted)
     return text if side is None else f"{_MARKS[side]} {text}, {side.value}"
+
+
+def standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
+    """Return which newest readings of a tank stand outside, as short as a heading has room for.
+
+    Such as "nitrate 80 mg/L above range, alkalinity 6 dKH below range".
+    """
+    told = []
+    for one in found:
+        name, value = one.value.parameter, one.value.value
+        side = side_of(value, tank_range(tank, name))
+        assert side is not None
+        told.append(f"{parameter_words(name)} {words.reading(one.value)} {side.value} range")
+    return ", ".join(told)
+
+
+def standing_sentence(one: Harm, tank: Tank, words: Words) -> str:
+    """Return that a newest reading of a tank stands outside its range, and since when.
+
+    Such as "Nitrate was 80 mg/L on Mon 9, above its range of 2 to 20 mg/L."
+    """
+    name, value = one.value.parameter, one.value.value
+    said = beyond(name, value, tank_range(tank, name), words)
+    read = f"{capital(parameter_words(name))} was {words.reading(one.value)}"
+    return f"{read} {words.on_day(one.entry.day)}, {said}."
 
 
 def read_text(entry: Entry, words: Words) -> str:

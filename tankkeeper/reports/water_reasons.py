@@ -139,11 +139,26 @@ _LEVELS = {
         "About {gone} has evaporated since {since}; "
         "at a loss of {rate} a day the level is {level} below the mark."
     ),
+    "out": (
+        "By a loss of {rate} a day more would have evaporated since {since} than can be missing: "
+        "fill to the mark and say how much."
+    ),
     "in part": (
         "About {gone} is missing: what evaporated since {since} at a loss of {rate} a day, "
         "less {added} added since."
     ),
 }
+
+
+def level_down(water: TankWater, words: Words) -> str:
+    """Return how far the level is below the mark, empty where that is not known.
+
+    Such as "7 mm", and "at most 360 mm" where the tank would be empty by what evaporates.
+    """
+    if water.mm_below_mark is None:
+        return ""
+    level = words.millimetres(water.mm_below_mark)
+    return f"at most {level}" if water.is_out else level
 
 
 def _level(water: TankWater, words: Words) -> str:
@@ -157,6 +172,8 @@ def _level(water: TankWater, words: Words) -> str:
     case = "unseen" if down is None else "full" if down < 0.5 else "down"
     if added_l > 0.0 and gone.value > 0.0:
         case = "in part"
+    if water.is_out:
+        case = "out"
     return _LEVELS[case].format(
         gone=about(gone, words),
         since=words.at(mark.at, is_noun=True),

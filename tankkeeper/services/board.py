@@ -7,14 +7,12 @@ from datetime import date, timedelta
 
 from tankkeeper.core.capable import does, meant_for
 from tankkeeper.core.chores import Chore
-from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Person, Tank
 from tankkeeper.core.state import HouseholdState, Item, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.calendar import calendar_of
 from tankkeeper.services.day_minutes import minutes_on, minutes_that_wait
-from tankkeeper.services.moving import check_put_off, days_to_choose
 from tankkeeper.services.round import is_resting, walk
 
 
@@ -170,17 +168,3 @@ def _gives(person: Person, days: Sequence[date]) -> tuple[int | None, ...] | Non
     if person.minutes is None:
         return None
     return tuple(person.minutes[day.weekday()] for day in days)
-
-
-def refusal_of(state: HouseholdState, item: Item, to: date) -> UserFault | None:
-    """Return why a turn cannot stand on a day, with the next day that works, or None if it can."""
-    try:
-        check_put_off(state, item, to)
-    except UserFault as fault:
-        return fault
-    return None
-
-
-def can_go_elsewhere(state: HouseholdState, item: Item) -> bool:
-    """Tell whether a turn can stand on any of the days to choose from but its own."""
-    return any(refusal_of(state, item, day) is None for day in days_to_choose(state, [item]))

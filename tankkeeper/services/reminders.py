@@ -8,6 +8,7 @@ notices is read by nobody.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
@@ -119,7 +120,8 @@ def plan(
     now: datetime,
 ) -> Plan:
     """Return what must be told at `now`; the state may be somewhat older."""
-    causes = [one for one in _causes(state, restarts, habits, now) if not _was_told(one, told)]
+    found = _once_a_day(_causes(state, restarts, habits, now), told, state.moment)
+    causes = [one for one in found if not _was_told(one, told)]
     ripe = [one for one in causes if one.at <= now]
     quiet_until = quiet_end(habits, state.moment, now)
     speak = [one for one in ripe if quiet_until is None or one.breaks_quiet]
@@ -142,6 +144,26 @@ def _was_told(one: Reminder, told: Told) -> bool:
         return one.key in told
     day = one.key.rpartition("T")[0]
     return any(key.rpartition("T")[0] == day for key in told)
+
+
+def _once_a_day(causes: Iterable[Reminder], told: Told, moment: Moment) -> Iterator[Reminder]:
+    """Let the limit of a tank that was told today wait for the round of the next day.
+
+    A tank that reaches it within hours of each filling would be told of at each of them.
+    """
+    for one in causes:
+        before = [at for key, at in told.items() if _is_before(key, one)]
+        if before:
+            following = moment.day_of(max(before)) + timedelta(days=1)
+            one = replace(one, at=max(one.at, moment.round_on(following)))
+        yield one
+
+
+def _is_before(key: str, one: Reminder) -> bool:
+    """Tell whether something told was the same limit of the same tank, after another filling."""
+    if one.cause is not Cause.LIMIT or one.tank is None or key == one.key:
+        return False
+    return key.startswith(f"{one.cause.value}:{one.tank.id}:")
 
 
 def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
@@ -178,10 +200,15 @@ def newest_first(reminders: Iterable[Reminder], told: Told, begun: datetime) -> 
 
 
 def standing(
-    state: HouseholdState, restarts: Sequence[Restart], habits: Habits, now: datetime
+    state: HouseholdState,
+    restarts: Sequence[Restart],
+    habits: Habits,
+    now: datetime,
+    told: Told | None = None,
 ) -> dict[str, Reminder]:
     """Return by key what has come by `now` and still stands, told or not."""
-    return {one.key: one for one in _causes(state, restarts, habits, now) if one.at <= now}
+    found = _once_a_day(_causes(state, restarts, habits, now), told or {}, state.moment)
+    return {one.key: one for one in found if one.at <= now}
 
 
 def with_closed(told: Told, closed: Iterable[Reminder], now: datetime) -> Told:

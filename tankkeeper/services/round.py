@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from tankkeeper.core.capable import is_for
 from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
-from tankkeeper.core.harmful import Harm, harms_of
+from tankkeeper.core.harmful import Harm, harms_of, readings_outside
 from tankkeeper.core.household import DRY_STAGES, Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import Span, pause_on
@@ -75,7 +75,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class TankSummary:
-    """A tank as the rail shows it."""
+    """A tank as the rail shows it; `outside` are newest readings that are off and harm nothing."""
 
     tank: Tank
     water: TankWater
@@ -83,6 +83,7 @@ class TankSummary:
     due: int
     is_resting: bool
     harms: tuple[Harm, ...] = ()
+    outside: tuple[Harm, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,7 +258,8 @@ def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummar
     rests = is_resting(state, tank)
     readings = () if rests else water.learned.readings
     harms = harms_of(tank, readings, state.household.animals)
-    return TankSummary(tank, water, counts.overdue, counts.due, rests, harms=harms)
+    outside = readings_outside(tank, readings, state.household.animals)
+    return TankSummary(tank, water, counts.overdue, counts.due, rests, harms, outside)
 
 
 def following_work(state: HouseholdState, tank: Tank | None = None) -> NextWork | None:

@@ -87,6 +87,28 @@ def test_a_tank_too_salty_even_when_full_has_reached_its_limit(
     assert (hours == 0.0) is (limit == "reached")
 
 
+def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(
+    type_: Type, tmp_path: Path
+) -> None:
+    """Read the day before; the range of nitrate of soft corals is 2 to 20 (core/communities)."""
+    text = tmp_path / "outside.toml"
+    text.write_text(
+        (DEFINITIONS + log()).replace(
+            'name = "Nook"\nroom', 'name = "Nook"\ncommunity = "soft coral"\nroom'
+        ),
+        encoding="utf-8",
+    )
+    house = ("--household", str(tmp_path / "outside.tankkeeper"), "--now", NOW)
+    read = ("log", "reading", "--tank", "Nook")
+    assert type_(*house, "import", str(text)).status == 0
+    assert type_(*house, *read, "nitrate=30", "--at", "2026-03-01T08:00").status == 0
+
+    told = type_(*house, "round").out.replace("\u00a0", " ").replace("\u2060", "").splitlines()
+    assert "Nook: nitrate was 30 mg/L yesterday, above its range of 2 to 20 mg/L." in told
+    assert type_(*house, *read, "nitrate=15").status == 0
+    assert "nitrate was" not in type_(*house, "round").out
+
+
 def test_a_full_tank_near_the_end_of_its_range_tells_no_hours(type_: Type, tmp_path: Path) -> None:
     """Full it has 35.44 and may rise to the 35.5 of soft corals (core/communities).
 

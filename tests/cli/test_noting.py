@@ -332,6 +332,22 @@ def test_a_reading_far_from_the_last_one_is_kept_and_asked_about(at_house: Type)
     )
 
 
+@pytest.mark.parametrize("words", [("tick", "skerry.change-water"), ("log", "water-change")])
+def test_new_water_that_moves_its_tank_by_more_than_the_caution_tells_is_asked_about(
+    at_house: Type, words: tuple[str, ...]
+) -> None:
+    """100 of 330 L (120 x 55 x 50 cm) at 2 PSU more moves the tank by 100 / 330 x 2: 0.6."""
+    tank = () if words[0] == "tick" else ("--tank", "Skerry")
+    answer = at_house(*words, *tank, "--litres", "100", "--salinity", "37")
+
+    assert answer.status == 0
+    told = answer.err.replace("\u00a0", " ").replace("\u2060", "")
+    assert told.endswith(
+        "100 L of new water of 37.0 PSU moves Skerry from 35.0 PSU to 35.6 PSU at once, by more "
+        "than 0.5 PSU. Keep it if it was so. If not, take it back with: tankkeeper undo\n"
+    )
+
+
 def test_what_is_written_down_names_the_next_day_of_what_it_completes(at_house: Type) -> None:
     """As the foot of the window does: the change comes 14 days later."""
     answer = at_house(

@@ -254,6 +254,27 @@ def test_with_a_sump_the_last_chamber_sets_the_level() -> None:
     assert found.limit.median_on == FIRST + timedelta(days=40)
 
 
+@pytest.mark.parametrize(
+    ("tank", "deepest"),
+    [
+        # 60 x 40 cm of water 36 cm deep.
+        (BY_HAND, 360.0),
+        # 12 L above 900 cm2.
+        (a_box(sump=Sump(litres=12.0, last_chamber_cm2=900.0)), 12_000.0 / 900.0 * 10.0),
+    ],
+)
+def test_no_more_is_gone_than_there_was(tank: Tank, deepest: float) -> None:
+    """At 1.5 L a day 86.4 L last 58 days, and the 12 L of a sump 8."""
+    before, after = water(tank, fills(20), 38 + 5), water(tank, fills(20), 38 + 400)
+    assert before.mm_below_mark is not None
+    assert before.mm_below_mark < deepest
+    assert not before.is_out
+    assert after.net is not None
+    assert after.evaporated == Estimate(*[after.net.value] * 3)
+    assert after.mm_below_mark == pytest.approx(deepest)
+    assert after.is_out
+
+
 def test_what_a_fold_remembers_changes_nothing() -> None:
     """With or without a memory, over seasons, fills and an undo: the same state.
 

@@ -109,9 +109,9 @@ SHOTS = (
     Shot("tank-light", keys=("Ctrl+Down", "F2")),
     Shot("tank-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F2")),
     Shot("tank-large", percent=150, keys=("Ctrl+Down", "F2")),
-    Shot("chores-large", percent=150, keys=("Ctrl+Down", "F3", "Down", "Return")),
-    Shot("chores-light", keys=("Ctrl+Down", "F3", "Down", "Return")),
-    Shot("chores-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F3")),
+    Shot("chores-large", percent=150, keys=("Ctrl+Down", "F3", "Home", "Down", "Return")),
+    Shot("chores-light", keys=("Ctrl+Down", "F3", "Home", "Down", "Return")),
+    Shot("chores-dark", scheme=Scheme.DARK, keys=("Ctrl+Down", "F3", "Home")),
 )
 
 

@@ -191,20 +191,21 @@ def test_the_day_on_which_a_turn_stands_already_is_not_offered(live_in: LiveIn) 
     assert len(hands.log()) == 1
 
 
-def test_where_only_today_is_left_nothing_is_offered(live_in: LiveIn) -> None:
-    """The refusal stays, and the key of the offer does nothing."""
+def test_where_only_today_is_left_nothing_is_taken_hold_of(live_in: LiveIn) -> None:
+    """It is refused at once, before it is carried to a day on which it cannot stand."""
     daily = chore("sand", "Stir the sand", None, rhythm=Calendar("FREQ=DAILY", date(2026, 3, 1)))
     hands = open_board(live_in, chores=(daily,))
     go_to(hands, "sand")
-    hands.press("P", "Right")
 
-    assert board_of(hands)._is_refused
-    assert hands.why.refusal
-    assert [one.text for one in hands.why.actions] == ["Let go"]
+    hands.press("P")
+
+    assert board_of(hands).held is None
+    assert hands.why.refusal.replace("\N{NO-BREAK SPACE}", " ") == (
+        "Cannot be put off: the next turn comes on Friday 13."
+    )
+    assert [one.text for one in hands.why.actions if one.key == "Shift+Return"] == []
     hands.press("Shift+Return")
-
     assert hands.log() == []
-    assert board_of(hands).held is not None
 
 
 def test_what_may_wait_is_not_carried_to_today(live_in: LiveIn) -> None:

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from tankkeeper.core.chores import Calendar, ChoreKind
 from tankkeeper.core.logbook import Pause, PutOff, Revoke, Skip
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
 from tests.gui.calendar_hands import page_of
 from tests.gui.conftest import LiveIn
-from tests.gui.round_house import Hands
+from tests.gui.round_house import THURSDAY, Hands, chore, small_house
 from tests.gui.test_calendar_find import here
 
 TODAY = date(2026, 3, 12)
@@ -91,6 +93,25 @@ def test_p_puts_off(live_in: LiveIn, view: str) -> None:
     assert fact.to == date(2026, 3, 13)
     assert hands.told.replace("\N{NO-BREAK SPACE}", " ") == "Put off Wipe the lid (Reef) to Fri 13."
     assert not hands.has_form()
+
+
+@VIEWS
+def test_a_turn_whose_next_one_comes_tomorrow_is_not_offered_to_be_put_off(
+    live_in: LiveIn, view: str
+) -> None:
+    """On every Thursday and Friday: P on the turn of today says why at once, and holds nothing."""
+    rhythm = Calendar("FREQ=WEEKLY;BYDAY=TH,FR", THURSDAY)
+    feed = chore("feed", "Feed", None, kind=ChoreKind.FEEDING, rhythm=rhythm)
+    hands = live_in(replace(small_house(), chores=(feed,)))
+    go_to(hands, view, "feed")
+    assert "Put off" not in [one.text for one in hands.why.actions]
+
+    hands.press("P")
+
+    assert not hands.has_form()
+    told = hands.why.refusal.replace("\N{NO-BREAK SPACE}", " ")
+    assert told == "Cannot be put off: the next turn comes on Friday 13."
+    assert hands.log() == []
 
 
 @VIEWS

@@ -593,6 +593,47 @@ def test_new_water_is_compared_with_what_the_tank_has_by_now(live_in: LiveIn) ->
 
 
 @pytest.mark.parametrize(
+    ("litres", "salinity", "asked"),
+    [
+        (
+            "26",
+            "35",
+            "26 L of new water of 35.0 PSU moves Reef from 33.0 PSU to 33.6 PSU at once, by more "
+            "than 0.5 PSU. Keep it if it was so.",
+        ),
+        ("15", "35", ""),
+        ("26", "34", ""),
+    ],
+)
+def test_new_water_that_moves_its_tank_beyond_the_step_of_the_caution_is_asked_about(
+    live_in: LiveIn, litres: str, salinity: str, asked: str
+) -> None:
+    """26 of 86.4 L (60 x 40 x 36 cm) at 2 PSU more moves the tank by 26 / 86.4 x 2, which is 0.6.
+
+    15 L move it by 0.3, and so do 26 L at 1 PSU more.
+    """
+    read = Readings((ReadingValue("salinity", 33.0, "practical", 33.0),))
+    hands = live_in(entries=(an_entry(1, "2026-03-12", read, tank="reef", at=time(6, 30)),))
+    hands.go_to("change")
+    hands.press("Space")
+    form = hands.form()
+    form.litres.go_to()  # type: ignore[attr-defined]
+    hands.press("Ctrl+A")
+    hands.type(litres)
+    form.salinity.go_to()  # type: ignore[attr-defined]
+    hands.type(salinity)
+
+    hands.press("Return")
+
+    told = form._asked_about.replace("\u00a0", " ")  # type: ignore[attr-defined]
+    assert told == asked
+    assert hands.has_form() == bool(asked)
+    if asked:
+        hands.press("Return")
+        assert not hands.has_form()
+
+
+@pytest.mark.parametrize(
     ("salinity", "is_asked"), [("31", False), ("35", False), ("33", False), ("38", True)]
 )
 def test_new_water_that_suits_the_tank_as_it_is_or_is_meant_to_be_is_not_asked_about(

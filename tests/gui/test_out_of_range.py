@@ -8,11 +8,15 @@ from datetime import date, time, timedelta
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, OwnRange, Stage
+from tankkeeper.core.logbook import Readings
+from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.marks import Mark
+from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.reminder_stops import NO_LINE
 from tankkeeper.reports.numbers import plain
+from tests.builders import an_entry
 from tests.gui.conftest import LiveIn, Remind
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -303,6 +307,31 @@ def test_a_reading_a_little_outside_is_told_by_its_test_and_by_its_dose(live_in:
     read(hands, alkalinity="8")
     hands.go_to("dose")
     assert "dKH" not in plain(hands.why.reason)
+
+
+def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(live_in: LiveIn) -> None:
+    """Beside the name of its tank; here they were read on the morning before."""
+
+    def heading(hands: Hands) -> tuple[str, str]:
+        found = [one for one in hands.list.round_model.rows if isinstance(one, HeadingRow)]
+        row = next(one for one in found if one.name == "Nook")
+        drawn = hands.list.itemDelegate().heading_texts(row)
+        assert plain(drawn[1])[:20] == plain(row.beside)[:20]
+        return plain(row.beside), row.sentence
+
+    values = (
+        ReadingValue("alkalinity", 7.2, "dKH", 7.2),
+        ReadingValue("ammonia", 2.0, "mg/L", 2.0),
+    )
+    yesterday = an_entry(1, "2026-03-11", Readings(values), tank="nook", at=time(7))
+    hands = live_in(house(), entries=(yesterday,))
+
+    told = "ammonia 2 mg/L above range, alkalinity 7.2 dKH below range"
+    assert heading(hands) == (f"{told} · hall", f"Nook, {told}, hall, 25 minutes")
+    read(hands, alkalinity="8")
+    read(hands, ammonia="0")
+
+    assert heading(hands) == ("hall", "Nook, hall, 15 minutes")
 
 
 def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> None:

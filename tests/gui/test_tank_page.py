@@ -493,6 +493,26 @@ def test_in_the_calendar_the_tank_of_the_chosen_chore_is_opened(live_in: LiveIn)
     assert settling.tank.page.title.text() == "Reef"
 
 
+@pytest.mark.parametrize("keys", [(), ("Ctrl+2", "B"), ("Ctrl+2", "Return")])
+@pytest.mark.parametrize("chore", ["wipe", "fill", "meter"])
+def test_the_list_of_chores_opens_at_the_chore_in_hand(
+    live_in: LiveIn, keys: tuple[str, ...], chore: str
+) -> None:
+    """By F3 from the round, the board and a day; each is not the first of its tank or the house."""
+    first = replace(small_house().chores[-1], id="first", name="Look at the first")
+    hands = live_in(replace(small_house(), chores=(first, *small_house().chores)))
+    hands.press(*keys)
+    assert hands.window.morning.shown_page.show_row(hands.row(chore).id)
+    hands.settle()
+
+    hands.press("F3")
+
+    settling = hands.window.morning._settling
+    desk = settling.house if chore == "meter" else settling.chores
+    assert desk._rows[desk.list.currentRow()].thing.id == chore
+    assert desk.list.hasFocus()
+
+
 def test_rock_glass_and_surfaces_are_told_in_the_units_of_gallons(live_in: LiveIn) -> None:
     """By NIST SP 811: an inch is 2.54 cm, a pound 0.45359237 kg; what is stored stays metric."""
     house = small_house()

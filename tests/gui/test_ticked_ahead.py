@@ -179,6 +179,22 @@ def test_y_before_the_window_says_that_the_turn_stays(live_in: LiveIn) -> None:
     assert plain(hands.told) == ("Undone: Ticked Siphon the sand (Reef), on Thursday 12 March.")
 
 
+def test_y_on_what_is_counted_and_due_on_a_day_to_come_ticks_nothing(live_in: LiveIn) -> None:
+    """The lid is wiped weekly from the last time: its next turn is no work of yesterday."""
+    wipe = chore("wipe", "Wipe the lid", 13)
+    hands = live_in(small_house(chores=(wipe,)))
+    open_day(hands, 1, "wipe")
+    assert page_of(hands).selected()[0].item.state is State.PROJECTED
+
+    hands.press("Y")
+
+    assert not hands.has_form()
+    assert hands.log() == []
+    assert plain(hands.why.refusal).endswith(
+        "Y ticks what is due. What else was done yesterday, Ctrl+L writes down."
+    )
+
+
 def test_the_form_of_another_day_says_it_too(live_in: LiveIn) -> None:
     """Return, and When on the day before."""
     hands = on_friday(live_in)

@@ -331,6 +331,18 @@ def test_a_level_that_binds_is_told_with_its_loss_and_its_day() -> None:
     assert "the last likely safe one " in text
 
 
+def test_a_level_below_the_bottom_is_not_told() -> None:
+    """At some 0.6 L a day the 86 L of the tank would be gone within half a year."""
+    tank = nook(allowed_drop_mm=6.0, allowed_salinity_rise=5.0)
+
+    text = said(top_off(), fills("2025-03-01"), tanks=(tank,))
+
+    assert text.startswith("By a loss of 0.6")
+    assert "more would have evaporated since " in text
+    assert "than can be missing: fill to the mark and say how much." in text
+    assert "mm below the mark" not in text
+
+
 def test_a_salinity_that_binds_is_told_with_the_salinity_now() -> None:
     """Limit and the value worked out, with its span."""
     tank = nook(allowed_drop_mm=50.0, allowed_salinity_rise=0.3)

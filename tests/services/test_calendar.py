@@ -23,7 +23,7 @@ from tankkeeper.core.household import Household, Person, TopOffLimits
 from tankkeeper.core.intervals import parse_interval
 from tankkeeper.core.turns import State
 from tankkeeper.services.ahead import ahead
-from tankkeeper.services.board import board_of, refusal_of
+from tankkeeper.services.board import board_of
 from tankkeeper.services.calendar import (
     CalendarView,
     calendar_view,
@@ -33,6 +33,7 @@ from tankkeeper.services.calendar import (
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.moving import pause_chore, put_off, skip
 from tankkeeper.services.noting import Stamp, log_top_off
+from tankkeeper.services.other_days import refusal_of
 from tankkeeper.services.sample import make_sample
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import a_box, a_chore, a_household, by_rule, day, days

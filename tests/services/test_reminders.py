@@ -476,6 +476,27 @@ def test_a_level_that_falls_to_its_limit_in_hours_is_told_once_half_of_it_is_gon
     assert [at for at, _ in one.said] == [full_at + (limit.limit_at - full_at) / 2]
 
 
+def test_a_level_that_falls_to_its_limit_in_hours_is_told_once_a_day() -> None:
+    """However often the tank is filled on that day; the next day it is told again."""
+    tank = a_box(top_off=TopOffLimits(allowed_drop_mm=1.0))
+    one = Machine(replace(house(), tanks=(tank,)), _ALONE, FILLS)
+    full_at = FILLS[-1].at
+    one.runs(full_at, full_at + timedelta(hours=5))
+    assert one.causes == [Cause.LIMIT]
+    day = FILLS[-1].day
+    fills = [an_entry(90 + at, day, TopOff(0.2), tank="nook", at=time(at)) for at in (12, 17)]
+    one.entries += fills
+
+    one.runs(fills[0].at, fills[-1].at + timedelta(hours=6))
+    state, now, told = one.state(fills[-1].at), fills[-1].at + timedelta(hours=6), one.told
+    one.runs(now, full_at + timedelta(days=2))
+
+    next_round = datetime.combine(day + timedelta(days=1), time(7), BERLIN).astimezone(UTC)
+    assert [at for at, _ in one.said[1:]] == [next_round]
+    assert one.causes == [Cause.LIMIT] * 2
+    assert reminders.standing(state, (), _ALONE, now, told) == {}
+
+
 @pytest.mark.parametrize("reservoir_l", [None, 3.0])
 def test_after_a_part_nobody_is_told_to_pour_in_the_rest_the_same_day(
     reservoir_l: float | None,

@@ -9,7 +9,6 @@ from typing import Final
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
-from tankkeeper.core.errors import UserFault
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
@@ -28,13 +27,13 @@ from tankkeeper.reports.window_words import (
 )
 from tankkeeper.reports.words import MONTHS, WEEKDAYS, Words
 from tankkeeper.services.moving import (
-    check_put_off,
     days_to_choose,
     settled_with,
     stands_there,
     waits_for_its_day,
     window_end,
 )
+from tankkeeper.services.other_days import refusal_of
 
 _ROWS_SEEN: Final = 8
 
@@ -97,11 +96,8 @@ def _settles(row: ItemRow, state: HouseholdState, day: date, words: Words) -> st
 
 
 def _refusal(row: ItemRow, state: HouseholdState, day: date, words: Words) -> str:
-    try:
-        check_put_off(state, row.item, day)
-    except UserFault as fault:
-        return fault_words(fault, words)
-    return ""
+    fault = refusal_of(state, row.item, day)
+    return "" if fault is None else fault_words(fault, words)
 
 
 def _past(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:

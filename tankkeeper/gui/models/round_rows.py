@@ -17,6 +17,7 @@ from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
+from tankkeeper.reports.outside_words import standing_short
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
@@ -40,12 +41,21 @@ _LONGEST_NAME = 16
 
 @dataclass(frozen=True, slots=True)
 class HeadingRow:
-    """The heading of a group: tank, room, and the minutes still to do."""
+    """The heading of a group: tank, room, and the minutes still to do.
+
+    `standing` are the newest readings of the tank that lie outside their range.
+    """
 
     name: str
     room: str
     minutes: str
     sentence: str
+    standing: str = ""
+
+    @property
+    def beside(self) -> str:
+        """What stands beside the name: readings first, which matter more than the room."""
+        return " · ".join(part for part in (self.standing, self.room) if part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +119,7 @@ def sheet_of(
     """Return the round in words; `who` is the person at the window."""
     rows: list[RoundRow] = []
     for group in view.groups:
-        rows.append(_heading(group, view))
+        rows.append(_heading(group, view, words))
         rows += [item_row(item, words) for item in group.items]
     paused = view.paused_alone
     if paused:
@@ -169,16 +179,25 @@ def _go_on(view: RoundView) -> str:
     return f"Choose a tank in the list of tanks; {told}."
 
 
-def _heading(group: Group, view: RoundView) -> HeadingRow:
+def _heading(group: Group, view: RoundView, words: Words) -> HeadingRow:
+    summary = next((one for one in view.tanks if one.tank == group.tank), None)
+    off = () if summary is None else (*summary.harms, *summary.outside)
+    standing = "" if summary is None else standing_short(off, summary.tank, words)
     room = view.household.room(group.tank.room) if group.tank is not None else None
     name = group.tank.name if group.tank is not None else HOUSEHOLD
     minutes = f"{group.minutes}{NBSP}min" if group.minutes else ""
-    told = [name, room.name if room is not None else "", minutes and f"{group.minutes} minutes"]
+    told = [
+        name,
+        plain(standing),
+        room.name if room is not None else "",
+        minutes and f"{group.minutes} minutes",
+    ]
     return HeadingRow(
         name=name,
         room=room.name if room is not None else "",
         minutes=minutes,
         sentence=", ".join(part for part in told if part),
+        standing=standing,
     )
 
 

@@ -8,6 +8,7 @@ from tankkeeper.core.chores import Calendar
 from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
+from tankkeeper.gui.shortcuts import Command, key_caption
 
 _NAMED = 3
 
@@ -19,6 +20,14 @@ def not_open(row: ItemRow) -> str:
     if row.item.state is State.PROJECTED:
         return f"{row.name}: {row.state}. {comes_later(row.item)}"
     return f"{row.name}: {row.state}. Take it back first, with Space."
+
+
+def not_due_yesterday(row: ItemRow) -> str:
+    """Return why a line of a day to come is not what was done yesterday, and what can be done."""
+    return (
+        f"{row.name}: {row.state}. {key_caption(Command.TICK_YESTERDAY)} ticks what is due. "
+        f"What else was done yesterday, {key_caption(Command.WRITE_DOWN)} writes down."
+    )
 
 
 def comes_later(item: Item) -> str:

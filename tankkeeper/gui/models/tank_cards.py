@@ -19,6 +19,7 @@ from tankkeeper.gui.widgets.tank_picture import (
 )
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.numbers import counted, heard, plain
+from tankkeeper.reports.water_reasons import level_down
 from tankkeeper.reports.words import Words
 from tankkeeper.services.round import RoundView, TankSummary
 
@@ -105,9 +106,9 @@ def _sentence(summary: TankSummary, litres: str, harms: Sequence[str], words: Wo
     litres = heard(litres, words.units.volume) if litres else ""
     if litres and summary.tank.stage not in DRY_STAGES:
         parts.append(litres)
-    down = summary.water.mm_below_mark
-    if down is not None:
-        level = heard(words.millimetres(down), words.units.thickness)
+    down = level_down(summary.water, words)
+    if down:
+        level = heard(down, words.units.thickness)
         parts.append(f"{level} below the fill mark")
     if summary.is_resting:
         parts.append(_rests(summary, litres))

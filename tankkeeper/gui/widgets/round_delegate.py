@@ -80,7 +80,7 @@ class RoundDelegate(QStyledItemDelegate):
     def _paint_heading(
         self, painter: QPainter, row: HeadingRow, area: QRectF, table: Colours
     ) -> None:
-        """Draw tank, room and minutes on one baseline above a hairline."""
+        """Draw tank, readings, room and minutes on one baseline above a hairline."""
         columns = self._view.columns
         strong = self._font(TypeRole.HEADING, Weight.SEMIBOLD)
         metrics = QFontMetricsF(strong)
@@ -100,7 +100,7 @@ class RoundDelegate(QStyledItemDelegate):
         paint_ground(painter, line, table[Role.LINE])
 
     def heading_texts(self, row: HeadingRow) -> tuple[str, str]:
-        """Return tank and room as they are drawn: first the room is shortened, then the tank."""
+        """Return tank and what is beside it as drawn: first that is shortened, then the tank."""
         columns = self._view.columns
         strong = QFontMetricsF(self._font(TypeRole.HEADING, Weight.SEMIBOLD))
         small = QFontMetricsF(self._font(TypeRole.CAPTION))
@@ -109,7 +109,7 @@ class RoundDelegate(QStyledItemDelegate):
         right = Qt.TextElideMode.ElideRight
         name = strong.elidedText(row.name, right, space)
         left = space - strong.horizontalAdvance(name)
-        return name, small.elidedText(row.room, right, left) if left > 3 * Space.S else ""
+        return name, small.elidedText(row.beside, right, left) if left > 3 * Space.S else ""
 
     def _who_font(self) -> QFont:
         is_below = self._view.columns.has_who_below
