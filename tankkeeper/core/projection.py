@@ -165,10 +165,10 @@ def _of_slot(
     """Yield the turns of one slot; one that is done takes with it what might be done by then."""
     yield from done_first
     done_to = done_first[0].day if done_first else 0
-    is_each = chore.if_missed is IfMissed.EACH
+    is_each, early = chore.if_missed is IfMissed.EACH, early_days(chore)
     gone = {one.key for one in done_first} if is_each else ()
     for target, nominal in targets:
-        if not is_each and target - early_days(chore) <= done_to:
+        if not is_each and target - early <= done_to:
             continue
         done_to = target
         key = date.fromordinal(nominal).isoformat() if nominal in log.moved or gone else ""
