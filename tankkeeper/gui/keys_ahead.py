@@ -40,6 +40,8 @@ class KeysAhead(QObject):
         self._held: list[_Pressed] = []
         self._is_holding = False
         self._past: QWidget | None = None
+        # The key of which the first of its two events has come.
+        self._overriding: _Pressed | None = None
         self._end = QTimer(self)
         self._end.setSingleShot(True)
         self._end.timeout.connect(self.drop)
@@ -78,6 +80,13 @@ class KeysAhead(QObject):
         """Give what was held behind this form to the one after it, if anything was."""
         if self._past is past:
             self.hand_over()
+
+    def go_on(self, form: QWidget) -> None:
+        """Give what was held behind this form to what it asks by now."""
+        if self._past is form:
+            self._past = None
+            # Only once it is told that the form before was kept.
+            QTimer.singleShot(0, self, self.hand_over)
 
     def drop(self) -> None:
         """Keep no keys any more, and say so if any were pressed."""
@@ -129,12 +138,23 @@ class KeysAhead(QObject):
         if event.type() not in _KEYS or not isinstance(event, QKeyEvent):
             return super().eventFilter(watched, event)
         # One that is held down too long was pressed once; the next form is not kept by it.
-        is_pressed = event.type() == QEvent.Type.KeyPress and not event.isAutoRepeat()
-        if is_pressed and event.key() not in _MODIFIERS:
-            self._held.append(_Pressed(event.key(), event.modifiers(), event.text()))
+        if event.type() != QEvent.Type.KeyRelease and not event.isAutoRepeat():
+            self._note(event)
         # So that no shortcut takes it either.
         event.accept()
         return True
+
+    def _note(self, event: QKeyEvent) -> None:
+        """Hold a key once, though two events tell of it.
+
+        A window under a form is told only the first of them: whether a field takes the key before
+        any shortcut does.
+        """
+        one = _Pressed(event.key(), event.modifiers(), event.text())
+        is_told_again = event.type() == QEvent.Type.KeyPress and one == self._overriding
+        self._overriding = one if event.type() == QEvent.Type.ShortcutOverride else None
+        if not is_told_again and one.key not in _MODIFIERS:
+            self._held.append(one)
 
 
 def _shortcut_for(one: _Pressed, form: QWidget) -> QShortcut | None:

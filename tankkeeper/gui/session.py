@@ -179,6 +179,10 @@ class Session(QObject):
         """Give what was held behind a form to the one that stands by now; it tells where none."""
         self._ahead.hand_on(past)
 
+    def keys_go_on(self, form: QWidget) -> None:
+        """Give what was held behind a form to what the same window asks next."""
+        self._ahead.go_on(form)
+
     def refresh(self) -> None:
         """Read the household anew."""
         if self._has_left:

@@ -26,6 +26,7 @@ from tankkeeper.gui.forms.kept_typing import (
     standing_in,
     take_typing,
 )
+from tankkeeper.gui.forms.same_window import put_away, show_anew
 from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -60,8 +61,18 @@ class Form(QDialog):
 
     def __init__(self, title: str, sentence: str, keep: str, parent: QWidget) -> None:
         super().__init__(parent)
-        self.setWindowTitle(title)
         self.setWindowModality(Qt.WindowModality.WindowModal)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_focus)
+        self._begin(title, sentence, keep)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self).activated.connect(self._press_primary)
+        QShortcut(QKeySequence("Ctrl+Q"), self).activated.connect(self._quit)
+
+    def _begin(self, title: str, sentence: str, keep: str) -> None:
+        """Make what every form has, in a window in which nothing stands."""
+        self.setWindowTitle(title)
         self.column = QVBoxLayout(self)
         self.area = QScrollArea(self)
         self._inside = QWidget(self.area)
@@ -86,11 +97,25 @@ class Form(QDialog):
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
-        QShortcut(QKeySequence("Ctrl+Q"), self).activated.connect(self._quit)
         self.primary.setDefault(True)
         self.leave.setAutoDefault(False)
+
+    def begin_anew(self, title: str, sentence: str, keep: str) -> None:
+        """Become the form of something else in the same window; `stand_anew` shows it."""
+        put_away(self, self.column)
+        self.setAccessibleDescription("")
+        self._begin(title, sentence, keep)
+
+    def stand_anew(self) -> None:
+        """Show what the form has become, and give the keys to its field."""
+        show_anew(self)
+        self._at_first = standing_in(self)
+        self.fit(shrinks=True)
+        self._stand_over()
+        announce(self, self.windowTitle())
+
+    def _press_primary(self) -> None:
+        self.primary.click()
 
     def _build(self, title: str, sentence: str) -> None:
         self.column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
@@ -133,9 +158,6 @@ class Form(QDialog):
         self._inside.installEventFilter(self)
         # Only now is there room to scroll to a sentence that came below all else.
         self.area.verticalScrollBar().rangeChanged.connect(self._show_focus)
-        app = QApplication.instance()
-        assert isinstance(app, QApplication)
-        app.focusChanged.connect(self._on_focus)
 
     def _show_focus(self) -> None:
         self._on_focus(None, self.focusWidget())
