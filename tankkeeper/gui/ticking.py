@@ -426,8 +426,7 @@ class TickDesk(QObject):
         row = self._queue.next_asking(self._page.rows())
         if row is None or last is None or not isinstance(form, TickForm):
             return False
-        self._ask_in(form, row, last)
-        self._session.keys_go_on(form)
+        self._session.ask_next(form, lambda: self._ask_in(form, row, last))
         return True
 
     def _take_back(self, rows: list[ItemRow]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QKeyEvent, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -27,6 +27,7 @@ from tankkeeper.gui.forms.kept_typing import (
     take_typing,
 )
 from tankkeeper.gui.forms.same_window import put_away, show_anew
+from tankkeeper.gui.forms.standing_over import StandingOver, top_form
 from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -61,7 +62,7 @@ class Form(QDialog):
 
     def __init__(self, title: str, sentence: str, keep: str, parent: QWidget) -> None:
         super().__init__(parent)
-        self.setWindowModality(Qt.WindowModality.WindowModal)
+        self._over = StandingOver(self)
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._on_focus)
@@ -391,10 +392,23 @@ class Form(QDialog):
         if isinstance(ending, QAction):
             ending.trigger()
 
+    def open(self) -> None:
+        """Stand over the window, in which nothing can be done until the form is closed."""
+        self.setResult(0)
+        self.show()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Leave the window under it to whoever is there."""
+        if not event.spontaneous():
+            self._over.end()
+        super().hideEvent(event)
+
     def showEvent(self, event: QShowEvent) -> None:
         """Note what stands in the fields before a key is pressed."""
         if self._at_first is None:
             self._at_first = standing_in(self)
+        if not event.spontaneous():
+            self._over.begin()
         super().showEvent(event)
 
     def _clear_typing(self) -> None:
@@ -435,7 +449,7 @@ def give_keys_back(closed: QDialog) -> None:
     dialog of the system, would leave them nowhere. What stands over the window by now keeps them.
     """
     under = closed.parentWidget()
-    if QApplication.activeModalWidget() is not None:
+    if top_form() is not None:
         return
     if under is not None and under.window().isVisible():
         under.window().activateWindow()
