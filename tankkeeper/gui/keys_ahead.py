@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.gui import turn_taking
 from tankkeeper.gui.forms.standing_over import top_form
-from tankkeeper.gui.pressed_keys import Pressed, PressedOnce, give, is_key
+from tankkeeper.gui.pressed_keys import Pressed, give, is_key, pressed_by
 from tankkeeper.gui.shortcuts import Command, shortcut
 
 LEFT_OUT = "What was typed before the form stood was left out."
@@ -31,7 +31,6 @@ class KeysAhead(QObject):
         self._held: list[Pressed] = []
         self._is_holding = False
         self._past: QWidget | None = None
-        self._once = PressedOnce()
         self._end = QTimer(self)
         self._end.setSingleShot(True)
         self._end.timeout.connect(self.drop)
@@ -80,7 +79,12 @@ class KeysAhead(QObject):
         if self._past is form:
             self._past = None
             # Only once it is told that the form before was kept.
-            QTimer.singleShot(0, self, self.hand_over)
+            QTimer.singleShot(0, self, self._on_next)
+
+    def _on_next(self) -> None:
+        # Unless it was given already, and the form is being kept once more.
+        if self._past is None:
+            self.hand_over()
 
     def drop(self) -> None:
         """Keep no keys any more, and say so if any were pressed."""
@@ -125,7 +129,7 @@ class KeysAhead(QObject):
         if not is_key(event):
             return super().eventFilter(watched, event)
         assert isinstance(event, QKeyEvent)
-        pressed = self._once.pressed(event)
+        pressed = pressed_by(event)
         if pressed is not None:
             self._held.append(pressed)
         # So that no shortcut takes it either.

@@ -27,26 +27,15 @@ class Pressed:
         return QKeySequence(QKeyCombination(self.modifiers, Qt.Key(self.key)))
 
 
-class PressedOnce:
-    """Tells each key that is pressed once, though two events tell of it.
+def pressed_by(event: QKeyEvent) -> Pressed | None:
+    """Return the key that an event presses, None where it presses none.
 
-    The first of them only asks whether a field takes the key before any shortcut does.
+    A key that is held down too long was pressed once; the next form is not kept by it.
     """
-
-    def __init__(self) -> None:
-        self._overriding: Pressed | None = None
-
-    def pressed(self, event: QKeyEvent) -> Pressed | None:
-        """Return the key that an event tells of for the first time, None where it tells of none.
-
-        A key that is held down too long was pressed once; the next form is not kept by it.
-        """
-        if event.type() == QEvent.Type.KeyRelease or event.isAutoRepeat():
-            return None
-        one = Pressed(event.key(), event.modifiers(), event.text())
-        is_told_again = event.type() == QEvent.Type.KeyPress and one == self._overriding
-        self._overriding = one if event.type() == QEvent.Type.ShortcutOverride else None
-        return None if is_told_again or one.key in _MODIFIERS else one
+    is_pressed = event.type() == QEvent.Type.KeyPress and not event.isAutoRepeat()
+    if not is_pressed or event.key() in _MODIFIERS:
+        return None
+    return Pressed(event.key(), event.modifiers(), event.text())
 
 
 def is_key(event: QEvent) -> bool:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent, QWindow
 from PySide6.QtWidgets import QApplication, QWidget
 from shiboken6 import isValid
 
-from tankkeeper.gui.pressed_keys import Pressed, PressedOnce, give, is_key
+from tankkeeper.gui.pressed_keys import Pressed, give, is_key, pressed_by
 
 _KIND = QEvent.Type
 # What a hand or the desktop does at a window. That it is shown, sized and painted goes on.
@@ -55,7 +55,6 @@ class StandingOver(QObject):
         self._form = form
         self._under: QWindow | None = None
         self._held: list[Pressed] = []
-        self._once = PressedOnce()
 
     def begin(self) -> None:
         """Take what is done at the window under the form, from now on."""
@@ -93,7 +92,7 @@ class StandingOver(QObject):
         kind = event.type()
         if is_key(event):
             assert isinstance(event, QKeyEvent)
-            pressed = self._once.pressed(event)
+            pressed = pressed_by(event)
             if pressed is not None:
                 self._held.append(pressed)
                 self._on_focus()
