@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.gui import turn_taking
 from tankkeeper.gui.forms.standing_over import top_form
-from tankkeeper.gui.pressed_keys import Pressed, give, is_key, pressed_by
+from tankkeeper.gui.pressed_keys import Pressed, give, is_key, keeps, pressed_by
 from tankkeeper.gui.shortcuts import Command, shortcut
 
 LEFT_OUT = "What was typed before the form stood was left out."
@@ -101,8 +101,15 @@ class KeysAhead(QObject):
             return
         if focus is None or focus.window() is not form:
             return
-        for one in self._let_go():
+        held = self._let_go()
+        while held:
+            one = held.pop(0)
+            ends = not self._is_holding and keeps(one)
             self._give(one, focus)
+            if ends and not self._is_holding and held:
+                # The form stays, with a question or a refusal: the rest is not meant for it.
+                held.clear()
+                self._left_out()
 
     def _give(self, one: Pressed, focus: QWidget) -> None:
         if self._is_holding:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QKeyCombination, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 from tankkeeper.core.values import dataclass
 
@@ -41,6 +41,15 @@ def pressed_by(event: QKeyEvent) -> Pressed | None:
 def is_key(event: QEvent) -> bool:
     """Tell whether an event is of the keyboard."""
     return event.type() in _KEYS and isinstance(event, QKeyEvent)
+
+
+def keeps(one: Pressed) -> bool:
+    """Tell whether a key keeps what stands in the field that has the keys.
+
+    What follows it is meant for what comes after the form, which may stay with a question.
+    """
+    is_line = isinstance(QApplication.focusWidget(), QLineEdit)
+    return is_line and one.key in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 def give(one: Pressed, focus: QWidget) -> None:

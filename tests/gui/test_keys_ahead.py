@@ -244,3 +244,13 @@ def test_what_waits_behind_a_form_that_is_refused_is_left_out(
     assert hands.log() == []
     hands.type("7")
     assert "7" in _typed(hands)[1]
+
+
+def test_what_waits_behind_a_number_that_is_asked_about_is_left_out(live_in: LiveIn) -> None:
+    """420 was typed for the third form; the second does not take its 9999, and gets no 420."""
+    hands = three_tests(live_in)
+
+    _hit(hands, "Return", "9", "9", "9", "9", "Return", "4", "2", "0", "Return")
+
+    assert _typed(hands) == ("Test nitrate, Nook", "9999")
+    assert read_values(hands) == {"reef-nitrate": 5.0}
