@@ -104,19 +104,23 @@ class KeysAhead(QObject):
         held = self._let_go()
         while held:
             one = held.pop(0)
-            ends = not self._is_holding and keeps(one)
-            self._give(one, focus)
-            if ends and not self._is_holding and held:
+            ends = keeps(one)
+            if self._gives(one, focus) and ends and held and not self._holds():
                 # The form stays, with a question or a refusal: the rest is not meant for it.
                 held.clear()
                 self._left_out()
 
-    def _give(self, one: Pressed, focus: QWidget) -> None:
-        if self._is_holding:
+    def _gives(self, one: Pressed, focus: QWidget) -> bool:
+        """Give a key to the form; tell whether it was not held once more."""
+        if self._holds():
             # The key before it kept this form, and it is meant for the next.
             self._held.append(one)
-            return
+            return False
         give(one, focus)
+        return True
+
+    def _holds(self) -> bool:
+        return self._is_holding
 
     def _watch(self) -> None:
         _app().installEventFilter(self)

@@ -84,8 +84,8 @@ class StandingOver(QObject):
         if focus is None or focus.window() is not self._form:
             return
         held, self._held = self._held, []
-        for one in held:
-            give(one, focus)
+        while held and top_form() is self._form:
+            give(held.pop(0), focus)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Hold each key for the form, and let nothing else be done either."""
