@@ -5,25 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from PySide6.QtCore import QEvent, QKeyCombination, QObject, Qt, QTimer
-from PySide6.QtGui import QAction, QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tankkeeper.core.values import dataclass
 from tankkeeper.gui import turn_taking
+from tankkeeper.gui.forms.standing_over import top_form
+from tankkeeper.gui.pressed_keys import Pressed, give, is_key, keeps, pressed_by
 from tankkeeper.gui.shortcuts import Command, shortcut
 
 LEFT_OUT = "What was typed before the form stood was left out."
-_KEYS = (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress, QEvent.Type.KeyRelease)
-# They say nothing by themselves.
-_MODIFIERS = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_Meta)
-
-
-@dataclass(frozen=True, slots=True)
-class _Pressed:
-    key: int
-    modifiers: Qt.KeyboardModifier
-    text: str
 
 
 class KeysAhead(QObject):
@@ -37,7 +28,7 @@ class KeysAhead(QObject):
     def __init__(self, left_out: Callable[[], None], parent: QObject) -> None:
         super().__init__(parent)
         self._left_out = left_out
-        self._held: list[_Pressed] = []
+        self._held: list[Pressed] = []
         self._is_holding = False
         self._past: QWidget | None = None
         self._end = QTimer(self)
@@ -51,7 +42,11 @@ class KeysAhead(QObject):
             self._is_holding = True
             self._watch()
             _app().focusChanged.connect(self._on_focus)
-        self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
+        if past is None:
+            self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
+        else:
+            # It is kept or refused, however long that takes: half a number would be left out else.
+            self._end.stop()
 
     @contextmanager
     def making(self) -> Iterator[None]:
@@ -69,7 +64,7 @@ class KeysAhead(QObject):
 
     def hand_over(self) -> None:
         """Give what was held to the form that stands by now, as soon as it has the keys."""
-        form = QApplication.activeModalWidget()
+        form = top_form()
         if self._is_holding and (form is None or form is self._past):
             self.drop()
         self._on_focus()
@@ -77,6 +72,18 @@ class KeysAhead(QObject):
     def hand_on(self, past: QWidget) -> None:
         """Give what was held behind this form to the one after it, if anything was."""
         if self._past is past:
+            self.hand_over()
+
+    def go_on(self, form: QWidget) -> None:
+        """Give what was held behind this form to what it asks by now."""
+        if self._past is form:
+            self._past = None
+            # Only once it is told that the form before was kept.
+            QTimer.singleShot(0, self, self._on_next)
+
+    def _on_next(self) -> None:
+        # Unless it was given already, and the form is being kept once more.
+        if self._past is None:
             self.hand_over()
 
     def drop(self) -> None:
@@ -89,32 +96,36 @@ class KeysAhead(QObject):
             self._left_out()
 
     def _on_focus(self) -> None:
-        form, focus = QApplication.activeModalWidget(), QApplication.focusWidget()
+        form, focus = top_form(), QApplication.focusWidget()
         if not self._is_holding or form is None or form is self._past:
             return
         if focus is None or focus.window() is not form:
             return
-        for one in self._let_go():
-            self._give(one, form, focus)
+        held = self._let_go()
+        while held:
+            one = held.pop(0)
+            ends = keeps(one)
+            if self._gives(one, focus) and ends and held and not self._holds():
+                # The form stays, with a question or a refusal: the rest is not meant for it.
+                held.clear()
+                self._left_out()
 
-    def _give(self, one: _Pressed, form: QWidget, focus: QWidget) -> None:
-        if self._is_holding:
+    def _gives(self, one: Pressed, focus: QWidget) -> bool:
+        """Give a key to the form; tell whether it was not held once more."""
+        if self._holds():
             # The key before it kept this form, and it is meant for the next.
             self._held.append(one)
-            return
-        # Each key may hand the keys on to another field.
-        to = QApplication.focusWidget() or focus
-        shortcut = _shortcut_for(one, form)
-        if shortcut is not None:
-            shortcut.activated.emit()
-            return
-        for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
-            _app().sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
+            return False
+        give(one, focus)
+        return True
+
+    def _holds(self) -> bool:
+        return self._is_holding
 
     def _watch(self) -> None:
         _app().installEventFilter(self)
 
-    def _let_go(self) -> list[_Pressed]:
+    def _let_go(self) -> list[Pressed]:
         held, self._held = self._held, []
         self._past = None
         self._end.stop()
@@ -126,31 +137,20 @@ class KeysAhead(QObject):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Keep each key, wherever it was meant to go."""
-        if event.type() not in _KEYS or not isinstance(event, QKeyEvent):
+        if not is_key(event):
             return super().eventFilter(watched, event)
-        # One that is held down too long was pressed once; the next form is not kept by it.
-        is_pressed = event.type() == QEvent.Type.KeyPress and not event.isAutoRepeat()
-        if is_pressed and event.key() not in _MODIFIERS:
-            self._held.append(_Pressed(event.key(), event.modifiers(), event.text()))
+        assert isinstance(event, QKeyEvent)
+        pressed = pressed_by(event)
+        if pressed is not None:
+            self._held.append(pressed)
         # So that no shortcut takes it either.
         event.accept()
         return True
 
 
-def _shortcut_for(one: _Pressed, form: QWidget) -> QShortcut | None:
-    """Return the shortcut of a form that a key means: Qt finds it only as the key is pressed."""
-    keys = QKeySequence(QKeyCombination(one.modifiers, Qt.Key(one.key)))
-    for found in form.findChildren(QShortcut):
-        known = found.keys()
-        if keys in known:
-            return found
-    return None
-
-
-def _ends(one: _Pressed) -> bool:
+def _ends(one: Pressed) -> bool:
     """Tell whether a key ends the program."""
-    pressed = QKeySequence(QKeyCombination(one.modifiers, Qt.Key(one.key)))
-    return any(QKeySequence(key) == pressed for key in shortcut(Command.QUIT).keys)
+    return any(QKeySequence(key) == one.sequence for key in shortcut(Command.QUIT).keys)
 
 
 def _ending() -> QAction | None:
@@ -161,7 +161,7 @@ def _ending() -> QAction | None:
 
 def is_form_open() -> bool:
     """Tell whether a form stands over the page."""
-    return QApplication.activeModalWidget() is not None
+    return top_form() is not None
 
 
 def _app() -> QApplication:

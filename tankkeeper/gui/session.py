@@ -179,6 +179,12 @@ class Session(QObject):
         """Give what was held behind a form to the one that stands by now; it tells where none."""
         self._ahead.hand_on(past)
 
+    def ask_next(self, form: QWidget, ask: Callable[[], None]) -> None:
+        """Let a form ask something else, and give it then what was held behind it."""
+        with self._ahead.making():
+            ask()
+        self._ahead.go_on(form)
+
     def refresh(self) -> None:
         """Read the household anew."""
         if self._has_left:

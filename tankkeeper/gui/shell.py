@@ -77,6 +77,8 @@ class Shell(QMainWindow):
         self.keeps: Callable[[], bool] | None = None
         # Asked before it ends; where it says yes, it stays and says why.
         self.holds: Callable[[], bool] | None = None
+        # Whether the program closes it, and not a person at its frame.
+        self._is_told = False
         self.curtain = Curtain(name, self)
         self.setCentralWidget(self.curtain)
 
@@ -90,8 +92,21 @@ class Shell(QMainWindow):
         if not self.close():
             self.keeps = keeps
 
+    def close(self) -> bool:
+        """Close it as the program wishes; a person closes nothing under a form that stands."""
+        self._is_told = True
+        try:
+            return super().close()
+        finally:
+            self._is_told = False
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Tell that the window closes."""
+        from tankkeeper.gui.forms.standing_over import top_form
+
+        if not self._is_told and top_form() is not None:
+            event.ignore()
+            return
         if self.keeps is not None and self.keeps():
             event.ignore()
             return

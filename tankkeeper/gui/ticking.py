@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -34,6 +34,10 @@ from tankkeeper.services.calendar import can_be_moved, next_to_move
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.lapsed import lapsed_yesterday
 from tankkeeper.services.ticking import Outcome, Tick, too_early
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.forms.form import Form
+    from tankkeeper.gui.forms.tick_form import TickForm
 
 Came = tuple[Outcome, ...]
 
@@ -314,18 +318,31 @@ class TickDesk(QObject):
             if plain:
                 self._tick_plain(plain)
             return
+        self._ask_in(None, row, last)
+
+    def _ask_in(self, form: TickForm | None, row: ItemRow, last: Shown) -> None:
+        """Ask what a line asks, in a form of its own or in the window of one that was kept."""
         from tankkeeper.gui.forms.tick_form import TickForm
         from tankkeeper.services.litres_limits import litres_limits
 
         chore, by = row.item.chore, self._session.person_id
         limits = litres_limits(last.state, chore.kind, chore.tank)
-        form = TickForm(row, last.sheet.words, by, self._frame, self._days_ago, limits, last.state)
+        is_first = form is None
+        if form is None:
+            form = TickForm(
+                row, last.sheet.words, by, self._frame, self._days_ago, limits, last.state
+            )
+            form.ticked.connect(self._on_ticked)
+        else:
+            form.go_on_to(row, last.sheet.words, by, self._days_ago, limits, last.state)
         form.tell_place(self._queue.place())
         if self._is_clock_behind():
             form.when.ask()
-        form.ticked.connect(self._on_ticked)
         self._row = row
-        self._show(form)
+        if is_first:
+            self._show(form)
+        else:
+            form.stand_anew()
 
     def show_alone(self, form: QObject, returns_to: QWidget | None = None) -> None:
         """Open a form after which no other one waits; the keys go back to the page, or to this."""
@@ -400,12 +417,23 @@ class TickDesk(QObject):
         self._session.tick([tick], answer)
 
     def _on_kept(self) -> None:
-        """Close the open form, because what it asked for was written."""
+        """Close the open form, because what it asked for was written, or ask for the next line."""
         from tankkeeper.gui.forms.form import Form
 
         form = self._form
-        if isinstance(form, Form):
+        if isinstance(form, Form) and not self._goes_on_in(form):
             form.accept()
+
+    def _goes_on_in(self, form: Form) -> bool:
+        """Ask for the next line in the window of the open form, which keeps the keys that way."""
+        from tankkeeper.gui.forms.tick_form import TickForm
+
+        last = self._session.last
+        row = self._queue.next_asking(self._page.rows())
+        if row is None or last is None or not isinstance(form, TickForm):
+            return False
+        self._session.ask_next(form, lambda: self._ask_in(form, row, last))
+        return True
 
     def _take_back(self, rows: list[ItemRow]) -> None:
         entries = [row.item.entry.id for row in rows if row.item.entry is not None]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
+from tankkeeper.gui.forms.standing_over import top_form
 from tankkeeper.gui.menu import NO_HOUSEHOLD, NOT_THERE
 from tankkeeper.gui.pages.first_page import FirstPage
 from tankkeeper.gui.shortcuts import TABLE, Command, Where
@@ -30,7 +31,7 @@ def in_sight(hands: Hands) -> bool:
         return popup.isVisible()
     if here is None:
         return False
-    is_modal = QApplication.activeModalWidget() in (None, here.window())
+    is_modal = top_form() in (None, here.window())
     return here.isVisible() and is_modal
 
 
@@ -162,7 +163,7 @@ def test_no_command_leads_behind_a_form(
     # All forms are shown alike, so each has a sixth of the commands to itself.
     for row in _COMMANDS[number::6]:
         hands.press(*opening)
-        assert QApplication.activeModalWidget() is not None, row.command
+        assert top_form() is not None, row.command
         pages = open_pages(hands)
         hands.press(row.keys[0])
 

@@ -146,7 +146,7 @@ def test_a_key_for_the_window_below_goes_into_the_form_that_stands(live_in: Live
     assert form.what.currentText() == What.READINGS.value
 
 
-def _three_tests(live_in: LiveIn) -> Hands:
+def three_tests(live_in: LiveIn) -> Hands:
     """Return the hands of somebody who has typed 5 into the first form of three tests."""
     asked = (("reef", "nitrate"), ("nook", "nitrate"), ("nook", "calcium"))
     tests = [
@@ -160,7 +160,7 @@ def _three_tests(live_in: LiveIn) -> Hands:
     return hands
 
 
-def _read(hands: Hands) -> dict[str, float]:
+def read_values(hands: Hands) -> dict[str, float]:
     """Return by chore what was written down."""
     found = {}
     for row in hands.log():
@@ -178,38 +178,38 @@ def _typed(hands: Hands) -> tuple[str, str]:
 
 def test_letters_behind_the_key_that_keeps_a_form_wait_for_the_next(live_in: LiveIn) -> None:
     """The first value is kept as it was typed; what follows is of the second."""
-    hands = _three_tests(live_in)
+    hands = three_tests(live_in)
 
     _hit(hands, "Return", "8")
 
     assert _typed(hands) == ("Test nitrate, Nook", "8")
-    assert _read(hands) == {"reef-nitrate": 5.0}
+    assert read_values(hands) == {"reef-nitrate": 5.0}
 
 
 def test_a_key_that_keeps_the_next_form_leaves_the_rest_to_the_one_after(live_in: LiveIn) -> None:
     """Whoever has the values on paper types them without a look."""
-    hands = _three_tests(live_in)
+    hands = three_tests(live_in)
 
     _hit(hands, "Return", "8", "Return", "4", "2", "0", "Ctrl+Return")
 
     assert not hands.has_form()
-    assert _read(hands) == {"reef-nitrate": 5.0, "nook-nitrate": 8.0, "nook-calcium": 420.0}
+    assert read_values(hands) == {"reef-nitrate": 5.0, "nook-nitrate": 8.0, "nook-calcium": 420.0}
 
 
 def test_escape_behind_the_key_that_keeps_a_form_leaves_the_next(live_in: LiveIn) -> None:
     """What is kept already stays, and the lines to come are left."""
-    hands = _three_tests(live_in)
+    hands = three_tests(live_in)
 
     _hit(hands, "Return", "Esc")
 
     assert not hands.has_form()
-    assert _read(hands) == {"reef-nitrate": 5.0}
+    assert read_values(hands) == {"reef-nitrate": 5.0}
     assert hands.told.startswith("Not ticked: ")
 
 
 def test_a_key_held_down_too_long_keeps_one_form(live_in: LiveIn) -> None:
     """What it repeats is not meant for the next, and asks for nothing there."""
-    hands = _three_tests(live_in)
+    hands = three_tests(live_in)
     with _locked(hands.path):
         hands.hit("Return")
         again = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Return, _NO_MODIFIER, "\r", True)
@@ -221,14 +221,14 @@ def test_a_key_held_down_too_long_keeps_one_form(live_in: LiveIn) -> None:
     assert _typed(hands) == ("Test nitrate, Nook", "")
     assert form.accessibleDescription() == ""
     assert next(iter(form.values.values())).fault == ""
-    assert _read(hands) == {"reef-nitrate": 5.0}
+    assert read_values(hands) == {"reef-nitrate": 5.0}
 
 
 def test_what_waits_behind_a_form_that_is_refused_is_left_out(
     live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """It was typed for the next one, which does not come; what stands there is as it was."""
-    hands = _three_tests(live_in)
+    hands = three_tests(live_in)
 
     def refuse(*_all: object) -> None:
         raise Surroundings("read_only", path=hands.path)
@@ -244,3 +244,13 @@ def test_what_waits_behind_a_form_that_is_refused_is_left_out(
     assert hands.log() == []
     hands.type("7")
     assert "7" in _typed(hands)[1]
+
+
+def test_what_waits_behind_a_number_that_is_asked_about_is_left_out(live_in: LiveIn) -> None:
+    """420 was typed for the third form; the second does not take its 9999, and gets no 420."""
+    hands = three_tests(live_in)
+
+    _hit(hands, "Return", "9", "9", "9", "9", "Return", "4", "2", "0", "Return")
+
+    assert _typed(hands) == ("Test nitrate, Nook", "9999")
+    assert read_values(hands) == {"reef-nitrate": 5.0}

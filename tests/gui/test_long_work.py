@@ -11,6 +11,7 @@ from threading import Event
 import pytest
 from pytestqt.qtbot import QtBot
 
+from tankkeeper.gui.forms.standing_over import top_form
 from tankkeeper.gui.forms.work_form import STOPPING, WorkForm
 from tankkeeper.gui.house_files import HouseFiles
 from tankkeeper.gui.long_work import LongWork
@@ -122,7 +123,7 @@ def test_an_import_that_is_stopped_while_it_writes_leaves_nothing(
         # On a machine that is slow today it may stand already.
         _long(hands).show()
         hands.app.processEvents()
-        assert isinstance(hands.app.activeModalWidget(), WorkForm)
+        assert isinstance(top_form(), WorkForm)
         hands.hit("Esc")
         may_go_on.set()
         hands.settle()
@@ -172,7 +173,7 @@ def test_a_copy_that_lasts_is_shown_and_stopped_by_escape(
         _until(hands, is_there)
         _long(hands).show()
         hands.app.processEvents()
-        form = hands.app.activeModalWidget()
+        form = top_form()
         assert isinstance(form, WorkForm)
         assert form.windowTitle() == "Save a copy as copy.tankkeeper"
         hands.hit("Esc")

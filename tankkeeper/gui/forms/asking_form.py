@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QWidget
-
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.reports.asking import ALL_THE_SAME
 
@@ -11,8 +9,8 @@ from tankkeeper.reports.asking import ALL_THE_SAME
 class AskingForm(Form):
     """Keeps what was asked about; its button has its own words again once something is typed."""
 
-    def __init__(self, title: str, sentence: str, keep: str, parent: QWidget) -> None:
-        super().__init__(title, sentence, keep, parent)
+    def _begin(self, title: str, sentence: str, keep: str) -> None:
+        super()._begin(title, sentence, keep)
         self._keep = keep
         self._asked_about = ""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QKeyEvent, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -27,6 +27,8 @@ from tankkeeper.gui.forms.kept_typing import (
     standing_in,
     take_typing,
 )
+from tankkeeper.gui.forms.same_window import put_away, show_anew
+from tankkeeper.gui.forms.standing_over import StandingOver, top_form
 from tankkeeper.gui.forms.underlined import underlined
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
@@ -61,8 +63,18 @@ class Form(QDialog):
 
     def __init__(self, title: str, sentence: str, keep: str, parent: QWidget) -> None:
         super().__init__(parent)
+        self._over = StandingOver(self)
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._on_focus)
+        self._begin(title, sentence, keep)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            QShortcut(QKeySequence(keys), self).activated.connect(self._press_primary)
+        QShortcut(QKeySequence("Ctrl+Q"), self).activated.connect(self._quit)
+
+    def _begin(self, title: str, sentence: str, keep: str) -> None:
+        """Make what every form has, in a window in which nothing stands."""
         self.setWindowTitle(title)
-        self.setWindowModality(Qt.WindowModality.WindowModal)
         self.column = QVBoxLayout(self)
         self.area = QScrollArea(self)
         self._inside = QWidget(self.area)
@@ -87,11 +99,25 @@ class Form(QDialog):
         self._build(title, sentence)
         self.primary.clicked.connect(self.asked)
         self.leave.clicked.connect(self.reject)
-        for keys in ("Ctrl+Return", "Ctrl+Enter"):
-            QShortcut(QKeySequence(keys), self).activated.connect(self.primary.click)
-        QShortcut(QKeySequence("Ctrl+Q"), self).activated.connect(self._quit)
         self.primary.setDefault(True)
         self.leave.setAutoDefault(False)
+
+    def begin_anew(self, title: str, sentence: str, keep: str) -> None:
+        """Become the form of something else in the same window; `stand_anew` shows it."""
+        put_away(self, self.column)
+        self.setAccessibleDescription("")
+        self._begin(title, sentence, keep)
+
+    def stand_anew(self) -> None:
+        """Show what the form has become, and give the keys to its field."""
+        show_anew(self)
+        self._at_first = standing_in(self)
+        self.fit(shrinks=True)
+        self._stand_over()
+        announce(self, self.windowTitle())
+
+    def _press_primary(self) -> None:
+        self.primary.click()
 
     def _build(self, title: str, sentence: str) -> None:
         self.column.setContentsMargins(Space.L, Space.M, Space.L, Space.M)
@@ -134,9 +160,6 @@ class Form(QDialog):
         self._inside.installEventFilter(self)
         # Only now is there room to scroll to a sentence that came below all else.
         self.area.verticalScrollBar().rangeChanged.connect(self._show_focus)
-        app = QApplication.instance()
-        assert isinstance(app, QApplication)
-        app.focusChanged.connect(self._on_focus)
 
     def _show_focus(self) -> None:
         self._on_focus(None, self.focusWidget())
@@ -371,10 +394,23 @@ class Form(QDialog):
         if isinstance(ending, QAction):
             ending.trigger()
 
+    def open(self) -> None:
+        """Stand over the window, in which nothing can be done until the form is closed."""
+        self.setResult(0)
+        self.show()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Leave the window under it to whoever is there."""
+        if not event.spontaneous():
+            self._over.end()
+        super().hideEvent(event)
+
     def showEvent(self, event: QShowEvent) -> None:
         """Note what stands in the fields before a key is pressed."""
         if self._at_first is None:
             self._at_first = standing_in(self)
+        if not event.spontaneous():
+            self._over.begin()
         super().showEvent(event)
 
     def _clear_typing(self) -> None:
@@ -415,7 +451,7 @@ def give_keys_back(closed: QDialog) -> None:
     dialog of the system, would leave them nowhere. What stands over the window by now keeps them.
     """
     under = closed.parentWidget()
-    if QApplication.activeModalWidget() is not None:
+    if top_form() is not None:
         return
     if under is not None and under.window().isVisible():
         under.window().activateWindow()

@@ -70,8 +70,32 @@ class TickForm(AskingForm):
         limits: LitresLimits | None = None,
         state: HouseholdState | None = None,
     ) -> None:
-        where = row.item.tank.name if row.item.tank is not None else HOUSEHOLD
-        super().__init__(f"{row.name}, {where}", row.amount, "Tick", parent)
+        super().__init__(*_heading(row), parent)
+        self.asked.connect(self._on_asked)
+        self._fill(row, words, person_id, days_ago, limits, state)
+
+    def go_on_to(
+        self,
+        row: ItemRow,
+        words: Words,
+        person_id: str | None,
+        days_ago: int = 0,
+        limits: LitresLimits | None = None,
+        state: HouseholdState | None = None,
+    ) -> None:
+        """Ask in the same window what the next chore asks; `stand_anew` shows it."""
+        self.begin_anew(*_heading(row))
+        self._fill(row, words, person_id, days_ago, limits, state)
+
+    def _fill(
+        self,
+        row: ItemRow,
+        words: Words,
+        person_id: str | None,
+        days_ago: int,
+        limits: LitresLimits | None,
+        state: HouseholdState | None,
+    ) -> None:
         self._row = row
         self._words = words
         self._limits = limits or NO_LIMITS
@@ -96,7 +120,6 @@ class TickForm(AskingForm):
         self.add_field("W&ho", self.who)
         self.add_field("&When", self.when)
         self.add_field("&Note", self.note)
-        self.asked.connect(self._on_asked)
         self._on_litres()
         # On another day "today" would be another one.
         self.keep_typing(f"{words.moment.day} {row.id} {days_ago}")
@@ -403,6 +426,12 @@ class TickForm(AskingForm):
         if named == "grams":
             return self.grams
         return self.values.get(str(named))
+
+
+def _heading(row: ItemRow) -> tuple[str, str, str]:
+    """Return what the form of a line is called, the sentence under that, and its button."""
+    where = row.item.tank.name if row.item.tank is not None else HOUSEHOLD
+    return f"{row.name}, {where}", row.amount, "Tick"
 
 
 def _read_grams(text: str) -> object:
