@@ -335,7 +335,7 @@ class TickDesk(QObject):
             form.ticked.connect(self._on_ticked)
         else:
             form.go_on_to(row, last.sheet.words, by, self._days_ago, limits, last.state)
-        form.tell_place(self._queue.place())
+        form.tell_place(self._queue.place(), is_followed=self._queue.asks_more)
         if self._is_clock_behind():
             form.when.ask()
         self._row = row

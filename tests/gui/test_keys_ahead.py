@@ -13,6 +13,7 @@ from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import Surroundings
 from tankkeeper.core.logbook import Readings, Skip
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms import typed_on
 from tankkeeper.gui.forms.log_fields import What
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.forms.tick_form import TickForm
@@ -169,6 +170,11 @@ def read_values(hands: Hands) -> dict[str, float]:
     return found
 
 
+def pause() -> None:
+    """Wait as long as somebody who reads what a form says."""
+    QTest.qWait(typed_on.PAUSE_MS + 50)
+
+
 def _typed(hands: Hands) -> tuple[str, str]:
     """Return which form stands, and what was typed in it."""
     form = hands.form()
@@ -242,6 +248,7 @@ def test_what_waits_behind_a_form_that_is_refused_is_left_out(
     assert hands.form().accessibleDescription()
     assert hands.told == LEFT_OUT
     assert hands.log() == []
+    pause()
     hands.type("7")
     assert "7" in _typed(hands)[1]
 
@@ -254,3 +261,47 @@ def test_what_waits_behind_a_number_that_is_asked_about_is_left_out(live_in: Liv
 
     assert _typed(hands) == ("Test nitrate, Nook", "9999")
     assert read_values(hands) == {"reef-nitrate": 5.0}
+
+
+@pytest.mark.parametrize(("wrong", "stands"), [("9999", "9999"), ("5O", "5O")])
+def test_what_is_typed_on_after_a_form_stays_is_left_out_until_a_pause(
+    live_in: LiveIn, wrong: str, stands: str
+) -> None:
+    """The next number is of the next test; asked about or refused, the first takes none of it."""
+    hands = three_tests(live_in)
+    hands.press("Backspace")
+    hands.type(wrong)
+    hands.press("Return")
+
+    hands.type("7.6")
+    hands.press("Return")
+
+    assert _typed(hands) == ("Test nitrate, Reef", stands)
+    assert typed_on.LEFT_OUT in hands.form().accessibleDescription()
+    assert hands.log() == []
+    pause()
+    hands.type("6")
+    hands.press("Return")
+    assert _typed(hands) == ("Test nitrate, Nook", "")
+    assert read_values(hands) == {"reef-nitrate": 6.0}
+
+
+def test_escape_leaves_a_form_that_has_just_asked(live_in: LiveIn) -> None:
+    """It belongs to no number."""
+    hands = three_tests(live_in)
+    hands.type("99999")
+    hands.press("Return", "Esc")
+
+    assert not hands.has_form()
+
+
+def test_the_last_form_takes_at_once_what_answers_it(live_in: LiveIn) -> None:
+    """No other number was meant for a form behind it."""
+    hands = live_in(
+        small_house(chores=(chore("no3", "Test", 12, kind=ChoreKind.TEST, tests=("nitrate",)),))
+    )
+    hands.press("Space")
+    hands.type("900")
+    hands.press("Return", "Return")
+
+    assert read_values(hands) == {"no3": 900.0}

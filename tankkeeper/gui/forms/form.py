@@ -87,6 +87,8 @@ class Form(QDialog):
         # The name of each field as it was given.
         self._names: dict[QLabel, str] = {}
         self._notice: Notice | None = None
+        # What it tells, how, and on which ground.
+        self._telling: tuple[Mark, str, Role] | None = None
         self._is_writing = False
         # Whether the program is to end once what is being written is kept.
         self._quits_after = False
@@ -215,7 +217,13 @@ class Form(QDialog):
         """Ask in place about what was typed, before it is kept."""
         self._show(Mark.CAUTION, sentence, Role.AMBER_SOFT)
 
+    def tell_besides(self, sentence: str) -> None:
+        """Tell a sentence behind what is asked or refused in place."""
+        mark, told, ground = self._telling or (Mark.CAUTION, "", Role.AMBER_SOFT)
+        self._show(mark, f"{told} {sentence}".strip(), ground)
+
     def _show(self, mark: Mark, sentence: str, ground: Role) -> None:
+        self._telling = (mark, sentence, ground) if sentence else None
         if self._notice is not None:
             self.column.removeWidget(self._notice)
             self._notice.hide()

@@ -20,6 +20,7 @@ from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, MixedField, how_far
 from tankkeeper.gui.forms.feeding_fields import GivenFields
 from tankkeeper.gui.forms.log_fields import litres_in, reader
+from tankkeeper.gui.forms.typed_on import LEFT_OUT, TypedOn
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
@@ -72,6 +73,7 @@ class TickForm(AskingForm):
     ) -> None:
         super().__init__(*_heading(row), parent)
         self.asked.connect(self._on_asked)
+        self._typed_on = TypedOn(lambda: self.tell_besides(LEFT_OUT), self)
         self._fill(row, words, person_id, days_ago, limits, state)
 
     def go_on_to(
@@ -97,6 +99,8 @@ class TickForm(AskingForm):
         state: HouseholdState | None,
     ) -> None:
         self._row = row
+        # Whether another form comes after this one.
+        self._is_followed = False
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
@@ -125,8 +129,9 @@ class TickForm(AskingForm):
         self.keep_typing(f"{words.moment.day} {row.id} {days_ago}")
         self._first_field().setFocus()
 
-    def tell_place(self, words: str) -> None:
+    def tell_place(self, words: str, *, is_followed: bool = False) -> None:
         """Say under the title which of several forms it is, and what follows them."""
+        self._is_followed = is_followed
         if words:
             under = 1 if self.caption is None else 2
             self.column.insertWidget(under, CaptionLabel(words, parent=self))
@@ -281,19 +286,28 @@ class TickForm(AskingForm):
         return self._has_proposal() and (self.extent is None or self.extent.is_usual)
 
     def _on_asked(self) -> None:
+        if self._asks_or_refuses():
+            self._leave_out_what_follows()
+            return
+        self.wait()
+        self.ticked.emit(self._tick())
+
+    def _leave_out_what_follows(self) -> None:
+        if self._is_followed:
+            self._typed_on.begin()
+
+    def _asks_or_refuses(self) -> bool:
+        """Tell whether the form stays, with something asked or refused in it."""
         amount = None if self.given is None else self.given.amount
         fields = [amount, self.litres, self.salinity, self.grams, *self.values.values()]
         sound = [field.check() for field in fields if field is not None]
         if not all(sound):
             first = next(field for field in fields if field is not None and field.fault)
             first.go_to()
-            return
+            return True
         if self._is_extent_asked() or not self.when.check():
-            return
-        if self.asks_first(self._question()):
-            return
-        self.wait()
-        self.ticked.emit(self._tick())
+            return True
+        return self.asks_first(self._question())
 
     def _asked_for(self, code: str) -> str:
         """Return what the form says of a fault, empty where it has no words of its own."""
@@ -403,6 +417,7 @@ class TickForm(AskingForm):
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
+        self._leave_out_what_follows()
         if error.code in OF_MOMENT and self.when.refuse(fault_words(error, self._words)):
             self.refuse("")
             return
