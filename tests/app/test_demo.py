@@ -2,17 +2,54 @@
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import time
 from pathlib import Path
 
 import pytest
 
+from tankkeeper.app import demo
 from tankkeeper.app.bootstrap import desk_on
 from tankkeeper.app.clock import SystemClock
 from tankkeeper.app.demo import KEPT_ASIDE, ready_demo
 from tankkeeper.app.main import main
 from tankkeeper.app.paths import demo_file
+from tankkeeper.cli.values import Hours
+from tankkeeper.services.ports import Clock
 
 NOW = "2026-03-02T07:00"
+
+
+@dataclass(frozen=True)
+class _Sample:
+    """The hours by which a moment of the sample is read."""
+
+    zone: str = "Europe/Berlin"
+    round_at: time = time(7)
+
+
+@pytest.fixture(scope="module")
+def shelf(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return where each sample lies that was made."""
+    return tmp_path_factory.mktemp("samples")
+
+
+@pytest.fixture(autouse=True)
+def _made_once(monkeypatch: pytest.MonkeyPatch, shelf: Path) -> None:
+    """The sample of a moment is lived once, and copied from then on."""
+    make = demo.make_sample
+
+    def copied(where: Path, clock_in: Callable[[Hours], Clock]) -> Clock:
+        clock = clock_in(_Sample())
+        kept = shelf / f"{clock.now():%Y%m%d}.tankkeeper"
+        if not kept.exists():
+            make(kept, clock_in)
+        shutil.copy(kept, where)
+        return clock
+
+    monkeypatch.setattr(demo, "make_sample", copied)
 
 
 def _demo(*words: str, now: str = NOW) -> int:
@@ -82,8 +119,10 @@ def test_a_copy_that_somebody_has_open_is_not_put_aside(
 
 def test_only_the_newest_few_are_kept_aside() -> None:
     """The folder does not grow for ever."""
-    for month in range(1, 6):
-        ready_demo(demo_file(), f"2026-{month:02}-01T07:00")
+    for _ in range(5):
+        ready_demo(demo_file(), NOW)
+        demo_file().write_bytes(b"spoiled")
+    ready_demo(demo_file(), NOW)
     assert len(_names()) == KEPT_ASIDE + 1
     assert f"sample-old-{4}.tankkeeper" in _names()
 

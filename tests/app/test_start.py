@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -60,6 +61,21 @@ def started(home: Path, *options: str) -> tuple[dict[str, float], dict[str, obje
     return json.loads(told), json.loads(loaded)
 
 
+@pytest.fixture(scope="module")
+def first_start(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a home in which the sample was opened once."""
+    home = tmp_path_factory.mktemp("started")
+    started(home, "--demo")
+    return home
+
+
+@pytest.fixture
+def lived_in(first_start: Path, tmp_path: Path) -> Path:
+    """Return a home of one's own in which the sample was opened before."""
+    shutil.copytree(first_start, tmp_path, dirs_exist_ok=True)
+    return tmp_path
+
+
 @pytest.mark.slow
 def test_nothing_heavy_is_loaded_until_the_first_round_stands(tmp_path: Path) -> None:
     """Each of these costs more than the round itself; they load when they are first needed."""
@@ -73,10 +89,9 @@ def test_nothing_heavy_is_loaded_until_the_first_round_stands(tmp_path: Path) ->
 
 
 @pytest.mark.slow
-def test_a_household_that_is_there_is_shown_without_what_reads_files(tmp_path: Path) -> None:
+def test_a_household_that_is_there_is_shown_without_what_reads_files(lived_in: Path) -> None:
     """Whoever only looks sets nothing down; the sample is read from its file once."""
-    started(tmp_path, "--demo")
-    _, child = started(tmp_path, "--demo")
+    _, child = started(lived_in, "--demo")
     loaded = child["loaded"]
     assert isinstance(loaded, list)
     assert [name for name in loaded if name.startswith(FILE_READERS)] == []
@@ -105,30 +120,28 @@ def test_a_household_that_is_not_there_is_told_in_the_window(tmp_path: Path) -> 
 
 
 @pytest.mark.slow
-def test_a_window_opens_as_it_was_left(tmp_path: Path) -> None:
+def test_a_window_opens_as_it_was_left(lived_in: Path) -> None:
     """Place, type and colours of the file stand when the window closes again."""
-    started(tmp_path, "--demo")
-    kept = tmp_path / "CONFIG" / "tankkeeper" / "window.ini"
+    kept = lived_in / "CONFIG" / "tankkeeper" / "window.ini"
     memory = WindowMemory(kept)
     left = memory.left()._replace(
         place=QRect(30, 60, 700, 500), percent=150, scheme=SchemeChoice.DARK
     )
     memory.keep_left(left)
 
-    started(tmp_path, "--demo")
+    started(lived_in, "--demo")
 
     assert memory.left() == left
 
 
 @pytest.mark.slow
-def test_a_second_start_beside_one_that_does_not_answer_opens_all_the_same(tmp_path: Path) -> None:
+def test_a_second_start_beside_one_that_does_not_answer_opens_all_the_same(lived_in: Path) -> None:
     """The household is held by somebody who is not a window of ours: no reason to refuse."""
-    started(tmp_path, "--demo")
     lock = HouseLock()
-    lock.take(tmp_path / "CACHE" / "tankkeeper" / "sample.tankkeeper")
+    lock.take(lived_in / "CACHE" / "tankkeeper" / "sample.tankkeeper")
     assert lock.is_ours
 
-    told, child = started(tmp_path, "--demo")
+    told, child = started(lived_in, "--demo")
     lock.release()
 
     assert child["status"] == 0
