@@ -84,7 +84,7 @@ def ask_about(
     in.
     """
     for turn in entry.completes:
-        unmixed = unmixed_water(find_item(before, turn.id) if turn.key else None, beside)
+        unmixed = unmixed_water(find_item(before, turn.id) if not turn.is_extra else None, beside)
         if unmixed:
             say_aside(f"{unmixed} If the change was not done, take it back with: tankkeeper undo")
     if limits := limits_of_entry(entry, words):

@@ -49,7 +49,8 @@ def fed_words(entry: Entry, words: Words) -> str:
 
 def ticked_besides(entry: Entry, words: Words) -> str:
     """Return which other tests the readings of a tick did: "Its readings tick Test pH, too."."""
-    names = dict.fromkeys(words.chore_name(one.chore) for one in entry.completes[1:] if one.key)
+    others = [one for one in entry.completes[1:] if not one.is_extra]
+    names = dict.fromkeys(words.chore_name(one.chore) for one in others)
     is_read = isinstance(entry.fact, Readings)
     return f"Its readings tick {listed(list(names))}, too." if names and is_read else ""
 
@@ -114,6 +115,6 @@ def _coming_on(one: Coming, words: Words) -> str:
 
 def _ticks(entry: Entry, words: Words) -> str:
     """Return which chores it ticks; work without a turn ticks none."""
-    done = [one for one in entry.completes if one.key and not one.is_part]
+    done = [one for one in entry.completes if not (one.is_extra or one.is_part)]
     names = list(dict.fromkeys(words.chore_name(one.chore) for one in done))
     return f"That ticks {listed(names)}." if names else ""

@@ -155,7 +155,7 @@ def test_a_rhythm_of_saturdays_shows_its_next_days_and_keeps_the_past(live_in: L
             "On days of the month",
             {"rhythm.month_days": "last"},
             # Due today, which stays so.
-            "Once, on 12 March 2026, from tomorrow on the last day of each month. Next",
+            "Once, on 12 March 2026, from tomorrow on the last day of each month. Open today. Next",
         ),
         ("Every so many days", {"rhythm.count": "3", "rhythm.slots": "8"}, "Every 3 days at 08:00"),
         ("When enough water has evaporated", {"rhythm.max_days": "7"}, "When evaporation asks"),
