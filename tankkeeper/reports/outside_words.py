@@ -57,15 +57,20 @@ def marked(value: float, text: str, wanted: Range) -> str:
 def standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
     """Return which newest readings of a tank stand outside, as short as a heading has room for.
 
-    Such as "nitrate 80 mg/L above range, alkalinity 6 dKH below range".
+    Such as "nitrate 80 mg/L above range on Mon 9, alkalinity 6 dKH below range today".
+    Empty for none.
     """
     told = []
     for one in found:
         name, value = one.value.parameter, one.value.value
         side = side_of(value, tank_range(tank, name))
         assert side is not None
-        told.append(f"{parameter_words(name)} {words.reading(one.value)} {side.value} range")
-    return ", ".join(told)
+        told.append((f"{parameter_words(name)} {words.reading(one.value)} {side.value} range", one))
+    days = [words.on_day(one.entry.day) for _, one in told]
+    if len(set(days)) == 1:
+        # The day of all is told once.
+        return f"{', '.join(read for read, _ in told)} {days[0]}"
+    return ", ".join(f"{read} {day}" for (read, _), day in zip(told, days, strict=True))
 
 
 def standing_sentence(one: Harm, tank: Tank, words: Words) -> str:

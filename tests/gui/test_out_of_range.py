@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, time, timedelta
 
+import pytest
+
 from tankkeeper.core.chores import Amount, AmountUnit, Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Household, OwnRange, Stage
-from tankkeeper.core.logbook import Readings
+from tankkeeper.core.logbook import Readings, TopOff
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_form import LogForm
@@ -326,12 +328,42 @@ def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(live_in: 
     yesterday = an_entry(1, "2026-03-11", Readings(values), tank="nook", at=time(7))
     hands = live_in(house(), entries=(yesterday,))
 
-    told = "ammonia 2 mg/L above range, alkalinity 7.2 dKH below range"
+    told = "ammonia 2 mg/L above range, alkalinity 7.2 dKH below range yesterday"
     assert heading(hands) == (f"{told} · hall", f"Nook, {told}, hall, 25 minutes")
     read(hands, alkalinity="8")
     read(hands, ammonia="0")
 
     assert heading(hands) == ("hall", "Nook, hall, 15 minutes")
+
+
+@pytest.mark.parametrize(
+    ("fills", "told"),
+    [
+        (("2026-03-08",), "salinity 35.2 PSU above range yesterday · hall"),
+        (("2026-03-08", "2026-03-12"), "hall"),
+    ],
+)
+def test_a_salinity_that_fresh_water_has_brought_back_is_told_no_more(
+    live_in: LiveIn, fills: tuple[str, ...], told: str
+) -> None:
+    """It was read before the fill; the range of the tank is 33 to 35 here.
+
+    Of some 86 L a litre is gone each day: three of them make 35.2 PSU of 34, and 4 L take it back.
+    """
+    home = house()
+    reef, nook = home.tanks
+    ranges = (OwnRange("salinity", 33.0, 35.0, ""),)
+    home = replace(home, tanks=(reef, replace(nook, ranges=ranges)))
+    high = Readings((ReadingValue("salinity", 35.2, "", 35.2),))
+    before = an_entry(1, "2026-03-11", high, tank="nook", at=time(7))
+    filled = [
+        an_entry(number, day, TopOff(4.0), tank="nook", at=time(6, 30))
+        for number, day in enumerate(fills, start=2)
+    ]
+    hands = live_in(home, entries=sorted((before, *filled), key=lambda one: one.at))
+
+    found = [one for one in hands.list.round_model.rows if isinstance(one, HeadingRow)]
+    assert plain(next(one for one in found if one.name == "Nook").beside) == told
 
 
 def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> None:
