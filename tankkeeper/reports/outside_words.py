@@ -66,7 +66,7 @@ def standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
         side = side_of(value, tank_range(tank, name))
         assert side is not None
         told.append((f"{parameter_words(name)} {words.reading(one.value)} {side.value} range", one))
-    days = [words.on_day(one.entry.day) for _, one in told]
+    days = [words.on_day_at(one.entry.at) for _, one in told]
     if len(set(days)) == 1:
         # The day of all is told once.
         return f"{', '.join(read for read, _ in told)} {days[0]}"
@@ -81,7 +81,7 @@ def standing_sentence(one: Harm, tank: Tank, words: Words) -> str:
     name, value = one.value.parameter, one.value.value
     said = beyond(name, value, tank_range(tank, name), words)
     read = f"{capital(parameter_words(name))} was {words.reading(one.value)}"
-    return f"{read} {words.on_day(one.entry.day)}, {said}."
+    return f"{read} {words.on_day_at(one.entry.at)}, {said}."
 
 
 def read_text(entry: Entry, words: Words) -> str:

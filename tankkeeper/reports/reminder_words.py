@@ -156,10 +156,9 @@ def _of_poison(one: Reminder, name: str, read: ReadingValue, words: Words) -> st
     assert one.by is not None
     value = words.reading(read)
     said = beyond(read.parameter, read.value, tank_range(one.tank, read.parameter), words)
-    day = words.moment.day_of(one.by)
-    when = "today" if day == words.today else words.on_day(day)
     against = _against(read.parameter, words)
-    return f"{name}: {parameter_words(read.parameter)} {value} {when}, {said}. {against}"
+    told = f"{parameter_words(read.parameter)} {value} {words.on_day_at(one.by)}, {said}"
+    return f"{name}: {told}. {against}"
 
 
 def _against(parameter: str, words: Words) -> str:

@@ -31,7 +31,7 @@ def done_already(name: str, entry: Entry, words: Words) -> str:
     """Return that work was done on a day already: "... yesterday already, at 07:10 by Marta."."""
     by = words.person(entry.by)
     who = f" by {by}" if by else ""
-    on = words.day_at(entry.at) if words.night_to(entry.at) else words.on_day(entry.day)
+    on = words.on_day_at(entry.at)
     return f"{name} was done {on} already, at {words.clock(entry.at)}{who}."
 
 

@@ -337,6 +337,11 @@ class Words:
         night = f"the night to {self.weekday_and_number(on)}"
         return night if is_noun else f"in {night}"
 
+    def on_day_at(self, at: datetime) -> str:
+        """Return the day of a moment as an adverb: "today", "on Tuesday", "last night"."""
+        name = self.day_at(at)
+        return name if name in _NEAR.values() or self.night_to(at) else f"on {name}"
+
     def at(self, at: datetime, *, is_noun: bool = False) -> str:
         """Return day and wall time of a moment: "Monday at 11:10", "last night at 01:35"."""
         return f"{self.day_at(at, is_noun=is_noun)} at {self.clock(at)}"

@@ -255,6 +255,22 @@ def test_after_midnight_the_round_is_that_of_today_and_no_other_day_counts_from_
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("at", "told"),
+    [
+        ("2026-03-12T01:35", "tonight"),
+        ("2026-03-11T08:29", f"on Wed{NB}11"),
+        ("2026-03-11T01:35", f"in the night to Wed{NB}11"),
+        ("2026-03-12T07:00", "on Thursday"),
+    ],
+)
+def test_after_midnight_what_was_done_before_is_told_by_its_weekday(at: str, told: str) -> None:
+    """As an adverb, beside no hour."""
+    words = words_at("2026-03-12T03:29")
+
+    assert words.on_day_at(datetime.fromisoformat(at).replace(tzinfo=BERLIN)) == told
+
+
 def test_signs_of_a_page_are_left_out_of_plain_text() -> None:
     """A terminal, a script and a voice need plain spaces."""
     assert plain(f"12{NB}mg/{WJ}L, \u22121{NB}°C") == "12 mg/L, -1 °C"
