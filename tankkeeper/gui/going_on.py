@@ -9,7 +9,7 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import ItemRow
 
 if TYPE_CHECKING:
-    from tankkeeper.gui.ticking import WorkPage
+    from tankkeeper.gui.work_page import WorkPage
 
 
 class GoingOn:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from datetime import date, datetime
-from typing import TYPE_CHECKING, Protocol
+from datetime import datetime
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -18,19 +18,20 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
-from tankkeeper.gui.models.in_hand import InHand
-from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow, item_row
+from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
 from tankkeeper.gui.models.row_words import done_again, not_due_yesterday, not_open, told_rows
 from tankkeeper.gui.pausing import READ_ONLY, Pausing
+from tankkeeper.gui.putting_off import PuttingOff
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.tick_queue import TickQueue
+from tankkeeper.gui.work_page import WorkPage
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.outside_words import outside_of
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.services.away import newest_ahead
-from tankkeeper.services.calendar import can_be_moved, next_to_move
+from tankkeeper.services.calendar import can_be_moved
 from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.lapsed import lapsed_yesterday
 from tankkeeper.services.ticking import Outcome, Tick, too_early
@@ -60,38 +61,6 @@ def _has_amount(row: ItemRow) -> bool:
     return bool(row.item.asks) or takes_mixed_litres(row.item.chore)
 
 
-class WorkPage(Protocol):
-    """A page that shows lines of work on which the keys act."""
-
-    def in_hand(self) -> InHand | None:
-        """Tell of which tank the line is on which the keys act, None where there is none."""
-
-    @property
-    def day_listed(self) -> date | None:
-        """The one day whose lines are shown, None where they are of no single day."""
-
-    def selected(self) -> list[ItemRow]:
-        """Return the lines on which the keys act."""
-
-    def rows(self) -> list[ItemRow]:
-        """Return all lines."""
-
-    def go_on(self) -> None:
-        """Go to the next line that is still to do where the current one was closed."""
-
-    def show_row(self, row_id: str) -> bool:
-        """Select a line and bring it into view; tell whether it is there."""
-
-    def step_on(self, was: State | None = None, /) -> None:
-        """Go to the next line that is still to do, from one that leaves its place or stays open.
-
-        `was` is how that stood before what was done.
-        """
-
-    def take_keys(self) -> None:
-        """Let the keys act in the lines."""
-
-
 class TickDesk(QObject):
     """Does with the selected rows what a key says; `refused` tells (row id, sentence).
 
@@ -116,13 +85,14 @@ class TickDesk(QObject):
         self._going_on = GoingOn(lambda: self._page)
         session.behind.connect(self._on_behind)
         self._pausing = Pausing(frame, session, self)
+        self._putting_off = PuttingOff(frame, session, self)
         self._deeds: dict[str, Callable[[list[ItemRow]], None]] = {
             Command.TICK.value: self._tick,
             Command.TICK_FORM.value: self._tick_with_form,
             Command.TICK_YESTERDAY.value: self._tick_yesterday,
             Command.SKIP.value: self._skip,
             Command.SKIP_WHY.value: self._skip_with_reason,
-            Command.PUT_OFF.value: self._put_off,
+            Command.PUT_OFF.value: self._putting_off.put_off,
             Command.PAUSE.value: self._pausing.pause,
             Command.NOTE.value: self._note,
         }
@@ -210,7 +180,7 @@ class TickDesk(QObject):
         """Open a form for each line that asks something, and tick the others after the last."""
         if self._is_too_early(rows):
             return
-        open_rows = self._still_open(rows)
+        open_rows = self.still_open(rows)
         # A clock that cannot be right dates nothing: each line is asked for its day.
         is_asked = self._is_clock_behind()
         plain = [row for row in open_rows if not (is_asked or _has_amount(row))]
@@ -278,14 +248,14 @@ class TickDesk(QObject):
         is_elsewhere = listed is not None and listed < day == words.today
         return ", today" if is_elsewhere else words.dated(day)
 
-    def _still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
+    def still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
         """Return the rows that can be worked on; where there is none, that is told as a refusal."""
-        found = [row for row in rows if self._can_act(row)]
+        found = [row for row in rows if self.can_act(row)]
         if not found:
             self.refused.emit(rows[0].id, not_open(rows[0]))
         return found
 
-    def _can_act(self, row: ItemRow) -> bool:
+    def can_act(self, row: ItemRow) -> bool:
         """Tell whether a turn is open, or the next one of its chore and can be done early."""
         last = self._session.last
         return row.item.is_open or (last is not None and can_be_moved(last.state, row.item))
@@ -303,7 +273,7 @@ class TickDesk(QObject):
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
         if self._is_too_early(rows):
             return
-        self._queue = TickQueue(self._still_open(rows), (), self._page.rows())
+        self._queue = TickQueue(self.still_open(rows), (), self._page.rows())
         self._days_ago = 0
         self._next_form()
 
@@ -352,6 +322,10 @@ class TickDesk(QObject):
     def step_on(self) -> None:
         """Go to the next line that is still to do."""
         self._page.step_on()
+
+    def after_deed(self, *, steps: bool) -> None:
+        """Go on once what is being written is kept, where the line has its work behind it."""
+        self._going_on.after_deed(steps=steps)
 
     def _show(self, form: QObject, returns_to: QWidget | None = None) -> None:
         from tankkeeper.gui.forms.form import Form
@@ -441,7 +415,7 @@ class TickDesk(QObject):
         self._session.take_back(tuple(dict.fromkeys(entries)), answer)
 
     def _skip(self, rows: list[ItemRow]) -> None:
-        open_rows = self._still_open(rows)
+        open_rows = self.still_open(rows)
         if open_rows:
             self._going_on.after_deed()
             ids = [row.id for row in open_rows]
@@ -449,7 +423,7 @@ class TickDesk(QObject):
             self._session.skip(ids, "", answer)
 
     def _skip_with_reason(self, rows: list[ItemRow]) -> None:
-        open_rows = self._still_open(rows)
+        open_rows = self.still_open(rows)
         if not open_rows:
             return
         from tankkeeper.gui.forms.skip_form import SkipForm
@@ -464,59 +438,6 @@ class TickDesk(QObject):
         self._going_on.after_deed()
         answer = self.form_answer(f"Skipped {told_rows(self._rows)}.")
         self._session.skip([row.id for row in self._rows], why.strip(), answer)
-
-    def _put_off(self, rows: list[ItemRow]) -> None:
-        last = self._session.last
-        if last is None:
-            return
-        going, sentence = self._that_can_move(rows, last)
-        open_rows = self._still_open(going)
-        if not open_rows:
-            return
-        from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices, standing_words
-
-        choices = day_choices(open_rows, last.state, last.sheet.words)
-        if all(choice.refusal for choice in choices):
-            # Told at the line in hand, which may be a later one than that which cannot move.
-            self.refused.emit(rows[0].id, choices[0].refusal)
-            return
-        sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
-        form = PutOffForm(open_rows, choices, self._frame, sentence)
-        form.chosen.connect(self._on_put_off)
-        self._queue = TickQueue()
-        self._rows = open_rows
-        self._show(form)
-
-    def _that_can_move(self, rows: list[ItemRow], last: Shown) -> tuple[list[ItemRow], str]:
-        """Return the next turn in place of a later one, that cannot be moved, and say so."""
-        item = rows[0].item
-        if len(rows) > 1 or item.state is not State.PROJECTED or self._can_act(rows[0]):
-            return rows, ""
-        movable = next_to_move(last.state, item)
-        if movable is None or movable.open is None:
-            return rows, ""
-        day = last.sheet.words.weekday_and_number(max(movable.open.target, last.state.moment.day))
-        from tankkeeper.reports.window_words import only_the_next
-
-        return [item_row(movable, last.sheet.words)], only_the_next(item.chore, day)
-
-    def _on_put_off(self, to: date) -> None:
-        last = self._session.last
-        assert last is not None
-        from tankkeeper.reports.window_words import day_words, moved_word
-        from tankkeeper.services.moving import stands_there
-
-        day = last.sheet.words.weekday_and_number(to)
-        going = [row for row in self._rows if not stands_there(row.item, to)] or self._rows
-        moved = moved_word([row.item for row in going], to)
-        words = f"{moved} {told_rows(going)} to {day}."
-        if len(going) == 1:
-            more = day_words(last.state, going[0].item, to, last.sheet.words)
-            words = f"{words} {more}".strip()
-        ids = [row.id for row in going]
-        # What was brought back to today is to be done now.
-        self._going_on.after_deed(steps=to > last.state.moment.day)
-        self._session.put_off(ids, to, self.form_answer(words))
 
     def pause_tank(self, tank_id: str | None) -> None:
         """Ask until when a tank is paused, or let one go on that is."""

@@ -15,7 +15,7 @@ from tankkeeper.gui.models.in_hand import InHand
 from tankkeeper.gui.next_told import told_with_next
 from tankkeeper.gui.rest_told import told_with_rest
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.ticking import WorkPage
+from tankkeeper.gui.work_page import WorkPage
 from tankkeeper.reports.noted_words import fed_words, noted_words
 
 if TYPE_CHECKING:

@@ -1,0 +1,89 @@
+"""Turns that are put off to another day, or brought forward."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Protocol
+
+from tankkeeper.core.turns import State
+from tankkeeper.gui.frame import Frame
+from tankkeeper.gui.models.round_rows import ItemRow, item_row
+from tankkeeper.gui.models.row_words import told_rows
+from tankkeeper.gui.pausing import Deeds
+from tankkeeper.gui.reading import Shown
+from tankkeeper.gui.session import Session
+from tankkeeper.services.calendar import next_to_move
+
+
+class MovingDeeds(Deeds, Protocol):
+    """What does the work on lines, and knows which of them a day can be chosen for."""
+
+    def still_open(self, rows: list[ItemRow]) -> list[ItemRow]:
+        """Return the lines that are still to do; where none is, it is told why."""
+
+    def can_act(self, row: ItemRow) -> bool:
+        """Tell whether a line stands for work that can be done now."""
+
+    def after_deed(self, *, steps: bool) -> None:
+        """Go on once what is being written is kept, where the line has its work behind it."""
+
+
+class PuttingOff:
+    """Asks for the day, and moves what is in hand to it."""
+
+    def __init__(self, frame: Frame, session: Session, deeds: MovingDeeds) -> None:
+        self._frame = frame
+        self._session = session
+        self._deeds = deeds
+
+    def put_off(self, rows: list[ItemRow]) -> None:
+        """Ask to which day lines are moved; where there is none it is told at once."""
+        last = self._session.last
+        if last is None:
+            return
+        going, sentence = self._that_can_move(rows, last)
+        open_rows = self._deeds.still_open(going)
+        if not open_rows:
+            return
+        from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices, standing_words
+
+        choices = day_choices(open_rows, last.state, last.sheet.words)
+        if all(choice.refusal for choice in choices):
+            # Told at the line in hand, which may be a later one than that which cannot move.
+            self._deeds.refused.emit(rows[0].id, choices[0].refusal)
+            return
+        sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
+        form = PutOffForm(open_rows, choices, self._frame, sentence)
+        form.chosen.connect(lambda to: self._move(open_rows, to))
+        self._deeds.show_alone(form)
+
+    def _that_can_move(self, rows: list[ItemRow], last: Shown) -> tuple[list[ItemRow], str]:
+        """Return the next turn in place of a later one, that cannot be moved, and say so."""
+        item = rows[0].item
+        if len(rows) > 1 or item.state is not State.PROJECTED or self._deeds.can_act(rows[0]):
+            return rows, ""
+        movable = next_to_move(last.state, item)
+        if movable is None or movable.open is None:
+            return rows, ""
+        day = last.sheet.words.weekday_and_number(max(movable.open.target, last.state.moment.day))
+        from tankkeeper.reports.window_words import only_the_next
+
+        return [item_row(movable, last.sheet.words)], only_the_next(item.chore, day)
+
+    def _move(self, rows: list[ItemRow], to: date) -> None:
+        last = self._session.last
+        assert last is not None
+        from tankkeeper.reports.window_words import day_words, moved_word
+        from tankkeeper.services.moving import stands_there
+
+        day = last.sheet.words.weekday_and_number(to)
+        going = [row for row in rows if not stands_there(row.item, to)] or rows
+        moved = moved_word([row.item for row in going], to)
+        words = f"{moved} {told_rows(going)} to {day}."
+        if len(going) == 1:
+            more = day_words(last.state, going[0].item, to, last.sheet.words)
+            words = f"{words} {more}".strip()
+        ids = [row.id for row in going]
+        # What was brought back to today is to be done now.
+        self._deeds.after_deed(steps=to > last.state.moment.day)
+        self._session.put_off(ids, to, self._deeds.form_answer(words))
