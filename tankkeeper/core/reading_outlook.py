@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from enum import StrEnum
 from math import hypot, sqrt
@@ -84,7 +85,8 @@ class ReadingOutlook:
     `inside_until` is the last day on which it is inside its range but for one chance in ten, None
     when no end is in sight within 60 days or nothing can be told; `told_until` the last day on
     which the trend says it closely enough. `newest` is the newest reading, `after` the newest event
-    that the trend knows of.
+    that the trend knows of. `before` is the outlook without the water changes since the newest
+    reading, where a test was to be made before the first of them.
     """
 
     parameter: str
@@ -97,6 +99,15 @@ class ReadingOutlook:
     trend: Trend | None = None
     inside_until: date | None = None
     told_until: date | None = None
+    before: ReadingOutlook | None = None
+
+    @property
+    def test_by(self) -> date | None:
+        """The last day on which a test still tells in time, None where none is in sight."""
+        if self.ground is Ground.FEW and self.newest is not None:
+            return self.newest.day
+        known = [one for one in (self.inside_until, self.told_until) if one is not None]
+        return min(known, default=None)
 
     @property
     def least_days(self) -> int:
@@ -153,10 +164,38 @@ def reading_outlook(
     `net_l` is the net water, without which a change is taken for the usual share. Single doses are
     not counted apart: what is dosed steadily is part of the trend.
     """
-    wanted = range_of(tank, PARAMETERS[parameter])
     read = newest_readings(entries, parameter)
     if not read:
-        return ReadingOutlook(parameter, wanted, Ground.UNREAD)
+        return ReadingOutlook(parameter, range_of(tank, PARAMETERS[parameter]), Ground.UNREAD)
+    newest = read[-1][0]
+    outlook = _outlook(tank, parameter, read, entries, net_l)
+    changed_on = outlook.after.day if outlook.after is not None else newest.day
+    if changed_on == newest.day:
+        return outlook
+    # A change moves the water, but nobody has looked since: what was to be tested is so still.
+    until = [one for one in entries if (one.at, one.seq) <= (newest.at, newest.seq)]
+    before = _outlook(tank, parameter, read, until, net_l)
+    is_late = before.test_by is not None and before.test_by < _first_change(entries, newest)
+    return replace(outlook, before=before) if is_late else outlook
+
+
+def _first_change(entries: Iterable[Entry], newest: Entry) -> date:
+    """Return the day of the first change after a reading, which there is."""
+    return next(
+        one.day
+        for one in entries
+        if isinstance(one.fact, WaterChange) and (one.at, one.seq) > (newest.at, newest.seq)
+    )
+
+
+def _outlook(
+    tank: Tank,
+    parameter: str,
+    read: Sequence[tuple[Entry, float]],
+    entries: Sequence[Entry],
+    net_l: float | None,
+) -> ReadingOutlook:
+    wanted = range_of(tank, PARAMETERS[parameter])
     newest, value = read[-1]
     ground = _ground(parameter, wanted, value, len(read))
     habit, trend, after = HABITS.get(parameter), None, newest

@@ -229,16 +229,15 @@ def days_between(chore: Chore, outlook: ReadingOutlook) -> tuple[int, int | None
 def forecast_of(chore: Chore, outlook: ReadingOutlook, entries: Sequence[Entry]) -> LimitForecast:
     """Return the forecast for a chore that the trend of a reading decides.
 
-    A test counts from the newest reading, and comes before the trend is told too coarsely. Other
+    A test counts from the newest reading, and comes before the trend is told too coarsely; one that
+    was late when the water was changed stays so. Other
     work counts from when it was done; a water change is part of the trend, but of what other work
     did to the water only a later reading tells.
     """
-    inside = outlook.inside_until
     if is_test(chore):
-        known = [one for one in (inside, outlook.told_until) if one is not None]
-        if outlook.ground is Ground.FEW and outlook.newest is not None:
-            known = [outlook.newest.day]
-        return LimitForecast(outlook.newest, latest_on=min(known, default=None), outlook=outlook)
+        outlook = outlook.before or outlook
+        return LimitForecast(outlook.newest, latest_on=outlook.test_by, outlook=outlook)
+    inside = outlook.inside_until
     if chore.kind is not ChoreKind.WATER_CHANGE and outlook.newest is not None:
         done = [(one.at, one.seq) for one in entries if one.completes_chore(chore.id)]
         if done and max(done) > (outlook.newest.at, outlook.newest.seq):

@@ -263,6 +263,21 @@ def test_the_turns_ahead_keep_the_interval_of_today() -> None:
     assert {later - sooner for sooner, later in pairwise(days)} == {first - 21}
 
 
+def test_a_late_test_stays_late_when_the_water_is_changed() -> None:
+    """Nobody has looked since; before its day a change moves it as the trend says."""
+    test = waiting("alkalinity")
+    due = target(folded(test, FALLING, 21))
+    assert due is not None
+    late, early = (
+        an_entry(30, on(day), WaterChange(24.0), tank="nook", entry_id="c") for day in (due + 6, 22)
+    )
+
+    after = folded(test, [*FALLING, late], due + 6)
+    assert target(after) == due
+    assert after.chores[0].open[0].state is State.OVERDUE
+    assert target(folded(test, [*FALLING, early], 22)) != due
+
+
 # When other work is due
 
 
