@@ -39,7 +39,10 @@ USUAL_SUMP_DEPTH_CM = 25.0
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """What does not change until something is logged: the filter's state and the last values."""
+    """What does not change until something is logged: the filter's state and the last values.
+
+    `salinity_read_at` is when the newest salinity was read, None where none tells of this water.
+    """
 
     net: Estimate | None
     level_area_cm2: float | None
@@ -53,6 +56,7 @@ class Learned:
     salinity_is_read: bool
     readings: tuple[tuple[ReadingValue, Entry], ...]
     first_fill: Entry | None = None
+    salinity_read_at: datetime | None = None
 
 
 def is_learned(learned: Learned) -> bool:
@@ -89,7 +93,7 @@ def learn(
     if prior is not None:
         begin = loss_filter.start(prior, factor=factor_on(factors, on))
         state, flags = loss_filter.fold_restated(begin, log.fills, restated, settings, factors)
-    at_mark, is_read = _salinity_at_mark(tank, net, state, factors, entries, freezes)
+    at_mark, read_at = _salinity_at_mark(tank, net, state, factors, entries, freezes)
     return Learned(
         net=net,
         level_area_cm2=area,
@@ -100,8 +104,9 @@ def learn(
         flags=flags,
         log=log,
         salinity_at_mark=at_mark,
-        salinity_is_read=is_read,
+        salinity_is_read=read_at is not None,
         readings=_newest_readings(entries),
+        salinity_read_at=read_at,
     )
 
 
@@ -189,8 +194,8 @@ def _salinity_at_mark(
     factors: tuple[float, ...] | None,
     entries: Sequence[Entry],
     freezes: Sequence[Span],
-) -> tuple[float | None, bool]:
-    """Return the salinity the tank has when full, and whether a reading says so.
+) -> tuple[float | None, datetime | None]:
+    """Return the salinity the tank has when full, and when the reading was made that says so.
 
     A reading taken below the mark is brought back to the mark by the water that was missing; a
     change mixes in what was poured in. Only what follows the newest reading matters, and nothing
@@ -199,16 +204,16 @@ def _salinity_at_mark(
     stood_until = max((span.last for span in freezes), default=0)
     start = _newest_salinity(entries, stood_until)
     if start is None:
-        salinity, is_read, later = tank.target_salinity, False, 0
+        salinity, later, read_at = tank.target_salinity, 0, None
     else:
         salinity, later = start[0], start[1] + 1
-        is_read = True
+        read_at = entries[start[1]].at
         if net is not None and state is not None:
             loss = loss_filter.rate(state, factor_on(factors, entries[start[1]].day))
             missing = _missing_at(tank, loss, entries, start[1], freezes)
             salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
     if salinity is None or net is None:
-        return salinity, is_read
+        return salinity, read_at
     for entry in entries[later:]:
         fact = entry.fact
         if not isinstance(fact, WaterChange) or entry.day.toordinal() <= stood_until:
@@ -216,7 +221,7 @@ def _salinity_at_mark(
         if fact.litres is not None and fact.salinity is not None:
             share = min(1.0, fact.litres / net.value)
             salinity += share * (fact.salinity - salinity)
-    return salinity, is_read
+    return salinity, read_at
 
 
 def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) -> float:

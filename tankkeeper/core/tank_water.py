@@ -139,6 +139,7 @@ def _by_hand(
         if allowed is not None:
             limit = _limit(log, learned, moment, allowed[0], allowed[1], standing)
     evaporated, below, is_out = _bounded(tank, learned, evaporated)
+    told = _unsure_since_read(learned, moment, evaporated, 0.5 * (standing + factor))
     interval = None
     if allowed is not None:
         interval = _whole_days(learned, allowed[0], standing)
@@ -148,12 +149,28 @@ def _by_hand(
         loss=loss,
         evaporated=evaporated,
         mm_below_mark=below,
-        salinity=_salinity_now(tank, learned, evaporated),
+        salinity=_salinity_now(tank, learned, told),
         salinity_limit=_salinity_limit(tank, learned),
         limit=limit,
         full_interval_days=interval,
         is_out=is_out,
     )
+
+
+def _unsure_since_read(
+    learned: Learned, moment: Moment, gone: Estimate | None, factor: float
+) -> Estimate | None:
+    """Return what is gone, as sure as the salinity tells it: unsure is what went since it was read.
+
+    However much was missing by then, the reading holds it already.
+    """
+    read_at, mark = learned.salinity_read_at, learned.log.mark
+    if gone is None or mark is None or read_at is None or read_at < mark.at:
+        return gone
+    since = _lost(learned, max(0.0, (moment.now - read_at).total_seconds() / 86400.0), factor)
+    low = max(gone.low, gone.value - (since.value - since.low))
+    high = min(gone.high, gone.value + (since.high - since.value))
+    return Estimate(gone.value, min(low, gone.value), max(high, gone.value))
 
 
 def _bounded(

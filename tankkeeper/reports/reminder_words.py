@@ -112,7 +112,11 @@ def _sentence(one: Reminder, words: Words) -> str:
             told = f"{_HIGH} {_when(one, words, 'have risen further', 'have risen further')}"
             return _of_water(one, name, told, words, _WEAKER)
         what = "water level" if one.limit is Limit.LEVEL else "salinity"
-        told = _when(one, words, "reach its limit", "be past its limit")
+        limit = "its limit"
+        if one.limit is Limit.SALINITY and one.salinity_limit is not None:
+            # It need not be the end of the range that a reading is held against.
+            limit = f"its limit of {words.salinity(one.salinity_limit)}"
+        told = _when(one, words, f"reach {limit}", f"be past {limit}")
         return _of_water(one, name, f"the {what} may {told}", words, "Top off.")
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""

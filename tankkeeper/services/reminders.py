@@ -76,11 +76,11 @@ class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
     `by` is the moment it is about (a limit, a slot), None where there is none; `harm_at` when it
-    harms a tank that lacks water; `reading` one that
-    lies outside its range; `part` the top-off whose rest is due; `paused` the chore that would have
-    put in water and is paused; `is_high` says that the salinity leaves its range even in the full
-    tank; `overdue` and `due` count the work of a morning, `outside` names the newest readings that
-    lie outside their range without doing harm.
+    harms a tank that lacks water; `reading` one that lies outside its range; `part` the top-off
+    whose rest is due; `paused` the chore that would have put in water and is paused; `is_high` says
+    that the salinity leaves its range even in the full tank, and `salinity_limit` up to where it
+    may rise; `overdue` and `due` count the work of a morning, `outside` names the newest readings
+    that lie outside their range without doing harm.
     """
 
     key: str
@@ -97,6 +97,7 @@ class Reminder:
     part: Entry | None = None
     paused: Chore | None = None
     is_high: bool = False
+    salinity_limit: float | None = None
     overdue: int = 0
     due: int = 0
     outside: tuple[Outside, ...] = ()
@@ -360,6 +361,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             part=part,
             paused=asleep.chore if asleep is not None else None,
             is_high=is_high_when_full(water.tank, water.learned),
+            salinity_limit=water.salinity_limit,
         )
 
 

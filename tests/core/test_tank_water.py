@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 from operator import itemgetter
@@ -208,6 +209,23 @@ def test_a_salinity_read_before_a_freeze_is_not_believed_after_it() -> None:
     found = water(BY_HAND, read_again, 21, frozen(10, 20))
     # Nobody knows how much was missing when it was read, so it is taken as it is.
     assert found.learned.salinity_at_mark == 36.0
+
+
+def test_what_was_missing_when_the_salinity_was_read_is_in_the_reading() -> None:
+    """Nine days after the last fill nobody knows well what is gone; the meter tells it to 0.3.
+
+    Two days later only what went since then is unsure.
+    """
+    rows = [*fills(3), an_entry(4, FIRST + timedelta(days=13), reading(35.5), tank="nook")]
+
+    def spread(on: int, of: Sequence[Entry] = rows) -> float:
+        found = water(BY_HAND, of, on).salinity
+        assert found is not None
+        return found.high - found.value
+
+    assert spread(13) == pytest.approx(0.3, abs=0.01)
+    assert spread(13, rows[:3]) > 0.6
+    assert 0.31 < spread(15) < spread(15, rows[:3])
 
 
 def test_a_salinity_read_below_the_mark_is_brought_back_to_it() -> None:
