@@ -188,7 +188,7 @@ class FakeTransaction:
         """Return entries, newest first."""
         gone = taken_back(self.store.entries)
         found = [
-            LoggedEntry(one, one.id in gone)
+            self._logged(one, gone)
             for one in reversed(self.store.entries)
             if _matches(one, query) and not (query.only_valid and one.id in gone)
         ]
@@ -202,7 +202,14 @@ class FakeTransaction:
         """Return one entry, or None."""
         gone = taken_back(self.store.entries)
         found = (one for one in self.store.entries if one.id == entry_id)
-        return next((LoggedEntry(one, one.id in gone) for one in found), None)
+        return next((self._logged(one, gone) for one in found), None)
+
+    def _logged(self, entry: Entry, gone: Container[str]) -> LoggedEntry:
+        standing = (one for one in reversed(self.store.entries) if one.id not in gone)
+        later = (one for one in standing if _takes_the_place(one, entry))
+        by = next(later, None)
+        is_corrected = by is not None and not isinstance(by.fact, Revoke)
+        return LoggedEntry(entry, entry.id in gone, is_corrected)
 
     def entry_ids(self, beginning: str = "") -> Sequence[str]:
         """Return the ids that begin with these letters, sorted."""
@@ -298,6 +305,12 @@ def _claims(entries: Iterable[Entry]) -> dict[Turn, list[Entry]]:
             if not turn.is_extra and one.id not in gone:
                 claims.setdefault(turn, []).append(one)
     return claims
+
+
+def _takes_the_place(one: Entry, of: Entry) -> bool:
+    """Tell whether an entry takes another one back, or replaces it."""
+    undoes = isinstance(one.fact, Revoke) and one.fact.entry == of.id
+    return undoes or one.replaces == of.id
 
 
 def _matches(one: Entry, query: LogQuery) -> bool:

@@ -9,7 +9,7 @@ from tankkeeper.app.bootstrap import desk_on, make_sample
 from tankkeeper.app.clock import FixedClock, SystemClock
 from tankkeeper.cli.values import Hours, given_now
 from tankkeeper.core.errors import TankkeeperError, UserFault
-from tankkeeper.services.ports import Clock
+from tankkeeper.services.ports import Clock, LogQuery
 
 TITLE = " (sample household)"
 STALE_AFTER = timedelta(days=7)
@@ -69,16 +69,17 @@ def _clock(now: str | None, hours: Hours) -> Clock:
 def _is_stale(where: Path, now: str | None) -> bool:
     """Tell whether the newest entry was written a week ago, or after the moment taken as now.
 
-    It may tell of an earlier day: that is no sign that nobody was here.
+    It may tell of an earlier day, or have been taken back since: that is no sign that nobody was
+    here.
     """
     try:
         with desk_on(where, SystemClock()) as desk, desk.store.reading() as reading:
-            newest, household = reading.newest_standing(), desk.household(reading)
+            newest, household = reading.entries(LogQuery(limit=1)), desk.household(reading)
     except TankkeeperError as fault:
         if fault.code not in _SPOILED:
             raise
         return True
-    return newest is None or _is_far(newest.written_at, _clock(now, household).now())
+    return not newest or _is_far(newest[0].entry.written_at, _clock(now, household).now())
 
 
 def _is_far(newest: datetime, moment: datetime) -> bool:

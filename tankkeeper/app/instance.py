@@ -12,12 +12,16 @@ import os
 from pathlib import Path
 from typing import NamedTuple
 
-from PySide6.QtCore import QDeadlineTimer, QLockFile
+from PySide6.QtCore import QDeadlineTimer, QLockFile, QSysInfo
 
 SHOW = "show"
-# How long a second start waits for a first one that holds the household but does not answer yet.
-ANSWER_MS = 2000
+# What the window says that a second start may end by; one that hangs up without it is ending.
+HERE = b"here\n"
+# How long a second start waits for a first one that holds the household but does not answer yet:
+# it loads, or backs the household up before it ends.
+ANSWER_MS = 10_000
 STEP_MS = 50
+THIS_HOST = "this computer"
 _log = logging.getLogger(__name__)
 
 
@@ -108,14 +112,15 @@ def _holder(lock: QLockFile) -> Holder:
     told = lock.getLockInfo()
     # Qt gives process, host and program, or nothing where the file was gone by then.
     process, host = told[:2] if isinstance(told, tuple) and len(told) == 3 else (0, "")
-    return Holder(int(process), str(host) or "this computer")
+    return Holder(int(process), str(host) or THIS_HOST)
 
 
 def hand_over(where: Path, message: dict[str, object], wait_ms: int = ANSWER_MS) -> bool:
-    """Tell the window that has this household open what is wanted; return whether it heard.
+    """Tell the window that has this household open what is wanted; return whether it is there.
 
     Costs one look at a file where nobody has it open. One that holds the household but does not
-    answer may have begun just now, or be closing: it is asked until `wait_ms` have passed.
+    say that it is there may have begun just now, or be ending: it is asked until it has let go, or
+    `wait_ms` have passed.
     """
     if not _is_seen(lock_file(where)):
         return False
@@ -127,11 +132,25 @@ def hand_over(where: Path, message: dict[str, object], wait_ms: int = ANSWER_MS)
         if holder is None:
             # What a killed process left, one that has closed, or a folder nobody can write in.
             return False
+        if not _may_hear(holder, where):
+            return False
         if _told(server_name(where), line, until):
             return True
         if until.hasExpired():
             return False
         patience_ms = STEP_MS
+
+
+def _may_hear(holder: Holder, where: Path) -> bool:
+    """Tell whether a holder can be asked: not on another computer, nor of another user."""
+    if holder.host not in (THIS_HOST, QSysInfo.machineHostName()):
+        return False
+    try:
+        owner = lock_file(where).stat().st_uid
+    except OSError:
+        # It has let go meanwhile, which the next try finds.
+        return True
+    return not hasattr(os, "getuid") or owner == os.getuid()
 
 
 def _line(message: dict[str, object]) -> bytes:
@@ -148,8 +167,12 @@ def _told(name: str, line: bytes, until: QDeadlineTimer) -> bool:
     if not socket.waitForConnected(STEP_MS):
         return False
     socket.write(line)
-    is_written = socket.waitForBytesWritten(STEP_MS)
-    # It hangs up when it has read the line; one that is busy reads it later.
-    if socket.state() is not QLocalSocket.LocalSocketState.UnconnectedState:
-        socket.waitForDisconnected(max(STEP_MS, int(until.remainingTime())))
-    return is_written
+    socket.waitForBytesWritten(STEP_MS)
+    said = b""
+    # One that is busy reads the line later; one that is ending hangs up without a word.
+    while b"\n" not in said:
+        if not socket.waitForReadyRead(max(STEP_MS, int(until.remainingTime()))):
+            break
+        said += bytes(socket.readAll().data())
+    socket.abort()
+    return said == HERE

@@ -7,18 +7,21 @@ import logging
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtNetwork import QLocalServer, QLocalSocket
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.app.instance import SHOW, STEP_MS, server_name
+from tankkeeper.app.instance import HERE, SHOW, STEP_MS, server_name
 
 _LONGEST_MESSAGE = 1 << 16
+# A key that ends the window may have been pressed before it was asked, and be handled after that.
+# Engineering judgement, no source: by then whatever was pressed before has been handled.
+HERE_AFTER_MS = 250
 _log = logging.getLogger(__name__)
 
 
 class _Call(QObject):
-    """One line that a second start says."""
+    """One line that a second start says; it is answered once the window has stayed for a moment."""
 
     def __init__(self, socket: QLocalSocket, listening: Listening) -> None:
         super().__init__(listening)
@@ -36,9 +39,22 @@ class _Call(QObject):
             return
         said = _message(self._heard.partition(b"\n")[0])
         self._heard = b""
+        # What follows the line is nothing that was agreed on.
+        self._socket.readyRead.disconnect(self.read)
+        if said is None:
+            self._socket.disconnectFromServer()
+            return
+        QTimer.singleShot(HERE_AFTER_MS, self, self._answer)
+        self._listening.asked.emit(said)
+
+    def _answer(self) -> None:
+        """Tell the caller that the window is there, and let it go."""
+        self._socket.write(HERE)
         self._socket.disconnectFromServer()
-        if said is not None:
-            self._listening.asked.emit(said)
+
+    def hang_up(self) -> None:
+        """Let the caller go without a word: it waits until the household is free, and opens it."""
+        self._socket.abort()
 
 
 class Listening(QObject):
@@ -76,9 +92,14 @@ class Listening(QObject):
         return True
 
     def stop(self) -> None:
-        """Listen no more."""
+        """Listen no more; who was heard and not answered yet is let go without a word."""
+        for call in self.findChildren(_Call):
+            call.hang_up()
         if self._server is not None:
+            # With it go those who called and were not heard yet.
             self._server.close()
+            while self._server.hasPendingConnections():
+                self._server.nextPendingConnection().abort()
             self._server.deleteLater()
             self._server = None
 

@@ -27,7 +27,7 @@ from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.tank_water import TankWater, hours_to_limit, is_full_today
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
-from tankkeeper.reports.logbook_words import entry_text
+from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
 from tankkeeper.reports.moment_words import moment_words
 from tankkeeper.reports.numbers import counted, plain
 from tankkeeper.reports.outside_words import standing_sentence
@@ -269,9 +269,10 @@ def _logbook_row(
 ) -> tuple[str, ...]:
     entry = row.entry
     text = entry_text(entry, words, taken_back)
+    fate = CORRECTED if row.corrected else REVOKED
     return (
         f"{entry.at.astimezone(words.moment.zone):%Y-%m-%d %H:%M}",
         words.person(entry.by) or "",
         words.tank_name(entry.tank) or "",
-        f"{text} (taken back)" if row.revoked else text,
+        f"{text} ({fate})" if row.revoked else text,
     )

@@ -47,7 +47,7 @@ def log_card(
     return WhyCard(
         mark=None,
         small=" \N{MIDDLE DOT} ".join(
-            part for part in (row.where, kind_words(entry, words)) if part
+            part for part in (row.where, kind_words(row.found, words)) if part
         ),
         title=row.text if not row.changes else capital(_plain_text(entry, words)),
         reason=" ".join(_sentences(row, words, changed)),

@@ -50,8 +50,9 @@ def left_alone_words(entry: Entry, person_id: str | None, words: Words) -> str:
     """Return why the newest entry was left alone, and how it is taken back all the same."""
     text = entry_text(entry, words, {})
     if entry.by not in (None, person_id):
-        why = f"The newest entry is by {words.person(entry.by) or 'somebody else'}"
+        why = f"The newest entry that stands is by {words.person(entry.by) or 'somebody else'}"
     else:
         day = words.named_date(words.moment.day_of(entry.written_at))
-        why = f"Nothing was written today; the newest entry is of {day}"
+        # What was written today may have been taken back, so it is no day without an entry.
+        why = f"Nothing written today is left to undo; the newest entry that stands is of {day}"
     return f"{why}: {text}. {AT_ITS_LINE}"

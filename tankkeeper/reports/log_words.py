@@ -13,7 +13,13 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.reports.called_days import is_day_alone
 from tankkeeper.reports.log_phrases import LONGEST_PHRASE, amount_hits, day_hits
-from tankkeeper.reports.logbook_words import entry_kind, entry_text
+from tankkeeper.reports.logbook_words import (
+    CORRECTED,
+    REVOKED,
+    entry_kind,
+    entry_text,
+    what_was_undone,
+)
 from tankkeeper.reports.numbers import NBSP
 from tankkeeper.reports.redefined_words import told_beginnings
 from tankkeeper.reports.typed_days import DayStyle
@@ -79,9 +85,22 @@ def no_fields(_is_found: Callable[[str], bool]) -> tuple[FieldHit, ...]:
 
 def found_text(found: FoundEntry, words: Words) -> str:
     """Return what an entry says; a correction is told by its own line, not by its first word."""
-    if not isinstance(found.entry.fact, Revoke) or found.target is None:
+    if not isinstance(found.entry.fact, Revoke):
         return entry_text(found.entry, words)
-    return entry_text(found.entry, words, {one.id: one for one in (found.target, *found.beyond)})
+    return entry_text(found.entry, words, taken_back_by(found))
+
+
+def taken_back_by(found: FoundEntry) -> dict[str, Entry]:
+    """Return by id what an undo took back, and what that took back in turn."""
+    rows = (*(() if found.target is None else (found.target,)), *found.beyond)
+    return {one.id: one for one in rows}
+
+
+def undo_verb(found: FoundEntry) -> str:
+    """Return whether an undo took something back or did it again, in the words of its line."""
+    fact = found.entry.fact
+    assert isinstance(fact, Revoke)
+    return what_was_undone(fact, taken_back_by(found))[0]
 
 
 def fate_words(found: FoundEntry, words: Words) -> str:
@@ -93,9 +112,9 @@ def fate_words(found: FoundEntry, words: Words) -> str:
         # A correction names who did the work and when; that it was made, its id tells.
         made = moment_in(by.id)
         when = "" if made is None else f" {_at(made, words)}"
-        return f"corrected{when}"
+        return f"{CORRECTED}{when}"
     who = f" by {words.person(by.by)}" if by.by is not None else ""
-    return f"taken back{who} {_at(by.at, words)}"
+    return f"{REVOKED}{who} {_at(by.at, words)}"
 
 
 def _at(at: datetime, words: Words) -> str:
@@ -146,9 +165,11 @@ def found_sentence(found: FoundEntry, words: Words, text: str, tank: str | None)
     return ", ".join(parts)
 
 
-def kind_words(entry: Entry, words: Words) -> str:
-    """Return the kind of an entry as one of a list of kinds."""
-    return KIND_WORDS[LogKind(entry_kind(entry, words))]
+def kind_words(found: FoundEntry, words: Words) -> str:
+    """Return the kind of an entry as one of a list of kinds; an undo that did again says so."""
+    if isinstance(found.entry.fact, Revoke):
+        return undo_verb(found)
+    return KIND_WORDS[LogKind(entry_kind(found.entry, words))]
 
 
 def word_hits(

@@ -10,6 +10,7 @@ from datetime import datetime
 from tankkeeper.core.ids import moment_in
 from tankkeeper.core.logbook import Revoke
 from tankkeeper.reports.log_words import found_text, kind_words
+from tankkeeper.reports.logbook_words import CORRECTED, REVOKED
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.log_search import FoundEntry
@@ -34,7 +35,7 @@ def _cells(found: FoundEntry, words: Words) -> tuple[str, ...]:
     return (
         entry.day.isoformat(),
         words.clock(entry.at),
-        kind_words(entry, words),
+        kind_words(found, words),
         words.tank_name(entry.tank) or "",
         plain(found_text(found, words)),
         words.person(entry.by) or "",
@@ -50,9 +51,9 @@ def _fate(found: FoundEntry, words: Words) -> str:
         return ""
     if isinstance(by.fact, Revoke):
         who = f" by {words.person(by.by)}" if by.by is not None else ""
-        return f"taken back{who}, {_stamp(by.at, words)}"
+        return f"{REVOKED}{who}, {_stamp(by.at, words)}"
     made = moment_in(by.id)
-    return "corrected" if made is None else f"corrected, {_stamp(made, words)}"
+    return CORRECTED if made is None else f"{CORRECTED}, {_stamp(made, words)}"
 
 
 def _stamp(at: datetime, words: Words) -> str:

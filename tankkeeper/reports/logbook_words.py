@@ -36,6 +36,8 @@ from tankkeeper.reports.words import Words, capital
 
 _ESTIMATED = "{text}, not measured"
 TAKEN_BACK, DID_AGAIN = "Taken back", "Did again"
+# What became of an entry that holds no longer.
+CORRECTED, REVOKED = "corrected", "taken back"
 # They are told as "Skipped: Wipe the lid".
 _WITH_COLON = (Work, Skip, PutOff, Shift)
 

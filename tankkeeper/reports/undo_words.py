@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from tankkeeper.core.logbook import Entry, PutOff, Revoke, Shift, Skip
+from tankkeeper.reports.log_words import taken_back_by, undo_verb
 from tankkeeper.reports.logbook_words import (
     DID_AGAIN,
     TAKEN_BACK,
@@ -53,7 +54,7 @@ def are_one(above: FoundEntry, below: FoundEntry) -> bool:
         (one.at, one.by) == (other.at, other.by)
         and abs(one.seq - other.seq) == 1
         and _fate(above) == _fate(below)
-        and _verb(above) == _verb(below)
+        and undo_verb(above) == undo_verb(below)
     )
 
 
@@ -66,19 +67,13 @@ def together_text(found: Sequence[FoundEntry], words: Words) -> str:
     more = len(names) - len(told)
     of = listed([*told, f"{more} more"] if more else told)
     count = counted(len(found), "entry", "entries")
-    return f"{_verb(found[0])}: {count} of {of}" if of else f"{_verb(found[0])}: {count}"
-
-
-def _verb(found: FoundEntry) -> str:
-    fact = found.entry.fact
-    assert isinstance(fact, Revoke)
-    return what_was_undone(fact, _taken_back(found))[0]
+    return f"{undo_verb(found[0])}: {count} of {of}" if of else f"{undo_verb(found[0])}: {count}"
 
 
 def _done(found: FoundEntry) -> Entry | None:
     fact = found.entry.fact
     assert isinstance(fact, Revoke)
-    return what_was_undone(fact, _taken_back(found))[1]
+    return what_was_undone(fact, taken_back_by(found))[1]
 
 
 def _name(done: Entry, words: Words) -> str:
@@ -86,11 +81,6 @@ def _name(done: Entry, words: Words) -> str:
     if isinstance(done.fact, Skip | PutOff | Shift):
         return words.chore_name(done.fact.turn.chore)
     return ", ".join(done_names(done, words)) or text_inside(done, words)
-
-
-def _taken_back(found: FoundEntry) -> dict[str, Entry]:
-    rows = (*(() if found.target is None else (found.target,)), *found.beyond)
-    return {one.id: one for one in rows}
 
 
 def _fate(found: FoundEntry) -> object:

@@ -52,10 +52,11 @@ class LogQuery:
 
 @dataclass(frozen=True, slots=True)
 class LoggedEntry:
-    """An entry with what became of it."""
+    """An entry with what became of it: taken back or not, and whether by a correction."""
 
     entry: Entry
     revoked: bool
+    corrected: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -117,9 +117,13 @@ def entries_by_seq(connection: Connection, seqs: Sequence[int]) -> list[Entry]:
 
 
 def logged_by_id(connection: Connection, entry_id: str) -> LoggedEntry | None:
-    """Return the entry with this id and whether it is taken back, or None."""
+    """Return the entry with this id and what became of it, or None."""
     found = _read_entries(connection, queries.SELECT_BY_ID, id=entry_id)
-    return LoggedEntry(found[0], is_void(connection, found[0].seq)) if found else None
+    if not found:
+        return None
+    seq = found[0].seq
+    corrected = bool(connection.exec_driver_sql(queries.SELECT_CORRECTED, {"seq": seq}).scalar())
+    return LoggedEntry(found[0], is_void(connection, seq), corrected)
 
 
 def entry_ids(connection: Connection, beginning: str) -> list[str]:
@@ -151,8 +155,7 @@ def _one(connection: Connection, statement: str, **values: Any) -> Entry | None:
 def read_page(connection: Connection, query: LogQuery) -> list[LoggedEntry]:
     """Return a page of the log, newest first."""
     rows = connection.exec_driver_sql(*queries.page_of(query)).all()
-    revoked = {row[SEQ]: bool(row[-1]) for row in rows}
+    fates = {row[SEQ]: (bool(row[-2]), bool(row[-1])) for row in rows}
     return [
-        LoggedEntry(one, revoked[one.seq])
-        for one in _with_readings(connection, rows, NOTHING_KNOWN)
+        LoggedEntry(one, *fates[one.seq]) for one in _with_readings(connection, rows, NOTHING_KNOWN)
     ]

@@ -75,6 +75,12 @@ _COLUMNS = f"{_TURN}, {_of('entry', ENTRY_FIELDS)}"
 # There are thousands of water entries, so what none of them has is left out.
 _COLUMNS_OF_WATER = f"{_TURN}, {_of('entry', FIELDS_OF_WATER)}"
 _IS_VALID = "NOT EXISTS (SELECT 1 FROM void WHERE void.entry = entry.seq)"
+# The latest of several that take it back is told; what replaces an entry is no undo.
+_IS_CORRECTED = """EXISTS (
+    SELECT 1 FROM entry AS later
+    WHERE later.seq = (SELECT max(void.by_entry) FROM void WHERE void.entry = entry.seq)
+    AND later.fact IS NOT 'revoke'
+)"""
 _TURNS = "LEFT JOIN completion ON completion.entry = entry.seq"
 
 
@@ -234,6 +240,7 @@ SELECT_BROUGHT = f"""
     SELECT entry.seq, entry.turn_key FROM entry
     WHERE entry.id = :id AND entry.fact = 'redefined' AND entry.turn_key LIKE '{How.IMPORTED} % %'
 """
+SELECT_CORRECTED = f"SELECT {_IS_CORRECTED} FROM entry WHERE entry.seq = :seq"
 SELECT_VOID = "SELECT EXISTS (SELECT 1 FROM void WHERE void.entry = :seq)"
 SELECT_REDEFINITIONS = """
     SELECT redefinition.entry, redefinition.sheet, redefinition.was, redefinition.became
@@ -282,11 +289,11 @@ def page_of(query: LogQuery) -> tuple[str, dict[str, Any]]:
     values["before"] = END_OF_LOG if query.before_seq is None else query.before_seq
     values["limit"] = -1 if query.limit is None else query.limit
     page = f"""
-        SELECT entry.seq AS seq, NOT {_IS_VALID} AS revoked FROM entry
+        SELECT entry.seq AS seq, NOT {_IS_VALID} AS revoked, {_IS_CORRECTED} AS corrected FROM entry
         WHERE {" AND ".join(conditions)} ORDER BY entry.seq DESC LIMIT :limit
     """
     statement = f"""
-        SELECT {_COLUMNS}, page.revoked FROM ({page}) AS page
+        SELECT {_COLUMNS}, page.revoked, page.corrected FROM ({page}) AS page
         JOIN entry ON entry.seq = page.seq {_TURNS}
         ORDER BY page.seq DESC, completion.place
     """

@@ -105,6 +105,18 @@ def test_what_is_written_today_of_long_ago_makes_nothing_stale(
     assert _names() == ["sample.tankkeeper"]
 
 
+def test_what_was_taken_back_was_written_as_well(capsys: pytest.CaptureFixture[str]) -> None:
+    """A note of six days ago that was taken back then: somebody was here within the week."""
+    _demo("round")
+    assert _demo("log", "note", "for nothing", now="2026-03-08T07:00") == 0
+    assert _demo("undo", now="2026-03-08T07:01") == 0
+
+    assert _demo("logbook", now="2026-03-14T07:00") == 0
+
+    assert "for nothing" in capsys.readouterr().out
+    assert _names() == ["sample.tankkeeper"]
+
+
 def test_a_copy_that_somebody_has_open_is_not_put_aside(
     capsys: pytest.CaptureFixture[str],
 ) -> None:

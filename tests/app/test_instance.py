@@ -17,7 +17,7 @@ import pytest
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.app import window
+from tankkeeper.app import instance, window
 from tankkeeper.app.instance import SHOW, HouseLock, hand_over, lock_file, server_name
 from tankkeeper.app.listening import Listening, raising
 from tankkeeper.app.wanted import Wanted
@@ -168,11 +168,70 @@ def test_a_second_start_is_heard_by_the_first_and_ends(
     )
     with qtbot.waitSignal(listening.asked, timeout=20_000) as heard:
         pass
+    # The window lives on, and so tells that it is there.
+    qtbot.waitUntil(lambda: child.poll() is not None, timeout=20_000)
     said, _ = child.communicate(timeout=120)
     lock.release()
 
     assert heard.args == [{"say": "show", "words": ["round"]}]
     assert said == "True\n"
+
+
+def test_a_window_that_ends_right_after_it_was_asked_is_no_answer(
+    house: Path, listening: Listening, qtbot: Any
+) -> None:
+    """The key that ends it was pressed before: the second start waits for the household instead."""
+    lock = HouseLock()
+    lock.take(house)
+    assert listening.listen(house)
+    child = subprocess.Popen(
+        [sys.executable, "-c", SAY, str(house)], cwd=ROOT, stdout=subprocess.PIPE, text=True
+    )
+    with qtbot.waitSignal(listening.asked, timeout=20_000):
+        pass
+
+    listening.stop()
+    # It backs the household up before it lets go.
+    qtbot.wait(300)
+    assert child.poll() is None
+    lock.release()
+    said, _ = child.communicate(timeout=120)
+
+    assert said == "False\n"
+
+
+def test_who_called_a_window_that_ends_is_let_go_without_a_word(
+    house: Path, listening: Listening
+) -> None:
+    """One that was too busy to read the line before it ended has not answered it."""
+    from PySide6.QtNetwork import QLocalSocket
+
+    listening.listen(house)
+    caller = QLocalSocket()
+    caller.connectToServer(server_name(house))
+    assert caller.waitForConnected(5000)
+    caller.write(b'{"say": "show"}\n')
+    caller.flush()
+
+    listening.stop()
+
+    assert not caller.waitForReadyRead(5000)
+    assert caller.state() is QLocalSocket.LocalSocketState.UnconnectedState
+    assert caller.readAll().isEmpty()
+    caller.deleteLater()
+
+
+@pytest.mark.parametrize("other", ["user", "computer"])
+def test_nobody_waits_for_a_window_of_another_user_or_computer(
+    other: str, house: Path, qapp: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It cannot be asked, and may stand open for days; an hour of patience is not used up."""
+    if other == "user":
+        monkeypatch.setattr(os, "getuid", lambda: house.stat().st_uid + 1)
+    else:
+        monkeypatch.setattr(instance.QSysInfo, "machineHostName", lambda: "another computer")
+    with held_elsewhere(house):
+        assert not hand_over(house, {"say": SHOW}, wait_ms=3_600_000)
 
 
 def test_a_second_start_raises_the_window_on_what_was_open_last(
@@ -212,8 +271,6 @@ def test_a_first_start_that_closes_meanwhile_is_waited_for_no_longer(
     house: Path, qapp: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Between two tries the household came free; an hour of patience is not used up."""
-    from tankkeeper.app import instance
-
     with held_elsewhere(house) as child:
 
         def tried(*_arguments: object) -> bool:

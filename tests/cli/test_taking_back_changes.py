@@ -6,9 +6,11 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+from tankkeeper.app.bootstrap import desk_on
 from tankkeeper.app.clock import FixedClock, Ids
 from tankkeeper.core.household import Stage
 from tankkeeper.services import settling_tanks, taking_back
+from tankkeeper.services.correcting import as_it_is, correct
 from tankkeeper.services.desk import Desk
 from tankkeeper.store.opening import open_household
 from tests.cli.harbour import Type, items_of
@@ -81,3 +83,25 @@ def test_the_logbook_names_a_tank_whose_adding_was_taken_back(at_house: Type, ho
 
     assert "Long Bay" in out
     assert "long-bay" not in out
+
+
+def test_the_logbook_says_of_a_corrected_entry_that_it_was_corrected(
+    at_house: Type, house: Path
+) -> None:
+    """As the window does; what was taken back is another thing."""
+    at_house("log", "note", "the lamp hums")
+    at_house("log", "note", "the pump hums")
+    rows = at_house("logbook", "--json").document["entries"]
+    ids = {str(row["text"]): str(row["id"]) for row in rows}
+    lamp = ids["the lamp hums"]
+    with desk_on(house, FixedClock(datetime(2026, 3, 2, 6, 40, tzinfo=UTC))) as desk:
+        with desk.store.reading() as reading:
+            old = reading.entry(lamp)
+        assert old is not None
+        correct(desk, lamp, replace(as_it_is(old.entry), note="the lamp flickers"))
+    at_house("undo", ids["the pump hums"])
+
+    out = at_house("logbook").out
+
+    assert "the pump hums (taken back)" in out
+    assert "the lamp hums (corrected)" in out

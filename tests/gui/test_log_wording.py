@@ -71,6 +71,8 @@ def test_the_undo_of_a_deed_of_many_rows_is_one_line(live_in: LiveIn) -> None:
     hands.press("Ctrl+Shift+Z")
     rows = _rows(hands)
     assert _first(rows) == "Did again: 2 entries of Clean the glass and Wipe the lid"
+    hands.press("Home")
+    assert hands.why.small.endswith("Did again")
     assert [row.is_struck for row in rows] == [False, True, False, False]
 
     hands.press("Home", "Delete")

@@ -116,7 +116,8 @@ def test_undo_in_a_new_window_leaves_older_days_and_other_people_alone_and_says_
     hands.press("Ctrl+Z")
 
     assert hands.told == (
-        "Nothing was written today; the newest entry is of Saturday\u00a014: "
+        "Nothing written today is left to undo; "
+        "the newest entry that stands is of Saturday\u00a014: "
         "Done: Clean the glass. In the logbook (Ctrl+6), Del takes it back at its line."
     )
     assert len(hands.log()) == 1

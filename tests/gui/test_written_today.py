@@ -64,5 +64,24 @@ def test_what_was_written_yesterday_is_left_alone_though_it_tells_of_today(
 
     hands.press("Ctrl+Z")
 
-    assert hands.told.startswith("Nothing was written today; the newest entry is of Wednesday")
+    assert hands.told.startswith(
+        "Nothing written today is left to undo; the newest entry that stands is of Wednesday"
+    )
     assert len(hands.log()) == 1
+
+
+def test_a_day_of_which_all_was_taken_back_is_not_called_one_without_an_entry(
+    live_in: LiveIn,
+) -> None:
+    """Both rows of today stay in the logbook: the entry, and the one that took it back."""
+    early = written(an_entry(1, "2026-03-11", TopOff(2.0), tank="nook"), YESTERDAY)
+    late = written(an_entry(2, "2026-03-12", done="glass", tank="reef"), AN_HOUR_AGO)
+    undo = written(an_entry(3, "2026-03-12", Revoke(late.id)), AN_HOUR_AGO)
+    hands = live_in(entries=(early, late, undo))
+
+    hands.press("Ctrl+Z")
+
+    assert hands.told.startswith(
+        "Nothing written today is left to undo; the newest entry that stands is of Wednesday"
+    )
+    assert len(hands.log()) == 3

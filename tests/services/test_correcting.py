@@ -84,6 +84,7 @@ def test_a_correction_replaces_and_the_old_entry_stays(desk: Desk) -> None:
     assert done.entry.replaces == old.id
     assert done.entry.completes == old.completes
     assert logged(desk, old.id).revoked
+    assert logged(desk, old.id).corrected
     assert logged(desk, old.id).entry == old
     assert not logged(desk, done.entry.id).revoked
 

@@ -39,6 +39,8 @@ from tankkeeper.services.correcting import as_it_is, correct
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.log_pages import log_extent, log_page
 from tankkeeper.services.log_search import FoundEntry, LogKind, LogSearch
+from tankkeeper.services.logbook import logbook
+from tankkeeper.services.ports import LogQuery
 from tests.builders import BERLIN
 from tests.gui.round_house import SEVEN, make, small_house
 
@@ -329,6 +331,9 @@ def test_a_corrected_entry_names_what_stands_in_its_place(desk: Desk) -> None:
     assert new.target == old.entry
     assert struck.revoked_by == new.entry
     assert fate_words(struck, words_of(desk)) == "corrected today at 07:04"
+    page = logbook(desk, LogQuery()).entries
+    fates = {row.entry.id: (row.revoked, row.corrected) for row in page}
+    assert (fates[old.entry.id], fates[new.entry.id]) == ((True, True), (False, False))
     assert found(desk, kind=LogKind.CORRECTION) == [new]
 
 
