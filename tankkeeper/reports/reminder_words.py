@@ -8,6 +8,7 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.amount_words import litres_due
+from tankkeeper.reports.limit_words import limit_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import beyond, tank_range
 from tankkeeper.reports.words import Words
@@ -21,7 +22,6 @@ _HEATER = (
     "Look at heater, pumps and thermometer, measure again, and bring it back slowly: by {most}."
 )
 _SALINITY = "Measure again with another instrument, and bring it back over several days."
-_HIGH = "the salinity, high even when the tank is full, may"
 _WEAKER = "Top off; a change with weaker salt water lowers it."
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
@@ -103,17 +103,13 @@ def _sentence(one: Reminder, words: Words) -> str:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         told = f"Today: {', '.join(counts)}."
         return f"{told} {_outside(one.outside)}".rstrip()
-    if one.cause is Cause.RESERVOIR:
-        low = _low(one, words)
-        told = _when(one, words, low, low)
-        return _of_water(one, name, f"the reservoir may {told}", words, "Fill it up.")
-    if one.cause is Cause.LIMIT:
-        if one.limit is Limit.SALINITY and one.is_high:
-            told = f"{_HIGH} {_when(one, words, 'have risen further', 'have risen further')}"
-            return _of_water(one, name, told, words, _WEAKER)
-        what = "water level" if one.limit is Limit.LEVEL else "salinity"
-        told = _when(one, words, "reach its limit", "be past its limit")
-        return _of_water(one, name, f"the {what} may {told}", words, "Top off.")
+    if one.cause in (Cause.RESERVOIR, Cause.LIMIT):
+        assert one.by is not None
+        told = limit_words(one.limit, one.tank, one.by, words, is_high=one.is_high)
+        is_high = one.limit is Limit.SALINITY and one.is_high
+        usual = "Top off." if not is_high else _WEAKER
+        usual = "Fill it up." if one.cause is Cause.RESERVOIR else usual
+        return _of_water(one, name, told, words, usual)
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {words.small(chore)}, {at}."
@@ -134,12 +130,6 @@ def _outside(found: Sequence[Outside]) -> str:
         else (f"{count} readings are outside their ranges")
     )
     return f"{what}: {'; '.join(named)}."
-
-
-def _low(one: Reminder, words: Words) -> str:
-    """Return what a reservoir comes to: nothing, or the reserve that is not counted on."""
-    reserve = one.tank.top_off.reserve_l if one.tank is not None else None
-    return f"be down to its reserve of {words.litres(reserve)}" if reserve else "be empty"
 
 
 def _of_water(one: Reminder, name: str, told: str, words: Words, usual: str) -> str:
@@ -178,10 +168,3 @@ def _what_to_do(one: Reminder, words: Words, usual: str) -> str:
         return f"A part went in {words.on_day(one.part.day)}. Put in the rest."
     more = litres_due(amount, words)
     return f"A part went in {words.on_day(one.part.day)}. Put in {more} more."
-
-
-def _when(one: Reminder, words: Words, coming: str, past: str) -> str:
-    """Return what a tank comes to by a moment, or has come to since."""
-    assert one.by is not None
-    at = f"{words.day_at(one.by, is_noun=True)}, {words.clock(one.by)}"
-    return f"{past} since {at}" if one.by <= words.moment.now else f"{coming} by {at}"

@@ -29,7 +29,9 @@ from tankkeeper.core.logbook import (
     Readings,
     ReservoirCheck,
     Revoke,
+    Skip,
     TopOff,
+    Turn,
     WaterChange,
 )
 from tankkeeper.core.moment import moment_of
@@ -361,6 +363,26 @@ def test_a_salinity_limit_is_told_while_something_can_still_be_done() -> None:
         (Cause.LIMIT, limit.limit_at)
     ]
     assert abs(one.said[0][0] - (limit.limit_at - reminders.LIMIT_AHEAD)) < timedelta(minutes=1)
+
+
+def test_a_skipped_top_off_does_not_silence_the_limit() -> None:
+    """It moves no water: what was told stays, and what is to come is told at the same moment."""
+    slow = [replace(one, fact=TopOff(2.0)) for one in FILLS]
+    rhythm = WhenWaterSays(Condition.EVAPORATION)
+    fill = a_chore(rhythm, id="fill", tank="nook", kind=ChoreKind.TOP_OFF)
+    one = Machine(house(fill), Habits(NO_MORNINGS, None), slow)
+    limit = one.state(FILLS[-1].at).waters["nook"].limit
+    assert limit.limit_at is not None
+    turn = Turn("fill", f"after:{FILLS[-1].id}")
+    skips = limit.limit_at - reminders.LIMIT_AHEAD - timedelta(hours=1)
+    left_out = an_entry(99, skips.astimezone(BERLIN).date(), Skip(turn), tank="nook")
+    one.entries.append(replace(left_out, at=skips))
+
+    one.runs(skips, limit.limit_at + timedelta(hours=1))
+
+    assert [(each.cause, each.by) for _, tell in one.said for each in tell] == [
+        (Cause.LIMIT, limit.limit_at)
+    ]
 
 
 def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
