@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_reasons import parameter_words
@@ -34,10 +35,28 @@ def restart_sentence(one: Restart, words: Words) -> str:
     named = [_off_words(off, words) for off in one.works[-_NAMED:]]
     more = len(one.works) - len(named)
     works = listed([*named, f"{more} more"] if more else named)
-    return (
-        f"{one.tank.name}: pumps and heater may still be off. "
-        f"Off for: {works}. Switch them on again, the heater only under water."
-    )
+    gear = _gear(one)
+    them = "it on again" if len(gear) == 1 else "them on again"
+    again = them if gear else f"{them}, the heater only under water"
+    return f"{one.tank.name}: {gear_words(one)} may still be off. Off for: {works}. Switch {again}."
+
+
+def _gear(one: Restart) -> list[str]:
+    """Return the pieces that are off, none where nobody can tell of all work which it took."""
+    gear = list(dict.fromkeys(off.gear for off in one.works))
+    return gear if all(gear) else []
+
+
+def gear_words(one: Restart) -> str:
+    """Return what may be off: "the skimmer", and "pumps and heater" where nobody can tell."""
+    return listed([f"the {piece}" for piece in _gear(one)]) or "pumps and heater"
+
+
+def on_again(tank: Tank, one: Restart | None, *, is_already: bool) -> str:
+    """Return that what was off runs again: "Reef: the skimmer is on again."."""
+    gear, what = ([], "pumps and heater") if one is None else (_gear(one), gear_words(one))
+    verb = ("was" if is_already else "is") if len(gear) == 1 else ("were" if is_already else "are")
+    return f"{tank.name}: {what} {verb} on again{' already' if is_already else ''}."
 
 
 def _off_words(off: Off, words: Words) -> str:
@@ -83,7 +102,7 @@ def _short(one: Reminder, words: Words) -> str:
     """Return the tank and the matter alone: "Bay: feed, 07:30"."""
     name = one.tank.name if one.tank is not None else "Household"
     if one.restart is not None:
-        return f"{name}: pumps and heater"
+        return f"{name}: {gear_words(one.restart)}"
     if one.reading is not None:
         return f"{name}: {parameter_words(one.reading.parameter)}"
     if one.cause is Cause.RESERVOIR:

@@ -20,7 +20,7 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.communities import Community
 from tankkeeper.core.history import history_of
-from tankkeeper.core.household import Animal, Household, Stage, TopOffLimits
+from tankkeeper.core.household import Animal, Equipment, Household, Stage, TopOffLimits
 from tankkeeper.core.logbook import (
     Entry,
     Note,
@@ -39,7 +39,7 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, fold_household
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.numbers import plain
-from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
+from tankkeeper.reports.reminder_words import notice_sentence, on_again, restart_sentence, title_of
 from tankkeeper.reports.words import Words
 from tankkeeper.services import reminders
 from tankkeeper.services.desk import Desk
@@ -59,6 +59,7 @@ from tankkeeper.services.restarts import (
     LOOKED_BACK,
     SWITCHED_OFF,
     SWITCHED_ON,
+    gear_switched_off,
     read_restarts,
     restarts_of,
     switch_off,
@@ -914,6 +915,47 @@ def test_all_work_that_had_the_pumps_off_is_named_with_its_own_time() -> None:
     assert "Off for: clean the pump (done, yesterday at 19:41) and change water (done, 09:00)." in (
         restart_sentence(waiting, words)
     )
+
+
+def test_only_the_gear_that_work_takes_from_the_mains_is_said_to_be_off() -> None:
+    """The tank's gear and the name of the work tell it; with other work it is pumps and heater."""
+    cup = a_chore(id="cup", name="Empty the skimmer cup", kind=ChoreKind.SERVICE, tank="nook")
+    gear = (Equipment("skimmer", "skimmer", "nook"), Equipment("heater", "heater", "nook"))
+    done = an_entry(1, "2026-03-12", done="cup", key="first", tank="nook", at=time(8, 41))
+    one = Machine(house(cup, CHANGE, equipment=gear), entries=[done])
+    state = one.state(local("2026-03-12T09:20"))
+    words = Words(state.household, state.moment)
+
+    (waiting,) = restarts_of(state, one.entries)
+    assert restart_sentence(waiting, words) == (
+        "Nook: the skimmer may still be off. Off for: empty the skimmer cup (done, 08:41). "
+        "Switch it on again."
+    )
+    tank = state.household.tanks[0]
+    assert on_again(tank, waiting, is_already=False) == "Nook: the skimmer is on again."
+    assert on_again(tank, None, is_already=True) == "Nook: pumps and heater were on again already."
+
+    (waiting,) = restarts_of(state, [done, replace(AT_NINE, seq=2, id="done")])
+    assert restart_sentence(waiting, words).startswith("Nook: pumps and heater may still be off. ")
+
+
+@pytest.mark.parametrize(
+    ("name", "caution", "gear"),
+    [
+        ("Empty the skimmer cup", "", "skimmer"),
+        ("Clean the pump", "", ""),
+        ("Clean the heater", "", ""),
+        ("Clean the skimmer", "Unplug pump and heater first.", ""),
+        ("Clean skimmer and heater", "", ""),
+    ],
+)
+def test_what_is_off_is_named_only_where_one_piece_is_meant(
+    name: str, caution: str, gear: str
+) -> None:
+    """A heater is named with its warning, which the usual sentence has."""
+    chore = a_chore(name=name, caution=caution, kind=ChoreKind.SERVICE, tank="nook")
+    pieces = (Equipment("skimmer", "skimmer", "nook"), Equipment("heater", "heater", "nook"))
+    assert gear_switched_off(chore, house(chore, equipment=pieces)) == gear
 
 
 def _ammonia(seq: int, on: str, value: float, name: str = "ammonia") -> Entry:
