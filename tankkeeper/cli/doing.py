@@ -26,6 +26,7 @@ from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
 from tankkeeper.reports.correction_doubts import written_doubts
+from tankkeeper.reports.limit_words import skipped_limit_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.noted_words import left_to_mix, left_words, next_words, ticked_besides
 from tankkeeper.reports.outside_words import read_text
@@ -37,6 +38,7 @@ from tankkeeper.services.finding import find_chore, find_item, find_tank
 from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
 from tankkeeper.services.mixed_amounts import rest_of_mixing, room_for
 from tankkeeper.services.next_days import next_days, settled_by
+from tankkeeper.services.skipped_limits import limits_passed
 from tankkeeper.services.taking_back import TakenBack
 from tankkeeper.services.ticking import Outcome, Tick, tick
 from tankkeeper.services.turns_left import turns_left
@@ -62,7 +64,9 @@ def told_of_day(entry: Entry, after: HouseholdState, more: str = "") -> str:
     words = words_of(after)
     day = words.dated(entry.day).removeprefix(", on ")
     coming = next_words(next_days(after, (entry,)), len(settled_by((entry,))), words)
-    parts = (f" For {day}." if day else "", more, f" {coming}" if coming else "")
+    passed = skipped_limit_words(limits_passed(after, (entry,)), words)
+    told_after = (passed, coming)
+    parts = (f" For {day}." if day else "", more, *(f" {one}" for one in told_after if one))
     return told(entry, words, more="".join(parts))
 
 

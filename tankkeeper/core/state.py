@@ -312,7 +312,10 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             open=turn_before(state, chore, closed),
             entry=closed.entry,
             water=water,
-            limit=limit if limit.outlook is not None else NOTHING_KNOWN,
+            # What was left out leaves the water as it is, so its limit stands.
+            limit=limit
+            if limit.outlook is not None or closed.state is State.SKIPPED
+            else NOTHING_KNOWN,
             last_done=one.last_done,
         )
         for closed in one.closed

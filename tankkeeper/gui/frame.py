@@ -307,12 +307,11 @@ class Frame(QWidget):
                 self._wait_line.hide()
 
     def toggle_why(self) -> None:
-        """Open or close the drawer; where the panel stands beside the content, go to it."""
+        """Open or close the drawer; where the panel stands beside the content, go to it or back."""
         if not self.has_why or self.is_covered:
             return
-        if not self._metrics.why_is_drawer:
-            self.why.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        elif self._is_drawer_open:
+        is_drawer = self._metrics.why_is_drawer
+        if self._is_drawer_open if is_drawer else is_inside(QApplication.focusWidget(), self.why):
             self.close_why()
         else:
             self.open_why()

@@ -6,9 +6,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tankkeeper.gui.dated_back import Work
+from tankkeeper.reports.limit_words import skipped_limit_words
 from tankkeeper.reports.noted_words import next_words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.next_days import next_days, settled_by
+from tankkeeper.services.skipped_limits import limits_passed
 
 if TYPE_CHECKING:
     from tankkeeper.core.logbook import Entry
@@ -28,8 +30,10 @@ def told_with_next(desk: Desk, work: Work, answer: Answer, words: Words) -> tupl
         entries = work()
         fresh = [one for one in entries if one.at >= now]
         if fresh:
-            days = next_days(desk.state(), fresh)
-            found.append(next_words(days, len(settled_by(fresh)), words))
+            state = desk.state()
+            # The limit stands first: the end of a long foot is what is cut.
+            found.append(skipped_limit_words(limits_passed(state, fresh), words))
+            found.append(next_words(next_days(state, fresh), len(settled_by(fresh)), words))
         return entries
 
     def moved() -> str:

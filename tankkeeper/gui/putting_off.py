@@ -45,12 +45,17 @@ class PuttingOff:
         open_rows = self._deeds.still_open(going)
         if not open_rows:
             return
-        from tankkeeper.gui.forms.put_off_form import PutOffForm, day_choices, standing_words
+        from tankkeeper.gui.forms.put_off_form import (
+            PutOffForm,
+            day_choices,
+            standing_words,
+            why_nowhere,
+        )
 
         choices = day_choices(open_rows, last.state, last.sheet.words)
         if all(choice.refusal for choice in choices):
             # Told at the line in hand, which may be a later one than that which cannot move.
-            self._deeds.refused.emit(rows[0].id, choices[0].refusal)
+            self._deeds.refused.emit(rows[0].id, why_nowhere(open_rows, choices))
             return
         sentence = sentence or standing_words(open_rows, last.state, last.sheet.words)
         form = PutOffForm(open_rows, choices, self._frame, sentence)

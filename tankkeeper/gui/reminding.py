@@ -28,7 +28,12 @@ from tankkeeper.gui.tray import Tray
 from tankkeeper.gui.tray_keeping import TrayKeeper
 from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.window import Window
-from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
+from tankkeeper.reports.reminder_words import (
+    notice_sentence,
+    on_again,
+    restart_sentence,
+    title_of,
+)
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.reminders import (
     LASTING,
@@ -282,19 +287,20 @@ class RemindDesk(QObject):
             return
         by, since = session.person_id, self._means.since(session.last.where)
         household = session.last.state.household
+        waiting = {one.tank.id: one for one in self._restarts}
 
         def work(desk: Desk) -> tuple[Entry, ...]:
             noted = switch_on(desk, meant, by, since)
             return () if noted is None else (noted.entry,)
 
         def tell(entries: tuple[Entry, ...]) -> str:
-            names = [one.name for one in household.tanks if one.id == entries[0].tank]
-            return f"{names[0]}: pumps and heater are on again."
+            tank = next(one for one in household.tanks if one.id == entries[0].tank)
+            return on_again(tank, waiting.get(tank.id), is_already=False)
 
         if meant is None:
             nothing = "Nothing waits to be switched on again."
         else:
-            nothing = f"{meant.name}: pumps and heater were on again already."
+            nothing = on_again(meant, waiting.get(meant.id), is_already=True)
         answer = self._answer(nothing)
         session.write(work, replace(answer, tell=lambda kept: tell(kept) if kept else nothing))
         self._take_keys()

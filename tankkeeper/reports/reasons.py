@@ -21,7 +21,7 @@ from tankkeeper.reports.people_words import unfit_for
 from tankkeeper.reports.ready_words import unmixed_words
 from tankkeeper.reports.rhythms import by_its_rhythm, rhythm_words
 from tankkeeper.reports.rows import done_amount
-from tankkeeper.reports.water_reasons import water_reasons
+from tankkeeper.reports.water_reasons import limit_left_out, water_reasons
 from tankkeeper.reports.window_words import (
     first_told,
     is_brought_forward,
@@ -81,7 +81,7 @@ def _closed(item: Item, words: Words) -> list[str]:
     why = f"The note says: {entry.note.strip().rstrip('.')}." if entry.note.strip() else ""
     from_day = entry.fact.counts_from if isinstance(entry.fact, Skip) else None
     counts = "" if from_day is None else f"The next turn counts from {words.day(from_day)}."
-    return [said, why, counts]
+    return [said, why, counts, limit_left_out(item, words)]
 
 
 def _at(entry: Entry, words: Words) -> str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tankkeeper.core.household import Tank
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.amount_words import litres_due
+from tankkeeper.reports.limit_words import limit_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import beyond, tank_range
 from tankkeeper.reports.words import Words
@@ -21,7 +23,6 @@ _HEATER = (
     "Look at heater, pumps and thermometer, measure again, and bring it back slowly: by {most}."
 )
 _SALINITY = "Measure again with another instrument, and bring it back over several days."
-_HIGH = "the salinity, high even when the tank is full, may"
 _WEAKER = "Top off; a change with weaker salt water lowers it."
 # More than this many causes are counted instead of being read out.
 _NAMED = 3
@@ -34,10 +35,28 @@ def restart_sentence(one: Restart, words: Words) -> str:
     named = [_off_words(off, words) for off in one.works[-_NAMED:]]
     more = len(one.works) - len(named)
     works = listed([*named, f"{more} more"] if more else named)
-    return (
-        f"{one.tank.name}: pumps and heater may still be off. "
-        f"Off for: {works}. Switch them on again, the heater only under water."
-    )
+    gear = _gear(one)
+    them = "it on again" if len(gear) == 1 else "them on again"
+    again = them if gear else f"{them}, the heater only under water"
+    return f"{one.tank.name}: {gear_words(one)} may still be off. Off for: {works}. Switch {again}."
+
+
+def _gear(one: Restart) -> list[str]:
+    """Return the pieces that are off, none where nobody can tell of all work which it took."""
+    gear = list(dict.fromkeys(off.gear for off in one.works))
+    return gear if all(gear) else []
+
+
+def gear_words(one: Restart) -> str:
+    """Return what may be off: "the skimmer", and "pumps and heater" where nobody can tell."""
+    return listed([f"the {piece}" for piece in _gear(one)]) or "pumps and heater"
+
+
+def on_again(tank: Tank, one: Restart | None, *, is_already: bool) -> str:
+    """Return that what was off runs again: "Reef: the skimmer is on again."."""
+    gear, what = ([], "pumps and heater") if one is None else (_gear(one), gear_words(one))
+    verb = ("was" if is_already else "is") if len(gear) == 1 else ("were" if is_already else "are")
+    return f"{tank.name}: {what} {verb} on again{' already' if is_already else ''}."
 
 
 def _off_words(off: Off, words: Words) -> str:
@@ -83,7 +102,7 @@ def _short(one: Reminder, words: Words) -> str:
     """Return the tank and the matter alone: "Bay: feed, 07:30"."""
     name = one.tank.name if one.tank is not None else "Household"
     if one.restart is not None:
-        return f"{name}: pumps and heater"
+        return f"{name}: {gear_words(one.restart)}"
     if one.reading is not None:
         return f"{name}: {parameter_words(one.reading.parameter)}"
     if one.cause is Cause.RESERVOIR:
@@ -103,21 +122,15 @@ def _sentence(one: Reminder, words: Words) -> str:
         counts = [f"{one.overdue} overdue"] * bool(one.overdue) + [f"{one.due} due"] * bool(one.due)
         told = f"Today: {', '.join(counts)}."
         return f"{told} {_outside(one.outside)}".rstrip()
-    if one.cause is Cause.RESERVOIR:
-        low = _low(one, words)
-        told = _when(one, words, low, low)
-        return _of_water(one, name, f"the reservoir may {told}", words, "Fill it up.")
-    if one.cause is Cause.LIMIT:
-        if one.limit is Limit.SALINITY and one.is_high:
-            told = f"{_HIGH} {_when(one, words, 'have risen further', 'have risen further')}"
-            return _of_water(one, name, told, words, _WEAKER)
-        what = "water level" if one.limit is Limit.LEVEL else "salinity"
-        limit = "its limit"
-        if one.limit is Limit.SALINITY and one.salinity_limit is not None:
-            # It need not be the end of the range that a reading is held against.
-            limit = f"its limit of {words.salinity(one.salinity_limit)}"
-        told = _when(one, words, f"reach {limit}", f"be past {limit}")
-        return _of_water(one, name, f"the {what} may {told}", words, "Top off.")
+    if one.cause in (Cause.RESERVOIR, Cause.LIMIT):
+        assert one.by is not None
+        told = limit_words(
+            one.limit, one.tank, one.by, words, is_high=one.is_high, salinity=one.salinity_limit
+        )
+        is_high = one.limit is Limit.SALINITY and one.is_high
+        usual = "Top off." if not is_high else _WEAKER
+        usual = "Fill it up." if one.cause is Cause.RESERVOIR else usual
+        return _of_water(one, name, told, words, usual)
     chore = one.item.chore.name if one.item is not None else "a chore"
     at = words.clock(one.by) if one.by is not None else ""
     return f"{name}: {words.small(chore)}, {at}."
@@ -138,12 +151,6 @@ def _outside(found: Sequence[Outside]) -> str:
         else (f"{count} readings are outside their ranges")
     )
     return f"{what}: {'; '.join(named)}."
-
-
-def _low(one: Reminder, words: Words) -> str:
-    """Return what a reservoir comes to: nothing, or the reserve that is not counted on."""
-    reserve = one.tank.top_off.reserve_l if one.tank is not None else None
-    return f"be down to its reserve of {words.litres(reserve)}" if reserve else "be empty"
 
 
 def _of_water(one: Reminder, name: str, told: str, words: Words, usual: str) -> str:
@@ -182,10 +189,3 @@ def _what_to_do(one: Reminder, words: Words, usual: str) -> str:
         return f"A part went in {words.on_day(one.part.day)}. Put in the rest."
     more = litres_due(amount, words)
     return f"A part went in {words.on_day(one.part.day)}. Put in {more} more."
-
-
-def _when(one: Reminder, words: Words, coming: str, past: str) -> str:
-    """Return what a tank comes to by a moment, or has come to since."""
-    assert one.by is not None
-    at = f"{words.day_at(one.by, is_noun=True)}, {words.clock(one.by)}"
-    return f"{past} since {at}" if one.by <= words.moment.now else f"{coming} by {at}"

@@ -194,7 +194,14 @@ def about(gone: Estimate, words: Words) -> str:
     return words.about_litres(Estimate(gone.value, gone.value - half, gone.value + half))
 
 
-def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
+def limit_left_out(item: Item, words: Words) -> str:
+    """Return the limit of a filling that was skipped: it stands, as the water is where it was."""
+    if item.water is None or item.limit.latest_on is None or not item.chore.is_done_by_filling:
+        return ""
+    return _limit(item, None, words)
+
+
+def _limit(item: Item, turn: OpenTurn | None, words: Words) -> str:
     """Return the limit that binds, the safe day and the day of the middle value."""
     limit, water = item.limit, item.water
     assert water is not None
@@ -202,7 +209,7 @@ def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     if limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return _rise(water, limit.latest_on, words)
     what, safe = _limit_words(limit.limit, water, words), words.on_day(limit.latest_on)
-    if is_past_before_rest(item, turn, words):
+    if turn is not None and is_past_before_rest(item, turn, words):
         return f"{what} may be passed until the rest is in."
     is_ = "was" if limit.latest_on < words.today else "is"
     if limit.median_on is None or limit.median_on == limit.latest_on:
@@ -210,7 +217,7 @@ def _limit(item: Item, turn: OpenTurn, words: Words) -> str:
     usual = words.on_day(limit.median_on)
     then = "is " if is_ == "was" and limit.median_on >= words.today else ""
     late = ""
-    if is_guessed(item, turn) and turn.latest >= words.today:
+    if turn is not None and is_guessed(item, turn) and turn.latest >= words.today:
         late = " That is expected, not measured yet, so it is overdue only after that."
     return (
         f"{what} binds first: the last surely safe round {is_} {safe}, "

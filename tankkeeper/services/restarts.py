@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 from tankkeeper.core.chores import Chore, ChoreKind
-from tankkeeper.core.household import Tank
+from tankkeeper.core.household import Household, Tank
 from tankkeeper.core.logbook import Entry, Note, WaterChange
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
@@ -34,11 +34,15 @@ USUAL_MINUTES = 30
 
 @dataclass(frozen=True, slots=True)
 class Off:
-    """Work that had something switched off: its chore in words, empty where it names none."""
+    """Work that had something switched off: its chore in words, empty where it names none.
+
+    `gear` is the one piece that it takes from the mains, empty where that is not known.
+    """
 
     work: str
     at: datetime
     is_begun: bool = False
+    gear: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,25 @@ def switches_off(chore: Chore) -> bool:
     return chore.kind in _OFF_KINDS or any(word in own for word in _OFF_WORDS)
 
 
+def gear_switched_off(chore: Chore, household: Household) -> str:
+    """Return the one piece of gear that work takes from the mains, empty where nobody says so.
+
+    It is that of its tank which the name of the work tells: the skimmer of "Empty the skimmer cup".
+    Work on the water has heater and pumps off, as has whatever its caution says that of.
+    """
+    if chore.kind in (ChoreKind.WATER_CHANGE, ChoreKind.SUBSTRATE):
+        return ""
+    name, caution = f" {chore.name.casefold()} ", chore.caution.casefold()
+    named = {
+        one.called
+        for one in household.equipment
+        if one.tank == chore.tank and one.called and f" {one.called.casefold()} " in name
+    }
+    if len(named) != 1 or "heater" in f"{name}{caution}" or "pumps" in caution:
+        return ""
+    return named.pop()
+
+
 def restarts_of(
     state: HouseholdState, entries: Iterable[Entry], since: datetime | None = None
 ) -> tuple[Restart, ...]:
@@ -73,7 +96,7 @@ def restarts_of(
     farthest = state.moment.now - LOOKED_BACK
     first = farthest if since is None else max(farthest, since)
     chores = {chore.id: chore for chore in state.household.chores}
-    waiting: dict[str, list[tuple[Entry, str, int | None]]] = {}
+    waiting: dict[str, list[_Row]] = {}
     for entry in sorted(entries, key=lambda one: one.seq):
         if entry.at < first:
             continue
@@ -82,43 +105,50 @@ def restarts_of(
             continue
         found = _off(state, entry, chores)
         if found is not None:
-            tank_id, work, minutes = found
-            waiting.setdefault(tank_id, []).append((entry, work, minutes))
+            tank_id, work, minutes, gear = found
+            waiting.setdefault(tank_id, []).append((entry, work, minutes, gear))
     tanks = sorted(state.household.tanks, key=lambda one: (one.walk_order is None, one.walk_order))
     return tuple(_restart(tank, waiting[tank.id]) for tank in tanks if tank.id in waiting)
 
 
+# A row that says that something is off: with its work, minutes and gear.
+_Row = tuple[Entry, str, int | None, str]
+
+
 def _off(
     state: HouseholdState, entry: Entry, chores: dict[str, Chore]
-) -> tuple[str, str, int | None] | None:
-    """Return tank, work and minutes where a row says that something is switched off.
+) -> tuple[str, str, int | None, str] | None:
+    """Return tank, work, minutes and gear where a row says that something is switched off.
 
     Minutes are None where the work is done. Work written down later, at the usual hour of the
     round, is left out: whoever does that does not stand beside a tank without a pump.
     """
     if isinstance(entry.fact, Note) and entry.note.startswith(f"{SWITCHED_OFF} "):
         name = entry.note.removeprefix(f"{SWITCHED_OFF} ")
-        minutes = next(
-            (one.minutes for one in chores.values() if (one.tank, one.name) == (entry.tank, name)),
-            None,
-        )
-        return (entry.tank, name, minutes or USUAL_MINUTES) if entry.tank is not None else None
+        if entry.tank is None:
+            return None
+        here = (one for one in chores.values() if (one.tank, one.name) == (entry.tank, name))
+        begun = next(here, None)
+        if begun is None:
+            return entry.tank, name, USUAL_MINUTES, ""
+        gear = gear_switched_off(begun, state.household)
+        return entry.tank, name, begun.minutes or USUAL_MINUTES, gear
     if state.moment.is_round(entry.at):
         return None
     for turn in entry.completes:
         chore = chores.get(turn.chore)
         if chore is not None and chore.tank is not None and switches_off(chore):
-            return chore.tank, chore.name, None
+            return chore.tank, chore.name, None, gear_switched_off(chore, state.household)
     if isinstance(entry.fact, WaterChange) and not entry.completes and entry.tank is not None:
-        return entry.tank, "", None
+        return entry.tank, "", None, ""
     return None
 
 
-def _restart(tank: Tank, rows: Sequence[tuple[Entry, str, int | None]]) -> Restart:
-    entry, _, minutes = rows[-1]
+def _restart(tank: Tank, rows: Sequence[_Row]) -> Restart:
+    entry, _, minutes, _ = rows[-1]
     wait = AFTER_TICK if minutes is None else timedelta(minutes=minutes)
     # Work that was begun and then done is one, told by how it stands now.
-    newest = {work: Off(work, one.at, begun is not None) for one, work, begun in rows}
+    newest = {work: Off(work, one.at, begun is not None, gear) for one, work, begun, gear in rows}
     works = tuple(sorted(newest.values(), key=lambda off: off.at))
     return Restart(tank, entry, works, entry.at + wait)
 

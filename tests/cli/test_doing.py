@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
@@ -322,6 +323,20 @@ def test_a_tick_and_a_skip_name_the_next_day(at_house: Type) -> None:
 
     earlier = at_house("tick", "nook.test-nitrate", "--at", "2026-03-01", "--value", "nitrate=8")
     assert ". For Sunday 1 March. Next on Sun 15. Entry " in earlier.out
+
+
+def test_a_skipped_top_off_tells_what_the_water_comes_to(type_: Type, tmp_path: Path) -> None:
+    """In the words of a reminder, since nothing was poured in; P would have been refused."""
+    file, now = str(tmp_path / "sample.tankkeeper"), "2026-11-27T10:00"
+    here = ("--household", file, "--now", now)
+    assert type_("--now", now, "new", "--sample", file).status == 0
+
+    refused = type_(*here, "put-off", "ledge.top-off", "--to", "tomorrow")
+    skipped = type_(*here, "skip", "ledge.top-off")
+
+    assert "the level falls too low before that" in refused.err
+    assert "Top off (Ledge). The water level may reach its limit by today, " in skipped.out
+    assert ". Next about Sat 28. Entry " in plain(skipped.out)
 
 
 def test_what_was_done_already_or_once_more_names_no_next_day(at_house: Type) -> None:

@@ -455,6 +455,44 @@ def test_large_type_shows_marks_with_counts(live_in: LiveIn, wear: Wear, percent
         assert line.y <= area.height()
 
 
+def test_what_was_done_is_counted_before_what_rests(live_in: LiveIn) -> None:
+    """The line of what rests stands first in the day, but tells least where one has no room."""
+    hands = live_in()
+    hands.go_to("glass")
+    hands.press("Shift+P", "Return")
+    for done in ("wipe", "floss"):
+        hands.go_to(done)
+        hands.press("Space")
+    hands.press("Ctrl+2")
+
+    marks = [mark for mark, _ in cell_of(hands, TODAY).counts]
+
+    assert marks.index(Mark.DONE) < marks.index(Mark.PAUSED) == len(marks) - 1
+
+
+def test_a_count_without_room_is_told_as_more(live_in: LiveIn) -> None:
+    """On the only line of a cell, where the mark and number of the last state do not fit."""
+    hands = live_in()
+    hands.press("Ctrl+2")
+    style = style_for(month_of(hands).font())
+    counts = ((Mark.DONE, 11), (Mark.PAUSED, 1))
+    today = cell_of(hands, TODAY)
+    cell = replace(today, number="12", minutes="", is_today=False, counts=counts)
+    one = lay_out_cell(cell, 200.0, 60.0, 0, style).number_y + style.line + 8.0
+    for width in range(45, 90):
+        drawn = lay_out_cell(cell, float(width), one, 0, style)
+        assert len({line.y for line in drawn.lines}) == 1
+        told = [line.second or line.first for line in drawn.lines]
+        first = drawn.lines[0]
+        end = first.second_x + style.plain_metrics.horizontalAdvance(first.second)
+        if width >= end + 4 + style.medium_metrics.horizontalAdvance("+1") + 2:
+            assert told in (["11", "1"], ["11", "+1"], ["11", "1 more"])
+        for line in drawn.lines:
+            metrics = style.plain_metrics if line.second else style.medium_metrics
+            start = line.second_x if line.second else line.x
+            assert start + metrics.horizontalAdvance(line.second or line.first) <= width
+
+
 def test_every_part_of_the_calendar_has_a_name(live_in: LiveIn) -> None:
     """A button without a name is silent to a screen reader."""
     hands = live_in()

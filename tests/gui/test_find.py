@@ -275,7 +275,7 @@ def test_what_was_found_is_put_off_by_key(live_in: LiveIn) -> None:
 
     hands.press("P")
 
-    assert hands.form().windowTitle() == "Put off: Siphon the sand"
+    assert hands.form().windowTitle() == "Move: Siphon the sand"
 
 
 def test_the_panel_tells_of_the_list_again_once_the_keys_are_there(live_in: LiveIn) -> None:

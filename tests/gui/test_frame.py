@@ -65,6 +65,20 @@ def test_title_and_first_view_word_share_one_line(qtbot, width: int) -> None:  #
     assert word == frame.stack.mapTo(frame, QPoint(0, 0)).x() + 24
 
 
+@pytest.mark.parametrize("width", [1280, 1100])
+def test_f1_leads_into_the_why_panel_and_back(qtbot, width: int) -> None:  # type: ignore[no-untyped-def]
+    """Beside the content as well as in a drawer: the same key leads both ways."""
+    frame = _shown(qtbot, width, 800)
+    qtbot.keyClick(frame, Qt.Key.Key_F6)
+    before = _area(frame)
+
+    qtbot.keyClick(frame, Qt.Key.Key_F1)
+    assert _area(frame) == "why"
+
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F1)
+    assert _area(frame) == "content", before
+
+
 def test_resizing_moves_the_parts_back_and_forth(qtbot) -> None:  # type: ignore[no-untyped-def]
     """A drawer that was open is beside the content again when there is room."""
     frame = _shown(qtbot, 1280, 800)

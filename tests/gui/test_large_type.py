@@ -34,6 +34,7 @@ from tankkeeper.gui.widgets.log_list import LogList
 from tankkeeper.gui.widgets.month_cells import style_for
 from tankkeeper.gui.widgets.month_legend import WORDS, MonthLegend
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tankkeeper.gui.widgets.round_columns import sign_width
 from tankkeeper.services.reminder_habits import Habits
 from tests.gui.checks import cut_labels, nameless, out_of_sight, overlapping, painted_over
 from tests.gui.conftest import LiveIn, Remind, Wear
@@ -460,3 +461,35 @@ def test_beside_two_reminders_there_is_room_for_three_rows_of_the_round(
     row = one.hands.area("wipe")
     assert one.hands.list.viewport().height() >= 3 * row.height()
     assert one.hands.window.morning.page.head.title.isVisible()  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("percent", "size"), [(150, (900, 700)), (200, (1280, 800))])
+def test_a_long_name_goes_on_in_the_second_line(
+    live_in: LiveIn, wear: Wear, percent: int, size: tuple[int, int]
+) -> None:
+    """Where amount and caution leave it the room, done as well as due; else it is shortened."""
+    wear(Scheme.LIGHT, percent)
+    long = "Press the test button of the safety switch"
+    chores = (
+        chore("press", long, 12, caution="dry hands"),
+        chore("check", f"{long} as well", 12),
+        chore("endless", f"{long}{' and look whether the lamp goes out' * 3}", 12),
+        chore("lid", "Wipe the lid", 12),
+    )
+    hands = live_in(small_house(chores=(*small_house().chores, *chores)), size=size)
+    columns, delegate = hands.list.columns, hands.list.itemDelegate()
+    assert columns.has_two_lines
+    hands.go_to("check")
+    hands.press("Space")
+
+    small = QFontMetricsF(type_font(hands.list.font(), TypeRole.CAPTION, Weight.MEDIUM))
+    for name in ("press", "check"):
+        row = hands.row(name)
+        below = delegate.name_below(row)
+        assert below
+        assert f"{delegate.shown_name(row)} {below}" == row.name
+        sign = sign_width(hands.list.font()) if row.caution else 0.0
+        assert columns.chore + small.horizontalAdvance(below) + sign < columns.minutes_right
+    endless = hands.row("endless")
+    assert delegate.name_below(endless) == delegate.name_below(hands.row("lid")) == ""
+    assert delegate.shown_name(endless).endswith("…")

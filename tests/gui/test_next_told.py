@@ -8,7 +8,8 @@ from datetime import date, time
 import pytest
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
-from tests.builders import days
+from tankkeeper.core.logbook import TopOff
+from tests.builders import an_entry, days
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
 
@@ -118,6 +119,20 @@ def test_a_top_off_tells_about_when_the_next_one_comes(live_in: LiveIn) -> None:
     assert one.upcoming is not None
     day = f"{one.upcoming.target:%a}{NBSP}{one.upcoming.target.day}"
     assert hands.told.endswith(f"Next about {day}.")
+
+
+def test_a_skipped_top_off_tells_what_the_water_comes_to(live_in: LiveIn) -> None:
+    """Nothing was poured in: the foot says what putting it off would have been refused for."""
+    by_water = WhenWaterSays(Condition.EVAPORATION)
+    fill = chore("fill", "Top off", None, kind=ChoreKind.TOP_OFF, rhythm=by_water)
+    filled = an_entry(1, "2026-02-12", TopOff(2.0), tank="reef", done="fill")
+    hands = live_in(replace(small_house(), chores=(fill,)), entries=[filled])
+
+    hands.press("S")
+
+    assert hands.told.startswith(
+        "Skipped Top off (Reef). The salinity may be past its limit since "
+    )
 
 
 def test_several_ticked_at_once_tell_their_days(live_in: LiveIn) -> None:

@@ -17,8 +17,10 @@ from tankkeeper.gui.widgets.notice_bar import NoticeBar
 from tests.gui.conftest import Remind, Wear
 from tests.gui.reminded import Reminded, changed_house
 from tests.gui.round_house import chore
+from tests.gui.test_large_type import with_two_reminders
 
 LONG = "Clean the pump and every pipe that leads from the sump to the display and back again"
+KEYED = ["Show (Ctrl+G)", "Close (Ctrl+Shift+G)"]
 SIZES = ((1280, 800), (640, 480))
 
 
@@ -117,6 +119,35 @@ def test_a_click_on_a_sentence_that_is_cut_shows_all_of_it(remind: Remind, wear:
     QTest.mouseClick(bar._buttons[0], Qt.MouseButton.LeftButton)
     one.hands.settle()
     assert one.restart == ""
+
+
+@pytest.mark.parametrize(("percent", "size"), [(125, (1280, 800)), (150, (1000, 700))])
+def test_the_buttons_keep_their_keys_beside_a_sentence_that_is_cut(
+    remind: Remind, wear: Wear, percent: int, size: tuple[int, int]
+) -> None:
+    """Who works by keys needs them more than a few more words; all of it is a key away."""
+    wear(Scheme.LIGHT, percent)
+    one = with_two_reminders(remind)
+    one.hands.window.shell.resize(*size)
+    one.hands.settle()
+    reminder = banner_of(one).findChildren(NoticeBar)[1]
+
+    assert "…" in reminder.shown_text
+    assert [button.words for button in reminder._buttons] == KEYED
+    assert all(button.isVisible() for button in reminder._buttons)
+
+
+def test_all_of_a_reminder_has_its_buttons_with_keys_under_it(remind: Remind, wear: Wear) -> None:
+    """In double type they have no room beside the sentence that is shown whole."""
+    wear(Scheme.LIGHT, 200)
+    one = with_two_reminders(remind)
+    one.hands.press("Ctrl+Shift+M")
+    reminder = banner_of(one).findChildren(NoticeBar)[1]
+
+    assert "…" not in reminder.shown_text
+    assert [button.words for button in reminder._buttons] == KEYED
+    assert reminder._whole is not None
+    assert reminder._buttons[0].y() >= reminder._whole.geometry().bottom()
 
 
 def test_a_sentence_that_fits_is_not_cut(remind: Remind) -> None:

@@ -163,7 +163,11 @@ def _metrics(base: QFont, role: TypeRole, weight: Weight = Weight.REGULAR) -> QF
 
 def _shortened(hands: Hands) -> list[str]:
     delegate = hands.list.itemDelegate()
-    names = [row.name for row in hands.rows() if delegate.shown_name(row) != row.name]
+    names = [
+        row.name
+        for row in hands.rows()
+        if f"{delegate.shown_name(row)} {delegate.name_below(row)}".rstrip() != row.name
+    ]
     return names + [row.who for row in hands.rows() if delegate.shown_who(row) != row.who]
 
 

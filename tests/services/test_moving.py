@@ -25,7 +25,10 @@ from tankkeeper.core.state import Item
 from tankkeeper.core.turns import State
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.limit_words import skipped_limit_words
 from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.numbers_used import numbers_used
+from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.window_words import day_words
 from tankkeeper.reports.words import Words
 from tankkeeper.services.desk import Desk
@@ -42,6 +45,8 @@ from tankkeeper.services.moving import (
     skip,
     window_end,
 )
+from tankkeeper.services.round import round_of
+from tankkeeper.services.skipped_limits import limits_passed
 from tankkeeper.services.ticking import Tick, tick
 from tests.builders import a_box, a_chore, a_household, by_rule, day, days
 from tests.fakes import FakeStore, SetClock, a_desk
@@ -465,6 +470,45 @@ def test_at_its_limit_the_water_offers_no_day() -> None:
         tomorrow = (today + timedelta(days=1)).isoformat()
         assert refused("limit_before", desk, tomorrow).values["works"] is None
         refused("open_today", desk, today.isoformat())
+
+
+def test_a_skipped_top_off_leaves_the_limit_told() -> None:
+    """What putting it off would be refused for is told of the skip, in the line and at once."""
+    rhythm = WhenWaterSays(Condition.EVAPORATION)
+    chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
+    desk, store, clock = desk_of(chore, "2026-03-04", time(7))
+    tick(desk, [Tick("wipe", litres=3.0)])
+    clock.set_to("2026-03-05", time(7))
+    safe, limit = item_of(desk).limit.waits_until, item_of(desk).limit
+    assert safe is not None
+    clock.set_to(safe, time(7))
+    refused("limit_before", desk, (safe + timedelta(days=1)).isoformat())
+
+    skip(desk, ["wipe"])
+
+    state = desk.state()
+    words = Words(state.household, state.moment)
+    (passed,) = limits_passed(state, store.entries[-1:])
+    assert (passed.tank.id, passed.limit, passed.by) == ("nook", limit.limit, limit.limit_at)
+    told = plain(skipped_limit_words([passed], words))
+    assert told.startswith("The salinity may reach its limit by ")
+    skipped = next(one for one in round_of(state).items if one.state is State.SKIPPED)
+    assert skipped.limit.latest_on == limit.latest_on
+    assert "the last surely safe round" in reason(skipped, words)
+    assert "Last safe round" in dict(numbers_used(skipped, words))
+
+
+def test_a_skip_before_the_limit_says_nothing_of_it() -> None:
+    """The next turn is the day after, and the water can wait for that."""
+    rhythm = WhenWaterSays(Condition.EVAPORATION, max_days=1)
+    chore = a_chore(rhythm, tank="nook", kind=ChoreKind.TOP_OFF)
+    desk, store, clock = desk_of(chore, "2026-03-04", time(7))
+    tick(desk, [Tick("wipe", litres=3.0)])
+    clock.set_to("2026-03-05", time(7))
+
+    skip(desk, ["wipe"])
+
+    assert limits_passed(desk.state(), store.entries[-1:]) == []
 
 
 def test_at_its_reserve_a_reservoir_is_said_to_bind_by_that() -> None:

@@ -20,7 +20,7 @@ from tankkeeper.core.chores import (
 )
 from tankkeeper.core.communities import Community
 from tankkeeper.core.history import history_of
-from tankkeeper.core.household import Animal, Household, Stage, TopOffLimits
+from tankkeeper.core.household import Animal, Equipment, Household, Stage, TopOffLimits
 from tankkeeper.core.logbook import (
     Entry,
     Note,
@@ -29,7 +29,9 @@ from tankkeeper.core.logbook import (
     Readings,
     ReservoirCheck,
     Revoke,
+    Skip,
     TopOff,
+    Turn,
     WaterChange,
 )
 from tankkeeper.core.moment import moment_of
@@ -37,7 +39,7 @@ from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, fold_household
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.numbers import plain
-from tankkeeper.reports.reminder_words import notice_sentence, restart_sentence, title_of
+from tankkeeper.reports.reminder_words import notice_sentence, on_again, restart_sentence, title_of
 from tankkeeper.reports.words import Words
 from tankkeeper.services import reminders
 from tankkeeper.services.desk import Desk
@@ -57,6 +59,7 @@ from tankkeeper.services.restarts import (
     LOOKED_BACK,
     SWITCHED_OFF,
     SWITCHED_ON,
+    gear_switched_off,
     read_restarts,
     restarts_of,
     switch_off,
@@ -361,6 +364,26 @@ def test_a_salinity_limit_is_told_while_something_can_still_be_done() -> None:
         (Cause.LIMIT, limit.limit_at)
     ]
     assert abs(one.said[0][0] - (limit.limit_at - reminders.LIMIT_AHEAD)) < timedelta(minutes=1)
+
+
+def test_a_skipped_top_off_does_not_silence_the_limit() -> None:
+    """It moves no water: what was told stays, and what is to come is told at the same moment."""
+    slow = [replace(one, fact=TopOff(2.0)) for one in FILLS]
+    rhythm = WhenWaterSays(Condition.EVAPORATION)
+    fill = a_chore(rhythm, id="fill", tank="nook", kind=ChoreKind.TOP_OFF)
+    one = Machine(house(fill), Habits(NO_MORNINGS, None), slow)
+    limit = one.state(FILLS[-1].at).waters["nook"].limit
+    assert limit.limit_at is not None
+    turn = Turn("fill", f"after:{FILLS[-1].id}")
+    skips = limit.limit_at - reminders.LIMIT_AHEAD - timedelta(hours=1)
+    left_out = an_entry(99, skips.astimezone(BERLIN).date(), Skip(turn), tank="nook")
+    one.entries.append(replace(left_out, at=skips))
+
+    one.runs(skips, limit.limit_at + timedelta(hours=1))
+
+    assert [(each.cause, each.by) for _, tell in one.said for each in tell] == [
+        (Cause.LIMIT, limit.limit_at)
+    ]
 
 
 def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
@@ -892,6 +915,47 @@ def test_all_work_that_had_the_pumps_off_is_named_with_its_own_time() -> None:
     assert "Off for: clean the pump (done, yesterday at 19:41) and change water (done, 09:00)." in (
         restart_sentence(waiting, words)
     )
+
+
+def test_only_the_gear_that_work_takes_from_the_mains_is_said_to_be_off() -> None:
+    """The tank's gear and the name of the work tell it; with other work it is pumps and heater."""
+    cup = a_chore(id="cup", name="Empty the skimmer cup", kind=ChoreKind.SERVICE, tank="nook")
+    gear = (Equipment("skimmer", "skimmer", "nook"), Equipment("heater", "heater", "nook"))
+    done = an_entry(1, "2026-03-12", done="cup", key="first", tank="nook", at=time(8, 41))
+    one = Machine(house(cup, CHANGE, equipment=gear), entries=[done])
+    state = one.state(local("2026-03-12T09:20"))
+    words = Words(state.household, state.moment)
+
+    (waiting,) = restarts_of(state, one.entries)
+    assert restart_sentence(waiting, words) == (
+        "Nook: the skimmer may still be off. Off for: empty the skimmer cup (done, 08:41). "
+        "Switch it on again."
+    )
+    tank = state.household.tanks[0]
+    assert on_again(tank, waiting, is_already=False) == "Nook: the skimmer is on again."
+    assert on_again(tank, None, is_already=True) == "Nook: pumps and heater were on again already."
+
+    (waiting,) = restarts_of(state, [done, replace(AT_NINE, seq=2, id="done")])
+    assert restart_sentence(waiting, words).startswith("Nook: pumps and heater may still be off. ")
+
+
+@pytest.mark.parametrize(
+    ("name", "caution", "gear"),
+    [
+        ("Empty the skimmer cup", "", "skimmer"),
+        ("Clean the pump", "", ""),
+        ("Clean the heater", "", ""),
+        ("Clean the skimmer", "Unplug pump and heater first.", ""),
+        ("Clean skimmer and heater", "", ""),
+    ],
+)
+def test_what_is_off_is_named_only_where_one_piece_is_meant(
+    name: str, caution: str, gear: str
+) -> None:
+    """A heater is named with its warning, which the usual sentence has."""
+    chore = a_chore(name=name, caution=caution, kind=ChoreKind.SERVICE, tank="nook")
+    pieces = (Equipment("skimmer", "skimmer", "nook"), Equipment("heater", "heater", "nook"))
+    assert gear_switched_off(chore, house(chore, equipment=pieces)) == gear
 
 
 def _ammonia(seq: int, on: str, value: float, name: str = "ammonia") -> Entry:

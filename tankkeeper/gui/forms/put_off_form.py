@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import ceil
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFontMetricsF
 from PySide6.QtWidgets import QFrame, QListWidget, QListWidgetItem, QWidget
 
-from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.form import Form
 from tankkeeper.gui.models.round_rows import ItemRow
-from tankkeeper.gui.typography import Space, metrics_for
+from tankkeeper.gui.typography import Space, TypeRole, metrics_for, type_font
 from tankkeeper.gui.widgets.line_delegate import REFUSED_ROLE, LineDelegate
 from tankkeeper.gui.widgets.row_in_hand import RowInHand
 from tankkeeper.gui.widgets.scrolling import use_slim_bar
@@ -110,6 +112,23 @@ def _past(ends: Sequence[tuple[ItemRow, date | None]], day: date) -> str:
     return f"past window for {len(found)} of {len(ends)}"
 
 
+def why_nowhere(rows: Sequence[ItemRow], choices: Sequence[PutOffDay]) -> str:
+    """Return why none of the days works: that it stands on one of them already is no reason.
+
+    It is told of the first day after those on which the lines stand.
+    """
+    stand = {row.item.open.target for row in rows if row.item.open is not None}
+    others = [one for one in choices if one.day not in stand]
+    after = [one for one in others if one.day > min(stand, default=date.min)]
+    return next(iter((*after, *others, *choices))).refusal
+
+
+def _head(items: Sequence[Item], choices: Sequence[PutOffDay]) -> str:
+    """Return what the days that work do: "Put off", "Bring forward", of both kinds "Move"."""
+    verbs = {move_verb(items, one.day) for one in choices if not one.refusal}
+    return verbs.pop() if len(verbs) == 1 else "Move" if verbs else "Put off"
+
+
 def _named(day: date, ahead: int, words: Words) -> str:
     name = f"{WEEKDAYS[day.weekday()]} {day.day}{NBSP}{MONTHS[day.month - 1]}"
     if ahead == 0:
@@ -135,8 +154,9 @@ class PutOffForm(Form):
         sentence: str = "",
     ) -> None:
         name = rows[0].name if len(rows) == 1 else f"{len(rows)} chores"
-        super().__init__(f"Put off: {name}", sentence, "Put off", parent)
         self._items = tuple(row.item for row in rows)
+        head = _head(self._items, choices)
+        super().__init__(f"{head}: {name}", sentence, head, parent)
         self.choices = tuple(choices)
         self.days = _Days(self)
         self._fill()
@@ -170,7 +190,21 @@ class PutOffForm(Form):
             self.days.addItem(item)
         row = metrics_for(self.font()).list_hit_height
         self.days.setFixedHeight(row * self.rows_that_fit(row, _ROWS_SEEN))
+        self.setMinimumWidth(max(self.minimumWidth(), self._wide_enough(row)))
         self.column.insertWidget(self.column.count() - 2, self.days, 1)
+
+    def _wide_enough(self, row: int) -> int:
+        """Return the width at which the words of each day stand whole; a narrower window cuts it.
+
+        How far a day is past its window stands behind its name, and is what must be seen.
+        """
+        metrics = QFontMetricsF(type_font(self.font(), TypeRole.BODY))
+        shown = (self.days.item(at).text() for at in range(self.days.count()))
+        widest = max(metrics.horizontalAdvance(one) for one in shown)
+        around = self.column.contentsMargins()
+        # The slim bar beside the days, and the inset of their words.
+        beside = around.left() + around.right() + 2 * Space.S + row // 2
+        return ceil(widest) + beside
 
     @property
     def choice(self) -> PutOffDay:

@@ -180,7 +180,8 @@ def _cell(
         number=_number(day, today, is_first=is_first),
         minutes=f"{one.minutes}{NBSP}min" if one.minutes else "",
         lines=lines,
-        counts=tuple(counted.items()),
+        # What rests is told least: where there is no room for all, that may be left out.
+        counts=tuple(sorted(counted.items(), key=lambda one: one[0] is Mark.PAUSED)),
         sentence=day_sentence(one, today),
         is_today=day == today,
         is_past=day < today,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QRect, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -85,23 +87,30 @@ class Banner(QWidget):
         if any(not bar.isHidden() for bar in told):
             least = sum(bar.least_height() for bar in bars) + Space.XS
             most_taken = min(most_taken, least)
-        wholes = [bar.whole_height(width) for bar in bars]
-        self._is_cut = sum(wholes) + Space.XS > most_taken
+        bare = self._wholes(bars, width, keeps_keys=False)
+        self._is_cut = bare > most_taken
+        room = most if self._is_cut else most_taken
+        keeps_keys = self._wholes(bars, width, keeps_keys=True) <= room
         share = (most_taken - Space.XS) // max(1, len(bars))
         key = key_caption(Command.WHOLE_REMINDER)
         if self._is_cut and not self._wants_whole:
             for bar in bars:
                 bar.show_cut(width, share, f"{key}: more")
-        elif sum(wholes) + Space.XS > most:
+        elif not keeps_keys and bare > most:
             for bar in bars:
                 bar.show_cut(width, (most - Space.XS) // len(bars), f"{key}: less")
         else:
             for bar in bars:
-                bar.show_whole(width)
+                bar.show_whole(width, keeps_keys=keeps_keys)
         high = self._height(width)
         if not (self._is_cut and self._wants_whole):
             self._taken = high
         return high, min(high, self._taken, most_taken)
+
+    @staticmethod
+    def _wholes(bars: Sequence[NoticeBar], width: int, *, keeps_keys: bool) -> int:
+        """Return the height in which all of the sentences stand."""
+        return sum(bar.whole_height(width, keeps_keys=keeps_keys) for bar in bars) + Space.XS
 
     def _height(self, width: int) -> int:
         """Return the height that the bars need as they are."""

@@ -256,11 +256,24 @@ def _count_lines(
         if x + wide > width - 2 and x > PAD:
             x, row = float(PAD), row + 1
         if row >= room:
-            return lines
+            return [*lines, *_more_beside(lines, rest, width, style)]
         own = tuple(line.chore for line in cell.lines if line.mark is mark)
         lines.append(DrawnLine(mark, x, "", str(number), x + gap, top + row * style.line, own))
         x += wide + BETWEEN
     return lines
+
+
+def _more_beside(
+    lines: list[DrawnLine], rest: int, width: float, style: CellStyle
+) -> list[DrawnLine]:
+    """Return that there is more behind the last line, nothing where that has no room."""
+    if not lines:
+        return []
+    before = lines[-1]
+    x = before.second_x + style.plain_metrics.wide(before.second) + BETWEEN / 2
+    if width - 2 - x < _more_width(rest, style):
+        return []
+    return [_more(rest, x, before.y, width - 2 - x, style)]
 
 
 def _more_width(rest: int, style: CellStyle) -> float:

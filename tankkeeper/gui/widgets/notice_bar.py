@@ -26,6 +26,8 @@ _SHORT = {
 }
 # A sentence has at least so many heights of a line as its width beside the buttons.
 _NARROWEST = 14
+# Less beside the names of the keys: who works by keys needs them more than a wider sentence.
+_NARROWEST_KEYED = 11.5
 
 
 class NoticeBar(QWidget):
@@ -88,11 +90,15 @@ class NoticeBar(QWidget):
         shown = self._cut if self._cut is not None and not self._cut.isHidden() else self._whole
         return shown.label.text() if shown is not None else ""
 
-    def whole_height(self, width: int) -> int:
-        """Return the height at which all of the sentence can be read in a bar of this width."""
+    def whole_height(self, width: int, *, keeps_keys: bool = False) -> int:
+        """Return the height at which all of the sentence can be read in a bar of this width.
+
+        Where it `keeps_keys` the buttons go under the sentence before they lose their keys.
+        """
         if self._whole is None:
             return 0
-        is_narrow, buttons = self._word_buttons(width), self._buttons_high()
+        is_narrow = self._word_buttons(width, keeps_keys=keeps_keys, may_be_bare=not keeps_keys)
+        buttons = self._buttons_high()
         room = self._room(width)
         text_wide = self._whole.text_room(width - 2 * Space.L if is_narrow else room)
         label = self._whole.label
@@ -108,11 +114,11 @@ class NoticeBar(QWidget):
         one_line = self._whole.label.line_px() + 2 * Space.XS
         return Space.S + max(one_line, self._buttons_high())
 
-    def show_whole(self, width: int) -> None:
+    def show_whole(self, width: int, *, keeps_keys: bool = False) -> None:
         """Let all of the sentence be read, the buttons under it where there is no room beside."""
         if self._whole is None:
             return
-        is_narrow = self._word_buttons(width)
+        is_narrow = self._word_buttons(width, keeps_keys=keeps_keys, may_be_bare=not keeps_keys)
         way = QBoxLayout.Direction
         self._row.setDirection(way.TopToBottom if is_narrow else way.LeftToRight)
         self._whole.setVisible(True)
@@ -133,7 +139,7 @@ class NoticeBar(QWidget):
             self._cut = Notice(Mark.CAUTION, "", Role.AMBER_SOFT, self, is_always_beside=True)
             # Beside higher buttons its line stands in their middle.
             self._row.insertWidget(0, self._cut, 1, Qt.AlignmentFlag.AlignVCenter)
-        is_narrow = self._word_buttons(width)
+        is_narrow = self._word_buttons(width, keeps_keys=True, may_be_bare=True)
         room = self._room(width)
         label, line = self._cut.label, self._cut.label.line_px()
         lines = max(1, (high - Space.S - self._cut.height_of(0)) // line)
@@ -153,15 +159,17 @@ class NoticeBar(QWidget):
             self.commanded.emit(Command.WHOLE_REMINDER.value)
         event.accept()
 
-    def _word_buttons(self, width: int) -> bool:
+    def _word_buttons(self, width: int, *, keeps_keys: bool, may_be_bare: bool) -> bool:
         """Name the keys on the buttons where the sentence leaves room for them; tell whether
 
-        even the bare words leave it none.
+        they have no room beside it, where they `may_be_bare` not even without the keys.
+        `keeps_keys` leaves the sentence less room before they lose them.
         """
-        for with_keys in (True, False):
+        for with_keys in (True, False) if may_be_bare else (True,):
             for button, command in zip(self._buttons, self._commands, strict=True):
                 button.set_words(_words(command, with_key=with_keys and self._has_key(command)))
-            if not self._is_narrow(self._room(width)):
+            least = _NARROWEST_KEYED if with_keys and keeps_keys else _NARROWEST
+            if not self._is_narrow(self._room(width), least):
                 return False
         for button, command in zip(self._buttons, self._commands, strict=True):
             button.set_words(_words(command, with_key=self._has_key(command)))
@@ -172,9 +180,9 @@ class NoticeBar(QWidget):
         taken = sum(button.sizeHint().width() + Space.XS for button in self._buttons)
         return width - 2 * Space.L - taken
 
-    def _is_narrow(self, room: int) -> bool:
+    def _is_narrow(self, room: int, least: float) -> bool:
         line = self._whole.label.line_px() if self._whole is not None else 0
-        return bool(self._buttons) and room < _NARROWEST * line
+        return bool(self._buttons) and room < least * line
 
     def _buttons_high(self) -> int:
         return max((button.sizeHint().height() for button in self._buttons), default=0)

@@ -126,8 +126,42 @@ class RoundDelegate(QStyledItemDelegate):
         room = columns.chore_end(has_amount=bool(row.amount)) - columns.chore
         if row.caution and not columns.has_two_lines:
             room -= sign_width(base)
-        metrics = QFontMetricsF(self._font(TypeRole.BODY, Weight.MEDIUM))
+        metrics = QFontMetricsF(self._name_font())
+        if self.name_below(row):
+            return row.name.removesuffix(self.name_below(row)).rstrip()
         return metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, max(room, 40.0) + 1)
+
+    def name_below(self, row: ItemRow) -> str:
+        """Return how a long name goes on in the second line, where all of it has room there.
+
+        Amount and caution stand behind it. As beside a chore, the words of a caution go first and
+        its sign alone stays; where even that has no room, the name is shortened.
+        """
+        columns = self._view.columns
+        if not columns.has_two_lines:
+            return ""
+        room = columns.chore_end(has_amount=bool(row.amount)) - columns.chore
+        first, rest = _broken(row.name, QFontMetricsF(self._name_font()), room + 1)
+        if not first or not rest:
+            return ""
+        taken = QFontMetricsF(self._rest_font()).horizontalAdvance(rest)
+        if row.amount:
+            taken += Space.S + QFontMetricsF(self._font(TypeRole.CAPTION)).horizontalAdvance(
+                row.amount
+            )
+        if row.caution:
+            taken += sign_width(self._view.font())
+        return rest if columns.chore + taken <= self._second_end() else ""
+
+    def _name_font(self) -> QFont:
+        return self._font(TypeRole.BODY, Weight.MEDIUM)
+
+    def _rest_font(self) -> QFont:
+        return self._font(TypeRole.CAPTION, Weight.MEDIUM)
+
+    def _second_end(self) -> float:
+        """Return where the second line ends under the chore."""
+        return self._view.columns.minutes_right - self._view.metrics.px(40)
 
     def _write(
         self, painter: QPainter, text: str, font: QFont, x: float, baseline: float, ink: QColor
@@ -138,7 +172,7 @@ class RoundDelegate(QStyledItemDelegate):
 
     def _paint_item(self, painter: QPainter, row: ItemRow, area: QRectF, table: Colours) -> None:
         columns = self._view.columns
-        medium = self._font(TypeRole.BODY, Weight.MEDIUM)
+        medium = self._name_font()
         body = self._font(TypeRole.BODY)
         metrics = QFontMetricsF(medium)
         first = self._first_baseline(row, area, metrics)
@@ -153,7 +187,9 @@ class RoundDelegate(QStyledItemDelegate):
         self._write(painter, name, medium, columns.chore, first, ink)
         name_width = metrics.horizontalAdvance(name)
         self._strike(painter, row, columns.chore, name_width, first, metrics, table)
-        self._paint_amount(painter, row, columns, area, first, name_width, second_ink, table)
+        rest_width = self._paint_rest(painter, row, area, ink, table)
+        widths = name_width, rest_width
+        self._paint_amount(painter, row, columns, area, first, widths, second_ink, table)
         width = QFontMetricsF(body).horizontalAdvance(row.minutes)
         self._write(painter, row.minutes, body, columns.minutes_right - width, first, second_ink)
         who_at = self._second_baseline(area) if columns.has_who_below else first
@@ -164,9 +200,24 @@ class RoundDelegate(QStyledItemDelegate):
         state_ink = table[mark_role(mark)] if is_strong else second_ink
         self._write(painter, row.state, font, columns.state, first, state_ink)
 
+    def _paint_rest(
+        self, painter: QPainter, row: ItemRow, area: QRectF, ink: QColor, table: Colours
+    ) -> float:
+        """Draw how the name goes on in the second line; return what that takes with its gap."""
+        rest = self.name_below(row)
+        if not rest:
+            return 0.0
+        font, x, baseline = self._rest_font(), self._view.columns.chore, self._second_baseline(area)
+        metrics = QFontMetricsF(font)
+        width = metrics.horizontalAdvance(rest)
+        self._write(painter, rest, font, x, baseline, ink)
+        self._strike(painter, row, x, width, baseline, metrics, table)
+        return width + Space.S
+
     def _first_baseline(self, row: ItemRow, area: QRectF, metrics: QFontMetricsF) -> float:
         columns = self._view.columns
         below = row.amount or row.caution or (row.who if columns.has_who_below else "")
+        below = below or self.name_below(row)
         if not columns.has_two_lines or not below:
             return area.center().y() + metrics.capHeight() / 2
         line = line_height(self._view.font(), TypeRole.BODY)
@@ -184,11 +235,15 @@ class RoundDelegate(QStyledItemDelegate):
         columns: Columns,
         area: QRectF,
         first: float,
-        name_width: float,
+        widths: tuple[float, float],
         ink: QColor,
         table: Colours,
     ) -> None:
-        """Draw amount and caution beside the chore, or under it where room is short."""
+        """Draw amount and caution beside the chore, or under it where room is short.
+
+        `widths` are those of its name in the first line and of what goes on in the second.
+        """
+        name_width, rest_width = widths
         small = self._font(TypeRole.CAPTION)
         if not columns.has_two_lines:
             body = self._font(TypeRole.BODY)
@@ -198,11 +253,11 @@ class RoundDelegate(QStyledItemDelegate):
             self._paint_caution(painter, row.caution, x, first, table, end)
             return
         second = self._second_baseline(area)
-        self._write(painter, row.amount, small, columns.chore, second, ink)
+        start = columns.chore + rest_width
+        self._write(painter, row.amount, small, start, second, ink)
         after = QFontMetricsF(small).horizontalAdvance(row.amount)
-        x = columns.chore + (after + Space.S if row.amount else 0)
-        end = columns.minutes_right - self._view.metrics.px(40)
-        self._paint_caution(painter, row.caution, x, second, table, end)
+        x = start + (after + Space.S if row.amount else 0)
+        self._paint_caution(painter, row.caution, x, second, table, self._second_end())
 
     def _paint_caution(
         self,
@@ -242,3 +297,14 @@ class RoundDelegate(QStyledItemDelegate):
         painter.setPen(QPen(table[Role.INK_3], _STRIKE * self._view.metrics.scale))
         painter.drawLine(QPointF(x, y), QPointF(x + width * share, y))
         painter.restore()
+
+
+def _broken(name: str, metrics: QFontMetricsF, room: float) -> tuple[str, str]:
+    """Return so many whole words of a name as have room, and the rest of it."""
+    if metrics.horizontalAdvance(name) <= room:
+        return name, ""
+    words = name.split(" ")
+    count = len(words) - 1
+    while count and metrics.horizontalAdvance(" ".join(words[:count])) > room:
+        count -= 1
+    return " ".join(words[:count]), " ".join(words[count:])

@@ -1,0 +1,66 @@
+"""What the water of a tank comes to where nobody fills it, and by when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from tankkeeper.core.household import Tank
+from tankkeeper.core.water_turns import Limit
+from tankkeeper.reports.words import Words
+from tankkeeper.services.skipped_limits import LimitPassed
+
+_HIGH = "the salinity, high even when the tank is full, may"
+
+
+def limit_words(
+    limit: Limit | None,
+    tank: Tank | None,
+    by: datetime,
+    words: Words,
+    *,
+    is_high: bool = False,
+    salinity: float | None = None,
+) -> str:
+    """Return what reaches its limit by a moment, or is past it since: without a full stop.
+
+    `is_high` says that the salinity leaves its range even in the full tank, `salinity` up to where
+    it may rise.
+    """
+    if limit is Limit.RESERVOIR:
+        low = _low(tank, words)
+        return f"the reservoir may {_when(by, words, low, low)}"
+    if limit is Limit.SALINITY and is_high:
+        return f"{_HIGH} {_when(by, words, 'have risen further', 'have risen further')}"
+    what, end = "water level" if limit is Limit.LEVEL else "salinity", "its limit"
+    if limit is Limit.SALINITY and salinity is not None:
+        # It need not be the end of the range that a reading is held against.
+        end = f"its limit of {words.salinity(salinity)}"
+    return f"the {what} may {_when(by, words, f'reach {end}', f'be past {end}')}"
+
+
+def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
+    """Return what the water comes to that was left as it is, of several tanks each with its name.
+
+    Such as "The water level may reach its limit by today, 19:00."; empty where nothing is passed.
+    """
+    told = []
+    for one in found:
+        said = limit_words(
+            one.limit, one.tank, one.by, words, is_high=one.is_high, salinity=one.salinity
+        )
+        named = said[0].upper() + said[1:] if len(found) == 1 else f"{one.tank.name}: {said}"
+        told.append(f"{named}.")
+    return " ".join(told)
+
+
+def _low(tank: Tank | None, words: Words) -> str:
+    """Return what a reservoir comes to: nothing, or the reserve that is not counted on."""
+    reserve = tank.top_off.reserve_l if tank is not None else None
+    return f"be down to its reserve of {words.litres(reserve)}" if reserve else "be empty"
+
+
+def _when(by: datetime, words: Words, coming: str, past: str) -> str:
+    """Return what a tank comes to by a moment, or has come to since."""
+    at = f"{words.day_at(by, is_noun=True)}, {words.clock(by)}"
+    return f"{past} since {at}" if by <= words.moment.now else f"{coming} by {at}"
