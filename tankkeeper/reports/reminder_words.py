@@ -183,5 +183,6 @@ def _what_to_do(one: Reminder, words: Words, usual: str) -> str:
 def _when(one: Reminder, words: Words, coming: str, past: str) -> str:
     """Return what a tank comes to by a moment, or has come to since."""
     assert one.by is not None
-    at = f"{words.day_at(one.by, is_noun=True)}, {words.clock(one.by)}"
-    return f"{past} since {at}" if one.by <= words.moment.now else f"{coming} by {at}"
+    if one.by <= words.moment.now:
+        return f"{past} since {words.day_at(one.by, is_noun=True)}, {words.clock(one.by)}"
+    return f"{coming} {words.on_day_at(one.by)} at {words.clock(one.by)}"
