@@ -42,7 +42,7 @@ from tankkeeper.reports.rows import (
 from tankkeeper.reports.rows import tank_words as tank_title
 from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.tables import NARROWEST_TANK, ROUND_COLUMNS, Column, clean, table
-from tankkeeper.reports.water_reasons import level_down, side_when_full
+from tankkeeper.reports.water_reasons import level_down, reservoir_words, side_when_full
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ahead import ahead
 from tankkeeper.services.logbook import logbook, shortest_ids
@@ -199,7 +199,6 @@ def show_tanks(session: Session, said: argparse.Namespace) -> None:
 
 def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...]:
     water: TankWater = state.waters[tank.id]
-    days = water.reservoir_days
     return (
         tank.name,
         tank.stage.value,
@@ -208,7 +207,7 @@ def _tank_row(tank: Tank, state: HouseholdState, words: Words) -> tuple[str, ...
         level_down(water, words),
         _salinity(water, words),
         _limit(water, state.moment),
-        "" if days is None else counted(int(days.low), "day", "days"),
+        "" if water.reservoir_days is None else reservoir_words(water, words),
         "" if water.flag is None else water.flag.kind.value,
     )
 

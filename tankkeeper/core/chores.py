@@ -141,7 +141,8 @@ class Chore:
     """A recurring piece of work on a tank, or on the household when `tank` is None.
 
     `id`, `tank`, `who` hold ids; `ready_before` holds names of chores of the same tank or of the
-    household. `valid_from` is the first day of the present rhythm, `ended_on` the last day of the
+    household. `late_days` is none where the water decides: its last safe day is the day itself.
+    `valid_from` is the first day of the present rhythm, `ended_on` the last day of the
     chore itself.
     """
 
@@ -167,11 +168,14 @@ class Chore:
     earlier: tuple[EarlierRhythm, ...] = ()
 
     def __post_init__(self) -> None:
-        """Refuse what no chore can have."""
+        """Refuse what no chore can have; drop what its rhythm has no use for."""
         for field in ("early_days", "late_days"):
             days = getattr(self, field)
             if not 0 <= days <= LONGEST_WINDOW_DAYS:
                 raise out_of_range(field, days, 0, LONGEST_WINDOW_DAYS)
+        if isinstance(self.rhythm, WhenWaterSays):
+            # It may still stand in older files, and for a chore that had another rhythm before.
+            object.__setattr__(self, "late_days", 0)
         if len(self.noun) > LONGEST_NOUN:
             raise UserFault("noun_too_long", field="noun", value=self.noun, longest=LONGEST_NOUN)
         if self.tests and self.kind is not ChoreKind.TEST:

@@ -56,6 +56,8 @@ _ROWS: Mapping[str, tuple[tuple[float | None, float | None], ...]] = {
         (1250, 1400),
     ),
 }
+# Common practice, no source: what most keepers aim at.
+USUAL_SALINITY = 35.0
 _SWING_C = (1.5, 1.5, 1.0, 1.0, 0.7, 1.0)
 
 
@@ -75,6 +77,18 @@ _SWINGS = dict(zip(Community, _SWING_C, strict=True))
 def default_ranges(community: Community) -> Mapping[str, Range]:
     """Return the target ranges a tank of this community starts from, by parameter name."""
     return _RANGES[community]
+
+
+def usual_salinity(community: Community | None, rise: float) -> float:
+    """Return the practical salinity that a tank is to have where its keeper says none.
+
+    One that may rise by `rise` before it is topped off stays inside its range meanwhile: what most
+    keepers aim at where there is room for that, else the middle of the range to a half.
+    """
+    wanted = Range(None, None) if community is None else _RANGES[community]["salinity"]
+    if wanted.low is None or wanted.high is None or wanted.high >= USUAL_SALINITY + rise:
+        return USUAL_SALINITY
+    return round(wanted.low + wanted.high) / 2.0
 
 
 def largest_daily_swing_c(community: Community) -> float:

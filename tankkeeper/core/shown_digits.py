@@ -65,6 +65,7 @@ def decimals_of(estimate: Estimate, unit: str = "") -> int:
     The half span shows one digit, or two where the first is a 1. The value always keeps one, and
     litres and gallons two where one would hide a tenth: days are reckoned with them. That is left
     where it were the third digit of the half span: nobody reckons with what is known so little.
+    Gallons keep two digits: tens of them would be a step of a whole small tank.
 
     >>> decimals_of(Estimate(0.953, 0.83, 1.07)), decimals_of(Estimate(443.2, 428.0, 458.0))
     (2, 0)
@@ -74,12 +75,16 @@ def decimals_of(estimate: Estimate, unit: str = "") -> int:
     (1, 0)
     >>> decimals_of(Estimate(0.36, 0.0, 6.66), "L"), decimals_of(Estimate(0.36, 0.3, 0.4), "L")
     (1, 2)
+    >>> decimals_of(Estimate(68.7, 48.0, 89.0), "US gal"), decimals_of(Estimate(260, 180, 340), "L")
+    (0, -1)
     """
     decimals = _by_span(estimate)
     most = MOST_DECIMALS.get(unit)
     if most is None:
         return decimals
     decade = _decade(estimate.value)
+    if decade == 1 and unit in _POURED_DIGITS:
+        decimals = max(decimals, 0)
     if 0.0 < abs(estimate.value) < _TWO_DIGITS_BELOW * 10.0**decade:
         decimals = max(decimals, _most_by_span(estimate, 1 - decade))
     return min(decimals, exact_decimals(estimate.value, most))

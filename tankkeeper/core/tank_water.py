@@ -334,6 +334,7 @@ def _with_reservoir(
             standing,
             left_reading,
         )
+        days = _until_limit(days, limit, moment)
         gone = Estimate(
             *(max(0.0, one - content - added) for one in (used.value, used.low, used.high))
         )
@@ -362,6 +363,18 @@ def _with_reservoir(
         full_interval_days=full,
         is_out=is_out,
     )
+
+
+def _until_limit(days: Estimate, limit: LimitForecast, moment: Moment) -> Estimate:
+    """Return how long a reservoir lasts, at its low end no less than until its limit.
+
+    What is left at worst would not be lost at the worst rate as well: over all the days since it
+    was filled the unfavourable bound is that of its limit.
+    """
+    if limit.limit_at is None:
+        return days
+    until = (limit.limit_at - moment.now).total_seconds() / 86400.0
+    return replace(days, low=min(days.value, max(days.low, until)))
 
 
 def gone_until(water: TankWater, at: datetime) -> Estimate | None:

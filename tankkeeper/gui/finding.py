@@ -103,6 +103,7 @@ class FindDesk(QObject):
         self.bar.entered.connect(self._on_entered)
         self.bar.clicked.connect(self._on_clicked)
         self.bar.left.connect(self._on_left)
+        self._frame.left.connect(self._on_left_beside)
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._on_focus)
@@ -234,6 +235,11 @@ class FindDesk(QObject):
         if self._origin is not None and self._page.show_row(self._origin) and self._was_open:
             self._page.go_on()
         self._page.take_keys()
+
+    def _on_left_beside(self) -> None:
+        """Close by Escape on the lines around the page, too, and leave the keys where they are."""
+        if self.bar.isVisible():
+            self.close_bar()
 
     def _on_clicked(self, at: int) -> None:
         self._at = len(self._found.rows) + at

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import (
@@ -70,13 +70,18 @@ class _WaitLine(QWidget):
         paint_ground(QPainter(self), self.rect(), colours_of(self.palette())[Role.SEA])
 
 
+# The keys of groups with Ctrl, which a page has as shortcuts where the keys are in it.
+_GROUP_KEYS: Final = {Qt.Key.Key_PageDown: 1, Qt.Key.Key_PageUp: -1}
+
+
 class Frame(QWidget):
     """The window: `view_chosen` tells a view's id, `person_chosen` a person's name,
 
     `why_toggled` whether the why panel is open, `closing` that the window is about to close,
-    `commanded` a command that a page passes on, `left` Escape that nothing else took while a page
-    stands in place of the views, `metrics_changed` new sizes for the pages, `keys_wanted` that the
-    key of a view was pressed, shown already or not.
+    `commanded` a command that a page passes on, `left` Escape that nothing else took,
+    `group_wanted` the same of the keys to the next group (1) and to the one before (-1),
+    `metrics_changed` new sizes for the pages, `keys_wanted` that the key of a view was pressed,
+    shown already or not.
     """
 
     view_chosen = Signal(str)
@@ -86,6 +91,7 @@ class Frame(QWidget):
     closing = Signal()
     commanded = Signal(str)
     left = Signal()
+    group_wanted = Signal(int)
     metrics_changed = Signal(object)
 
     def __init__(
@@ -384,11 +390,15 @@ class Frame(QWidget):
             self._icons.clear()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Tell of Escape beside a page that is left with it, such as on the button of the menu."""
-        is_seen = not self.is_covered and not self.has_why
-        if is_seen and event.key() == Qt.Key.Key_Escape and not event.modifiers():
-            self.left.emit()
-            return
+        """Tell of keys of a page that are pressed beside it, such as on the button of the menu."""
+        if not self.is_covered:
+            if event.key() == Qt.Key.Key_Escape and not event.modifiers():
+                self.left.emit()
+                return
+            by = _GROUP_KEYS.get(Qt.Key(event.key()))
+            if by is not None and event.modifiers() == Qt.KeyboardModifier.ControlModifier:
+                self.group_wanted.emit(by)
+                return
         super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:

@@ -183,9 +183,12 @@ class Morning(QObject):
         self._session.undo(self._on_undo_refused)
 
     def redo(self) -> None:
-        """Do again what was taken back last; what is carried on the board is only let go."""
+        """Do again what was taken back last; what is carried on the board is only let go.
+
+        It waits for an undo of many turns for as long as that takes: it is about nothing else.
+        """
         if not self._let_go():
-            self._session.key_in_turn(self._redo)
+            self._session.key_in_turn(self._redo, lasts=True)
 
     def _let_go(self) -> bool:
         """Leave what is carried on the board on its day; tell whether something was carried."""

@@ -150,10 +150,13 @@ class Session(QObject):
         """
         self._turns.do(do, lasts=lasts)
 
-    def key_in_turn(self, do: Callable[[], None], *, opens: bool = False) -> None:
+    def key_in_turn(
+        self, do: Callable[[], None], *, opens: bool = False, lasts: bool = False
+    ) -> None:
         """Do what a key of the page says in its turn, unless a form stands over the page by then.
 
-        Where it `opens` a form, what is typed meanwhile waits for that.
+        Where it `opens` a form, what is typed meanwhile waits for that. What `lasts` is meant
+        however long the writing takes.
         """
         if opens:
             self._ahead.hold()
@@ -169,7 +172,7 @@ class Session(QObject):
             if opens:
                 self._ahead.hand_over()
 
-        self._turns.do(act)
+        self._turns.do(act, lasts=lasts)
 
     def keys_wait(self, past: QWidget) -> None:
         """Hold what is typed behind a form that is being kept for the form that follows it."""

@@ -62,6 +62,7 @@ class Settling(QObject):
         self.house: ThingsDesk | None = None
         session.page = self._page
         frame.left.connect(self._on_left)
+        frame.group_wanted.connect(self._on_group)
 
     @property
     def is_open(self) -> bool:
@@ -314,6 +315,12 @@ class Settling(QObject):
         for one in self._desks():
             if one.is_open:
                 one.leave()
+
+    def _on_group(self, by: int) -> None:
+        """Go through the groups of the page from beside it, too."""
+        for one in self._desks():
+            if one.is_open:
+                one.page.group_asked.emit(by)
 
     def _on_closed(self) -> None:
         self._frame.rail.mark(None)

@@ -42,7 +42,7 @@ def limit_words(
 def skipped_limit_words(found: Sequence[LimitPassed], words: Words) -> str:
     """Return what the water comes to that was left as it is, of several tanks each with its name.
 
-    Such as "The water level may reach its limit by today, 19:00."; empty where nothing is passed.
+    Such as "The water level may reach its limit today at 19:00."; empty where nothing is passed.
     """
     told = []
     for one in found:
@@ -62,5 +62,6 @@ def _low(tank: Tank | None, words: Words) -> str:
 
 def _when(by: datetime, words: Words, coming: str, past: str) -> str:
     """Return what a tank comes to by a moment, or has come to since."""
-    at = f"{words.day_at(by, is_noun=True)}, {words.clock(by)}"
-    return f"{past} since {at}" if by <= words.moment.now else f"{coming} by {at}"
+    if by <= words.moment.now:
+        return f"{past} since {words.day_at(by, is_noun=True)}, {words.clock(by)}"
+    return f"{coming} {words.on_day_at(by)} at {words.clock(by)}"

@@ -33,7 +33,7 @@ from tankkeeper.reports.people_words import carried_by
 from tankkeeper.reports.rhythms import by_its_rhythm, interval_words, rhythm_words
 from tankkeeper.reports.rows import done_amount, readings_of, without_water
 from tankkeeper.reports.salinity_words import salinity_now
-from tankkeeper.reports.water_reasons import days_words, is_past_before_rest, level_down
+from tankkeeper.reports.water_reasons import is_past_before_rest, level_down, reservoir_words
 from tankkeeper.reports.window_words import first_told
 from tankkeeper.reports.words import WEEKDAYS, Words
 
@@ -95,7 +95,7 @@ def _of_evaporation(water: TankWater, words: Words) -> list[Figure]:
     if water.reservoir_left is not None:
         figures.append(("Left in the reservoir", words.litres_with_span(water.reservoir_left)))
     if water.reservoir_days is not None:
-        figures.append(("Reservoir lasts", days_words(water.reservoir_days)))
+        figures.append(("Reservoir lasts", reservoir_words(water, words)))
     if water.mm_below_mark is not None:
         figures.append(("Level below the mark", level_down(water, words)))
     return [*figures, *_of_salinity(water, words)]

@@ -280,6 +280,10 @@ def _bound(item: Item, outlook: ReadingOutlook, turn: OpenTurn, words: Words) ->
         days = counted(most, "day", "days")
         return f"It comes at least every {days}, counted from {words.day(since)}."
     if turn.target == since + timedelta(days=least):
-        days = counted(least, "day", "days")
-        return f"It comes {days} after {words.day(since)} at the soonest."
+        days = f"{counted(least, 'day', 'days')} after {words.day(since)}"
+        early = (turn.target - turn.earliest).days
+        if not early or turn.target <= words.today:
+            return f"It comes {days} at the soonest."
+        before = counted(early, "day", "days")
+        return f"Its day is {days} at the soonest, and it may be done {before} before."
     return ""

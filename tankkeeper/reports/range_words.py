@@ -21,6 +21,18 @@ def otherwise_line(tank: Tank, words: Words) -> str:
     return f"Otherwise {', '.join(told)}." if told else ""
 
 
+def target_note(tank: Tank, words: Words) -> str:
+    """Return what comes of a target salinity without room to rise in the range of the tank."""
+    high, target = range_of(tank, PARAMETERS["salinity"]).high, tank.target_salinity
+    if high is None or target is None or target < high:
+        return ""
+    where = "at" if target == high else "above"
+    return (
+        f"That is {where} the high end of its range, {words.salinity(high)}: "
+        "as water evaporates, readings above the range are to be expected."
+    )
+
+
 def _ends(name: str, one: Range, words: Words) -> str:
     """Return "7.5 to 10 dKH", or "at most 0.25 mg/L" where only one end is given."""
     low, high = (_end(name, end, words) for end in (one.low, one.high))

@@ -343,14 +343,15 @@ def _reservoir(water: TankWater, words: Words) -> str:
     loss = water.loss
     assert loss is not None
     rate = words.litres_with_span(loss)
-    left, days = water.reservoir_left, water.reservoir_days
-    if left is None or days is None:
+    left = water.reservoir_left
+    if left is None or water.reservoir_days is None:
         return f"The tank loses {rate} a day."
     if left.value <= 0.05:
         return _empty_reservoir(water, rate, words)
+    lasts = f"{reservoir_words(water, words)} more{_to_reserve(water, words)}"
     return (
         f"{_reservoir_known(water, words)} and holds about {words.about_litres(left)} now; "
-        f"at a loss of {rate} a day it lasts {days_words(days)} more{_to_reserve(water, words)}."
+        f"at a loss of {rate} a day it lasts {lasts}."
     )
 
 
@@ -382,6 +383,16 @@ def _reservoir_known(water: TankWater, words: Words) -> str:
     return f"The reservoir was looked at {day}" if is_look else f"The reservoir was filled {day}"
 
 
+def reservoir_words(water: TankWater, words: Words) -> str:
+    """Return how long a reservoir lasts, in days: no less than to its last surely safe round."""
+    days, safe = water.reservoir_days, water.limit.latest_on
+    assert days is not None
+    if safe is not None:
+        low = float((safe - words.today).days)
+        days = Estimate(*(max(low, one) for one in (days.value, days.low, days.high)))
+    return days_words(days)
+
+
 def whole_days(days: Estimate) -> tuple[int, int]:
     """Return the ends of a span as whole days; of the first no day counts that is not full."""
     low = int(days.low)
@@ -389,13 +400,15 @@ def whole_days(days: Estimate) -> tuple[int, int]:
 
 
 def days_words(days: Estimate) -> str:
-    """Return a span of whole days: "9 to 14 days", "more than a year"."""
+    """Return a span of whole days: "9 to 14 days", "more than a year", "0 days" once it is over."""
     if days.low >= FAR_DAYS:
         return "more than a year"
     low, high = whole_days(days)
     if days.high >= FAR_DAYS:
         return f"at least {counted(low, 'day', 'days')}"
     if low == high:
+        if not days.high:
+            return counted(0, "day", "days")
         return f"about {counted(low, 'day', 'days')}"
     return f"{low}{NBSP}to{NBSP}{counted(high, 'day', 'days')}"
 

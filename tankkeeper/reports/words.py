@@ -390,7 +390,15 @@ def wall_time(at: time) -> str:
 
 
 def capital(text: str) -> str:
-    """Return text with its first letter in capital, for the start of a sentence."""
+    """Return text with its first letter in capital, for the start of a sentence.
+
+    What is written with a small letter before a capital one stays so.
+
+    >>> capital("nitrate"), capital("pH of this tank")
+    ('Nitrate', 'pH of this tank')
+    """
+    if text[1:2].isupper():
+        return text
     return text[:1].upper() + text[1:]
 
 

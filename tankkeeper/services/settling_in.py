@@ -9,7 +9,7 @@ from datetime import date, datetime
 from tankkeeper.core.catalogue import Proposal, keys_there, proposed
 from tankkeeper.core.catalogue_row import Gear
 from tankkeeper.core.chores import Calendar, Chore
-from tankkeeper.core.communities import Community
+from tankkeeper.core.communities import Community, usual_salinity
 from tankkeeper.core.days import parse_zone
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import history_of
@@ -17,6 +17,7 @@ from tankkeeper.core.household import Household, Room, ShownUnits, Stage, Tank, 
 from tankkeeper.core.ids import chore_slug, slug, tank_slug
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.moment import Moment, moment_of
+from tankkeeper.core.salinity_limit import DEFAULT_SALINITY_RISE
 from tankkeeper.core.state import fold_household
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import Displaced, Shape, Sump, check_displaced, check_shape
@@ -27,9 +28,6 @@ from tankkeeper.services.round import place_at_end
 from tankkeeper.services.settling import SetDown, set_down
 from tankkeeper.services.settling_chores import with_followers
 from tankkeeper.services.settling_preview import next_days
-
-# Common practice, no source: what most keepers aim at.
-USUAL_SALINITY = 35.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +67,16 @@ def household_of(answers: Answers) -> Household:
     if answers.room.strip():
         room = named(answers.room, "room")
         rooms = (Room(slug(room, (), "room"), room),)
+    community = answers.community or (Community.FISH_ONLY if answers.is_quarantine else None)
     tank = Tank(
         id=tank_slug(name, ()),
         name=name,
         shape=answers.shape,
         room=rooms[0].id if rooms else None,
         walk_order=1,
-        community=answers.community or (Community.FISH_ONLY if answers.is_quarantine else None),
+        community=community,
         stage=answers.stage,
-        target_salinity=USUAL_SALINITY,
+        target_salinity=usual_salinity(community, DEFAULT_SALINITY_RISE),
         displaced=displaced,
         sump=Sump(answers.sump_l) if answers.sump_l is not None else None,
         top_off=TopOffLimits(reservoir_l=answers.reservoir_l),

@@ -377,3 +377,21 @@ def test_the_sample_stands_at_the_moment_given(type_: Type, tmp_path: Path) -> N
     assert 0 <= age.total_seconds() < 2 * 86400
     states = {item["state"] for item in type_(*where, "round", "--json").document["items"]}
     assert {"overdue", "due"} <= states
+
+
+def test_a_reservoir_lasts_a_span_of_days_in_the_list_of_tanks(type_: Type, tmp_path: Path) -> None:
+    """Both ends, as the reason of its chore tells them: the low one alone reads as all there is."""
+    text = tmp_path / "reservoir.toml"
+    text.write_text(
+        DEFINITIONS.replace("allowed_drop_mm = 4", "reservoir_l = 20"), encoding="utf-8"
+    )
+    house = ("--household", str(tmp_path / "reservoir.tankkeeper"), "--now", NOW)
+    assert type_(*house, "import", str(text)).status == 0
+    assert type_(*house, "log", "reservoir", "--tank", "Nook", "--left", "17").status == 0
+
+    nook = type_(*house, "tanks").out.splitlines()[2].replace("\u00a0", " ")
+    days = type_(*house, "tanks", "--json").document["tanks"][0]["reservoir_days"]
+
+    low, high = int(days["low"]), round(days["high"])
+    assert 0 < low < high
+    assert f" {low} to {high} days" in nook

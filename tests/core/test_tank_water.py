@@ -591,3 +591,23 @@ def test_a_target_at_the_end_of_the_range_is_no_reason_to_top_off() -> None:
     entries = logged((0, TopOff(1.0)), (0, reading(35.0)))
 
     assert nook_limit(entries, tank) == pytest.approx(35.5, abs=0.01)
+
+
+@pytest.mark.parametrize("litres", [4.0, 6.0, 8.0, 10.0, 20.0])
+@pytest.mark.parametrize("days", [1, 2, 3])
+def test_a_reservoir_lasts_at_worst_until_its_limit(litres: float, days: int) -> None:
+    """What is left at worst is not lost at the worst rate as well, which no single loss would do.
+
+    Over the days since a fill and those to come the scatter of the days evens out.
+    """
+    tank = a_box(top_off=TopOffLimits(reservoir_l=litres))
+    log = logged((0, ReservoirCheck()), (2, ReservoirCheck(fill_l=2.0)))
+    moment = a_moment(FIRST + timedelta(days=2 + days))
+    found = water_now(tank, learn(tank, None, log, moment.day), moment)
+    assert found.reservoir_days is not None
+    assert found.limit.limit_at is not None
+
+    left = (found.limit.limit_at - moment.now) / timedelta(days=1)
+
+    assert found.reservoir_days.low >= min(left, found.reservoir_days.value)
+    assert found.reservoir_days.low <= found.reservoir_days.value <= found.reservoir_days.high

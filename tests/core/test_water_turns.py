@@ -294,3 +294,16 @@ def test_a_chore_that_has_ended_is_not_done_by_what_another_one_fills() -> None:
 
     assert [one.entry for one in fold(going, limit_on(None, poured)).closed] == [poured]
     assert fold(ended, limit_on(None, poured)).closed == ()
+
+
+@pytest.mark.parametrize("condition", list(Condition))
+def test_no_chore_of_the_water_waits_past_its_last_safe_day(condition: Condition) -> None:
+    """Its target is the last safe day, so that days after it are none of it, wherever they stood.
+
+    Another rhythm has them.
+    """
+    one = chore(condition=condition, early_days=1, late_days=3)
+
+    assert (one.early_days, one.late_days) == (1, 0)
+    assert replace(one, rhythm=WhenWaterSays(condition), late_days=3).late_days == 0
+    assert a_chore(late_days=3).late_days == 3

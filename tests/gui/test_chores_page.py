@@ -221,6 +221,30 @@ def test_only_what_fills_can_come_by_evaporation(live_in: LiveIn) -> None:
     assert chore(hands, "wipe").kind is ChoreKind.OTHER
 
 
+@pytest.mark.parametrize(
+    "way", ["When enough water has evaporated", "Before a reading leaves its range"]
+)
+def test_how_long_it_can_wait_is_not_asked_where_the_water_decides(
+    live_in: LiveIn, way: str
+) -> None:
+    """It comes on its last safe day; what was typed before goes with the way that had it."""
+    hands = live_in()
+    desk = open_chore(hands, "Wipe the lid")
+    assert desk.sheet is not None
+    go(hands, desk, "late_days")
+    write(hands, "2")
+
+    choose(hands, desk, "kind", "Reservoir" if "evaporated" in way else "Test")
+    choose(hands, desk, "rhythm.way", way)
+
+    asked = {one: desk.sheet.fields[one].isVisible() for one in ("early_days", "late_days")}
+    assert asked == {"early_days": True, "late_days": False}
+    if "reading" in way:
+        choose(hands, desk, "rhythm.of", "pH")
+    hands.press("Ctrl+Return")
+    assert chore(hands, "wipe").late_days == 0
+
+
 @pytest.mark.parametrize("is_new", [True, False])
 def test_keep_leads_back_to_the_list_with_the_kept_line_chosen(
     live_in: LiveIn, is_new: bool

@@ -135,6 +135,26 @@ def test_escape_returns_to_the_line_that_had_the_keys(live_in: LiveIn) -> None:
     assert hands.list.hasFocus()
 
 
+def test_escape_in_the_top_line_closes_the_bar_and_leaves_the_keys_there(live_in: LiveIn) -> None:
+    """As in the lines of the page: the bar is seen, and says that Escape closes it."""
+    hands = live_in(house())
+    desk = _find(hands, "lamp")
+    top = hands.window.frame.top
+    hands.focus().focusNextPrevChild(True)
+    for _ in range(40):
+        if top.views.isAncestorOf(hands.focus()):
+            break
+        hands.press("Tab")
+    button = hands.focus()
+    assert top.views.isAncestorOf(button)
+
+    hands.press("Esc")
+
+    assert not desk.is_open
+    assert _marked(hands) == []
+    assert hands.focus() is button
+
+
 def _walked_from_the_bar(hands: Hands) -> tuple[FindDesk, str]:
     """Find a line from another one, and walk on to a third; return the desk and that line."""
     hands.go_to("floss")

@@ -56,6 +56,29 @@ def test_what_is_typed_in_gallons_stands_there_as_typed(live_in: LiveIn, typed: 
     assert desk.sheet.fields["top_off.reservoir_l"].typed.text == typed
 
 
+@pytest.mark.parametrize(
+    ("length_cm", "shown"), [(80.0, "31.5"), (25.0, "9.84"), (25.7175, "10.125"), (50.8, "20")]
+)
+def test_lengths_stand_in_inches_as_a_rule_tells_them(
+    live_in: LiveIn, length_cm: float, shown: str
+) -> None:
+    """80 / 2.54 = 31.49606; 25.7175 cm are 10 1/8 in. Untouched, the centimetres are kept."""
+    house = gallons()
+    reef, nook = house.tanks
+    reef = replace(reef, shape=replace(reef.shape, length_cm=length_cm))
+    hands = live_in(replace(house, tanks=(reef, nook)))
+    desk = open_page(hands)
+    assert desk.sheet.fields["shape.length_cm"].typed.text == shown
+    assert not desk.sheet.is_changed
+
+    go(hands, desk, "shape.water_depth_cm")
+    write(hands, "10")
+    hands.press("Ctrl+Return")
+
+    shape = tanks(hands)["reef"].shape
+    assert (shape.length_cm, shape.water_depth_cm) == (length_cm, pytest.approx(25.4))
+
+
 def test_a_correction_of_a_note_leaves_the_litres_alone(live_in: LiveIn) -> None:
     """1.5 L are proposed and stand as 0.4 gallons in the correction."""
     hands = live_in(gallons())

@@ -71,7 +71,7 @@ PAGES: dict[str, tuple[str, ...]] = {
 }
 LONG_REMINDER = (
     "Nook: the water level may be past its limit since yesterday, 23:01. Top off. Reef: the "
-    "reservoir may be empty by tomorrow, 07:02. Fill it up. Today: 4 overdue, 9 due."
+    "reservoir may be empty tomorrow at 07:02. Fill it up. Today: 4 overdue, 9 due."
 )
 FORMS: dict[str, Shot] = {
     shot.name.removesuffix("-light"): shot

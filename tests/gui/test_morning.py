@@ -257,6 +257,25 @@ def test_keys_pressed_long_before_their_turn_are_not_carried_out(
     assert hands.told == module.TOO_LATE
 
 
+def test_done_again_waits_for_an_undo_however_long_that_takes(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Other keys are left out by then; this one is about the very deed that is being taken back."""
+    import tankkeeper.gui.turn_taking as module
+
+    hands = live_in()
+    hands.press("Space")
+    assert hands.state("glass") is State.DONE
+    monkeypatch.setattr(module, "LONGEST_WISH_S", -1.0)
+
+    hands.hit("Ctrl+Z")
+    hands.hit("Ctrl+Y")
+    hands.settle()
+
+    assert hands.state("glass") is State.DONE
+    assert hands.told.startswith("Done again: ")
+
+
 def test_a_household_that_can_only_be_read_refuses_in_words(
     live_in: LiveIn, tmp_path: Path
 ) -> None:

@@ -55,6 +55,25 @@ def test_groups_are_gone_through_by_key_to_the_own_ranges(live_in: LiveIn) -> No
     assert field_with_keys(hands, desk).spec.path == "name"
 
 
+@pytest.mark.parametrize(
+    ("key", "path"), [("Ctrl+PgDown", "name"), ("Ctrl+PgUp", "target_salinity")]
+)
+def test_groups_are_gone_to_from_the_top_line_too(live_in: LiveIn, key: str, path: str) -> None:
+    """Where Tab leads past the last button of the page: to its first group, or its last."""
+    hands = live_in()
+    desk = open_page(hands)
+    top = hands.window.frame.top
+    for _ in range(80):
+        if top.isAncestorOf(hands.focus()):
+            break
+        hands.press("Shift+Tab")
+    assert top.isAncestorOf(hands.focus())
+
+    hands.press(key)
+
+    assert field_with_keys(hands, desk).spec.path == path
+
+
 def test_page_down_takes_the_keys_along(live_in: LiveIn) -> None:
     """Tab goes on from what is seen then, and does not jump back."""
     hands = live_in()

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAccessible, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
 
+from tankkeeper.core.communities import Community
 from tankkeeper.core.household import Animal, ShownUnits, Stage
 from tankkeeper.core.logbook import How, Redefined, Thing
 from tankkeeper.core.volume import Shape, ShapeKind
@@ -584,3 +585,28 @@ def test_after_another_stage_the_keys_are_in_the_field_they_were_in(live_in: Liv
         hands.press("Ctrl+Shift+T", *keys)
         assert desk.sheet.fields["displaced.rock_dry_kg"].isAncestorOf(hands.focus())
     assert tanks(hands)["reef"].stage is not Stage.RUNNING
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [("34.5", ""), ("35.5", "That is at the high end"), ("36", "That is above the high end")],
+)
+def test_a_target_without_room_to_rise_in_the_range_says_so(
+    live_in: LiveIn, typed: str, told: str
+) -> None:
+    """Soft corals are kept at 33 to 35.5 (core/communities)."""
+    house = small_house()
+    tank = replace(house.tanks[0], community=Community.SOFT_CORAL, target_salinity=35.0)
+    hands = live_in(replace(house, tanks=(tank, *house.tanks[1:])))
+    desk = open_page(hands)
+
+    go(hands, desk, "target_salinity")
+    write(hands, typed)
+
+    note = desk.sheet.fields["target_salinity"]._note.replace("\u00a0", " ")
+    assert note == (
+        f"{told} of its range, 35.5 PSU: as water evaporates, readings above the "
+        "range are to be expected."
+        if told
+        else ""
+    )

@@ -144,6 +144,26 @@ def test_a_value_outside_its_range() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("early", "told"),
+    [
+        (0, "It comes 2 days after yesterday at the soonest."),
+        (1, "Its day is 2 days after yesterday at the soonest, and it may be done 1 day before."),
+    ],
+)
+def test_the_least_interval_is_that_of_its_day_where_it_may_be_done_before(
+    early: int, told: str
+) -> None:
+    """A test is of 2 days at least by habit, and offered as many days before as its window says."""
+    one = replace(waiting("alkalinity"), early_days=early)
+
+    assert told in said(one, read("alkalinity", (1, 7.1)))
+
+
+def test_ph_is_written_as_it_is_at_the_start_of_a_sentence_too() -> None:
+    assert said(waiting("ph"), []).startswith("pH of this tank was not read yet; ")
+
+
 def test_what_no_trend_and_no_range_tells() -> None:
     assert "no trend of it is worked out" in said(waiting("ammonia"), read("ammonia", (1, 0.1)))
     bare = replace(LAGOON, community=None)

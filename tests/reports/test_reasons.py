@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
@@ -526,6 +527,32 @@ def test_a_reservoir_tells_what_is_left_and_for_how_long() -> None:
     kept = replace(tank, top_off=TopOffLimits(reservoir_l=25.0, reserve_l=2.0))
     with_reserve = said(refill, log, tanks=(kept,))
     assert " more, down to its reserve of 2 L. The reserve of 2 L " in plain(with_reserve)
+
+
+@pytest.mark.parametrize(
+    ("filled", "litres", "safe"),
+    [("2026-03-10", 10.8, 1), ("2026-03-10", 18.5, 3), ("2026-03-09", 18.5, 2)],
+)
+def test_a_reservoir_lasts_to_its_last_surely_safe_round(
+    filled: str, litres: float, safe: int
+) -> None:
+    """The days that are told beside it are no fewer, also where the round is early on the last."""
+    tank = a_box("Nook", top_off=TopOffLimits(reservoir_l=litres))
+    refill = chore(ChoreKind.RESERVOIR, "Fill the reservoir", EVAPORATION)
+    log = [
+        an_entry(1, date.fromisoformat(filled) - timedelta(days=2), ReservoirCheck(), tank="nook"),
+        an_entry(2, filled, ReservoirCheck(), tank="nook", done="it"),
+    ]
+    row, words = item(refill, log, tanks=(tank,))
+    assert row.limit.latest_on is not None
+
+    text = plain(reason(row, words))
+
+    told = re.search(r"it lasts (?:about )?(\d+)(?: to \d+)? days? more", text)
+    assert told is not None
+    assert int(told[1]) == (row.limit.latest_on - words.today).days == safe
+    figures = dict(numbers_used(row, words))
+    assert f"it lasts {plain(figures['Reservoir lasts'])} more" in text
 
 
 def test_a_reservoir_that_ran_dry_tells_what_is_missing_in_the_tank() -> None:

@@ -399,7 +399,7 @@ def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
     assert one.causes == [Cause.RESERVOIR]
     assert limit.limit_at - one.said[0][0] <= reminders.RESERVOIR_AHEAD + timedelta(minutes=1)
     now, told = one.said[0]
-    assert ": the reservoir may be empty by " in notice_sentence(told, _words(now, one.household))
+    assert ": the reservoir may be empty " in notice_sentence(told, _words(now, one.household))
 
 
 def test_what_is_kept_in_a_reservoir_as_reserve_is_not_called_empty() -> None:
@@ -414,7 +414,7 @@ def test_what_is_kept_in_a_reservoir_as_reserve_is_not_called_empty() -> None:
 
     now, told = one.said[0]
     sentence = plain(notice_sentence(told, _words(now, one.household)))
-    assert ": the reservoir may be down to its reserve of 4 L by " in sentence
+    assert ": the reservoir may be down to its reserve of 4 L in the night to " in sentence
 
 
 def test_a_limit_that_rests_on_no_fill_yet_is_warned_of_from_its_expected_day_on() -> None:
@@ -807,7 +807,7 @@ def test_a_limit_that_was_reached_in_the_night_is_not_said_to_be_of_yesterday() 
     told = notice_sentence([past], _words(local("2026-03-13T04:26"), one))
     assert told == "Nook: the water level may be past its limit since last night, 01:35. Top off."
     ahead = notice_sentence([past], _words(local("2026-03-12T19:35"), one))
-    assert ahead == "Nook: the water level may reach its limit by tonight, 01:35. Top off."
+    assert ahead == "Nook: the water level may reach its limit tonight at 01:35. Top off."
 
 
 def test_many_causes_are_named_instead_of_being_read_out() -> None:

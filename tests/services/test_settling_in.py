@@ -13,7 +13,10 @@ from tankkeeper.core.communities import Community
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.history import history_of
 from tankkeeper.core.household import Household, Stage
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.salinity_limit import allowed_rise
 from tankkeeper.core.state import Item, fold_household, items_of
+from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import OpenTurn
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.window_words import first_told
@@ -123,3 +126,22 @@ def test_the_mixing_of_the_household_serves_a_new_tank_too(tmp_path: Path) -> No
     rhythm = kept["Mix salt water"].rhythm
     assert isinstance(rhythm, Calendar)
     assert rhythm.rule == "FREQ=WEEKLY;BYDAY=FR"
+
+
+@pytest.mark.parametrize("community", [*Community, None])
+def test_the_target_of_a_new_tank_leaves_room_to_rise_in_its_range(
+    community: Community | None,
+) -> None:
+    """By the half that the salinity may rise before a top-off; 35 where that fits.
+
+    Fish alone are kept at 30 to 35 (core/communities), whose middle is 32.5.
+    """
+    answers = settling_in.Answers("Europe/Berlin", "Nook", BOX, community)
+    [tank] = settling_in.household_of(answers).tanks
+    wanted = range_of(tank, PARAMETERS["salinity"])
+    target = tank.target_salinity
+    assert target is not None
+
+    assert target == (32.5 if community is Community.FISH_ONLY else 35.0)
+    assert wanted.low is None or wanted.low <= target
+    assert wanted.high is None or target + allowed_rise(tank) <= wanted.high

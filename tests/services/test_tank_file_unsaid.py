@@ -120,3 +120,13 @@ def test_a_household_that_names_no_zone_has_the_one_that_is_usual() -> None:
     found = read_tank_file(HEAD + "[household]\n", now=NOW, today=TODAY, usual_zone="Asia/Tokyo")
 
     assert (found.household.zone, found.is_whole) == ("Asia/Tokyo", True)
+
+
+def test_days_after_are_none_where_the_water_decides() -> None:
+    """A file of before may hold them, and they never did anything; the next one leaves them out."""
+    test = '[[chores]]\nkind = "test"\nname = "Test"\nearly_days = 1\nlate_days = 4\n'
+    by_trend = f'{test}tank = "Cove"\nrhythm = {{ when = "forecast", of = "ph" }}\n'
+    found = read(TANK.format(name="Cove") + by_trend)
+
+    assert [(one.early_days, one.late_days) for one in found.household.chores] == [(1, 0)]
+    assert "late_days" not in write_household(found.household, found.entries)

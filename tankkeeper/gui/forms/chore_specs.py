@@ -168,7 +168,15 @@ def chore_groups(tank_id: str | None) -> tuple[Group, ...]:
             "How far it may move",
             (
                 Spec("early_days", "May be done before", Kind.WHOLE, "days"),
-                Spec("late_days", "Can wait after", Kind.WHOLE, "days", note_of=_lapses),
+                Spec(
+                    "late_days",
+                    "Can wait after",
+                    Kind.WHOLE,
+                    "days",
+                    note_of=_lapses,
+                    # What the water decides comes on its last safe day.
+                    shown=lambda draft: draft.rhythm.way not in _WATER,
+                ),
                 Spec(
                     "if_missed",
                     "Missed turns",

@@ -145,6 +145,8 @@ class ProposalForm(Form):
         is_weekly = bool(self.way.currentIndex()) and not self._by_water
         self.fields.setRowVisible(self.way, not self._by_water)
         self.fields.setRowVisible(self.every, not self._by_water)
+        # What the water decides comes on its last safe day.
+        self.fields.setRowVisible(self.late, not self._by_water)
         for field in (self.days, self.times):
             self.fields.setRowVisible(field, is_weekly)
         self.every.set_unit("weeks" if is_weekly else "days")

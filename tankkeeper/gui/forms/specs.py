@@ -143,6 +143,8 @@ _PER: Mapping[Kind, tuple[str, float]] = {
 _POURED = frozenset({Kind.VOLUME, Kind.DAILY, Kind.HOURLY})
 # Decimals that somebody may have typed; more come from a conversion.
 _TYPED = 2
+# Common practice, no source: an inch of a rule is parted into sixteen.
+_OF_A_RULE = 16
 _RATES: Mapping[Kind, Callable[[str, str], float]] = {
     Kind.DAILY: litres_a_day_in,
     Kind.HOURLY: litres_an_hour_in,
@@ -256,6 +258,7 @@ def text_of(spec: Spec, value: object, words: Words) -> str:
 def shown_text_of(spec: Spec, value: object, words: Words) -> str:
     """Return a value as its field shows it: in gallons with the digits that a bucket shows.
 
+    Inches have hundredths, or the sixteenths that were typed: 80 cm are 31.5 in.
     A field whose text nobody touches still holds the value to its last digit.
     """
     text = text_of(spec, value, words)
@@ -266,10 +269,23 @@ def shown_text_of(spec: Spec, value: object, words: Words) -> str:
         number = float(value) * _each(spec, words)
         digits = max(_TYPED, exact_decimals(number))
         return plain_text(round(number, digits)).replace(".", words.decimal_sign)
+    if unit_of(spec, words) == "in":
+        return _inches(_in_shown(spec, float(value), words), text, words)
     if spec.kind not in _POURED:
         return text
     told = poured_value(_in_shown(spec, float(value), words), unit_of(spec, words))
     return plain_text(told).replace(".", words.decimal_sign) if told else text
+
+
+def _inches(number: float, text: str, words: Words) -> str:
+    """Return inches as a rule tells them, the whole text where little else would be left."""
+    if abs(_OF_A_RULE * number - round(_OF_A_RULE * number)) <= 1e-4:
+        return text
+    return (
+        plain_text(round(number, _TYPED)).replace(".", words.decimal_sign)
+        if number >= 0.1
+        else text
+    )
 
 
 def _each(spec: Spec, words: Words) -> float:

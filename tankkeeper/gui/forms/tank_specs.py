@@ -18,7 +18,7 @@ from tankkeeper.core.volume import (
 from tankkeeper.gui.forms.specs import FLAGS, Group, Kind, Spec
 from tankkeeper.reports.flow_words import turnover_note
 from tankkeeper.reports.numbers import NBSP, listed
-from tankkeeper.reports.range_words import otherwise_line
+from tankkeeper.reports.range_words import otherwise_line, target_note
 from tankkeeper.reports.words import Words, capital
 
 PARTS: Final[dict[str, type[Any]]] = {
@@ -231,7 +231,7 @@ TANK_GROUPS: Final = (
     Group(
         "Targets",
         (
-            Spec("target_salinity", "Salinity", Kind.SALINITY),
+            Spec("target_salinity", "Salinity", Kind.SALINITY, note_of=target_note),
             Spec("target_temperature_c", "Temperature", Kind.TEMPERATURE, keys=("temperature",)),
             Spec(
                 "ranges",

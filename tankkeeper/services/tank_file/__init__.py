@@ -18,7 +18,7 @@ A choice left out takes the usual:
 | containers, water_supply | `for`, `source` | any, made |
 | tanks | `stage`, cover's `kind` | running, open |
 | tanks.shape | `measured`, `kind` | inside; the kind that its sizes tell, other without any |
-| chores | `early_days`, `late_days` | 0 |
+| chores | `early_days`, `late_days` | 0 (`late_days` always where `when` is the rhythm) |
 | chores | `if_missed` | collapse, for slots expire |
 | chores | `start` of a calendar | `first_due`, else `from`, else today |
 | log | `at` | the latest moment there is room for in the order of the file: that of the next |
