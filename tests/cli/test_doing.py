@@ -335,7 +335,7 @@ def test_a_skipped_top_off_tells_what_the_water_comes_to(type_: Type, tmp_path: 
     skipped = type_(*here, "skip", "ledge.top-off")
 
     assert "the level falls too low before that" in refused.err
-    assert "Top off (Ledge). The water level may reach its limit by today, " in skipped.out
+    assert "Top off (Ledge). The water level may reach its limit today at " in skipped.out
     assert ". Next about Sat 28. Entry " in plain(skipped.out)
 
 
