@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from PySide6.QtCore import Qt
 
 from tankkeeper.gui.shortcuts import Command, key_caption
+from tankkeeper.reports.numbers import listed
+from tankkeeper.reports.words import small
 
 if TYPE_CHECKING:
     from tankkeeper.gui.beginning import Beginning
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from tankkeeper.gui.window import Window
 
 AGAIN = "Ctrl+Q again ends without it."
+ALL_AGAIN = "Ctrl+Q again ends without them."
 BEGUN = "The new household"
 BEGUN_TANK = "The new tank"
 # What stands behind the name of the household in the title of the window.
@@ -116,8 +119,10 @@ class Quitting:
     def _tell(self, unkept: list[Unkept], again: str) -> None:
         """Say it where one looks: on a page that covers the frame, else at the foot."""
         names = list(dict.fromkeys(one.name for one in unkept))
-        several = " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
-        sentence = f"{several} {'is' if len(names) == 1 else 'are'} not kept yet. {again}"
+        told = listed([names[0], *(small(name) for name in names[1:])])
+        sentence = f"{told} is not kept yet. {again}"
+        if len(names) > 1:
+            sentence = f"{told} are not kept yet. {again.replace(AGAIN, ALL_AGAIN)}"
         beginning, morning = self._window.beginning, self._window.morning
         if beginning is not None and beginning.page is not None and beginning.page.isVisible():
             beginning.page.refuse(sentence)

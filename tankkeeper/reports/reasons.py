@@ -45,6 +45,8 @@ def reason(item: Item, words: Words) -> str:
     else:
         sentences = _open(item, words)
     told = [one for one in sentences if one][:MOST_SENTENCES]
+    if item.is_open:
+        told += _from_then_on(item, words)
     if item.is_open and item.lapsed:
         told.append(_lapsed(item))
     if item.is_open or item.state in (State.DONE, State.PROJECTED):
@@ -52,6 +54,15 @@ def reason(item: Item, words: Words) -> str:
     if item.is_open or item.state is State.PROJECTED:
         told += unfit_for(item.chore, words)
     return " ".join(told)
+
+
+def _from_then_on(item: Item, words: Words) -> list[str]:
+    """Return how a chore comes from a later day on, whose open turn is of the rhythm until then."""
+    whole = next((one for one in words.household.chores if one.id == item.chore.id), item.chore)
+    begins = whole.valid_from
+    if begins is None or begins <= words.today:
+        return []
+    return [f"From {words.day(begins)} on it comes {rhythm_words(whole)}."]
 
 
 # Closed and paused

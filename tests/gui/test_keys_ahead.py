@@ -297,11 +297,34 @@ def test_escape_leaves_a_form_that_has_just_asked(live_in: LiveIn) -> None:
 
 def test_the_last_form_takes_at_once_what_answers_it(live_in: LiveIn) -> None:
     """No other number was meant for a form behind it."""
-    hands = live_in(
-        small_house(chores=(chore("no3", "Test", 12, kind=ChoreKind.TEST, tests=("nitrate",)),))
-    )
+    warm = chore("warm", "Test", 12, kind=ChoreKind.TEST, tests=("temperature",))
+    hands = live_in(small_house(chores=(warm,)))
     hands.press("Space")
-    hands.type("900")
-    hands.press("Return", "Return")
+    hands.type("33.5")
+    hands.press("Return")
+    assert hands.form().accessibleDescription()
+    hands.press("Return")
 
-    assert read_values(hands) == {"no3": 900.0}
+    assert read_values(hands) == {"warm": 33.5}
+
+
+def test_the_keys_go_to_the_number_that_is_asked_about(live_in: LiveIn) -> None:
+    """Typed anew, it takes the place of what was doubtful, and not of the good one below."""
+    both = chore("two", "Test", 12, kind=ChoreKind.TEST, tests=("temperature", "nitrate"))
+    hands = live_in(small_house(chores=(both,)))
+    hands.press("Space")
+    hands.type("33.5")
+    hands.press("Tab")
+    hands.type("5")
+    hands.press("Return")
+    assert hands.form().accessibleDescription()
+
+    hands.type("25.5")
+    hands.press("Return")
+
+    (row,) = hands.log()
+    assert isinstance(row.entry.fact, Readings)
+    assert {one.parameter: one.typed for one in row.entry.fact.values} == {
+        "temperature": 25.5,
+        "nitrate": 5.0,
+    }

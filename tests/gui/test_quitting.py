@@ -115,6 +115,21 @@ def test_a_draft_that_waits_holds_the_end(live_in: LiveIn) -> None:
     assert not is_open(hands)
 
 
+def test_two_forms_that_were_left_half_typed_are_told_in_one_sentence(live_in: LiveIn) -> None:
+    """What is left of both is let go together."""
+    hands = live_in()
+    hands.press("N")
+    hands.type("a word")
+    hands.press("Esc", "Ctrl+L", "Tab", "Tab")
+    hands.type("14")
+    hands.press("Esc", "Ctrl+Q")
+
+    assert is_open(hands)
+    assert hands.told.endswith(
+        " and the form Write down are not kept yet. Ctrl+Q again ends without them."
+    )
+
+
 def test_a_form_that_was_left_half_typed_holds_the_end(live_in: LiveIn) -> None:
     """The first key leaves it with its draft; what is left of it is told by the form's name."""
     hands = live_in()

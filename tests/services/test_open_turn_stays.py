@@ -21,6 +21,9 @@ from tankkeeper.core.chores import (
 from tankkeeper.core.intervals import Interval, IntervalUnit
 from tankkeeper.core.logbook import WaterChange
 from tankkeeper.core.state import items_of
+from tankkeeper.reports.numbers import plain
+from tankkeeper.reports.reasons import reason
+from tankkeeper.reports.words import Words
 from tankkeeper.services import settling_chores
 from tankkeeper.services.exchange import export_household, household_in
 from tankkeeper.services.moving import put_off, skip
@@ -301,3 +304,26 @@ def test_a_missed_turn_lapses_where_the_change_says_so(house: House) -> None:
 
     assert house.open() == []
     assert [one.rhythm for one in changed.earlier] == [after(7)]
+
+
+@pytest.mark.parametrize(
+    ("before", "becomes", "told"),
+    [
+        (weekly(), after(14), "it comes 14 days after it is done."),
+        (after(7), weekly("FREQ=WEEKLY;BYDAY=TU"), "it comes every Tuesday."),
+        (weekly(), weekly("FREQ=WEEKLY;BYDAY=TU"), "it comes every Tuesday."),
+    ],
+)
+def test_the_open_turn_tells_how_its_chore_comes_from_then_on(
+    house: House, before: Rhythm, becomes: Rhythm, told: str
+) -> None:
+    """Its own day is by the rhythm before; alone, that would be taken for the end of the chore."""
+    house.add(before)
+    done_until_the_21st(house)
+    house.on(TODAY).change(rhythm=becomes)
+
+    state = house.desk.state()
+    (item,) = [one for one in items_of(state, state.chores[0]) if one.is_open]
+    sentences = plain(reason(item, Words(state.household, state.moment)))
+
+    assert f"From tomorrow on {told}" in sentences

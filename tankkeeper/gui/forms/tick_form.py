@@ -27,6 +27,7 @@ from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
     asked_once,
+    doubtful_words,
     more_litres,
     short_litres,
     tick_doubts,
@@ -307,7 +308,21 @@ class TickForm(AskingForm):
             return True
         if self._is_extent_asked() or not self.when.check():
             return True
-        return self.asks_first(self._question())
+        question = self._question()
+        if question and question != self._asked_about:
+            self._go_to_doubtful()
+        return self.asks_first(question)
+
+    def _go_to_doubtful(self) -> None:
+        """Let the keys act in the first reading that is asked about: it is typed anew there."""
+        tank, at = self._row.item.chore.tank, self.when.at
+        for field in self.values.values():
+            read = field.value
+            if isinstance(read, ReadingValue) and doubtful_words(
+                read, self._state, tank, at, self._words
+            ):
+                field.go_to()
+                return
 
     def _asked_for(self, code: str) -> str:
         """Return what the form says of a fault, empty where it has no words of its own."""
