@@ -9,6 +9,7 @@ import pytest
 
 from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.logbook import TopOff
+from tankkeeper.reports.numbers import plain
 from tests.builders import an_entry, days
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import chore, small_house
@@ -130,8 +131,8 @@ def test_a_skipped_top_off_tells_what_the_water_comes_to(live_in: LiveIn) -> Non
 
     hands.press("S")
 
-    assert hands.told.startswith(
-        "Skipped Top off (Reef). The salinity may be past its limit since "
+    assert plain(hands.told).startswith(
+        "Skipped Top off (Reef). The salinity may be past its limit of 35.5 PSU since "
     )
 
 
