@@ -53,10 +53,14 @@ class Learned:
     flags: tuple[LossFlag, ...]
     log: FillLog
     salinity_at_mark: float | None
-    salinity_is_read: bool
     readings: tuple[tuple[ReadingValue, Entry], ...]
     first_fill: Entry | None = None
     salinity_read_at: datetime | None = None
+
+    @property
+    def salinity_is_read(self) -> bool:
+        """Whether a reading says the salinity of this water."""
+        return self.salinity_read_at is not None
 
 
 def is_learned(learned: Learned) -> bool:
@@ -104,7 +108,6 @@ def learn(
         flags=flags,
         log=log,
         salinity_at_mark=at_mark,
-        salinity_is_read=read_at is not None,
         readings=_newest_readings(entries),
         salinity_read_at=read_at,
     )

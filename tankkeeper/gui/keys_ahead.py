@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.gui import turn_taking
 from tankkeeper.gui.forms.standing_over import top_form
-from tankkeeper.gui.pressed_keys import Pressed, give, is_key, keeps, pressed_by
+from tankkeeper.gui.pressed_keys import Pressed, give, is_key, keeps, pressed_by, the_app
 from tankkeeper.gui.shortcuts import Command, shortcut
 
 LEFT_OUT = "What was typed before the form stood was left out."
@@ -41,7 +41,7 @@ class KeysAhead(QObject):
         if not self._is_holding:
             self._is_holding = True
             self._watch()
-            _app().focusChanged.connect(self._on_focus)
+            the_app().focusChanged.connect(self._on_focus)
         if past is None:
             self._end.start(round(1000 * turn_taking.LONGEST_WISH_S))
         else:
@@ -55,7 +55,7 @@ class KeysAhead(QObject):
         No key comes in before that is done, but thousands of events of its widgets do, each of
         which would be looked at.
         """
-        _app().removeEventFilter(self)
+        the_app().removeEventFilter(self)
         try:
             yield
         finally:
@@ -123,7 +123,7 @@ class KeysAhead(QObject):
         return self._is_holding
 
     def _watch(self) -> None:
-        _app().installEventFilter(self)
+        the_app().installEventFilter(self)
 
     def _let_go(self) -> list[Pressed]:
         held, self._held = self._held, []
@@ -131,8 +131,8 @@ class KeysAhead(QObject):
         self._end.stop()
         if self._is_holding:
             self._is_holding = False
-            _app().removeEventFilter(self)
-            _app().focusChanged.disconnect(self._on_focus)
+            the_app().removeEventFilter(self)
+            the_app().focusChanged.disconnect(self._on_focus)
         return held
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -162,9 +162,3 @@ def _ending() -> QAction | None:
 def is_form_open() -> bool:
     """Tell whether a form stands over the page."""
     return top_form() is not None
-
-
-def _app() -> QApplication:
-    app = QApplication.instance()
-    assert isinstance(app, QApplication)
-    return app

@@ -62,3 +62,10 @@ def give(one: Pressed, focus: QWidget) -> None:
     to = QApplication.focusWidget() or focus
     for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
         QApplication.sendEvent(to, QKeyEvent(kind, one.key, one.modifiers, one.text))
+
+
+def the_app() -> QApplication:
+    """Return the application, past which every key goes."""
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    return app

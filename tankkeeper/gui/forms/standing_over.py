@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent, QWindow
 from PySide6.QtWidgets import QApplication, QWidget
 from shiboken6 import isValid
 
-from tankkeeper.gui.pressed_keys import Pressed, give, is_key, pressed_by
+from tankkeeper.gui.pressed_keys import Pressed, give, is_key, pressed_by, the_app
 
 _KIND = QEvent.Type
 # What a hand or the desktop does at a window. That it is shown, sized and painted goes on.
@@ -66,7 +66,7 @@ class StandingOver(QObject):
         if handle is not None and self._under is None:
             self._under = handle
             handle.installEventFilter(self)
-            _app().focusChanged.connect(self._on_focus)
+            the_app().focusChanged.connect(self._on_focus)
 
     def end(self) -> None:
         """Leave the window under the form to whoever is there."""
@@ -74,7 +74,7 @@ class StandingOver(QObject):
         if self._form in _open:
             _open.remove(self._form)
         if self._under is not None:
-            _app().focusChanged.disconnect(self._on_focus)
+            the_app().focusChanged.disconnect(self._on_focus)
             self._under.removeEventFilter(self)
             self._under = None
 
@@ -108,9 +108,3 @@ class StandingOver(QObject):
             event.ignore()
             return True
         return super().eventFilter(watched, event)
-
-
-def _app() -> QApplication:
-    app = QApplication.instance()
-    assert isinstance(app, QApplication)
-    return app

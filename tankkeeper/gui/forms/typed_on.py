@@ -7,9 +7,8 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication
 
-from tankkeeper.gui.pressed_keys import is_key
+from tankkeeper.gui.pressed_keys import is_key, the_app
 
 LEFT_OUT = "What was typed on was left out."
 # Who reads what a form says stops for longer; who types numbers from a sheet does not. A guess.
@@ -36,13 +35,13 @@ class TypedOn(QObject):
         """Leave out what comes now."""
         self._has_told = False
         if not self._pause.isActive():
-            _app().installEventFilter(self)
+            the_app().installEventFilter(self)
         self._pause.start(PAUSE_MS)
 
     def end(self) -> None:
         """Leave nothing out any more."""
         self._pause.stop()
-        _app().removeEventFilter(self)
+        the_app().removeEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Take each key that might belong to a number; Escape and the keys of a menu go on."""
@@ -66,9 +65,3 @@ def _is_typed(event: QKeyEvent) -> bool:
         return False
     text = event.text()
     return event.key() in _IN_A_NUMBER or (bool(text) and text.isprintable())
-
-
-def _app() -> QApplication:
-    app = QApplication.instance()
-    assert isinstance(app, QApplication)
-    return app
