@@ -55,15 +55,23 @@ def harms_of(
 
 
 def readings_outside(
-    tank: Tank | None, readings: Iterable[tuple[ReadingValue, Entry]], animals: Iterable[Animal]
+    tank: Tank | None,
+    readings: Iterable[tuple[ReadingValue, Entry]],
+    animals: Iterable[Animal],
+    reckoned_psu: float | None,
 ) -> tuple[Harm, ...]:
     """Return the newest readings outside their range that harm nothing yet, as `harms_of` does.
 
-    A tank that cycles without animals is meant to have ammonia and nitrite.
+    A tank that cycles without animals is meant to have ammonia and nitrite. A salinity counts no
+    more once it is reckoned inside (`reckoned_psu`, practical salinity, None unknown): water that
+    was put in or has gone moved it. All else is known only when it is read again.
     """
     if tank is None or tank.stage in SLEEPING_STAGES:
         return ()
-    expected = POISONS if cycles_unstocked(tank, animals) else ()
+    expected: tuple[str, ...] = POISONS if cycles_unstocked(tank, animals) else ()
+    if reckoned_psu is not None:
+        is_inside = side_of(reckoned_psu, range_of(tank, PARAMETERS["salinity"])) is None
+        expected += ("salinity",) if is_inside else ()
     found = []
     for value, entry in readings:
         wanted = range_of(tank, PARAMETERS[value.parameter])

@@ -61,6 +61,11 @@ class TankWater:
         return self.learned.net
 
     @property
+    def salinity_now(self) -> float | None:
+        """The practical salinity that is reckoned, or None."""
+        return None if self.salinity is None else self.salinity.value
+
+    @property
     def flag(self) -> LossFlag | None:
         """What the newest fill made noticed, or None."""
         flags, mark = self.learned.flags, self.learned.log.mark

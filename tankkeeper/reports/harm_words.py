@@ -60,7 +60,8 @@ def _outside(item: Item, words: Words) -> list[str]:
         return []
     raised = dosed(item.chore, words.household)
     about = (*item.chore.tests, *raised)
-    outside = readings_outside(item.tank, item.water.learned.readings, words.household.animals)
+    water, animals = item.water, words.household.animals
+    outside = readings_outside(item.tank, water.learned.readings, animals, water.salinity_now)
     found = [one for one in outside if one.value.parameter in about]
     told = [_was(one, item, words) for one in found]
     # Common practice, no source: nothing is dosed of what is there in excess.

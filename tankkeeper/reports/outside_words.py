@@ -12,6 +12,7 @@ from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.logbook_words import reading_text
+from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import range_words
 from tankkeeper.reports.words import Words, capital
 
@@ -54,12 +55,21 @@ def marked(value: float, text: str, wanted: Range) -> str:
     return text if side is None else f"{_MARKS[side]} {text}, {side.value}"
 
 
-def standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
-    """Return which newest readings of a tank stand outside, as short as a heading has room for.
+def standing_texts(found: Sequence[Harm], tank: Tank, words: Words) -> tuple[str, ...]:
+    """Return which newest readings of a tank stand outside, in ever fewer words; empty for none.
 
-    Such as "nitrate 80 mg/L above range on Mon 9, alkalinity 6 dKH below range today".
-    Empty for none.
+    Such as "nitrate 80 mg/L above range on Mon 9, alkalinity 6 dKH below range today", then
+    "nitrate and alkalinity outside range", then "2 readings outside range".
     """
+    if not found:
+        return ()
+    names = [parameter_words(one.value.parameter) for one in found]
+    count = counted(len(found), "reading", "readings")
+    brief = (f"{listed(names)} outside range", f"{count} outside range")
+    return _standing_short(found, tank, words), *brief
+
+
+def _standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
     told = []
     for one in found:
         name, value = one.value.parameter, one.value.value

@@ -11,12 +11,10 @@ from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.harmful import Harm, harms_of, readings_outside
 from tankkeeper.core.household import DRY_STAGES, Household, Person, Stage, Tank
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import PARAMETERS
 from tankkeeper.core.pauses import Span, pause_on
 from tankkeeper.core.resting import rests_with
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
 from tankkeeper.core.tank_water import TankWater
-from tankkeeper.core.target_ranges import range_of, side_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.walking import in_walking_order, urgency
@@ -260,22 +258,8 @@ def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummar
     rests = is_resting(state, tank)
     readings = () if rests else water.learned.readings
     harms = harms_of(tank, readings, state.household.animals)
-    outside = tuple(
-        one
-        for one in readings_outside(tank, readings, state.household.animals)
-        if not _is_mended(one, tank, water)
-    )
+    outside = readings_outside(tank, readings, state.household.animals, water.salinity_now)
     return TankSummary(tank, water, counts.overdue, counts.due, rests, harms, outside)
-
-
-def _is_mended(off: Harm, tank: Tank, water: TankWater) -> bool:
-    """Tell whether a salinity that was read outside its range is reckoned inside by now.
-
-    Water that was put in or has gone since moves it; all else is known only when it is read again.
-    """
-    if off.value.parameter != "salinity" or water.salinity is None:
-        return False
-    return side_of(water.salinity.value, range_of(tank, PARAMETERS["salinity"])) is None
 
 
 def following_work(state: HouseholdState, tank: Tank | None = None) -> NextWork | None:

@@ -314,12 +314,14 @@ def test_a_reading_a_little_outside_is_told_by_its_test_and_by_its_dose(live_in:
 def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(live_in: LiveIn) -> None:
     """Beside the name of its tank; here they were read on the morning before."""
 
-    def heading(hands: Hands) -> tuple[str, str]:
+    def nook(hands: Hands) -> HeadingRow:
         found = [one for one in hands.list.round_model.rows if isinstance(one, HeadingRow)]
-        row = next(one for one in found if one.name == "Nook")
-        drawn = hands.list.itemDelegate().heading_texts(row)
-        assert plain(drawn[1])[:20] == plain(row.beside)[:20]
-        return plain(row.beside), row.sentence
+        return next(one for one in found if one.name == "Nook")
+
+    def heading(hands: Hands) -> tuple[str, str]:
+        row = nook(hands)
+        assert hands.list.itemDelegate().heading_texts(row)[1] in row.beside
+        return plain(row.beside[0]), row.sentence
 
     values = (
         ReadingValue("alkalinity", 7.2, "dKH", 7.2),
@@ -330,6 +332,13 @@ def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(live_in: 
 
     told = "ammonia 2 mg/L above range, alkalinity 7.2 dKH below range yesterday"
     assert heading(hands) == (f"{told} · hall", f"Nook, {told}, hall, 25 minutes")
+    assert [plain(one) for one in nook(hands).beside[1:]] == [
+        told,
+        "ammonia and alkalinity outside range · hall",
+        "ammonia and alkalinity outside range",
+        "2 readings outside range · hall",
+        "2 readings outside range",
+    ]
     read(hands, alkalinity="8")
     read(hands, ammonia="0")
 
@@ -363,7 +372,7 @@ def test_a_salinity_that_fresh_water_has_brought_back_is_told_no_more(
     hands = live_in(home, entries=sorted((before, *filled), key=lambda one: one.at))
 
     found = [one for one in hands.list.round_model.rows if isinstance(one, HeadingRow)]
-    assert plain(next(one for one in found if one.name == "Nook").beside) == told
+    assert plain(next(one for one in found if one.name == "Nook").beside[0]) == told
 
 
 def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import chain
 
 from tankkeeper.core.carrying import filled
 from tankkeeper.core.chores import ChoreKind
@@ -17,7 +18,7 @@ from tankkeeper.reports.cautions import advice_of, caution_at, caution_short
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.numbers import NBSP, counted, listed, plain
 from tankkeeper.reports.numbers_used import last_times, numbers_used
-from tankkeeper.reports.outside_words import standing_short
+from tankkeeper.reports.outside_words import standing_texts
 from tankkeeper.reports.reasons import reason
 from tankkeeper.reports.rows import (
     amount_words,
@@ -43,19 +44,22 @@ _LONGEST_NAME = 16
 class HeadingRow:
     """The heading of a group: tank, room, and the minutes still to do.
 
-    `standing` are the newest readings of the tank that lie outside their range.
+    `standing` are the newest readings of the tank outside their range, in ever fewer words.
     """
 
     name: str
     room: str
     minutes: str
     sentence: str
-    standing: str = ""
+    standing: tuple[str, ...] = ()
 
     @property
-    def beside(self) -> str:
-        """What stands beside the name: readings first, which matter more than the room."""
-        return " · ".join(part for part in (self.standing, self.room) if part)
+    def beside(self) -> tuple[str, ...]:
+        """What can stand beside the name, the fullest first: readings matter more than the room."""
+        if not self.standing:
+            return (self.room,)
+        fuller = [(f"{one} · {self.room}", one) if self.room else (one,) for one in self.standing]
+        return tuple(chain.from_iterable(fuller))
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,13 +186,13 @@ def _go_on(view: RoundView) -> str:
 def _heading(group: Group, view: RoundView, words: Words) -> HeadingRow:
     summary = next((one for one in view.tanks if one.tank == group.tank), None)
     off = () if summary is None else (*summary.harms, *summary.outside)
-    standing = "" if summary is None else standing_short(off, summary.tank, words)
+    standing = () if summary is None else standing_texts(off, summary.tank, words)
     room = view.household.room(group.tank.room) if group.tank is not None else None
     name = group.tank.name if group.tank is not None else HOUSEHOLD
     minutes = f"{group.minutes}{NBSP}min" if group.minutes else ""
     told = [
         name,
-        plain(standing),
+        plain("".join(standing[:1])),
         room.name if room is not None else "",
         minutes and f"{group.minutes} minutes",
     ]

@@ -100,7 +100,10 @@ class RoundDelegate(QStyledItemDelegate):
         paint_ground(painter, line, table[Role.LINE])
 
     def heading_texts(self, row: HeadingRow) -> tuple[str, str]:
-        """Return tank and what is beside it as drawn: first that is shortened, then the tank."""
+        """Return tank and what is beside it as drawn: first that is shortened, then the tank.
+
+        Of what can stand beside it, the fullest that has room.
+        """
         columns = self._view.columns
         strong = QFontMetricsF(self._font(TypeRole.HEADING, Weight.SEMIBOLD))
         small = QFontMetricsF(self._font(TypeRole.CAPTION))
@@ -109,7 +112,10 @@ class RoundDelegate(QStyledItemDelegate):
         right = Qt.TextElideMode.ElideRight
         name = strong.elidedText(row.name, right, space)
         left = space - strong.horizontalAdvance(name)
-        return name, small.elidedText(row.beside, right, left) if left > 3 * Space.S else ""
+        beside = next((one for one in row.beside if small.horizontalAdvance(one) <= left), None)
+        if beside is None and left > 3 * Space.S:
+            beside = small.elidedText(row.beside[-1], right, left)
+        return name, beside or ""
 
     def _who_font(self) -> QFont:
         is_below = self._view.columns.has_who_below
