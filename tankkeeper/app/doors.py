@@ -39,11 +39,11 @@ class HouseKeeping(QObject):
     `opened` is for the worker, everything else for the window's thread.
     """
 
-    def __init__(self, wanted: Wanted, memory: WindowMemory) -> None:
+    def __init__(self, wanted: Wanted, memory: WindowMemory, lock: HouseLock) -> None:
         super().__init__()
         self._wanted = wanted
         self._memory = memory
-        self._lock = HouseLock()
+        self._lock = lock
         self._listening: Listening | None = None
         self._usual: str | None = None
         self._newest: Path | None = None

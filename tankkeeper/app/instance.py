@@ -74,6 +74,8 @@ class HouseLock:
         None where it is ours now, and where nobody can tell: a folder that cannot be written, a
         household that is not there yet.
         """
+        if self._lock is not None and self.where == where:
+            return None
         self.release()
         if not _is_seen(where):
             return None
@@ -115,30 +117,30 @@ def _holder(lock: QLockFile) -> Holder:
     return Holder(int(process), str(host) or THIS_HOST)
 
 
-def hand_over(where: Path, message: dict[str, object], wait_ms: int = ANSWER_MS) -> bool:
+def hand_over(
+    where: Path, message: dict[str, object], lock: HouseLock, wait_ms: int = ANSWER_MS
+) -> bool:
     """Tell the window that has this household open what is wanted; return whether it is there.
 
-    Costs one look at a file where nobody has it open. One that holds the household but does not
-    say that it is there may have begun just now, or be ending: it is asked until it has let go, or
-    `wait_ms` have passed.
+    Where nobody has it open `lock` marks it from now on, so that of two starts at the same moment
+    one is the first. One that holds the household but does not say that it is there may have begun
+    just now, or be ending: it is asked until it has let go, or `wait_ms` have passed.
     """
-    if not _is_seen(lock_file(where)):
+    holder, until = lock.take(where), QDeadlineTimer(wait_ms)
+    if holder is None:
+        # Nobody's yet, what a killed process left, or a folder nobody can write in.
         return False
-    until, lock, line = QDeadlineTimer(wait_ms), HouseLock(), _line(message)
-    patience_ms = 0
-    while True:
-        holder = lock.take(where, patience_ms)
-        lock.release()
-        if holder is None:
-            # What a killed process left, one that has closed, or a folder nobody can write in.
-            return False
+    line = _line(message)
+    while holder is not None:
         if not _may_hear(holder, where):
             return False
         if _told(server_name(where), line, until):
             return True
         if until.hasExpired():
             return False
-        patience_ms = STEP_MS
+        holder = lock.take(where, STEP_MS)
+    # It has closed meanwhile.
+    return False
 
 
 def _may_hear(holder: Holder, where: Path) -> bool:

@@ -15,7 +15,7 @@ from PySide6.QtCore import QEventLoop, QLocale, QMargins, QObject, QRect, QSize,
 from PySide6.QtGui import QFont, QFontInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tankkeeper.app.instance import SHOW, hand_over
+from tankkeeper.app.instance import SHOW, HouseLock, hand_over
 from tankkeeper.app.left_open import left_open
 from tankkeeper.app.paths import resource
 from tankkeeper.app.wanted import Wanted
@@ -144,11 +144,12 @@ def run(wanted: Wanted, *, reports_start: bool = False) -> int:
     app = application()
     memory = WindowMemory(state_file())
     place = left_open(wanted, memory.last()) or wanted.place
-    if wanted.now is None and hand_over(place, wish_of(wanted)):
+    lock = HouseLock()
+    if wanted.now is None and hand_over(place, wish_of(wanted), lock):
         return 0
     was = memory.left()
     looking = Looking(app, was.percent, was.scheme, was.contrast)
-    doors = _DoorsLater(wanted, memory)
+    doors = _DoorsLater(wanted, memory, lock)
     window = Window(doors.make, looks_of(wanted))
     doors.window = window
     _once(window, lambda: _collect_from_now_on(window))
@@ -201,9 +202,10 @@ def wish_of(wanted: Wanted) -> dict[str, object]:
 class _DoorsLater:
     """Makes the doors to households once the window was painted, and keeps house from then on."""
 
-    def __init__(self, wanted: Wanted, memory: WindowMemory) -> None:
+    def __init__(self, wanted: Wanted, memory: WindowMemory, lock: HouseLock) -> None:
         self._wanted = wanted
         self._memory = memory
+        self._lock = lock
         self._keeping: HouseKeeping | None = None
         self.window: Window | None = None
 
@@ -211,7 +213,7 @@ class _DoorsLater:
         """Return the doors."""
         from tankkeeper.app.doors import HouseKeeping, doors_to
 
-        self._keeping = HouseKeeping(self._wanted, self._memory)
+        self._keeping = HouseKeeping(self._wanted, self._memory, self._lock)
         if self.window is not None:
             self._keeping.attend(self.window)
         return doors_to(self._wanted, self._keeping)
@@ -220,6 +222,7 @@ class _DoorsLater:
         """Let others open the household."""
         if self._keeping is not None:
             self._keeping.end()
+        self._lock.release()
 
 
 def put_back(shell: QWidget, was: Left, app: QApplication) -> None:

@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from tankkeeper.app.doors import HouseKeeping, doors_to
-from tankkeeper.app.instance import SHOW, hand_over
+from tankkeeper.app.instance import SHOW, HouseLock, hand_over
 from tankkeeper.app.left_open import left_open
 from tankkeeper.app.paths import demo_file
 from tankkeeper.app.wanted import Wanted
@@ -101,7 +101,7 @@ def test_a_household_that_was_opened_is_a_recent_one(
     doors.begin(write(tmp_path, "Cove")).desk.store.close()
     memory = WindowMemory(tmp_path / "window.ini")
     wanted = Wanted(lambda: place, lambda: None, "quay", place, now=NOW)
-    keeping = HouseKeeping(wanted, memory)
+    keeping = HouseKeeping(wanted, memory, HouseLock())
     own = doors_to(wanted, keeping)
 
     own.here().desk.store.close()
@@ -130,7 +130,7 @@ def test_a_start_without_a_name_opens_what_was_open_last(tmp_path: Path, qapp: o
     told: list[str] = []
 
     def started(open_it: Callable[[Doors], Opened], wanted: Wanted = usual_wanted) -> str:
-        keeping = HouseKeeping(wanted, memory)
+        keeping = HouseKeeping(wanted, memory, HouseLock())
         opened = open_it(doors_to(wanted, keeping))
         with opened.desk.store.reading() as reading:
             name = reading.household().name
@@ -185,7 +185,7 @@ def _last_open(tmp_path: Path, last: Path) -> tuple[Wanted, HouseKeeping]:
     wanted = Wanted(lambda: usual, lambda: None, "household", usual, now=NOW, is_usual=True)
     memory = WindowMemory(tmp_path / "window.ini")
     memory.keep_last(last)
-    return wanted, HouseKeeping(wanted, memory)
+    return wanted, HouseKeeping(wanted, memory, HouseLock())
 
 
 @pytest.mark.parametrize(
@@ -232,7 +232,7 @@ def test_a_file_at_which_nobody_may_look_stops_no_start(tmp_path: Path, qapp: ob
     doors.begin(write(tmp_path, "Cove")).desk.store.close()
 
     assert left_open(wanted, last) == last
-    assert not hand_over(last, {"say": SHOW}, wait_ms=1)
+    assert not hand_over(last, {"say": SHOW}, HouseLock(), wait_ms=1)
     opened = doors.here()
     opened.desk.store.close()
     keeping.end()

@@ -37,9 +37,10 @@ SAY = """
 import sys
 from pathlib import Path
 from PySide6.QtCore import QCoreApplication
-from tankkeeper.app.instance import hand_over
+from tankkeeper.app.instance import HouseLock, hand_over
 app = QCoreApplication([])
-print(hand_over(Path(sys.argv[1]), {"say": "show", "words": ["round"]}, 10_000))
+wish = {"say": "show", "words": ["round"]}
+print(hand_over(Path(sys.argv[1]), wish, HouseLock(), 10_000))
 """
 
 
@@ -120,7 +121,7 @@ def test_what_a_killed_process_left_is_in_nobodys_way(house: Path) -> None:
         child.send_signal(signal.SIGKILL)
         child.wait()
         assert lock_file(house).exists()
-        assert not hand_over(house, {"say": SHOW})
+        assert not hand_over(house, {"say": SHOW}, HouseLock())
         lock = HouseLock()
 
         assert lock.take(house) is None
@@ -231,7 +232,7 @@ def test_nobody_waits_for_a_window_of_another_user_or_computer(
     else:
         monkeypatch.setattr(instance.QSysInfo, "machineHostName", lambda: "another computer")
     with held_elsewhere(house):
-        assert not hand_over(house, {"say": SHOW}, wait_ms=3_600_000)
+        assert not hand_over(house, {"say": SHOW}, HouseLock(), wait_ms=3_600_000)
 
 
 def test_a_second_start_raises_the_window_on_what_was_open_last(
@@ -240,7 +241,7 @@ def test_a_second_start_raises_the_window_on_what_was_open_last(
     """It asks there and not at the usual place, unless a household was named."""
     asked: list[Path] = []
 
-    def hears(where: Path, _message: object) -> bool:
+    def hears(where: Path, _message: object, _lock: HouseLock) -> bool:
         asked.append(where)
         return True
 
@@ -259,12 +260,27 @@ def test_a_second_start_raises_the_window_on_what_was_open_last(
     assert asked == [house, usual]
 
 
+def test_of_two_starts_at_the_same_moment_one_is_the_first(house: Path, qapp: Any) -> None:
+    """The household is marked before anything of it is read, and stays so until it is open."""
+    first, second = HouseLock(), HouseLock()
+
+    assert not hand_over(house, {"say": SHOW}, first)
+    taken = second.take(house)
+
+    assert taken is not None
+    assert taken.process == os.getpid()
+    assert first.take(house) is None
+    first.release()
+    assert second.take(house) is None
+    second.release()
+
+
 def test_a_first_start_that_does_not_answer_holds_nobody_up_for_long(
     house: Path, qapp: Any
 ) -> None:
     """It has the household but listens to nobody: after the wait the second start goes on."""
     with held_elsewhere(house):
-        assert not hand_over(house, {"say": SHOW}, wait_ms=1)
+        assert not hand_over(house, {"say": SHOW}, HouseLock(), wait_ms=1)
 
 
 def test_a_first_start_that_closes_meanwhile_is_waited_for_no_longer(
@@ -280,7 +296,7 @@ def test_a_first_start_that_closes_meanwhile_is_waited_for_no_longer(
 
         monkeypatch.setattr(instance, "_told", tried)
 
-        assert not hand_over(house, {"say": SHOW}, wait_ms=3_600_000)
+        assert not hand_over(house, {"say": SHOW}, HouseLock(), wait_ms=3_600_000)
 
 
 def test_a_socket_that_a_killed_process_left_is_used_again(
@@ -344,7 +360,8 @@ def test_nothing_of_the_network_is_loaded_by_a_start_that_is_alone() -> None:
     """The library of the sockets loads after the round, or where a household is open already."""
     child = (
         "import sys; from pathlib import Path; import tankkeeper.app.window; "
-        "from tankkeeper.app.instance import hand_over; hand_over(Path('nowhere'), {}); "
+        "from tankkeeper.app.instance import HouseLock, hand_over; "
+        "hand_over(Path('nowhere'), {}, HouseLock()); "
         "print('PySide6.QtNetwork' in sys.modules)"
     )
     done = subprocess.run(

@@ -12,6 +12,7 @@ from types import SimpleNamespace
 import pytest
 
 from tankkeeper.app.doors import HouseKeeping
+from tankkeeper.app.instance import HouseLock
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.app.window_state import WindowMemory
 from tankkeeper.core.turns import State
@@ -196,7 +197,7 @@ def test_a_person_is_kept_at_once_when_chosen(live_in: LiveIn, tmp_path: Path) -
     hands = live_in(person="Ada")
     file = tmp_path / "window.ini"
     wanted = Wanted(lambda: hands.path, lambda: "Ada", "quay", hands.path)
-    keeping = HouseKeeping(wanted, WindowMemory(file))
+    keeping = HouseKeeping(wanted, WindowMemory(file), HouseLock())
     keeping.attend(hands.window)
 
     hands.press("Ctrl+Shift+P")
