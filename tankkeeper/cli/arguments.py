@@ -11,7 +11,7 @@ import tankkeeper
 from tankkeeper.cli.usage import Parser
 
 WHEN = "a date or a moment that is not after now"
-DAY = "a date, today, tomorrow, yesterday, a weekday, or such as '3 days ago'"
+DAY = "a date, today, tomorrow, yesterday, a weekday, or such as '25 dec' or '3 days ago'"
 _JSON = "print one JSON document"
 _PREVIEW = "tell what would change, and change nothing"
 _SOAK = "tick again and again, and print each entry's id, in a household that may be spoiled"

@@ -18,7 +18,8 @@ from tankkeeper.core.parameters import (
 )
 from tankkeeper.core.patterns import Pattern
 from tankkeeper.core.units import Dimension, parse_number, parse_quantity, stored_value
-from tankkeeper.reports.called_days import day_counted
+from tankkeeper.reports.called_days import day_counted, the_day_called
+from tankkeeper.reports.typed_days import DayStyle, whole_day
 
 # A choice of this project: nobody logs what was before.
 EARLIEST = datetime(1990, 1, 1, tzinfo=UTC)
@@ -43,10 +44,11 @@ class Hours(Protocol):
         """The usual hour of the round."""
 
 
-def day_of(text: str, moment: Moment) -> date:
+def day_of(text: str, moment: Moment, *, is_past: bool = False) -> date:
     """Return the day that `text` names: an ISO date, today and its neighbours, a coming weekday.
 
-    It may be counted from today as well: "3 days ago", "in 2 weeks".
+    It may be counted from today as well, or called by its month: "3 days ago", "25 dec". With
+    `is_past` a weekday is the last one, and of what words may mean it is the one before today.
     """
     word = text.strip().casefold()
     near = {"today": 0, "tomorrow": 1, "yesterday": -1}
@@ -55,8 +57,17 @@ def day_of(text: str, moment: Moment) -> date:
     for number, name in enumerate(_WEEKDAYS):
         if len(word) >= 3 and name.startswith(word):
             # A weekday is the next one, never today: "today" says that better.
-            return moment.day + timedelta(days=(number - moment.day.weekday() - 1) % 7 + 1)
-    return day_counted(text, moment.day) or _iso_date(text)
+            coming = (number - moment.day.weekday() - 1) % 7 + 1
+            return moment.day + timedelta(days=coming - 7 if is_past else coming)
+    return day_counted(text, moment.day) or _called(text, moment, is_past) or _iso_date(text)
+
+
+def _called(text: str, moment: Moment, is_past: bool) -> date | None:
+    """Return the day of words with a name; which of two bare numbers is the month nobody knows."""
+    if not any(one.isalpha() for one in text):
+        return None
+    whole = whole_day(text.strip(), DayStyle())
+    return whole or the_day_called(text, moment.day, is_past=is_past)
 
 
 def _iso_date(text: str) -> date:
@@ -93,12 +104,7 @@ def when(text: str | None, moment: Moment) -> datetime | None:
 
 def past_day(text: str, moment: Moment) -> date:
     """Return a day that has begun where a weekday is named: the last one, not the next."""
-    said = text.strip()
-    day = day_of(said, moment)
-    if day_counted(said, moment.day) is not None:
-        return day
-    is_weekday = said[:1].isalpha() and said.casefold() not in ("today", "tomorrow", "yesterday")
-    return day - timedelta(days=7) if is_weekday else day
+    return day_of(text, moment, is_past=True)
 
 
 def _on_day(day: date, moment: Moment) -> datetime:

@@ -267,6 +267,15 @@ def test_ahead_takes_words_for_days(at_house: Type) -> None:
     assert at_house("ahead", "--json").document == by_dates.document
 
 
+@pytest.mark.parametrize("said", ["8 mar", "next sunday", "Mar 8", "8 March 2026", "in 6 days"])
+def test_ahead_takes_a_day_by_its_name(at_house: Type, said: str) -> None:
+    """Of what a name may mean it is the day to come; two bare numbers mean none."""
+    by_date = at_house("ahead", "--to", "2026-03-08", "--json").document
+    assert at_house("ahead", "--to", said, "--json").document == by_date
+    refused = at_house("ahead", "--to", "8 3")
+    assert refused.err.startswith("8 3 is not a day.")
+
+
 def test_the_logbook_is_newest_first(at_house: Type) -> None:
     """Entries carry id, at, by, kind, tank, text, revoked; undone ones say so."""
     at_house("tick", "nook.feed", "--by", "Jonas")

@@ -305,9 +305,18 @@ def test_what_cannot_be_is_refused_in_one_sentence(at_house: Type, words: tuple[
 
 
 @pytest.mark.parametrize(
-    ("said", "day"), [("3 days ago", "Friday 27 February"), ("a week ago", "Monday 23 February")]
+    ("said", "day"),
+    [
+        ("3 days ago", "Friday 27 February"),
+        ("a week ago", "Monday 23 February"),
+        ("27 feb", "Friday 27 February"),
+        ("Feb 27", "Friday 27 February"),
+        ("27 Feb 2026", "Friday 27 February"),
+        ("last fri", "Friday 27 February"),
+        ("sunday", "Sunday 1 March"),
+    ],
 )
-def test_a_day_may_be_counted_from_today(at_house: Type, said: str, day: str) -> None:
+def test_a_day_may_be_counted_from_today_or_called(at_house: Type, said: str, day: str) -> None:
     """As in the fields of the window; the refusal of other words names it."""
     answer = at_house("log", "note", "it hums", "--at", said)
     assert answer.status == 0
