@@ -14,7 +14,6 @@ from tankkeeper.core.logbook import PutOff, Revoke, Skip, Work
 from tankkeeper.core.turns import State
 from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.widgets.buttons import KeyedButton
-from tankkeeper.gui.widgets.labels import PlainLabel
 from tests.builders import BERLIN
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
@@ -774,9 +773,14 @@ def test_shift_p_on_a_done_line_says_what_it_means_and_resumes_when_pressed_agai
     hands.go_to("wipe")
 
     hands.press("Shift+P")
-    sentences = [label.text() for label in hands.form().findChildren(PlainLabel)]
-    assert "What was done today stays so. Nothing more is due while it lasts." in sentences
-    hands.press("Return")
+    form = hands.form()
+    told = form.caption.text()
+    assert told.startswith("What was done today stays so. Nothing is due while it lasts.")
+    assert "Its days go on: what falls into it is due on the first day after it." in told
+    form.what.setFocus()
+    hands.press("Down")
+    assert "Its days stand still: what was to come is as many days later." in form.caption.text()
+    hands.press("Up", "Return")
     assert hands.told == "Paused Wipe the lid (Reef). Shift+P on its line lets it go on."
     hands.go_to("wipe")
     hands.press("Shift+P")
@@ -954,3 +958,16 @@ def test_a_button_of_the_why_panel_is_reached_and_pressed_by_key(live_in: LiveIn
 
     assert hands.state("glass") is State.DONE
     assert hands.current() == "wipe"
+
+
+def test_a_pause_of_a_chore_by_the_calendar_leaves_its_days_out(live_in: LiveIn) -> None:
+    """Its days do not wait for the end of the pause, as those of a counted rhythm do."""
+    hands = live_in()
+    hands.go_to("look")
+
+    hands.press("Shift+P")
+
+    told = hands.form().caption.text()
+    assert told == (
+        "Nothing is due while it lasts. Its days go on: what falls into it is left out."
+    )

@@ -8,6 +8,7 @@ from typing import Final
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
+from tankkeeper.core.chores import Calendar
 from tankkeeper.core.household import Tank
 from tankkeeper.gui.forms.day_choice import DayChoice
 from tankkeeper.gui.forms.day_fields import DayField
@@ -34,7 +35,8 @@ class PauseForm(Form):
         self, row: ItemRow | None, tank: Tank | None, words: Words, parent: QWidget
     ) -> None:
         name = row.name if row is not None else tank.name if tank is not None else ""
-        super().__init__(f"Pause: {name}", _sentence(row), "Pause", parent)
+        super().__init__(f"Pause: {name}", _sentence(row, is_tank=row is None), "Pause", parent)
+        self._row = row
         self._today = words.today
         self.what = ChoiceField("What", self)
         if row is not None:
@@ -52,6 +54,7 @@ class PauseForm(Form):
         self.until.lead_to(self.day)
         self.day.set_day(words.today + timedelta(days=6))
         self._build_fields()
+        self.what.currentIndexChanged.connect(self._on_what)
         self.until.currentIndexChanged.connect(self._on_until)
         self.asked.connect(self._on_asked)
         (self.what if self.what.count() > 1 else self.until).setFocus()
@@ -68,6 +71,11 @@ class PauseForm(Form):
             return self.day.day
         data = self.until.currentData()
         return data if isinstance(data, date) else None
+
+    def _on_what(self) -> None:
+        """Tell what the pause means for the days: of a chore they go on, of a tank they do not."""
+        if self.caption is not None:
+            self.caption.setText(_sentence(self._row, is_tank=bool(self.what.currentData())))
 
     def _on_until(self) -> None:
         self.fields.setRowVisible(self.day, self.until.currentText() == UNTIL_DAY)
@@ -86,11 +94,17 @@ class PauseForm(Form):
         return not self.day.fault
 
 
-def _sentence(row: ItemRow | None) -> str:
+def _sentence(row: ItemRow | None, *, is_tank: bool) -> str:
     """Return what a pause means; what was done today stays done."""
-    if row is not None and row.is_closed:
-        was = row.item.state.value
-        return f"What was {was} today stays so. Nothing more is due while it lasts."
-    if row is None:
-        return "Nothing is due while it lasts, and nothing warns of its water."
-    return "Nothing is due while it lasts."
+    if is_tank:
+        means = (
+            "Nothing is due while it lasts, and nothing warns of its water. Its days stand still: "
+            "what was to come is as many days later."
+        )
+    else:
+        is_fixed = row is not None and isinstance(row.item.chore.rhythm, Calendar)
+        after = "left out" if is_fixed else "due on the first day after it"
+        means = f"Nothing is due while it lasts. Its days go on: what falls into it is {after}."
+    if row is None or not row.is_closed:
+        return means
+    return f"What was {row.item.state.value} today stays so. {means}"
