@@ -89,8 +89,8 @@ def lived(chore: Chore, entries: list[Entry]) -> list[tuple[date, time | None]]:
     stands = {(one.turn.key, one.turn.slot) for one in now.open if now.paused is None}
     for after in range(AHEAD + 1):
         on = TODAY + timedelta(days=after)
-        while state_on(chore, log, on).paused is None:
-            reached = [turn for turn in state_on(chore, log, on).open if turn.target <= on]
+        while (state := state_on(chore, log, on)).paused is None:
+            reached = [turn for turn in state.open if turn.target <= on]
             if not reached:
                 break
             log.append(done(reached[0], on, log))
