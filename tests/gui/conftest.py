@@ -1,5 +1,6 @@
 """What the tests of the window share: a palette and a base font that are put back."""
 
+import os
 from collections.abc import Callable, Iterator
 from datetime import datetime
 from pathlib import Path
@@ -66,8 +67,42 @@ def _windows_outlive_their_last_paint(
     kept.clear()
 
 
+class Painting:
+    """Lets windows be painted no more while a test uses them, and once when it is over.
+
+    Painting after each key was a quarter of what the tests of the window took. A test that looks
+    at what is painted is marked with `painted`.
+    """
+
+    def __init__(self, is_wanted: bool) -> None:
+        self._is_wanted = is_wanted
+
+    def rest(self, hands: Hands) -> None:
+        """Paint the window no more."""
+        if not self._is_wanted:
+            hands.window.shell.setUpdatesEnabled(False)
+
+    def last(self, hands: Hands) -> None:
+        """Paint the window as the test leaves it."""
+        hands.window.shell.setUpdatesEnabled(True)
+        hands.app.processEvents()
+
+
 @pytest.fixture
-def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[LiveIn]:
+def painting(request: pytest.FixtureRequest) -> Painting:
+    """When the windows of this test are painted."""
+    is_marked = request.node.get_closest_marker("painted") is not None
+    return Painting(is_marked or bool(os.environ.get("TANKKEEPER_PAINT")))
+
+
+@pytest.fixture
+def live_in(
+    qtbot: Any,
+    qapp: QApplication,
+    tmp_path: Path,
+    wear: Wear,
+    painting: Painting,
+) -> Iterator[LiveIn]:
     """A function that opens the window on a household of the test, and gives hands at its keys."""
     opened: list[Hands] = []
 
@@ -91,6 +126,7 @@ def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Itera
         with qtbot.waitSignal(window.ready, timeout=20_000):
             window.show()
         hands = Hands(window, clock, path, qapp)
+        painting.rest(hands)
         opened.append(hands)
         window.shell.activateWindow()
         qtbot.waitUntil(window.shell.isActiveWindow)
@@ -100,6 +136,7 @@ def live_in(qtbot: Any, qapp: QApplication, tmp_path: Path, wear: Wear) -> Itera
     wear(Scheme.LIGHT, 100)
     yield open_window
     for hands in opened:
+        painting.last(hands)
         hands.close()
         hands.window.worker.finish()
         hands.window.deleteLater()
@@ -126,7 +163,13 @@ def remind(live_in: LiveIn) -> Iterator[Remind]:
 
 
 @pytest.fixture
-def begin(qtbot, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[Begin]:  # type: ignore[no-untyped-def]
+def begin(  # type: ignore[no-untyped-def]
+    qtbot,
+    qapp: QApplication,
+    tmp_path: Path,
+    wear: Wear,
+    painting: Painting,
+) -> Iterator[Begin]:
     """A function that starts the program where there is no household, in a locale."""
     before, opened = QLocale(), []
 
@@ -143,6 +186,7 @@ def begin(qtbot, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[Beg
         window.shell.activateWindow()
         qtbot.waitUntil(window.shell.isActiveWindow)
         hands = hands_at(window, path, qapp)
+        painting.rest(hands)
         opened.append(hands)
         hands.settle()
         return hands
@@ -150,6 +194,7 @@ def begin(qtbot, qapp: QApplication, tmp_path: Path, wear: Wear) -> Iterator[Beg
     wear(Scheme.LIGHT, 100)
     yield start
     for hands in opened:
+        painting.last(hands)
         hands.close()
         hands.window.worker.finish()
         hands.window.deleteLater()

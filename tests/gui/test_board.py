@@ -622,6 +622,7 @@ def test_the_board_keeps_half_the_page_beside_many_people(
     assert strips.viewport().rect().contains(area.center())
 
 
+@pytest.mark.painted
 def test_a_day_whose_minutes_are_not_known_is_drawn_and_told_without_a_limit(
     live_in: LiveIn,
 ) -> None:

@@ -64,6 +64,7 @@ def test_another_month_says_that_it_counts_today(live_in: LiveIn) -> None:
     assert head_of(hands).startswith("2 overdue")
 
 
+@pytest.mark.painted
 def test_another_month_is_painted_once(live_in: LiveIn, monkeypatch: pytest.MonkeyPatch) -> None:
     """Qt's table would paint itself again for the heights of the weeks, a moment later."""
     painted: list[int] = []

@@ -163,6 +163,7 @@ def test_a_chore_of_another_tank_is_gone_to_all_the_same(live_in: LiveIn) -> Non
     assert here(hands) == "lamp"
 
 
+@pytest.mark.painted
 def test_what_is_found_is_marked_on_all_its_days(live_in: LiveIn) -> None:
     """A bar stands before every line of the chore, until the bar is closed."""
     hands = live_in(house())

@@ -280,6 +280,7 @@ def test_the_arrows_go_through_the_communities_in_their_order(begin: Begin, wear
     assert first_page(hands.window).asked.community.number == 2
 
 
+@pytest.mark.painted
 @pytest.mark.skipif(
     not PySide6.__version__.startswith(DRAWN_WITH), reason=f"drawn with Qt {DRAWN_WITH}x"
 )
@@ -374,6 +375,7 @@ def test_a_proposed_chore_is_changed_in_full_before_it_is_accepted(begin: Begin)
     assert (floss.late_days, floss.minutes) == (3, 7)
 
 
+@pytest.mark.painted
 def test_rock_is_drawn_as_soon_as_it_is_typed(begin: Begin) -> None:
     """As on the page of the tank; the line that shows the size stays beside it."""
     hands = begin()

@@ -966,6 +966,7 @@ def test_refusals_never_make_the_form_higher_than_the_window_and_leave_no_gap(
     assert form.height() == before
 
 
+@pytest.mark.painted
 def test_the_text_of_a_note_has_its_whole_ring_once_the_keys_are_in_it(live_in: LiveIn) -> None:
     """By itself Qt draws only the line of the cursor anew; a long text moves within the ring."""
     hands = live_in()

@@ -145,6 +145,7 @@ def painted(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return told
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("page", PAGES)
 def test_no_page_tells_a_metric_unit(live_in: LiveIn, painted: list[str], page: str) -> None:
     """Neither what is seen nor what is heard, nor what is painted: the rail, lists, drawings."""

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
@@ -120,6 +121,7 @@ def test_a_household_that_can_only_be_read_says_so(live_in: LiveIn, tmp_path: Pa
     assert hands.log() == []
 
 
+@pytest.mark.painted
 def test_no_view_is_marked_while_a_page_stands_in_its_place(live_in: LiveIn) -> None:
     """A click on the word of the view leads back to it, as its key does."""
     hands = live_in()

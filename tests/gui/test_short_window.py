@@ -249,6 +249,7 @@ def test_the_row_in_hand_is_seen_after_the_type_changed(
         assert one.hands.list.viewport().rect().contains(here), name
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("page", ["Ctrl+2", "Ctrl+6"])
 def test_the_names_stand_above_their_columns_after_the_type_changed_elsewhere(
     remind: Remind, wear: Wear, page: str
@@ -271,6 +272,7 @@ def test_the_names_stand_above_their_columns_after_the_type_changed_elsewhere(
     assert one.hands.window.shell.grab().toImage() == found
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("keys", [(), ("B",), ("Return",)])
 def test_the_calendar_looks_the_same_when_the_type_changed_elsewhere(
     remind: Remind, wear: Wear, keys: tuple[str, ...]
