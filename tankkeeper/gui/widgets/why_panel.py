@@ -224,6 +224,7 @@ class WhyPanel(QWidget):
         super().__init__(parent)
         self._usual = self._nothing_selected = nothing_selected
         self._card: WhyCard | None = None
+        self._offered: tuple[WhyAction, ...] = ()
         self.setAccessibleName("Why panel")
         self.setAutoFillBackground(True)
         self._scroll = _Scroll(self)
@@ -253,7 +254,11 @@ class WhyPanel(QWidget):
         self._card = card
         self._scroll.setWidget(self._content(card))
         self._scroll.setAccessibleDescription(_told(card) if card else self._nothing_selected)
-        self._foot.set_buttons([self._button(action) for action in card.actions] if card else [])
+        actions = card.actions if card is not None else ()
+        if actions != self._offered:
+            # The next line mostly offers the same.
+            self._offered = actions
+            self._foot.set_buttons([self._button(action) for action in actions])
         self._lay_out()
 
     def set_metrics(self, metrics: Metrics) -> None:
