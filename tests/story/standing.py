@@ -10,8 +10,8 @@ from datetime import date, timedelta
 from tankkeeper.core.chores import Calendar, Chore
 from tests.story.program import CLOSED, Program, Row
 
-# As far ahead as a keeper plans; longer lists only cost time.
-DAYS_AHEAD = 20
+# As far as the board shows; longer lists only cost time.
+DAYS_AHEAD = 14
 
 
 @dataclass(frozen=True)
