@@ -153,7 +153,7 @@ def _turn(slot: _Slot, nominal: int, closes: Sequence[int] = ()) -> OpenTurn:
         state=state_on(slot.today, earliest, target, latest),
         missed=max(0, len(closes) - 1),
         due_at=due_moment(day(target), slot.at, slot.moment),
-        is_put_off=target != nominal,
+        is_put_off=log.is_put_off(nominal),
         closes_through=day(max(closes)) if closes else None,
     )
 
@@ -166,6 +166,9 @@ def _latest(slot: _Slot, nominal: int, target: int) -> int:
     """
     chore = slot.chore
     latest = target + chore.late_days
+    if nominal in slot.log.moved and nominal not in slot.log.gathered:
+        # A pause gives no more time than it takes.
+        return max(nominal + chore.late_days, target)
     if nominal in slot.log.moved and latest > target:
         # As far as it could be put off: the day on which the next one comes takes its place.
         after = max(nominal, slot.log.gathered[nominal])

@@ -132,6 +132,20 @@ def pause_on(day: int, spans: Sequence[Span]) -> Span | None:
     return max(inside, key=lambda span: span.last) if inside else None
 
 
+def paused_around(day: int, spans: Sequence[Span]) -> tuple[int, int] | None:
+    """Return the first and the last of the paused days without a gap that `day` is among."""
+    here = pause_on(day, spans)
+    if here is None:
+        return None
+    first, last = here.first, here.last
+    reaches = True
+    while reaches:
+        met = [one for one in spans if one.first <= last + 1 and one.last >= first - 1]
+        wide = min(one.first for one in met), max(one.last for one in met)
+        reaches, (first, last) = wide != (first, last), wide
+    return first, last
+
+
 def window_begins(earliest: date, target: date, spans: Sequence[Span]) -> date:
     """Return the first day of a window: where that lies in a pause, the day after it."""
     first = earliest.toordinal()

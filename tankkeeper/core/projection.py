@@ -175,7 +175,7 @@ def _of_slot(
         if key in gone:
             continue
         shown = key if nominal in log.moved else ""
-        yield Projected(target, slot, key=shown, is_put_off=target != nominal)
+        yield Projected(target, slot, key=shown, is_put_off=log.is_put_off(nominal))
 
 
 def _targets(

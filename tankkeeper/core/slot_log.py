@@ -11,8 +11,8 @@ from tankkeeper.core.days import parse_zone, slot_instant
 from tankkeeper.core.early_days import early_days
 from tankkeeper.core.logbook import BESIDE, Entry, PutOff, Skip, Turn
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.pauses import Span, moved_by_pauses, pause_on
-from tankkeeper.core.rule_versions import RuleSpan, nominal_days, span_on
+from tankkeeper.core.pauses import OPEN_END, Span, moved_by_pauses, pause_on, paused_around
+from tankkeeper.core.rule_versions import RuleSpan, next_nominal, nominal_days, span_on
 
 
 @dataclass(slots=True)
@@ -20,8 +20,8 @@ class SlotLog:
     """What happened to one slot; all days are ordinals.
 
     `completed` is the latest day it was done, `unkeyed` the days of completions that name no turn,
-    in order of the log. `moved` holds the target of each turn put off, `gathered` the day on which
-    that was said: turns up to that day wait with it.
+    in order of the log. `moved` holds the target of each turn that was put off, or that stood open
+    when a pause began; `gathered` the day on which one was put off: turns up to it wait with it.
     """
 
     completed: int = 0
@@ -33,8 +33,12 @@ class SlotLog:
     unkeyed: list[int] = field(default_factory=list)
 
     def target(self, nominal: int) -> int:
-        """Return the target of a nominal day, a postponement heeded."""
+        """Return the target of a nominal day, what moved it heeded."""
         return self.moved.get(nominal, nominal)
+
+    def is_put_off(self, nominal: int) -> bool:
+        """Tell whether somebody put a turn off, and not only a pause."""
+        return nominal in self.gathered and self.moved[nominal] != nominal
 
 
 def read_log(
@@ -59,6 +63,8 @@ def read_log(
     for log in logs.values():
         if log.moved:
             _settle_moved(chore, log, spans, pauses)
+        if pauses and chore.if_missed is not IfMissed.EXPIRE:
+            _hold_open(chore, log, spans, pauses)
     return logs
 
 
@@ -119,10 +125,37 @@ def _settle_moved(
             target - early_days(chore) <= log.completed and not is_each
         )
         if pauses and not is_done and pause_on(target, pauses) is not None:
-            if pause_on(nominal, pauses) is not None:
+            around = paused_around(nominal, pauses)
+            if around is not None and nominal - early_days(chore) > around[0]:
                 log.skipped.add(nominal)
             after = moved_by_pauses(target, target, pauses)
             log.moved[nominal] = target if after is None else after
+
+
+def _hold_open(
+    chore: Chore, log: SlotLog, spans: Sequence[RuleSpan], pauses: Sequence[Span]
+) -> None:
+    """Let turns that stood open when a pause began stand again on the day after it.
+
+    Unless the next one comes on that day, which takes its place. A day of the rule within the
+    pause whose window had not begun leaves no debt.
+    """
+    early, is_each = early_days(chore), chore.if_missed is IfMissed.EACH
+    recent = [span for span in pauses if is_each or span.last > log.completed]
+    for first, last in sorted({_around(span, pauses) for span in recent}):
+        after = last + 1
+        if last >= OPEN_END or next_nominal(spans, after) == after:
+            continue
+        for nominal in nominal_days(spans, first, min(last, first + early)):
+            is_done = not is_each and nominal - early <= log.completed
+            if nominal not in log.moved and not is_done:
+                log.moved[nominal] = after
+
+
+def _around(span: Span, pauses: Sequence[Span]) -> tuple[int, int]:
+    around = paused_around(span.first, pauses)
+    assert around is not None
+    return around
 
 
 def is_closed(log: SlotLog, nominal: int, chore: Chore) -> bool:

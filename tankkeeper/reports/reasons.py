@@ -146,6 +146,9 @@ def _paused(item: Item, words: Words) -> list[str]:
         first = "Paused until somebody resumes it."
     if span is not None and span.mode is PauseMode.FREEZE:
         return [first, "The days of the pause do not count."]
+    if isinstance(item.chore.rhythm, Calendar):
+        left = "what falls into it is left out, and what was open before is due after it"
+        return [first, f"Time goes on during the pause: {left}."]
     return [first, "Time goes on during the pause, so it may be due as soon as it ends."]
 
 
@@ -285,6 +288,9 @@ def _by_calendar(item: Item, words: Words) -> str:
 
 def _nominal(item: Item, turn: OpenTurn, words: Words) -> str:
     """Return the day of this turn, where the state does not already say it."""
+    own = own_day(item, turn, words)
+    if not turn.is_put_off and own is not None and own < turn.target:
+        return f"A pause moved it from {words.day(own)} to {words.day(turn.target)}."
     if turn.is_put_off or (turn.target == words.today and not item.chore.slots):
         return ""
     if turn.due_at is not None and turn.turn.slot is not None:

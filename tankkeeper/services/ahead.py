@@ -159,18 +159,20 @@ def expected_turn(state: HouseholdState, one: ChoreState, turn: Projected) -> Op
 def _latest(state: HouseholdState, one: ChoreState, turn: Turn, projected: Projected) -> date:
     """Return the last day that a projected turn can wait until.
 
-    One that was put off waits no longer than until the next one.
+    One that was put off waits no longer than until the next one, and a pause gives no more time.
     """
     chore, day = one.chore, date.fromordinal(projected.day)
     if isinstance(chore.rhythm, WhenWaterSays):
         return day
     latest = day + timedelta(days=chore.late_days)
-    if not projected.is_put_off or not isinstance(chore.rhythm, Calendar):
+    if not isinstance(chore.rhythm, Calendar) or turn.key == day.isoformat():
         return latest
     for known in (*one.open, one.upcoming):
         if known is not None and known.turn == turn and known.target == day:
             return known.latest
     nominal = date.fromisoformat(turn.key)
+    if not projected.is_put_off:
+        return max(nominal + timedelta(days=chore.late_days), day)
     following = later_nominal(chore, state.history.of_chore(chore.id), nominal)
     before = latest if following is None else following - timedelta(days=1)
     return min(latest, max(day, before))

@@ -346,6 +346,52 @@ def test_ticking_one_slot_leaves_the_other_open() -> None:
     assert [closed.turn.slot for closed in found.closed] == [time(8)]
 
 
+@pytest.mark.parametrize(
+    ("paused_on", "until", "target", "latest"),
+    [
+        # Its window began on Thursday 5 March; it can wait until Tuesday 10.
+        ("2026-03-05", "2026-03-08", "2026-03-09", "2026-03-10"),
+        ("2026-03-06", "2026-03-09", "2026-03-10", "2026-03-10"),
+        # Past its window it is due on the day after the pause, until the next one comes.
+        ("2026-03-07", "2026-03-12", "2026-03-13", "2026-03-13"),
+        ("2026-03-06", "2026-03-20", "2026-03-21", "2026-03-24"),
+        # On Wednesday nobody could have done it.
+        ("2026-03-04", "2026-03-08", "2026-03-14", "2026-03-17"),
+    ],
+)
+def test_a_turn_that_was_open_when_its_pause_began_is_due_after_it(
+    paused_on: str, until: str, target: str, latest: str
+) -> None:
+    """The turn of Saturday 7 March lies in the pause, and stood in the round before it."""
+    chore = a_chore(SATURDAYS, early_days=2, late_days=3)
+    pause = an_entry(1, paused_on, Pause(PauseMode.HOLD, until=day(until)))
+
+    found = fold(chore, [pause], target)
+
+    (turn,) = found.open
+    assert (turn.target, turn.latest) == (day(target), day(latest))
+    assert not turn.is_put_off
+    assert turn.earliest > day(until)
+    on_last_day = fold(chore, [pause], until)
+    assert on_last_day.paused is not None
+    coming = [*on_last_day.open, on_last_day.upcoming]
+    assert target in [str(one.target) for one in coming if one is not None]
+
+
+def test_what_was_done_in_the_pause_all_the_same_is_not_due_after_it() -> None:
+    """And a turn that was skipped before the pause stays so."""
+    chore = a_chore(SATURDAYS, early_days=2, late_days=3)
+    pause = an_entry(2, "2026-03-06", Pause(PauseMode.HOLD, until=day("2026-03-08")))
+    in_it = an_entry(3, "2026-03-07", done="wipe", key="2026-03-07")
+    skip = an_entry(1, "2026-03-05", Skip(Turn("wipe", "2026-03-07")))
+
+    for entries in ([pause, in_it], [skip, pause]):
+        found = fold(chore, entries, "2026-03-09")
+        assert found.open == ()
+        assert found.upcoming is not None
+        assert found.upcoming.target == day("2026-03-14")
+
+
 def test_turns_inside_a_pause_leave_no_debt_and_older_ones_keep_their_age() -> None:
     """The turn of 7 March stays open through a pause from 10 to 25 March."""
     pause = an_entry(1, "2026-03-10", Pause(PauseMode.HOLD, until=day("2026-03-25")))

@@ -969,5 +969,6 @@ def test_a_pause_of_a_chore_by_the_calendar_leaves_its_days_out(live_in: LiveIn)
 
     told = hands.form().caption.text()
     assert told == (
-        "Nothing is due while it lasts. Its days go on: what falls into it is left out."
+        "Nothing is due while it lasts. Its days go on: what falls into it is left out, and what "
+        "is open now is due after it."
     )

@@ -103,7 +103,9 @@ def _sentence(row: ItemRow | None, *, is_tank: bool) -> str:
         )
     else:
         is_fixed = row is not None and isinstance(row.item.chore.rhythm, Calendar)
-        after = "left out" if is_fixed else "due on the first day after it"
+        after = "due on the first day after it"
+        if is_fixed:
+            after = "left out, and what is open now is due after it"
         means = f"Nothing is due while it lasts. Its days go on: what falls into it is {after}."
     if row is None or not row.is_closed:
         return means
