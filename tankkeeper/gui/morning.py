@@ -63,7 +63,7 @@ class Morning(QObject):
         self._finders: Finders | None = None
         self._settling: Settling | None = None
         # What the person sets on the page of the household; reminders put theirs in.
-        self.more_settings: list[Part] = []
+        self._more_settings: list[Part] = []
         self.backup_means: Callable[[], BackupMeans] | None = None
         self._deeds = TickDesk(frame, session, self.page, self)
         self.notices = NoticeDesk(frame, session, self.page, self)
@@ -287,6 +287,12 @@ class Morning(QObject):
         found = self._why.found_row
         return self.shown_page.in_hand() if found is None else in_hand_of([found])
 
+    def add_settings(self, part: Part) -> None:
+        """Have one more part on the page of the household, which may stand already."""
+        self._more_settings.append(part)
+        if self._settling is not None:
+            self._settling.add_settings(part)
+
     def open_settings_at(self, part_id: str) -> None:
         """Open the page of the household at one of its parts."""
         settling = self._settling_pages()
@@ -302,7 +308,7 @@ class Morning(QObject):
         if self._settling is None:
             from tankkeeper.gui.settling import Settling
 
-            more = [*self.more_settings]
+            more = [*self._more_settings]
             if self.backup_means is not None:
                 from tankkeeper.gui.backup_parts import backup_room_part
 

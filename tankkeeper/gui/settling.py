@@ -141,11 +141,20 @@ class Settling(QObject):
         """Open the page of the household at one of its parts."""
         self._instead_of_others(self.house, lambda: self._house().open_at(part_id))
 
+    def add_settings(self, part: Part) -> None:
+        """Have one more part of the household, also where its page is shown."""
+        self._more = (part, *self._more)
+        if self.house is not None:
+            self.house.set_parts("Household", self._house_parts())
+
+    def _house_parts(self) -> Sequence[Part]:
+        from tankkeeper.gui.house_parts import house_parts
+
+        return house_parts(self._more, lambda: self._session.backs_up)
+
     def _house(self) -> ThingsDesk:
         if self.house is None:
-            from tankkeeper.gui.house_parts import house_parts
-
-            parts = house_parts(self._more, lambda: self._session.backs_up)
+            parts = self._house_parts()
             self.house = ThingsDesk("Household", self._frame, self._session, parts, self)
             self.house.closed.connect(self._on_closed)
             self.house.told.connect(self.told)

@@ -84,6 +84,7 @@ class ThingsDesk(SheetDesk):
         """Show parts with the same ids of something else, such as of another tank."""
         self._name, self._parts = name, tuple(parts)
         self._part = next(one for one in self._parts if one.id == self._part.id)
+        self.page.set_parts([(one.id, one.name) for one in self._parts], self._part.id)
 
     def open(self, *, from_first: bool = False) -> None:
         """Show the page at its list or its sheet, at the part used last or at the first."""

@@ -12,6 +12,7 @@ from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tests.gui.checks import cut_labels, nameless, overlapping
 from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.hostile import TEXTS, type_hostile
+from tests.gui.reminded import Reminded
 from tests.gui.round_house import small_house
 from tests.gui.setting_hands import go
 from tests.gui.test_house_page import house, open_house, write
@@ -42,6 +43,31 @@ def test_the_reminders_are_set_on_the_page_of_the_household(remind: Remind) -> N
     assert one.desk.habits == one.kept[1] == Habits()
     one.hands.press("Ctrl+Shift+Z")
     assert one.desk.habits == one.kept[2] == becomes
+
+
+@pytest.mark.parametrize("is_left", [False, True])
+def test_reminders_that_are_loaded_later_come_onto_a_page_that_stands(
+    live_in: LiveIn, is_left: bool
+) -> None:
+    """They are loaded some seconds after the round; whoever is quicker finds them all the same."""
+    hands = live_in(small_house())
+    desk = open_house(hands, "settings")
+    assert "reminders" not in desk.page.buttons
+    write(hands, desk, "name", "Harbour")
+    if is_left:
+        hands.press("Esc")
+
+    one = Reminded(hands, Habits())
+
+    assert list(desk.page.buttons)[-1] == "reminders"
+    row = [tab.text().replace("&", "") for tab in desk.page._parts.tabs]
+    assert row[:3] == ["Settings", "Reminders", "Backups"]
+    assert is_left or desk.sheet.fields["name"].standing == "Harbour"
+    one.hands.press("Ctrl+Shift+R")
+    assert desk.page.buttons["reminders"].isVisible()
+    assert desk.part_id == "reminders"
+    assert desk.sheet.fields["every_day"].isAncestorOf(one.hands.focus())
+    assert hands.sheet().words.household.name == "Harbour"
 
 
 def test_one_key_opens_the_settings_at_the_reminders(remind: Remind) -> None:

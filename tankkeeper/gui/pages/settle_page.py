@@ -143,9 +143,9 @@ class SettlePage(QWidget):
 
     def set_parts(self, parts: list[tuple[str, str]], chosen: str) -> None:
         """Offer parts of the page as a row of buttons; the chosen one is pressed."""
-        for part, text in parts:
+        for at, (part, text) in enumerate(parts):
             if part not in self.buttons:
-                self._parts.add_tab(self._make(part, text, ButtonKind.PLAIN))
+                self._parts.add_tab(self._make(part, text, ButtonKind.PLAIN), at)
         for part, _text in parts:
             self.buttons[part].setChecked(part == chosen)
         self._parts.stop_at_chosen()

@@ -21,10 +21,10 @@ class FlowBar(QWidget):
         policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setSizePolicy(policy)
 
-    def add(self, widget: QWidget) -> None:
-        """Add a part behind the others."""
+    def add(self, widget: QWidget, at: int | None = None) -> None:
+        """Add a part behind the others, or before the one that stands at a place."""
         widget.setParent(self)
-        self._shown.append(widget)
+        self._shown.insert(len(self._shown) if at is None else at, widget)
         self._lay_out()
 
     def sizeHint(self) -> QSize:

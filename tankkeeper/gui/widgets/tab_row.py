@@ -65,12 +65,13 @@ class TabRow(FlowBar):
         """The buttons of the row."""
         return tuple(self._tabs)
 
-    def add_tab(self, tab: Button) -> None:
-        """Add a part behind the others."""
+    def add_tab(self, tab: Button, at: int) -> None:
+        """Add a part before the one that stands at a place, or behind the last."""
         tab.setCheckable(True)
         tab.installEventFilter(self)
-        self._tabs.append(tab)
-        self.add(tab)
+        self._tabs.insert(at, tab)
+        self.add(tab, at)
+        tab.show()
 
     def stop_at_chosen(self) -> None:
         """Let Tab stop at the chosen part, and at no other."""
