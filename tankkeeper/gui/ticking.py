@@ -15,6 +15,7 @@ from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.turns import State
+from tankkeeper.gui.beside import WRITTEN_DOWN, stays_beside, ticks_beside
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.going_on import GoingOn
@@ -24,7 +25,7 @@ from tankkeeper.gui.pausing import READ_ONLY, Pausing
 from tankkeeper.gui.putting_off import PuttingOff
 from tankkeeper.gui.reading import Shown
 from tankkeeper.gui.session import Session
-from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.shortcuts import Command, key_caption
 from tankkeeper.gui.tick_queue import TickQueue
 from tankkeeper.gui.work_page import WorkPage
 from tankkeeper.reports.faults import fault_words
@@ -271,7 +272,9 @@ class TickDesk(QObject):
         return early is not None
 
     def _tick_with_form(self, rows: list[ItemRow]) -> None:
-        if self._is_too_early(rows):
+        last = self._session.last
+        is_beside = last is not None and len(rows) == 1 and ticks_beside(last.state, rows[0].item)
+        if not is_beside and self._is_too_early(rows):
             return
         self._queue = TickQueue(self.still_open(rows), (), self._page.rows())
         self._days_ago = 0
@@ -305,7 +308,10 @@ class TickDesk(QObject):
             form.ticked.connect(self._on_ticked)
         else:
             form.go_on_to(row, last.sheet.words, by, self._days_ago, limits, last.state)
-        form.tell_place(self._queue.place(), is_followed=self._queue.asks_more)
+        place = self._queue.place()
+        if too_early(last.state, row.item) is not None:
+            place = stays_beside(row, last.sheet.words)
+        form.tell_place(place, is_followed=self._queue.asks_more)
         if self._is_clock_behind():
             form.when.ask()
         self._row = row
@@ -367,6 +373,9 @@ class TickDesk(QObject):
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
+        is_beside = too_early(last.state, self._row.item) is not None
+        if is_beside:
+            tick, dated = replace(tick, item=self._row.item.chore.id), f"{dated}, beside its turns"
 
         def tell(entries: tuple[Entry, ...]) -> str:
             from tankkeeper.reports.noted_words import noted_words, ticked_besides
@@ -463,7 +472,9 @@ class TickDesk(QObject):
     def _worded(self, error: TankkeeperError) -> str:
         last = self._session.last
         if error.code == "before_window":
-            error = UserFault("before_window", **{**error.values, "how": "Ctrl+L"})
+            is_logged = error.values.get("kind") in WRITTEN_DOWN
+            how = key_caption(Command.WRITE_DOWN if is_logged else Command.TICK_FORM)
+            error = UserFault("before_window", **{**error.values, "how": how})
         return fault_words(error, last.sheet.words if last is not None else None)
 
     def answer(self, words: str, row: ItemRow, undone: str = "") -> Answer:

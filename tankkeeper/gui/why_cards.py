@@ -25,6 +25,7 @@ def card_for(
     can_move: bool = True,
     can_move_next: bool = True,
     can_tick: bool = True,
+    can_tick_beside: bool = False,
     can_put_off: bool = True,
     who: str | None = None,
     yesterday: str = "",
@@ -46,6 +47,7 @@ def card_for(
         can_move=can_move,
         can_move_next=can_move_next,
         can_tick=can_tick,
+        can_tick_beside=can_tick_beside,
         can_put_off=can_put_off,
         yesterday=yesterday,
     )
@@ -108,6 +110,7 @@ def actions_for(
     can_move: bool = True,
     can_move_next: bool = True,
     can_tick: bool = True,
+    can_tick_beside: bool = False,
     can_put_off: bool = True,
     yesterday: str = "",
 ) -> tuple[WhyAction, ...]:
@@ -126,6 +129,8 @@ def actions_for(
         return (_action(Command.PUT_OFF, "Put off the next turn", True),) if can_move_next else ()
     if state is State.PROJECTED:
         tick = (_action(Command.TICK, "Tick"),) if can_tick else ()
+        if can_tick_beside:
+            tick = (_action(Command.TICK_FORM, "Done besides"),)
         put_off = (_action(Command.PUT_OFF, "Put off", True),) if can_put_off else ()
         return (*put_off, *tick, _action(Command.SKIP, "Skip"))
     return (

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui.beside import ticks_beside
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.models.round_rows import ItemRow
 from tankkeeper.gui.session import Session
@@ -157,6 +158,7 @@ class WhyDesk(QObject):
             can_move=can_move,
             can_move_next=can_move or self._can_move_next(row),
             can_tick=self._can_tick(row),
+            can_tick_beside=self._can_tick_beside(row),
             can_put_off=not can_move or self._can_put_off([row]),
             who=who,
             yesterday=self._yesterday(row, words),
@@ -185,6 +187,10 @@ class WhyDesk(QObject):
     def _can_tick(self, row: ItemRow) -> bool:
         last = self._session.last
         return last is None or too_early(last.state, row.item) is None
+
+    def _can_tick_beside(self, row: ItemRow) -> bool:
+        last = self._session.last
+        return last is not None and ticks_beside(last.state, row.item)
 
     def _can_move_next(self, row: ItemRow) -> bool:
         """Tell whether there is another day for the turn that comes before a later one."""

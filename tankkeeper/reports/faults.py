@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, time
 
+from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.limits import HARD_RANGES
 from tankkeeper.core.logbook import Entry
@@ -79,6 +80,16 @@ _UNITS = {
 
 
 # Told with their unit, which the household chooses.
+# What `tankkeeper log` has a word for.
+_LOGGED = frozenset(
+    {
+        ChoreKind.TOP_OFF,
+        ChoreKind.RESERVOIR,
+        ChoreKind.WATER_CHANGE,
+        ChoreKind.TEST,
+        ChoreKind.DOSE,
+    }
+)
 _VOLUMES = ("displaced_l", "gross_l", "reserve_l")
 # About the unit of an amount itself, where litres are those of the household.
 _OF_UNITS = frozenset({"unit_not_of_kind", "use_not_as_counted"})
@@ -381,10 +392,18 @@ def _before_window(values: Values, words: Words | None) -> str:
             f"{_told('', chore, words)} was put off to {named[0]} and can be done from {from_on} "
             f"on. To do it now, move it to today first."
         )
+    how = values.get("how") or _how_extra(values)
     return (
         f"{_told('', chore, words)} of {named[0]} can be done from {from_on} on; "
-        f"an extra one is written down with {values.get('how', 'tankkeeper log')}."
+        f"an extra one is written down with {how}."
     )
+
+
+def _how_extra(values: Values) -> str:
+    """Return the command for work beside the turns: what has none of its own is ticked by chore."""
+    if values.get("kind") in _LOGGED:
+        return "tankkeeper log"
+    return f"tankkeeper tick {str(values.get('item')).partition('@')[0]}"
 
 
 def _needs_litres(values: Values, words: Words | None) -> str:

@@ -287,6 +287,7 @@ def too_early(then: HouseholdState, item: Item) -> UserFault | None:
         day=turn.target,
         earliest=turn.earliest,
         is_put_off=turn.is_put_off,
+        kind=item.chore.kind,
     )
 
 

@@ -581,7 +581,7 @@ def test_a_turn_before_its_window_is_refused(at_house: Type) -> None:
         assert (answer.status, answer.out) == (1, "")
         assert answer.err.strip().endswith(
             "Feed of Tue 3 can be done from that day on; "
-            "an extra one is written down with tankkeeper log."
+            "an extra one is written down with tankkeeper tick nook.feed."
         )
     assert len(entries(at_house)) == count
 

@@ -11,6 +11,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_form import LogForm
+from tankkeeper.gui.widgets.labels import PlainLabel
 from tankkeeper.reports.numbers import plain
 from tests.builders import days
 from tests.gui.calendar_hands import page_of
@@ -21,6 +22,9 @@ from tests.gui.test_calendar_find import here
 DAILY = Calendar("FREQ=DAILY", date(2026, 3, 1))
 # 14 March 2026 is a Saturday, two days after the day of the window.
 SATURDAYS = Calendar("FREQ=WEEKLY;BYDAY=SA", date(2026, 3, 14))
+DOSE_EARLY = "Dose buffer of Fri 13 can be done from that day on"
+FEED_EARLY = "Feed of Fri 13 can be done from that day on"
+SAND_EARLY = "Siphon the sand of Sat 14 can be done from Fri 13 on"
 
 
 def house() -> Household:
@@ -60,13 +64,12 @@ def ticked_today(live_in: LiveIn) -> Hands:
     return hands
 
 
-@pytest.mark.parametrize("key", ["Space", "Return", "Y"])
 @pytest.mark.parametrize(
-    ("ahead", "one", "told"),
+    ("key", "ahead", "one", "told"),
     [
-        (1, "dose", "Dose buffer of Fri 13 can be done from that day on"),
-        (1, "feed", "Feed of Fri 13 can be done from that day on"),
-        (2, "sand", "Siphon the sand of Sat 14 can be done from Fri 13 on"),
+        *((key, 1, "dose", DOSE_EARLY) for key in ("Space", "Return", "Y")),
+        *((key, 1, "feed", FEED_EARLY) for key in ("Space", "Return", "Y")),
+        *((key, 2, "sand", SAND_EARLY) for key in ("Space", "Y")),
     ],
 )
 def test_a_turn_before_its_window_is_refused(
@@ -82,7 +85,26 @@ def test_a_turn_before_its_window_is_refused(
 
     assert not hands.has_form()
     assert len(hands.log()) == 2
-    assert plain(hands.why.refusal) == f"{told}; an extra one is written down with Ctrl+L."
+    how = "Return" if one == "sand" else "Ctrl+L"
+    assert plain(hands.why.refusal) == f"{told}; an extra one is written down with {how}."
+
+
+def test_work_before_its_window_is_kept_beside_its_turns(live_in: LiveIn) -> None:
+    """What no form of its own is there for: the turn that comes stays, as the form says."""
+    hands = ticked_today(live_in)
+    open_day(hands, 2, "sand")
+    assert "Done besides" in [action.text for action in hands.why.actions]
+
+    hands.press("Return")
+    labels = [plain(one.text()) for one in hands.form().findChildren(PlainLabel)]
+    assert "Kept beside its turns: that of Saturday stays." in labels
+    hands.press("Return")
+
+    assert plain(hands.told).startswith("Ticked Siphon the sand (Reef), beside its turns.")
+    entry = hands.log()[0].entry
+    assert [turn.is_extra for turn in entry.completes] == [True]
+    sand = next(one for one in page_of(hands).rows() if one.item.chore.id == "sand")
+    assert sand.item.state is State.PROJECTED
 
 
 def test_the_board_refuses_it_too(live_in: LiveIn) -> None:
