@@ -173,7 +173,11 @@ def rest_to_mix(
     whole = amount_of(prep, None, household) or mixed_amount(
         prep, turn, states, household, history, waters, today
     )
-    mixed = so_far.left_l if prep.amount is None else so_far.litres
+    return less_mixed(whole, so_far.left_l if prep.amount is None else so_far.litres)
+
+
+def less_mixed(whole: AmountDue | None, mixed: float) -> AmountDue | None:
+    """Return an amount less the litres that stand mixed, None where nothing is left of it."""
     if whole is None or whole.unit != "L" or not mixed:
         return whole
     left = round(whole.value - mixed, 3)

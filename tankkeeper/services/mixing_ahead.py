@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 from tankkeeper.core.amounts import AmountDue, amount_of
 from tankkeeper.core.chores import Chore, ChoreKind
 from tankkeeper.core.coming import projected_turns
 from tankkeeper.core.making_ready import lead_days, served
-from tankkeeper.core.mixing import Demand, next_ready, together
-from tankkeeper.core.mixing_parts import NOTHING_MIXED, SoFar, mixed_so_far, rest_to_mix
+from tankkeeper.core.mixing import Demand, demands, next_ready, together
+from tankkeeper.core.mixing_parts import (
+    NOTHING_MIXED,
+    SoFar,
+    less_mixed,
+    mixed_so_far,
+    rest_to_mix,
+)
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.values import dataclass
@@ -56,16 +63,23 @@ def amount_coming(
 ) -> tuple[AmountDue | None, SoFar]:
     """Return the litres of a mixing to come, and what of them stands there.
 
-    None where what takes them is not known. The next one is told as where it is ticked, less what
-    stands mixed; what will stand there later nobody knows.
+    None where what takes them is not known. The next one is for the changes that wait and for
+    those that come once its water is ready, less what stands mixed and no change before takes;
+    what will stand there later nobody knows.
     """
     coming = one.upcoming
+    first = turn.target + timedelta(days=lead_days(prep, state.household))
     if not one.open and coming is not None and coming.target == turn.target:
         household, history, today = state.household, state.history, state.moment.day
         so_far = mixed_so_far(prep, household, history, today)
         known = (state.chores, household, history, state.waters, today)
-        return rest_to_mix(prep, coming, so_far, *known), so_far
-    first = turn.target + timedelta(days=lead_days(prep, state.household))
+        wanted = demands(prep, coming, *known) if is_reckoned(prep) else None
+        if wanted is None:
+            return rest_to_mix(prep, coming, so_far, *known), so_far
+        before = [one for one in wanted if today < one.day < first]
+        after = [one for one in wanted if one not in before]
+        left = max(0.0, so_far.left_l - sum(one.litres for one in before))
+        return less_mixed(together(after, household), left), replace(so_far, left_l=left)
     last = _last_day(state, prep, turn)
     wanted = []
     for each in found:

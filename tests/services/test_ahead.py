@@ -291,6 +291,25 @@ def test_a_mixing_to_come_is_for_the_changes_after_it(
     assert mixed_ahead(desk) == told
 
 
+@pytest.mark.parametrize(
+    ("stands", "told"), [(0.0, [36.0, 36.0]), (20.0, [36.0, 36.0]), (40.0, [32.0, 36.0])]
+)
+def test_the_next_mixing_is_for_no_change_that_comes_before_it(
+    stands: float, told: list[float]
+) -> None:
+    """From Friday the 13th on; the 30 L of the 7th and 6 L of the 12th are changed before.
+
+    Of 40 L that stand there these take 36, so that 4 are left for the next.
+    """
+    later = replace(MIX, rhythm=by_rule("FREQ=WEEKLY;BYDAY=FR", "2026-03-13"))
+    thursdays = by_rule("FREQ=WEEKLY;BYDAY=TH", "2026-03-12")
+    desk, store, _ = house(later, change("nook", SATURDAY, 30.0), change("other", thursdays, 6.0))
+    if stands:
+        with store.writing() as writing:
+            writing.add(an_entry(1, "2026-03-02", Work(stands), done="mix", key="extra"))
+    assert mixed_ahead(desk) == told
+
+
 def test_a_change_that_rests_is_not_mixed_for_ahead() -> None:
     """The other tank rests until the 8th: from the 13th on its 6 L are mixed again."""
     desk, _, _ = house(MIX, change("nook", SATURDAY, 30.0), change("other", SATURDAY, 6.0))
