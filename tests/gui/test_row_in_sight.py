@@ -11,9 +11,11 @@ from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.household import Household
 from tankkeeper.gui.openings import Standing
 from tankkeeper.gui.palette import Scheme
-from tests.gui.conftest import Remind, Wear
+from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.reminded import Reminded
 from tests.gui.round_house import SEVEN, chore, small_house
+
+TANKS = ("reef", "nook")
 
 
 def full_house() -> Household:
@@ -96,3 +98,24 @@ def test_the_row_in_hand_is_in_sight_where_the_window_opens_in_the_calendar(
     one.hands.press("Ctrl+1")
 
     assert is_in_sight(one)
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_the_heading_comes_into_sight_with_the_first_line_of_a_tank(
+    live_in: LiveIn, wear: Wear, percent: int
+) -> None:
+    """Tanks have chores of the same names: without it nobody knows whose line is in hand."""
+    wear(Scheme.LIGHT, percent)
+    lines = [
+        chore(f"{tank}{at}", f"Wipe {at}", 12, tank=tank) for tank in TANKS for at in range(25)
+    ]
+    hands = live_in(small_house(chores=tuple(lines)))
+    hands.press("End")
+    rows = hands.list
+
+    hands.go_to("nook0")
+
+    heading = rows.round_model.index(rows.currentIndex().row() - 1)
+    area = rows.viewport().rect()
+    assert area.contains(rows.visualRect(heading))
+    assert area.contains(rows.visualRect(rows.currentIndex()))

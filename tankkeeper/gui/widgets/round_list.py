@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
+from PySide6.QtCore import (
+    QItemSelection,
+    QItemSelectionModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPoint,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent
 from PySide6.QtWidgets import QAbstractItemView, QListView, QWidget
 
@@ -225,6 +233,17 @@ class RoundList(DrawnRows, QListView):
         if not row.is_closed:
             return 0.0
         return self._share if row.id in self._striking else 1.0
+
+    def scrollTo(
+        self,
+        index: QModelIndex | QPersistentModelIndex,
+        hint: QAbstractItemView.ScrollHint = QAbstractItemView.ScrollHint.EnsureVisible,
+    ) -> None:
+        """Bring a line into view, the first of a group with the heading that tells its tank."""
+        above = index.row() - 1
+        if above >= 0 and not isinstance(self._model.rows[above], ItemRow):
+            super().scrollTo(self._model.index(above), hint)
+        super().scrollTo(index, hint)
 
     def moveCursor(
         self, action: QAbstractItemView.CursorAction, modifiers: Qt.KeyboardModifier
