@@ -35,7 +35,7 @@ def limit_words(
     what, end = "water level" if limit is Limit.LEVEL else "salinity", "its limit"
     if limit is Limit.SALINITY and salinity is not None:
         # It need not be the end of the range that a reading is held against.
-        end = f"its limit of {words.salinity(salinity)}"
+        end = f"its top-off limit of {words.salinity(salinity)}"
     return f"the {what} may {_when(by, words, f'reach {end}', f'be past {end}')}"
 
 

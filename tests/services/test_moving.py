@@ -491,7 +491,7 @@ def test_a_skipped_top_off_leaves_the_limit_told() -> None:
     (passed,) = limits_passed(state, store.entries[-1:])
     assert (passed.tank.id, passed.limit, passed.by) == ("nook", limit.limit, limit.limit_at)
     told = plain(skipped_limit_words([passed], words))
-    assert told.startswith("The salinity may reach its limit of 41.0 PSU ")
+    assert told.startswith("The salinity may reach its top-off limit of 41.0 PSU ")
     skipped = next(one for one in round_of(state).items if one.state is State.SKIPPED)
     assert skipped.limit.latest_on == limit.latest_on
     assert "the last surely safe round" in reason(skipped, words)

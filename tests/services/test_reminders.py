@@ -1074,7 +1074,7 @@ def test_beside_a_salinity_read_too_high_nothing_is_said_of_one_that_may_be(
 @pytest.mark.parametrize(
     ("read", "told"),
     [
-        (35.0, "the salinity may be past its limit of 35.5 PSU since {}. Top off."),
+        (35.0, "the salinity may be past its top-off limit of 35.5 PSU since {}. Top off."),
         (
             36.4,
             "the salinity, high even when the tank is full, may have risen further since {}. "
