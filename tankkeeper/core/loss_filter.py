@@ -7,9 +7,11 @@ tells whether it was a slip or a step. The equations stand in `loss_update`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from bisect import bisect_right
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import astuple, replace
-from datetime import datetime
+from datetime import UTC, datetime
 from math import exp, inf, log, sqrt
 from typing import Literal
 
@@ -30,6 +32,9 @@ _DRIFT = log(1.3)
 _CHANGE_VARIANCE = 0.4**2
 # Of the unrest, what the present rate may be off by, and what the coming loss departs from it.
 _UNREST_OF_RATE, _UNREST_OF_LOSS = 1.7, 0.4
+
+# After all that was ever logged.
+_FAR = datetime.max.replace(tzinfo=UTC)
 
 Bound = Literal["upper", "median", "lower"]
 
@@ -293,17 +298,33 @@ def fold_restated(
 
     What was changed before the first fill is what the expectation was worked out from.
     """
+    return next(folded_until(state, fills, changes, [_FAR], settings, factors))
+
+
+def folded_until(
+    state: LossState,
+    fills: Sequence[Fill],
+    changes: Iterable[datetime],
+    moments: Iterable[datetime],
+    settings: LossSettings = DEFAULT_SETTINGS,
+    factors: Sequence[float] | None = None,
+) -> Iterator[tuple[LossState, tuple[LossFlag, ...]]]:
+    """Give what `fold_restated` does of what was logged by each of these moments, in order."""
     flags: list[LossFlag] = []
-    done = 0
-    for at in sorted(changes):
-        until = sum(one.at <= at for one in fills)
-        if not until:
-            continue
+    times, left, done = [one.at for one in fills], deque(sorted(changes)), 0
+    for moment in moments:
+        while left and left[0] <= moment:
+            until = bisect_right(times, left.popleft())
+            if not until:
+                continue
+            state, more = fold(state, fills[done:until], settings, factors)
+            flags.extend(more)
+            state, done = conditions_changed(state), until
+        until = bisect_right(times, moment)
         state, more = fold(state, fills[done:until], settings, factors)
         flags.extend(more)
-        state, done = conditions_changed(state), until
-    state, more = fold(state, fills[done:], settings, factors)
-    return state, (*flags, *more)
+        done = until
+        yield state, tuple(flags)
 
 
 def rate(state: LossState, factor: float = 1.0) -> float:

@@ -10,7 +10,6 @@ from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
     litres_until_level,
     litres_until_salinity,
-    salinity_after_evaporation,
 )
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import (
@@ -21,9 +20,10 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.salinity_full import risen
 from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
-from tankkeeper.core.salinity_reach import most_lost_l
-from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
+from tankkeeper.core.tank_learning import Learned, is_learned
+from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import deepest_fall_mm
 from tankkeeper.core.water_turns import Limit, LimitForecast
@@ -290,18 +290,12 @@ def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estima
     if around is None or gone is None or net is None or start is None:
         return around
     low, value, high = (
-        _risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
+        risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
     )
     half = around.high - start
     spread_low = math.hypot(value - low, half)
     spread_high = math.hypot(high - value, half)
     return Estimate(value, max(0.0, value - spread_low), value + spread_high)
-
-
-def _risen(tank: Tank, net_l: float, start: float, litres: float) -> float:
-    """Return the salinity after `litres` have gone; at most that of a fifth of the water gone."""
-    within = min(litres, most_lost_l(net_l))
-    return salinity_after_evaporation(net_l, start, within, usual_water_c(tank))
 
 
 def _with_reservoir(
