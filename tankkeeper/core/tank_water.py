@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
@@ -240,8 +241,10 @@ def _limit(
     mark = log.mark
     if mark is None:
         return LimitForecast(base=None)
-    soon = _missing_at(log, mark, learned, litres, "upper", factor)
-    usual = _missing_at(log, mark, learned, litres, "median", factor)
+    soon = _missing_at(log.added, mark.at, learned, litres, "upper", factor)
+    if kind is Limit.SALINITY:
+        soon = max(soon, _since_read(log, learned, moment, litres, factor) or soon)
+    usual = _missing_at(log.added, mark.at, learned, litres, "median", factor)
     return LimitForecast(
         base=mark,
         limit=kind,
@@ -253,20 +256,45 @@ def _limit(
     )
 
 
+def _since_read(
+    log: FillLog, learned: Learned, moment: Moment, litres: float, factor: float
+) -> datetime | None:
+    """Return from when on `litres` may be missing of a salinity that was read within its limit.
+
+    Unsure is only what went since then. None where it was not read since the mark, or was beyond.
+    """
+    read_at, mark = learned.salinity_read_at, log.mark
+    if read_at is None or mark is None or read_at < mark.at:
+        return None
+    # By the same season as the reading was brought back to the mark.
+    season = factor_on(learned.factors, moment.day_of(read_at))
+    gone = _lost(learned, (read_at - mark.at).total_seconds() / 86400.0, season).value
+    left = litres - max(0.0, gone - sum(one for at, one in log.added if at <= read_at))
+    if left <= 0.0:
+        return None
+    later = [(at, one) for at, one in log.added if at > read_at]
+    return _missing_at(later, read_at, learned, left, "upper", factor)
+
+
 def _missing_at(
-    log: FillLog, mark: Entry, learned: Learned, litres: float, bound: Bound, factor: float
+    came_in: Sequence[tuple[datetime, float]],
+    begin: datetime,
+    learned: Learned,
+    litres: float,
+    bound: Bound,
+    factor: float,
 ) -> datetime:
-    """Return since when, or from when on, `litres` are missing.
+    """Return since when, or from when on, `litres` are missing that were not at the beginning.
 
     What came in too late or was too little to make up for it changes nothing of since when. What
     likely brought the water back within its limit does, also where that is not sure.
     """
 
     def passed(bound: Bound, litres: float) -> datetime:
-        return mark.at + timedelta(days=_days_until(learned, litres, bound, factor))
+        return begin + timedelta(days=_days_until(learned, litres, bound, factor))
 
-    added = log.added_since_l
-    for at, one in reversed(log.added):
+    added = sum(one for _, one in came_in)
+    for at, one in reversed(came_in):
         found = passed(bound, litres + added)
         if found > at:
             return found
