@@ -71,7 +71,11 @@ def level_error_l(level_area_cm2: float | None) -> float:
 
 @dataclass(frozen=True, slots=True)
 class LossState:
-    """What is known of a tank's loss after some fills; plain numbers, so it can be kept."""
+    """What is known of a tank's loss after some fills; plain numbers, so it can be kept.
+
+    `counted_from_s` and `counted_until_s` are the ends of the time in which the accepted fills lie,
+    None before the first: from the mark that the first of them counts from to the last of them.
+    """
 
     log_rate: float
     variance: float
@@ -91,6 +95,15 @@ class LossState:
     middle: float = 0.0
     departure: float = 0.0
     swing: float = 0.0
+    counted_from_s: float | None = None
+    counted_until_s: float | None = None
+
+    @property
+    def counted_days(self) -> float:
+        """The days in which the accepted fills lie."""
+        if self.counted_from_s is None or self.counted_until_s is None:
+            return 0.0
+        return (self.counted_until_s - self.counted_from_s) / _SECONDS_PER_DAY
 
     def to_numbers(self) -> tuple[float, ...]:
         """Return the state as one flat row of finite numbers."""
@@ -102,7 +115,7 @@ class LossState:
     def from_numbers(cls, numbers: Sequence[float]) -> LossState:
         """Return the state that `to_numbers` was asked of."""
         x, p, lam, n, c, m, xb, armed, litres, estimated, at, g, sign, y, r, *week, mark = numbers
-        middle, departure, swing = week
+        middle, departure, swing, since, until = week
         return cls(
             log_rate=x,
             variance=p,
@@ -122,6 +135,8 @@ class LossState:
             middle=middle,
             departure=departure,
             swing=swing,
+            counted_from_s=since if n else None,
+            counted_until_s=until if n else None,
         )
 
 
@@ -200,6 +215,7 @@ def fold(
     litres, is_estimated = state.open_litres, state.open_is_estimated
     last, g_last = state.last_at_s, state.last_factor
     wander = settings.wander * settings.wander
+    since, until = state.counted_from_s, state.counted_until_s
     flags: list[LossFlag] = []
     for fill in fills:
         litres += fill.litres
@@ -213,11 +229,15 @@ def fold(
                 continue
             k = k._replace(p=k.p + k.lam * wander * dt)
             if not is_estimated:
+                before = k.n
                 k, flag = _close(k, fill, litres, dt, 0.5 * (g_last + g_now), settings)
+                if k.n > before:
+                    since, until = last if since is None else since, now
                 if flag is not None:
                     flags.append(flag)
         last, g_last, litres, is_estimated = now, g_now, 0.0, False
-    return _state(k, litres, is_estimated, last, g_last), tuple(flags)
+    found = _state(k, litres, is_estimated, last, g_last)
+    return replace(found, counted_from_s=since, counted_until_s=until), tuple(flags)
 
 
 def _factor(factors: Sequence[float] | None, at: datetime) -> float:

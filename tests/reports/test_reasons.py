@@ -874,6 +874,14 @@ def test_the_numbers_of_a_top_off_are_listed() -> None:
     assert {"Loss a day", "Salinity now, worked out", "Last safe round"} <= set(found)
 
 
+def test_a_part_adds_no_day_to_what_the_loss_was_learned_from() -> None:
+    """The fills that count lie in the same days as before it, as many as they are."""
+    part = an_entry(50, "2026-03-12", TopOff(0.5, to_mark=False), tank="nook", at=time(6))
+    row, words = item(top_off(), [*fills("2026-03-09"), part])
+
+    assert figures(row, words)["Learned from"] == "11 fills in 22 days"
+
+
 def test_the_first_figure_says_where_it_comes_from() -> None:
     """With no log it is physics."""
     row, words = item(top_off())
