@@ -137,8 +137,7 @@ def _by_hand(
     limit = LimitForecast(base=log.mark)
     evaporated: Estimate | None = None
     if log.mark is not None:
-        days = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
-        gone = _lost(learned, days, 0.5 * (standing + factor))
+        gone = _gone_since(log.mark, learned, moment.now, factor)
         evaporated = Estimate(
             *(max(0.0, one - log.added_since_l) for one in (gone.value, gone.low, gone.high))
         )
@@ -338,8 +337,7 @@ def _with_reservoir(
     days: Estimate | None = None
     gone: Estimate | None = None
     if log.mark is not None and log.content_l is not None:
-        passed = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
-        used = _lost(learned, passed, 0.5 * (standing + factor))
+        used = _gone_since(log.mark, learned, moment.now, factor)
         content = log.content_l
         # What somebody poured into the reservoir, or into the tank, which spared it so much.
         added = log.added_since_l
@@ -374,7 +372,7 @@ def _with_reservoir(
     if log.found_empty is not None and gone is not None:
         left, limit = Estimate(0.0, 0.0, 0.0), _reached(log.found_empty, moment)
         days = Estimate(0.0, 0.0, 0.0)
-        gone = _at_least(gone, _lost(learned, _days_since(log.found_empty, moment), factor))
+        gone = _at_least(gone, _gone_since_empty(log.found_empty, learned, moment.now, factor))
     gone, below, is_out = _bounded(tank, learned, gone)
     return TankWater(
         tank=tank,
@@ -404,25 +402,38 @@ def _until_limit(days: Estimate, limit: LimitForecast, moment: Moment) -> Estima
     return replace(days, low=min(days.value, max(days.low, until)))
 
 
-def gone_until(water: TankWater, at: datetime) -> Estimate | None:
-    """Return what was gone from full at a moment after the mark, had nothing been poured in since.
+def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
+    """Return what was gone from full when an entry was made, had nothing gone in since the mark.
 
-    Of a tank with a reservoir, what it had lost beyond what the reservoir held.
+    It is what was told at that moment. Of a tank with a reservoir, what it had lost beyond what the
+    reservoir held.
     """
     learned, log = water.learned, water.learned.log
-    if learned.state is None or log.mark is None or at < log.mark.at:
+    if learned.state is None or log.mark is None or entry.at < log.mark.at:
         return None
     if water.tank.has_automatic_top_off and log.content_l is None:
         return None
-    # A season is the same for the days that a part stands apart from its mark.
-    factor = factor_on(learned.factors, log.mark.day)
-    gone = _lost(learned, (at - log.mark.at).total_seconds() / 86400.0, factor)
+    factor = factor_on(learned.factors, entry.day)
+    lost = _gone_since(log.mark, learned, entry.at, factor)
     held = log.content_l or 0.0
-    return Estimate(*(max(0.0, one - held) for one in (gone.value, gone.low, gone.high)))
+    gone = Estimate(*(max(0.0, one - held) for one in (lost.value, lost.low, lost.high)))
+    if log.found_empty is not None and log.found_empty.at <= entry.at:
+        gone = _at_least(gone, _gone_since_empty(log.found_empty, learned, entry.at, factor))
+    return _bounded(water.tank, learned, gone)[0]
 
 
-def _days_since(entry: Entry, moment: Moment) -> float:
-    return max(0.0, (moment.now - entry.at).total_seconds() / 86400.0)
+def _gone_since(mark: Entry, learned: Learned, at: datetime, factor: float) -> Estimate:
+    """Return what was lost from a mark to a moment, by the seasons of both days."""
+    return _lost(learned, _days_from(mark, at), 0.5 * (_standing_factor(learned, factor) + factor))
+
+
+def _gone_since_empty(found: Entry, learned: Learned, at: datetime, factor: float) -> Estimate:
+    """Return what a tank lost at least since its reservoir was found empty."""
+    return _lost(learned, _days_from(found, at), factor)
+
+
+def _days_from(entry: Entry, at: datetime) -> float:
+    return max(0.0, (at - entry.at).total_seconds() / 86400.0)
 
 
 def _reached(empty: Entry, moment: Moment) -> LimitForecast:
