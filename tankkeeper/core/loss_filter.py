@@ -236,8 +236,7 @@ def fold(
                 if flag is not None:
                     flags.append(flag)
         last, g_last, litres, is_estimated = now, g_now, 0.0, False
-    found = _state(k, litres, is_estimated, last, g_last)
-    return replace(found, counted_from_s=since, counted_until_s=until), tuple(flags)
+    return _state(k, litres, is_estimated, last, g_last, (since, until)), tuple(flags)
 
 
 def _factor(factors: Sequence[float] | None, at: datetime) -> float:
@@ -272,7 +271,12 @@ def _learned(state: LossState) -> Learned:
 
 
 def _state(
-    k: Learned, litres: float, is_estimated: bool, last: float | None, g_last: float
+    k: Learned,
+    litres: float,
+    is_estimated: bool,
+    last: float | None,
+    g_last: float,
+    counted: tuple[float | None, float | None],
 ) -> LossState:
     return LossState(
         log_rate=k.x,
@@ -293,6 +297,8 @@ def _state(
         middle=k.middle,
         departure=k.departure,
         swing=k.swing,
+        counted_from_s=counted[0],
+        counted_until_s=counted[1],
     )
 
 

@@ -69,7 +69,11 @@ def salinity_when_full(
         later, read_at = start[1] + 1, entries[start[1]].at
     if salinity is None or net is None:
         return salinity, read_at
-    changes = [one.fact for one in entries[later:] if one.day.toordinal() > stood_until]
+    changes = [
+        one.fact
+        for one in entries[later:]
+        if isinstance(one.fact, WaterChange) and one.day.toordinal() > stood_until
+    ]
     return _mixed(salinity, changes, net.value), read_at
 
 
@@ -88,20 +92,28 @@ def poured_since_read(
     start = _newest_salinity(entries, _stood_until(freezes))
     if start is None or net is None:
         return ()
-    if side_of(start[0], range_of(tank, PARAMETERS["salinity"])) is None:
+    wanted = range_of(tank, PARAMETERS["salinity"])
+    if side_of(start[0], wanted) is None:
         return ()
     places = [
         place
         for place in range(start[1] + 1, len(entries))
         if isinstance(entries[place].fact, (TopOff, ReservoirCheck, WaterChange))
     ]
-    facts, found = [entries[place].fact for place in places], []
+    changes: list[WaterChange] = []
+    found: list[Poured] = []
     known = rates([entries[place].at for place in places])
-    for count, (place, rate) in enumerate(zip(places, known, strict=True), start=1):
+    for place, rate in zip(places, known, strict=True):
+        fact = entries[place].fact
+        if isinstance(fact, WaterChange):
+            changes.append(fact)
         brought_back = _brought_back(tank, net, rate, entries, start, freezes)
-        full = _mixed(brought_back, facts[:count], net.value)
+        full = _mixed(brought_back, changes, net.value)
         missing = _missing_after(tank, rate, entries, place, freezes)
         found.append(Poured(risen(tank, net.value, full, missing), full))
+        if side_of(found[-1].now, wanted) is None and side_of(full, wanted) is None:
+            # Whatever side the reading was on, what follows tells no more of it.
+            break
     return tuple(found)
 
 
@@ -133,14 +145,12 @@ def _brought_back(
     return salinity * (1.0 - _missing_share(tank, net.value, salinity, missing))
 
 
-def _mixed(salinity: float, facts: Iterable[object], net_l: float) -> float:
-    """Return a salinity after the changes of water among these facts."""
-    for fact in facts:
-        if not isinstance(fact, WaterChange):
-            continue
-        if fact.litres is not None and fact.salinity is not None:
-            share = min(1.0, fact.litres / net_l)
-            salinity += share * (fact.salinity - salinity)
+def _mixed(salinity: float, changes: Iterable[WaterChange], net_l: float) -> float:
+    """Return a salinity after changes of water."""
+    for one in changes:
+        if one.litres is not None and one.salinity is not None:
+            share = min(1.0, one.litres / net_l)
+            salinity += share * (one.salinity - salinity)
     return salinity
 
 
