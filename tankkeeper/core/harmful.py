@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
@@ -11,6 +11,7 @@ from tankkeeper.core.household import Animal, Stage, Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.pauses import SLEEPING_STAGES
+from tankkeeper.core.salinity_full import Poured
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.values import dataclass
 
@@ -59,27 +60,41 @@ def readings_outside(
     readings: Iterable[tuple[ReadingValue, Entry]],
     animals: Iterable[Animal],
     reckoned_psu: float | None,
+    poured: Sequence[Poured],
 ) -> tuple[Harm, ...]:
     """Return the newest readings outside their range that harm nothing yet, as `harms_of` does.
 
     A tank that cycles without animals is meant to have ammonia and nitrite. A salinity counts no
-    more once it is reckoned inside (`reckoned_psu`, practical salinity, None unknown): water that
-    was put in or has gone moved it. All else is known only when it is read again.
+    more while it is reckoned inside (`reckoned_psu`, practical salinity, None unknown), and never
+    again once it was brought inside by water that went in since (`poured`): what evaporates later
+    is no news of that reading. All else is known only when it is read again.
     """
     if tank is None or tank.stage in SLEEPING_STAGES:
         return ()
     expected: tuple[str, ...] = POISONS if cycles_unstocked(tank, animals) else ()
-    if reckoned_psu is not None:
-        is_inside = side_of(reckoned_psu, range_of(tank, PARAMETERS["salinity"])) is None
-        expected += ("salinity",) if is_inside else ()
+    salinity = range_of(tank, PARAMETERS["salinity"])
+    is_inside = reckoned_psu is not None and side_of(reckoned_psu, salinity) is None
     found = []
     for value, entry in readings:
         wanted = range_of(tank, PARAMETERS[value.parameter])
-        is_off = side_of(value.value, wanted) is not None
-        if is_off and value.parameter not in expected:
+        side = side_of(value.value, wanted)
+        if side is None or value.parameter in expected:
+            continue
+        is_salinity = value.parameter == "salinity"
+        if not (is_salinity and (is_inside or _was_brought_inside(side, wanted, poured))):
             is_harm = is_harmful(value.parameter, value.value, wanted)
             found += [] if is_harm else [Harm(value, entry)]
     return tuple(found)
+
+
+def _was_brought_inside(side: Side, wanted: Range, poured: Iterable[Poured]) -> bool:
+    """Tell whether water that went in brought a salinity inside its range.
+
+    One that was too low must be inside when full: what evaporated alone would be back with the next
+    fresh water.
+    """
+    psu = (one.now if side is Side.ABOVE else one.when_full for one in poured)
+    return any(side_of(one, wanted) is None for one in psu)
 
 
 def poisons_of(

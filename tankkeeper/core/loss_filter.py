@@ -7,9 +7,11 @@ tells whether it was a slip or a step. The equations stand in `loss_update`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from bisect import bisect_right
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import astuple, replace
-from datetime import datetime
+from datetime import UTC, datetime
 from math import exp, inf, log, sqrt
 from typing import Literal
 
@@ -30,6 +32,9 @@ _DRIFT = log(1.3)
 _CHANGE_VARIANCE = 0.4**2
 # Of the unrest, what the present rate may be off by, and what the coming loss departs from it.
 _UNREST_OF_RATE, _UNREST_OF_LOSS = 1.7, 0.4
+
+# After all that was ever logged.
+_FAR = datetime.max.replace(tzinfo=UTC)
 
 Bound = Literal["upper", "median", "lower"]
 
@@ -66,7 +71,11 @@ def level_error_l(level_area_cm2: float | None) -> float:
 
 @dataclass(frozen=True, slots=True)
 class LossState:
-    """What is known of a tank's loss after some fills; plain numbers, so it can be kept."""
+    """What is known of a tank's loss after some fills; plain numbers, so it can be kept.
+
+    `counted_from_s` and `counted_until_s` are the ends of the time in which the accepted fills lie,
+    None before the first: from the mark that the first of them counts from to the last of them.
+    """
 
     log_rate: float
     variance: float
@@ -86,6 +95,15 @@ class LossState:
     middle: float = 0.0
     departure: float = 0.0
     swing: float = 0.0
+    counted_from_s: float | None = None
+    counted_until_s: float | None = None
+
+    @property
+    def counted_days(self) -> float:
+        """The days in which the accepted fills lie."""
+        if self.counted_from_s is None or self.counted_until_s is None:
+            return 0.0
+        return (self.counted_until_s - self.counted_from_s) / _SECONDS_PER_DAY
 
     def to_numbers(self) -> tuple[float, ...]:
         """Return the state as one flat row of finite numbers."""
@@ -97,7 +115,7 @@ class LossState:
     def from_numbers(cls, numbers: Sequence[float]) -> LossState:
         """Return the state that `to_numbers` was asked of."""
         x, p, lam, n, c, m, xb, armed, litres, estimated, at, g, sign, y, r, *week, mark = numbers
-        middle, departure, swing = week
+        middle, departure, swing, since, until = week
         return cls(
             log_rate=x,
             variance=p,
@@ -117,6 +135,8 @@ class LossState:
             middle=middle,
             departure=departure,
             swing=swing,
+            counted_from_s=since if n else None,
+            counted_until_s=until if n else None,
         )
 
 
@@ -195,6 +215,7 @@ def fold(
     litres, is_estimated = state.open_litres, state.open_is_estimated
     last, g_last = state.last_at_s, state.last_factor
     wander = settings.wander * settings.wander
+    since, until = state.counted_from_s, state.counted_until_s
     flags: list[LossFlag] = []
     for fill in fills:
         litres += fill.litres
@@ -208,11 +229,14 @@ def fold(
                 continue
             k = k._replace(p=k.p + k.lam * wander * dt)
             if not is_estimated:
+                before = k.n
                 k, flag = _close(k, fill, litres, dt, 0.5 * (g_last + g_now), settings)
+                if k.n > before:
+                    since, until = last if since is None else since, now
                 if flag is not None:
                     flags.append(flag)
         last, g_last, litres, is_estimated = now, g_now, 0.0, False
-    return _state(k, litres, is_estimated, last, g_last), tuple(flags)
+    return _state(k, litres, is_estimated, last, g_last, (since, until)), tuple(flags)
 
 
 def _factor(factors: Sequence[float] | None, at: datetime) -> float:
@@ -247,7 +271,12 @@ def _learned(state: LossState) -> Learned:
 
 
 def _state(
-    k: Learned, litres: float, is_estimated: bool, last: float | None, g_last: float
+    k: Learned,
+    litres: float,
+    is_estimated: bool,
+    last: float | None,
+    g_last: float,
+    counted: tuple[float | None, float | None],
 ) -> LossState:
     return LossState(
         log_rate=k.x,
@@ -268,6 +297,8 @@ def _state(
         middle=k.middle,
         departure=k.departure,
         swing=k.swing,
+        counted_from_s=counted[0],
+        counted_until_s=counted[1],
     )
 
 
@@ -293,17 +324,33 @@ def fold_restated(
 
     What was changed before the first fill is what the expectation was worked out from.
     """
+    return next(folded_until(state, fills, changes, [_FAR], settings, factors))
+
+
+def folded_until(
+    state: LossState,
+    fills: Sequence[Fill],
+    changes: Iterable[datetime],
+    moments: Iterable[datetime],
+    settings: LossSettings = DEFAULT_SETTINGS,
+    factors: Sequence[float] | None = None,
+) -> Iterator[tuple[LossState, tuple[LossFlag, ...]]]:
+    """Give what `fold_restated` does of what was logged by each of these moments, in order."""
     flags: list[LossFlag] = []
-    done = 0
-    for at in sorted(changes):
-        until = sum(one.at <= at for one in fills)
-        if not until:
-            continue
+    times, left, done = [one.at for one in fills], deque(sorted(changes)), 0
+    for moment in moments:
+        while left and left[0] <= moment:
+            until = bisect_right(times, left.popleft())
+            if not until:
+                continue
+            state, more = fold(state, fills[done:until], settings, factors)
+            flags.extend(more)
+            state, done = conditions_changed(state), until
+        until = bisect_right(times, moment)
         state, more = fold(state, fills[done:until], settings, factors)
         flags.extend(more)
-        state, done = conditions_changed(state), until
-    state, more = fold(state, fills[done:], settings, factors)
-    return state, (*flags, *more)
+        done = until
+        yield state, tuple(flags)
 
 
 def rate(state: LossState, factor: float = 1.0) -> float:

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from functools import lru_cache
 
 from tankkeeper.core import loss_filter
-from tankkeeper.core.balance import (
-    LARGEST_SHARE_LOST,
-    water_mass_kg,
-)
 from tankkeeper.core.climate import Climate
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import (
@@ -23,16 +19,22 @@ from tankkeeper.core.evaporation import (
 )
 from tankkeeper.core.fills import FillLog, fill_log
 from tankkeeper.core.household import Room, Tank
-from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.logbook import Entry, Readings
 from tankkeeper.core.loss_filter import LossFlag, LossSettings, LossState, level_error_l
 from tankkeeper.core.net_water import net_of
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.pauses import Span
-from tankkeeper.core.seawater import fresh_density_kg_m3
+from tankkeeper.core.salinity_full import (
+    Poured,
+    Rate,
+    poured_since_read,
+    rate_of,
+    salinity_when_full,
+)
+from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import level_area_cm2, surface_cm2
 
-USUAL_TEMPERATURE_C = 25.5
 # Judgement, no source: the depth of the water in a sump whose surface nobody measured.
 USUAL_SUMP_DEPTH_CM = 25.0
 
@@ -41,7 +43,8 @@ USUAL_SUMP_DEPTH_CM = 25.0
 class Learned:
     """What does not change until something is logged: the filter's state and the last values.
 
-    `salinity_read_at` is when the newest salinity was read, None where none tells of this water.
+    `salinity_read_at` is when the newest salinity was read, None where none tells of this water;
+    `poured` what was reckoned each time water went in since, of one that was outside its range.
     """
 
     net: Estimate | None
@@ -56,6 +59,7 @@ class Learned:
     readings: tuple[tuple[ReadingValue, Entry], ...]
     first_fill: Entry | None = None
     salinity_read_at: datetime | None = None
+    poured: tuple[Poured, ...] = ()
 
     @property
     def salinity_is_read(self) -> bool:
@@ -92,12 +96,21 @@ def learn(
         level_error_l=level_error_l(None if tank.has_automatic_top_off else area)
     )
     factors = _factors(climate, usual_water_c(tank), tank.target_salinity or 35.0)
+    begin: LossState | None = None
     state: LossState | None = None
     flags: tuple[LossFlag, ...] = ()
     if prior is not None:
         begin = loss_filter.start(prior, factor=factor_on(factors, on))
         state, flags = loss_filter.fold_restated(begin, log.fills, restated, settings, factors)
-    at_mark, read_at = _salinity_at_mark(tank, net, state, factors, entries, freezes)
+    at_mark, read_at = salinity_when_full(tank, net, rate_of(state, factors), entries, freezes)
+
+    def rates(moments: Sequence[datetime]) -> Iterable[Rate | None]:
+        """Return the loss a day as it was known at these moments."""
+        if begin is None:
+            return [None] * len(moments)
+        found = loss_filter.folded_until(begin, log.fills, restated, moments, settings, factors)
+        return (rate_of(one, factors) for one, _ in found)
+
     return Learned(
         net=net,
         level_area_cm2=area,
@@ -110,6 +123,7 @@ def learn(
         salinity_at_mark=at_mark,
         readings=_newest_readings(entries),
         salinity_read_at=read_at,
+        poured=poured_since_read(tank, net, rates, entries, freezes),
     )
 
 
@@ -138,10 +152,6 @@ def _factors(
 ) -> tuple[float, ...] | None:
     """Return the season's factors, which tanks of one room that are kept alike share."""
     return climate_factors(climate, water_c=water_c, practical_salinity=practical_salinity)
-
-
-def usual_water_c(tank: Tank) -> float:
-    return tank.target_temperature_c or USUAL_TEMPERATURE_C
 
 
 def _prior(
@@ -188,87 +198,3 @@ def _newest_readings(entries: Sequence[Entry]) -> tuple[tuple[ReadingValue, Entr
             for value in entry.fact.values:
                 newest[value.parameter] = (value, entry)
     return tuple(newest[name] for name in sorted(newest))
-
-
-def _salinity_at_mark(
-    tank: Tank,
-    net: Estimate | None,
-    state: LossState | None,
-    factors: tuple[float, ...] | None,
-    entries: Sequence[Entry],
-    freezes: Sequence[Span],
-) -> tuple[float | None, datetime | None]:
-    """Return the salinity the tank has when full, and when the reading was made that says so.
-
-    A reading taken below the mark is brought back to the mark by the water that was missing; a
-    change mixes in what was poured in. Only what follows the newest reading matters, and nothing
-    that was read before the tank stood still.
-    """
-    stood_until = max((span.last for span in freezes), default=0)
-    start = _newest_salinity(entries, stood_until)
-    if start is None:
-        salinity, later, read_at = tank.target_salinity, 0, None
-    else:
-        salinity, later = start[0], start[1] + 1
-        read_at = entries[start[1]].at
-        if net is not None and state is not None:
-            loss = loss_filter.rate(state, factor_on(factors, entries[start[1]].day))
-            missing = _missing_at(tank, loss, entries, start[1], freezes)
-            salinity *= 1.0 - _missing_share(tank, net.value, salinity, missing)
-    if salinity is None or net is None:
-        return salinity, read_at
-    for entry in entries[later:]:
-        fact = entry.fact
-        if not isinstance(fact, WaterChange) or entry.day.toordinal() <= stood_until:
-            continue
-        if fact.litres is not None and fact.salinity is not None:
-            share = min(1.0, fact.litres / net.value)
-            salinity += share * (fact.salinity - salinity)
-    return salinity, read_at
-
-
-def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) -> float:
-    """Return the share of the full tank's mass that had evaporated, at most a fifth."""
-    lost_kg = missing_l * fresh_density_kg_m3(usual_water_c(tank)) / 1000.0
-    mass_kg = water_mass_kg(net_l, salinity, usual_water_c(tank))
-    return min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
-
-
-def _newest_salinity(entries: Sequence[Entry], stood_until: int) -> tuple[float, int] | None:
-    """Return the newest salinity and its place; None when the tank stood still since."""
-    for index in range(len(entries) - 1, -1, -1):
-        fact = entries[index].fact
-        if isinstance(fact, Readings):
-            for value in fact.values:
-                if value.parameter == "salinity":
-                    is_old = entries[index].day.toordinal() <= stood_until
-                    return None if is_old else (value.value, index)
-    return None
-
-
-def _last_mark(tank: Tank, entries: Sequence[Entry], index: int) -> int:
-    """Return the place of the last mark before entry `index`, the start without one."""
-    for place in range(index - 1, -1, -1):
-        fact = entries[place].fact
-        if tank.has_automatic_top_off:
-            is_mark = isinstance(fact, ReservoirCheck) and fact.left_l != 0.0
-        else:
-            is_mark = isinstance(fact, TopOff) and fact.to_mark
-        if is_mark:
-            return place
-    return 0
-
-
-def _missing_at(
-    tank: Tank,
-    loss_l_per_day: float,
-    entries: Sequence[Entry],
-    index: int,
-    freezes: Sequence[Span],
-) -> float:
-    """Return the litres that were missing below the mark when entry `index` was made."""
-    log = fill_log(tank, entries[_last_mark(tank, entries, index) : index], freezes)
-    if log.mark is None or (tank.has_automatic_top_off and log.content_l is None):
-        return 0.0
-    days = (entries[index].at - log.mark.at).total_seconds() / 86400.0
-    return max(0.0, loss_l_per_day * days - (log.content_l or 0.0) - log.added_since_l)

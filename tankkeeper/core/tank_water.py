@@ -4,28 +4,38 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from tankkeeper.core import loss_filter
 from tankkeeper.core.balance import (
     litres_until_level,
     litres_until_salinity,
-    salinity_after_evaporation,
 )
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import (
     factor_on,
 )
-from tankkeeper.core.fills import FillLog
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.loss_filter import Bound, LossFlag
 from tankkeeper.core.moment import Moment
+from tankkeeper.core.salinity_full import risen
 from tankkeeper.core.salinity_limit import is_high_when_full, salinity_limit
-from tankkeeper.core.salinity_reach import most_lost_l
-from tankkeeper.core.tank_learning import Learned, is_learned, usual_water_c
+from tankkeeper.core.tank_learning import Learned, is_learned
+from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.volume import deepest_fall_mm
+from tankkeeper.core.water_lost import (
+    at_least,
+    days_until,
+    gone_since,
+    gone_since_empty,
+    limit_from,
+    lost_over,
+    reached,
+    standing_factor,
+    whole_days,
+)
 from tankkeeper.core.water_turns import Limit, LimitForecast
 
 # Common practice, no source: what one careful reading is good for, as a 90 % half span.
@@ -131,23 +141,22 @@ def _by_hand(
     tank: Tank, learned: Learned, moment: Moment, loss: Estimate, factor: float
 ) -> TankWater:
     log = learned.log
-    standing = _standing_factor(learned, factor)
+    standing = standing_factor(learned, factor)
     allowed = allowed_loss(tank, learned)
     limit = LimitForecast(base=log.mark)
     evaporated: Estimate | None = None
     if log.mark is not None:
-        days = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
-        gone = _lost(learned, days, 0.5 * (standing + factor))
+        gone = gone_since(log.mark, learned, moment.now, factor)
         evaporated = Estimate(
             *(max(0.0, one - log.added_since_l) for one in (gone.value, gone.low, gone.high))
         )
         if allowed is not None:
-            limit = _limit(log, learned, moment, allowed[0], allowed[1], standing)
+            limit = limit_from(log, learned, moment, allowed[0], allowed[1], standing)
     evaporated, below, is_out = _bounded(tank, learned, evaporated)
     told = _unsure_since_read(learned, moment, evaporated, 0.5 * (standing + factor))
     interval = None
     if allowed is not None:
-        interval = _whole_days(learned, allowed[0], standing)
+        interval = whole_days(learned, allowed[0], standing)
     return TankWater(
         tank=tank,
         learned=learned,
@@ -172,7 +181,7 @@ def _unsure_since_read(
     read_at, mark = learned.salinity_read_at, learned.log.mark
     if gone is None or mark is None or read_at is None or read_at < mark.at:
         return gone
-    since = _lost(learned, max(0.0, (moment.now - read_at).total_seconds() / 86400.0), factor)
+    since = lost_over(learned, max(0.0, (moment.now - read_at).total_seconds() / 86400.0), factor)
     low = max(gone.low, gone.value - (since.value - since.low))
     high = min(gone.high, gone.value + (since.high - since.value))
     return Estimate(gone.value, min(low, gone.value), max(high, gone.value))
@@ -195,94 +204,6 @@ def _bounded(
     return gone, below, is_out
 
 
-def _standing_factor(learned: Learned, factor: float) -> float:
-    """Return the season's factor of the day of the mark, today's without one.
-
-    Dates are foreseen by it, so that none moves because a day has passed and the season with it.
-    """
-    mark = learned.log.mark
-    return factor if mark is None else factor_on(learned.factors, mark.day)
-
-
-def _lost(learned: Learned, days: float, factor: float) -> Estimate:
-    """Return the litres lost in `days`; after two years nobody knows more than that."""
-    assert learned.state is not None
-    known = min(days, loss_filter.FARTHEST_DAYS)
-    return loss_filter.loss_over(learned.state, known, factor, learned.settings)
-
-
-def _days_until(learned: Learned, litres: float, bound: Bound, factor: float) -> float:
-    """Return the days until `litres` are lost, at most as far as the filter looks."""
-    assert learned.state is not None
-    days = loss_filter.days_until_loss(learned.state, litres, bound, factor, learned.settings)
-    return loss_filter.FARTHEST_DAYS if days is None else days
-
-
-def _whole_days(
-    learned: Learned, litres: float, factor: float, bound: Bound = "upper"
-) -> int | None:
-    """Return the whole days that a full tank or reservoir lasts, at the upper bound of the loss."""
-    if litres <= 0.0:
-        return None
-    return max(1, int(_days_until(learned, litres, bound, factor)))
-
-
-def _limit(
-    log: FillLog,
-    learned: Learned,
-    moment: Moment,
-    litres: float,
-    kind: Limit,
-    factor: float,
-    can_repeat: bool = False,
-) -> LimitForecast:
-    """Return when `litres` are missing since the last mark, by the upper bound and the median."""
-    mark = log.mark
-    if mark is None:
-        return LimitForecast(base=None)
-    soon = _missing_at(log, mark, learned, litres, "upper", factor)
-    usual = _missing_at(log, mark, learned, litres, "median", factor)
-    return LimitForecast(
-        base=mark,
-        limit=kind,
-        latest_on=last_round_before(soon, moment),
-        median_on=last_round_before(usual, moment),
-        limit_at=soon,
-        can_repeat_on_base=can_repeat,
-        is_expected=not is_learned(learned),
-    )
-
-
-def _missing_at(
-    log: FillLog, mark: Entry, learned: Learned, litres: float, bound: Bound, factor: float
-) -> datetime:
-    """Return since when, or from when on, `litres` are missing.
-
-    What came in too late or was too little to make up for it changes nothing of since when. What
-    likely brought the water back within its limit does, also where that is not sure.
-    """
-
-    def passed(bound: Bound, litres: float) -> datetime:
-        return mark.at + timedelta(days=_days_until(learned, litres, bound, factor))
-
-    added = log.added_since_l
-    for at, one in reversed(log.added):
-        found = passed(bound, litres + added)
-        if found > at:
-            return found
-        before = litres + added - one
-        if passed("median", before) <= at < passed("median", litres + added):
-            return at
-        added -= one
-    return passed(bound, litres + added)
-
-
-def last_round_before(limit_at: datetime, moment: Moment) -> date:
-    """Return the last logical day whose usual round is not later than `limit_at`."""
-    day = moment.day_of(limit_at)
-    return day if moment.round_on(day) <= limit_at else day - timedelta(days=1)
-
-
 def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estimate | None:
     """Return the salinity after what evaporated since the mark."""
     start, net = learned.salinity_at_mark, learned.net
@@ -290,18 +211,12 @@ def _salinity_now(tank: Tank, learned: Learned, gone: Estimate | None) -> Estima
     if around is None or gone is None or net is None or start is None:
         return around
     low, value, high = (
-        _risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
+        risen(tank, net.value, start, litres) for litres in (gone.low, gone.value, gone.high)
     )
     half = around.high - start
     spread_low = math.hypot(value - low, half)
     spread_high = math.hypot(high - value, half)
     return Estimate(value, max(0.0, value - spread_low), value + spread_high)
-
-
-def _risen(tank: Tank, net_l: float, start: float, litres: float) -> float:
-    """Return the salinity after `litres` have gone; at most that of a fifth of the water gone."""
-    within = min(litres, most_lost_l(net_l))
-    return salinity_after_evaporation(net_l, start, within, usual_water_c(tank))
 
 
 def _with_reservoir(
@@ -310,14 +225,13 @@ def _with_reservoir(
     """Return the water of a tank that a reservoir keeps full, as long as it lasts."""
     log = learned.log
     reserve = tank.top_off.reserve_l or 0.0
-    standing = _standing_factor(learned, factor)
+    standing = standing_factor(learned, factor)
     limit = LimitForecast(base=log.mark, limit=Limit.RESERVOIR)
     left: Estimate | None = None
     days: Estimate | None = None
     gone: Estimate | None = None
     if log.mark is not None and log.content_l is not None:
-        passed = max(0.0, (moment.now - log.mark.at).total_seconds() / 86400.0)
-        used = _lost(learned, passed, 0.5 * (standing + factor))
+        used = gone_since(log.mark, learned, moment.now, factor)
         content = log.content_l
         # What somebody poured into the reservoir, or into the tank, which spared it so much.
         added = log.added_since_l
@@ -330,7 +244,7 @@ def _with_reservoir(
         )
         days = days_left(learned, left, reserve, factor)
         left_reading = getattr(log.mark.fact, "left_l", None) is not None
-        limit = _limit(
+        limit = limit_from(
             log,
             learned,
             moment,
@@ -348,11 +262,11 @@ def _with_reservoir(
     if capacity is not None:
         # By a guess it is asked for early, but may wait to its middle: so it will come.
         bound: Bound = "upper" if is_learned(learned) else "median"
-        full = _whole_days(learned, capacity - reserve, standing, bound)
+        full = whole_days(learned, capacity - reserve, standing, bound)
     if log.found_empty is not None and gone is not None:
-        left, limit = Estimate(0.0, 0.0, 0.0), _reached(log.found_empty, moment)
+        left, limit = Estimate(0.0, 0.0, 0.0), reached(log.found_empty, moment)
         days = Estimate(0.0, 0.0, 0.0)
-        gone = _at_least(gone, _lost(learned, _days_since(log.found_empty, moment), factor))
+        gone = at_least(gone, gone_since_empty(log.found_empty, learned, moment.now, factor))
     gone, below, is_out = _bounded(tank, learned, gone)
     return TankWater(
         tank=tank,
@@ -382,43 +296,31 @@ def _until_limit(days: Estimate, limit: LimitForecast, moment: Moment) -> Estima
     return replace(days, low=min(days.value, max(days.low, until)))
 
 
-def gone_until(water: TankWater, at: datetime) -> Estimate | None:
-    """Return what was gone from full at a moment after the mark, had nothing been poured in since.
+def gone_until(water: TankWater, entry: Entry) -> Estimate | None:
+    """Return what was gone from full when an entry was made, had nothing gone in since the mark.
 
-    Of a tank with a reservoir, what it had lost beyond what the reservoir held.
+    It is what was told at that moment. Of a tank with a reservoir, what it had lost beyond what the
+    reservoir held.
     """
     learned, log = water.learned, water.learned.log
-    if learned.state is None or log.mark is None or at < log.mark.at:
+    if learned.state is None or log.mark is None or entry.at < log.mark.at:
         return None
     if water.tank.has_automatic_top_off and log.content_l is None:
         return None
-    # A season is the same for the days that a part stands apart from its mark.
-    factor = factor_on(learned.factors, log.mark.day)
-    gone = _lost(learned, (at - log.mark.at).total_seconds() / 86400.0, factor)
+    factor = factor_on(learned.factors, entry.day)
+    lost = gone_since(log.mark, learned, entry.at, factor)
     held = log.content_l or 0.0
-    return Estimate(*(max(0.0, one - held) for one in (gone.value, gone.low, gone.high)))
-
-
-def _days_since(entry: Entry, moment: Moment) -> float:
-    return max(0.0, (moment.now - entry.at).total_seconds() / 86400.0)
-
-
-def _reached(empty: Entry, moment: Moment) -> LimitForecast:
-    """Return the forecast once somebody saw that nothing is left."""
-    on = moment.day_of(empty.at)
-    return LimitForecast(empty, Limit.RESERVOIR, on, on, empty.at, can_repeat_on_base=True)
-
-
-def _at_least(one: Estimate, other: Estimate) -> Estimate:
-    """Return an estimate that is nowhere below another."""
-    return Estimate(max(one.value, other.value), max(one.low, other.low), max(one.high, other.high))
+    gone = Estimate(*(max(0.0, one - held) for one in (lost.value, lost.low, lost.high)))
+    if log.found_empty is not None and log.found_empty.at <= entry.at:
+        gone = at_least(gone, gone_since_empty(log.found_empty, learned, entry.at, factor))
+    return _bounded(water.tank, learned, gone)[0]
 
 
 def days_left(learned: Learned, left: Estimate, reserve: float, factor: float) -> Estimate:
     """Return the days until the reserve is reached, from what is left now."""
-    low = _days_until(learned, left.low - reserve, "upper", factor)
-    high = _days_until(learned, left.high - reserve, "lower", factor)
-    return Estimate(_days_until(learned, left.value - reserve, "median", factor), low, high)
+    low = days_until(learned, left.low - reserve, "upper", factor)
+    high = days_until(learned, left.high - reserve, "lower", factor)
+    return Estimate(days_until(learned, left.value - reserve, "median", factor), low, high)
 
 
 def harm_begins(water: TankWater, moment: Moment) -> datetime | None:
@@ -433,8 +335,8 @@ def harm_begins(water: TankWater, moment: Moment) -> datetime | None:
     if allowed is None:
         return limit.limit_at
     litres = allowed[0] + (tank.top_off.reserve_l or 0.0)
-    factor = _standing_factor(learned, factor_on(learned.factors, moment.day))
-    return limit.limit_at + timedelta(days=_days_until(learned, litres, "upper", factor))
+    factor = standing_factor(learned, factor_on(learned.factors, moment.day))
+    return limit.limit_at + timedelta(days=days_until(learned, litres, "upper", factor))
 
 
 def hours_to_limit(water: TankWater, moment: Moment) -> float | None:

@@ -15,9 +15,9 @@ from tankkeeper.core.mixing_parts import takes_mixed_litres
 from tankkeeper.core.parameters import PARAMETERS, Parameter, ReadingValue
 from tankkeeper.core.reading_doubts import doubt_of
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.tank_learning import usual_water_c
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.told_cautions import NEW_WATER_STEP
+from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.reports.amount_words import set_amount
 from tankkeeper.reports.ready_words import unmixed_words
 from tankkeeper.reports.salinity_words import salinity_now

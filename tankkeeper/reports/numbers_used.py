@@ -139,11 +139,10 @@ def _when_full(water: TankWater, words: Words) -> list[Figure]:
 
 def learned_from(learned: Learned) -> str:
     """Return what the loss rests on: "9 fills in 21 days", or where the first figure came from."""
-    fills = learned.log.fills
-    accepted = learned.state.accepted if learned.state is not None else 0
-    if accepted and fills:
-        span = max(1, (fills[-1].at - fills[0].at).days)
-        return f"{counted(accepted, 'fill', 'fills')} in {counted(span, 'day', 'days')}"
+    state = learned.state
+    if state is not None and state.accepted:
+        span = max(1, int(state.counted_days))
+        return f"{counted(state.accepted, 'fill', 'fills')} in {counted(span, 'day', 'days')}"
     return _PRIOR[learned.basis] if learned.basis is not None else "nothing yet"
 
 

@@ -286,11 +286,12 @@ def part_before(item: Item, turn: OpenTurn) -> Entry | None:
 
 def part_words(water: TankWater, part: Entry, words: Words) -> str:
     """Return how much went in of what was missing then, and when: "3 L of about 8 L on ..."."""
-    added, whole = water.learned.log.added_since_l, gone_until(water, part.at)
+    added, whole = water.learned.log.added_since_l, gone_until(water, part)
     went_in, day = words.litres(added), words.on_day(part.day)
     if whole is None or whole.value <= added:
         return f"{went_in} {day}"
-    return f"{went_in} of about {about(whole, words)} {day}"
+    # In the digits in which the work told it.
+    return f"{went_in} of about {words.litres(told_litres(whole))} {day}"
 
 
 def _rise(water: TankWater, until: date, words: Words) -> str:

@@ -297,7 +297,11 @@ def _outside(state: HouseholdState) -> tuple[Outside, ...]:
         if water is None or state.pause_of(tank) is not None:
             continue
         off = readings_outside(
-            tank, water.learned.readings, state.household.animals, water.salinity_now
+            tank,
+            water.learned.readings,
+            state.household.animals,
+            water.salinity_now,
+            water.learned.poured,
         )
         if off:
             found.append(Outside(tank, tuple(one.value.parameter for one in off)))

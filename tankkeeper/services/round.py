@@ -258,7 +258,9 @@ def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummar
     rests = is_resting(state, tank)
     readings = () if rests else water.learned.readings
     harms = harms_of(tank, readings, state.household.animals)
-    outside = readings_outside(tank, readings, state.household.animals, water.salinity_now)
+    outside = readings_outside(
+        tank, readings, state.household.animals, water.salinity_now, water.learned.poured
+    )
     return TankSummary(tank, water, counts.overdue, counts.due, rests, harms, outside)
 
 

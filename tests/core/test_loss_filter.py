@@ -451,6 +451,32 @@ def test_folding_in_pieces_is_folding_at_once(
     assert at_once.variance > 0.0
 
 
+def test_the_days_counted_are_those_of_the_fills_that_count() -> None:
+    """Eight fills every third day are 24 days from the mark before the first of them.
+
+    Neither a part, nor what was accepted as proposed, nor one that is set aside as odd adds days;
+    a second odd one makes both of them count.
+    """
+    steady = logged(*[(7.5, 3.0)] * 8)
+    last = steady[-1].at
+
+    def after(*more: tuple[float, float, bool, bool]) -> tuple[int, float]:
+        rows = [
+            Fill(last + timedelta(days=days), litres, estimated, closes)
+            for litres, days, estimated, closes in more
+        ]
+        state, _ = fold(start(Prior(2.5, 0.5, PriorBasis.AREA), START), [*steady, *rows])
+        return state.accepted, state.counted_days
+
+    assert begun().counted_days == 0.0
+    assert after() == (8, 24.0)
+    assert after((2.0, 5.0, False, False)) == (8, 24.0)
+    assert after((7.5, 5.0, True, True)) == (8, 24.0)
+    assert after((30.0, 3.0, False, True)) == (8, 24.0)
+    assert after((30.0, 3.0, False, True), (30.0, 6.0, False, True)) == (10, 30.0)
+    assert after((7.5, 3.0, False, True)) == (9, 27.0)
+
+
 def test_a_state_without_a_mark_survives_being_kept() -> None:
     """None is kept as not known, not as zero."""
     unmarked = start(Prior(2.5, 0.5, PriorBasis.AREA))

@@ -228,6 +228,33 @@ def test_what_was_missing_when_the_salinity_was_read_is_in_the_reading() -> None
     assert 0.31 < spread(15) < spread(15, rows[:3])
 
 
+@given(
+    read_psu=st.floats(34.0, 38.0),
+    read_on=st.integers(10, 16),
+    part_l=st.floats(0.0, 6.0),
+    part_on=st.integers(10, 16),
+)
+def test_a_salinity_read_within_its_limit_reaches_it_later(
+    read_psu: float, read_on: int, part_l: float, part_on: int
+) -> None:
+    """By the season of the room, too, whether a part went in before it was read or after."""
+    air = (ClimateRow(1, 22.0, 0.3), ClimateRow(7, 26.0, 0.65))
+    season = Room("hall", "hall", climate=air)
+    tank = a_box(target_salinity=35.0, top_off=TopOffLimits(allowed_salinity_rise=1.0))
+    part = (part_on, TopOff(part_l, to_mark=False))
+    both = sorted([(read_on, reading(read_psu)), part], key=itemgetter(0))
+    rows = [*fills(5), *logged(*both)]
+    learned = learn(tank, season, rows, FIRST)
+    read_at = learned.salinity_read_at
+
+    found = water_now(tank, learned, a_moment(FIRST + timedelta(days=17)))
+
+    assert read_at is not None
+    assert found.salinity_limit is not None
+    assert found.limit.limit_at is not None
+    assert found.limit.limit_at > read_at or read_psu > found.salinity_limit - 0.001
+
+
 def test_a_salinity_read_below_the_mark_is_brought_back_to_it() -> None:
     """Two days after the last fill 3 L of some 86 L are gone, less the litre that came since.
 

@@ -11,8 +11,8 @@ from tankkeeper.core.chores import Chore, ChoreKind, Condition, EarlierRhythm, W
 from tankkeeper.core.logbook import Entry, PauseMode, PutOff, ReservoirCheck, Skip, TopOff, Turn
 from tankkeeper.core.pauses import OPEN_END, Span
 from tankkeeper.core.schedule import fold_chore
-from tankkeeper.core.tank_water import last_round_before
 from tankkeeper.core.turns import ChoreState, State
+from tankkeeper.core.water_lost import last_round_before
 from tankkeeper.core.water_turns import Limit, LimitForecast
 from tests.builders import a_chore, a_moment, an_entry, day, target_of
 

@@ -21,8 +21,10 @@ from tankkeeper.core.chores import (
     Use,
     WhenWaterSays,
 )
+from tankkeeper.core.climate import ClimateRow
 from tankkeeper.core.communities import Community
-from tankkeeper.core.household import Stage, Supply, TopOffLimits
+from tankkeeper.core.history import history_of
+from tankkeeper.core.household import Room, Stage, Supply, TopOffLimits
 from tankkeeper.core.intervals import MonthDay, Season, parse_interval
 from tankkeeper.core.logbook import (
     Entry,
@@ -37,7 +39,7 @@ from tankkeeper.core.logbook import (
     WaterChange,
 )
 from tankkeeper.core.parameters import ReadingValue, parse_reading
-from tankkeeper.core.state import Item, items_of
+from tankkeeper.core.state import Item, fold_household, items_of
 from tankkeeper.core.turns import State
 from tankkeeper.core.volume import Shape, ShapeKind
 from tankkeeper.reports.amount_reasons import _split, amount_reason
@@ -729,6 +731,46 @@ def test_what_was_missing_when_a_part_went_in_does_not_grow_afterwards() -> None
     assert "Partly done: 1 L of about 2.3 L on Mon 9; the rest was due on Tue 10." in text
 
 
+@pytest.mark.parametrize(
+    ("last", "reservoir_l"),
+    [
+        ("2026-02-19", None),
+        ("2026-02-24", None),
+        ("2026-03-01", None),
+        ("2026-03-05", None),
+        ("2026-02-19", 4.0),
+        ("2026-02-24", 4.0),
+    ],
+)
+def test_the_total_of_a_part_is_the_one_that_was_told_when_it_went_in(
+    last: str, reservoir_l: float | None
+) -> None:
+    """Also where the loss moves with the season, here from a dry February to a damp May."""
+    climate = (ClimateRow(2, 20.0, 0.2), ClimateRow(5, 24.0, 0.8))
+    tank = replace(nook(allowed_salinity_rise=0.5), room="hall")
+    chore, log = top_off(), fills(last)
+    if reservoir_l is not None:
+        tank = replace(tank, top_off=TopOffLimits(reservoir_l=reservoir_l))
+        chore = replace(chore, kind=ChoreKind.RESERVOIR)
+        log = [replace(one, fact=ReservoirCheck(fill_l=1.1)) for one in log]
+        log.append(an_entry(40, "2026-03-11", ReservoirCheck(left_l=0.0), tank="nook"))
+    more = {"tanks": (tank,), "rooms": (Room("hall", "Hall", climate=climate),)}
+    row, words = item(chore, log, **more)
+    assert row.amount is not None
+    assert row.amount.whole is not None
+    part = an_entry(
+        50, MOMENT.day, TopOff(0.4, to_mark=False), tank="nook", done="it", at=time(7, 4)
+    )
+    home = replace(words.household, people=())
+
+    later = fold_household(home, history_of([*log, part]), MOMENT.now + timedelta(days=1))
+    after = items_of(later, later.chores[0])[0]
+
+    text = plain(reason(after, Words(home, later.moment)))
+    total = plain(words.litres(row.amount.whole))
+    assert f"Partly done: 0.4 L of about {total} yesterday; the rest is due today." in text
+
+
 def test_a_part_that_was_more_than_was_expected_to_be_missing_is_told_alone() -> None:
     """A total below what went in would be untrue."""
     part = an_entry(50, "2026-03-11", TopOff(6.0, to_mark=False), tank="nook", done="it")
@@ -872,6 +914,14 @@ def test_the_numbers_of_a_top_off_are_listed() -> None:
     assert found["Salinity to top off at"] == "35.5 PSU"
     assert found["Last done"] == "Mon 9"
     assert {"Loss a day", "Salinity now, worked out", "Last safe round"} <= set(found)
+
+
+def test_a_part_adds_no_day_to_what_the_loss_was_learned_from() -> None:
+    """The fills that count lie in the same days as before it, as many as they are."""
+    part = an_entry(50, "2026-03-12", TopOff(0.5, to_mark=False), tank="nook", at=time(6))
+    row, words = item(top_off(), [*fills("2026-03-09"), part])
+
+    assert figures(row, words)["Learned from"] == "11 fills in 22 days"
 
 
 def test_the_first_figure_says_where_it_comes_from() -> None:

@@ -89,7 +89,7 @@ def fed(*slots: time, **changes: object) -> Chore:
 
 
 def house(*chores: Chore, **changes: object) -> Household:
-    return a_household(tanks=(a_box(),), chores=chores, **changes)
+    return a_household(**{"tanks": (a_box(),), "chores": chores} | changes)
 
 
 class Machine:
@@ -578,6 +578,34 @@ def test_a_part_that_brings_the_water_back_inside_its_limit_moves_the_reminder()
     assert timedelta(days=1) < later.limit_at - limit.limit_at < timedelta(days=2.5)
     one.runs(part.at, limit.limit_at)
     assert one.said == []
+
+
+def test_no_limit_is_said_to_be_past_since_before_a_reading_inside_it() -> None:
+    """Four days after the mark some 4 L are gone, and 1.5 PSU are 3.6 L of some 86 L. Of 1.3 L that
+    go in nobody knows whether they are enough; a minute later a reading does, 0.4 PSU below.
+    """
+    tank = a_box(top_off=TopOffLimits(allowed_salinity_rise=1.5))
+    one = Machine(house(TOP, tanks=(tank,)), Habits(NO_MORNINGS, None), FILLS)
+    part = an_entry(50, "2026-03-10", TopOff(1.3, to_mark=False), tank="nook", at=time(8, 16))
+    psu = Readings((ReadingValue("salinity", 36.0, "PSU", 36.0),))
+    read = an_entry(51, "2026-03-10", psu, tank="nook", at=time(8, 17))
+    one.entries.append(part)
+    without = one.state(part.at).waters["nook"].limit
+    one.entries.append(read)
+    water = one.state(read.at).waters["nook"]
+    morning = local("2026-03-11T07:00")
+    one.runs(morning, morning)
+
+    assert without.limit_at == part.at
+    assert water.limit.limit is Limit.SALINITY
+    assert water.salinity_limit == pytest.approx(36.4, abs=0.05)
+    # What is left goes at a litre a day, or somewhat sooner.
+    assert water.limit.limit_at is not None
+    assert 10.0 < (water.limit.limit_at - read.at).total_seconds() / 3600.0 < 21.0
+    [(_, [told])] = one.said
+    assert told.by == water.limit.limit_at
+    sentence = notice_sentence([told], Words(one.household, moment_of(one.household, morning)))
+    assert "since last night, 00:2" in plain(sentence)
 
 
 CHANGE = a_chore(id="change", name="Change water", kind=ChoreKind.WATER_CHANGE, tank="nook")

@@ -1,0 +1,216 @@
+"""The salinity that a tank has when full by its newest reading, and what was poured in since."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date, datetime
+from functools import partial
+
+from tankkeeper.core import loss_filter
+from tankkeeper.core.balance import (
+    LARGEST_SHARE_LOST,
+    salinity_after_evaporation,
+    water_mass_kg,
+)
+from tankkeeper.core.estimate import Estimate
+from tankkeeper.core.evaporation import factor_on
+from tankkeeper.core.fills import fill_log
+from tankkeeper.core.household import Tank
+from tankkeeper.core.logbook import Entry, Readings, ReservoirCheck, TopOff, WaterChange
+from tankkeeper.core.loss_filter import LossState
+from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.pauses import Span
+from tankkeeper.core.salinity_reach import most_lost_l
+from tankkeeper.core.seawater import fresh_density_kg_m3
+from tankkeeper.core.target_ranges import range_of, side_of
+from tankkeeper.core.usual_water import usual_water_c
+from tankkeeper.core.values import dataclass
+
+# The litres lost a day, by the season of a day.
+Rate = Callable[[date], float]
+
+
+@dataclass(frozen=True, slots=True)
+class Poured:
+    """The salinity that was reckoned right after water went in: `now`, and `when_full`."""
+
+    now: float
+    when_full: float
+
+
+def rate_of(state: LossState | None, factors: tuple[float, ...] | None) -> Rate | None:
+    """Return the loss a day by what the filter knows, None where it knows nothing."""
+    return None if state is None else partial(_rate_on, state, factors)
+
+
+def _rate_on(state: LossState, factors: tuple[float, ...] | None, on: date) -> float:
+    return loss_filter.rate(state, factor_on(factors, on))
+
+
+def salinity_when_full(
+    tank: Tank,
+    net: Estimate | None,
+    rate: Rate | None,
+    entries: Sequence[Entry],
+    freezes: Sequence[Span],
+) -> tuple[float | None, datetime | None]:
+    """Return the salinity the tank has when full, and when the reading was made that says so.
+
+    A reading taken below the mark is brought back to the mark by the water that was missing; a
+    change mixes in what was poured in. Only what follows the newest reading matters, and nothing
+    that was read before the tank stood still.
+    """
+    stood_until = _stood_until(freezes)
+    start = _newest_salinity(entries, stood_until)
+    if start is None:
+        salinity, later, read_at = tank.target_salinity, 0, None
+    else:
+        salinity = _brought_back(tank, net, rate, entries, start, freezes)
+        later, read_at = start[1] + 1, entries[start[1]].at
+    if salinity is None or net is None:
+        return salinity, read_at
+    changes = [
+        one.fact
+        for one in entries[later:]
+        if isinstance(one.fact, WaterChange) and one.day.toordinal() > stood_until
+    ]
+    return _mixed(salinity, changes, net.value), read_at
+
+
+def poured_since_read(
+    tank: Tank,
+    net: Estimate | None,
+    rates: Callable[[Sequence[datetime]], Iterable[Rate | None]],
+    entries: Sequence[Entry],
+    freezes: Sequence[Span],
+) -> tuple[Poured, ...]:
+    """Return what was reckoned after each time water went in since the newest salinity was read.
+
+    Each by the loss that was known at that moment (`rates`), so that what was said of it then stays
+    so. Nothing of a reading inside its range, which nobody asks about.
+    """
+    start = _newest_salinity(entries, _stood_until(freezes))
+    if start is None or net is None:
+        return ()
+    wanted = range_of(tank, PARAMETERS["salinity"])
+    if side_of(start[0], wanted) is None:
+        return ()
+    places = [
+        place
+        for place in range(start[1] + 1, len(entries))
+        if isinstance(entries[place].fact, (TopOff, ReservoirCheck, WaterChange))
+    ]
+    changes: list[WaterChange] = []
+    found: list[Poured] = []
+    known = rates([entries[place].at for place in places])
+    for place, rate in zip(places, known, strict=True):
+        fact = entries[place].fact
+        if isinstance(fact, WaterChange):
+            changes.append(fact)
+        brought_back = _brought_back(tank, net, rate, entries, start, freezes)
+        full = _mixed(brought_back, changes, net.value)
+        missing = _missing_after(tank, rate, entries, place, freezes)
+        found.append(Poured(risen(tank, net.value, full, missing), full))
+        if side_of(found[-1].now, wanted) is None and side_of(full, wanted) is None:
+            # Whatever side the reading was on, what follows tells no more of it.
+            break
+    return tuple(found)
+
+
+def risen(tank: Tank, net_l: float, full: float, litres: float) -> float:
+    """Return the salinity after `litres` have gone; at most that of a fifth of the water gone."""
+    within = min(litres, most_lost_l(net_l))
+    return salinity_after_evaporation(net_l, full, within, usual_water_c(tank))
+
+
+def _stood_until(freezes: Sequence[Span]) -> int:
+    return max((span.last for span in freezes), default=0)
+
+
+def _brought_back(
+    tank: Tank,
+    net: Estimate | None,
+    rate: Rate | None,
+    entries: Sequence[Entry],
+    start: tuple[float, int],
+    freezes: Sequence[Span],
+) -> float:
+    """Return what a reading would have been in the full tank."""
+    salinity, place = start
+    if net is None or rate is None:
+        return salinity
+    before = entries[_last_mark(tank, entries, place) : place]
+    at = entries[place]
+    missing = _missing_at(tank, rate(at.day), before, at.at, freezes)
+    return salinity * (1.0 - _missing_share(tank, net.value, salinity, missing))
+
+
+def _mixed(salinity: float, changes: Iterable[WaterChange], net_l: float) -> float:
+    """Return a salinity after changes of water."""
+    for one in changes:
+        if one.litres is not None and one.salinity is not None:
+            share = min(1.0, one.litres / net_l)
+            salinity += share * (one.salinity - salinity)
+    return salinity
+
+
+def _missing_share(tank: Tank, net_l: float, salinity: float, missing_l: float) -> float:
+    """Return the share of the full tank's mass that had evaporated, at most a fifth."""
+    lost_kg = missing_l * fresh_density_kg_m3(usual_water_c(tank)) / 1000.0
+    mass_kg = water_mass_kg(net_l, salinity, usual_water_c(tank))
+    return min(LARGEST_SHARE_LOST, lost_kg / mass_kg)
+
+
+def _newest_salinity(entries: Sequence[Entry], stood_until: int) -> tuple[float, int] | None:
+    """Return the newest salinity and its place; None when the tank stood still since."""
+    for index in range(len(entries) - 1, -1, -1):
+        fact = entries[index].fact
+        if isinstance(fact, Readings):
+            for value in fact.values:
+                if value.parameter == "salinity":
+                    is_old = entries[index].day.toordinal() <= stood_until
+                    return None if is_old else (value.value, index)
+    return None
+
+
+def _last_mark(tank: Tank, entries: Sequence[Entry], index: int) -> int:
+    """Return the place of the last mark before entry `index`, the start without one."""
+    for place in range(index - 1, -1, -1):
+        fact = entries[place].fact
+        if tank.has_automatic_top_off:
+            is_mark = isinstance(fact, ReservoirCheck) and fact.left_l != 0.0
+        else:
+            is_mark = isinstance(fact, TopOff) and fact.to_mark
+        if is_mark:
+            return place
+    return 0
+
+
+def _missing_after(
+    tank: Tank,
+    rate: Rate | None,
+    entries: Sequence[Entry],
+    place: int,
+    freezes: Sequence[Span],
+) -> float:
+    """Return the litres that were missing below the mark once an entry was made."""
+    if rate is None:
+        return 0.0
+    begin, entry = _last_mark(tank, entries, place + 1), entries[place]
+    loss = 0.5 * (rate(entries[begin].day) + rate(entry.day))
+    return _missing_at(tank, loss, entries[begin : place + 1], entry.at, freezes)
+
+
+def _missing_at(
+    tank: Tank,
+    loss_l_per_day: float,
+    entries: Sequence[Entry],
+    at: datetime,
+    freezes: Sequence[Span],
+) -> float:
+    """Return the litres that were missing below the mark at a moment, after these entries."""
+    log = fill_log(tank, entries, freezes)
+    if log.mark is None or (tank.has_automatic_top_off and log.content_l is None):
+        return 0.0
+    days = (at - log.mark.at).total_seconds() / 86400.0
+    return max(0.0, loss_l_per_day * days - (log.content_l or 0.0) - log.added_since_l)
