@@ -388,7 +388,8 @@ def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> N
         "expected while the tank cycles."
     )
     one.hands.go_to("nh")
-    assert one.hands.why.reason.endswith(
-        "Ammonia above the range is expected while the tank cycles, so nothing warns of it."
+    assert plain(one.hands.why.reason).endswith(
+        "Ammonia above the range is expected while the tank cycles, so nothing warns of it. "
+        "Next on Thu 19."
     )
     assert one.reminder == ""
