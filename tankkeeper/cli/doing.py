@@ -28,7 +28,8 @@ from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmi
 from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.limit_words import skipped_limit_words
 from tankkeeper.reports.logbook_words import entry_text
-from tankkeeper.reports.noted_words import left_to_mix, left_words, next_words, ticked_besides
+from tankkeeper.reports.next_words import next_words
+from tankkeeper.reports.noted_words import left_to_mix, left_words, ticked_besides
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, moved_word, past_window

@@ -29,7 +29,7 @@ from tankkeeper.core.storing import OverStore, over_store
 from tankkeeper.core.tank_learning import Learned, learn
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.core.testing_again import is_counted_test, tested_again
-from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State
+from tankkeeper.core.turns import ChoreState, ClosedTurn, OpenTurn, State, next_turn
 from tankkeeper.core.values import dataclass
 from tankkeeper.core.water_turns import LimitForecast, forecast_of, limit_by_filling
 
@@ -43,6 +43,7 @@ class Item:
     beyond what can be stored, `mixed` what was mixed of it in parts. `rests_with` are the tanks
     that would take what it makes and all rest. `own_latest` is the last day of its own of a turn
     that was put off; `lapsed` are the turns of today that a later hour of its chore let lapse.
+    `next_turn` is the one that comes after a line that is closed, where one is known.
     """
 
     turn: Turn
@@ -63,6 +64,7 @@ class Item:
     mixed: SoFar = NOTHING_MIXED
     own_latest: date | None = None
     lapsed: tuple[Turn, ...] = ()
+    next_turn: OpenTurn | None = None
 
     @property
     def id(self) -> str:
@@ -303,6 +305,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
     tank = state.household.tank(chore.tank) if chore.tank is not None else None
     water = state.water_of(chore)
     limit = state.limit_of(chore)
+    coming = next_turn(one, state.moment.now) if one.closed else None
     items = [
         Item(
             turn=closed.turn,
@@ -317,6 +320,7 @@ def items_of(state: HouseholdState, one: ChoreState) -> list[Item]:
             if limit.outlook is not None or closed.state is State.SKIPPED
             else NOTHING_KNOWN,
             last_done=one.last_done,
+            next_turn=coming,
         )
         for closed in one.closed
     ]

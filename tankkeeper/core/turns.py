@@ -76,6 +76,20 @@ class ChoreState:
     lapsed: tuple[Turn, ...] = ()
 
 
+def next_turn(one: ChoreState, now: datetime) -> OpenTurn | None:
+    """Return the next turn of a chore: a later hour of today, else the one to come.
+
+    None where something of it is still to do by now, and while it rests.
+    """
+    if one.paused is not None:
+        return None
+    if not one.open:
+        return one.upcoming
+    hours = [turn.due_at for turn in one.open]
+    later = [at for at in hours if at is not None and at > now]
+    return one.open[hours.index(min(later))] if len(later) == len(hours) else None
+
+
 def state_on(day: int, earliest: int, target: int, latest: int) -> State:
     """Return the state of an unresolved turn on `day` (all ordinals)."""
     if day > latest:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from tankkeeper.gui.dated_back import Work
 from tankkeeper.reports.limit_words import skipped_limit_words
-from tankkeeper.reports.noted_words import next_words
+from tankkeeper.reports.next_words import next_words
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.next_days import next_days, settled_by
 from tankkeeper.services.skipped_limits import limits_passed

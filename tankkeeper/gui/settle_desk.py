@@ -23,6 +23,7 @@ from tankkeeper.gui.widgets.buttons import ButtonKind
 from tankkeeper.gui.widgets.labels import BodyLabel
 from tankkeeper.gui.widgets.tank_preview import PreviewSide, TankPreview
 from tankkeeper.reports.flow_words import overflows, pump_off_line
+from tankkeeper.reports.pause_words import stage_and_pause
 from tankkeeper.reports.settling_words import (
     litres_line,
     loss_line,
@@ -163,14 +164,18 @@ class TankDesk(SheetDesk):
         is_changed = sheet.is_changed
         self.page.buttons["keep"].setEnabled(is_changed)
         self.page.buttons["as-it-was"].setEnabled(is_changed)
-        stage = sheet.base.stage.value
         keys = [key_caption(one) for one in (Command.STAGE, Command.COPY_TANK)]
         self.page.sentence.setText(
             self._changed_words
             if is_changed
-            else f"The tank is {stage}. {keys[0]} changes that, {keys[1]} copies it. "
+            else f"{self._stage_words(sheet.base)} {keys[0]} changes that, {keys[1]} copies it. "
             "Every field but its name may stay empty."
         )
+
+    def _stage_words(self, tank: Tank) -> str:
+        last = self._session.last
+        assert last is not None
+        return stage_and_pause(tank, last.state.pause_of(tank), last.sheet.words)
 
     def _show_preview(self) -> None:
         last, sheet = self._session.last, self.sheet

@@ -15,10 +15,6 @@ from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.fresh_rest import Rest
-from tankkeeper.services.next_days import Coming
-
-# The days of more chores than these are looked up where they stand.
-_MOST_NEXT = 3
 
 
 def noted_words(entry: Entry, words: Words) -> str:
@@ -87,30 +83,6 @@ def left_words(left: Sequence[Item], said_of: int, words: Words) -> str:
 
 def _of_day(day: date, words: Words) -> str:
     return "today" if day == words.today else words.named_date(day)
-
-
-def next_words(coming: Sequence[Coming], settled: int, words: Words) -> str:
-    """Return when chores come next: "Next on Thu 10 Dec.", of several days each with its name.
-
-    `settled` is how many were done or left out: where not all of them come on that one day, those
-    that do are named.
-    """
-    if not coming or len(coming) > _MOST_NEXT:
-        return ""
-    told = [(one.chore.name, _coming_on(one, words)) for one in coming]
-    if len(told) == settled and len({when for _, when in told}) == 1:
-        return f"Next {told[0][1]}."
-    return f"Next: {listed([f'{name} {when}' for name, when in told])}."
-
-
-def _coming_on(one: Coming, words: Words) -> str:
-    """Return when a turn comes: "tomorrow at 07:00", "on Thu 10 Dec", "about Sat 28"."""
-    day = words.weekday_and_number(one.day)
-    if one.is_expected:
-        return f"about {day}"
-    near = {0: "today", 1: "tomorrow"}.get((one.day - words.today).days)
-    at = f" at {words.clock(one.at)}" if one.at is not None else ""
-    return f"{near or f'on {day}'}{at}"
 
 
 def _ticks(entry: Entry, words: Words) -> str:

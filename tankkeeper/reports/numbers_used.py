@@ -178,12 +178,12 @@ def _of_limit(item: Item, words: Words) -> list[Figure]:
 
 
 def _of_turn(item: Item, words: Words) -> list[Figure]:
-    """Return last time, window and missed turns."""
+    """Return last time, window and missed turns; what is closed has no window any more."""
     figures: list[Figure] = []
     turn = item.open
     if item.state is not State.DONE:
         figures += _of_last_time(item, words)
-    if turn is None:
+    if turn is None or item.state in (State.DONE, State.SKIPPED):
         return figures
     earliest = first_told(item, turn)
     if earliest != turn.latest:

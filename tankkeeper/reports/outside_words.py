@@ -59,14 +59,14 @@ def standing_texts(found: Sequence[Harm], tank: Tank, words: Words) -> tuple[str
     """Return which newest readings of a tank stand outside, in ever fewer words; empty for none.
 
     Such as "nitrate 80 mg/L above range on Mon 9, alkalinity 6 dKH below range today", then
-    "nitrate and alkalinity outside range", then "2 readings outside range".
+    "nitrate and alkalinity outside range", "2 readings outside range", then "2 outside range".
     """
     if not found:
         return ()
     names = [parameter_words(one.value.parameter) for one in found]
     count = counted(len(found), "reading", "readings")
-    brief = (f"{listed(names)} outside range", f"{count} outside range")
-    return _standing_short(found, tank, words), *brief
+    brief = (listed(names), count, str(len(found)))
+    return _standing_short(found, tank, words), *(f"{one} outside range" for one in brief)
 
 
 def _standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:

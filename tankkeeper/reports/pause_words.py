@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from tankkeeper.core.pauses import Span
+from tankkeeper.core.household import Stage, Tank
+from tankkeeper.core.pauses import SLEEPING_STAGES, Span
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.words import Words
 
@@ -23,6 +24,22 @@ def pause_line(state: HouseholdState, chore_id: str, words: Words) -> str:
 def paused_told(what: str, until: date | None, words: Words) -> str:
     """Return what was paused, with its last day: "Paused Bay to Wed 2 Dec."."""
     return f"Paused {what}{'' if until is None else f' to {words.weekday_and_number(until)}'}."
+
+
+def stage_and_pause(tank: Tank, span: Span | None, words: Words) -> str:
+    """Return the stage of a tank, and the pause that the log tells where the two differ.
+
+    Such as "The tank is running." or "It has been paused since Sun 29; its stage is running."
+    The stage stands last, since what is said next may be what changes it.
+    """
+    stage = tank.stage
+    if span is None and stage is Stage.PAUSED:
+        return "It was let go on; its stage is paused."
+    if span is None or stage in SLEEPING_STAGES:
+        return f"The tank is {stage.value}."
+    since = words.day(date.fromordinal(span.first))
+    until = "" if span.until is None else f", until {words.day(span.until)}"
+    return f"It has been paused since {since}{until}; its stage is {stage.value}."
 
 
 def goes_on_by(key: str, *, is_tank: bool) -> str:

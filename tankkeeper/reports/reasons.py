@@ -15,6 +15,7 @@ from tankkeeper.reports.amount_reasons import amount_reason, is_begun, parameter
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.expected_reasons import expected_reasons, is_expected
 from tankkeeper.reports.harm_words import read_sentences
+from tankkeeper.reports.next_words import next_words
 from tankkeeper.reports.numbers import counted, listed
 from tankkeeper.reports.outlook_reasons import after_reading, with_others
 from tankkeeper.reports.people_words import unfit_for
@@ -29,6 +30,7 @@ from tankkeeper.reports.window_words import (
     own_window,
 )
 from tankkeeper.reports.words import WEEKDAYS, Words, capital, wall_time
+from tankkeeper.services.next_days import coming_of
 
 __all__ = ["reason", "rhythm_words"]
 
@@ -53,6 +55,8 @@ def reason(item: Item, words: Words) -> str:
         told += read_sentences(item, words)
     if item.is_open or item.state is State.PROJECTED:
         told += unfit_for(item.chore, words)
+    if item.next_turn is not None and not _is_partly_done(item):
+        told.append(next_words([coming_of(item.chore, item.next_turn)], 1, words))
     return " ".join(told)
 
 
@@ -66,6 +70,12 @@ def _from_then_on(item: Item, words: Words) -> list[str]:
 
 
 # Closed and paused
+
+
+def _is_partly_done(item: Item) -> bool:
+    """Tell whether the rest of a line is still to come: that is told with what went in."""
+    entry = item.entry
+    return entry is not None and (is_part(entry) or entry.does_part_of(item.chore.id))
 
 
 def _closed(item: Item, words: Words) -> list[str]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
+from tankkeeper.core.pauses import pause_on, spans_for
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.turns import State
+from tankkeeper.core.turns import OpenTurn, State
 from tankkeeper.core.values import dataclass
 from tankkeeper.services.desk import FARTHEST_BEHIND
 from tankkeeper.services.lapsed import Lapsed, lapsed
@@ -62,8 +63,8 @@ def absence(
 def piled_up(state: HouseholdState, since: datetime) -> tuple[PiledUp, ...]:
     """Return the turns that somebody may have done since without writing it down.
 
-    Only what is overdue or due now, and could be done before today. Of what comes day by day
-    `lapsed` tells, turn by turn.
+    Only what is overdue or due now, or can wait beyond its day, and could be done before today. Of
+    what comes day by day `lapsed` tells, turn by turn.
     """
     found, by_day = [], {one.chore.id for one in lapsed(state, since)}
     for one in state.chores:
@@ -71,17 +72,37 @@ def piled_up(state: HouseholdState, since: datetime) -> tuple[PiledUp, ...]:
             continue
         for item in items_of(state, one):
             days = _days_for(state, item, since)
-            if item.counts and days and item.chore.id not in by_day:
+            if days and _is_late_or_due(state, item) and item.chore.id not in by_day:
                 found.append(PiledUp(item, days))
     return tuple(found)
+
+
+def _is_late_or_due(state: HouseholdState, item: Item) -> bool:
+    """Tell whether the day of a turn has come, be it that it can wait for longer."""
+    if item.counts:
+        return True
+    return item.is_open and item.open is not None and item.open.target < state.moment.day
 
 
 def _days_for(state: HouseholdState, item: Item, since: datetime) -> tuple[date, ...]:
     if item.open is None:
         return ()
-    first = max(item.open.earliest, state.moment.day_of(since))
+    first = max(_first_day(item, item.open), state.moment.day_of(since))
     count = (state.moment.day - first).days
-    return tuple(first + timedelta(days=ahead) for ahead in range(count))
+    pauses = spans_for(item.chore, state.spans)
+    days = (first + timedelta(days=ahead) for ahead in range(count))
+    return tuple(one for one in days if pause_on(one.toordinal(), pauses) is None)
+
+
+def _first_day(item: Item, turn: OpenTurn) -> date:
+    """Return the first day on which a turn may have been done.
+
+    What evaporated can be filled up on any day after the last time, long before a limit asks for
+    it, and whoever looks after the tanks may do so.
+    """
+    if not item.chore.is_done_by_filling or turn.is_put_off or turn.counted_from is None:
+        return turn.earliest
+    return min(turn.earliest, turn.counted_from + timedelta(days=1))
 
 
 def done_at(state: HouseholdState, day: date, since: datetime) -> datetime:

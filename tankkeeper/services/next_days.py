@@ -10,7 +10,7 @@ from tankkeeper.core.chores import AfterLastDone, Calendar, Chore, WhenWaterSays
 from tankkeeper.core.early_days import least_days_apart
 from tankkeeper.core.logbook import Entry, Resume, Skip
 from tankkeeper.core.state import HouseholdState
-from tankkeeper.core.turns import ChoreState, OpenTurn
+from tankkeeper.core.turns import OpenTurn, next_turn
 from tankkeeper.core.values import dataclass
 
 
@@ -39,26 +39,18 @@ def next_days(state: HouseholdState, entries: Iterable[Entry]) -> list[Coming]:
     is_alone = len(settled) == 1 and all(one.day == today for one in entries)
     found = []
     for one in state.chores:
-        turn = _next_turn(state, one) if one.chore.id in settled and one.paused is None else None
+        turn = next_turn(one, state.moment.now) if one.chore.id in settled else None
         if turn is None:
             continue
         if is_alone or one.chore.id in resumed or _is_rarer_than_daily(one.chore, today):
-            is_expected = isinstance(one.chore.rhythm, WhenWaterSays)
-            at = None if is_expected else turn.due_at
-            found.append(Coming(one.chore, turn.target, at, is_expected))
+            found.append(coming_of(one.chore, turn))
     return found
 
 
-def _next_turn(state: HouseholdState, one: ChoreState) -> OpenTurn | None:
-    """Return the next turn of a chore: a later hour of today, else the one to come.
-
-    None where something of it is still to do by now.
-    """
-    if not one.open:
-        return one.upcoming
-    hours = [turn.due_at for turn in one.open]
-    later = [at for at in hours if at is not None and at > state.moment.now]
-    return one.open[hours.index(min(later))] if len(later) == len(hours) else None
+def coming_of(chore: Chore, turn: OpenTurn) -> Coming:
+    """Return when a chore comes by its next turn; what the water decides has no hour."""
+    is_expected = isinstance(chore.rhythm, WhenWaterSays)
+    return Coming(chore, turn.target, None if is_expected else turn.due_at, is_expected)
 
 
 def settled_by(entries: Iterable[Entry]) -> set[str]:

@@ -22,6 +22,7 @@ from tankkeeper.gui.widgets.board_strips import StripTable
 from tankkeeper.gui.widgets.board_table import BoardTable
 from tankkeeper.reports.numbers import plain
 from tests.builders import days
+from tests.gui.calendar_hands import page_of
 from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
@@ -73,6 +74,28 @@ def test_b_shows_fourteen_days_and_m_leads_back(live_in: LiveIn) -> None:
     assert hands.window.morning is not None
     assert hands.window.morning.calendar is not None
     assert not hands.window.morning.calendar.page.is_board
+
+
+def test_m_on_the_board_leads_to_the_month_and_not_to_the_day_opened_before(
+    live_in: LiveIn,
+) -> None:
+    """The list of a day is left by the board: its key names the month, and Return opens the day."""
+    hands = live_in()
+    hands.press("Ctrl+2", "Return")
+    page = page_of(hands)
+    assert page.month.is_day_open
+    hands.press("B")
+    assert page.is_board
+
+    hands.press("M")
+
+    assert not page.is_board
+    assert not page.month.is_day_open
+    assert page.month.table.hasFocus()
+    assert page.head.title.text() == "March 2026"
+    hands.press("Return")
+    assert page.month.is_day_open
+    assert page.month.list.hasFocus()
 
 
 def test_a_turn_is_taken_hold_of_carried_and_dropped_by_key(live_in: LiveIn) -> None:

@@ -493,3 +493,22 @@ def test_a_long_name_goes_on_in_the_second_line(
     endless = hands.row("endless")
     assert delegate.name_below(endless) == delegate.name_below(hands.row("lid")) == ""
     assert delegate.shown_name(endless).endswith("…")
+
+
+def test_the_field_with_the_keys_is_seen_with_its_whole_frame(live_in: LiveIn, wear: Wear) -> None:
+    """At 150 % the form of readings scrolls: the last field stood there without its lower edge."""
+    wear(Scheme.LIGHT, 150)
+    hands = live_in()
+    hands.press("Ctrl+L")
+    hands.type("r")
+    form = hands.form()
+    stops = []
+    while (here := form.focusWidget()) is not None and not isinstance(here, Button):
+        seen = seen_of(here)
+        stops.append((here.accessibleName(), seen.height() == here.height()))
+        hands.press("Tab")
+        assert len(stops) < 30
+
+    assert form.area.verticalScrollBar().maximum() > 0
+    assert stops[-1][0] == "Note"
+    assert [name for name, is_whole in stops if not is_whole] == []

@@ -27,6 +27,10 @@ def test_what_counts_from_the_last_time_tells_its_next_day(
 
     hands.press(key)
     assert hands.told == f"{did} Wipe the lid (Reef). Next on Thu{NBSP}19."
+    # The foot tells it for a moment, the line for as long as it stands.
+    hands.go_to("wipe")
+    assert hands.why.reason.endswith(f" Next on Thu{NBSP}19.")
+    assert "Window" not in dict(hands.why.numbers)
 
     hands.press("Ctrl+Z")
     assert hands.told == f"Undone: {did} Wipe the lid (Reef)."

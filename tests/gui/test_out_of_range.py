@@ -16,10 +16,11 @@ from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.models.round_rows import HeadingRow
+from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.reminder_stops import NO_LINE
 from tankkeeper.reports.numbers import plain
 from tests.builders import an_entry
-from tests.gui.conftest import LiveIn, Remind
+from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
 UP = "\N{BLACK UP-POINTING TRIANGLE}"
@@ -338,11 +339,36 @@ def test_the_round_tells_a_reading_outside_until_a_later_one_is_inside(live_in: 
         "ammonia and alkalinity outside range",
         "2 readings outside range · hall",
         "2 readings outside range",
+        "2 outside range · hall",
+        "2 outside range",
     ]
     read(hands, alkalinity="8")
     read(hands, ammonia="0")
 
     assert heading(hands) == ("hall", "Nook, hall, 15 minutes")
+
+
+def test_at_larger_type_the_heading_tells_the_readings_outside_uncut(
+    live_in: LiveIn, wear: Wear
+) -> None:
+    """Cut, they told nothing of what is outside; without minutes there is the room of the line."""
+    wear(Scheme.LIGHT, 150)
+    values = (
+        ReadingValue("alkalinity", 7.2, "dKH", 7.2),
+        ReadingValue("ammonia", 2.0, "mg/L", 2.0),
+    )
+    yesterday = an_entry(1, "2026-03-11", Readings(values), tank="nook", at=time(7))
+    hands = live_in(house(), entries=(yesterday,))
+    found = [one for one in hands.list.round_model.rows if isinstance(one, HeadingRow)]
+    row = next(one for one in found if one.name == "Nook")
+    assert row.minutes
+
+    delegate = hands.list.itemDelegate()
+    places = [
+        row.beside.index(delegate.heading_texts(one)[1]) for one in (row, replace(row, minutes=""))
+    ]
+
+    assert places[1] < places[0]
 
 
 @pytest.mark.parametrize(
@@ -388,7 +414,8 @@ def test_ammonia_while_a_tank_cycles_is_told_to_be_expected(remind: Remind) -> N
         "expected while the tank cycles."
     )
     one.hands.go_to("nh")
-    assert one.hands.why.reason.endswith(
-        "Ammonia above the range is expected while the tank cycles, so nothing warns of it."
+    assert plain(one.hands.why.reason).endswith(
+        "Ammonia above the range is expected while the tank cycles, so nothing warns of it. "
+        "Next on Thu 19."
     )
     assert one.reminder == ""

@@ -160,3 +160,25 @@ def test_the_head_keeps_room_for_what_will_be_done_beside_what_rests() -> None:
         "4 overdue. 99 done, 9 skipped, 1 tank paused."
     )
     assert with_more_to_come("Nothing is due.") == "Nothing is due. 99 done, 9 skipped."
+
+
+def test_the_page_of_a_tank_paused_by_the_log_does_not_tell_it_as_running(live_in: LiveIn) -> None:
+    """The rail says paused: its page says so too, beside the stage that it keeps."""
+    hands = live_in()
+    assert hands.window.morning is not None
+    told = []
+    for _ in range(3):
+        hands.frame.rail.choose("reef")
+        hands.settle()
+        hands.press("F2")
+        assert hands.window.morning._settling is not None
+        told.append(plain(hands.window.morning._settling.tank.page.sentence.text()))
+        hands.press("Esc")
+        pause_tank(hands, "reef")
+
+    runs = "The tank is running. Ctrl+Shift+T changes that,"
+    assert told[0].startswith(runs)
+    assert told[1].startswith(
+        "It has been paused since today; its stage is running. Ctrl+Shift+T changes that,"
+    )
+    assert told[2].startswith(runs)

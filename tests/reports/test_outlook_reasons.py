@@ -72,7 +72,7 @@ def test_a_test_that_was_just_done_says_what_a_trend_still_needs() -> None:
 
     assert said(waiting("nitrate"), [done]).endswith(
         "It comes when the forecast of nitrate asks for it. "
-        "1 reading so far; a trend needs 3 on different days."
+        "1 reading so far; a trend needs 3 on different days. Next about Sun 15."
     )
 
 
@@ -197,7 +197,7 @@ def test_work_done_after_the_reading_leaves_its_day_to_the_next_one() -> None:
     assert f"From tomorrow on it {LEAVES}: " in plain(reason(before, words))
     assert plain(reason(done, words)).endswith(
         f"at least every 14 days. As of the reading before this was done, alkalinity {LEAVES} "
-        "from tomorrow on. The next reading of alkalinity decides."
+        "from tomorrow on. The next reading of alkalinity decides. Next about Thu 26."
     )
     told = plain(reason(coming, words))
     assert f" As of the reading before this was done, from tomorrow on it {LEAVES}: " in told

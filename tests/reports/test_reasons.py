@@ -246,7 +246,7 @@ def test_seasons_hours_and_single_days_have_their_sentences() -> None:
         seasonal, [an_entry(1, "2026-02-24", done="it")]
     )
     assert said(hourly, [an_entry(1, TODAY, done="it", at=time(6, 30))]) == (
-        "Done today at 06:30. It comes 8 hours after it is done."
+        "Done today at 06:30. It comes 8 hours after it is done. Next today at 14:30."
     )
     assert said(chore(rhythm=Once(date(2026, 3, 20)))) == (
         "This comes once, and its day will be 20 March."
@@ -312,11 +312,46 @@ def test_done_and_skipped_rows_tell_when_and_by_whom() -> None:
     )
 
     assert said(chore(), [done]) == (
-        "Done today at 06:58 by Ilse. It comes 14 days after it is done."
+        "Done today at 06:58 by Ilse. It comes 14 days after it is done. Next on Thu 26."
     )
     assert said(chore(first_due=TODAY), [skip]) == (
-        "Skipped today at 06:00. The note says: fish hide there. The next turn counts from today."
+        "Skipped today at 06:00. The note says: fish hide there. The next turn counts from today. "
+        "Next on Thu 26."
     )
+
+
+def test_a_closed_line_ends_with_its_next_day_and_has_no_window_any_more() -> None:
+    """14 days after Thursday 12 March is Thursday 26; the window of the turn that is done is over.
+
+    The water expects its next day only. What rests, and what comes once, has none.
+    """
+    early = chore(early_days=3, rhythm=AfterLastDone(days(14)))
+    before = an_entry(1, "2026-02-24", done="it")
+    done = an_entry(2, TODAY, done="it", at=time(6))
+    skip = an_entry(2, TODAY, Skip(Turn("it", "2026-02-24"), TODAY), at=time(6))
+
+    assert "Window" in figures(*item(early, [before]))
+    for closing in (done, skip):
+        row, words = item(early, [before, closing])
+        assert row.state in (State.DONE, State.SKIPPED)
+        assert plain(reason(row, words)).endswith(" Next on Thu 26.")
+        assert "Window" not in figures(row, words)
+    rest = an_entry(3, TODAY, Pause(PauseMode.FREEZE, chore="it"), at=time(6, 30))
+    assert "Next" not in said(early, [before, done, rest])
+    assert "Next" not in said(chore(rhythm=Once(date(2026, 3, 12))), [done])
+
+
+def test_a_tick_of_an_hour_says_the_next_hour_of_the_day() -> None:
+    """Fed at seven, the hour of the evening is next; with both done it is that of tomorrow."""
+    hours = (time(7), time(18))
+    twice = chore(rhythm=by_rule("FREQ=DAILY", "2026-03-12", hours))
+    entries = [
+        an_entry(seq, TODAY, done="it", key="2026-03-12", slot=hour, at=time(6, seq))
+        for seq, hour in enumerate(hours, start=1)
+    ]
+
+    assert said(twice, entries[:1]).endswith(" Next today at 18:00.")
+    assert said(twice, entries).endswith(" Next tomorrow at 07:00.")
 
 
 # What the water says

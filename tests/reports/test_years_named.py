@@ -8,7 +8,7 @@ import pytest
 
 from tankkeeper.core.chores import AfterLastDone
 from tankkeeper.core.intervals import Interval, IntervalUnit
-from tankkeeper.reports.noted_words import next_words
+from tankkeeper.reports.next_words import next_words
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.words import Words
 from tankkeeper.services.next_days import Coming

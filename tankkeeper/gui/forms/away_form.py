@@ -28,7 +28,7 @@ from tankkeeper.gui.typography import Space, metrics_for
 from tankkeeper.gui.widgets.buttons import without_mnemonic
 from tankkeeper.gui.widgets.focus import is_inside
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.gui.widgets.scrolling import use_slim_bar
+from tankkeeper.gui.widgets.scrolling import bring_whole, use_slim_bar
 from tankkeeper.reports.asking import asked_once, tick_doubts
 from tankkeeper.reports.away_words import NOT_DONE, done_on
 from tankkeeper.reports.faults import fault_words
@@ -364,7 +364,7 @@ class AwayForm(AskingForm):
             if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.Resize):
                 self._fit_lines()
         elif event.type() == QEvent.Type.FocusIn and isinstance(watched, QWidget):
-            self._lines_area.ensureWidgetVisible(watched)
+            bring_whole(self._lines_area, watched)
         elif event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             by = PAGES.get(Qt.Key(event.key()))
             if by is not None:
@@ -380,8 +380,8 @@ class AwayForm(AskingForm):
         here = self.focusWidget()
         line = next((one for one in self._kept if is_inside(here, one)), None)
         if here is not None and line is not None:
-            self._lines_area.ensureWidgetVisible(line)
-            self._lines_area.ensureWidgetVisible(here)
+            bring_whole(self._lines_area, line)
+            bring_whole(self._lines_area, here)
 
     def _fit_lines(self) -> None:
         """Give each field the height of its sentence, and the lines as much room as there is."""

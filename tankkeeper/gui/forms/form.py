@@ -38,7 +38,7 @@ from tankkeeper.gui.widgets.announcing import announce
 from tankkeeper.gui.widgets.buttons import Button, ButtonKind
 from tankkeeper.gui.widgets.labels import CaptionLabel, HeadingLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
-from tankkeeper.gui.widgets.scrolling import SlimScrollBar, scrolls
+from tankkeeper.gui.widgets.scrolling import SlimScrollBar, bring_whole, scrolls
 from tankkeeper.gui.widgets.why_panel import Notice
 
 LEAVE = "Leave"
@@ -172,8 +172,8 @@ class Form(QDialog):
             return
         field = now.parentWidget()
         if isinstance(field, QuantityField):
-            self.area.ensureWidgetVisible(field, 0, Space.XS)
-        self.area.ensureWidgetVisible(now, 0, Space.XS)
+            bring_whole(self.area, field, Space.XS)
+        bring_whole(self.area, now, Space.XS)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Scroll the fields where the keys are at a button under them."""

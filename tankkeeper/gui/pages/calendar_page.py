@@ -83,7 +83,9 @@ class CalendarPage(QWidget):
         return self._stack.currentWidget() is self.board
 
     def show_month(self, sheet: MonthSheet, day: date) -> None:
-        """Show a month with the keys on a day."""
+        """Show a month with the keys on a day; from the board its sheet, and no list of a day."""
+        if self.is_board:
+            self.month.leave_day()
         self._show(self.month)
         self.month.show_sheet(sheet, day)
         self._tell()

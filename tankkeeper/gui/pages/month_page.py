@@ -152,10 +152,15 @@ class MonthPage(QStackedWidget):
         self.turned.emit()
 
     def close_day(self) -> None:
-        """Go back to the month."""
+        """Go back to the month, with the keys on it."""
+        if self.is_day_open:
+            self.leave_day()
+            self.table.setFocus()
+
+    def leave_day(self) -> None:
+        """Show the month in place of the list of a day; the keys stay where they are."""
         if self.is_day_open:
             self.setCurrentWidget(self._month)
-            self.table.setFocus()
             self.turned.emit()
 
     def take_keys(self) -> None:

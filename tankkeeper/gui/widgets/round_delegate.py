@@ -108,7 +108,9 @@ class RoundDelegate(QStyledItemDelegate):
         strong = QFontMetricsF(self._font(TypeRole.HEADING, Weight.SEMIBOLD))
         small = QFontMetricsF(self._font(TypeRole.CAPTION))
         minutes = metrics_for(self._view.font()).px(60)
-        space = max(80.0, columns.minutes_right - minutes - columns.left - Space.XS - 2)
+        # Where no minutes stand, nothing else does either, up to the end of the line.
+        end = columns.minutes_right - minutes if row.minutes else columns.right
+        space = max(80.0, end - columns.left - Space.XS - 2)
         right = Qt.TextElideMode.ElideRight
         name = strong.elidedText(row.name, right, space)
         left = space - strong.horizontalAdvance(name)

@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
     QAbstractSlider,
     QFrame,
+    QScrollArea,
     QScrollBar,
     QWidget,
 )
@@ -88,6 +89,20 @@ def use_slim_bar(area: QAbstractScrollArea) -> None:
     """Give a list or a panel the slim bar; its strip is kept free, so that nothing jumps."""
     area.setVerticalScrollBar(SlimScrollBar(area))
     area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+
+
+def bring_whole(area: QScrollArea, part: QWidget, around: int = 0) -> None:
+    """Bring a part into view with all of its frame; of one that is too high its top or its cursor.
+
+    Qt alone looks at the cursor where there is one, and leaves the frame below it cut.
+    """
+    inside = area.widget()
+    if inside is None:
+        return
+    top = part.mapTo(inside, QPoint(0, 0)).y()
+    area.ensureVisible(0, top + part.height(), 0, around)
+    area.ensureVisible(0, top, 0, around)
+    area.ensureWidgetVisible(part, 0, 0)
 
 
 def scrolls(area: QAbstractScrollArea, event: QKeyEvent) -> bool:
