@@ -26,6 +26,7 @@ from tankkeeper.core.parameters import ReadingValue, full_name
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.reports.asking import fast_litres, over_room, short_litres, unmixed_water
 from tankkeeper.reports.correction_doubts import written_doubts
+from tankkeeper.reports.full_words import full_already
 from tankkeeper.reports.limit_words import skipped_limit_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.next_words import next_words
@@ -147,8 +148,19 @@ def do_tick(session: Session, said: argparse.Namespace) -> None:
         say(_outcome(outcome, after, left_by(one.item, outcome.entry, after)))
         if not outcome.was_done_already:
             ask_about(outcome.entry, state, words, done)
+            _ask_about_full(outcome, state, words)
             ask_about_part(outcome.entry, state, words, outcome.chore)
             _ask_about_room(outcome, state, words)
+
+
+def _ask_about_full(outcome: Outcome, before: HouseholdState, words: Words) -> None:
+    """Tell beside the result where it was filled at that moment already, or since."""
+    fact, at = outcome.entry.fact, outcome.entry.at
+    is_full = isinstance(fact, TopOff) and fact.to_mark
+    if is_full or (isinstance(fact, ReservoirCheck) and fact.left_l is None):
+        full = full_already(before, outcome.chore, at, words)
+        if full:
+            say_aside(f"{full} If nothing went in besides, take it back with: tankkeeper undo")
 
 
 def _ask_about_room(outcome: Outcome, before: HouseholdState, words: Words) -> None:

@@ -24,7 +24,13 @@ from tankkeeper.reports.salinity_words import salinity_now
 from tankkeeper.reports.words import Words
 from tankkeeper.services.fed import UNTOLD, Fed
 from tankkeeper.services.fed_amounts import pieces_in
-from tankkeeper.services.fresh_fills import falls_short, goes_beyond, is_too_fast, safe_today
+from tankkeeper.services.fresh_fills import (
+    due_then,
+    falls_short,
+    goes_beyond,
+    is_too_fast,
+    safe_today,
+)
 from tankkeeper.services.mixed_amounts import Room, room_for
 
 # Common practice, no source: nobody pours in three times what is missing.
@@ -72,6 +78,8 @@ def tick_doubts(
     was given at a feeding, `beside` the chores that are told to be done with it.
     """
     chore, amount, asked = item.chore, item.amount, list[str]()
+    if state is not None and at is not None and chore.kind in FRESH_KINDS:
+        amount = due_then(state, chore, at)
     unmixed = unmixed_water(item, beside)
     asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
     if litres is not None and chore.kind in MEASURED_KINDS:

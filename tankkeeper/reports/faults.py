@@ -14,11 +14,12 @@ from tankkeeper.core.seawater import practical_from_specific_gravity, salinity_i
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.fault_table import TEMPLATES
 from tankkeeper.reports.fault_units import AS_STORED, in_household
+from tankkeeper.reports.full_words import full_since_words
 from tankkeeper.reports.numbers import bound_unit, decimal_text, listed, unit_sign, with_unit
 from tankkeeper.reports.problem_places import place_words
 from tankkeeper.reports.rhythms import date_words
 from tankkeeper.reports.tables import clean, shortened
-from tankkeeper.reports.words import Words, capital, wall_time
+from tankkeeper.reports.words import Words, capital, small, wall_time
 
 __all__ = ["CODES", "fault_words", "problem_lines", "problem_words"]
 
@@ -421,6 +422,14 @@ def _nothing_proposed(values: Values, words: Words | None) -> str:
     return f"{chore} has no {water} to propose yet. Say how much with {_how_litres(words)}."
 
 
+def _nothing_missing(values: Values, words: Words | None) -> str:
+    chore, filled = _told("", values.get("chore"), words), values.get("entry")
+    how = f"Say how much with {_how_litres(words)} if some went in besides."
+    if words is None or not isinstance(filled, Entry):
+        return f"{chore}: nothing was missing then. {how}"
+    return f"{chore}: {small(full_since_words(filled, words))} {how}"
+
+
 def _redo_is_held(values: Values, words: Words | None) -> str:
     turn, holder = str(values.get("turn", "")), values.get("holder")
     chore = turn.split("@", 1)[0]
@@ -572,6 +581,7 @@ _SPECIAL: dict[str, Callable[[Values, Words | None], str]] = {
     "before_window": _before_window,
     "needs_litres": _needs_litres,
     "nothing_proposed": _nothing_proposed,
+    "nothing_missing": _nothing_missing,
     "redo_is_held": _redo_is_held,
     "no_such_tank": _no_such_tank,
     "in_the_future": _in_the_future,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from enum import StrEnum
 
@@ -15,9 +16,10 @@ from tankkeeper.core.amounts import (
 from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.estimate import Estimate
-from tankkeeper.core.logbook import ReservoirCheck, TopOff
+from tankkeeper.core.logbook import Entry, ReservoirCheck, TopOff
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.state import HouseholdState, Item
+from tankkeeper.core.tank_learning import Learned
 from tankkeeper.core.tank_water import TankWater, water_now
 from tankkeeper.services.litres_limits import (
     checked_left,
@@ -103,7 +105,7 @@ def leaves_open(then: HouseholdState, item: Item, extent: Extent | None) -> bool
     """
     if extent in (None, Extent.FULL) or item.chore.kind not in FRESH_KINDS:
         return False
-    amount = amount_of(item.chore, then.water_of(item.chore), then.household)
+    amount = due_then(then, item.chore)
     return extent is Extent.HOLDS or amount is None or not amount.is_split
 
 
@@ -132,6 +134,31 @@ def missing_then(
     return None if missing is None else as_read(missing)
 
 
+def due_then(state: HouseholdState, chore: Chore, at: datetime | None = None) -> AmountDue | None:
+    """Return how much fresh water a chore takes at a moment (now if None), None if not known.
+
+    That is what was missing then, by what went in until then. Nothing is known of a moment before
+    the newest fill.
+    """
+    water = state.water_of(chore)
+    if water is not None and chore.amount is None:
+        water = _water_at(state, water, at)
+    return amount_of(chore, water, state.household)
+
+
+def full_since(state: HouseholdState, chore: Chore, at: datetime | None = None) -> Entry | None:
+    """Return the fill that stands at a moment (now if None) or after it: nothing was missing then.
+
+    None where there is none, and of a chore that states its litres.
+    """
+    water = state.water_of(chore)
+    mark = None if water is None else water.learned.log.mark
+    if mark is None or chore.kind not in FRESH_KINDS or chore.amount is not None:
+        return None
+    is_look = isinstance(mark.fact, ReservoirCheck) and mark.fact.left_l is not None
+    return None if is_look or mark.at < (at or state.moment.now) else mark
+
+
 def safe_today(
     state: HouseholdState,
     tank_id: str | None,
@@ -157,17 +184,28 @@ def is_too_fast(share: float | None, litres: float) -> bool:
 
 def _water_at(state: HouseholdState, water: TankWater, at: datetime | None) -> TankWater | None:
     """Return the water as it was at a moment (now if None), None where nobody knows that."""
-    if at is None or at == state.moment.now:
+    at = at or state.moment.now
+    learned = _learned_until(water.learned, at)
+    if learned is water.learned and at == state.moment.now:
         return water
-    if _changed_since(water, at):
+    if learned is None:
         return None
-    return water_now(water.tank, water.learned, moment_of(state.household, at))
+    return water_now(water.tank, learned, moment_of(state.household, at))
 
 
-def _changed_since(water: TankWater, at: datetime) -> bool:
-    """Tell whether fresh water went in after a moment, so that nobody knows what was so then."""
-    log = water.learned.log
-    return any(one is not None and one.at > at for one in (log.mark, log.part, log.found_empty))
+def _learned_until(learned: Learned, at: datetime) -> Learned | None:
+    """Return what is known of the water without what went in after a moment.
+
+    None where it was filled or looked at since, so that nobody knows what was so then.
+    """
+    log = learned.log
+    if log.mark is not None and log.mark.at > at:
+        return None
+    part, empty = (None if one and one.at > at else one for one in (log.part, log.found_empty))
+    added = tuple(one for one in log.added if one[0] <= at)
+    if (part, empty, added) == (log.part, log.found_empty, log.added):
+        return learned
+    return replace(learned, log=replace(log, part=part, found_empty=empty, added=added))
 
 
 def falls_short(missing: Estimate | None, litres: float) -> bool:

@@ -76,11 +76,11 @@ class Reminder:
     """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
 
     `by` is the moment it is about (a limit, a slot), None where there is none; `harm_at` when it
-    harms a tank that lacks water; `reading` one that lies outside its range; `part` the top-off
-    whose rest is due; `paused` the chore that would have put in water and is paused; `is_high` says
-    that the salinity leaves its range even in the full tank, and `salinity_limit` up to where it
-    may rise; `overdue` and `due` count the work of a morning, `outside` names the newest readings
-    that lie outside their range without doing harm.
+    harms a tank that lacks water, and `filled_at` when it had all of it; `reading` one that lies
+    outside its range; `part` the top-off whose rest is due; `paused` the chore that would have put
+    in water and is paused; `is_high` says that the salinity leaves its range even in the full tank,
+    and `salinity_limit` up to where it may rise; `overdue` and `due` count the work of a morning,
+    `outside` names the newest readings that lie outside their range without doing harm.
     """
 
     key: str
@@ -93,6 +93,7 @@ class Reminder:
     restart: Restart | None = None
     by: datetime | None = None
     harm_at: datetime | None = None
+    filled_at: datetime | None = None
     limit: Limit | None = None
     part: Entry | None = None
     paused: Chore | None = None
@@ -121,14 +122,17 @@ def plan(
     now: datetime,
 ) -> Plan:
     """Return what must be told at `now`; the state may be somewhat older."""
-    found = _once_a_day(_causes(state, restarts, habits, now), told, state.moment)
+    stands = list(_causes(state, restarts, habits, now))
+    found = _once_a_day(stands, told, state.moment)
     causes = [one for one in found if not _was_told(one, told)]
     ripe = [one for one in causes if one.at <= now]
     quiet_until = quiet_end(habits, state.moment, now)
     speak = [one for one in ripe if quiet_until is None or one.breaks_quiet]
     kept = {key: at for key, at in told.items() if abs(now - at) <= KEPT}
     kept |= {one.key: now for one in speak}
-    later = [one.at for one in causes if one.at > now] + [now + LONGEST_WAIT]
+    # What is told another day may stand before that.
+    stands = list(_until_filled(stands, told, state.moment))
+    later = [one.at for one in (*causes, *stands) if one.at > now] + [now + LONGEST_WAIT]
     if quiet_until is not None:
         later.append(quiet_until)
     later += [_next_restart(one, now) for one in restarts]
@@ -153,18 +157,34 @@ def _once_a_day(causes: Iterable[Reminder], told: Told, moment: Moment) -> Itera
     A tank that reaches it within hours of each filling would be told of at each of them.
     """
     for one in causes:
-        before = [at for key, at in told.items() if _is_before(key, one)]
-        if before:
-            following = moment.day_of(max(before)) + timedelta(days=1)
-            one = replace(one, at=max(one.at, moment.round_on(following)))
-        yield one
+        last = _told_last(one, told, but=one.key)
+        yield one if last is None else _next_day(one, last, moment)
 
 
-def _is_before(key: str, one: Reminder) -> bool:
-    """Tell whether something told was the same limit of the same tank, after another filling."""
-    if one.cause is not Cause.LIMIT or one.tank is None or key == one.key:
-        return False
-    return key.startswith(f"{one.cause.value}:{one.tank.id}:")
+def _until_filled(causes: Iterable[Reminder], told: Told, moment: Moment) -> Iterator[Reminder]:
+    """Let the limit of a tank wait in the same way, but only where it was filled since it was told.
+
+    Whatever else is written down or taken back, what harms stands for as long as it does so: the
+    limit may count from a fill of an earlier day then, which is no fill since.
+    """
+    for one in causes:
+        last = _told_last(one, told)
+        is_anew = last is not None and one.filled_at is not None and one.filled_at > last
+        yield _next_day(one, last, moment) if last is not None and is_anew else one
+
+
+def _next_day(one: Reminder, last: datetime, moment: Moment) -> Reminder:
+    following = moment.day_of(last) + timedelta(days=1)
+    return replace(one, at=max(one.at, moment.round_on(following)))
+
+
+def _told_last(one: Reminder, told: Told, but: str = "") -> datetime | None:
+    """Return when the limit of the same tank was told last, after whichever filling."""
+    if one.cause is not Cause.LIMIT or one.tank is None:
+        return None
+    begins = f"{one.cause.value}:{one.tank.id}:"
+    found = (at for key, at in told.items() if key.startswith(begins) and key != but)
+    return max(found, default=None)
 
 
 def in_order(reminders: Iterable[Reminder]) -> list[Reminder]:
@@ -208,7 +228,7 @@ def standing(
     told: Told | None = None,
 ) -> dict[str, Reminder]:
     """Return by key what has come by `now` and still stands, told or not."""
-    found = _once_a_day(_causes(state, restarts, habits, now), told or {}, state.moment)
+    found = _until_filled(_causes(state, restarts, habits, now), told or {}, state.moment)
     return {one.key: one for one in found if one.at <= now}
 
 
@@ -363,6 +383,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
             item,
             by=by,
             harm_at=harm_begins(water, state.moment),
+            filled_at=limit.base.at,
             limit=limit.limit,
             part=part,
             paused=asleep.chore if asleep is not None else None,

@@ -8,7 +8,6 @@ from datetime import datetime
 
 from tankkeeper.core.amounts import (
     AmountDue,
-    amount_of,
     dose_of,
     stated_amount,
     takes_grams,
@@ -40,7 +39,14 @@ from tankkeeper.services.dated_turns import meant_on_day
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import Fed
 from tankkeeper.services.finding import find_item
-from tankkeeper.services.fresh_fills import Extent, leaves_open, reservoir, top_off
+from tankkeeper.services.fresh_fills import (
+    Extent,
+    due_then,
+    full_since,
+    leaves_open,
+    reservoir,
+    top_off,
+)
 from tankkeeper.services.lapsed import lapsed_item
 from tankkeeper.services.litres_limits import checked_litres, litres_limits
 from tankkeeper.services.mixed_amounts import as_part, leaves_rest, mixed_work
@@ -457,8 +463,9 @@ def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
     if said.litres is None and (not said.as_proposed or said.extent is not None):
         also = ("salinity",) if "salinity" in item.asks and said.salinity is None else ()
         raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=also)
-    water = then.water_of(item.chore)
-    amount = amount_of(item.chore, water, then.household)
+    amount = due_then(then, item.chore)
+    if said.litres is None and (filled := full_since(then, item.chore)) is not None:
+        raise UserFault("nothing_missing", chore=item.chore.name, entry=filled)
     if said.litres is None and amount is None:
         raise UserFault("nothing_proposed", chore=item.chore.name)
     if amount is not None and said.proposed_l is not None:

@@ -100,6 +100,41 @@ def test_a_proposed_amount_is_kept_as_estimated(at_house: Type) -> None:
     assert tank["mm_below_mark"] == pytest.approx(0.0, abs=0.05)
 
 
+def test_what_is_proposed_for_yesterday_was_missing_yesterday(at_house: Type) -> None:
+    """As much as the round of that hour told, and not what is missing by now."""
+    later, hour = "2026-03-05T12:00", "2026-03-04T07:00"
+    assert at_house("tick", "nook.top-off", "--litres", "2").status == 0
+    now, then = (
+        items_of(at_house("round", "--json", now=one))["nook.top-off"]["amount"]["value"]
+        for one in (later, hour)
+    )
+    assert then < now
+
+    done = at_house("tick", "nook.top-off", "--at", "yesterday", "--as-proposed", now=later)
+
+    assert done.status == 0
+    assert f" {then:g} L to the mark" in plain(done.out)
+    assert done.err == ""
+
+
+def test_for_a_moment_before_the_newest_fill_nothing_is_proposed(at_house: Type) -> None:
+    """It is refused with that fill; litres that are told are kept, and asked about beside."""
+    later = "2026-03-05T12:00"
+    at_house("tick", "nook.top-off", "--litres", "2")
+    count = len(entries(at_house))
+    tick = ("tick", "nook.top-off", "--at", "2026-03-01")
+
+    refused = at_house(*tick, "--as-proposed", now=later)
+    assert refused.status == 1
+    assert plain(refused.err).startswith("Top off: it was filled to the mark on Mon 2 at ")
+    assert "made up for all that was missing before. Say how much with --litres" in refused.err
+    assert len(entries(at_house)) == count
+
+    kept = at_house(*tick, "--litres", "0.5", now=later)
+    assert kept.status == 0
+    assert "made up for all that was missing before. If nothing went in besides" in kept.err
+
+
 def test_a_measured_top_off_means_filled_to_the_mark(at_house: Type) -> None:
     """Litres may be typed with comma or point, and with a unit behind them."""
     for number, litres in enumerate(("2,1", "2.1", "2.1L", "0.555 US gal")):

@@ -359,3 +359,103 @@ def test_the_question_fits_and_speaks(
     assert nameless(form) == []
     assert extent.placeholderText() == "Choose"
     hands.press("Esc")
+
+
+def _placeholder(form: TickForm) -> str:
+    assert form.litres is not None
+    return form.litres.field.placeholderText().replace("\N{NO-BREAK SPACE}", " ")
+
+
+def _said_under_title(form: TickForm) -> str:
+    assert form.caption is not None
+    return form.caption.text().replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_key_of_yesterday_proposes_and_keeps_what_was_missing_then(live_in: LiveIn) -> None:
+    """A litre a day since Monday at seven: 3 L today at 07:04, 2 L yesterday at seven."""
+    hands = _lived_in(live_in)
+    hands.go_to("fill")
+    hands.press("Y")
+    form = hands.form()
+    assert isinstance(form, TickForm)
+
+    assert _placeholder(form) == "2 L proposed"
+    assert _said_under_title(form) == "2 L fresh water"
+    assert form.primary.text().replace("\N{NO-BREAK SPACE}", " ") == "Keep 2 L as proposed"
+    hands.press("Return")
+
+    (entry,) = _new(hands)
+    assert entry.fact == TopOff(2.0, to_mark=True, estimated=True)
+    assert entry.day.day == 11
+
+
+def test_what_is_proposed_goes_with_the_day_that_is_chosen(live_in: LiveIn) -> None:
+    """Also with a day that is typed; what somebody typed stays."""
+    hands = _lived_in(live_in)
+    form, _ = _open(hands, "fill")
+    assert _placeholder(form) == "3 L proposed"
+    form.when.choice.setFocus()
+    hands.press("Down")
+    assert _placeholder(form) == "2 L proposed"
+    hands.press("Down")
+    assert _placeholder(form) == "1 L proposed"
+    hands.press("Home")
+    assert _placeholder(form) == _said_under_title(form).replace("fresh water", "proposed")
+    assert _placeholder(form) == "3 L proposed"
+    hands.press("End")
+    form.when.other.set_text("2026-03-11 19:00")
+    assert _placeholder(form) == "2.5 L proposed"
+    assert form.litres is not None
+    form.litres.field.setText("0.7")
+    form.when.choice.setFocus()
+    hands.press("Home")
+    assert form.litres.text == "0.7"
+    hands.press("Esc")
+
+
+@pytest.mark.parametrize("chore_id", ["fill", "refill"])
+def test_of_a_moment_before_the_newest_fill_nothing_is_proposed(
+    live_in: LiveIn, chore_id: str
+) -> None:
+    """The form says so; what is typed all the same is asked about once."""
+    hands = _lived_in(live_in)
+    form, _ = _open(hands, chore_id)
+    form.when.choice.setFocus()
+    hands.press("Down", "Down", "Down")
+    how_far = "to the mark" if chore_id == "fill" else "until full"
+    full = f"It was filled {how_far} on Mon 9 at 07:00, which made up for all that was missing"
+
+    assert _placeholder(form) == ""
+    assert _said_under_title(form) == "nothing missing any more"
+    hands.press("Return")
+    assert form.litres is not None
+    fault = form.litres.fault.replace("\N{NO-BREAK SPACE}", " ")
+    assert fault == f"{full} before. Write down the litres if some went in besides."
+    assert _new(hands) == []
+
+    hands.type("0.6")
+    hands.press("Return")
+    assert _asked(form) == f"{full} before. Keep all the same?"
+    assert _new(hands) == []
+    hands.press("Return")
+    assert len(_new(hands)) == 1
+
+
+def test_a_part_of_today_does_not_lessen_what_was_missing_yesterday(live_in: LiveIn) -> None:
+    """What went in later was not in it then."""
+    hands = _lived_in(live_in)
+    _open(hands, "fill")
+    hands.type("1")
+    hands.press("Tab")
+    hands.type("a")
+    hands.press("Return")
+    form, _ = _open(hands, "fill")
+    assert _placeholder(form) == "2 L proposed"
+
+    form.when.choice.setFocus()
+    hands.press("Down")
+
+    assert _placeholder(form) == "2 L proposed"
+    hands.press("Down")
+    assert _placeholder(form) == "1 L proposed"
+    hands.press("Esc")

@@ -374,6 +374,40 @@ def test_what_harms_animals_is_told_after_a_new_start_until_it_is_mended(remind:
     assert second.reminder == ""
 
 
+def test_a_fill_of_yesterday_that_is_taken_back_leaves_the_warning_that_stood(
+    remind: Remind,
+) -> None:
+    """Also with a new start of that day; the sentence is the one from before the fill."""
+    filled = an_entry(1, "2026-03-09", done="fill", tank="nook", fact=TopOff(1.0))
+    house = past_its_limit()
+    nook = replace(house.tanks[0], top_off=TopOffLimits(allowed_drop_mm=1.0))
+    house = replace(house, tanks=(nook,), chores=house.chores[:1])
+    first = remind(house, entries=(filled,), now=local("2026-03-11T08:00"))
+    first.hands.close()
+    second = remind(is_there=True, told=first.told, now=local("2026-03-12T09:20"))
+    stood = second.reminder
+    assert stood.startswith("Nook: the water level may be past its limit since")
+
+    second.hands.go_to("fill")
+    second.hands.press("Y")
+    second.hands.press("Return")
+    told_of_fill = second.reminder
+    second.hands.press("Ctrl+Z")
+
+    assert told_of_fill.startswith("Nook: the water level may be past its limit since yesterday")
+    assert told_of_fill != stood == second.reminder
+    second.hands.close()
+    third = remind(is_there=True, told=second.told, now=local("2026-03-12T09:30"))
+    assert third.reminder == stood
+    third.hands.press("Ctrl+Shift+G")
+    assert third.reminder == ""
+    third.hands.go_to("fill")
+    third.hands.press("Y")
+    third.hands.press("Return")
+    third.hands.press("Ctrl+Z")
+    assert third.reminder == "", "closed, for the cause that stands again"
+
+
 def test_of_what_a_start_brings_up_what_harms_stands_first(remind: Remind) -> None:
     """The level was told the day before, the feeding is new; one that comes later stands first."""
     house = past_its_limit()

@@ -520,6 +520,48 @@ def test_a_level_that_falls_to_its_limit_in_hours_is_told_once_a_day() -> None:
     assert reminders.standing(state, (), _ALONE, now, told) == {}
 
 
+def test_a_limit_stands_again_once_a_fill_of_the_day_before_is_taken_back() -> None:
+    """The fill of yesterday reaches it as well and is told; without it the first one counts anew.
+
+    1 L a day takes the 0.5 PSU in a day, so each fill is past its limit a day later.
+    """
+    one = Machine(house(TOP), _ALONE, FILLS)
+    one.runs(FILLS[-1].at, FILLS[-1].at + timedelta(days=2, hours=2))
+    now = FILLS[-1].at + timedelta(days=2, hours=3)
+    [before] = reminders.standing(one.state(now), (), _ALONE, now, one.told).values()
+    day_before = FILLS[-1].day + timedelta(days=1)
+    one.entries.append(an_entry(90, day_before, TopOff(1.0), tank="nook", at=time(7)))
+    one.look(now)
+    assert len(one.keys) == len(set(one.keys)) == 2
+
+    one.entries.pop()
+    later = now + timedelta(minutes=1)
+    look_at = one.look(later).look_at
+
+    after = reminders.standing(one.state(later), (), _ALONE, later, one.told)
+    assert list(after) == [before.key]
+    assert len(one.keys) == 2, "it stands, and is not told anew"
+    assert look_at > later
+
+
+def test_a_limit_that_was_told_stands_when_its_tank_is_paused_or_its_fill_is_corrected() -> None:
+    """Told this morning, it is not told once more today; but nothing was poured in since."""
+    begun = FILLS[-1].at + timedelta(days=1)
+    one = Machine(house(TOP), _ALONE, FILLS)
+    one.runs(FILLS[-1].at, begun)
+    assert one.causes == [Cause.LIMIT]
+    now = begun + timedelta(hours=2)
+
+    corrected = [*FILLS[:-1], replace(FILLS[-1], id="e91", seq=91, note="with the small jug")]
+    rests = an_entry(92, begun.date(), Pause(PauseMode.HOLD, "top", None), at=time(8))
+    for entries in (corrected, [*FILLS, rests]):
+        one.entries = list(entries)
+        one.look(now)
+        stands = reminders.standing(one.state(now), (), _ALONE, now, one.told)
+        assert [each.cause for each in stands.values()] == [Cause.LIMIT]
+        assert one.causes == [Cause.LIMIT]
+
+
 @pytest.mark.parametrize("reservoir_l", [None, 3.0])
 def test_after_a_part_nobody_is_told_to_pour_in_the_rest_the_same_day(
     reservoir_l: float | None,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import time, timedelta
+from dataclasses import replace
+from datetime import datetime, time, timedelta
 
 import pytest
 
@@ -279,6 +280,50 @@ def test_as_proposed_is_stored_as_estimated() -> None:
     assert isinstance(fact, TopOff)
     assert fact.litres == pytest.approx(item.amount.value)
     assert (fact.estimated, fact.to_mark) == (True, True)
+
+
+def a_week_of_fills() -> tuple[Desk, FakeStore, SetClock]:
+    """Return Nook filled to the mark every other day at noon, with 1 L a day, until 10 March."""
+    desk, store, clock = house()
+    for on in ("2026-03-04", "2026-03-06", "2026-03-08", "2026-03-10"):
+        clock.set_to(on)
+        tick(desk, [Tick("fill", litres=2.0)])
+    return desk, store, clock
+
+
+def noon(on: str) -> datetime:
+    """Return noon of a day in Berlin."""
+    return datetime.combine(day(on), time(12), BERLIN)
+
+
+def test_what_is_proposed_for_an_earlier_moment_was_missing_then() -> None:
+    """1 L a day since the 10th: 1 L on the 11th, though 3 L are missing on the 13th.
+
+    What went in on the 12th was not in it on the 11th either.
+    """
+    for part in ((), (Tick("fill", at=noon("2026-03-12"), litres=1.0, extent=Extent.PART),)):
+        desk, store, clock = a_week_of_fills()
+        clock.set_to("2026-03-13")
+        tick(desk, part)
+
+        tick(desk, [Tick("fill", at=noon("2026-03-11"), as_proposed=True)])
+
+        fact = store.entries[-1].fact
+        assert isinstance(fact, TopOff)
+        assert fact.litres == pytest.approx(1.0, abs=0.06)
+        assert (fact.estimated, fact.to_mark) == (True, True)
+
+
+@pytest.mark.parametrize("on", ["2026-03-09", "2026-03-10"])
+def test_nothing_is_proposed_for_a_moment_of_the_newest_fill_or_before_it(on: str) -> None:
+    """It was filled up since: whoever put in more says how much."""
+    desk, store, clock = a_week_of_fills()
+    clock.set_to("2026-03-13")
+    proposed = Tick("fill", at=noon(on), as_proposed=True, may_be_extra=True)
+    fault = refused("nothing_missing", desk, proposed)
+    assert fault.values["entry"] == store.entries[-1]
+    tick(desk, [replace(proposed, as_proposed=False, litres=0.5)])
+    assert store.entries[-1].fact == TopOff(0.5)
 
 
 @pytest.mark.parametrize("litres", [0.0, -1.0, float("nan"), 21.7, 1e9])

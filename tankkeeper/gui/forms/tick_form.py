@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from tankkeeper.core.amounts import MEASURED_KINDS, stated_grams, takes_grams
+from tankkeeper.core.amounts import MEASURED_KINDS, AmountDue, stated_grams, takes_grams
 from tankkeeper.core.chores import FRESH_KINDS, ChoreKind
 from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.mixing_parts import takes_mixed_litres
@@ -26,6 +28,7 @@ from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
 from tankkeeper.reports.amount_words import litres_due
 from tankkeeper.reports.asking import (
+    ALL_THE_SAME,
     asked_once,
     doubtful_words,
     more_litres,
@@ -33,16 +36,19 @@ from tankkeeper.reports.asking import (
     tick_doubts,
 )
 from tankkeeper.reports.faults import fault_words
+from tankkeeper.reports.full_words import full_already
 from tankkeeper.reports.numbers import unit_sign
+from tankkeeper.reports.rows import amount_words
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services.fed import UNTOLD
-from tankkeeper.services.fresh_fills import Extent, missing_then
+from tankkeeper.services.fresh_fills import Extent, due_then, full_since, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.mixed_amounts import due_to_mix
 from tankkeeper.services.ticking import Tick
 
 AS_PROPOSED = "Left empty, the proposed {} are kept as an estimate, not as measured."
 SALINITY_NEEDED = "needed: that of the new water"
+NOTHING_MISSING = "nothing missing any more"
 KEEP = "Keep"
 MEASURED = "Keep as measured"
 LONGEST_TYPED = 1_000_000
@@ -105,7 +111,7 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
-        self._due = row.item.amount if state is None else due_to_mix(state, row.item)
+        self._due = self._due_at(None if days_ago == 0 else words.moment.usual(days_ago))
         # What stands in the field of a mixing until something else is typed.
         self._proposed_text = ""
         self.mixed: MixedField | None = None
@@ -122,13 +128,44 @@ class TickForm(AskingForm):
         self.note.setAccessibleName("Note")
         # The note is bounded where it is kept; what was typed is never cut here.
         self.note.setMaxLength(LONGEST_TYPED)
+        self.when.changed.connect(self._on_when)
+        self.when.other.field.textChanged.connect(self._on_when)
         self.add_field("W&ho", self.who)
         self.add_field("&When", self.when)
         self.add_field("&Note", self.note)
+        self._on_when()
         self._on_litres()
         # On another day "today" would be another one.
         self.keep_typing(f"{words.moment.day} {row.id} {days_ago}")
         self._first_field().setFocus()
+
+    def _due_at(self, at: datetime | None) -> AmountDue | None:
+        """Return how much it takes at a moment (now if None), None where nothing is known of it."""
+        item, state = self._row.item, self._state
+        if state is None:
+            return item.amount
+        if at is not None and item.chore.kind in FRESH_KINDS:
+            return None if full_since(state, item.chore, at) else due_then(state, item.chore, at)
+        return due_to_mix(state, item)
+
+    def _filled_since(self) -> str:
+        """Return what is so where it was filled at the moment chosen or since, else nothing."""
+        if self._state is None or self.when.at is None:
+            return ""
+        return full_already(self._state, self._row.item.chore, self.when.at, self._words)
+
+    def _on_when(self) -> None:
+        """Propose the fresh water that was missing at the moment that is chosen."""
+        if self._row.item.chore.kind not in FRESH_KINDS or self.litres is None:
+            return
+        self._due = self._due_at(self.when.at)
+        if self.caption is not None:
+            is_full = self._due is None and self._filled_since()
+            at_once = amount_words(replace(self._row.item, amount=self._due), self._words)
+            self.caption.setText(NOTHING_MISSING if is_full else at_once)
+        self._show_proposal()
+        self.forget_question()
+        self._on_litres()
 
     def tell_place(self, words: str, *, is_followed: bool = False) -> None:
         """Say under the title which of several forms it is, and what follows them."""
@@ -143,9 +180,7 @@ class TickForm(AskingForm):
             self.litres = self._quantity(
                 capital(self._words.volume_name), self._words.units.volume, self._read_litres
             )
-            if self._has_proposal():
-                self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
-                self.litres.set_help(self._as_proposed)
+            self._show_proposal()
             self.litres.field.textChanged.connect(self._on_litres)
             if "litres" in self._row.item.asks and chore.kind in FRESH_KINDS:
                 self.extent = how_far(chore.kind, self)
@@ -269,14 +304,18 @@ class TickForm(AskingForm):
 
     def _on_extent(self) -> None:
         """Ask nothing more about it, and say what is proposed where that may be taken."""
-        assert self.litres is not None
         if self.extent is not None and self.extent.extent is not None:
             self.forget_question()
-            holds = self.extent.extent is Extent.HOLDS
-            proposed = self._proposal() if self._takes_proposal() else ""
-            hint = HOLDS_HINT if holds else f"{proposed} proposed" if proposed else ""
-            self.litres.field.setPlaceholderText(hint)
-            self.litres.set_help(self._as_proposed if proposed else hint)
+            self._show_proposal()
+
+    def _show_proposal(self) -> None:
+        """Say in the empty field what is proposed, where that may be taken."""
+        assert self.litres is not None
+        holds = self.extent is not None and self.extent.extent is Extent.HOLDS
+        proposed = self._proposal() if self._takes_proposal() else ""
+        hint = HOLDS_HINT if holds else f"{proposed} proposed" if proposed else ""
+        self.litres.field.setPlaceholderText(hint)
+        self.litres.set_help(self._as_proposed if proposed else hint)
 
     @property
     def _as_proposed(self) -> str:
@@ -328,6 +367,13 @@ class TickForm(AskingForm):
         """Return what the form says of a fault, empty where it has no words of its own."""
         return _ASKED.get(code, "").format(water=self._words.volume_name)
 
+    def _why_typed(self) -> str:
+        """Return why the litres must be typed: nothing is proposed, or not of a part."""
+        full = self._filled_since()
+        if self._due is not None or not full:
+            return self._asked_for("needs_litres_typed")
+        return f"{full} Write down the {self._words.volume_name} if some went in besides."
+
     def _is_extent_asked(self) -> bool:
         """Ask how far the water went where too little for the whole way went in."""
         if self.extent is None or self.litres is None or self.extent.is_missing():
@@ -335,7 +381,7 @@ class TickForm(AskingForm):
         litres, chore = self._typed_litres(), self._row.item.chore
         if litres is None:
             if not self._takes_proposal():
-                self.litres.show_fault(self._asked_for("needs_litres_typed"))
+                self.litres.show_fault(self._why_typed())
                 self.litres.setFocus()
                 return True
             return False
@@ -384,6 +430,9 @@ class TickForm(AskingForm):
             grams=(self._typed_grams(), self._stated_grams()),
             fed=UNTOLD if self.given is None else self.given.fed,
         )
+        if litres is not None and self.extent is not None and self.extent.extent is Extent.FULL:
+            full = self._filled_since()
+            asked.insert(0, f"{full} {ALL_THE_SAME}?" if full else "")
         return asked_once(asked)
 
     @property
