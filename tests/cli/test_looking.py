@@ -246,6 +246,18 @@ def test_reasons_are_told_when_asked_for(at_house: Type) -> None:
     assert "4 mm" in text
 
 
+def test_the_reason_of_what_is_done_ends_with_its_next_day(at_house: Type) -> None:
+    """The glass comes seven days after it was done: on Monday 9 March after Monday 2."""
+    ticked = at_house("tick", "nook.wipe-the-glass").out
+    assert "Next on Mon 9." in ticked
+
+    text = " ".join(at_house("round", "--why").out.split())
+
+    told = text.partition("Nook, Wipe the glass: ")[2]
+    assert told.startswith("Done today at ")
+    assert "It comes 7 days after it is done. Next on Mon 9. " in told
+
+
 def test_ahead_lists_projected_turns(at_house: Type) -> None:
     """Open work stands first as if done today; the rest follows on its expected days."""
     document = at_house("ahead", "--from", "2026-03-02", "--to", "2026-03-16", "--json").document
