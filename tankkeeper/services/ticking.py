@@ -205,11 +205,17 @@ def _tick_lapsed(
     one: Tick,
     ticked: Collection[str],
 ) -> Outcome:
-    """Write down a turn that is over; what it takes is stated, so today's state says it all."""
+    """Write down a turn that is over.
+
+    What it takes is stated, so today's state says it all; but fresh water was missing as of then.
+    """
     assert one.at is not None
     turn = unclaimed(writing, item.turn)
-    fact = fact_of(state, item, one)
-    then = desk.state_in(writing, one.at) if isinstance(fact, Readings) else state
+    is_fresh = item.chore.kind in FRESH_KINDS
+    then = desk.state_in(writing, one.at) if is_fresh else state
+    fact = fact_of(then, item, one)
+    if isinstance(fact, Readings):
+        then = desk.state_in(writing, one.at)
     return _done(desk, writing, then, item, turn, fact, one, ticked)
 
 

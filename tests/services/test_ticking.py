@@ -314,6 +314,29 @@ def test_what_is_proposed_for_an_earlier_moment_was_missing_then() -> None:
         assert (fact.estimated, fact.to_mark) == (True, True)
 
 
+def test_what_is_proposed_for_an_hour_that_is_over_was_missing_at_it() -> None:
+    """A litre a day since the 10th at noon: 0.83 L at eight of the 11th, 1.4 L at nine at night.
+
+    Litres are told to a tenth.
+    """
+    hours = by_rule("FREQ=DAILY", "2026-03-01", (time(8), time(20)))
+    change = {"rhythm": hours, "if_missed": IfMissed.EXPIRE}
+    others = tuple(one for one in HOUSE.chores if one.id != "fill")
+    fill = chore("fill", ChoreKind.TOP_OFF, **change)
+    desk, store, clock = house(household=replace(HOUSE, chores=(*others, fill)))
+    for on in ("2026-03-04", "2026-03-06", "2026-03-08", "2026-03-10"):
+        clock.set_to(on)
+        tick(desk, [Tick("fill", litres=2.0)])
+    clock.set_to("2026-03-11", time(21))
+    at_eight = datetime.combine(day("2026-03-11"), time(8), BERLIN)
+
+    tick(desk, [Tick("fill@2026-03-11T0800", at=at_eight, as_proposed=True)])
+
+    fact = store.entries[-1].fact
+    assert isinstance(fact, TopOff)
+    assert fact.litres == pytest.approx(20 / 24, abs=0.1)
+
+
 @pytest.mark.parametrize("on", ["2026-03-09", "2026-03-10"])
 def test_nothing_is_proposed_for_a_moment_of_the_newest_fill_or_before_it(on: str) -> None:
     """It was filled up since: whoever put in more says how much."""
