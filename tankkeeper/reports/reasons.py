@@ -157,7 +157,7 @@ def _paused(item: Item, words: Words) -> list[str]:
     if span is not None and span.mode is PauseMode.FREEZE:
         return [first, "The days of the pause do not count."]
     if isinstance(item.chore.rhythm, Calendar):
-        left = "what falls into it is left out, and what was open before is due after it"
+        left = "what falls into it is left out, and what was open before is open again after it"
         return [first, f"Time goes on during the pause: {left}."]
     return [first, "Time goes on during the pause, so it may be due as soon as it ends."]
 

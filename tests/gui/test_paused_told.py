@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QPushButton
+import pytest
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from tankkeeper.core.chores import Amount, AmountUnit, ChoreKind
 from tankkeeper.core.household import Stage
 from tankkeeper.core.turns import State
-from tankkeeper.gui.models.round_rows import HeadingRow
-from tankkeeper.gui.widgets.round_head import with_more_to_come
+from tankkeeper.gui.models.round_rows import Figure, HeadingRow
+from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.widgets.round_head import RoundHead, with_more_to_come
 from tankkeeper.reports.numbers import plain
-from tests.gui.conftest import LiveIn
+from tests.gui.conftest import LiveIn, Wear
 from tests.gui.round_house import Hands, chore, small_house
 
 
@@ -182,3 +184,31 @@ def test_the_page_of_a_tank_paused_by_the_log_does_not_tell_it_as_running(live_i
         "It has been paused since today; its stage is running. Ctrl+Shift+T changes that,"
     )
     assert told[2].startswith(runs)
+
+
+@pytest.mark.parametrize("width", [560, 790, 1000])
+def test_the_head_has_room_for_all_that_is_counted(qtbot, wear: Wear, width: int) -> None:  # type: ignore[no-untyped-def]
+    """The sums beside it leave a narrow room, in which the counts take three lines."""
+    wear(Scheme.LIGHT, 100)
+    page = QWidget()
+    qtbot.addWidget(page)
+    page.resize(width, 600)
+    head = RoundHead(page)
+    head.resize(width, 200)
+    figures = [Figure("144 min", "left today"), *[Figure("40 L", "salt water")] * 4]
+    counts = "4 overdue, 10 due, 4 can wait. 2 done, 1 skipped, 1 chore paused, 1 tank paused."
+
+    head.set_texts("Friday 27 November", "Fri 27 November", counts, figures)
+
+    assert head.sentence.height() >= head.sentence.heightForWidth(head.sentence.width())
+
+
+def test_the_name_of_a_chore_that_is_paused_has_the_room_of_its_amount(live_in: LiveIn) -> None:
+    """Where it belongs stands in the place of who, which nobody is meanwhile."""
+    name = "Press the test button of the safety switch"
+    hands = live_in(small_house(chores=(chore("press", name, 12, tank=None),)))
+    pause_chore(hands, "press")
+
+    row = hands.row("press")
+    assert (row.amount, row.who) == ("", "Household")
+    assert hands.list.itemDelegate().shown_name(row) == name

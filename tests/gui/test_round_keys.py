@@ -721,7 +721,7 @@ def test_a_chore_paused_alone_is_found_and_resumed_in_the_whole_house(live_in: L
     last = [one for one in hands.sheet().rows if isinstance(one, HeadingRow)][-1]
     assert (last.name, last.room) == ("Paused", "1\u00a0chore; Shift+P resumes")
     assert hands.rows()[-1].item.chore.id == "lamp"
-    assert hands.rows()[-1].amount == "Nook"
+    assert hands.rows()[-1].who == "Nook"
     assert "1\N{NO-BREAK SPACE}chore paused" in hands.sheet().sentence
     hands.press("End", "Shift+P")
     assert hands.state("lamp") is State.DUE
@@ -970,5 +970,5 @@ def test_a_pause_of_a_chore_by_the_calendar_leaves_its_days_out(live_in: LiveIn)
     told = hands.form().caption.text()
     assert told == (
         "Nothing is due while it lasts. Its days go on: what falls into it is left out, and what "
-        "is open now is due after it."
+        "is open now is open again after it."
     )

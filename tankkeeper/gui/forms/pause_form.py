@@ -40,7 +40,8 @@ class PauseForm(Form):
         self._today = words.today
         self.what = ChoiceField("What", self)
         if row is not None:
-            self.what.addItem(f"Only this chore: {row.name}", False)
+            # Its name stands in the title, which has room for a long one.
+            self.what.addItem("Only this chore", False)
         if tank is not None:
             self.what.addItem(f"The whole tank: {tank.name}", True)
         self.until = DayChoice("Until", self)
@@ -105,7 +106,7 @@ def _sentence(row: ItemRow | None, *, is_tank: bool) -> str:
         is_fixed = row is not None and isinstance(row.item.chore.rhythm, Calendar)
         after = "due on the first day after it"
         if is_fixed:
-            after = "left out, and what is open now is due after it"
+            after = "left out, and what is open now is open again after it"
         means = f"Nothing is due while it lasts. Its days go on: what falls into it is {after}."
     if row is None or not row.is_closed:
         return means

@@ -219,7 +219,7 @@ def _paused_heading(paused: Sequence[Item]) -> HeadingRow:
 def _paused_row(item: Item, words: Words) -> ItemRow:
     """Return a paused chore as a line below that heading, where its tank is told beside it."""
     where = item.tank.name if item.tank is not None else HOUSEHOLD
-    return replace(item_row(item, words), amount=where, minutes="", who="")
+    return replace(item_row(item, words), amount="", minutes="", who=where)
 
 
 def item_row(item: Item, words: Words) -> ItemRow:

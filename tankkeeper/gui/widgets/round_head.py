@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QSize
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -98,6 +98,13 @@ def _columns(rows: list[list[float]]) -> list[list[float]]:
 def _baseline(font: object, line: float) -> float:
     metrics = QFontMetricsF(font)  # type: ignore[call-overload]
     return float((line - metrics.height()) / 2 + metrics.ascent())
+
+
+def _lines(metrics: QFontMetricsF, text: str, width: float) -> int:
+    """Return in how many lines a text stands that is broken between its words."""
+    room = QRectF(0, 0, max(1.0, width), 10_000)
+    high = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap.value, text).height()
+    return max(1, round(high / metrics.lineSpacing()))
 
 
 def with_more_to_come(sentence: str) -> str:
@@ -215,8 +222,8 @@ class RoundHead(QWidget):
         self.title.setGeometry(Space.L, y, int(room), title_high)
         left = room - size.width() - Space.L if is_beside else room
         # Room for what it says once more is done, so that no row moves under a hand that ticks.
-        texts = (self.sentence.text(), with_more_to_come(self.sentence.text()))
-        lines = 1 if max(map(small.horizontalAdvance, texts)) <= left else 2
+        now, later = self.sentence.text(), with_more_to_come(self.sentence.text())
+        lines = max(_lines(small, now, left), min(2, _lines(small, later, left)))
         lines = lines if has_sentence else 0
         self.sentence.setGeometry(Space.L, y + title_high, int(left), body_high * lines)
         bottom = y + title_high + body_high * lines
