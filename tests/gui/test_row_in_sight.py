@@ -9,6 +9,7 @@ import pytest
 
 from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.household import Household
+from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.openings import Standing
 from tankkeeper.gui.palette import Scheme
 from tests.gui.conftest import LiveIn, Remind, Wear
@@ -119,3 +120,19 @@ def test_the_heading_comes_into_sight_with_the_first_line_of_a_tank(
     area = rows.viewport().rect()
     assert area.contains(rows.visualRect(heading))
     assert area.contains(rows.visualRect(rows.currentIndex()))
+
+
+def test_the_heading_comes_into_sight_with_a_line_from_above(live_in: LiveIn) -> None:
+    """An undo leads back to the third line of a tank whose heading was scrolled away."""
+    places = [(tank, at) for tank in TANKS for at in range(25)]
+    lines = [chore(f"{tank}{at}", f"Wipe {at}", 12, tank=tank) for tank, at in places]
+    hands = live_in(small_house(chores=tuple(lines)))
+    hands.go_to("nook2")
+    hands.press("Space", "End", "Ctrl+Z")
+
+    assert hands.current() == "nook2"
+    rows = hands.list
+    heading = rows.round_model.index(rows.currentIndex().row() - 3)
+    assert isinstance(rows.round_model.rows[heading.row()], HeadingRow)
+    assert rows.viewport().rect().contains(rows.visualRect(heading))
+    assert rows.viewport().rect().contains(rows.visualRect(rows.currentIndex()))

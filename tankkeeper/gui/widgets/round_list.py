@@ -239,11 +239,19 @@ class RoundList(DrawnRows, QListView):
         index: QModelIndex | QPersistentModelIndex,
         hint: QAbstractItemView.ScrollHint = QAbstractItemView.ScrollHint.EnsureVisible,
     ) -> None:
-        """Bring a line into view, the first of a group with the heading that tells its tank."""
-        above = index.row() - 1
-        if above >= 0 and not isinstance(self._model.rows[above], ItemRow):
+        """Bring a line into view; one from above with the heading that tells its tank."""
+        above = next(
+            (at for at in range(index.row(), -1, -1) if not self._is_line(at)), index.row()
+        )
+        room = self.viewport().height()
+        place, heading = self.visualRect(index), self.visualRect(self._model.index(above))
+        is_wanted = place.top() < 0 or above == index.row() - 1
+        if is_wanted and place.bottom() - heading.top() < room:
             super().scrollTo(self._model.index(above), hint)
         super().scrollTo(index, hint)
+
+    def _is_line(self, at: int) -> bool:
+        return isinstance(self._model.rows[at], ItemRow)
 
     def moveCursor(
         self, action: QAbstractItemView.CursorAction, modifiers: Qt.KeyboardModifier
