@@ -375,7 +375,14 @@ class TickDesk(QObject):
         words = last.sheet.words
         is_beside = too_early(last.state, self._row.item) is not None
         if is_beside:
-            tick, dated = replace(tick, item=self._row.item.chore.id), f"{dated}, beside its turns"
+            chore = self._row.item.chore
+            tick, dated = replace(tick, item=chore.id), f"{dated}, beside its turns"
+            if takes_mixed_litres(chore):
+                # No part of the turn to come: it is told less what stands there.
+                tick = replace(tick, extent=Extent.FULL)
+                if tick.litres is None:
+                    form.refuse_for(UserFault("needs_litres", field="litres", chore=chore.name))
+                    return
 
         def tell(entries: tuple[Entry, ...]) -> str:
             from tankkeeper.reports.noted_words import noted_words, ticked_besides

@@ -18,7 +18,7 @@ from tankkeeper.core.mixing_parts import (
     mixed_so_far,
     rest_to_mix,
 )
-from tankkeeper.core.state import HouseholdState
+from tankkeeper.core.state import HouseholdState, items_of
 from tankkeeper.core.turns import ChoreState, OpenTurn
 from tankkeeper.core.values import dataclass
 
@@ -76,7 +76,12 @@ def amount_coming(
         wanted = demands(prep, coming, *known) if is_reckoned(prep) else None
         if wanted is None:
             return rest_to_mix(prep, coming, so_far, *known), so_far
-        before = [one for one in wanted if today < one.day < first]
+        waiting = _waiting(state)
+        before = [
+            one
+            for one in wanted
+            if one.day < first and not (one.day <= today and one.change in waiting)
+        ]
         after = [one for one in wanted if one not in before]
         left = max(0.0, so_far.left_l - sum(one.litres for one in before))
         return less_mixed(together(after, household), left), replace(so_far, left_l=left)
@@ -88,6 +93,17 @@ def amount_coming(
             return None, NOTHING_MIXED
         wanted += [Demand(each.chore.id, each.name, day, each.litres or 0.0) for day in days]
     return together(wanted, state.household), NOTHING_MIXED
+
+
+def _waiting(state: HouseholdState) -> set[str]:
+    """Return the changes that are due and have no water: nothing was mixed for them."""
+    return {
+        item.chore.id
+        for one in state.chores
+        if one.chore.kind is ChoreKind.WATER_CHANGE and one.open
+        for item in items_of(state, one)
+        if item.not_ready is not None and item.not_ready.is_unmixed
+    }
 
 
 def _last_day(state: HouseholdState, prep: Chore, turn: OpenTurn) -> date:

@@ -8,7 +8,7 @@ import pytest
 
 from tankkeeper.core.chores import AfterLastDone, Amount, AmountUnit, Calendar, ChoreKind, IfMissed
 from tankkeeper.core.household import Household
-from tankkeeper.core.logbook import PutOff
+from tankkeeper.core.logbook import PutOff, Work
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.log_form import LogForm
 from tankkeeper.gui.widgets.labels import PlainLabel
@@ -315,3 +315,32 @@ def test_on_the_list_of_a_day_gone_by_a_tick_says_that_it_is_of_today(
 
     assert hands.log()[0].entry.day == date(2026, 3, 12)
     assert plain(hands.told) == "Ticked Wipe the lid (Reef), today. Next on Thu 19."
+
+
+def test_salt_water_that_was_mixed_besides_is_kept_with_its_litres(live_in: LiveIn) -> None:
+    """Nothing is proposed, for what Saturday takes is no measure of it; the turn stays whole."""
+    mix = chore(
+        "mix", "Mix salt water", None, kind=ChoreKind.MIX_SALT_WATER, rhythm=SATURDAYS, tank=None
+    )
+    takes = Amount(9.0, AmountUnit.LITRES)
+    sundays = Calendar("FREQ=WEEKLY;BYDAY=SU", date(2026, 3, 15))
+    change = chore(
+        "change", "Change water", None, kind=ChoreKind.WATER_CHANGE, rhythm=sundays, amount=takes
+    )
+    hands = live_in(small_house(chores=(mix, change)))
+    open_day(hands, 2, "mix")
+
+    hands.press("Return")
+    assert hands.form().litres.text == ""
+    hands.press("Return")
+    assert hands.has_form()
+    assert hands.log() == []
+    hands.type("4")
+    hands.press("Return")
+
+    assert plain(hands.told).startswith("Ticked Mix salt water (Household), beside its turns.")
+    entry = hands.log()[0].entry
+    assert entry.fact == Work(4.0)
+    assert [turn.is_extra for turn in entry.completes] == [True]
+    (row,) = (one for one in page_of(hands).rows() if one.item.chore.id == "mix")
+    assert (row.item.state, plain(row.amount)) == (State.PROJECTED, "5 L")

@@ -44,7 +44,7 @@ from tankkeeper.services.fed import UNTOLD
 from tankkeeper.services.fresh_fills import Extent, due_then, full_since, missing_then
 from tankkeeper.services.litres_limits import NO_LIMITS, LitresLimits
 from tankkeeper.services.mixed_amounts import due_to_mix
-from tankkeeper.services.ticking import Tick
+from tankkeeper.services.ticking import Tick, too_early
 
 AS_PROPOSED = "Left empty, the proposed {} are kept as an estimate, not as measured."
 SALINITY_NEEDED = "needed: that of the new water"
@@ -111,6 +111,7 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
+        self._is_beside = state is not None and too_early(state, row.item) is not None
         self._due = self._due_at(None if days_ago == 0 else words.moment.usual(days_ago))
         # What stands in the field of a mixing until something else is typed.
         self._proposed_text = ""
@@ -144,6 +145,9 @@ class TickForm(AskingForm):
         item, state = self._row.item, self._state
         if state is None:
             return item.amount
+        if self._is_beside:
+            # What the turn to come takes is no measure of what was mixed besides.
+            return None
         if at is not None and item.chore.kind in FRESH_KINDS:
             return None if full_since(state, item.chore, at) else due_then(state, item.chore, at)
         return due_to_mix(state, item)
@@ -224,6 +228,8 @@ class TickForm(AskingForm):
             self.litres.field.selectAll()
             self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
         self.litres.field.textChanged.connect(self._on_litres)
+        if self._is_beside:
+            return
         self.mixed = MixedField(self)
         self.mixed.currentIndexChanged.connect(self.name_button)
         self.add_field("How &far", self.mixed)
