@@ -59,12 +59,12 @@ def test_a_round_loads_nothing_heavy(house: Path) -> None:
 def test_nothing_acknowledged_is_lost_when_the_writer_is_killed(
     house: Path, at_house: Type
 ) -> None:
-    """20 times the writing process is killed at some moment; each id it printed is in the logbook.
+    """10 times the writing process is killed at some moment; each id it printed is in the logbook.
 
     An id is printed after its commit has returned, so whoever reads it may rely on it.
     """
     chance, told = Random(20), []
-    for _ in range(20):
+    for _ in range(10):
         with start(house, "soak", "--writes", "100000") as writer:
             assert writer.stdout is not None
             told += [writer.stdout.readline().strip() for _ in range(chance.randint(1, 8))]
