@@ -309,7 +309,7 @@ class TickDesk(QObject):
         else:
             form.go_on_to(row, last.sheet.words, by, self._days_ago, limits, last.state)
         place = self._queue.place()
-        if too_early(last.state, row.item) is not None:
+        if form.is_beside:
             place = stays_beside(row, last.sheet.words)
         form.tell_place(place, is_followed=self._queue.asks_more)
         if self._is_clock_behind():
@@ -373,16 +373,8 @@ class TickDesk(QObject):
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
-        is_beside = too_early(last.state, self._row.item) is not None
-        if is_beside:
-            chore = self._row.item.chore
-            tick, dated = replace(tick, item=chore.id), f"{dated}, beside its turns"
-            if takes_mixed_litres(chore):
-                # No part of the turn to come: it is told less what stands there.
-                tick = replace(tick, extent=Extent.FULL)
-                if tick.litres is None:
-                    form.refuse_for(UserFault("needs_litres", field="litres", chore=chore.name))
-                    return
+        if form.is_beside:
+            dated = f"{dated}, beside its turns"
 
         def tell(entries: tuple[Entry, ...]) -> str:
             from tankkeeper.reports.noted_words import noted_words, ticked_besides

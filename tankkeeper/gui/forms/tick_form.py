@@ -111,7 +111,8 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
-        self._is_beside = state is not None and too_early(state, row.item) is not None
+        # Whether it is kept beside its turns: none of them is done by it.
+        self.is_beside = state is not None and too_early(state, row.item) is not None
         self._due = self._due_at(None if days_ago == 0 else words.moment.usual(days_ago))
         # What stands in the field of a mixing until something else is typed.
         self._proposed_text = ""
@@ -145,7 +146,7 @@ class TickForm(AskingForm):
         item, state = self._row.item, self._state
         if state is None:
             return item.amount
-        if self._is_beside:
+        if self.is_beside:
             # What the turn to come takes is no measure of what was mixed besides.
             return None
         if at is not None and item.chore.kind in FRESH_KINDS:
@@ -228,7 +229,7 @@ class TickForm(AskingForm):
             self.litres.field.selectAll()
             self.litres.field.setPlaceholderText(f"{self._proposal()} proposed")
         self.litres.field.textChanged.connect(self._on_litres)
-        if self._is_beside:
+        if self.is_beside:
             return
         self.mixed = MixedField(self)
         self.mixed.currentIndexChanged.connect(self.name_button)
@@ -334,6 +335,10 @@ class TickForm(AskingForm):
     def _on_asked(self) -> None:
         if self._asks_or_refuses():
             self._leave_out_what_follows()
+            return
+        if self.is_beside and self.litres is not None and self._typed_litres() is None:
+            chore = self._row.item.chore.name
+            self.refuse_for(UserFault("needs_litres", field="litres", chore=chore))
             return
         self.wait()
         self.ticked.emit(self._tick())
@@ -464,7 +469,7 @@ class TickForm(AskingForm):
         is_proposed = self.litres is not None and litres is None and self._has_proposal()
         amount = self._due
         return Tick(
-            item=self._row.id,
+            item=self._row.item.chore.id if self.is_beside else self._row.id,
             at=self.when.at,
             by=self.who.person_id,
             litres=litres,
@@ -483,6 +488,9 @@ class TickForm(AskingForm):
     def _extent(self, *, is_proposed: bool) -> Extent | None:
         if self.mixed is not None:
             return self.mixed.extent
+        if self.is_beside and self.litres is not None:
+            # No part of the turn to come: that is told less what stands there.
+            return Extent.FULL
         return self.extent.extent if self.extent is not None and not is_proposed else None
 
     def refuse_for(self, error: TankkeeperError) -> None:
