@@ -21,6 +21,13 @@ from tankkeeper.gui.forms.feeding_fields import FeedingFields
 from tankkeeper.gui.forms.fields import ChoiceField, NoteField
 from tankkeeper.gui.forms.kept_typing import StillHere
 from tankkeeper.gui.forms.kind_drafts import KindDrafts
+from tankkeeper.gui.forms.log_doubts import (
+    KINDS,
+    extent_in,
+    extent_question,
+    missing_in,
+    question_of,
+)
 from tankkeeper.gui.forms.log_fields import (
     ReadingsField,
     What,
@@ -28,27 +35,17 @@ from tankkeeper.gui.forms.log_fields import (
     kinds_for,
     litres_in,
 )
-from tankkeeper.gui.forms.log_writes import Written, line_of, number_in, unwritten, write_of
+from tankkeeper.gui.forms.log_writes import Written, line_of, number_in, write_of
 from tankkeeper.gui.forms.note_form import KEYS
 from tankkeeper.gui.forms.ticks_fields import TicksFields
 from tankkeeper.gui.typography import metrics_for
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import Field, QuantityField
-from tankkeeper.reports.asking import (
-    ALL_THE_SAME,
-    asked_once,
-    fast_litres,
-    more_litres,
-    short_litres,
-    unmixed_water,
-)
-from tankkeeper.reports.correction_doubts import written_doubts
 from tankkeeper.reports.faults import fault_words
 from tankkeeper.reports.numbers import unit_sign
 from tankkeeper.reports.words import Words, capital
 from tankkeeper.services import noting
-from tankkeeper.services.finding import find_item
-from tankkeeper.services.fresh_fills import Extent, missing_then, safe_today
+from tankkeeper.services.fresh_fills import Extent
 from tankkeeper.services.litres_limits import litres_limits
 
 WRITE_DOWN: Final = "Write down"
@@ -62,20 +59,8 @@ LONGEST_TYPED: Final = 1_000_000
 _LETTER: Final = "l"
 _WIDE: Final = 540
 
-_MISSING: Final = {
-    "litres": "Write down the {water}.",
-    "substance": "Write down what was dosed.",
-    "grams": "Write down the grams.",
-    "readings": "Write down at least one value.",
-    "note": "Write what is to be remembered.",
-}
 # By which of the form's fields a fault of the services is meant.
 _NAMED: Final = {"left": "litres", "fill": "litres", "part": "litres", "of": "substance"}
-_KINDS: Final = {
-    What.TOP_OFF: ChoreKind.TOP_OFF,
-    What.WATER_CHANGE: ChoreKind.WATER_CHANGE,
-    What.RESERVOIR: ChoreKind.RESERVOIR,
-}
 _OF_RESERVOIR: Final = ((LEFT, Extent.HOLDS), (FILLED, Extent.FULL), (SOME, Extent.PART))
 
 
@@ -364,7 +349,7 @@ class LogForm(AskingForm):
         return fault_words(fault, self._words)
 
     def _read_litres(self, text: str) -> object:
-        kind = _KINDS.get(self.chosen, ChoreKind.OTHER)
+        kind = KINDS.get(self.chosen, ChoreKind.OTHER)
         tank = self.chosen_tank
         limits = litres_limits(self._state, kind, None if tank is None else tank.id)
         return litres_in(text, self._words.units.volume, limits)
@@ -385,7 +370,7 @@ class LogForm(AskingForm):
             return
         if self._tells_missing() or self._is_extent_asked() or not self.when.check():
             return
-        if self.asks_first(self._question()):
+        if self.asks_first(question_of(self, self._state, self._words)):
             return
         self.wait()
         write = write_of(self, self._words.household)
@@ -393,42 +378,26 @@ class LogForm(AskingForm):
 
     def _tells_missing(self) -> bool:
         """Tell at its field what has to be written down and is not."""
-        chosen = self.chosen
-        if chosen is What.READINGS and not self.readings.values:
-            first = self.readings.fields[next(iter(self.readings.fields))]
-            return _tell(first, _MISSING["readings"])
-        if chosen is What.NOTE and not self.text.toPlainText().strip():
-            self.refuse(_MISSING["note"])
-            self.text.setFocus()
-            return True
-        named = {"litres": self.litres, "substance": self.substance, "grams": self.grams}
-        for name, field in named.items():
-            if field in self._fields_of[chosen] and field.value is None:
-                return _tell(field, _MISSING[name].format(water=self._words.volume_name))
-        return False
-
-    @property
-    def _how_far(self) -> ExtentField | None:
-        """The choice of how far the water went, None where there is none."""
-        return {What.TOP_OFF: self.extent, What.RESERVOIR: self.reservoir}.get(self.chosen)
+        missing = missing_in(self, self._fields_of[self.chosen], self._words)
+        if missing is None:
+            return False
+        field, sentence = missing
+        if isinstance(field, QuantityField):
+            return _tell(field, sentence)
+        self.refuse(sentence)
+        field.setFocus()
+        return True
 
     def _is_extent_asked(self) -> bool:
         """Ask how far the water went where too little for the whole way went in."""
-        field, tank = self._how_far, self.chosen_tank
-        if field is None or tank is None:
+        field = extent_in(self)
+        if field is None or self.chosen_tank is None:
             return False
         if field.is_missing():
             return True
-        litres, kind = number_in(self.litres), _KINDS[self.chosen]
-        if not litres_limits(self._state, kind, tank.id).holds(litres):
-            # Refused where it is kept.
-            return False
-        missing = missing_then(self._state, kind, tank.id, self.when.at)
-        short = short_litres(missing, litres, self._words)
-        more = "" if litres is None else more_litres(missing, litres, self._words)
-        question = field.question(litres, short, more)
+        question = extent_question(self, field, self._state, self._words)
         if question:
-            field.take_away(litres)
+            field.take_away(number_in(self.litres))
             self.ask_about(question)
         return bool(question)
 
@@ -437,37 +406,13 @@ class LogForm(AskingForm):
         is_look = self.chosen is What.RESERVOIR and self.reservoir.extent is Extent.HOLDS
         self.litres.field.setPlaceholderText(LEFT_HINT if is_look else "")
         self.litres.set_help(LEFT_HINT if is_look else "")
-        field = self._how_far
+        field = extent_in(self)
         if field is not None and field.extent is not None:
             self._on_typed()
 
     def _on_litres(self) -> None:
         for field in (self.extent, self.reservoir):
             field.follow(None, None)
-
-    def _question(self) -> str:
-        """Return what to ask about once more: what can be, but is unlike the usual."""
-        if self.chosen is What.FEEDING:
-            return self.feeding.question
-        entry = unwritten(self, self._state)
-        asked = [] if entry is None else list(written_doubts(self._state, entry, self._words))
-        if self._how_far is not None and (fast := self._too_fast()):
-            asked.append(f"{fast} {ALL_THE_SAME}?")
-        if self.chosen is What.WATER_CHANGE and self.ticks.chore is not None:
-            unmixed = unmixed_water(find_item(self._state, self.ticks.chore.id))
-            asked.append(f"{unmixed} {ALL_THE_SAME}?" if unmixed else "")
-        return asked_once(asked)
-
-    def _too_fast(self) -> str:
-        """Return what is so where more was poured in than may go in on one day."""
-        field, tank, litres = self._how_far, self.chosen_tank, number_in(self.litres)
-        if field is None or tank is None or litres is None or field.extent is Extent.HOLDS:
-            return ""
-        if not litres_limits(self._state, _KINDS[self.chosen], tank.id).holds(litres):
-            # Refused where it is kept.
-            return ""
-        share = safe_today(self._state, tank.id, self.when.at)
-        return fast_litres(share, litres, self._words)
 
     def refuse_for(self, error: TankkeeperError) -> None:
         """Tell a refusal at the field it is about, else at the foot of the form."""
