@@ -22,9 +22,10 @@ from tankkeeper.gui.icons import Icons
 from tankkeeper.gui.palette import Role, colours_of
 from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.typography import Metrics, metrics_for
-from tankkeeper.gui.widgets.bars import BottomLine, TopBar, ViewWord
+from tankkeeper.gui.widgets.bars import BottomLine, TopBar
 from tankkeeper.gui.widgets.focus import is_inside, paint_ground
 from tankkeeper.gui.widgets.rail import TankRail
+from tankkeeper.gui.widgets.view_bar import ViewWord
 from tankkeeper.gui.widgets.why_panel import WhyPanel
 
 if TYPE_CHECKING:

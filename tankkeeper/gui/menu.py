@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject
 from tankkeeper.gui.frame import Frame
 from tankkeeper.gui.icons import Icon
 from tankkeeper.gui.shortcuts import Command, key_caption, make_action
-from tankkeeper.gui.widgets.bars import ViewWord
+from tankkeeper.gui.widgets.view_bar import ViewWord
 
 if TYPE_CHECKING:
     from tankkeeper.gui.house_files import HouseFiles

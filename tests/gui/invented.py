@@ -11,11 +11,11 @@ from tankkeeper.gui.icons import Icon, Icons
 from tankkeeper.gui.marks import Mark
 from tankkeeper.gui.palette import Role
 from tankkeeper.gui.shortcuts import Command, key_caption
-from tankkeeper.gui.widgets.bars import ViewWord
 from tankkeeper.gui.widgets.labels import BodyLabel, TitleLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.gui.widgets.rail import TankCard, TankRail
 from tankkeeper.gui.widgets.tank_picture import GaugeAt, Lid, Outline, SumpPicture, TankPicture
+from tankkeeper.gui.widgets.view_bar import ViewWord
 from tankkeeper.gui.widgets.why_panel import WhyAction, WhyCard, WhyPanel
 from tests.gui.quantities import litres, worded
 
