@@ -82,6 +82,12 @@ class CalendarPage(QWidget):
         """Whether the board is shown."""
         return self._stack.currentWidget() is self.board
 
+    @property
+    def typed_on(self) -> tuple[QWidget, ...]:
+        """The tables and the list on which a letter begins to find."""
+        month, board = self.month, self.board
+        return (month.table, month.list, board.table, board.strips.table)
+
     def show_month(self, sheet: MonthSheet, day: date) -> None:
         """Show a month with the keys on a day; from the board its sheet, and no list of a day."""
         if self.is_board:
