@@ -113,6 +113,7 @@ class CalendarDesk(QObject):
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
         self.page.board_wanted.connect(self._on_board)
+        self.page.month_kept.connect(self._on_month_kept)
         self.page.picked.connect(self.changed)
         self.page.turn_wanted.connect(self._on_turn)
         self.page.overdue_wanted.connect(self.go_to_next_overdue)
@@ -299,6 +300,14 @@ class CalendarDesk(QObject):
             board.set_nouns(frozenset(noun_of(chore) for chore in household.chores))
         days, wide = board.fitting(self.page.width())
         self._ask(CalendarWish(self._wish.day, days, self._session.tank_id, wide))
+
+    def _on_month_kept(self) -> None:
+        """Stay in the month that is shown, though the board was asked for and is being read."""
+        sheet = self.page.month.sheet
+        if self._wish.board_days is not None and sheet is not None:
+            self._wish = CalendarWish(sheet.month, tank_id=self._session.tank_id)
+            self._was_asked = False
+            self._session.set_beside(self._wish.read)
 
     def _on_sheets(self, sheets: object) -> None:
         """Keep what was read, and show it unless something else was asked for since."""
