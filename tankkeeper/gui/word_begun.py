@@ -137,7 +137,7 @@ class WordBegun(QObject):
         if first is not None and letter.isalpha() and letter.lower() != first.letter.lower():
             limit = WORD_S if row is None else WORD_OF_KEYS_S
             # Nothing else was done since, be it by the mouse.
-            if at_s - first.at_s <= limit and self._session.key_count - first.keys <= 1:
+            if 0 <= at_s - first.at_s <= limit and self._session.key_count - first.keys <= 1:
                 self._word = first.letter + letter
                 return True
         self._forget()
