@@ -11,9 +11,12 @@ from PySide6.QtCore import QObject, QTimer
 
 from tankkeeper.app.wanted import Wanted
 from tankkeeper.core.errors import UserFault
+from tankkeeper.gui.shortcuts import Command, make_action
 from tankkeeper.gui.window import Window, load_modules
 
 if TYPE_CHECKING:
+    from PySide6.QtGui import QAction
+
     from tankkeeper.gui.reminder_means import Means
     from tankkeeper.gui.reminding import RemindDesk
     from tankkeeper.gui.tray import Tray
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
 
 # After the alarm of the window, which has its own wait; nobody is reminded in the first seconds.
 REMIND_AFTER_MS = 2000
+_NOT_LOADED = "The reminders could not be loaded, so there is nothing to choose."
 _MODULES = ("tankkeeper.gui.reminding", "tankkeeper.app.reminder_settings", "tankkeeper.app.told")
 _log = logging.getLogger(__name__)
 
@@ -34,6 +38,9 @@ class Reminding(QObject):
         self._wanted = wanted
         self._chore = wanted.go_to
         self.desk: RemindDesk | None = None
+        # The key of the reminders until they are there, and whether it was pressed.
+        self._key: QAction | None = None
+        self._is_asked_for = False
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(REMIND_AFTER_MS)
@@ -44,6 +51,21 @@ class Reminding(QObject):
     def _on_ready(self) -> None:
         if self.desk is None and self._window.session is not None:
             self._soon.start()
+            self._take_key()
+
+    def _take_key(self) -> None:
+        """Take the key of the reminders in the place of what is not loaded."""
+        frame = self._window.frame
+        if self._key is None and frame is not None:
+            self._key = make_action(Command.REMINDERS, frame)
+            self._key.setAutoRepeat(False)
+            self._key.triggered.connect(self._load_now)
+
+    def _load_now(self) -> None:
+        """Load the reminders without the wait, and then let them be chosen."""
+        self._is_asked_for = True
+        self._soon.stop()
+        self._load()
 
     def _load(self) -> None:
         self._window.worker.run(_loaded, self._begin, self._not_begun)
@@ -53,6 +75,11 @@ class Reminding(QObject):
 
         if self.desk is not None:
             return
+        if self._key is not None:
+            # From now on the key is theirs.
+            self._key.setParent(None)
+            self._key.deleteLater()
+            self._key = None
         habits, fault = loaded
         if fault is not None:
             self._tell(fault)
@@ -60,6 +87,8 @@ class Reminding(QObject):
         self.desk.begin()
         if self._chore is not None:
             self.desk.following.go_to_chore(self._chore)
+        if self._is_asked_for:
+            self.desk.do(Command.REMINDERS.value)
 
     def _tell(self, fault: UserFault) -> None:
         _log.warning("%s", fault)
@@ -68,6 +97,9 @@ class Reminding(QObject):
 
     def _not_begun(self, error: Exception) -> None:
         _log.warning("nothing is reminded of", exc_info=error)
+        if self._is_asked_for and self._window.morning is not None:
+            self._is_asked_for = False
+            self._window.morning.tell(_NOT_LOADED)
 
     def asked(self, said: dict[str, object]) -> None:
         """Go to the chore that a second start names."""

@@ -11,6 +11,7 @@ from tankkeeper.core.calendar_days import month_after, month_of
 from tankkeeper.core.errors import TankkeeperError
 from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.turns import State
+from tankkeeper.core.values import dataclass
 from tankkeeper.gui.calendar_cards import OPEN_DAY, cannot_move, day_card, loads
 from tankkeeper.gui.deeds import Answer
 from tankkeeper.gui.frame import Frame
@@ -52,6 +53,17 @@ NOTHING_OVERDUE = "Nothing is overdue."
 CARRY_HELP = "Left and Right carry it to another day, P puts it there, Esc lets go."
 DRAG_HELP = "Released here, it is put off to this day. Esc lets go."
 CARRY_ON_HELP = "Left and Right carry it to another day, Esc lets go."
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarPlace:
+    """What the calendar shows, and the day and the turn that have the keys in it."""
+
+    wish: CalendarWish
+    is_board: bool
+    day: date | None
+    is_day_open: bool
+    row: ItemRow | None
 
 
 class CalendarDesk(QObject):
@@ -101,6 +113,7 @@ class CalendarDesk(QObject):
         frame.metrics_changed.connect(self.page.set_metrics)
         self.page.wanted.connect(self._on_month)
         self.page.board_wanted.connect(self._on_board)
+        self.page.month_kept.connect(self._on_month_kept)
         self.page.picked.connect(self.changed)
         self.page.turn_wanted.connect(self._on_turn)
         self.page.overdue_wanted.connect(self.go_to_next_overdue)
@@ -129,6 +142,35 @@ class CalendarDesk(QObject):
         self.page.month.close_day()
         self._on_month(day)
         self.page.take_keys()
+
+    @property
+    def place(self) -> CalendarPlace:
+        """Where the calendar is, to come back to it."""
+        page, rows = self.page, self.page.selected()
+        return CalendarPlace(
+            self._wish,
+            page.is_board,
+            page.month.table.day,
+            page.month.is_day_open,
+            rows[0] if rows else None,
+        )
+
+    def go_back(self, place: CalendarPlace) -> None:
+        """Come back to a place that the calendar has left, or is just leaving."""
+        self._awaited, self._wanted = None, place.day
+        page, row = self.page, place.row
+        if page.is_board is not place.is_board or self._wish != place.wish:
+            self._ask(place.wish)
+        if place.is_board or page.is_board:
+            if row is not None:
+                page.board.table.go_to_id(row.id)
+        elif place.day is None or not place.is_day_open:
+            page.month.close_day()
+            if place.day is not None:
+                page.month.table.go_to(place.day)
+        elif row is None or page.day_listed != place.day or not page.month.list.go_to_id(row.id):
+            chore, slot = ("", None) if row is None else (row.item.chore.id, row.item.turn.slot)
+            page.month.open_day(place.day, chore, slot)
 
     def go_to_chore(self, hit: Hit) -> None:
         """Open the day of a chore that was found, with the keys on it."""
@@ -258,6 +300,14 @@ class CalendarDesk(QObject):
             board.set_nouns(frozenset(noun_of(chore) for chore in household.chores))
         days, wide = board.fitting(self.page.width())
         self._ask(CalendarWish(self._wish.day, days, self._session.tank_id, wide))
+
+    def _on_month_kept(self) -> None:
+        """Stay in the month that is shown, though the board was asked for and is being read."""
+        sheet = self.page.month.sheet
+        if self._wish.board_days is not None and sheet is not None:
+            self._wish = CalendarWish(sheet.month, tank_id=self._session.tank_id)
+            self._was_asked = False
+            self._session.set_beside(self._wish.read)
 
     def _on_sheets(self, sheets: object) -> None:
         """Keep what was read, and show it unless something else was asked for since."""

@@ -41,7 +41,8 @@ class Deed:
     """Something a person did in this window, with the entries that undo takes back.
 
     `undone` is what is said then, `words` what is said when it is done and done again. A change
-    that stands `apart` from the household has no entries. `page` is what it was done on.
+    that stands `apart` from the household has no entries. `page` is what it was done on, and `key`
+    the number of the key that did it at once, None where a form or a button did.
     """
 
     words: str
@@ -50,6 +51,7 @@ class Deed:
     apart: Apart | None = None
     stands: Callable[[bool], None] | None = None
     page: object = None
+    key: int | None = None
 
     @property
     def undone_words(self) -> str:

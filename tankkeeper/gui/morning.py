@@ -22,6 +22,7 @@ from tankkeeper.gui.shortcuts import Command, Where, key_caption, key_typed, mak
 from tankkeeper.gui.ticking import TickDesk
 from tankkeeper.gui.top_line import TopLine
 from tankkeeper.gui.why_desk import WhyDesk
+from tankkeeper.gui.word_begun import WordBegun
 from tankkeeper.reports.faults import fault_words
 
 if TYPE_CHECKING:
@@ -75,11 +76,13 @@ class Morning(QObject):
         self.top_line = TopLine(frame, session, self)
         self.foot = FootLine(frame, session, self)
         self._why = WhyDesk(frame, session, self.page, self)
+        self.word_begun = WordBegun(session, self._deeds, self.find, self._on_undo_refused, self)
         self._build()
         self._connect()
 
     def _build(self) -> None:
         self._frame.add_page(ROUND, self.page)
+        self.word_begun.watch(self.page.list, page=self.page)
         self.page.set_metrics(self._frame.metrics)
         self._poll.setInterval(POLL_MS)
         self._backups.setInterval(BACKUP_MS)
@@ -442,6 +445,7 @@ class Morning(QObject):
         self._calendar = calendar
         calendar.page.commanded.connect(self._deeds.do)
         calendar.page.typed.connect(self._on_letter)
+        self.word_begun.watch(*calendar.page.typed_on, page=calendar.page, calendar=calendar)
         calendar.page.mark_clicked.connect(self._deeds.tick_row)
         calendar.shown.connect(self._deeds.settle)
         calendar.changed.connect(self._why.picked)

@@ -33,9 +33,14 @@ def pressed_by(event: QKeyEvent) -> Pressed | None:
     A key that is held down too long was pressed once; the next form is not kept by it.
     """
     is_pressed = event.type() == QEvent.Type.KeyPress and not event.isAutoRepeat()
-    if not is_pressed or event.key() in _MODIFIERS:
+    if not is_pressed or is_modifier(event):
         return None
     return Pressed(event.key(), event.modifiers(), event.text())
+
+
+def is_modifier(event: QKeyEvent) -> bool:
+    """Tell whether a key only changes what others say."""
+    return event.key() in _MODIFIERS
 
 
 def is_key(event: QEvent) -> bool:

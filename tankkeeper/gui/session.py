@@ -73,6 +73,11 @@ class Session(QObject):
         self._last: Shown | None = None
         self._turns = TurnTaking(self.behind.emit, lambda: self.did.emit(TOO_LATE))
         self._ahead = KeysAhead(lambda: self.did.emit(LEFT_OUT), self)
+        # Keys of the page by their number: how many there were, which still wait for their turn,
+        # and the one that acts now.
+        self._key_count = 0
+        self._keys_to_come: set[int] = set()
+        self._key: int | None = None
         self._beside: Beside | None = None
         self._is_changed = False
         self._has_left = False
@@ -158,21 +163,51 @@ class Session(QObject):
         Where it `opens` a form, what is typed meanwhile waits for that. What `lasts` is meant
         however long the writing takes.
         """
+        self._key_count += 1
+        number = self._key_count
+        self._keys_to_come.add(number)
         if opens:
             self._ahead.hold()
 
         def act() -> None:
-            if is_form_open():
+            is_meant = number in self._keys_to_come
+            self._keys_to_come.discard(number)
+            if is_meant and is_form_open():
                 self.did.emit(LEFT_OUT)
-            elif opens:
+            elif is_meant and opens:
                 with self._ahead.making():
                     do()
-            else:
-                do()
+            elif is_meant:
+                self._key = number
+                try:
+                    do()
+                finally:
+                    self._key = None
             if opens:
                 self._ahead.hand_over()
 
         self._turns.do(act, lasts=lasts)
+
+    @property
+    def key_count(self) -> int:
+        """How many keys of the page there were, which is the number of the newest."""
+        return self._key_count
+
+    def leave_key(self, number: int) -> bool:
+        """Let a key do nothing that waits for its turn; tell whether it did."""
+        is_to_come = number in self._keys_to_come
+        self._keys_to_come.discard(number)
+        return is_to_come
+
+    def take_back_key(self, number: int | None, words: str, refused: Refused) -> None:
+        """Take back what a key did if that is the newest deed, and say so in these words.
+
+        They are said as well where it did nothing.
+        """
+        if number is None or all(one.key != number for one in self._done):
+            self.did.emit(words)
+        elif self._done[-1].key == number:
+            self._take_back(self._done, self._undone, lambda _deed: words, refused)
 
     def keys_wait(self, past: QWidget) -> None:
         """Hold what is typed behind a form that is being kept for the form that follows it."""
@@ -492,14 +527,14 @@ class Session(QObject):
         stands_apart: Callable[[], Apart | None] = lambda: None,
     ) -> None:
         """Write in the worker; what comes of it is told only after the commit."""
-        page = self.page()
+        page, key = self.page(), self._key
 
         def done(entries: tuple[Entry, ...]) -> None:
             words = answer.words if answer.tell is None else answer.tell(entries)
             apart = stands_apart()
             if entries or apart is not None:
                 ids = tuple(entry.id for entry in entries)
-                self.remember(Deed(words, ids, answer.undone, apart, answer.stands, page))
+                self.remember(Deed(words, ids, answer.undone, apart, answer.stands, page, key))
             if answer.kept is not None:
                 answer.kept()
             moved = "" if answer.moved is None else answer.moved()

@@ -134,6 +134,10 @@ class TickDesk(QObject):
         """Go to what an undo brings back, once it is shown."""
         self._going_on.expect_back()
 
+    def stay(self) -> None:
+        """Leave the keys where they are, whatever was done there."""
+        self._going_on.stay()
+
     def look_where(self) -> None:
         """Leave the keys on the line that a person chose since, before what was done is shown."""
         self._going_on.look_where()

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tankkeeper.app import autostart
+from tankkeeper.app import autostart, reminding
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.app.reminder_settings import read_habits
 from tankkeeper.app.reminding import Reminding, means_for
@@ -75,6 +75,46 @@ def test_reminders_are_loaded_beside_the_window_and_keep_what_they_told(hands: H
     assert "morning:2026-03-12" in told_file().read_text()
     other.close()
     hands.window.shell.end()
+
+
+def test_the_key_of_the_reminders_acts_before_they_are_loaded(hands: Hands) -> None:
+    """They are loaded at once, and stand to be chosen; the key stays theirs."""
+    one = Reminding(hands.window, wanted(hands.path))
+    one._on_ready()
+    hands.press("Ctrl+Shift+R")
+
+    assert one.desk is not None
+    assert not one._soon.isActive()
+    morning = hands.window.morning
+    assert morning is not None
+    assert morning.settling is not None
+    house = morning.settling.house
+    assert house is not None
+    assert house.is_open
+    hands.press("Esc")
+    assert not house.is_open
+    hands.press("Ctrl+Shift+R")
+    assert house.is_open
+
+
+def test_reminders_that_cannot_be_loaded_are_told_to_who_asks_for_them(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The key is not without an answer, and may be pressed again."""
+
+    def broken() -> None:
+        raise OSError("no module can be read")
+
+    one = Reminding(hands.window, wanted(hands.path))
+    one._on_ready()
+    with monkeypatch.context() as patch:
+        patch.setattr(reminding, "_loaded", broken)
+        hands.press("Ctrl+Shift+R")
+    assert one.desk is None
+    assert hands.told == reminding._NOT_LOADED
+    hands.press("Ctrl+Shift+R")
+
+    assert one.desk is not None
 
 
 def test_broken_settings_do_not_keep_the_reminders_away(hands: Hands) -> None:

@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable, Iterator
 from datetime import datetime
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from tankkeeper.app.clock import FixedClock
 from tankkeeper.core.household import Household
 from tankkeeper.core.logbook import Entry
+from tankkeeper.gui import word_begun
 from tankkeeper.gui.palette import Scheme, qt_palette
 from tankkeeper.gui.typography import base_font
 from tests.gui import round_house
@@ -65,6 +67,16 @@ def _windows_outlive_their_last_paint(
         monkeypatch.setattr(qtbot, "addWidget", add_and_keep)
     yield
     kept.clear()
+
+
+@pytest.fixture(autouse=True)
+def _keys_come_slowly(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let no two letters that a test presses be a word, however fast it presses them.
+
+    A test of words takes the time itself.
+    """
+    minutes = count()
+    monkeypatch.setattr(word_begun, "pressed_at", lambda _event: 60.0 * next(minutes))
 
 
 class Painting:

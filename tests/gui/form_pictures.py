@@ -115,7 +115,7 @@ _FORMS: tuple[tuple[str, Callable[[Path], None], tuple[str, ...]], ...] = (
         ("Down", "Down", "Space", "Shift+Tab", f"{TYPED}9", "Tab", f"{TYPED}1.025", "Return"),
     ),
     ("form-put-off", _made(small_house()), ("Down", "P", "Down")),
-    ("form-pause", _made(small_house()), ("Down", "Shift+P", "Tab", "End")),
+    ("form-pause", _made(small_house()), ("Down", "Shift+P", "End")),
     ("form-tick", _made(small_house()), ("Down", "Down", "Space")),
     ("form-note", _made(small_house()), ("Down", "N")),
     ("form-skip", _made(small_house()), ("Down", "Shift+S")),

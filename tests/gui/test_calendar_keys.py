@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -249,3 +249,34 @@ def test_work_closed_in_the_list_of_a_day_keeps_its_place(live_in: LiveIn) -> No
         hands.press("S")
         assert [row.id for row in page.rows()] == order
         assert page.selected()[0].id == due[at + 1]
+
+
+@pytest.mark.parametrize("key", ["Ctrl+2", "Return"])
+def test_m_right_behind_b_stays_in_the_month(live_in: LiveIn, key: str) -> None:
+    """The board that was asked for first comes later, and is not shown; the last wish holds."""
+    hands = live_in()
+    hands.press("Ctrl+2", key)
+    for wish in ("B", "M", "Right"):
+        hands.hit(wish)
+    hands.settle()
+
+    page = page_of(hands)
+    assert not page.is_board
+    assert not page.month.is_day_open
+    assert page.month.table.day == THURSDAY + timedelta(days=1)
+    hands.window.session.refresh()  # type: ignore[union-attr]
+    hands.settle()
+    assert not page.is_board
+    hands.press("Ctrl+2", "B")
+    assert page.is_board
+
+
+def test_b_right_behind_m_stays_on_the_board(live_in: LiveIn) -> None:
+    """The other way round as well."""
+    hands = live_in()
+    hands.press("Ctrl+2", "B")
+    for wish in ("M", "B"):
+        hands.hit(wish)
+    hands.settle()
+
+    assert page_of(hands).is_board

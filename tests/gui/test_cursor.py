@@ -91,7 +91,7 @@ def test_an_undo_brings_the_keys_to_the_line_that_came_back(live_in: LiveIn) -> 
         ("P", "Return"),
         ("Shift+P", "Return"),
         # Its whole tank.
-        ("Shift+P", "Down", "Return"),
+        ("Shift+P", "Shift+Tab", "Down", "Return"),
     ],
 )
 @pytest.mark.parametrize("late_days", [0, 5])

@@ -12,6 +12,7 @@ from tankkeeper.core.chores import Amount, AmountUnit, Calendar, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff, Revoke, Skip, Work
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.pause_form import PauseForm
 from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.widgets.buttons import KeyedButton
 from tests.builders import BERLIN
@@ -697,11 +698,23 @@ def test_a_paused_chore_is_resumed_where_its_tank_is_chosen(live_in: LiveIn) -> 
     assert hands.state("lamp") is State.DUE
 
 
+@pytest.mark.parametrize("chore_id", ["lamp", "meter"])
+def test_a_pause_asks_first_until_when(live_in: LiveIn, chore_id: str) -> None:
+    """What to pause is the line in hand, be it of a tank or of the household."""
+    hands = live_in()
+    hands.go_to(chore_id)
+    hands.press("Shift+P")
+
+    form = hands.form()
+    assert isinstance(form, PauseForm)
+    assert hands.focus() is form.until
+
+
 def test_a_paused_tank_is_resumed_from_the_rail(live_in: LiveIn) -> None:
     """The whole tank can rest; its lines are gone from the house and come back."""
     hands = live_in()
     hands.go_to("lamp")
-    hands.press("Shift+P", "Down", "Return")
+    hands.press("Shift+P", "Shift+Tab", "Down", "Return")
     assert not [row for row in hands.rows() if row.item.chore.tank == "nook"]
 
     hands.press("Ctrl+Down", "Ctrl+Down")

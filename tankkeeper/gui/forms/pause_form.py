@@ -26,7 +26,8 @@ _NO_DAY: Final = "Write down the last paused day."
 class PauseForm(Form):
     """Asks what to pause and until when; `chosen` tells (whole tank or not, last paused day).
 
-    Without a row it is about the whole tank.
+    Without a row it is about the whole tank. The line in hand says already what to pause, so the
+    keys begin in what nothing says yet: until when. Another answer to the first is one field above.
     """
 
     chosen = Signal(bool, object)
@@ -58,7 +59,7 @@ class PauseForm(Form):
         self.what.currentIndexChanged.connect(self._on_what)
         self.until.currentIndexChanged.connect(self._on_until)
         self.asked.connect(self._on_asked)
-        (self.what if self.what.count() > 1 else self.until).setFocus()
+        self.until.setFocus()
         self._on_until()
 
     def _build_fields(self) -> None:

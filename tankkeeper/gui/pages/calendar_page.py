@@ -25,14 +25,16 @@ from tankkeeper.gui.widgets.month_head import MonthHead
 class CalendarPage(QWidget):
     """The page; `commanded` tells a key on a turn, `wanted` a day whose month is to be read.
 
-    `board_wanted` that the board is, `picked` that something else is selected, `turn_wanted` a turn
-    that is to be shown on its day, `overdue_wanted` that the next overdue one is, `typed` a letter.
+    `board_wanted` that the board is, `month_kept` that it is not, where the month is shown still.
+    `picked` tells that something else is selected, `turn_wanted` a turn that is to be shown on its
+    day, `overdue_wanted` that the next overdue one is, `typed` a letter.
     """
 
     commanded = Signal(str)
     mark_clicked = Signal(str)
     wanted = Signal(object)
     board_wanted = Signal()
+    month_kept = Signal()
     picked = Signal()
     turn_wanted = Signal(object)
     overdue_wanted = Signal()
@@ -81,6 +83,12 @@ class CalendarPage(QWidget):
     def is_board(self) -> bool:
         """Whether the board is shown."""
         return self._stack.currentWidget() is self.board
+
+    @property
+    def typed_on(self) -> tuple[QWidget, ...]:
+        """The tables and the list on which a letter begins to find."""
+        month, board = self.month, self.board
+        return (month.table, month.list, board.table, board.strips.table)
 
     def show_month(self, sheet: MonthSheet, day: date) -> None:
         """Show a month with the keys on a day; from the board its sheet, and no list of a day."""
@@ -248,3 +256,4 @@ class CalendarPage(QWidget):
             self.wanted.emit(self.month.table.day)
         else:
             self.month.close_day()
+            self.month_kept.emit()

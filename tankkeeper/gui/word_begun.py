@@ -1,0 +1,195 @@
+"""A word whose first letter is the key of a command: it is found, and the command is taken back."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QEvent, QObject
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QAbstractScrollArea
+
+from tankkeeper.core.errors import TankkeeperError
+from tankkeeper.core.values import dataclass
+from tankkeeper.gui.pressed_keys import is_modifier
+from tankkeeper.gui.session import Session
+from tankkeeper.gui.shortcuts import Command, Where, key_typed
+from tankkeeper.gui.ticking import TickDesk
+from tankkeeper.gui.widgets.letters import is_plain, letter_of
+
+if TYPE_CHECKING:
+    from tankkeeper.gui.calendar_desk import CalendarDesk, CalendarPlace
+    from tankkeeper.gui.work_page import WorkPage
+
+# Who types a word has its second letter well within a second, also with one finger, and as a key
+# such a letter means nothing.
+WORD_S: Final = 1.0
+# A letter that is a key as well may be the next command. Who types goes from letter to letter in
+# a fifth of a second or so; who works through a list looks at the next line in between.
+WORD_OF_KEYS_S: Final = 0.35
+
+_CALENDAR_STAYS: Final = "the calendar stays where it was"
+# The commands of a letter that open no form, and what is told once theirs is taken back.
+_TAKEN_BACK: Final = {
+    Command.SKIP: "nothing was skipped",
+    Command.TICK_YESTERDAY: "nothing was ticked",
+    Command.MONTH: _CALENDAR_STAYS,
+    Command.BOARD: _CALENDAR_STAYS,
+    Command.NEXT_OVERDUE: _CALENDAR_STAYS,
+}
+
+
+def pressed_at(event: QKeyEvent) -> float:
+    """Return when a key was pressed, in seconds; what the window did meanwhile does not count."""
+    stamp = event.timestamp()
+    return stamp / 1000 if stamp else time.monotonic()
+
+
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """A list or a table whose letters are commands: its page, and the desk of the calendar."""
+
+    page: WorkPage
+    calendar: CalendarDesk | None
+
+    @property
+    def wheres(self) -> tuple[Where, ...]:
+        """Where keys act in it."""
+        if self.calendar is None:
+            return (Where.CHORES,)
+        board = (Where.BOARD,) if self.calendar.page.is_board else ()
+        return (Where.CHORES, Where.CALENDAR, *board)
+
+
+@dataclass(frozen=True, slots=True)
+class _First:
+    """A letter that a command has, as it was pressed: when, after how many keys, and where."""
+
+    letter: str
+    command: Command
+    at_s: float
+    keys: int
+    row: str | None
+    place: CalendarPlace | None
+
+
+class WordBegun(QObject):
+    """Looks at the letters that are typed on lists of chores and in the calendar.
+
+    One right behind the letter of a command is the second of a word: `find` begins with both, and
+    what the command did is taken back, or `refused` is told why not.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        deeds: TickDesk,
+        find: Callable[[str], None],
+        refused: Callable[[TankkeeperError], None],
+        parent: QObject,
+    ) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._deeds = deeds
+        self._find = find
+        self._refused = refused
+        self.pressed_at: Callable[[QKeyEvent], float] = pressed_at
+        self._lines: dict[QObject, _Lines] = {}
+        self._first: _First | None = None
+        # Both letters, between the moment that no command may have the second and its press.
+        self._word = ""
+        # Where the mouse is looked for, while a second letter may come.
+        self._beside: QObject | None = None
+
+    def watch(self, *parts: QObject, page: WorkPage, calendar: CalendarDesk | None = None) -> None:
+        """Look at the letters that are typed on these parts of a page."""
+        for part in parts:
+            self._lines[part] = _Lines(page, calendar)
+            part.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep the second letter of a word from being a command, and begin to find with both."""
+        if watched is self._beside:
+            if event.type() == QEvent.Type.MouseButtonPress:
+                self._forget()
+        elif isinstance(event, QKeyEvent) and watched in self._lines:
+            # Qt asks first whether a key is typed here, and looks for a command if it is not.
+            if event.type() == QEvent.Type.ShortcutOverride:
+                if self._is_second(event, watched):
+                    event.accept()
+                    return True
+            elif event.type() == QEvent.Type.KeyPress and self._word:
+                word, self._word = self._word, ""
+                self._begin(word, self._lines[watched])
+                return True
+        return super().eventFilter(watched, event)
+
+    def _is_second(self, event: QKeyEvent, watched: QObject) -> bool:
+        """Tell whether a key is the second letter of a word; else it may be the first of one."""
+        self._word, lines = "", self._lines[watched]
+        if is_modifier(event):
+            return False
+        letter = letter_of(event) if is_plain(event) else ""
+        first = self._first
+        row = key_typed(letter.lower(), lines.wheres) if letter.isalpha() else None
+        at_s = self.pressed_at(event)
+        if first is not None and letter.isalpha() and letter.lower() != first.letter.lower():
+            limit = WORD_S if row is None else WORD_OF_KEYS_S
+            # Nothing else was done since, be it by the mouse.
+            if 0 <= at_s - first.at_s <= limit and self._session.key_count - first.keys <= 1:
+                self._word = first.letter + letter
+                return True
+        self._forget()
+        if row is not None and row.command in _TAKEN_BACK and not _is_carrying(lines):
+            rows = lines.page.selected()
+            self._first = _First(
+                letter,
+                row.command,
+                at_s,
+                self._session.key_count,
+                rows[0].id if rows else None,
+                None if lines.calendar is None else lines.calendar.place,
+            )
+            self._look_for_mouse(watched)
+        return False
+
+    def _begin(self, word: str, lines: _Lines) -> None:
+        first = self._first
+        self._forget()
+        if first is None:
+            return
+        session = self._session
+        number = session.key_count if session.key_count > first.keys else None
+        if number is not None and not session.leave_key(number):
+            # It has its turn behind it: the keys do not go on from what is done no more.
+            self._deeds.stay()
+        words = f"\N{LEFT DOUBLE QUOTATION MARK}{first.letter}\N{RIGHT DOUBLE QUOTATION MARK}"
+        words = f"{words} began a word to find: {_TAKEN_BACK[first.command]}."
+        session.in_turn(
+            lambda: session.take_back_key(number, words, self._refused),
+            lasts=True,
+        )
+        # Escape leads from the bar to the line that had the keys.
+        if lines.calendar is not None and first.place is not None:
+            lines.calendar.go_back(first.place)
+        elif first.row is not None:
+            lines.page.show_row(first.row)
+        self._find(word)
+
+    def _look_for_mouse(self, part: QObject) -> None:
+        if isinstance(part, QAbstractScrollArea):
+            self._beside = part.viewport()
+            self._beside.installEventFilter(self)
+
+    def _forget(self) -> None:
+        """Take no letter for the second of a word any more."""
+        self._first = None
+        if self._beside is not None:
+            self._beside.removeEventFilter(self)
+            self._beside = None
+
+
+def _is_carrying(lines: _Lines) -> bool:
+    """Tell whether a turn is carried to another day, which no letter may let go for nothing."""
+    return lines.calendar is not None and lines.calendar.page.is_carrying

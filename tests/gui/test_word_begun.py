@@ -1,0 +1,467 @@
+"""Words that begin with the letter of a command: they are found, and the command is taken back."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from tankkeeper.core.logbook import Revoke, Skip
+from tankkeeper.core.turns import State
+from tankkeeper.gui.word_begun import WORD_OF_KEYS_S, WORD_S, WordBegun, pressed_at
+from tests.gui.calendar_hands import month_of, page_of
+from tests.gui.conftest import LiveIn
+from tests.gui.round_house import Hands, chore, small_house
+from tests.gui.test_morning import _locked
+
+# Within both limits, between them, and past both.
+QUICK = WORD_OF_KEYS_S / 2
+HESITANT = (WORD_OF_KEYS_S + WORD_S) / 2
+LATE = WORD_S + 0.1
+NOT_SKIPPED = "\u201cs\u201d began a word to find: nothing was skipped."
+NOT_TICKED = "\u201cy\u201d began a word to find: nothing was ticked."
+STAYS = "\u201c{}\u201d began a word to find: the calendar stays where it was."
+NINETEENTH = date(2026, 3, 19)
+
+
+class Fingers:
+    """A person who types so many seconds from letter to letter, and waits before other keys."""
+
+    def __init__(self, hands: Hands) -> None:
+        self.hands = hands
+        self._at_s = 100.0
+        self._after_s: float | None = None
+        assert hands.window.morning is not None
+        word_begun: WordBegun = hands.window.morning.word_begun
+        word_begun.pressed_at = self._pressed_at
+
+    def _pressed_at(self, _event: QKeyEvent) -> float:
+        pause_s = 60.0
+        now_s = self._at_s + (pause_s if self._after_s is None else self._after_s)
+        # After another key one looks before one types.
+        self._at_s = now_s + (pause_s if self._after_s is None else 0.0)
+        return now_s
+
+    def type(self, text: str, after_s: float = QUICK) -> None:
+        """Type letters one behind the other, and wait for nothing."""
+        for letter in text:
+            self._after_s = after_s
+            QTest.keyClick(self.hands.focus(), letter)
+            self._after_s = None
+
+    def write(self, text: str, after_s: float = QUICK) -> None:
+        """Type letters, and let each be dealt with before the next."""
+        for letter in text:
+            self.type(letter, after_s)
+            self.hands.settle()
+
+
+def _found(hands: Hands) -> str | None:
+    """Return what stands in the find bar, None where it is closed."""
+    assert hands.window.morning is not None
+    finders = hands.window.morning.finders
+    desk = None if finders is None else finders.here
+    return desk.bar.text if desk is not None and desk.is_open else None
+
+
+def _facts(hands: Hands) -> list[str]:
+    return [type(one.entry.fact).__name__ for one in reversed(hands.log())]
+
+
+def _is_as_before(hands: Hands, chores: tuple[str, ...]) -> bool:
+    return all(hands.row(one).item.is_open for one in chores)
+
+
+def _in_calendar(live_in: LiveIn) -> tuple[Hands, Fingers]:
+    hands = live_in(small_house(chores=(*small_house().chores, chore("salt", "Salinity", 12))))
+    hands.press("Ctrl+2")
+    return hands, Fingers(hands)
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+def test_a_word_that_begins_with_s_is_found_and_nothing_is_skipped(
+    live_in: LiveIn, is_settled: bool
+) -> None:
+    """Whether the skip is kept by the second letter or not, the line is to be done again."""
+    hands = live_in(small_house(chores=(*small_house().chores, chore("salt", "Salinity", 12))))
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    (fingers.write if is_settled else fingers.type)("salinity")
+    hands.settle()
+
+    assert _found(hands) == "salinity"
+    assert hands.current() == "salt"
+    assert hands.state("wipe") is State.DUE
+    assert hands.told == NOT_SKIPPED
+    assert _facts(hands) == ["Skip", "Revoke"]
+
+
+def test_the_letters_that_are_typed_while_the_skip_is_kept_are_not_lost(live_in: LiveIn) -> None:
+    """All three are in the bar before the file can be written."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    with _locked(hands.path):
+        fingers.type("sal")
+        assert _found(hands) == "sal"
+    hands.settle()
+
+    assert _found(hands) == "sal"
+    assert hands.state("wipe") is State.DUE
+    assert hands.told == NOT_SKIPPED
+
+
+def test_a_skip_that_waits_for_its_turn_is_left_out(live_in: LiveIn) -> None:
+    """A tick is still being kept: the skip behind it never comes, and the tick stays."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    with _locked(hands.path):
+        hands.hit("Space")
+        fingers.type("sal")
+    hands.settle()
+
+    assert _found(hands) == "sal"
+    assert hands.state("wipe") is State.DONE
+    assert not any(isinstance(one.entry.fact, Revoke | Skip) for one in hands.log())
+    assert len(hands.log()) == 1
+
+
+def test_escape_leads_back_to_the_line_that_was_skipped(live_in: LiveIn) -> None:
+    """The keys had gone on to the next line by the second letter."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.write("s")
+    assert hands.current() != "wipe"
+    fingers.write("q")
+    hands.press("Esc")
+
+    assert hands.current() == "wipe"
+    assert hands.list.hasFocus()
+
+
+def test_escape_leads_back_where_the_skip_was_still_being_kept(live_in: LiveIn) -> None:
+    """What comes of the skip moves the keys no more."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.type("sq")
+    hands.settle()
+    hands.press("Esc")
+
+    assert hands.current() == "wipe"
+
+
+def test_the_same_letter_again_is_a_second_command(live_in: LiveIn) -> None:
+    """Two lines are skipped, however fast; a word behind them takes back the second alone."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    fingers.write("ss")
+
+    assert _found(hands) is None
+    assert _facts(hands) == ["Skip", "Skip"]
+    fingers.write("a")
+
+    assert _found(hands) == "sa"
+    assert _facts(hands) == ["Skip", "Skip", "Revoke"]
+    assert hands.state("wipe") is State.SKIPPED
+
+
+def test_a_key_that_is_held_down_is_no_word(live_in: LiveIn) -> None:
+    """A letter that repeats itself is not pressed again."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    fingers.type("s")
+    for kind in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress):
+        none = Qt.KeyboardModifier.NoModifier
+        held = QKeyEvent(kind, Qt.Key.Key_A, none, "a", autorep=True)
+        QApplication.sendEvent(hands.list, held)
+    hands.settle()
+
+    assert _found(hands) is None
+    assert hands.state("wipe") is State.SKIPPED
+
+
+def test_a_letter_that_is_a_key_too_is_a_word_only_right_behind(live_in: LiveIn) -> None:
+    """P after a pause puts the next line off, as it always did."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.write("sp", HESITANT)
+    assert hands.has_form()
+    hands.press("Esc")
+    assert hands.state("wipe") is State.SKIPPED
+    fingers.write("sp")
+
+    assert not hands.has_form()
+    assert _found(hands) == "sp"
+    assert _facts(hands) == ["Skip", "Skip", "Revoke"]
+
+
+def test_a_letter_that_is_no_key_may_come_later(live_in: LiveIn) -> None:
+    """Past a second it begins a word of its own, and the skip was meant."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+
+    fingers.write("sa", HESITANT)
+    assert _found(hands) == "sa"
+    assert hands.state("wipe") is State.DUE
+    hands.press("Esc")
+    fingers.write("s")
+    fingers.write("a", LATE)
+
+    assert _found(hands) == "a"
+    assert hands.state("wipe") is State.SKIPPED
+
+
+def test_another_key_or_a_click_in_between_ends_the_word(live_in: LiveIn) -> None:
+    """Who goes elsewhere with the keys or the mouse meant the skip."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    fingers.write("s")
+    hands.press("Down")
+    fingers.write("a")
+    assert _found(hands) == "a"
+    hands.press("Esc")
+    hands.go_to("floss")
+    fingers.write("s")
+    hands.click(QPoint(200, hands.area("lamp").center().y()))
+    fingers.write("a")
+
+    assert _found(hands) == "a"
+    assert {hands.state("wipe"), hands.state("floss")} == {State.SKIPPED}
+
+
+def test_y_takes_back_what_it_ticked(live_in: LiveIn) -> None:
+    """Done yesterday, in the same way."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("glass")
+
+    fingers.write("ye")
+
+    assert _found(hands) == "ye"
+    assert hands.row("glass").item.is_open
+    assert hands.told == NOT_TICKED
+    assert len(hands.log()) == 2
+
+
+def test_a_form_that_y_opened_gets_the_letters(live_in: LiveIn) -> None:
+    """It asks for what was measured; nothing is found."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("test")
+
+    fingers.write("ya")
+
+    assert hands.has_form()
+    assert _found(hands) is None
+
+
+def test_all_chosen_lines_are_to_be_done_again(live_in: LiveIn) -> None:
+    """One S skips three of them."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    hands.press("Shift+Down", "Shift+Down")
+    chosen = tuple(hands.selected())
+    assert len(chosen) == 3
+
+    fingers.write("sa")
+
+    assert _is_as_before(hands, chosen)
+    assert hands.told == NOT_SKIPPED
+
+
+def test_a_skip_that_was_refused_takes_nothing_else_back(live_in: LiveIn) -> None:
+    """The line is done already; what ticked it is the newest deed, and it stays."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    hands.press("Space")
+    hands.go_to("wipe")
+
+    fingers.write("sa")
+
+    assert _found(hands) == "sa"
+    assert hands.state("wipe") is State.DONE
+    assert len(hands.log()) == 1
+    assert hands.told == NOT_SKIPPED
+
+
+def test_the_skip_can_be_done_again(live_in: LiveIn) -> None:
+    """Ctrl+Y does what the letter did, and Ctrl+Z takes it back."""
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    fingers.write("sa")
+    hands.press("Esc")
+
+    hands.press("Ctrl+Y")
+    assert hands.state("wipe") is State.SKIPPED
+    hands.press("Ctrl+Z")
+
+    assert hands.state("wipe") is State.DUE
+
+
+def test_a_skip_that_cannot_be_taken_back_is_told(
+    live_in: LiveIn, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The file is held by another: the line stays skipped, and nobody says it does not."""
+    import tankkeeper.store.engine as engine
+
+    monkeypatch.setattr(engine, "BUSY_SECONDS", 0.2)
+    hands = live_in()
+    fingers = Fingers(hands)
+    hands.go_to("wipe")
+    fingers.write("s")
+
+    with _locked(hands.path):
+        fingers.write("a")
+    hands.settle()
+
+    assert hands.state("wipe") is State.SKIPPED
+    assert hands.told != NOT_SKIPPED
+    hands.press("Esc", "Ctrl+Z")
+    assert hands.state("wipe") is State.DUE
+
+
+def test_the_name_of_a_day_is_typed_in_the_month(live_in: LiveIn) -> None:
+    """Monday begins with two keys, and goes nowhere."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press("Right")
+    day = month_of(hands).day
+
+    fingers.write("monday")
+
+    assert _found(hands) == "monday"
+    assert not page_of(hands).is_board
+    assert not page_of(hands).month.is_day_open
+    assert month_of(hands).day == day
+    assert hands.told == STAYS.format("m")
+    assert hands.log() == []
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+def test_m_on_the_board_and_in_a_day_leads_nowhere(live_in: LiveIn, is_settled: bool) -> None:
+    """The board stays, and so does the list of a day."""
+    hands, fingers = _in_calendar(live_in)
+    write = fingers.write if is_settled else fingers.type
+    month_of(hands).go_to(NINETEENTH)
+    hands.press("Return")
+    assert page_of(hands).day_listed == NINETEENTH
+    write("mond")
+    hands.settle()
+    assert _found(hands) == "mond"
+    assert page_of(hands).day_listed == NINETEENTH
+
+    hands.press("Esc", "B")
+    assert page_of(hands).is_board
+    write("mond")
+    hands.settle()
+
+    assert page_of(hands).is_board
+    assert _found(hands) == "mond"
+    assert hands.told == STAYS.format("m")
+
+
+@pytest.mark.parametrize("is_settled", [False, True])
+@pytest.mark.parametrize("is_open", [False, True])
+def test_b_and_o_in_the_month_lead_nowhere(
+    live_in: LiveIn, is_settled: bool, is_open: bool
+) -> None:
+    """A brush or an outlet is looked for, and the keys stay on the nineteenth."""
+    hands, fingers = _in_calendar(live_in)
+    month_of(hands).go_to(NINETEENTH)
+    if is_open:
+        hands.press("Return")
+    for word in ("br", "ou"):
+        (fingers.write if is_settled else fingers.type)(word)
+        hands.settle()
+        assert _found(hands) == word
+        assert not page_of(hands).is_board
+        assert page_of(hands).month.is_day_open is is_open
+        assert month_of(hands).day == NINETEENTH
+        assert hands.told == STAYS.format(word[0])
+        hands.press("Esc")
+
+
+def test_o_on_the_board_leads_nowhere(live_in: LiveIn) -> None:
+    """Escape gives the keys to the turn that had them."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press("B")
+    before = next(one for one in page_of(hands).rows() if one.item.chore.id == "lamp")
+    assert page_of(hands).show_row(before.id)
+
+    fingers.write("oq")
+    hands.press("Esc")
+
+    assert [one.id for one in page_of(hands).selected()] == [before.id]
+
+
+@pytest.mark.parametrize("key", ["Return", "B"])
+def test_a_word_that_begins_with_s_is_found_in_a_day_and_on_the_board(
+    live_in: LiveIn, key: str
+) -> None:
+    """What was skipped there is to be done again."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press(key)
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == "wipe")
+    assert page_of(hands).show_row(row.id)
+
+    fingers.write("sali")
+
+    assert _found(hands) == "sali"
+    assert _facts(hands) == ["Skip", "Revoke"]
+    assert hands.told == NOT_SKIPPED
+    assert next(one for one in page_of(hands).rows() if one.id == row.id).item.is_open
+
+
+def test_s_on_a_day_of_the_month_opens_it_no_more(live_in: LiveIn) -> None:
+    """There S opens the list of the day; a word leaves the month as it was."""
+    hands, fingers = _in_calendar(live_in)
+
+    fingers.write("sali")
+
+    assert _found(hands) == "sali"
+    assert not page_of(hands).month.is_day_open
+    assert hands.log() == []
+
+
+def test_what_is_carried_on_the_board_is_not_brought_back_by_a_word(live_in: LiveIn) -> None:
+    """M lets go of it and shows the month, and the letter behind it begins to find there."""
+    hands, fingers = _in_calendar(live_in)
+    hands.press("B")
+    row = next(one for one in page_of(hands).rows() if one.item.chore.id == "wipe")
+    assert page_of(hands).show_row(row.id)
+    hands.press("P")
+    assert page_of(hands).is_carrying
+
+    fingers.write("ma")
+
+    assert not page_of(hands).is_board
+    assert _found(hands) == "a"
+
+
+def test_the_time_of_a_key_is_that_of_its_press() -> None:
+    """What the window does between two keys must not make two commands of a word."""
+    none = Qt.KeyboardModifier.NoModifier
+    event = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_S, none, "s")
+    event.setTimestamp(2500)
+
+    assert pressed_at(event) == 2.5
