@@ -14,7 +14,7 @@ from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind
 from tankkeeper.core.household import Person
 from tankkeeper.core.logbook import PutOff
 from tankkeeper.core.turns import State
-from tankkeeper.gui.calendar_desk import CARRY_HELP, CARRY_ON_HELP
+from tankkeeper.gui.carrying import CARRY_HELP, CARRY_ON_HELP
 from tankkeeper.gui.models.board_sheet import LineRow
 from tankkeeper.gui.palette import Role, Scheme, colours_of
 from tankkeeper.gui.widgets.board_paint import needed_width

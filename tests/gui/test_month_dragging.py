@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from tankkeeper.core.chores import Calendar
 from tankkeeper.core.logbook import PutOff
-from tankkeeper.gui.calendar_desk import DRAG_HELP
+from tankkeeper.gui.carrying import DRAG_HELP
 from tests.gui.calendar_hands import month_of
 from tests.gui.conftest import LiveIn
 from tests.gui.round_house import Hands, chore, small_house
