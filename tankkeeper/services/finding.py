@@ -90,6 +90,15 @@ def find_item(state: HouseholdState, wanted: str) -> Item | None:
     return None if "@" in wanted else _foremost(state, items)
 
 
+def past_beside(state: HouseholdState, item: Item) -> Item:
+    """Return the line to come where `item` is work done today beside the turns, else `item`."""
+    chore, entry = item.chore.id, item.entry
+    if entry is None or not any(one.chore == chore and one.is_beside for one in entry.completes):
+        return item
+    lines = items_of_chore(state, chore)
+    return next((one for one in lines if one.entry is None), item)
+
+
 def _foremost(state: HouseholdState, items: list[Item]) -> Item | None:
     """Return the line that somebody means who names only the chore."""
     now = state.moment.now

@@ -111,7 +111,7 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
-        # Whether it is kept beside its turns: none of them is done by it.
+        # None of its turns is done by it as of now.
         self.is_beside = state is not None and too_early(state, row.item) is not None
         self._due = self._due_at(None if days_ago == 0 else words.moment.usual(days_ago))
         # What stands in the field of a mixing until something else is typed.
@@ -336,10 +336,6 @@ class TickForm(AskingForm):
         if self._asks_or_refuses():
             self._leave_out_what_follows()
             return
-        if self.is_beside and self.litres is not None and self._typed_litres() is None:
-            chore = self._row.item.chore.name
-            self.refuse_for(UserFault("needs_litres", field="litres", chore=chore))
-            return
         self.wait()
         self.ticked.emit(self._tick())
 
@@ -488,9 +484,6 @@ class TickForm(AskingForm):
     def _extent(self, *, is_proposed: bool) -> Extent | None:
         if self.mixed is not None:
             return self.mixed.extent
-        if self.is_beside and self.litres is not None:
-            # No part of the turn to come: that is told less what stands there.
-            return Extent.FULL
         return self.extent.extent if self.extent is not None and not is_proposed else None
 
     def refuse_for(self, error: TankkeeperError) -> None:
