@@ -316,13 +316,7 @@ def _outside(state: HouseholdState) -> tuple[Outside, ...]:
         water = state.waters.get(tank.id)
         if water is None or state.pause_of(tank) is not None:
             continue
-        off = readings_outside(
-            tank,
-            water.learned.readings,
-            state.household.animals,
-            water.salinity_now,
-            water.learned.poured,
-        )
+        off = readings_outside(water, state.household.animals)
         if off:
             found.append(Outside(tank, tuple(one.value.parameter for one in off)))
     return tuple(found)
