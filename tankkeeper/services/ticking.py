@@ -498,9 +498,9 @@ def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
         raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=also)
     amount = due_then(then, item.chore)
     if said.litres is None and (filled := full_since(then, item.chore)) is not None:
-        raise UserFault("nothing_missing", chore=item.chore.name, entry=filled)
+        raise UserFault("nothing_missing", chore=item.chore.name, item=item.id, entry=filled)
     if said.litres is None and amount is None:
-        raise UserFault("nothing_proposed", chore=item.chore.name)
+        raise UserFault("nothing_proposed", chore=item.chore.name, item=item.id)
     if amount is not None and said.proposed_l is not None:
         amount = replace(amount, value=said.proposed_l)
     if item.chore.kind is ChoreKind.TOP_OFF:
