@@ -127,7 +127,7 @@ def _standing(view: RoundView, words: Words) -> Iterator[str]:
     for one in view.tanks:
         if one.tank in shown:
             for off in (*one.harms, *one.outside):
-                yield f"{one.tank.name}: {words.small(standing_sentence(off, one.tank, words))}"
+                yield f"{one.tank.name}: {words.small(standing_sentence(off, one.water, words))}"
 
 
 def _foot(view: RoundView, words: Words) -> str:

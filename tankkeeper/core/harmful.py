@@ -12,6 +12,7 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.salinity_full import Poured
+from tankkeeper.core.salinity_limit import SALINITY
 from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.values import dataclass
@@ -85,13 +86,28 @@ def is_over(value: ReadingValue, water: TankWater) -> bool:
     """
     wanted = range_of(water.tank, PARAMETERS[value.parameter])
     side = side_of(value.value, wanted)
-    if value.parameter != "salinity" or side is None:
+    if value.parameter != SALINITY.name or side is None:
         return False
     if is_harmful(value.parameter, value.value, wanted):
         return False
     reckoned = water.salinity_now
     is_inside = reckoned is not None and side_of(reckoned, wanted) is None
     return is_inside or _was_brought_inside(side, wanted, water.learned.poured)
+
+
+def reckoned_nearer(value: ReadingValue, water: TankWater) -> float | None:
+    """Return the practical salinity that is reckoned now of a reading outside, None for no news.
+
+    Where water that went in since brought it nearer to its range. What evaporated alone is no news,
+    nor is it of a tank that was read too low and takes fresh water again.
+    """
+    side, psu = side_of(value.value, range_of(water.tank, SALINITY)), water.salinity_now
+    poured = water.learned.poured
+    if value.parameter != SALINITY.name or side is None or psu is None or not poured:
+        return None
+    if side is Side.ABOVE:
+        return psu if psu < value.value else None
+    return psu if min(psu, poured[-1].when_full) > value.value else None
 
 
 def _was_brought_inside(side: Side, wanted: Range, poured: Iterable[Poured]) -> bool:

@@ -110,8 +110,8 @@ def looked_after(chore: Chore) -> tuple[str, ...]:
 
 
 def _was(one: Harm, item: Item, words: Words) -> str:
-    assert item.tank is not None
-    return standing_sentence(one, item.tank, words)
+    assert item.water is not None
+    return standing_sentence(one, item.water, words)
 
 
 def _expected(item: Item, words: Words) -> list[str]:
