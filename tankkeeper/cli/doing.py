@@ -30,7 +30,12 @@ from tankkeeper.reports.full_words import full_already
 from tankkeeper.reports.limit_words import skipped_limit_words
 from tankkeeper.reports.logbook_words import entry_text
 from tankkeeper.reports.next_words import next_words
-from tankkeeper.reports.noted_words import left_to_mix, left_words, ticked_besides
+from tankkeeper.reports.noted_words import (
+    BESIDE_ITS_TURNS,
+    left_to_mix,
+    left_words,
+    ticked_besides,
+)
 from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.window_words import done_with, moved_word, past_window
@@ -241,6 +246,8 @@ def left_by(line: str, entry: Entry, after: HouseholdState) -> str:
 def _outcome(outcome: Outcome, after: HouseholdState, left: str) -> str:
     if not outcome.was_done_already:
         extra = " It counts as extra work." if outcome.is_extra else ""
+        if outcome.is_beside:
+            extra = f" Kept {BESIDE_ITS_TURNS}."
         extra += left
         if outcome.stays_open:
             extra = f" {outcome.chore.name} stays open.{_left_to_mix(outcome, after)}"

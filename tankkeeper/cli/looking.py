@@ -24,7 +24,7 @@ from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.state import HouseholdState, Item
-from tankkeeper.core.tank_water import TankWater, hours_to_limit, is_full_today
+from tankkeeper.core.tank_water import TankWater, expected_round, hours_to_limit, is_full_today
 from tankkeeper.reports import documents
 from tankkeeper.reports.count_words import counts_at_head, open_counts, settled_counts
 from tankkeeper.reports.logbook_words import CORRECTED, REVOKED, entry_text
@@ -127,7 +127,7 @@ def _standing(view: RoundView, words: Words) -> Iterator[str]:
     for one in view.tanks:
         if one.tank in shown:
             for off in (*one.harms, *one.outside):
-                yield f"{one.tank.name}: {words.small(standing_sentence(off, one.tank, words))}"
+                yield f"{one.tank.name}: {words.small(standing_sentence(off, one.water, words))}"
 
 
 def _foot(view: RoundView, words: Words) -> str:
@@ -223,7 +223,8 @@ def _salinity(water: TankWater, words: Words) -> str:
 def _limit(water: TankWater, moment: Moment) -> str:
     """Return in how long a limit is reached: hours help nobody before the tank takes water again.
 
-    A tank that is too salty even when full has reached it all the same.
+    A tank that is too salty even when full has reached it all the same. One that no entry has
+    measured yet is called expected.
     """
     hours = hours_to_limit(water, moment)
     if hours is None:
@@ -232,7 +233,9 @@ def _limit(water: TankWater, moment: Moment) -> str:
         return "under 1 day from full"
     if hours <= 0.0:
         return "reached"
-    return f"{hours:.0f} h" if hours < 48.0 else counted(int(hours // 24), "day", "days")
+    until = f"{hours:.0f} h" if hours < 48.0 else counted(int(hours // 24), "day", "days")
+    is_expected = expected_round(water.limit, moment) is not None
+    return f"expected in {until}" if is_expected else until
 
 
 def show_logbook(session: Session, said: argparse.Namespace) -> None:

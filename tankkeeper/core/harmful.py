@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -12,6 +12,8 @@ from tankkeeper.core.logbook import Entry
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.pauses import SLEEPING_STAGES
 from tankkeeper.core.salinity_full import Poured
+from tankkeeper.core.salinity_limit import SALINITY
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.core.values import dataclass
 
@@ -55,36 +57,57 @@ def harms_of(
     )
 
 
-def readings_outside(
-    tank: Tank | None,
-    readings: Iterable[tuple[ReadingValue, Entry]],
-    animals: Iterable[Animal],
-    reckoned_psu: float | None,
-    poured: Sequence[Poured],
-) -> tuple[Harm, ...]:
+def readings_outside(water: TankWater, animals: Iterable[Animal]) -> tuple[Harm, ...]:
     """Return the newest readings outside their range that harm nothing yet, as `harms_of` does.
 
-    A tank that cycles without animals is meant to have ammonia and nitrite. A salinity counts no
-    more while it is reckoned inside (`reckoned_psu`, practical salinity, None unknown), and never
-    again once it was brought inside by water that went in since (`poured`): what evaporates later
-    is no news of that reading. All else is known only when it is read again.
+    A tank that cycles without animals is meant to have ammonia and nitrite. Which counts no more,
+    `is_over` says.
     """
-    if tank is None or tank.stage in SLEEPING_STAGES:
+    tank = water.tank
+    if tank.stage in SLEEPING_STAGES:
         return ()
     expected: tuple[str, ...] = POISONS if cycles_unstocked(tank, animals) else ()
-    salinity = range_of(tank, PARAMETERS["salinity"])
-    is_inside = reckoned_psu is not None and side_of(reckoned_psu, salinity) is None
     found = []
-    for value, entry in readings:
-        wanted = range_of(tank, PARAMETERS[value.parameter])
-        side = side_of(value.value, wanted)
-        if side is None or value.parameter in expected:
+    for value, entry in water.learned.readings:
+        name, wanted = value.parameter, range_of(tank, PARAMETERS[value.parameter])
+        if side_of(value.value, wanted) is None or name in expected or is_over(value, water):
             continue
-        is_salinity = value.parameter == "salinity"
-        if not (is_salinity and (is_inside or _was_brought_inside(side, wanted, poured))):
-            is_harm = is_harmful(value.parameter, value.value, wanted)
-            found += [] if is_harm else [Harm(value, entry)]
+        if not is_harmful(name, value.value, wanted):
+            found.append(Harm(value, entry))
     return tuple(found)
+
+
+def is_over(value: ReadingValue, water: TankWater) -> bool:
+    """Tell whether a newest reading outside its range counts no more, unless it harms.
+
+    A salinity does not while it is reckoned inside, and never again once it was brought inside by
+    water that went in since: what evaporates later is no news of that reading. All else is known
+    only when it is read again.
+    """
+    wanted = range_of(water.tank, PARAMETERS[value.parameter])
+    side = side_of(value.value, wanted)
+    if value.parameter != SALINITY.name or side is None:
+        return False
+    if is_harmful(value.parameter, value.value, wanted):
+        return False
+    reckoned = water.salinity_now
+    is_inside = reckoned is not None and side_of(reckoned, wanted) is None
+    return is_inside or _was_brought_inside(side, wanted, water.learned.poured)
+
+
+def reckoned_nearer(value: ReadingValue, water: TankWater) -> float | None:
+    """Return the practical salinity that is reckoned now of a reading outside, None for no news.
+
+    Where water that went in since brought it nearer to its range. What evaporated alone is no news,
+    nor is it of a tank that was read too low and takes fresh water again.
+    """
+    side, psu = side_of(value.value, range_of(water.tank, SALINITY)), water.salinity_now
+    poured = water.learned.poured
+    if value.parameter != SALINITY.name or side is None or psu is None or not poured:
+        return None
+    if side is Side.ABOVE:
+        return psu if psu < value.value else None
+    return psu if min(psu, poured[-1].when_full) > value.value else None
 
 
 def _was_brought_inside(side: Side, wanted: Range, poured: Iterable[Poured]) -> bool:

@@ -38,6 +38,11 @@ class Turn:
         return self.key.startswith(PART)
 
     @property
+    def is_beside(self) -> bool:
+        """Whether it is work beside the turns, which counts for none by whatever rhythm."""
+        return self.key == BESIDE
+
+    @property
     def is_extra(self) -> bool:
         """Whether it names no turn, nor a part of one."""
         return self.key in ("", BESIDE)

@@ -9,7 +9,7 @@ from datetime import date, datetime, time
 from tankkeeper.core.chores import Chore, IfMissed
 from tankkeeper.core.days import parse_zone, slot_instant
 from tankkeeper.core.early_days import early_days
-from tankkeeper.core.logbook import BESIDE, Entry, PutOff, Skip, Turn
+from tankkeeper.core.logbook import Entry, PutOff, Skip, Turn
 from tankkeeper.core.moment import Moment
 from tankkeeper.core.pauses import OPEN_END, Span, moved_by_pauses, pause_on, paused_around
 from tankkeeper.core.rule_versions import RuleSpan, next_nominal, nominal_days, span_on
@@ -54,7 +54,7 @@ def read_log(
     for entry in entries:
         for turn in entry.completes:
             # Work beside the turns does none, whatever rhythm or window comes later.
-            if turn.chore == chore.id and not turn.is_part and turn.key != BESIDE:
+            if turn.chore == chore.id and not turn.is_part and not turn.is_beside:
                 _note_done(logs[_slot_of(entry, turn, slots, moment)], entry, turn)
         fact = entry.fact
         if isinstance(fact, (Skip, PutOff)) and fact.turn.chore == chore.id:

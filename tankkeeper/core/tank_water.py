@@ -342,6 +342,7 @@ def harm_begins(water: TankWater, moment: Moment) -> datetime | None:
 def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
     """Return the hours until the first limit at the upper bound of the loss; 0 once passed.
 
+    Of one that is only expected, no less than until its expected round, as nothing warns before.
     Of a tank that is too salty even when full the limit is passed at the mark already; what its
     forecast tells then is how long it may rise further before it is filled.
     """
@@ -349,7 +350,19 @@ def hours_to_limit(water: TankWater, moment: Moment) -> float | None:
         return None
     if water.limit.limit is Limit.SALINITY and is_high_when_full(water.tank, water.learned):
         return 0.0
-    return max(0.0, (water.limit.limit_at - moment.now).total_seconds() / 3600.0)
+    at = max(water.limit.limit_at, expected_round(water.limit, moment) or water.limit.limit_at)
+    return max(0.0, (at - moment.now).total_seconds() / 3600.0)
+
+
+def expected_round(limit: LimitForecast, moment: Moment) -> datetime | None:
+    """Return the round before which nothing warns of a limit that is only expected, else None.
+
+    The span of what is only expected is wide: the round asks early, a warning would be wrong most
+    of the time before the expected day (a choice of this project).
+    """
+    if not limit.is_expected or limit.median_on is None:
+        return None
+    return moment.round_on(limit.median_on)
 
 
 def can_fill_from(water: TankWater, moment: Moment) -> datetime | None:

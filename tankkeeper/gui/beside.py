@@ -7,6 +7,7 @@ from typing import Final
 from tankkeeper.core.chores import ChoreKind
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.gui.models.round_rows import ItemRow
+from tankkeeper.reports.noted_words import BESIDE_ITS_TURNS
 from tankkeeper.reports.words import Words
 from tankkeeper.services.ticking import too_early
 
@@ -31,4 +32,4 @@ def ticks_beside(state: HouseholdState, item: Item) -> bool:
 def stays_beside(row: ItemRow, words: Words) -> str:
     """Return what the form says: "Kept beside its turns: that of Fri 11 stays."."""
     assert row.item.open is not None
-    return f"Kept beside its turns: that of {words.day(row.item.open.target)} stays."
+    return f"Kept {BESIDE_ITS_TURNS}: that of {words.day(row.item.open.target)} stays."

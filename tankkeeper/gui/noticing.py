@@ -261,9 +261,8 @@ class NoticeDesk(QObject):
     def _refuse(self, error: TankkeeperError) -> None:
         from tankkeeper.gui.forms.away_form import AwayForm
 
-        last = self._session.last
         if isinstance(self._form, AwayForm):
-            self._form.refuse(fault_words(error, last.sheet.words if last is not None else None))
+            self._form.refuse_for(error)
 
     def _on_finished(self, result: int) -> None:
         from tankkeeper.gui.forms.away_form import AwayForm

@@ -377,15 +377,19 @@ class TickDesk(QObject):
         said, dated, last = told_rows([self._row]), self._dated(tick.at), self._session.last
         assert last is not None
         words = last.sheet.words
-        if form.is_beside:
-            dated = f"{dated}, beside its turns"
 
         def tell(entries: tuple[Entry, ...]) -> str:
-            from tankkeeper.reports.noted_words import noted_words, ticked_besides
+            from tankkeeper.reports.noted_words import (
+                BESIDE_ITS_TURNS,
+                noted_words,
+                ticked_besides,
+            )
 
             outside = "; ".join(one for entry in entries if (one := outside_of(entry, words)))
-            first = f"Ticked {said}{dated}{f': {outside}' if outside else ''}."
-            if is_part:
+            is_beside = any(turn.is_beside for entry in entries for turn in entry.completes)
+            how = f", {BESIDE_ITS_TURNS}" if is_beside else ""
+            first = f"Ticked {said}{dated}{how}{f': {outside}' if outside else ''}."
+            if is_part and not is_beside:
                 # It is not all done by it.
                 first = " ".join(noted_words(entry, words) for entry in entries)
             also = [ticked_besides(entry, words) for entry in entries]

@@ -419,7 +419,10 @@ def _needs_litres(values: Values, words: Words | None) -> str:
 def _nothing_proposed(values: Values, words: Words | None) -> str:
     chore = _told("", values.get("chore"), words)
     water = "litres" if words is None else words.volume_name
-    return f"{chore} has no {water} to propose yet. Say how much with {_how_litres(words)}."
+    how = f"Say how much with {_how_litres(words)}."
+    if values.get("is_beside"):
+        return f"Beside its turns {chore} has no {water} to propose. {how}"
+    return f"{chore} has no {water} to propose yet. {how}"
 
 
 def _nothing_missing(values: Values, words: Words | None) -> str:

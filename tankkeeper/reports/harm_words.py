@@ -60,11 +60,7 @@ def _outside(item: Item, words: Words) -> list[str]:
         return []
     raised = dosed(item.chore, words.household)
     about = (*item.chore.tests, *raised)
-    water, animals = item.water, words.household.animals
-    learned = water.learned
-    outside = readings_outside(
-        item.tank, learned.readings, animals, water.salinity_now, learned.poured
-    )
+    outside = readings_outside(item.water, words.household.animals)
     found = [one for one in outside if one.value.parameter in about]
     told = [_was(one, item, words) for one in found]
     # Common practice, no source: nothing is dosed of what is there in excess.
@@ -114,8 +110,8 @@ def looked_after(chore: Chore) -> tuple[str, ...]:
 
 
 def _was(one: Harm, item: Item, words: Words) -> str:
-    assert item.tank is not None
-    return standing_sentence(one, item.tank, words)
+    assert item.water is not None
+    return standing_sentence(one, item.water, words)
 
 
 def _expected(item: Item, words: Words) -> list[str]:

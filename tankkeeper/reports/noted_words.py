@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
+from typing import Final
 
 from tankkeeper.core.logbook import Entry, Note, Readings
 from tankkeeper.core.shown_digits import told_value
@@ -15,6 +16,9 @@ from tankkeeper.reports.outside_words import read_text
 from tankkeeper.reports.people_words import limits_of_entry
 from tankkeeper.reports.words import Words, small
 from tankkeeper.services.fresh_rest import Rest
+
+# How work is kept that counts for no turn of its chore.
+BESIDE_ITS_TURNS: Final = "beside its turns"
 
 
 def noted_words(entry: Entry, words: Words) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from tankkeeper.core.chores import AfterLastDone, Calendar, ChoreKind, Condition, WhenWaterSays
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.evaporation import PriorBasis
+from tankkeeper.core.harmful import is_over
 from tankkeeper.core.household import DRY_STAGES
 from tankkeeper.core.logbook import Entry, Readings, Skip
 from tankkeeper.core.parameters import PARAMETERS
@@ -214,7 +215,8 @@ def _of_readings(
 ) -> list[Figure]:
     """Return the newest reading of each parameter with the day it was read, and its range.
 
-    The range is left out where it `is_told` already, and inside it unless it is told `always`.
+    The range is left out where it `is_told` already, and inside it unless it is told `always`, as
+    is the mark of one that counts no more.
     """
     newest = {value.parameter: (value, entry) for value, entry in water.learned.readings}
     figures = []
@@ -223,9 +225,11 @@ def _of_readings(
         shows_range = always
         if name in newest:
             value, entry = newest[name]
-            text = marked(value.value, words.reading(value), range_here)
+            is_off = side_of(value.value, range_here) is not None and not is_over(value, water)
+            text = words.reading(value)
+            text = marked(value.value, text, range_here) if is_off else text
             figures.append((f"{label}, {words.day_at(entry.at)}", text))
-            shows_range = always or side_of(value.value, range_here) is not None
+            shows_range = always or is_off
         told = whole_range(name, range_here, words)
         if told and shows_range and not is_told:
             figures.append((f"{label}, range", told))

@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tankkeeper.core.communities import Range
-from tankkeeper.core.harmful import POISONS, Harm, cycles_unstocked, is_harmful
+from tankkeeper.core.harmful import (
+    POISONS,
+    Harm,
+    cycles_unstocked,
+    is_harmful,
+    reckoned_nearer,
+)
 from tankkeeper.core.household import Tank
 from tankkeeper.core.logbook import Entry, Readings
-from tankkeeper.core.parameters import PARAMETERS
+from tankkeeper.core.parameters import PARAMETERS, ReadingValue
+from tankkeeper.core.tank_water import TankWater
 from tankkeeper.core.target_ranges import Side, range_of, side_of
 from tankkeeper.reports.amount_reasons import parameter_words
 from tankkeeper.reports.logbook_words import reading_text
@@ -83,15 +90,24 @@ def _standing_short(found: Sequence[Harm], tank: Tank, words: Words) -> str:
     return ", ".join(f"{read} {day}" for (read, _), day in zip(told, days, strict=True))
 
 
-def standing_sentence(one: Harm, tank: Tank, words: Words) -> str:
+def standing_sentence(one: Harm, water: TankWater, words: Words) -> str:
     """Return that a newest reading of a tank stands outside its range, and since when.
 
-    Such as "Nitrate was 80 mg/L on Mon 9, above its range of 2 to 20 mg/L."
+    Such as "Nitrate was 80 mg/L on Mon 9, above its range of 2 to 20 mg/L."; of a salinity what it
+    is by now, where water went in since: "..., now about 36.2 PSU by reckoning."
     """
     name, value = one.value.parameter, one.value.value
-    said = beyond(name, value, tank_range(tank, name), words)
+    said = beyond(name, value, tank_range(water.tank, name), words)
     read = f"{capital(parameter_words(name))} was {words.reading(one.value)}"
-    return f"{read} {words.on_day_at(one.entry.at)}, {said}."
+    now = _reckoned(one.value, water, words)
+    return f"{read} {words.on_day_at(one.entry.at)}, {said}{now}."
+
+
+def _reckoned(value: ReadingValue, water: TankWater, words: Words) -> str:
+    psu = reckoned_nearer(value, water)
+    if psu is None or words.salinity(psu) == words.salinity(value.value):
+        return ""
+    return f", now about {words.salinity(psu)} by reckoning"
 
 
 def read_text(entry: Entry, words: Words) -> str:

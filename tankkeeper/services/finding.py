@@ -10,6 +10,7 @@ from tankkeeper.core.chores import Chore
 from tankkeeper.core.errors import UserFault
 from tankkeeper.core.household import Household, Person, Supply, Tank
 from tankkeeper.core.state import HouseholdState, Item, items_of, upcoming_item
+from tankkeeper.core.turns import State
 
 
 class Named(Protocol):
@@ -88,6 +89,20 @@ def find_item(state: HouseholdState, wanted: str) -> Item | None:
         if item.id == wanted and "@" in wanted:
             return item
     return None if "@" in wanted else _foremost(state, items)
+
+
+def past_beside(state: HouseholdState, item: Item) -> Item:
+    """Return the line to come where `item` is work done today beside the turns, else `item`.
+
+    A turn that is open for a later hour of today is not meant by work beside it.
+    """
+    chore, entry = item.chore.id, item.entry
+    if entry is None or not any(one.chore == chore and one.is_beside for one in entry.completes):
+        return item
+    lines = items_of_chore(state, chore)
+    if any(one.is_open for one in lines):
+        return item
+    return next((one for one in lines if one.state is State.PROJECTED), item)
 
 
 def _foremost(state: HouseholdState, items: list[Item]) -> Item | None:

@@ -70,13 +70,20 @@ def leaves_rest(
 
 
 def mixed_work(
-    state: HouseholdState, item: Item, litres: float | None, extent: Extent | None
+    state: HouseholdState,
+    item: Item,
+    turn: Turn,
+    litres: float | None,
+    extent: Extent | None,
 ) -> Work | None:
     """Return what the logbook keeps of a mixing, with the salt by the yield of the mix.
 
-    Without litres, as much as was left to mix.
+    Without litres, as much as was left to mix for the `turn` that is done; beside the turns that is
+    no measure of it.
     """
     if litres is None:
+        if turn.is_beside:
+            raise UserFault("nothing_proposed", chore=item.chore.name, is_beside=True)
         if extent is Extent.PART:
             raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=())
         amount = due_to_mix(state, item)

@@ -21,7 +21,7 @@ from tankkeeper.core.moment import Moment
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue
 from tankkeeper.core.salinity_limit import is_high_when_full
 from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_water import TankWater, can_fill_from, harm_begins
+from tankkeeper.core.tank_water import TankWater, can_fill_from, expected_round, harm_begins
 from tankkeeper.core.target_ranges import range_of
 from tankkeeper.core.turns import ChoreState, State
 from tankkeeper.core.values import dataclass
@@ -316,13 +316,7 @@ def _outside(state: HouseholdState) -> tuple[Outside, ...]:
         water = state.waters.get(tank.id)
         if water is None or state.pause_of(tank) is not None:
             continue
-        off = readings_outside(
-            tank,
-            water.learned.readings,
-            state.household.animals,
-            water.salinity_now,
-            water.learned.poured,
-        )
+        off = readings_outside(water, state.household.animals)
         if off:
             found.append(Outside(tank, tuple(one.value.parameter for one in off)))
     return tuple(found)
@@ -349,10 +343,7 @@ def _waters(state: HouseholdState) -> Iterator[Reminder]:
         is_reservoir = limit.limit is Limit.RESERVOIR
         cause = Cause.RESERVOIR if is_reservoir else Cause.LIMIT
         at = limit.limit_at - (RESERVOIR_AHEAD if is_reservoir else LIMIT_AHEAD)
-        if limit.is_expected and limit.median_on is not None:
-            # The span of what is only expected is wide: the round asks early, a warning would be
-            # wrong most of the time before the expected day (a choice of this project).
-            at = max(at, state.moment.round_on(limit.median_on))
+        at = max(at, expected_round(limit, state.moment) or at)
         if not is_reservoir:
             # Whatever its limit, a tank at its mark must not be told to be topped off.
             at = max(at, can_fill_from(water, state.moment) or at)

@@ -258,9 +258,7 @@ def _summary(state: HouseholdState, tank: Tank, items: list[Item]) -> TankSummar
     rests = is_resting(state, tank)
     readings = () if rests else water.learned.readings
     harms = harms_of(tank, readings, state.household.animals)
-    outside = readings_outside(
-        tank, readings, state.household.animals, water.salinity_now, water.learned.poured
-    )
+    outside = () if rests else readings_outside(water, state.household.animals)
     return TankSummary(tank, water, counts.overdue, counts.due, rests, harms, outside)
 
 

@@ -38,7 +38,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.services.dated_turns import meant_on_day
 from tankkeeper.services.desk import Change, Desk, moment_given
 from tankkeeper.services.fed import Fed
-from tankkeeper.services.finding import find_item
+from tankkeeper.services.finding import find_item, past_beside
 from tankkeeper.services.fresh_fills import (
     Extent,
     due_then,
@@ -101,7 +101,8 @@ class Tick:
 class Outcome:
     """What a tick came to: a new entry, or the one that had done it already.
 
-    `stays_open` tells that only a part was done, which completes nothing.
+    `stays_open` tells that only a part was done, which completes nothing. Of the work that is
+    extra, `is_beside` is what can never count for a turn: none was open then.
     """
 
     chore: Chore
@@ -109,6 +110,11 @@ class Outcome:
     was_done_already: bool = False
     is_extra: bool = False
     stays_open: bool = False
+
+    @property
+    def is_beside(self) -> bool:
+        """Whether it was kept beside the turns of its chore."""
+        return any(turn.is_beside for turn in self.entry.completes)
 
 
 def tick(desk: Desk, ticks: Sequence[Tick]) -> tuple[Outcome, ...]:
@@ -129,7 +135,7 @@ def tick(desk: Desk, ticks: Sequence[Tick]) -> tuple[Outcome, ...]:
 def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) -> Outcome:
     state = desk.state_in(writing)
     at = moment_given(state, one.at)
-    item = find_item(state, one.item)
+    item = _line_meant(state, one)
     if item is None and writing.holder_of(one.item) is None:
         missed = lapsed_item(state, one.item, at)
         if missed is not None:
@@ -149,15 +155,36 @@ def _tick_one(desk: Desk, writing: Writing, one: Tick, ticked: Collection[str]) 
         if meant.done_by is not None:
             return Outcome(item.chore, meant.done_by, was_done_already=True)
         turn, at = meant.turn, meant.at
-    fact = fact_of(then, item, one)
+    fact = fact_of(then, item, one, turn)
     if one.fed is not None:
         one = replace(one, note=one.fed.noted(one.note, is_weighed=isinstance(fact, Work)))
-    if leaves_open(then, item, one.extent) or leaves_rest(then, item, one.litres, one.extent):
+    if _is_part(then, item, turn, one):
         entry = new_entry(desk, then, item.chore, at, one.by, (), fact, one.note)
         return Outcome(item.chore, writing.add(as_part(entry, item)), stays_open=True)
     turn = unclaimed(writing, turn)
     outcome = _done(desk, writing, then, item, turn, fact, replace(one, at=at), ticked)
     return replace(outcome, is_extra=turn.is_extra)
+
+
+def _line_meant(state: HouseholdState, one: Tick) -> Item | None:
+    """Return the line that a tick is of; what work beside the turns tells is work of its own."""
+    item = find_item(state, one.item)
+    if item is None or "@" in one.item or one.is_bare:
+        return item
+    return past_beside(state, item)
+
+
+def _is_part(then: HouseholdState, item: Item, turn: Turn, one: Tick) -> bool:
+    """Tell whether a turn stays open after what was said: only one that is done by it can.
+
+    Of work beside the turns nothing is left; of other extra work, only where somebody says so.
+    """
+    if turn.is_beside:
+        return False
+    if leaves_open(then, item, one.extent):
+        return True
+    litres = None if turn.is_extra else one.litres
+    return leaves_rest(then, item, litres, one.extent)
 
 
 def _done(
@@ -213,7 +240,7 @@ def _tick_lapsed(
     turn = unclaimed(writing, item.turn)
     is_fresh = item.chore.kind in FRESH_KINDS
     then = desk.state_in(writing, one.at) if is_fresh else state
-    fact = fact_of(then, item, one)
+    fact = fact_of(then, item, one, turn)
     if isinstance(fact, Readings):
         then = desk.state_in(writing, one.at)
     return _done(desk, writing, then, item, turn, fact, one, ticked)
@@ -364,8 +391,8 @@ def checked_note(note: str) -> str:
     return text
 
 
-def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
-    """Return what the logbook keeps of a tick, or refuse it where something is missing."""
+def fact_of(then: HouseholdState, item: Item, said: Tick, turn: Turn) -> Fact | None:
+    """Return what the logbook keeps of a tick that does a turn, or refuse what is not whole."""
     chore = item.chore
     _refuse_unkept(item, said)
     if chore.kind is ChoreKind.TEST and chore.tests:
@@ -382,7 +409,7 @@ def fact_of(then: HouseholdState, item: Item, said: Tick) -> Fact | None:
         return Readings(said.values)
     if takes_mixed_litres(chore):
         litres = said.proposed_l if said.litres is None and said.as_proposed else said.litres
-        return mixed_work(then, item, litres, said.extent)
+        return mixed_work(then, item, turn, litres, said.extent)
     if said.litres is not None:
         return Work(litres=checked_litres(said.litres))
     return work_as_stated(chore, then.household)
@@ -471,9 +498,9 @@ def _water_fact(then: HouseholdState, item: Item, said: Tick) -> Fact:
         raise UserFault("needs_litres", chore=item.chore.name, item=item.id, also=also)
     amount = due_then(then, item.chore)
     if said.litres is None and (filled := full_since(then, item.chore)) is not None:
-        raise UserFault("nothing_missing", chore=item.chore.name, entry=filled)
+        raise UserFault("nothing_missing", chore=item.chore.name, item=item.id, entry=filled)
     if said.litres is None and amount is None:
-        raise UserFault("nothing_proposed", chore=item.chore.name)
+        raise UserFault("nothing_proposed", chore=item.chore.name, item=item.id)
     if amount is not None and said.proposed_l is not None:
         amount = replace(amount, value=said.proposed_l)
     if item.chore.kind is ChoreKind.TOP_OFF:

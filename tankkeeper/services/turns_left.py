@@ -8,7 +8,7 @@ from tankkeeper.core.chores import Calendar, IfMissed
 from tankkeeper.core.logbook import Entry
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.turns import State
-from tankkeeper.services.finding import find_item, items_of_chore
+from tankkeeper.services.finding import find_item, items_of_chore, past_beside
 
 
 def turns_left(
@@ -29,7 +29,8 @@ def _left(after: HouseholdState, lines: Iterable[str], entries: Sequence[Entry])
     for line in lines:
         if line.partition("@")[0] in parts:
             continue
-        item = _heap(after, line) if line in done else find_item(after, line) or _heap(after, line)
+        item = None if line in done else find_item(after, line)
+        item = _heap(after, line) if item is None else past_beside(after, item)
         if item is not None and (item.is_open or item.state is State.PROJECTED):
             yield item
 

@@ -622,7 +622,7 @@ def test_a_turn_before_its_window_is_refused(at_house: Type) -> None:
 
 
 def test_a_tick_before_the_window_names_the_turn_that_stays(at_house: Type) -> None:
-    """The first evening was done on its day; said of it once more it is extra."""
+    """The first evening was done on its day; said of it once more it is beside the turns."""
     later = "2026-03-03T19:00"
     at_house("tick", "nook.feed", now="2026-03-02T18:30")
     feed = items_of(at_house("round", "--json", now=later))["nook.feed"]["id"]
@@ -631,4 +631,4 @@ def test_a_tick_before_the_window_names_the_turn_that_stays(at_house: Type) -> N
     answer = at_house("tick", feed, "--at", "2026-03-02T19:00", "--note", "more", now=later)
 
     assert answer.status == 0
-    assert "It counts as extra work. That of today is still to do." in answer.out
+    assert "Kept beside its turns. That of today is still to do." in answer.out

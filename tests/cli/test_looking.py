@@ -139,6 +139,35 @@ def test_a_full_tank_near_the_end_of_its_range_tells_no_hours(type_: Type, tmp_p
     assert later.endswith("reached")
 
 
+def test_a_limit_that_is_only_expected_is_not_reached_before_anything_warns_of_it(
+    type_: Type, tmp_path: Path
+) -> None:
+    """Of one fill nobody knows the loss: at its upper bound the limit is passed long before.
+
+    The reminders warn of it from the round of the expected day on.
+    """
+    text = tmp_path / "guessed.toml"
+    text.write_text(
+        (DEFINITIONS + log())
+        .partition("[[log]]")[0]
+        .replace("allowed_drop_mm = 4", "allowed_drop_mm = 400\nallowed_salinity_rise = 2"),
+        encoding="utf-8",
+    )
+    house = ("--household", str(tmp_path / "guessed.tankkeeper"), "--now")
+    assert type_(*house, NOW, "import", str(text)).status == 0
+    assert type_(*house, NOW, "log", "top-off", "--tank", "Nook", "--litres", "2").status == 0
+
+    def limit(now: str) -> tuple[str, float]:
+        line = type_(*house, now, "tanks").out.splitlines()[2].replace("\u00a0", " ")
+        hours = type_(*house, now, "tanks", "--json").document["tanks"][0]["hours_to_limit"]
+        return re.split(r" {2,}", line.strip())[-1], hours
+
+    # The round of a day is at 07:00.
+    assert limit("2026-03-03T07:30") == ("expected in 2 days", 71.5)
+    assert limit("2026-03-05T07:30") == ("expected in 24 h", 23.5)
+    assert limit("2026-03-06T07:30") == ("reached", 0.0)
+
+
 def test_tanks_tell_loss_level_and_salinity(at_house: Type) -> None:
     """The same figures seen as the tank's state; 200 L lose 2.01 L, so 35 rises to about 35.35.
 

@@ -98,3 +98,28 @@ def test_more_than_can_be_stored_is_told(type_: Type, house: Path) -> None:
     type_(*at, "tick", f"house.{MIX}", "--litres", "35", "--part")
     told = type_(*at, "tick", f"house.{MIX}", "--litres", "20")
     assert "20 L is too much: 50 L can be stored, and 35 L of it is mixed already." in told.err
+
+
+def test_mixed_before_its_window_it_is_told_as_beside_its_turns(type_: Type, house: Path) -> None:
+    """On Monday, of a turn of Saturday: 15 L of 40 L are no part of it."""
+    text = house.with_name("saturdays.toml")
+    counted = 'first_due = 2026-03-02\nrhythm = { after_last_done = "14 days" }'
+    saturdays = 'rhythm = { calendar = "FREQ=WEEKLY;BYDAY=SA", start = 2026-03-07 }'
+    mixing = DEFINITIONS.partition('kind = "mix-salt-water"')
+    text.write_text(
+        f"{mixing[0]}{mixing[1]}{mixing[2].replace(counted, saturdays, 1)}", encoding="utf-8"
+    )
+    at = ("--household", str(house.with_name("other.tankkeeper")), "--now", "2026-03-02T07:30")
+    came = type_(*at, "import", str(text))
+    assert came.status == 0, came.err
+
+    refused = type_(*at, "tick", f"house.{MIX}")
+    told = type_(*at, "tick", f"house.{MIX}", "--litres", "15")
+
+    assert (refused.status, refused.out) == (1, "")
+    assert "Beside its turns Mix salt water has no litres to propose." in refused.err
+    assert (told.status, told.err) == (0, "")
+    assert told.out.startswith(
+        "Done: Mix salt water, 15 L, 570 g. Kept beside its turns. "
+        "That of Saturday 7 is still to come. Entry "
+    )

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 import pytest
 
+from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.harmful import readings_outside
 from tankkeeper.core.household import OwnRange, Stage, Tank, TopOffLimits
 from tankkeeper.core.logbook import Entry, Fact, Readings, ReservoirCheck, TopOff, WaterChange
@@ -17,6 +18,7 @@ from tankkeeper.core.tank_learning import learn
 from tankkeeper.core.tank_water import water_now
 from tests.builders import a_box, a_moment, an_entry
 
+FIRST = date(2026, 3, 2)
 NOOK = a_box(
     ranges=(
         OwnRange("salinity", 33.0, 35.0, ""),
@@ -37,7 +39,11 @@ def outside(
     tank: Tank, reckoned_psu: float | None, poured: Sequence[Poured] = (), **values: float
 ) -> list[str]:
     """Return the names of the readings that stand outside."""
-    found = readings_outside(tank, read(**values), (), reckoned_psu, poured)
+    learned = learn(tank, None, [], FIRST)
+    learned = replace(learned, readings=tuple(read(**values)), poured=tuple(poured))
+    salinity = None if reckoned_psu is None else Estimate(reckoned_psu, reckoned_psu, reckoned_psu)
+    water = replace(water_now(tank, learned, a_moment(FIRST)), salinity=salinity)
+    found = readings_outside(water, ())
     return [one.value.parameter for one in found]
 
 
@@ -93,7 +99,6 @@ def test_a_salinity_that_water_brought_inside_is_over_for_good(
     assert outside(NOOK, by_now, found, salinity=read_psu) == ["salinity"] * is_told
 
 
-FIRST = date(2026, 3, 2)
 # A litre a day goes of some 86 L: 0.4 PSU a day.
 FILLS: list[tuple[int, Fact]] = [(day, TopOff(2.0)) for day in range(0, 20, 2)]
 
@@ -111,7 +116,7 @@ def stands(tank: Tank, rows: Sequence[tuple[int, Fact]], after: int) -> bool:
     today = FIRST + timedelta(days=after)
     learned = learn(tank, None, logged(rows), today)
     water = water_now(tank, learned, a_moment(today))
-    return bool(readings_outside(tank, learned.readings, (), water.salinity_now, learned.poured))
+    return bool(readings_outside(water, ()))
 
 
 def psu(value: float) -> Readings:

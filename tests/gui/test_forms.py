@@ -13,8 +13,9 @@ from tankkeeper.core.household import Household, Supply
 from tankkeeper.core.logbook import Dose, PutOff, Readings, TopOff, WaterChange
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.turns import State
+from tankkeeper.gui.forms.field_faults import ASKED
 from tankkeeper.gui.forms.form import Form
-from tankkeeper.gui.forms.tick_form import _ASKED, TickForm
+from tankkeeper.gui.forms.tick_form import TickForm
 from tankkeeper.gui.widgets.labels import CaptionLabel
 from tankkeeper.gui.widgets.quantity_field import QuantityField
 from tankkeeper.reports.fault_table import TEMPLATES
@@ -677,7 +678,7 @@ def test_no_sentence_with_an_option_has_its_words_from_the_command_line() -> Non
     told = {code for code, text in TEMPLATES.items() if " --" in text or "NAME=VALUE" in text}
 
     assert "needs_values" in told
-    assert told - of_command_line <= set(_ASKED)
+    assert told - of_command_line <= set(ASKED)
 
 
 @pytest.mark.parametrize("text", ["", "   ", "\n\n"])

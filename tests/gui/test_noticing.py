@@ -610,6 +610,37 @@ def test_a_refusal_keeps_form_and_choices(live_in: LiveIn) -> None:
     assert [line._piled.item for line in form.lines if line.day is not None] == chosen
 
 
+def test_a_tank_that_was_full_already_asks_for_the_litres_at_its_line(live_in: LiveIn) -> None:
+    """Filled on Wednesday at noon by the one chore; the other is said to be done that morning.
+
+    No option of the command line is named: the field of the litres is here.
+    """
+    tops = [
+        chore(name, f"Top off in the {name}", 11, kind=ChoreKind.TOP_OFF, tank="nook")
+        for name in ("morning", "evening")
+    ]
+    full = an_entry(2, "2026-03-11", TopOff(2.0), done="evening", tank="nook", at=time(12))
+    hands = _away(live_in, SUNDAY_EVENING, full, household=_house(*tops))
+    hands.press("W")
+    form = _form(hands)
+    _say(form, "morning", "Done Wed 11")
+    field = next(one.litres for one in form.lines if one.litres is not None)
+
+    hands.press("Return")
+
+    assert hands.form() is form
+    assert plain(field.fault) == (
+        "It was filled to the mark yesterday at 12:00, which made up for all that was missing "
+        "before. Write down the litres if some went in besides."
+    )
+    assert field.field.hasFocus()
+    hands.type("0,5")
+    hands.press("Return")
+    assert not hands.has_form()
+    facts = {one.entry.completes[0].chore: one.entry.fact for one in hands.log()}
+    assert facts["morning"] == TopOff(0.5)
+
+
 def test_keeping_nothing_closes_form_and_notice(live_in: LiveIn) -> None:
     """Nothing was done: that is an answer, too."""
     hands = _away(live_in)

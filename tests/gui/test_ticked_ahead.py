@@ -226,7 +226,9 @@ def test_the_form_of_another_day_says_it_too(live_in: LiveIn) -> None:
     hands.press("Ctrl+Return")
 
     assert not hands.has_form()
-    assert plain(hands.told).endswith("12 March. That of Saturday 14 is still to do.")
+    assert plain(hands.told).endswith(
+        "12 March, beside its turns. That of Saturday 14 is still to do."
+    )
 
 
 def test_of_several_lines_each_that_stays_is_named_with_its_day(live_in: LiveIn) -> None:
@@ -344,3 +346,8 @@ def test_salt_water_that_was_mixed_besides_is_kept_with_its_litres(live_in: Live
     assert [turn.is_extra for turn in entry.completes] == [True]
     (row,) = (one for one in page_of(hands).rows() if one.item.chore.id == "mix")
     assert (row.item.state, plain(row.amount)) == (State.PROJECTED, "5 L")
+
+    hands.press("Return")
+    hands.type("3")
+    hands.press("Return")
+    assert [one.entry.fact for one in hands.log()] == [Work(3.0), Work(4.0)]

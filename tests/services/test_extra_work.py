@@ -12,6 +12,7 @@ from tankkeeper.core.chores import Calendar, Chore, ChoreKind, IfMissed
 from tankkeeper.services import settling_chores
 from tankkeeper.services.desk import Desk
 from tankkeeper.services.exchange import export_household, household_in
+from tankkeeper.services.finding import items_of_chore, past_beside
 from tankkeeper.services.noting import log_feeding, log_top_off
 from tankkeeper.services.taking_back import undo
 from tankkeeper.services.ticking import Tick, tick
@@ -143,3 +144,22 @@ def test_an_extra_feeding_after_the_hours_of_the_day_does_none_of_another_hour()
     change(desk, rhythm=replace(slots, slots=(time(8), time(9))))
 
     assert open_days(desk) == [day("2026-03-02")]
+
+
+def test_work_beside_the_turns_does_not_stand_for_an_hour_to_come() -> None:
+    """Fed at seven and once more at nine; that of 18 is open, and its own."""
+    slots = Calendar("FREQ=DAILY", day("2026-03-02"), (time(7), time(18)))
+    chore = a_chore(slots, kind=ChoreKind.FEEDING, tank="nook", if_missed=IfMissed.EXPIRE)
+    desk, _, clock = a_desk(a_household(tanks=(NOOK,), chores=(chore,)), "2026-03-02", time(7, 5))
+    log_feeding(desk, NOOK)
+    clock.set_to("2026-03-02", time(9))
+    _feed(desk)
+    state = desk.state()
+    extra = next(one for one in items_of_chore(state, "wipe") if one.turn.key.startswith("extra"))
+
+    assert past_beside(state, extra) == extra
+
+    clock.set_to("2026-03-02", time(18, 5))
+    log_feeding(desk, NOOK)
+    state = desk.state()
+    assert past_beside(state, extra).turn.key == "2026-03-03"

@@ -37,6 +37,7 @@ from tankkeeper.core.logbook import (
 from tankkeeper.core.moment import moment_of
 from tankkeeper.core.parameters import ReadingValue
 from tankkeeper.core.state import HouseholdState, fold_household
+from tankkeeper.core.tank_water import hours_to_limit
 from tankkeeper.core.water_turns import Limit
 from tankkeeper.reports.numbers import plain
 from tankkeeper.reports.reminder_words import notice_sentence, on_again, restart_sentence, title_of
@@ -432,6 +433,10 @@ def test_a_limit_that_rests_on_no_fill_yet_is_warned_of_from_its_expected_day_on
     told = first.said[0][0]
     assert told.date() == limit.median_on
     assert told > limit.limit_at
+    # Wherever the hours until the limit are told, it is not reached before.
+    for at, is_reached in ((told - timedelta(minutes=1), False), (told, True)):
+        state = first.state(at)
+        assert (hours_to_limit(state.waters["nook"], state.moment) == 0.0) is is_reached
 
 
 TOP = a_chore(

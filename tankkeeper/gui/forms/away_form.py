@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from tankkeeper.core.chores import ChoreKind
-from tankkeeper.core.errors import UserFault
+from tankkeeper.core.errors import TankkeeperError, UserFault
 from tankkeeper.core.parameters import PARAMETERS, ReadingValue, to_stored
 from tankkeeper.core.state import HouseholdState, Item
 from tankkeeper.core.units import Dimension, parse_quantity
@@ -19,6 +19,7 @@ from tankkeeper.core.values import dataclass
 from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.away_daily import AllLine, DailyLine
 from tankkeeper.gui.forms.choices import WhoField
+from tankkeeper.gui.forms.field_faults import OF_LITRES, fault_in_form
 from tankkeeper.gui.forms.fields import ChoiceField
 from tankkeeper.gui.forms.log_fields import reader
 from tankkeeper.gui.forms.own_who import own_who
@@ -253,6 +254,7 @@ class AwayForm(AskingForm):
         super().__init__(TITLE, SENTENCE if has_lines else NOTHING_PILED_UP, KEEP, parent)
         self._since = since
         self._state = state
+        self._words = words
         self._lines_area = QScrollArea(self)
         self._lines_inside = inside = QWidget(self._lines_area)
         self._list = QFormLayout(inside)
@@ -401,6 +403,18 @@ class AwayForm(AskingForm):
         at = done_at(self._state, line.day, self._since)
         beside = {one.chore_id for one in self.lines if one.day is not None}
         return [f"{line.name}: {one}" for one in line.doubts(self._state, at, beside)]
+
+    def refuse_for(self, error: TankkeeperError) -> None:
+        """Tell a refusal at the field it is about, else at the foot of the form."""
+        told = fault_in_form(error, self._words)
+        line = next((one for one in self.lines if one.key == error.values.get("item")), None)
+        field = line.litres if line is not None and error.code in OF_LITRES else None
+        if field is None:
+            self.refuse(told)
+            return
+        self.refuse("")
+        field.show_fault(told)
+        field.go_to()
 
     def _on_asked(self) -> None:
         wrong = [field for line in self.lines if (field := line.check()) is not None]

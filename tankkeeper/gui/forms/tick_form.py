@@ -21,6 +21,12 @@ from tankkeeper.gui.forms.asking_form import AskingForm
 from tankkeeper.gui.forms.choices import OF_MOMENT, WhenField, WhoField
 from tankkeeper.gui.forms.extent_field import HOLDS_HINT, ExtentField, MixedField, how_far
 from tankkeeper.gui.forms.feeding_fields import GivenFields
+from tankkeeper.gui.forms.field_faults import (
+    OF_LITRES,
+    fault_in_form,
+    litres_typed,
+    poured_besides,
+)
 from tankkeeper.gui.forms.log_fields import litres_in, reader
 from tankkeeper.gui.forms.typed_on import LEFT_OUT, TypedOn
 from tankkeeper.gui.models.round_rows import HOUSEHOLD, ItemRow
@@ -52,15 +58,6 @@ NOTHING_MISSING = "nothing missing any more"
 KEEP = "Keep"
 MEASURED = "Keep as measured"
 LONGEST_TYPED = 1_000_000
-
-# On the command line these faults name the option to give; here the field stands before the eyes.
-_ASKED = {
-    "needs_litres": "Nothing is proposed here. Write down the {water}.",
-    "nothing_proposed": "Nothing is proposed here. Write down the {water}.",
-    "needs_litres_typed": "Write down the {water}.",
-    "needs_salinity": "Write down the salinity of the new water.",
-    "needs_values": "Write down what was measured.",
-}
 
 
 class TickForm(AskingForm):
@@ -111,7 +108,7 @@ class TickForm(AskingForm):
         self._words = words
         self._limits = limits or NO_LIMITS
         self._state = state
-        # Whether it is kept beside its turns: none of them is done by it.
+        # None of its turns is done by it as of now.
         self.is_beside = state is not None and too_early(state, row.item) is not None
         self._due = self._due_at(None if days_ago == 0 else words.moment.usual(days_ago))
         # What stands in the field of a mixing until something else is typed.
@@ -336,10 +333,6 @@ class TickForm(AskingForm):
         if self._asks_or_refuses():
             self._leave_out_what_follows()
             return
-        if self.is_beside and self.litres is not None and self._typed_litres() is None:
-            chore = self._row.item.chore.name
-            self.refuse_for(UserFault("needs_litres", field="litres", chore=chore))
-            return
         self.wait()
         self.ticked.emit(self._tick())
 
@@ -374,16 +367,12 @@ class TickForm(AskingForm):
                 field.go_to()
                 return
 
-    def _asked_for(self, code: str) -> str:
-        """Return what the form says of a fault, empty where it has no words of its own."""
-        return _ASKED.get(code, "").format(water=self._words.volume_name)
-
     def _why_typed(self) -> str:
         """Return why the litres must be typed: nothing is proposed, or not of a part."""
         full = self._filled_since()
         if self._due is not None or not full:
-            return self._asked_for("needs_litres_typed")
-        return f"{full} Write down the {self._words.volume_name} if some went in besides."
+            return litres_typed(self._words)
+        return poured_besides(full, self._words)
 
     def _is_extent_asked(self) -> bool:
         """Ask how far the water went where too little for the whole way went in."""
@@ -488,9 +477,6 @@ class TickForm(AskingForm):
     def _extent(self, *, is_proposed: bool) -> Extent | None:
         if self.mixed is not None:
             return self.mixed.extent
-        if self.is_beside and self.litres is not None:
-            # No part of the turn to come: that is told less what stands there.
-            return Extent.FULL
         return self.extent.extent if self.extent is not None and not is_proposed else None
 
     def refuse_for(self, error: TankkeeperError) -> None:
@@ -501,10 +487,10 @@ class TickForm(AskingForm):
             return
         field = self._field_of(error)
         if field is None:
-            self.refuse(fault_words(error, self._words))
+            self.refuse(fault_in_form(error, self._words))
             return
         self.refuse("")
-        field.show_fault(self._asked_for(error.code) or fault_words(error, self._words))
+        field.show_fault(fault_in_form(error, self._words))
         field.go_to()
 
     def _field_of(self, error: TankkeeperError) -> QuantityField | None:
@@ -512,7 +498,7 @@ class TickForm(AskingForm):
         if error.code == "needs_values":
             # Salinity may be a value that is measured here, and not that of new water.
             return next((one for one in self.values.values() if one.value is None), None)
-        if error.code in ("needs_litres", "nothing_proposed") or named in ("litres", "left"):
+        if error.code in OF_LITRES or named in ("litres", "left"):
             return self.litres
         if error.code == "needs_salinity" or (named == "salinity" and self.salinity is not None):
             return self.salinity
