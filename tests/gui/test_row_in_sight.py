@@ -12,6 +12,7 @@ from tankkeeper.core.household import Household
 from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.openings import Standing
 from tankkeeper.gui.pages.calendar_page import CalendarPage
+from tankkeeper.gui.pages.logbook_page import LogbookPage
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.typography import Space
@@ -142,9 +143,12 @@ def test_the_heading_comes_into_sight_with_a_line_from_above(live_in: LiveIn) ->
     assert rows.viewport().rect().contains(rows.visualRect(rows.currentIndex()))
 
 
-def beside_a_reminder(remind: Remind, sentence: str) -> Reminded:
-    """Return the full house beside a reminder, with the last line in hand."""
+def beside_a_reminder(remind: Remind, sentence: str, done: int = 0) -> Reminded:
+    """Return the full house beside a reminder, with the last line in hand and some done."""
     one = remind(full_house(), now=SEVEN + timedelta(hours=1))
+    for at in range(done):
+        one.hands.go_to(f"line{at}")
+        one.hands.press("Space")
     assert one.desk.banner is not None
     one.desk.banner.show_sentences("", sentence)
     one.hands.settle()
@@ -166,16 +170,17 @@ def test_the_row_in_hand_is_in_sight_while_all_of_a_reminder_is_read(
 
 
 @pytest.mark.parametrize(("percent", "times"), [(100, 8), (150, 4), (200, 2)])
+@pytest.mark.parametrize("keys", [("Ctrl+2", "Return", "End"), ("Ctrl+6", "End")])
 def test_the_line_of_a_day_is_in_sight_while_all_of_a_reminder_is_read(
-    remind: Remind, wear: Wear, percent: int, times: int
+    remind: Remind, wear: Wear, percent: int, times: int, keys: tuple[str, ...]
 ) -> None:
-    """The list of a day in the calendar is as the round; the month itself does not move."""
+    """A day in the calendar and the logbook are as the round; the month itself does not move."""
     wear(Scheme.LIGHT, percent)
-    one = beside_a_reminder(remind, LONG_REMINDER * times)
-    one.hands.press("Ctrl+2", "Return", "End", "Ctrl+Shift+M")
-    page = one.hands.frame.stack.currentWidget()
-    assert isinstance(page, CalendarPage)
-    rows, banner = page.month.list, one.desk.banner
+    one = beside_a_reminder(remind, LONG_REMINDER * times, done=7)
+    one.hands.press(*keys, "Ctrl+Shift+M")
+    page, banner = one.hands.frame.stack.currentWidget(), one.desk.banner
+    assert isinstance(page, CalendarPage | LogbookPage)
+    rows = page.month.list if isinstance(page, CalendarPage) else page.list
     assert banner is not None
     area = rows.visualRect(rows.currentIndex())
     foot = rows.viewport().mapTo(one.hands.window.shell, area.bottomLeft()).y()
