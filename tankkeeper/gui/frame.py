@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import (
@@ -35,6 +35,14 @@ WAIT_BEFORE_LINE_MS = 300
 _LINE_HIGH = 3
 # What stands beneath the pages takes at most this part of the window from them, one in so many.
 _BANNER_SHARE = 4
+
+
+@runtime_checkable
+class Coverable(Protocol):
+    """A page whose row in hand stays in sight while all of a reminder is read over its foot."""
+
+    def cover_foot(self, high: int) -> None:
+        """Keep the rows above so many pixels at the foot."""
 
 
 class _Body(QWidget):
@@ -114,6 +122,8 @@ class Frame(QWidget):
         self._leave_cover: Callable[[], None] | None = None
         self._wait_line: _WaitLine | None = None
         self._banner: Banner | None = None
+        # So much of the foot of the pages the banner lies over.
+        self._covered = 0
         self._wait_timer: QTimer | None = None
         self._metrics = metrics_for(self.font(), 0, 0)
         self._body = _Body(self)
@@ -219,11 +229,14 @@ class Frame(QWidget):
 
         It stands beneath them: above, it would push the rows down under a hand that clicks.
         """
+        self._covered = 0
         if self._banner is None or self._banner.isHidden():
             return 0
         most = (self._body.height() // _BANNER_SHARE, foot - self._metrics.top_bar)
-        high, taken = self._banner.fit(width, *most, self.stack.currentWidget())
+        page = self.stack.currentWidget()
+        high, taken = self._banner.fit(width, *most, page)
         self._banner.setGeometry(left, foot - high, width, high)
+        self._covered = high - taken
         return taken
 
     def remove_page(self, page: QWidget) -> None:
@@ -368,6 +381,9 @@ class Frame(QWidget):
         left = sizes.rail_width
         room = max(0, width - left - beside)
         taken = self._place_banner(left, foot, room)
+        page: object = self.stack.currentWidget()
+        if isinstance(page, Coverable):
+            page.cover_foot(self._covered)
         self.stack.setGeometry(left, sizes.top_bar, room, max(0, middle - taken))
         self.why.setVisible(self.is_why_open)
         self.why.setGeometry(width - sizes.why_width, sizes.top_bar, sizes.why_width, middle)

@@ -454,13 +454,13 @@ def test_a_form_that_is_told_to_stand_in_the_corner_stays_in_the_middle(
 def test_beside_two_reminders_there_is_room_for_three_rows_of_the_round(
     remind: Remind, wear: Wear, percent: int
 ) -> None:
-    """The sums of the head go for them: each row has its own amount, the rail its counts."""
+    """Sentence and title of the head go for them, whose counts stand in the rail; the sums stay."""
     wear(Scheme.LIGHT, percent)
     one = with_two_reminders(remind)
 
     row = one.hands.area("wipe")
     assert one.hands.list.viewport().height() >= 3 * row.height()
-    assert one.hands.window.morning.page.head.title.isVisible()  # type: ignore[union-attr]
+    assert one.hands.window.morning.page.head.figures.isVisible()  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize(("percent", "size"), [(150, (900, 700)), (200, (1280, 800))])

@@ -11,10 +11,15 @@ from tankkeeper.core.chores import Calendar, ChoreKind, IfMissed
 from tankkeeper.core.household import Household
 from tankkeeper.gui.models.round_rows import HeadingRow
 from tankkeeper.gui.openings import Standing
+from tankkeeper.gui.pages.calendar_page import CalendarPage
+from tankkeeper.gui.pages.logbook_page import LogbookPage
 from tankkeeper.gui.palette import Scheme
+from tankkeeper.gui.shortcuts import Command
+from tankkeeper.gui.typography import Space
 from tests.gui.conftest import LiveIn, Remind, Wear
 from tests.gui.reminded import Reminded
 from tests.gui.round_house import SEVEN, chore, small_house
+from tests.gui.test_large_type import LONG_REMINDER
 
 TANKS = ("reef", "nook")
 
@@ -136,3 +141,78 @@ def test_the_heading_comes_into_sight_with_a_line_from_above(live_in: LiveIn) ->
     assert isinstance(rows.round_model.rows[heading.row()], HeadingRow)
     assert rows.viewport().rect().contains(rows.visualRect(heading))
     assert rows.viewport().rect().contains(rows.visualRect(rows.currentIndex()))
+
+
+def beside_a_reminder(remind: Remind, sentence: str, done: int = 0) -> Reminded:
+    """Return the full house beside a reminder, with the last line in hand and some done."""
+    one = remind(full_house(), now=SEVEN + timedelta(hours=1))
+    for at in range(done):
+        one.hands.go_to(f"line{at}")
+        one.hands.press("Space")
+    assert one.desk.banner is not None
+    one.desk.banner.show_sentences("", sentence)
+    one.hands.settle()
+    one.hands.go_to("line6")
+    return one
+
+
+@pytest.mark.parametrize(("percent", "times"), [(100, 8), (150, 5), (200, 2)])
+def test_the_row_in_hand_is_in_sight_while_all_of_a_reminder_is_read(
+    remind: Remind, wear: Wear, percent: int, times: int
+) -> None:
+    """It lies over the foot of the page: the row comes above it, and stays when it is cut again."""
+    wear(Scheme.LIGHT, percent)
+    one = beside_a_reminder(remind, LONG_REMINDER * times)
+    for keys in (("Ctrl+Shift+M",), ("Up",), ("End",), ("Ctrl+Shift+M",)):
+        one.hands.press(*keys)
+        assert is_in_sight(one), keys
+    assert one.hands.list.viewport().rect().bottom() > 0
+
+
+@pytest.mark.parametrize(("percent", "times"), [(100, 8), (150, 4), (200, 2)])
+@pytest.mark.parametrize("keys", [("Ctrl+2", "Return", "End"), ("Ctrl+6", "End")])
+def test_the_line_of_a_day_is_in_sight_while_all_of_a_reminder_is_read(
+    remind: Remind, wear: Wear, percent: int, times: int, keys: tuple[str, ...]
+) -> None:
+    """A day in the calendar and the logbook are as the round; the month itself does not move."""
+    wear(Scheme.LIGHT, percent)
+    one = beside_a_reminder(remind, LONG_REMINDER * times, done=7)
+    one.hands.press(*keys, "Ctrl+Shift+M")
+    page, banner = one.hands.frame.stack.currentWidget(), one.desk.banner
+    assert isinstance(page, CalendarPage | LogbookPage)
+    rows = page.month.list if isinstance(page, CalendarPage) else page.list
+    assert banner is not None
+    area = rows.visualRect(rows.currentIndex())
+    foot = rows.viewport().mapTo(one.hands.window.shell, area.bottomLeft()).y()
+    top = banner.mapTo(one.hands.window.shell, banner.rect().topLeft()).y()
+
+    assert rows.viewport().rect().contains(area)
+    assert foot <= top
+
+
+@pytest.mark.parametrize("percent", [100, 150, 200])
+def test_no_room_of_a_text_before_stays_empty_for_a_moment(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """Cut to one line beside a notice, a reminder has the height of one, and the list begins
+
+    right under a head that gave way, before the next events are dealt with.
+    """
+    wear(Scheme.LIGHT, percent)
+    one = beside_a_reminder(remind, LONG_REMINDER * 3)
+    banner, morning = one.desk.banner, one.hands.window.morning
+    assert banner is not None
+    assert morning is not None
+    banner.show_sentences("Reef: pumps and heater may still be off. " * 4, LONG_REMINDER * 3)
+    one.hands.settle()
+    before = banner.height()
+
+    morning.notices._show("Away since Sunday morning: 11 overdue.", (Command.CLOSE_NOTICE,))
+    one.hands.settle()
+
+    column, page = banner.layout(), morning.page
+    assert column is not None
+    assert banner.height() <= before
+    assert banner.height() == column.totalHeightForWidth(banner.width())
+    assert page.list.y() == page.head.geometry().bottom() + 1 + Space.XXS
+    assert is_in_sight(one)

@@ -10,10 +10,12 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tankkeeper.core.household import Household
+from tankkeeper.gui.models.round_rows import Figure
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.shortcuts import Command
 from tankkeeper.gui.widgets.banner import Banner
 from tankkeeper.gui.widgets.notice_bar import NoticeBar
+from tests.gui.checks import overlapping
 from tests.gui.conftest import Remind, Wear
 from tests.gui.reminded import Reminded, changed_house
 from tests.gui.round_house import chore
@@ -208,6 +210,47 @@ def test_two_rows_stay_in_sight_while_something_is_found(
     assert hands.list.viewport().rect().contains(hands.area("pump1"))
     hands.press("Esc")
     assert head.height() == before
+
+
+@pytest.mark.parametrize("percent", [100, 125, 150, 175, 200])
+def test_the_sums_stay_in_sight_beside_all_that_is_told(
+    remind: Remind, wear: Wear, percent: int
+) -> None:
+    """The list gives way, then the sentence and the title; a line of work is still seen whole."""
+    wear(Scheme.LIGHT, percent)
+    one = opened(remind, (1280, 800), "pump1", "pump2", "pump")
+    hands, morning = one.hands, one.hands.window.morning
+    assert morning is not None
+    head, page = morning.page.head, morning.page
+    banner_of(one).show_sentences(one.restart, f"Reef: {LONG}. Nook: {LONG}.")
+    words = "Away since Sunday morning: 11 overdue, 11 due, 17 not written down."
+    morning.notices._show(words, (Command.MEANWHILE, Command.CLOSE_NOTICE))
+    # As many sums as there are in a house with every kind of water and two buckets.
+    sums = ("138 min", "left today"), ("4.2 L", "to top off"), ("40 L", "to mix")
+    more = ("40 L", "salt water"), ("4 + 2", "fills: white bucket, blue jug")
+    figures = tuple(Figure(*one) for one in (*sums, *more))
+    head.set_texts("Thursday 12 March", "Thu 12 March", "11 due. 3 done.", figures)
+    hands.settle()
+
+    assert head.figures.isVisible()
+    assert head.rect().contains(head.figures.geometry())
+    assert page.list.viewport().rect().contains(page.list.visualRect(page.list.currentIndex()))
+    assert page.list.viewport().height() >= 2 * page.list.metrics.row_height
+    assert overlapping(hands.frame) == []
+
+
+def test_the_sums_go_where_nothing_else_fits(remind: Remind, wear: Wear) -> None:
+    """In the smallest window at double type two lines of work are worth more."""
+    wear(Scheme.LIGHT, 200)
+    one = opened(remind, (640, 480), "pump1", "pump2", "pump")
+    page = one.hands.window.morning.page  # type: ignore[union-attr]
+
+    assert not page.head.figures.isVisible()
+    assert (
+        one.hands.list.viewport()
+        .rect()
+        .contains(one.hands.list.visualRect(one.hands.list.currentIndex()))
+    )
 
 
 def test_the_menu_scrolls_in_one_column_at_double_type(remind: Remind, wear: Wear) -> None:

@@ -148,6 +148,10 @@ class CalendarPage(QWidget):
         """Take a bar above the head."""
         self.hold_at_head(bar)
 
+    def cover_foot(self, high: int) -> None:
+        """Keep the list of a day above so much that lies over the foot; the month stays."""
+        self.month.cover_foot(high)
+
     def notice_keys(self) -> dict[Command, QWidget]:
         """Return the key of a notice; Esc closes the day or lets go here."""
         return {Command.MEANWHILE: self}

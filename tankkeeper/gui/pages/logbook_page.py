@@ -120,7 +120,8 @@ class LogbookPage(QWidget):
         # The sentence wraps; a hint that knows no width takes it for longer than it is.
         wraps = head.hasHeightForWidth()
         high = head.heightForWidth(self.width()) if wraps else head.sizeHint().height()
-        has_room = self.height() - high - self.filter.sizeHint().height() >= least
+        inside = self.contentsRect().height()
+        has_room = inside - high - self.filter.sizeHint().height() >= least
         head.setVisible(has_room)
         column = self.layout()
         assert column is not None
@@ -140,6 +141,10 @@ class LogbookPage(QWidget):
         column = self.layout()
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(0, bar)
+
+    def cover_foot(self, high: int) -> None:
+        """Keep the entries above so much that lies over the foot of the page."""
+        self.setContentsMargins(0, 0, 0, high)
 
     def notice_keys(self) -> dict[Command, QWidget]:
         """Return no key: letters are typed into the line, Esc is of the filter."""

@@ -163,6 +163,10 @@ class MonthPage(QStackedWidget):
             self.setCurrentWidget(self._month)
             self.turned.emit()
 
+    def cover_foot(self, high: int) -> None:
+        """Keep the list of the day above so much that lies over the foot of the page."""
+        self._day.setContentsMargins(0, 0, 0, high)
+
     def take_keys(self) -> None:
         """Let the keys act in the month, or in the list of the day."""
         (self.list if self.is_day_open else self.table).setFocus()

@@ -147,6 +147,12 @@ class RoundPage(QWidget):
         assert isinstance(column, QVBoxLayout)
         column.insertWidget(column.indexOf(self.head), bar)
 
+    def cover_foot(self, high: int) -> None:
+        """Keep the list above so much that lies over the foot of the page."""
+        if high != self.contentsMargins().bottom():
+            self.setContentsMargins(0, 0, 0, high)
+            self._share()
+
     def notice_keys(self) -> dict[Command, QWidget]:
         """Return the keys of a notice, which act in the list."""
         return {Command.MEANWHILE: self.list, Command.CLOSE_NOTICE: self.list}
@@ -192,7 +198,12 @@ class RoundPage(QWidget):
     def _share(self) -> None:
         """Tell the head what room there is beside what is held above it."""
         bars = [_height_of(bar, self.width()) for bar in self._held if not bar.isHidden()]
-        self.head.give_room(self.height() - sum(bars) - (len(bars) + 1) * Space.XXS)
+        inside = self.contentsRect().height()
+        self.head.give_room(inside - sum(bars) - (len(bars) + 1) * Space.XXS)
+        # At once: otherwise the list leaves the room of the former head empty for a moment.
+        column = self.layout()
+        assert column is not None
+        column.activate()
 
     def _stand_above(self) -> None:
         """Keep the names above their columns, however these came to move."""

@@ -114,6 +114,8 @@ class Banner(QWidget):
 
     def _height(self, width: int) -> int:
         """Return the height that the bars need as they are."""
+        for bar in (self._restart, self._reminder):
+            bar.measure_anew()
         column = self.layout()
         assert column is not None
         column.activate()

@@ -152,6 +152,17 @@ class NoticeBar(QWidget):
         for button in self._buttons:
             button.setVisible(not is_narrow)
 
+    def measure_anew(self) -> None:
+        """Forget heights that were measured for a text before, or in another width.
+
+        Each layout hears of a text that changed within it only once the events are dealt with, one
+        after the other from the inside; until then it tells the height of the text before.
+        """
+        for part in (self._whole, self._cut, self):
+            column = part.layout() if part is not None else None
+            if column is not None:
+                column.activate()
+
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Tell a click on a sentence that is cut: all of it is wanted."""
         at, cut = event.position().toPoint(), self._cut

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -17,8 +18,15 @@ from tankkeeper.gui.widgets.round_columns import HEADS, Columns
 from tankkeeper.gui.widgets.scrolling import BAR_WIDTH
 
 _FIGURE_GAP = 20
-# Rows for which there is room under the head.
-_ROWS_BENEATH = 4
+# What is shown of title, sums and sentence, and the rows of the list that have room beneath. The
+# sums stand nowhere else; most counts stand in the rail, and the day mostly in the top bar.
+_LOOKS = (
+    (True, True, True, 3),
+    (True, True, False, 3),
+    (False, True, False, 2),
+    (True, False, False, 3),
+)
+_LEAST_ROWS = 2
 _MORE_TO_COME = ("99 done", "9 skipped")
 
 
@@ -160,7 +168,7 @@ class RoundHead(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._long, self._short = "", ""
-        self._most: int | None = None
+        self._room: int | None = None
         self.title = TitleLabel("", parent=self)
         self.sentence = BodyLabel("", ink=Role.INK_2, parent=self)
         self.figures = Figures(self)
@@ -180,45 +188,52 @@ class RoundHead(QWidget):
         self.lay_out()
 
     def give_room(self, high: int) -> None:
-        """Tell how high the page is: four rows must stand beneath, or what is least goes."""
-        self._most = high - _ROWS_BENEATH * metrics_for(self.font()).row_height
+        """Tell how high the page is: some rows must stand beneath, or what is least goes."""
+        self._room = high
         self.lay_out()
 
     def lay_out(self) -> None:
-        """Place the parts and take the height they need; the sums go first where it is short.
+        """Place the parts and take the height they need; the sentence goes first where it is short.
 
         The names of the columns go last, and then nothing is left of it.
         """
-        for figures, sentence in ((True, True), (False, True), (False, False)):
-            high = self._place(figures, sentence)
-            if self._most is None or high <= self._most:
+        for has_title, has_figures, has_sentence, rows in _LOOKS:
+            high = self._place(has_title, has_figures, has_sentence)
+            if high <= self._most(rows):
                 break
         else:
+            has_title = has_figures = has_sentence = False
             names = self.heads.height() + Space.S
-            high = names if names <= (self._most or 0) else 0
+            high = names if names <= self._most(_LEAST_ROWS) else 0
             self.heads.move(0, Space.S if high else self.heads.height())
-        has_title = high > self.heads.height() + Space.S
         self.title.setVisible(has_title)
-        self.figures.setVisible(figures)
-        self.sentence.setVisible(sentence)
+        self.figures.setVisible(has_figures)
+        self.sentence.setVisible(has_sentence)
         self.setFixedHeight(high)
 
-    def _place(self, has_figures: bool, has_sentence: bool) -> int:
+    def _most(self, rows: int) -> float:
+        """Return how high it may be where so many rows are to stand beneath."""
+        if self._room is None:
+            return math.inf
+        return self._room - rows * metrics_for(self.font()).row_height
+
+    def _place(self, has_title: bool, has_figures: bool, has_sentence: bool) -> int:
         """Place the parts that are to be shown and return the height they need."""
         base, room = self.font(), float(self.width() - 2 * Space.L - BAR_WIDTH)
-        title_high = line_height(base, TypeRole.TITLE)
+        title_high = line_height(base, TypeRole.TITLE) if has_title else 0
         body_high = line_height(base, TypeRole.BODY)
         small = QFontMetricsF(type_font(base, TypeRole.BODY))
         all_in_a_row = _row_width(self.figures.widths()) if has_figures else 0.0
         for title in (self._long, self._short):
-            is_beside = self._title_width(title) + Space.L + all_in_a_row <= room
+            wide = self._title_width(title) + Space.L + all_in_a_row
+            is_beside = has_title and wide <= room
             if is_beside:
                 break
         else:
             title = self._long if self._title_width(self._long) <= room else self._short
         self.title.setText(title)
         size = self.figures.size_for(room) if has_figures else QSize(0, 0)
-        y = Space.M
+        y = Space.M if has_title else 0
         self.title.setGeometry(Space.L, y, int(room), title_high)
         left = room - size.width() - Space.L if is_beside else room
         # Room for what it says once more is done, so that no row moves under a hand that ticks.
