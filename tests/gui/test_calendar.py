@@ -17,17 +17,11 @@ from tankkeeper.core.household import Household
 from tankkeeper.core.turns import State
 from tankkeeper.gui.forms.chore_specs import chore_groups
 from tankkeeper.gui.marks import Mark
-from tankkeeper.gui.models.month_sheet import DayCell, telling_letters
+from tankkeeper.gui.models.month_sheet import DayCell
 from tankkeeper.gui.pages.empty_page import EmptyPage
 from tankkeeper.gui.palette import Scheme
 from tankkeeper.gui.widgets.labels import CaptionLabel
-from tankkeeper.gui.widgets.month_cells import (
-    END_PAD,
-    MARK_GAP,
-    PAD,
-    lay_out_cell,
-    style_for,
-)
+from tankkeeper.gui.widgets.month_cells import lay_out_cell, style_for
 from tankkeeper.gui.widgets.month_legend import WORDS
 from tankkeeper.gui.widgets.month_table import PAST_WEEK, THIS_WEEK, MonthTable
 from tankkeeper.reports.numbers import plain
@@ -399,10 +393,7 @@ def test_at_most_three_threads_are_drawn_and_the_rest_is_told(live_in: LiveIn) -
 def test_no_line_of_a_cell_is_cut_with_tanks_of_twenty_letters(
     live_in: LiveIn, size: tuple[int, int]
 ) -> None:
-    """Every noun ends inside its cell, every line above the foot; only the tank is shortened.
-
-    The house, whose word is short, stands in full before what fits of a noun.
-    """
+    """Every noun ends inside its cell, every line above the foot; only the tank is shortened."""
     tanks = (box("reef", "The Northern Barrier", 1), box("nook", "Quarantine Basement.", 2))
     chores = tuple(replace(one, noun="skimmer") for one in small_house().chores if one.id != "look")
     hands = live_in(small_house(tanks=tanks, chores=chores), size=size)
@@ -420,9 +411,7 @@ def test_no_line_of_a_cell_is_cut_with_tanks_of_twenty_letters(
                 end = line.second_x + style.plain_metrics.horizontalAdvance(line.second)
                 assert end <= area.width()
                 assert line.y + style.plain_metrics.descent() <= area.height()
-                house = ("House", "skimm…")
-                is_whole = line.second == "skimmer" or (line.first, line.second) == house
-                assert line.mark is None or is_whole
+                assert line.mark is None or line.second == "skimmer"
                 seen += 1
     assert seen > 10
 
@@ -667,51 +656,6 @@ def test_a_shortened_tank_keeps_the_number_it_ends_in(live_in: LiveIn) -> None:
 
     assert [line.first[-2:] for line in drawn.lines] == ["10", "11"]
     assert all("…" in line.first for line in drawn.lines)
-
-
-def lines_of(hands: Hands, short_of: str) -> list[tuple[str, str]]:
-    """Return the lines of today in a cell that is a letter too narrow for a text."""
-    table = month_of(hands)
-    style = style_for(table.font())
-    cell = table.current_cell()
-    assert cell is not None
-    tank, noun = short_of.split()
-    # Its mark, the gap behind it and the edges of the cell stand around it.
-    around = PAD + style.metrics.mark_cell + MARK_GAP + END_PAD
-    words = style.medium_metrics.wide(tank) + style.blank + style.plain_metrics.wide(noun)
-    drawn = lay_out_cell(cell, around + words - 1, 300.0, 0, style)
-    return [(line.first, line.second) for line in drawn.lines]
-
-
-def test_a_noun_is_cut_at_its_end_rather_than_its_tank_in_the_middle(live_in: LiveIn) -> None:
-    """Where both have no room; a hyphen is not left before the sign."""
-    tanks = (box("pebble", "Pebble", 1), box("ledge", "Ledge", 2))
-    chores = (
-        chore("a", "Wash the sponge", 12, tank="pebble", noun="sponge"),
-        chore("b", "Wipe", 12, tank="ledge", noun="glass"),
-    )
-    hands = live_in(small_house(tanks=tanks, chores=chores))
-    hands.press("Ctrl+2")
-
-    assert lines_of(hands, "Pebble sponge") == [("Pebble", "spon…"), ("Ledge", "glass")]
-
-
-def test_a_noun_that_would_be_taken_for_another_stands_in_full(live_in: LiveIn) -> None:
-    """Of what begins like another of the same tank the tank is shortened, and of what is short."""
-    tanks = (box("pebble", "Pebble", 1), box("ledge", "Ledge", 2))
-    nouns = {"a": "sponge", "b": "sponsor", "c": "top-off", "d": "top-up", "e": "KH"}
-    own = tuple(chore(at, at, 12, tank="pebble", noun=noun) for at, noun in nouns.items())
-    other = chore("f", "f", 12, tank="ledge", noun="top-off")
-    hands = live_in(small_house(tanks=tanks, chores=(*own, other)))
-    hands.press("Ctrl+2")
-
-    assert telling_letters((*own, other)) == {"a": 5, "b": 5, "c": 5, "d": 5, "e": 3, "f": 3}
-    found = lines_of(hands, "Pebble sponge")
-    assert sorted(noun for _, noun in found) == sorted([*nouns.values(), "top-off"])
-    shortened = {noun: tank.endswith("…") for tank, noun in found if tank != "Ledge"}
-    assert shortened["sponge"]
-    assert shortened["sponsor"]
-    assert not shortened["KH"]
 
 
 @pytest.mark.parametrize(("percent", "width"), [(100, 1000), (150, 1000), (200, 1000), (200, 1280)])

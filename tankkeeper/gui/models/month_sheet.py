@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
 from datetime import date
-from itertools import takewhile
 
 from tankkeeper.core.calendar_days import month_of, weeks_of
 from tankkeeper.core.chores import Chore
@@ -33,23 +31,17 @@ SHOWN_THREADS = 3
 FOLDED = "Daily chores are in the minutes."
 # In a cell a longer word would be cut.
 HOUSE = "House"
-# With less of it no word is recognised.
-_LEAST_LETTERS = 3
 _TOLD = (State.OVERDUE, State.DUE, State.MAY_WAIT, State.PAUSED, State.DONE, State.SKIPPED)
 
 
 @dataclass(frozen=True, slots=True)
 class CellLine:
-    """A turn in a cell: its mark, its tank (empty where one is chosen) and its noun.
-
-    `telling` are the first letters of the noun that tell it from the others of the tank.
-    """
+    """A turn in a cell: its mark, its tank (empty where one is chosen) and its noun."""
 
     mark: Mark
     tank: str
     noun: str
     chore: str = ""
-    telling: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,45 +113,17 @@ def noun_of(chore: Chore) -> str:
     return first[:1].lower() + first[1:]
 
 
-def telling_letters(chores: Sequence[Chore]) -> dict[str, int]:
-    """Return for each chore by how many first letters its noun is told from others of its tank.
-
-    One that is the beginning of another is told by all of its letters alone.
-    """
-    nouns: dict[str | None, set[str]] = {}
-    for chore in chores:
-        nouns.setdefault(chore.tank, set()).add(noun_of(chore))
-    told: dict[tuple[str | None, str], int] = {}
-    for tank, own in nouns.items():
-        # In the order of the alphabet the one most alike stands beside it.
-        row = sorted(own)
-        for at, noun in enumerate(row):
-            beside = (*row[max(0, at - 1) : at], *row[at + 1 : at + 2])
-            alike = max((_alike(noun, one) for one in beside), default=0)
-            told[tank, noun] = max(_LEAST_LETTERS, alike + 1)
-    return {one.id: told[one.tank, noun_of(one)] for one in chores}
-
-
-def _alike(one: str, other: str) -> int:
-    """Return how many letters two words have in common at their beginning."""
-    pairs = zip(one, other, strict=False)
-    return sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
-
-
 def month_sheet(
     view: CalendarView, month: date, words: Words, sentence: str, *, is_narrowed: bool
 ) -> MonthSheet:
     """Return a month in words, with a sentence under its title."""
     household = words.household
-    telling = telling_letters(household.chores)
     by_day = {one.day: one for one in view.days}
     days = weeks_of(month, household.first_weekday)
     first = days[0][0]
     weeks = tuple(
         tuple(
-            _cell(
-                by_day[day], month, words, telling, is_narrowed=is_narrowed, is_first=day == first
-            )
+            _cell(by_day[day], month, words, is_narrowed=is_narrowed, is_first=day == first)
             for day in week
         )
         for week in days
@@ -205,17 +169,11 @@ def _thread(thread: Thread, first: date, words: Words) -> ThreadLine:
 
 
 def _cell(
-    one: CalendarDay,
-    month: date,
-    words: Words,
-    telling: Mapping[str, int],
-    *,
-    is_narrowed: bool,
-    is_first: bool,
+    one: CalendarDay, month: date, words: Words, *, is_narrowed: bool, is_first: bool
 ) -> DayCell:
     day, today = one.day, words.today
     is_outside = (day.year, day.month) != (month.year, month.month)
-    lines = tuple(_line(item, telling, is_narrowed) for item in one.items)
+    lines = tuple(_line(item, is_narrowed) for item in one.items)
     counted = Counter(line.mark for line in lines)
     return DayCell(
         day=day,
@@ -242,11 +200,10 @@ def _number(day: date, today: date, *, is_first: bool) -> str:
     return f"{text}{NBSP}today" if day == today else text
 
 
-def _line(item: Item, telling: Mapping[str, int], is_narrowed: bool) -> CellLine:
+def _line(item: Item, is_narrowed: bool) -> CellLine:
     tank = item.tank.name if item.tank is not None else HOUSE
-    shown, chore = "" if is_narrowed else tank, item.chore
-    least = telling.get(chore.id, 0)
-    return CellLine(Mark(item.state.value), shown, noun_of(chore), chore.id, least)
+    shown = "" if is_narrowed else tank
+    return CellLine(Mark(item.state.value), shown, noun_of(item.chore), item.chore.id)
 
 
 def long_day(day: date) -> str:

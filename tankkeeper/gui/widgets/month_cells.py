@@ -26,7 +26,6 @@ LANE = 6
 TODAY = "today"
 NARROW_PX = 80
 LEAST_TANK_PX = 18
-_MORE = "\N{HORIZONTAL ELLIPSIS}"
 # Some months of nouns, names and minutes.
 _MOST_KEPT = 4000
 
@@ -58,9 +57,6 @@ class KeptWidths(QFontMetricsF):
             if len(self._short) >= _MOST_KEPT:
                 self._short.clear()
             found = self.elidedText(text, Qt.TextElideMode.ElideRight, room)
-            if found != text:
-                # No blank or hyphen stands before the sign that there is more.
-                found = f"{found.rstrip(_MORE).rstrip(' -')}{_MORE}"
             self._short[(text, room)] = found
         return found
 
@@ -210,26 +206,18 @@ def _noun_lines(
 
 
 def _fitted(line: CellLine, width: float, y: float, style: CellStyle) -> DrawnLine:
-    """Return a line as far as it fits: a noun cut at its end reads better than a hole before it.
-
-    Where what is left of it would be taken for another chore of the tank, or for none, the tank is
-    shortened so far that the noun stands in full.
-    """
+    """Return a line with its tank shortened so far that the noun stands in full."""
     start = PAD + style.metrics.mark_cell + MARK_GAP
     space = width - start - END_PAD
-    tank, noun = line.tank, line.noun
-    for_noun = space - style.medium_metrics.wide(tank) - style.blank
-    if tank and style.plain_metrics.wide(noun) > for_noun:
-        cut = style.plain_metrics.short(noun, for_noun)
-        if len(cut) > line.telling:
-            noun = cut
-        else:
-            for_tank = space - style.plain_metrics.wide(noun) - style.blank
-            tank = _shortened(tank, for_tank, style) if for_tank >= LEAST_TANK_PX else ""
+    noun_wide = style.plain_metrics.wide(line.noun)
+    for_tank = space - noun_wide - style.blank
+    tank = ""
+    if line.tank and for_tank >= LEAST_TANK_PX:
+        tank = _shortened(line.tank, for_tank, style)
     x = float(start)
     if tank:
         x += style.medium_metrics.wide(tank) + style.blank
-    return DrawnLine(line.mark, PAD, tank, noun, x, y, (line.chore,))
+    return DrawnLine(line.mark, PAD, tank, line.noun, x, y, (line.chore,))
 
 
 def _shortened(name: str, room: float, style: CellStyle) -> str:
