@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tankkeeper.core.values import dataclass
-from tankkeeper.services.reminders import Reminder
+from tankkeeper.services.reminder_causes import Reminder
 from tankkeeper.services.restarts import Restart
 
 

@@ -34,11 +34,10 @@ from tankkeeper.reports.reminder_words import (
     restart_sentence,
     title_of,
 )
+from tankkeeper.services.reminder_causes import Cause, Reminder
 from tankkeeper.services.reminder_habits import Habits, WhenClosed
 from tankkeeper.services.reminders import (
     LASTING,
-    Cause,
-    Reminder,
     Told,
     closed_before,
     newest_first,

@@ -13,7 +13,7 @@ from tankkeeper.reports.limit_words import limit_words
 from tankkeeper.reports.numbers import listed
 from tankkeeper.reports.outside_words import beyond, tank_range
 from tankkeeper.reports.words import Words
-from tankkeeper.services.reminders import Cause, Outside, Reminder
+from tankkeeper.services.reminder_causes import Cause, Outside, Reminder
 from tankkeeper.services.restarts import Off, Restart
 
 # Common practice, no source.

@@ -9,35 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime, timedelta
-from enum import StrEnum
+from datetime import datetime, timedelta
 
-from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.days import instant_of
-from tankkeeper.core.harmful import POISONS, harms_of, readings_outside
-from tankkeeper.core.household import Tank
-from tankkeeper.core.logbook import AFTER, Entry
 from tankkeeper.core.moment import Moment
-from tankkeeper.core.parameters import PARAMETERS, ReadingValue
-from tankkeeper.core.salinity_limit import is_high_when_full
-from tankkeeper.core.state import HouseholdState, Item, items_of
-from tankkeeper.core.tank_water import TankWater, can_fill_from, expected_round, harm_begins
-from tankkeeper.core.target_ranges import range_of
-from tankkeeper.core.turns import ChoreState, State
+from tankkeeper.core.state import HouseholdState
 from tankkeeper.core.values import dataclass
-from tankkeeper.core.water_turns import Limit
+from tankkeeper.services.reminder_causes import Cause, Reminder, causes_of, mornings, next_restart
 from tankkeeper.services.reminder_habits import Habits
 from tankkeeper.services.restarts import Restart
-from tankkeeper.services.round import walk
 
-# Engineering judgement, no source: by then the keeper can still act, and knows what it is about.
-LIMIT_AHEAD = timedelta(hours=6)
-# A day to make the fresh water.
-RESERVOIR_AHEAD = timedelta(hours=24)
-# What was due by the hour before that stands in the round and in the morning's summary.
-SLOT_HOLDS = timedelta(hours=24)
-# Pumps that stand still are told again and again, every time with a key of its own.
-RESTART_EVERY = timedelta(minutes=30)
 LONGEST_WAIT = timedelta(hours=24)
 # Told keys are forgotten after that; no cause lasts as long without having changed its key.
 KEPT = timedelta(days=14)
@@ -45,64 +26,9 @@ KEPT = timedelta(days=14)
 Told = Mapping[str, datetime]
 # Before the key of what was told and closed.
 _CLOSED = "closed:"
-
-
-class Cause(StrEnum):
-    """Why something is told."""
-
-    RESTART = "restart"
-    POISON = "poison"
-    LIMIT = "limit"
-    RESERVOIR = "reservoir"
-    SLOT = "slot"
-    MORNING = "morning"
-
-
 _ORDER = tuple(Cause)
 # They harm animals for as long as they stand, however long ago they were told.
 LASTING = frozenset({Cause.POISON, Cause.LIMIT, Cause.RESERVOIR})
-
-
-@dataclass(frozen=True, slots=True)
-class Outside:
-    """What lies outside its range in a tank, as names of parameters."""
-
-    tank: Tank
-    parameters: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Reminder:
-    """One cause: from `at` on it is to be told; `row` is the line of the round it leads to.
-
-    `by` is the moment it is about (a limit, a slot), None where there is none; `harm_at` when it
-    harms a tank that lacks water, and `filled_at` when it had all of it; `reading` one that lies
-    outside its range; `part` the top-off whose rest is due; `paused` the chore that would have put
-    in water and is paused; `is_high` says that the salinity leaves its range even in the full tank,
-    and `salinity_limit` up to where it may rise; `overdue` and `due` count the work of a morning,
-    `outside` names the newest readings that lie outside their range without doing harm.
-    """
-
-    key: str
-    cause: Cause
-    at: datetime
-    row: str | None = None
-    tank: Tank | None = None
-    item: Item | None = None
-    reading: ReadingValue | None = None
-    restart: Restart | None = None
-    by: datetime | None = None
-    harm_at: datetime | None = None
-    filled_at: datetime | None = None
-    limit: Limit | None = None
-    part: Entry | None = None
-    paused: Chore | None = None
-    is_high: bool = False
-    salinity_limit: float | None = None
-    overdue: int = 0
-    due: int = 0
-    outside: tuple[Outside, ...] = ()
-    breaks_quiet: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +48,7 @@ def plan(
     now: datetime,
 ) -> Plan:
     """Return what must be told at `now`; the state may be somewhat older."""
-    stands = list(_causes(state, restarts, habits, now))
+    stands = list(causes_of(state, restarts, habits, now))
     found = _once_a_day(stands, told, state.moment)
     causes = [one for one in found if not _was_told(one, told)]
     ripe = [one for one in causes if one.at <= now]
@@ -135,7 +61,7 @@ def plan(
     later = [one.at for one in (*causes, *stands) if one.at > now] + [now + LONGEST_WAIT]
     if quiet_until is not None:
         later.append(quiet_until)
-    later += [_next_restart(one, now) for one in restarts]
+    later += [next_restart(one, now) for one in restarts]
     shown = [one for one in speak if one.cause is not Cause.MORNING or one.overdue or one.due]
     return Plan(tuple(in_order(shown)), kept, min(later))
 
@@ -228,7 +154,7 @@ def standing(
     told: Told | None = None,
 ) -> dict[str, Reminder]:
     """Return by key what has come by `now` and still stands, told or not."""
-    found = _until_filled(_causes(state, restarts, habits, now), told or {}, state.moment)
+    found = _until_filled(causes_of(state, restarts, habits, now), told or {}, state.moment)
     return {one.key: one for one in found if one.at <= now}
 
 
@@ -254,7 +180,7 @@ def summary_to_come(
     One of an hour that is quiet comes at the end of the quiet hours, as all that is told does.
     """
     today = now.astimezone(state.moment.zone).date()
-    for one in _mornings(state, habits, now):
+    for one in mornings(state, habits, now):
         at = quiet_end(habits, state.moment, one.at) or one.at
         is_today = one.at.astimezone(state.moment.zone).date() == today
         if at > now and is_today and (one.overdue or one.due) and not _was_told(one, told):
@@ -278,207 +204,3 @@ def quiet_end(habits: Habits, moment: Moment, now: datetime) -> datetime | None:
         if instant_of(begins, first, moment.zone) <= now < instant_of(ends, last, moment.zone):
             return instant_of(ends, last, moment.zone)
     return None
-
-
-def _causes(
-    state: HouseholdState, restarts: Sequence[Restart], habits: Habits, now: datetime
-) -> Iterator[Reminder]:
-    yield from _mornings(state, habits, now)
-    yield from _slots(state, now)
-    yield from _waters(state)
-    yield from _poisons(state)
-    for one in restarts:
-        yield _of_restart(one, now)
-
-
-def _mornings(state: HouseholdState, habits: Habits, now: datetime) -> Iterator[Reminder]:
-    """Give the summary of today's date, for as long as it lasts, and the next one to come."""
-    states = [turn.state for one in state.chores if one.paused is None for turn in one.open]
-    overdue, due = states.count(State.OVERDUE), states.count(State.DUE)
-    outside = _outside(state)
-    today = now.astimezone(state.moment.zone).date()
-    for ahead in range(8):
-        day: date = today + timedelta(days=ahead)
-        wall = habits.mornings[day.weekday()]
-        if wall is None:
-            continue
-        at = instant_of(day, wall, state.moment.zone)
-        key = f"{Cause.MORNING.value}:{day.isoformat()}T{wall:%H%M}"
-        yield Reminder(key, Cause.MORNING, at, overdue=overdue, due=due, outside=outside)
-        if at > now:
-            return
-
-
-def _outside(state: HouseholdState) -> tuple[Outside, ...]:
-    """Return by tank whose newest readings lie outside their range, where it does not rest."""
-    found = []
-    for tank in walk(state.household):
-        water = state.waters.get(tank.id)
-        if water is None or state.pause_of(tank) is not None:
-            continue
-        off = readings_outside(water, state.household.animals)
-        if off:
-            found.append(Outside(tank, tuple(one.value.parameter for one in off)))
-    return tuple(found)
-
-
-def _slots(state: HouseholdState, now: datetime) -> Iterator[Reminder]:
-    for one in state.chores:
-        if one.paused is not None or not any(turn.due_at for turn in one.open):
-            continue
-        for item in items_of(state, one):
-            at = item.open.due_at if item.open is not None else None
-            if at is None or not item.counts or at < now - SLOT_HOLDS:
-                continue
-            key = f"{Cause.SLOT.value}:{item.id}"
-            yield Reminder(key, Cause.SLOT, at, item.id, item.tank, item, by=at)
-
-
-def _waters(state: HouseholdState) -> Iterator[Reminder]:
-    """Give the tanks that reach a limit before long, or whose reservoir runs empty."""
-    for water in state.waters.values():
-        limit = water.limit
-        if limit.limit_at is None or limit.base is None or state.pause_of(water.tank) is not None:
-            continue
-        is_reservoir = limit.limit is Limit.RESERVOIR
-        cause = Cause.RESERVOIR if is_reservoir else Cause.LIMIT
-        at = limit.limit_at - (RESERVOIR_AHEAD if is_reservoir else LIMIT_AHEAD)
-        at = max(at, expected_round(limit, state.moment) or at)
-        if not is_reservoir:
-            # Whatever its limit, a tank at its mark must not be told to be topped off.
-            at = max(at, can_fill_from(water, state.moment) or at)
-        key = f"{cause.value}:{water.tank.id}:{limit.base.id}"
-        item = _water_item(state, water.tank)
-        row = item.id if item is not None else None
-        part = _part_before(water, item)
-        if part is not None:
-            # Its rest would lower the salinity too fast today, so nobody is told to pour it in.
-            at = max(at, state.moment.round_on(part.day + timedelta(days=1)))
-            key = f"{key}:{part.id}"
-        by = limit.limit_at
-        asleep = _asleep(state, water.tank, max(state.moment.day, state.moment.day_of(by)))
-        if asleep is None and limit.limit is Limit.SALINITY and _is_read_high(state, water):
-            # The reading is the surer word, and says what is to be done.
-            continue
-        if asleep is not None and asleep.paused is not None:
-            # Nothing in the round will ask for fresh water, so it is told as soon as that is so.
-            begun = asleep.paused.first
-            at = state.moment.at(date.fromordinal(begun), state.moment.day_begins)
-            row, key = items_of(state, asleep)[-1].id, f"{key}:paused:{begun}"
-        yield Reminder(
-            key,
-            cause,
-            at,
-            row,
-            water.tank,
-            item,
-            by=by,
-            harm_at=harm_begins(water, state.moment),
-            filled_at=limit.base.at,
-            limit=limit.limit,
-            part=part,
-            paused=asleep.chore if asleep is not None else None,
-            is_high=is_high_when_full(water.tank, water.learned),
-            salinity_limit=water.salinity_limit,
-        )
-
-
-def _is_read_high(state: HouseholdState, water: TankWater) -> bool:
-    """Tell whether the newest salinity read lies so far above its range that it harms."""
-    high = range_of(water.tank, PARAMETERS["salinity"]).high
-    return any(
-        one.value.parameter == "salinity" and high is not None and one.value.value > high
-        for one in harms_of(water.tank, water.learned.readings, state.household.animals)
-    )
-
-
-def _poisons(state: HouseholdState) -> Iterator[Reminder]:
-    """Give the newest readings that harm animals, until a later one does not.
-
-    A tank that cycles without animals is meant to have ammonia, and nothing in it is harmed.
-    """
-    for water in state.waters.values():
-        tank = water.tank
-        if state.pause_of(tank) is not None:
-            continue
-        for harm in harms_of(tank, water.learned.readings, state.household.animals):
-            value, entry = harm.value, harm.entry
-            item = _test_of(state, tank, value.parameter)
-            if item is None and value.parameter in POISONS:
-                item = _change_of(state, tank)
-            key = f"{Cause.POISON.value}:{tank.id}:{value.parameter}:{entry.id}"
-            row = item.id if item is not None else None
-            yield Reminder(key, Cause.POISON, entry.at, row, tank, item, value, by=entry.at)
-
-
-def _test_of(state: HouseholdState, tank: Tank, parameter: str) -> Item | None:
-    """Return the open line that tests a parameter of a tank.
-
-    None of one that was done: a key that ticks would take the test back there.
-    """
-    tests = (one for one in _open_lines(state, tank) if parameter in one.chore.tests)
-    return next(tests, None)
-
-
-def _change_of(state: HouseholdState, tank: Tank) -> Item | None:
-    """Return the open line that changes the water of a tank."""
-    lines = _open_lines(state, tank)
-    return next((one for one in lines if one.chore.kind is ChoreKind.WATER_CHANGE), None)
-
-
-def _open_lines(state: HouseholdState, tank: Tank) -> Iterator[Item]:
-    for one in state.chores:
-        if one.chore.tank == tank.id:
-            yield from (item for item in items_of(state, one) if item.is_open)
-
-
-def _part_before(water: TankWater, item: Item | None) -> Entry | None:
-    """Return the part that was put in last, where nothing is due or only what follows it."""
-    part = water.learned.log.part
-    if part is None or (item is not None and item.turn.key != AFTER + part.id):
-        return None
-    return part
-
-
-def _water_item(state: HouseholdState, tank: Tank) -> Item | None:
-    """Return the open line that puts fresh water into a tank, if there is one."""
-    for one in state.chores:
-        if one.chore.tank == tank.id and one.chore.kind in FRESH_KINDS and one.open:
-            return next((item for item in items_of(state, one) if item.is_open), None)
-    return None
-
-
-def _asleep(state: HouseholdState, tank: Tank, day: date) -> ChoreState | None:
-    """Return the chore that puts fresh water into a tank, where all that do are paused on a day."""
-    today = state.moment.day
-    found = [
-        one
-        for one in state.chores
-        if one.chore.tank == tank.id
-        and one.chore.kind in FRESH_KINDS
-        and not one.chore.has_ended(today)
-    ]
-    pauses = [one.paused for one in found]
-    if not found or any(one is None or day.toordinal() > one.last for one in pauses):
-        return None
-    return found[0]
-
-
-def _of_restart(one: Restart, now: datetime) -> Reminder:
-    """Give the reminder whose turn it is; only the first of them breaks quiet hours."""
-    number = max(0, (now - one.due_at) // RESTART_EVERY)
-    row = one.entry.completes[0].id if one.entry.completes else None
-    return Reminder(
-        f"{Cause.RESTART.value}:{one.tank.id}:{one.entry.id}:{number}",
-        Cause.RESTART,
-        one.due_at + number * RESTART_EVERY,
-        row,
-        one.tank,
-        restart=one,
-        breaks_quiet=number == 0,
-    )
-
-
-def _next_restart(one: Restart, now: datetime) -> datetime:
-    number = max(-1, (now - one.due_at) // RESTART_EVERY)
-    return one.due_at + (number + 1) * RESTART_EVERY

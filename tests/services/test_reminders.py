@@ -44,12 +44,16 @@ from tankkeeper.reports.reminder_words import notice_sentence, on_again, restart
 from tankkeeper.reports.words import Words
 from tankkeeper.services import reminders
 from tankkeeper.services.desk import Desk
-from tankkeeper.services.reminder_habits import NO_MORNINGS, USUAL_MORNINGS, Habits
-from tankkeeper.services.reminders import (
+from tankkeeper.services.reminder_causes import (
+    LIMIT_AHEAD,
+    RESERVOIR_AHEAD,
     Cause,
     Outside,
-    Plan,
     Reminder,
+)
+from tankkeeper.services.reminder_habits import NO_MORNINGS, USUAL_MORNINGS, Habits
+from tankkeeper.services.reminders import (
+    Plan,
     Told,
     plan,
     quiet_end,
@@ -364,7 +368,7 @@ def test_a_salinity_limit_is_told_while_something_can_still_be_done() -> None:
     assert [(each.cause, each.by) for _, tell in one.said for each in tell] == [
         (Cause.LIMIT, limit.limit_at)
     ]
-    assert abs(one.said[0][0] - (limit.limit_at - reminders.LIMIT_AHEAD)) < timedelta(minutes=1)
+    assert abs(one.said[0][0] - (limit.limit_at - LIMIT_AHEAD)) < timedelta(minutes=1)
 
 
 def test_a_skipped_top_off_does_not_silence_the_limit() -> None:
@@ -376,7 +380,7 @@ def test_a_skipped_top_off_does_not_silence_the_limit() -> None:
     limit = one.state(FILLS[-1].at).waters["nook"].limit
     assert limit.limit_at is not None
     turn = Turn("fill", f"after:{FILLS[-1].id}")
-    skips = limit.limit_at - reminders.LIMIT_AHEAD - timedelta(hours=1)
+    skips = limit.limit_at - LIMIT_AHEAD - timedelta(hours=1)
     left_out = an_entry(99, skips.astimezone(BERLIN).date(), Skip(turn), tank="nook")
     one.entries.append(replace(left_out, at=skips))
 
@@ -398,7 +402,7 @@ def test_a_reservoir_that_runs_empty_is_told_a_day_before() -> None:
     one.runs(fills[-1].at, limit.limit_at)
 
     assert one.causes == [Cause.RESERVOIR]
-    assert limit.limit_at - one.said[0][0] <= reminders.RESERVOIR_AHEAD + timedelta(minutes=1)
+    assert limit.limit_at - one.said[0][0] <= RESERVOIR_AHEAD + timedelta(minutes=1)
     now, told = one.said[0]
     assert ": the reservoir may be empty " in notice_sentence(told, _words(now, one.household))
 
@@ -455,7 +459,7 @@ def test_a_limit_of_the_next_morning_is_told_once_that_day_begins() -> None:
     begins = datetime.combine(day_after, time(4), BERLIN).astimezone(UTC)
     limit = one.state(full_at).waters["nook"].limit
     assert limit.limit_at is not None
-    assert limit.limit_at - reminders.LIMIT_AHEAD < begins < limit.limit_at
+    assert limit.limit_at - LIMIT_AHEAD < begins < limit.limit_at
 
     one.runs(full_at, limit.limit_at)
 
