@@ -63,7 +63,7 @@ def test_a_tick_writes_down_what_was_mixed() -> None:
     state = fold_household(household, history_of(()), MOMENT.now)
     item, _ = mixed(household)
 
-    assert fact_of(state, item, Tick(item.id)) == Work(litres=30.0)
+    assert fact_of(state, item, Tick(item.id), item.turn) == Work(litres=30.0)
 
 
 @pytest.mark.parametrize(

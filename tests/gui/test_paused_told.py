@@ -129,7 +129,7 @@ def test_a_pause_tells_its_last_day_and_the_key_that_ends_it(live_in: LiveIn) ->
     """One week from Thursday 12 March lasts to Wednesday 18."""
     hands = live_in(small_house())
     hands.go_to("wipe")
-    hands.press("Shift+P", "Tab", "Down", "Return")
+    hands.press("Shift+P", "Down", "Return")
 
     assert plain(hands.told) == (
         "Paused Wipe the lid (Reef) to Wed 18. Shift+P on its line lets it go on."
@@ -142,7 +142,7 @@ def test_the_list_and_the_page_of_a_chore_say_that_it_is_paused(live_in: LiveIn)
     """And until when; of a chore at work they say nothing of the kind."""
     hands = live_in(small_house())
     hands.go_to("wipe")
-    hands.press("Shift+P", "Tab", "Down", "Return")
+    hands.press("Shift+P", "Down", "Return")
     hands.press("Ctrl+Down", "F3")
     chores = hands.window.morning._settling.chores  # type: ignore[union-attr]
     assert chores is not None
