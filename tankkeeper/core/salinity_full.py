@@ -56,9 +56,10 @@ def salinity_when_full(
 ) -> tuple[float | None, datetime | None]:
     """Return the salinity the tank has when full, and when the reading was made that says so.
 
-    A reading taken below the mark is brought back to the mark by the water that was missing; a
-    change mixes in what was poured in. Only what follows the newest reading matters, and nothing
-    that was read before the tank stood still.
+    A reading taken below the mark is brought back to the mark by the water that was missing: what
+    the next fill took, spread from mark to mark, else the usual loss. A change mixes in what was
+    poured in. Only what follows the newest reading matters, and nothing that was read before the
+    tank stood still.
     """
     stood_until = _stood_until(freezes)
     start = _newest_salinity(entries, stood_until)
@@ -107,7 +108,8 @@ def poured_since_read(
         fact = entries[place].fact
         if isinstance(fact, WaterChange):
             changes.append(fact)
-        brought_back = _brought_back(tank, net, rate, entries, start, freezes)
+        # What follows was not known then.
+        brought_back = _brought_back(tank, net, rate, entries[: place + 1], start, freezes)
         full = _mixed(brought_back, changes, net.value)
         missing = _missing_after(tank, rate, entries, place, freezes)
         found.append(Poured(risen(tank, net.value, full, missing), full))
@@ -139,9 +141,11 @@ def _brought_back(
     salinity, place = start
     if net is None or rate is None:
         return salinity
-    before = entries[_last_mark(tank, entries, place) : place]
-    at = entries[place]
-    missing = _missing_at(tank, rate(at.day), before, at.at, freezes)
+    missing = _told_by_fill(tank, rate, entries, place, freezes)
+    if missing is None:
+        before = entries[_last_mark(tank, entries, place) : place]
+        at = entries[place]
+        missing = _missing_at(tank, rate(at.day), before, at.at, freezes)
     return salinity * (1.0 - _missing_share(tank, net.value, salinity, missing))
 
 
@@ -176,14 +180,49 @@ def _newest_salinity(entries: Sequence[Entry], stood_until: int) -> tuple[float,
 def _last_mark(tank: Tank, entries: Sequence[Entry], index: int) -> int:
     """Return the place of the last mark before entry `index`, the start without one."""
     for place in range(index - 1, -1, -1):
-        fact = entries[place].fact
-        if tank.has_automatic_top_off:
-            is_mark = isinstance(fact, ReservoirCheck) and fact.left_l != 0.0
-        else:
-            is_mark = isinstance(fact, TopOff) and fact.to_mark
-        if is_mark:
+        if _is_mark(tank, entries[place]):
             return place
     return 0
+
+
+def _is_mark(tank: Tank, entry: Entry) -> bool:
+    """Tell whether the level, or what the reservoir holds, was known after an entry."""
+    fact = entry.fact
+    if tank.has_automatic_top_off:
+        return isinstance(fact, ReservoirCheck) and fact.left_l != 0.0
+    return isinstance(fact, TopOff) and fact.to_mark
+
+
+def _told_by_fill(
+    tank: Tank, rate: Rate, entries: Sequence[Entry], place: int, freezes: Sequence[Span]
+) -> float | None:
+    """Return the litres missing at a reading by what it took to fill the tank after it.
+
+    The loss is spread evenly from mark to mark; without a mark before, the usual loss is taken back
+    from what went in. None where no measured fill followed, or where a reservoir keeps the level.
+    """
+    if tank.has_automatic_top_off:
+        return None
+    marks = (at for at in range(place + 1, len(entries)) if _is_mark(tank, entries[at]))
+    end = next(marks, None)
+    if end is None:
+        return None
+    begin = _last_mark(tank, entries, place)
+    fills = fill_log(tank, entries[begin : end + 1], freezes).fills
+    read, filled, since = entries[place].at, entries[end], entries[begin]
+    is_from_mark = begin < place and _is_mark(tank, since)
+    if is_from_mark:
+        fills = fills[1:]
+    if any(one.estimated for one in fills):
+        return None
+    poured = sum(one.litres for one in fills)
+    before = fill_log(tank, entries[begin:place], freezes).added_since_l
+    if not is_from_mark:
+        lost_since = rate(filled.day) * (filled.at - read).total_seconds() / 86400.0
+        return max(0.0, poured - before - lost_since)
+    whole = (filled.at - since.at).total_seconds()
+    share = (read - since.at).total_seconds() / whole if whole > 0.0 else 1.0
+    return max(0.0, poured * share - before)
 
 
 def _missing_after(

@@ -140,9 +140,10 @@ def test_a_high_salinity_does_not_come_back_after_a_filling() -> None:
 
 def test_what_a_later_filling_teaches_brings_no_reading_back() -> None:
     """35.38 PSU are 34.98 when full by a litre a day. Days that took less tell of a little more
-    salt in the full tank, but that reading was said to be over.
+    salt in the full tank, where nobody measured the fill after it; but that reading was said to be
+    over.
     """
-    rows = [*FILLS, (19, psu(35.38)), (20, TopOff(2.0))]
+    rows = [*FILLS, (19, psu(35.38)), (20, TopOff(2.0, estimated=True))]
     less = [*rows, (22, TopOff(1.3)), (24, TopOff(1.3)), (26, TopOff(1.3))]
     entries = logged(less)
     full = learn(NOOK, None, entries, FIRST).salinity_at_mark

@@ -275,6 +275,52 @@ def test_a_salinity_read_below_the_mark_is_brought_back_to_it() -> None:
 
 
 @pytest.mark.parametrize(
+    ("before", "after", "missing_l"),
+    [
+        # Read just before 10 L went in, though 3 L were expected: all of them were missing.
+        ([], [(40, TopOff(10.0))], 10.0),
+        # Two of three days had passed, which took 5 L.
+        ([], [(41, TopOff(5.0))], 5.0 * 2 / 3),
+        # 1 L of the 6 was poured in before the reading, 2 L after it and before the mark.
+        (
+            [(39, TopOff(1.0, to_mark=False))],
+            [(40, TopOff(2.0, to_mark=False)), (40, TopOff(3.0))],
+            5.0,
+        ),
+        # The next mark is what tells; later fills do not.
+        ([], [(40, TopOff(4.0)), (42, TopOff(9.0))], 4.0),
+        # Nobody measured it: the usual 1.5 L a day count.
+        ([], [(40, TopOff(10.0, estimated=True))], 3.0),
+        ([], [(40, TopOff(10.0, to_mark=False))], 3.0),
+    ],
+    ids=["much", "between", "parts", "next mark", "not measured", "no mark"],
+)
+def test_the_next_fill_tells_what_was_missing_when_the_salinity_was_read(
+    before: list[tuple[int, Fact]], after: list[tuple[int, Fact]], missing_l: float
+) -> None:
+    """Salt stays when water goes: the share of mass that was missing, as in the test before.
+
+    The reading is of day 40, two days after the last of the fills.
+    """
+    rows = [*((2 * number, TopOff(3.0)) for number in range(20)), *before, (40, reading(35.5))]
+    learned = water(BY_HAND, logged(*rows, *after), 42).learned
+    assert learned.net is not None
+    assert learned.salinity_at_mark is not None
+    share = missing_l * 0.997 / (learned.net.value * 1.023)
+    assert 35.5 - learned.salinity_at_mark == pytest.approx(35.5 * share, rel=0.03)
+
+
+def test_without_a_mark_before_it_the_first_fill_tells_what_was_missing() -> None:
+    """7 L went in right after the reading, so that all of them were missing then."""
+    rows = logged((3, reading(36.0)), (3, TopOff(7.0)))
+    learned = water(BY_HAND, rows, 3).learned
+    assert learned.net is not None
+    assert learned.salinity_at_mark is not None
+    share = 7.0 * 0.997 / (learned.net.value * 1.023)
+    assert 36.0 - learned.salinity_at_mark == pytest.approx(36.0 * share, rel=0.01)
+
+
+@pytest.mark.parametrize(
     ("drop_mm", "rise", "binds"),
     [(15.0, 5.0, Limit.LEVEL), (150.0, 0.5, Limit.SALINITY), (None, None, Limit.SALINITY)],
 )
