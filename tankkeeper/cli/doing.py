@@ -136,8 +136,10 @@ def _ask_about_pace(
     if not isinstance(fact, (TopOff, ReservoirCheck)) or fact.estimated:
         return
     litres = fact.litres if isinstance(fact, TopOff) else fact.fill_l
-    share = safe_today(before, entry.tank, entry.at, chore)
-    fast = "" if litres is None else fast_litres(share, litres, words)
+    if litres is None:
+        return
+    share = safe_today(before, entry.tank, litres, entry.at, chore)
+    fast = fast_litres(share, litres, words)
     if fast:
         say_aside(f"{fast} If it was not poured in, take it back with: tankkeeper undo")
 

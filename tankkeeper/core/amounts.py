@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 
+from tankkeeper.core.balance import water_mass_kg
 from tankkeeper.core.chores import FRESH_KINDS, AmountUnit, Chore, ChoreKind
 from tankkeeper.core.estimate import Estimate
 from tankkeeper.core.household import Household
 from tankkeeper.core.salinity_limit import LARGEST_LOWERING_PER_DAY
+from tankkeeper.core.seawater import fresh_density_kg_m3
 from tankkeeper.core.shown_digits import told_value
 from tankkeeper.core.tank_water import TankWater
+from tankkeeper.core.usual_water import usual_water_c
 from tankkeeper.core.values import dataclass
 
 # Below this no jug measures, and no scale of a sump shows it.
@@ -189,6 +192,24 @@ def lowering_days(water: TankWater) -> int:
     if start is None or now is None:
         return 1
     return max(1, math.ceil((now.value - start) / LARGEST_LOWERING_PER_DAY - 1e-9))
+
+
+def safe_share_l(water: TankWater, litres: float) -> float | None:
+    """Return the litres of one day where so many of fresh water lower the salinity too fast.
+
+    None where they may go in at once, where nobody knows, and where a reservoir takes them.
+    """
+    now, net = water.salinity_now, water.net
+    if now is None or net is None or water.tank.has_automatic_top_off:
+        return None
+    warm = usual_water_c(water.tank)
+    gone_l = 0.0 if water.evaporated is None else water.evaporated.value
+    # Salt stays: what it is dissolved in is more by so much.
+    there = water_mass_kg(max(0.0, net.value - gone_l), now, warm)
+    more = litres * fresh_density_kg_m3(warm) / 1000.0
+    lowered = now * more / (there + more) if there + more > 0.0 else 0.0
+    too_much = lowered > LARGEST_LOWERING_PER_DAY
+    return litres * LARGEST_LOWERING_PER_DAY / lowered if too_much else None
 
 
 def asks_of(chore: Chore) -> tuple[str, ...]:

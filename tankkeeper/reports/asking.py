@@ -87,7 +87,7 @@ def tick_doubts(
             # Of what is spread over days, the whole is what can have been meant.
             asked.append(unusual_litres(amount.whole or amount.value, litres, words))
         if state is not None and chore.kind in FRESH_KINDS:
-            fast = fast_litres(safe_today(state, chore.tank, at, chore), litres, words)
+            fast = fast_litres(safe_today(state, chore.tank, litres, at, chore), litres, words)
             asked.append(f"{fast} {ALL_THE_SAME}?" if fast else "")
     if litres is not None and takes_mixed_litres(chore) and amount is not None:
         asked.append(unusual_litres(amount.value, litres, words, "mixed"))

@@ -98,7 +98,8 @@ def _doubts(
     yield _far_more(then, old, fact, litres, at, words)
     kind = _kind_of(then, old, fact)
     if kind in FRESH_KINDS and litres_limits(then, kind, old.tank).holds(litres):
-        fast = fast_litres(safe_today(then, old.tank, at, _chore_of(then, old)), litres, words)
+        share = safe_today(then, old.tank, litres, at, _chore_of(then, old))
+        fast = fast_litres(share, litres, words)
         yield f"{fast} Keep all the same?" if fast else ""
 
 

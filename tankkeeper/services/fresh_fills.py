@@ -12,6 +12,7 @@ from tankkeeper.core.amounts import (
     as_read,
     fresh_water_due,
     room_in_reservoir,
+    safe_share_l,
 )
 from tankkeeper.core.chores import FRESH_KINDS, Chore, ChoreKind
 from tankkeeper.core.errors import UserFault
@@ -162,19 +163,23 @@ def full_since(state: HouseholdState, chore: Chore, at: datetime | None = None) 
 def safe_today(
     state: HouseholdState,
     tank_id: str | None,
+    litres: float,
     at: datetime | None = None,
     chore: Chore | None = None,
 ) -> float | None:
-    """Return the litres of one day where all that is missing would lower the salinity too fast.
+    """Return the litres of one day where `litres` would lower the salinity too fast.
 
-    None where it may go in at once, where that is not known, and of a `chore` that states its own.
+    Or where all that is missing would. None where it may go in at once, where that is not known,
+    and of a `chore` that states its own.
     """
     water = state.waters.get(tank_id) if tank_id is not None else None
     if water is None or (chore is not None and chore.amount is not None):
         return None
     water = _water_at(state, water, at)
     due = None if water is None else fresh_water_due(ChoreKind.TOP_OFF, water)
-    return due.value if due is not None and due.is_split else None
+    if due is not None and due.is_split:
+        return due.value
+    return None if water is None else safe_share_l(water, litres)
 
 
 def is_too_fast(share: float | None, litres: float) -> bool:

@@ -117,6 +117,9 @@ def test_far_more_fresh_water_than_was_missing_is_asked_about(
     hands.press("Return")
 
     assert "12 L is far more than the " in _asked(form)
+    # What goes into a reservoir reaches the tank only as it evaporates.
+    is_fast = "12 L at once lowers the salinity faster than is safe; " in _asked(form)
+    assert is_fast is (what is What.TOP_OFF)
     assert len(hands.log()) == len(fills())
     hands.press("Return")
     assert not hands.has_form()

@@ -97,7 +97,7 @@ def _too_fast(form: LogForm, state: HouseholdState, words: Words) -> str:
     litres = _sound_litres(form, state)
     if litres is None:
         return ""
-    return fast_litres(safe_today(state, tank.id, form.when.at), litres, words)
+    return fast_litres(safe_today(state, tank.id, litres, form.when.at), litres, words)
 
 
 def _sound_litres(form: LogForm, state: HouseholdState) -> float | None:
