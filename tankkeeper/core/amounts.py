@@ -19,6 +19,8 @@ from tankkeeper.core.values import dataclass
 SMALLEST_TOP_OFF_L = 0.05
 # The half span of a litre that is read from a jug's scale of tenths.
 _CLOSEST_L = 0.2
+# Judgement, no source: so many times the largest lowering of a day is no slip of the estimate.
+_CLEARLY_TOO_FAST = 1.5
 MEASURED_KINDS = FRESH_KINDS | {ChoreKind.WATER_CHANGE}
 
 
@@ -197,7 +199,9 @@ def lowering_days(water: TankWater) -> int:
 def safe_share_l(water: TankWater, litres: float) -> float | None:
     """Return the litres of one day where so many of fresh water lower the salinity too fast.
 
-    None where they may go in at once, where nobody knows, and where a reservoir takes them.
+    None where they may go in at once, or lower it little more than that: to the mark goes what is
+    missing, which nobody knows to the litre. None where nobody knows, and where a reservoir takes
+    them.
     """
     now, net = water.salinity_now, water.net
     if now is None or net is None or water.tank.has_automatic_top_off:
@@ -208,7 +212,7 @@ def safe_share_l(water: TankWater, litres: float) -> float | None:
     there = water_mass_kg(max(0.0, net.value - gone_l), now, warm)
     more = litres * fresh_density_kg_m3(warm) / 1000.0
     lowered = now * more / (there + more) if there + more > 0.0 else 0.0
-    too_much = lowered > LARGEST_LOWERING_PER_DAY
+    too_much = lowered > _CLEARLY_TOO_FAST * LARGEST_LOWERING_PER_DAY
     return litres * LARGEST_LOWERING_PER_DAY / lowered if too_much else None
 
 

